@@ -1,0 +1,84 @@
+"""Every error a reader may meet, drawn as a tree.
+
+::
+
+    MixlintError                 what happened, where, and what to do about it
+    ├── InputError               a session, audio or sign-off file cannot be used
+    │   ├── NotASession          the file is readable but holds no session mixlint knows
+    │   ├── BrokenFile           the file is damaged: truncated, bad checksum, malformed
+    │   └── RefusedFile          the file is refused for safety: entities, bombs, climbing names, limits
+    └── RulebookError            a rule or standard file cannot be used; gathers every fault
+
+All of them end a command with exit status 2 and one message on stderr, never a traceback.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+class MixlintError(Exception):
+    """An error with its place and its cure.
+
+    Args:
+        what: what is wrong, one sentence without a full stop.
+        where: the file, and the member, line or key in it; empty where there is none.
+        do: what the reader can do about it, one sentence without a full stop.
+    """
+
+    def __init__(self, what: str, *, where: str = "", do: str = "") -> None:
+        super().__init__(what)
+        self.what = what
+        self.where = where
+        self.do = do
+
+    def __str__(self) -> str:
+        """All three parts on one line."""
+        place = f"{self.where}: " if self.where else ""
+        cure = f". {self.do[0].upper()}{self.do[1:]}." if self.do else "."
+        return f"{place}{self.what}{cure}"
+
+
+class InputError(MixlintError):
+    """A file given by the reader cannot be used."""
+
+
+class NotASession(InputError):
+    """The file can be read but holds no session mixlint knows."""
+
+
+class BrokenFile(InputError):
+    """The file is damaged: truncated, a bad checksum, malformed text."""
+
+
+class RefusedFile(InputError):
+    """The file is refused for safety: it exceeds a limit or uses a forbidden construct."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One fault in a rule or standard file: the file, the key in it, what is wrong, and a suggestion."""
+
+    file: str
+    key: str
+    what: str
+    suggestion: str = ""
+
+    def __str__(self) -> str:
+        """``file: key: what (suggestion)``."""
+        place = f"{self.file}: {self.key}: " if self.key else f"{self.file}: "
+        hint = f" ({self.suggestion})" if self.suggestion else ""
+        return f"{place}{self.what}{hint}"
+
+
+class RulebookError(MixlintError):
+    """Rule or standard files cannot be used; every fault is gathered before this is raised."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        count = "one fault" if len(faults) == 1 else f"{len(faults)} faults"
+        super().__init__(f"the rules cannot be used: {count}", do="correct each line below")
+        self.faults = tuple(faults)
+
+    def __str__(self) -> str:
+        """The heading, then one line per fault."""
+        return "\n  ".join([super().__str__(), *(str(fault) for fault in self.faults)])

@@ -1,0 +1,101 @@
+"""What a review says: findings with their evidence, gathered per session. Also the models of the JSON report."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from mixlint.session.maybe import Frozen
+
+Grade = Literal["hold", "look", "note"]
+"""``hold``: do not bounce. ``look``: look before you bounce. ``note``: housekeeping."""
+
+Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
+"""Flagged; open (cannot be seen); signed off; clear; idle (the rule does not apply here)."""
+
+Scalar = float | int | bool | str
+
+
+class Evidence(Frozen):
+    """One number or word that a finding rests on."""
+
+    fact: str
+    value: Scalar | tuple[Scalar, ...] | None
+    unit: str = ""
+    limit: Scalar | tuple[Scalar, ...] | None = None
+    known: Literal["declared", "measured", "derived", "assumed", "unknown"]
+    where: str = ""
+    note: str = ""
+
+
+class Reason(Frozen):
+    """Why something cannot be seen, and what would settle it."""
+
+    fact: str
+    why: str
+    settle: str = ""
+
+
+class SubjectRef(Frozen):
+    """What a finding is about."""
+
+    table: str
+    id: str
+    name: str
+
+
+class Finding(Frozen):
+    """One row judged by one rule.
+
+    ``order`` is the desk order. ``channels`` are the ids of the channels involved. ``cause`` is the fingerprint of
+    the finding this one follows from, where there is one. The fingerprint is stable over renumbered ids, order and
+    rounding: it is made of rule, table and name.
+    """
+
+    rule: str
+    title: str = ""
+    area: str
+    grade: Grade
+    verdict: Verdict
+    subject: SubjectRef
+    message: str
+    remedy: str = ""
+    question: str = ""
+    evidence: tuple[Evidence, ...] = ()
+    reasons: tuple[Reason, ...] = ()
+    where: str = ""
+    order: int = 0
+    channels: tuple[str, ...] = ()
+    cause: str = ""
+    fingerprint: str
+
+
+class Counts(Frozen):
+    """How many rows came out with each verdict."""
+
+    flagged: int = 0
+    open: int = 0
+    signed: int = 0
+    clear: int = 0
+    idle: int = 0
+
+
+class SessionReview(Frozen):
+    """The review of one session. Findings stand in desk order, graver first on one channel."""
+
+    source: str
+    title: str
+    importer: str
+    digest: str
+    standard: str
+    outcome: Literal["held", "clear"]
+    counts: Counts
+    assumptions: tuple[str, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+class Report(Frozen):
+    """Several session reviews in one document: ``mixlint-report/1``."""
+
+    format: Literal["mixlint-report/1"] = "mixlint-report/1"
+    version: str
+    sessions: tuple[SessionReview, ...] = ()

@@ -1,0 +1,51 @@
+"""The neutral model of a mix session: frozen pydantic models that are also the JSON Schema.
+
+What an export does not show is an ``Unknown`` with its reason, never a default. Times are seconds.
+"""
+
+from mixlint.session.maybe import Maybe, Unknown, is_known
+from mixlint.session.model import (
+    Automation,
+    Channel,
+    ChannelKind,
+    Clip,
+    MediaFile,
+    Note,
+    Send,
+    Session,
+    Source,
+)
+from mixlint.session.processor import (
+    Dynamics,
+    Equalizer,
+    EqualizerBand,
+    Insert,
+    Parameter,
+    ProcessorKind,
+)
+from mixlint.session.timeline import Marker, Meter, Tempo, Timeline
+
+__all__ = [
+    "Automation",
+    "Channel",
+    "ChannelKind",
+    "Clip",
+    "Dynamics",
+    "Equalizer",
+    "EqualizerBand",
+    "Insert",
+    "Marker",
+    "Maybe",
+    "MediaFile",
+    "Meter",
+    "Note",
+    "Parameter",
+    "ProcessorKind",
+    "Send",
+    "Session",
+    "Source",
+    "Tempo",
+    "Timeline",
+    "Unknown",
+    "is_known",
+]

@@ -1,0 +1,194 @@
+"""Channels, clips, automation and the session that holds them."""
+
+from __future__ import annotations
+
+import json
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from mixlint.session.maybe import Frozen, Unknown
+from mixlint.session.processor import Insert
+from mixlint.session.timeline import Marker, Timeline
+
+ChannelKind = Literal["track", "group", "return", "master", "vca"]
+"""A desk strip: a recorded or played part, a bus, an effect return, the mix bus, or a fader that carries no audio."""
+
+Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
+"""What automation values mean: decibels, linear amplitude (1.0 = 0 dB), −100…+100, 0/1, or as the parameter has it."""
+
+
+class Automation(Frozen):
+    """One automated parameter as two parallel lists: times in seconds and values.
+
+    ``target`` is ``fader``, ``pan``, ``mute``, ``send:N:level``, ``send:N:pan``, ``send:N:on`` (N counts the
+    channel's sends from 0), ``insert:N:on``, ``insert:N:wet`` or ``insert:N:ID`` for a listed parameter.
+    ``shape`` ``hold`` keeps a value until the next point; ``linear`` draws a straight line on ``scale``.
+    Two points at one time make a step.
+    """
+
+    target: str
+    scale: Scale
+    shape: Literal["hold", "linear"] = "hold"
+    t: tuple[float, ...]
+    v: tuple[float, ...]
+    where: str = ""
+
+    @model_validator(mode="after")
+    def _parallel(self) -> Self:
+        if len(self.t) != len(self.v):
+            raise ValueError(f"t has {len(self.t)} points and v has {len(self.v)}; they must be as long as each other")
+        if any(b < a for a, b in zip(self.t, self.t[1:], strict=False)):
+            raise ValueError("times must not run backwards")
+        return self
+
+
+class Send(Frozen):
+    """A send: ``to`` a channel id, ``level_db`` re unity, ``pan`` −100…+100, taken before or after the fader."""
+
+    to: str | Unknown
+    level_db: float | Unknown = 0.0
+    pan: float | Unknown = 0.0
+    tap: Literal["pre", "post"] | Unknown = "post"
+    on: bool | Unknown = True
+    id: str = ""
+    where: str = ""
+
+
+class Clip(Frozen):
+    """A stretch of a channel's timeline that plays, nested clips flattened.
+
+    Args:
+        start_s: where it starts in the song, seconds.
+        end_s: where it ends, seconds.
+        file: id of the media file it plays, or None for notes.
+        offset_s: the position in the file at the clip's start, seconds of the file.
+        speed: seconds of the file played per second of the song (1.0 = as recorded), or Unknown under a warp map.
+        fade_in_s, fade_out_s: fade lengths; a negative ``fade_in_s`` is a crossfade that begins before the clip.
+        gain_db: clip gain.
+        on: false when the clip itself is muted.
+    """
+
+    start_s: float
+    end_s: float
+    name: str = ""
+    plays: Literal["audio", "notes", "video", "unknown"] = "audio"
+    file: str | None = None
+    offset_s: float | Unknown = 0.0
+    speed: float | Unknown = 1.0
+    fade_in_s: float | Unknown = Unknown(unknown="the export gives no fade")
+    fade_out_s: float | Unknown = Unknown(unknown="the export gives no fade")
+    gain_db: float | Unknown = 0.0
+    on: bool | Unknown = True
+    where: str = ""
+
+    @model_validator(mode="after")
+    def _forwards(self) -> Self:
+        if self.end_s < self.start_s:
+            raise ValueError(f"the clip ends at {self.end_s} s before it starts at {self.start_s} s")
+        return self
+
+
+class MediaFile(Frozen):
+    """An audio file the session refers to.
+
+    ``place`` says where it lies: ``inside`` the session's own container, ``beside`` (a path relative to the session)
+    or ``outside`` (an absolute or climbing path, which does not travel with the session).
+    """
+
+    id: str
+    path: str
+    place: Literal["inside", "beside", "outside"] = "beside"
+    present: bool | Unknown = Unknown(unknown="not looked for")
+    legs: int | Unknown = Unknown(unknown="the export does not give the number of legs")
+    sample_rate_hz: float | Unknown = Unknown(unknown="the export does not give the file's sample rate")
+    duration_s: float | Unknown = Unknown(unknown="the export does not give the file's duration")
+
+
+class Channel(Frozen):
+    """One strip of the desk. ``output`` None means: declared to go nowhere.
+
+    Args:
+        parent: id of the channel it is grouped under (nesting), whether or not audio goes there.
+        folder: names of the plain folders it lies in, outermost first.
+        legs: 1 for mono, 2 for stereo.
+        fader_db: −200 is fully down.
+        pan: −100 (left) … +100 (right).
+        plays: what is recorded on it, as the export declares.
+        declared_role: the mixer role as the file has it, verbatim.
+        where: the place in the export, such as ``project.xml:118``.
+    """
+
+    id: str
+    name: str
+    kind: ChannelKind | Unknown
+    parent: str | None = None
+    folder: tuple[str, ...] = ()
+    plays: tuple[Literal["audio", "notes"], ...] = ()
+    legs: int | Unknown = Unknown(unknown="the export does not give the channel's width")
+    fader_db: float | Unknown = 0.0
+    pan: float | Unknown = 0.0
+    mute: bool | Unknown = False
+    solo: bool | Unknown = False
+    loaded: bool | Unknown = True
+    output: str | Unknown | None = Unknown(unknown="the export gives no output")
+    sends: tuple[Send, ...] = ()
+    inserts: tuple[Insert, ...] = ()
+    clips: tuple[Clip, ...] = ()
+    automation: tuple[Automation, ...] = ()
+    declared_role: str = ""
+    comment: str = ""
+    where: str = ""
+
+
+class Note(Frozen):
+    """Something the importer assumed, or could not carry over.
+
+    ``about`` is a channel id, or empty for the session; ``loses`` marks what the form cannot express.
+    """
+
+    text: str
+    about: str = ""
+    loses: bool = False
+
+
+class Source(Frozen):
+    """Where the session came from: the importer's name and what wrote the file, as the file has it."""
+
+    importer: str = "json"
+    application: str = ""
+    version: str = ""
+
+
+class Session(Frozen):
+    """A whole mix session in the neutral form. Channels stand in desk order."""
+
+    format: Literal["mixlint-session/1"] = "mixlint-session/1"
+    title: str = ""
+    source: Source = Source()
+    sample_rate_hz: float | Unknown = Unknown(unknown="the export gives no session sample rate")
+    timeline: Timeline | Unknown = Unknown(unknown="the export gives no tempo")
+    markers: tuple[Marker, ...] = ()
+    channels: tuple[Channel, ...] = ()
+    media: tuple[MediaFile, ...] = ()
+    metadata: dict[str, str] = Field(default_factory=dict)
+    notes: tuple[Note, ...] = ()
+
+    @model_validator(mode="after")
+    def _unique_ids(self) -> Self:
+        for what, ids in (("channel", [c.id for c in self.channels]), ("media", [m.id for m in self.media])):
+            seen: set[str] = set()
+            for one in ids:
+                if one in seen:
+                    raise ValueError(f"two {what} entries share the id {one!r}")
+                seen.add(one)
+        return self
+
+    def channel(self, channel_id: str) -> Channel | None:
+        """The channel with this id, or None."""
+        return next((c for c in self.channels if c.id == channel_id), None)
+
+    def json_text(self) -> str:
+        """The native JSON form, stable to the byte: two-space indent, defaults left out, a newline at the end."""
+        body = {"format": self.format, **self.model_dump(mode="json", exclude_defaults=True)}
+        return json.dumps(body, indent=2, ensure_ascii=False, allow_nan=False) + "\n"

@@ -1,0 +1,119 @@
+"""What sits in an insert: a processor, as far as the export shows it."""
+
+from __future__ import annotations
+
+from typing import Literal, get_args
+
+from pydantic import Field
+
+from mixlint.session.maybe import Frozen, Unknown
+
+ProcessorKind = Literal[
+    "reverb",
+    "delay",
+    "equalizer",
+    "filter",
+    "compressor",
+    "limiter",
+    "gate",
+    "expander",
+    "de-esser",
+    "modulation",
+    "distortion",
+    "pitch",
+    "restoration",
+    "spatial",
+    "utility",
+    "analyser",
+    "monitor",
+    "multi-effect",
+    "instrument",
+    "note-effect",
+]
+"""What a processor does, in the trade's words. ``monitor`` is a room or headphone correction, a dim or mono switch."""
+
+PROCESSOR_KINDS: tuple[str, ...] = get_args(ProcessorKind)
+
+BandKind = Literal["high-pass", "low-pass", "band-pass", "high-shelf", "low-shelf", "bell", "notch"]
+
+
+class EqualizerBand(Frozen):
+    """One band. ``freq_hz`` in hertz, ``gain_db`` in decibels, ``q`` linear.
+
+    ``slope_db_per_oct`` belongs to high-pass and low-pass bands: 6, 12, 18 … dB per octave.
+    """
+
+    kind: BandKind
+    freq_hz: float | Unknown
+    gain_db: float | Unknown = 0.0
+    q: float | Unknown = Unknown(unknown="the export gives no Q")
+    slope_db_per_oct: float | Unknown = Unknown(unknown="the export gives no slope")
+    on: bool | Unknown = True
+
+
+class Equalizer(Frozen):
+    """The bands in file order, with the gains before and after them."""
+
+    bands: tuple[EqualizerBand, ...] = ()
+    input_gain_db: float | Unknown = 0.0
+    output_gain_db: float | Unknown = 0.0
+
+
+class Dynamics(Frozen):
+    """A compressor, limiter or gate. Levels in dBFS, ``ratio`` as n in n:1, times in milliseconds.
+
+    ``range_db`` is the most a gate takes away (a negative number).
+    """
+
+    threshold_db: float | Unknown
+    ratio: float | Unknown = Unknown(unknown="the export gives no ratio")
+    attack_ms: float | Unknown = Unknown(unknown="the export gives no attack time")
+    release_ms: float | Unknown = Unknown(unknown="the export gives no release time")
+    knee_db: float | Unknown = Unknown(unknown="the export gives no knee")
+    range_db: float | Unknown = Unknown(unknown="the export gives no range")
+    input_gain_db: float | Unknown = 0.0
+    output_gain_db: float | Unknown = 0.0
+    auto_makeup: bool | Unknown = Unknown(unknown="the export does not say")
+
+
+class Parameter(Frozen):
+    """A parameter that the export lists: as named there, with its unit there."""
+
+    id: str
+    name: str = ""
+    value: float | bool | int | str | Unknown
+    unit: str = ""
+    low: float | Unknown = Unknown(unknown="the export gives no range")
+    high: float | Unknown = Unknown(unknown="the export gives no range")
+
+
+class Insert(Frozen):
+    """One processor in a channel, in the order the signal passes.
+
+    Args:
+        kind: what the processor does, where the file declares it; names are read later (room ``naming``).
+        ground: how ``kind`` is known, for a reader.
+        on: false when it is bypassed.
+        loaded: false when the processor was missing where the export was made.
+        opaque: true when its settings are hidden in a blob, so its sound is not known from the export.
+        wet: the wet share in per cent, 100 being wholly wet.
+        categories: the open plug-in standards' own category words, where the file gives them.
+    """
+
+    id: str = ""
+    name: str
+    kind: ProcessorKind | Unknown = Unknown(unknown="the export does not say what this processor does")
+    ground: str = ""
+    on: bool | Unknown = True
+    loaded: bool | Unknown = True
+    opaque: bool = True
+    wet: float | Unknown = Unknown(
+        unknown="the export does not show the wet share", settle="print the return alone, or look at its mix control"
+    )
+    pre_delay_ms: float | Unknown = Unknown(unknown="the export does not show a pre-delay")
+    equalizer: Equalizer | None = None
+    dynamics: Dynamics | None = None
+    parameters: tuple[Parameter, ...] = ()
+    categories: tuple[str, ...] = ()
+    device: str = Field(default="", description="the processor's identifier in the file, as written")
+    where: str = ""

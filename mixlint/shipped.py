@@ -1,0 +1,22 @@
+"""Where the shipped rules and schemas are: in the wheel, in a checkout, in an editable install."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+from typing import Literal
+
+
+def folder(name: Literal["rules", "schemas"]) -> Path:
+    """The shipped folder called ``name``.
+
+    Raises:
+        FileNotFoundError: the installation is incomplete.
+    """
+    inside = Path(str(files("mixlint"))) / "_data" / name
+    if inside.is_dir():  # an installed wheel
+        return inside
+    top = Path(__file__).resolve().parents[1]
+    if (top / "pyproject.toml").is_file() and (top / name).is_dir():  # a checkout or an editable install
+        return top / name
+    raise FileNotFoundError(f"mixlint is installed without its {name} folder; install it again")
