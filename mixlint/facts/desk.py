@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from mixlint.facts.house import House
-from mixlint.session import Session
+from mixlint.naming import Reading, read_processor, read_roles
+from mixlint.session import Channel, Session, is_known
 
 if TYPE_CHECKING:
     from mixlint.media import Library
+    from mixlint.routing import Routing
 
 T = TypeVar("T")
 
@@ -35,3 +38,87 @@ class Desk:
             self._memory[key] = make()
         found: T = self._memory[key]
         return found
+
+    @cached_property
+    def channels(self) -> dict[str, Channel]:
+        """Channels by id."""
+        return {channel.id: channel for channel in self.session.channels}
+
+    @cached_property
+    def order(self) -> dict[str, int]:
+        """Desk order: channel id to position."""
+        return {channel.id: place for place, channel in enumerate(self.session.channels)}
+
+    def name(self, channel_id: str) -> str:
+        """The name a reader knows a channel by."""
+        channel = self.channels.get(channel_id)
+        return (channel.name or f"channel {self.order[channel_id] + 1}") if channel else channel_id
+
+    @cached_property
+    def roles(self) -> dict[str, Reading]:
+        """What each channel plays, read from its name and surroundings; the house table wins."""
+        return read_roles(self.session, self.house.roles)
+
+    def role(self, channel_id: str) -> str | None:
+        """The role of a channel, or None when it cannot be told."""
+        reading = self.roles.get(channel_id)
+        return reading.word if reading else None
+
+    @cached_property
+    def processors(self) -> dict[str, tuple[Reading, ...]]:
+        """What each insert of each channel does, in insert order; the house table wins."""
+        return {
+            channel.id: tuple(read_processor(insert, self.house.processors) for insert in channel.inserts)
+            for channel in self.session.channels
+        }
+
+    @cached_property
+    def kinds(self) -> dict[str, dict[int, str]]:
+        """The same for the routing: position of an insert to what it does, only where that is known."""
+        return {
+            channel_id: {place: reading.word for place, reading in enumerate(readings) if reading.word is not None}
+            for channel_id, readings in self.processors.items()
+        }
+
+    @cached_property
+    def routing(self) -> Routing:
+        """The routing graph under the house's pan laws."""
+        from mixlint.routing import Laws, Routing
+
+        laws = Laws(self.house.mono_pan, self.house.stereo_pan)
+        return Routing(self.session, self.kinds, laws, self._heard_legs())
+
+    def _heard_legs(self) -> dict[str, int] | None:
+        """Legs of media files, from the export where it gives them and from the opened files where it does not."""
+        declared = {m.id: m.legs for m in self.session.media if is_known(m.legs)}
+        if self.audio is not None:
+            for media in self.session.media:
+                if media.id not in declared:
+                    header = self.audio.header(media.id)
+                    if is_known(header):
+                        declared[media.id] = header.legs
+        return declared or None
+
+    def assumptions(self) -> tuple[str, ...]:
+        """What every computed number rests on: the house's pan laws, the routing's and the importer's assumptions."""
+        from mixlint.routing import assumptions
+
+        said = []
+        if not self.house.pan_stated:
+            said.append(f"pan law: {MONO_LAWS[self.house.mono_pan]} for mono, {STEREO_LAWS[self.house.stereo_pan]} for stereo")
+        said += assumptions(self.routing)
+        for note in self.session.notes:
+            about = f"{self.name(note.about)}: " if note.about in self.channels else ""
+            said.append(f"{about}{note.text}")
+        return tuple(dict.fromkeys(said))
+
+
+MONO_LAWS = {
+    "equal-power": "equal power, −3.01 dB centre",
+    "square-root": "equal power by square root, −3.01 dB centre",
+    "linear": "linear, −6.02 dB centre",
+    "compromise": "compromise, −4.52 dB centre",
+    "compromise-power": "compromise by power, −4.52 dB centre",
+    "tangent": "tangent, −3.01 dB centre",
+}
+STEREO_LAWS = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}

@@ -2,3 +2,23 @@
 
 It knows no rule.
 """
+
+from mixlint.routing.loops import Loop
+from mixlint.routing.network import Gains, Routing, assumptions
+from mixlint.routing.strips import TIME_EFFECTS, Laws, insert_chain, passes
+from mixlint.routing.wiring import Edge, LooseSend, Wiring, automated
+
+__all__ = [
+    "TIME_EFFECTS",
+    "Edge",
+    "Gains",
+    "Laws",
+    "Loop",
+    "LooseSend",
+    "Routing",
+    "Wiring",
+    "assumptions",
+    "automated",
+    "insert_chain",
+    "passes",
+]

@@ -1,0 +1,105 @@
+"""Who plays when: the stretches in which each channel's clips sound, laid on one grid of time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from mixlint.facts.desk import Desk
+from mixlint.session import Channel
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+GRID_S: Final = 0.5
+"""The step of the grid on which playing and energy over the song are laid, seconds."""
+
+LONGEST_GRID: Final = 40_000
+"""Most steps of the grid (5.5 hours at half a second); a longer session gets wider steps."""
+
+
+def sounding_clips(channel: Channel) -> list[tuple[float, float]]:
+    """Start and end in seconds of the clips that sound: switched on and longer than nothing."""
+    return [(c.start_s, c.end_s) for c in channel.clips if c.on is not False and c.end_s > c.start_s]
+
+
+def has_arrangement(desk: Desk) -> bool:
+    """True when the export holds any clip at all, so that an empty channel is known to be empty."""
+    return desk.remembered("has arrangement", lambda: any(c.clips for c in desk.session.channels))
+
+
+def song_end_s(desk: Desk) -> float:
+    """The end of the last sounding clip, seconds; 0 without an arrangement."""
+    ends = (end for c in desk.session.channels for _, end in sounding_clips(c))
+    return desk.remembered("song end", lambda: max(ends, default=0.0))
+
+
+def grid(desk: Desk) -> NDArray[np.float64]:
+    """The edges (T + 1,) in seconds of the time steps that cover the song; one step without an arrangement."""
+    import numpy as np
+
+    def make() -> NDArray[np.float64]:
+        end = song_end_s(desk)
+        if end <= 0.0:
+            return np.array([0.0, 1.0])
+        steps = int(np.ceil(end / max(GRID_S, end / LONGEST_GRID)))
+        return np.linspace(0.0, steps * max(GRID_S, end / LONGEST_GRID), steps + 1)
+
+    return desk.remembered("grid", make)
+
+
+def playing(desk: Desk, channel_id: str) -> NDArray[np.float64]:
+    """The share (T,) of each step in which the channel's clips sound; all of it where there is no arrangement."""
+    import numpy as np
+
+    def make() -> NDArray[np.float64]:
+        edges = grid(desk)
+        if not has_arrangement(desk):
+            return np.ones(edges.size - 1)
+        return coverage(sounding_clips(desk.channels[channel_id]), edges)
+
+    return desk.remembered(f"playing {channel_id}", make)
+
+
+def coverage(spans: list[tuple[float, float]], edges: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The share (T,) of each step between ``edges`` (T + 1,) that the union of ``spans`` covers."""
+    import numpy as np
+
+    total = np.zeros(edges.size)
+    for start, end in _union(spans):
+        # Covered time up to each edge: its differences are the covered time of each step.
+        total += np.clip(edges, start, end) - start
+    return np.asarray(np.diff(total) / np.diff(edges))
+
+
+def _union(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    joined: list[tuple[float, float]] = []
+    for start, end in sorted(spans):
+        if joined and start <= joined[-1][1]:
+            joined[-1] = (joined[-1][0], max(joined[-1][1], end))
+        else:
+            joined.append((start, end))
+    return joined
+
+
+def together(desk: Desk, one: str, other: str) -> float:
+    """Of the shorter part's playing time, the share in which both play (0 … 1); 0 when either never plays."""
+    import numpy as np
+
+    a, b = playing(desk, one), playing(desk, other)
+    steps = np.diff(grid(desk))
+    shorter = min(float((a * steps).sum()), float((b * steps).sum()))
+    return float((np.minimum(a, b) * steps).sum()) / shorter if shorter > 0.0 else 0.0
+
+
+def stretch_text(desk: Desk, start_s: float, end_s: float) -> str:
+    """A stretch of the song for a reader: bars where the tempo is known, and the time."""
+    from mixlint.session import Timeline
+    from mixlint.units import clock_text
+
+    clock = f"{clock_text(start_s)} to {clock_text(end_s)}"
+    timeline = desk.session.timeline
+    if not isinstance(timeline, Timeline):
+        return clock
+    first, last = timeline.bar(start_s)[0], timeline.bar(max(start_s, end_s - 1e-6))[0]
+    return f"bars {first} to {last}, {clock}" if last > first else f"bar {first}, {clock}"

@@ -1,0 +1,86 @@
+"""Which channels are parts of the song: what holds content, what sounds, what is an effect return."""
+
+from __future__ import annotations
+
+from mixlint.facts.activity import has_arrangement, sounding_clips
+from mixlint.facts.desk import Desk
+from mixlint.routing import TIME_EFFECTS
+from mixlint.session import Channel
+
+ASIDE = frozenset({"cue", "click", "guide", "reference", "utility"})
+"""Roles that serve the session and are not part of the song."""
+
+
+def feeds_content(desk: Desk, channel_id: str) -> bool:
+    """True when the channel plays something itself, or is fed by a channel that does (mutes aside)."""
+
+    def make() -> frozenset[str]:
+        wiring = desk.routing.wiring
+        found = {c.id for c in desk.session.channels if holds_clips(desk, c)}
+        todo = list(found)
+        while todo:
+            for edge in wiring.leaving.get(todo.pop(), ()):
+                if edge.to not in found:
+                    found.add(edge.to)
+                    todo.append(edge.to)
+        return frozenset(found)
+
+    return channel_id in desk.remembered("channels with content", make)
+
+
+def holds_clips(desk: Desk, channel: Channel) -> bool:
+    """True when clips sound on the channel itself.
+
+    Without any arrangement in the export, a track that nothing feeds counts as playing.
+    """
+    if sounding_clips(channel):
+        return True
+    return (
+        not has_arrangement(desk)
+        and channel.kind == "track"
+        and not desk.routing.wiring.arriving.get(channel.id)
+        and channel.loaded is not False
+    )
+
+
+def is_aside(desk: Desk, channel: Channel) -> bool:
+    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
+    from fnmatch import fnmatchcase
+
+    if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in desk.house.cue):
+        return True
+    return desk.role(channel.id) in ASIDE
+
+
+def is_source(desk: Desk, channel: Channel) -> bool:
+    """True for a channel that plays a part itself: content, no bus, no return, not aside."""
+    return channel.kind == "track" and holds_clips(desk, channel) and not is_aside(desk, channel)
+
+
+def is_audible(desk: Desk, channel: Channel) -> bool:
+    """True when the channel is not muted, nor anything it has to pass to the mix bus."""
+
+    def make() -> frozenset[str]:
+        wiring = desk.routing.wiring
+        if not isinstance(wiring.mix_bus, str):
+            return frozenset()
+        found = {wiring.mix_bus} - wiring.muted
+        todo = list(found)
+        while todo:
+            for edge in wiring.arriving.get(todo.pop(), ()):
+                if edge.source not in found and wiring.audible(edge):
+                    found.add(edge.source)
+                    todo.append(edge.source)
+        return frozenset(found)
+
+    return channel.id in desk.remembered("audible channels", make)
+
+
+def is_return(desk: Desk, channel: Channel) -> bool:
+    """True for an effect return: declared as one, or fed by a send and holding a reverb or delay."""
+    if channel.kind == "return":
+        return True
+    if channel.kind in ("master", "vca"):
+        return False
+    sent = any(edge.kind == "send" for edge in desk.routing.wiring.arriving.get(channel.id, ()))
+    return sent and any(word in TIME_EFFECTS for word in desk.kinds[channel.id].values())

@@ -1,0 +1,242 @@
+"""Gains to the mix bus for every channel at once, in one pass against the flow of the signal.
+
+Two things are carried back from the mix bus:
+
+* the *direct* gain, a complex 2×2 matrix per channel, frequency and time. Parallel paths add as signals do.
+* the *ambience*, everything that passed a reverb or delay. Such paths add in power. For an input ``x = [left, right]``
+  the energy on side ``i`` is the quadratic form ``xᵀ Q_i x``, so that a mono signal keeps its coherence up to the
+  reverb. A reverb spreads what it is fed over both of its legs; a delay keeps the sides.
+
+The mix bus's own inserts, fader and pan are part of the way: the numbers say what leaves the mix bus.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from mixlint.routing.loops import Loop, find_loops
+from mixlint.routing.strips import (
+    ASSUMED_RATE_HZ,
+    Floats,
+    Laws,
+    amplitude,
+    curve,
+    fader_and_pan,
+    insert_chain,
+    legs_of,
+    pan_matrix,
+)
+from mixlint.routing.wiring import Edge, Wiring, automated, wire
+from mixlint.session import Session, Unknown, is_known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+InsertKinds = Mapping[str, Mapping[int, str]]
+"""Channel id → position of an insert → what the processor does."""
+
+
+@dataclass(frozen=True)
+class Gains:
+    """Gains from each channel's input to the output of the mix bus.
+
+    Args:
+        place: channel id → row.
+        direct: (channels, T, F, 2, 2) complex: ``out = direct @ in`` by every path without a time effect.
+        ambience: (channels, T, F, 2, 2, 2) real: for each output side the quadratic form of the input.
+    """
+
+    place: Mapping[str, int]
+    direct: NDArray[np.complex128]
+    ambience: NDArray[np.float64]
+
+    def sides(self, channel: str) -> NDArray[np.float64]:
+        """Amplitude left and right (T, F, 2) of the direct paths for a signal that stands on both legs alike."""
+        import numpy as np
+
+        return np.asarray(np.abs(self.direct[self.place[channel]].sum(axis=-1)))
+
+    def ambience_sides(self, channel: str) -> NDArray[np.float64]:
+        """Amplitude left and right (T, F, 2) of the ambience of a signal that stands on both legs alike."""
+        import numpy as np
+
+        return np.asarray(np.sqrt(np.clip(self.ambience[self.place[channel]].sum(axis=(-1, -2)), 0.0, None)))
+
+
+class Routing:
+    """The routing graph of one session under given pan laws.
+
+    Args:
+        session: the session.
+        kinds: what each insert does.
+        laws: the pan laws.
+        media_legs: widths of media files found by opening them; declared widths are used otherwise.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        kinds: InsertKinds | None = None,
+        laws: Laws | None = None,
+        media_legs: Mapping[str, int] | None = None,
+    ) -> None:
+        self.session = session
+        self.kinds: InsertKinds = kinds or {}
+        self.laws = laws or Laws()
+        self.wiring: Wiring = wire(session)
+        self.legs: dict[str, int] = {c.id: legs_of(c, session, media_legs) for c in session.channels}
+        self.rate_hz = session.sample_rate_hz if is_known(session.sample_rate_hz) else ASSUMED_RATE_HZ
+
+    @cached_property
+    def _loops(self) -> tuple[tuple[Loop, ...], frozenset[int]]:
+        return find_loops(self.wiring)
+
+    @property
+    def loops(self) -> tuple[Loop, ...]:
+        """The feedback loops among audible edges."""
+        return self._loops[0]
+
+    @cached_property
+    def edges(self) -> tuple[Edge, ...]:
+        """Audible edges, each loop cut at its weakest."""
+        return tuple(e for e in self.wiring.edges if self.wiring.audible(e) and e.number not in self._loops[1])
+
+    @cached_property
+    def upstream_order(self) -> tuple[str, ...]:
+        """Channel ids, each after everything it feeds: the order in which gains are carried back."""
+        import networkx as nx
+
+        return tuple(reversed(list(nx.topological_sort(self.wiring.graph(self.edges)))))
+
+    def gains(self, at_hz: Floats, times: Floats | None = None) -> Gains:
+        """Gains to the mix bus at frequencies ``at_hz`` (F,) hertz, static or at ``times`` (T,) seconds."""
+        import numpy as np
+
+        ids = [c.id for c in self.session.channels]
+        place = {channel: row for row, channel in enumerate(ids)}
+        shape = (len(ids), 1 if times is None else times.size, at_hz.size, 2, 2)
+        direct = np.zeros(shape, dtype=np.complex128)
+        ambience = np.zeros((*shape[:3], 2, 2, 2), dtype=np.float64)
+        leaving: dict[str, list[Edge]] = {}
+        for edge in self.edges:
+            leaving.setdefault(edge.source, []).append(edge)
+        for channel_id in self.upstream_order:
+            row, channel = place[channel_id], self.wiring.by_id[channel_id]
+            strip = fader_and_pan(channel, self.legs[channel_id], self.laws, times)[:, None]
+            post_d, post_a = self._sum(leaving.get(channel_id, ()), "post", place, direct, ambience, times)
+            pre_d, pre_a = self._sum(leaving.get(channel_id, ()), "pre", place, direct, ambience, times)
+            if channel_id == self.wiring.mix_bus:
+                post_d = post_d + np.eye(2)
+            through_d = post_d @ strip + pre_d
+            through_a = _conjugated(post_a, strip) + pre_a
+            chain = insert_chain(channel, self.kinds.get(channel_id, {}), at_hz, self.rate_hz)
+            direct[row] = chain.dry[:, None, None] * through_d
+            ambience[row] = (np.abs(chain.dry) ** 2)[:, None, None, None] * through_a
+            if chain.wet.any():
+                after = through_a + _forms(through_d)
+                ambience[row] += chain.wet[:, None, None, None] * (_spread(after) if chain.spread else after)
+        return Gains(place, direct, ambience)
+
+    def _sum(
+        self,
+        edges: list[Edge] | tuple[Edge, ...],
+        tap: str,
+        place: Mapping[str, int],
+        direct: NDArray[np.complex128],
+        ambience: NDArray[np.float64],
+        times: Floats | None,
+    ) -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
+        """What the edges with this tap carry on: the direct sum (T, F, 2, 2) and the ambience (T, F, 2, 2, 2)."""
+        import numpy as np
+
+        total_d = np.zeros(direct.shape[1:], dtype=np.complex128)
+        total_a = np.zeros(ambience.shape[1:], dtype=np.float64)
+        for edge in edges:
+            if edge.tap != tap:
+                continue
+            matrix = self.edge_matrix(edge, times)[:, None]
+            total_d += direct[place[edge.to]] @ matrix
+            total_a += _conjugated(ambience[place[edge.to]], matrix)
+        return total_d, total_a
+
+    def edge_matrix(self, edge: Edge, times: Floats | None = None) -> Floats:
+        """The gain of one edge as matrices (T, 2, 2), send level and send pan included."""
+        import numpy as np
+
+        if edge.send is None:
+            return np.eye(2)[None]
+        channel = self.wiring.by_id[edge.source]
+        send = channel.sends[edge.send]
+        level = curve(channel, f"send:{edge.send}:level", amplitude(edge.level_db), times)
+        on = curve(channel, f"send:{edge.send}:on", float(send.on is not False), times)
+        pan = curve(channel, f"send:{edge.send}:pan", edge.pan if is_known(edge.pan) else 0.0, times)
+        gain = level * (on >= 0.5)
+        if self.legs[edge.to] == 1:
+            # A mono strip folds what it is sent; a send pan has no place to act.
+            return np.asarray(np.eye(2)[None] * gain[:, None, None])
+        mono = edge.tap == "pre" and self.legs[edge.source] == 1
+        return np.asarray(pan_matrix(pan, 1 if mono else 2, self.laws) * gain[:, None, None])
+
+    @cached_property
+    def unknown_on_the_way(self) -> dict[str, tuple[str, ...]]:
+        """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
+        reasons: dict[str, dict[str, None]] = {}
+        leaving: dict[str, list[Edge]] = {}
+        for edge in self.edges:
+            leaving.setdefault(edge.source, []).append(edge)
+        for channel_id in self.upstream_order:
+            channel = self.wiring.by_id[channel_id]
+            own: dict[str, None] = {}
+            for what, value in (("fader", channel.fader_db), ("pan", channel.pan), ("mute", channel.mute)):
+                if isinstance(value, Unknown) and not automated(channel, what):
+                    own[f"the {what} of {channel.name}: {value.unknown}"] = None
+            if isinstance(channel.output, Unknown):
+                own[f"the output of {channel.name}: {channel.output.unknown}"] = None
+            for edge in leaving.get(channel_id, ()):
+                if isinstance(edge.level_db, Unknown):
+                    to = self.wiring.by_id[edge.to].name
+                    own[f"the send from {channel.name} to {to}: {edge.level_db.unknown}"] = None
+                own |= reasons.get(edge.to, {})
+            reasons[channel_id] = own
+        return {channel_id: tuple(found) for channel_id, found in reasons.items()}
+
+
+def _forms(matrix: NDArray[np.complex128]) -> NDArray[np.float64]:
+    """For each output side the energy form of a direct matrix: ``Q_i = Re(row_iᴴ row_i)``, (…, 2, 2, 2)."""
+    import numpy as np
+
+    return np.asarray((matrix[..., :, :, None].conj() * matrix[..., :, None, :]).real)
+
+
+def _conjugated(form: NDArray[np.float64], matrix: Floats) -> NDArray[np.float64]:
+    """``Mᵀ Q M`` for each output side: what the form reads before ``matrix``."""
+    import numpy as np
+
+    wide = matrix[..., None, :, :]
+    return np.asarray(np.swapaxes(wide, -1, -2) @ form @ wide)
+
+
+def _spread(form: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The form before a reverb: each input leg feeds both output legs with half its energy, decorrelated."""
+    import numpy as np
+
+    mean = (form[..., 0, 0] + form[..., 1, 1]) / 2.0
+    return np.asarray(mean[..., None, None] * np.eye(2))
+
+
+def assumptions(routing: Routing) -> tuple[str, ...]:
+    """The assumptions that gains rest on, as sentences for a reader."""
+    said = [
+        "solo is judged apart: levels are computed as if nothing were soloed",
+        "a post-fader send is taken after fader and pan, a pre-fader send before both",
+    ]
+    opaque = sum(1 for c in routing.session.channels for i in c.inserts if i.opaque)
+    if opaque:
+        said.append(f"{opaque} processors whose settings the export hides are taken at unity gain")
+    if not is_known(routing.session.sample_rate_hz) and any(i.equalizer for c in routing.session.channels for i in c.inserts):
+        said.append(f"equalizers are computed at {ASSUMED_RATE_HZ / 1000:.0f} kHz: the export gives no sample rate")
+    return tuple(said)

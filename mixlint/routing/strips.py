@@ -1,0 +1,193 @@
+"""One channel strip in numbers: what its inserts, fader and pan do to a signal.
+
+A strip passes its signal in this order: inserts, the pre-fader tap, fader, pan, the post-fader tap. Two-leg signals
+are columns ``[left, right]``; a mono signal stands on both legs alike, as the W3C Web Audio up-mix has it, and a mono
+strip folds its input with 0.5 (L + R), the W3C down-mix, before its pan law makes two legs of it again.
+
+Known equalizers act with their response. Level-dependent and opaque processors are taken at unity gain. A processor
+with time effect (reverb, delay) splits the signal into dry ``1 − x`` and wet ``x`` for a wet share ``x``; a wet share
+that is not known is taken as wholly wet. Each of these is named by :func:`mixlint.routing.network.assumptions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.session import Automation, Channel, EqualizerBand, Insert, Session, is_known
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Complexes = NDArray[np.complex128]
+
+TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
+"""Processors whose output is ambience: the signal later, not the signal itself."""
+
+ASSUMED_RATE_HZ: Final = 48_000.0
+ASSUMED_SLOPE_DB_PER_OCT: Final = 12.0
+ASSUMED_Q: Final = 0.7071067811865476
+
+
+@dataclass(frozen=True, slots=True)
+class Laws:
+    """The pan laws in force: one for mono sources, one for stereo sources (names as in ``signal.pan``)."""
+
+    mono: str = "equal-power"
+    stereo: str = "balance"
+
+
+def passes(insert: Insert) -> bool:
+    """True when the processor acts on the signal: switched on and loaded, as far as the export tells."""
+    return insert.on is not False and insert.loaded is not False
+
+
+def legs_of(channel: Channel, session: Session, media_legs: Mapping[str, int] | None = None) -> int:
+    """1 for a strip that carries one leg, 2 otherwise.
+
+    The files a channel plays say more than its declared width: two declared legs are no proof of stereo content.
+    """
+    if channel.legs == 1:
+        return 1
+    heard = media_legs or {m.id: m.legs for m in session.media if is_known(m.legs)}
+    files = {clip.file for clip in channel.clips if clip.file is not None and clip.on is not False}
+    widths = [heard.get(file) for file in files]
+    if widths and all(width == 1 for width in widths):
+        return 1
+    return 2
+
+
+def curve(channel: Channel, target: str, static: float, times: Floats | None) -> Floats:
+    """A parameter over ``times`` (T,), or its static value (1,) where ``times`` is None or nothing moves it.
+
+    Fader and send levels come out as linear amplitude, pan as −100…+100, switches as 0 and 1.
+    """
+    import numpy as np
+
+    lane = next((a for a in channel.automation if a.target == target and a.t), None)
+    if times is None or lane is None:
+        return np.array([static], dtype=np.float64)
+    return lane_values(lane, times)
+
+
+def lane_values(lane: Automation, times: Floats) -> Floats:
+    """The values of an automation lane at ``times``; decibels come out as linear amplitude."""
+    import numpy as np
+
+    t = np.asarray(lane.t, dtype=np.float64)
+    v = np.asarray(lane.v, dtype=np.float64)
+    if lane.shape == "linear":
+        # A step is two points at one time: np.interp answers with the later one from that time on.
+        values = np.interp(times, t, v)
+    else:
+        values = v[np.clip(np.searchsorted(t, times, side="right") - 1, 0, None)]
+    if lane.scale == "dB":
+        from mixlint.signal.decibel import to_amplitude
+
+        return np.asarray(to_amplitude(values), dtype=np.float64)
+    return np.asarray(values, dtype=np.float64)
+
+
+def amplitude(level_db: object) -> float:
+    """A level in dB as amplitude: silence is 0.0; a level that is not known counts as unity."""
+    if not isinstance(level_db, int | float):
+        return 1.0
+    return 0.0 if level_db <= SILENCE_DB else float(10.0 ** (level_db / 20.0))
+
+
+def fader_and_pan(channel: Channel, legs: int, laws: Laws, times: Floats | None) -> Floats:
+    """Fader and pan as matrices (T, 2, 2): out = M @ in. Muted now, or by automation at a time: zeros."""
+    import numpy as np
+
+    fader = curve(channel, "fader", amplitude(channel.fader_db), times)
+    pan = curve(channel, "pan", channel.pan if is_known(channel.pan) else 0.0, times)
+    mute = curve(channel, "mute", float(channel.mute is True), times)
+    matrix = pan_matrix(pan, legs, laws)
+    gain = fader * (mute < 0.5)
+    return np.asarray(matrix * gain[:, None, None], dtype=np.float64)
+
+
+def pan_matrix(pan: Floats, legs: int, laws: Laws) -> Floats:
+    """The pan law as matrices (T, 2, 2) for pan (T,)."""
+    import numpy as np
+
+    from mixlint.signal.pan import mono_gains, stereo_matrix
+
+    if legs == 1:
+        left, right = mono_gains(pan, laws.mono)
+        half = np.stack([np.asarray(left), np.asarray(right)], axis=-1)[..., None] * 0.5
+        return np.asarray(np.broadcast_to(half, (*half.shape[:-1], 2)), dtype=np.float64)
+    return np.asarray(stereo_matrix(pan, laws.stereo), dtype=np.float64)
+
+
+def filter_response(insert: Insert, at_hz: Floats, rate_hz: float) -> Complexes:
+    """The response (F,) of a known equalizer or filter; unity where there is nothing known."""
+    import numpy as np
+
+    total = np.ones(at_hz.shape, dtype=np.complex128)
+    if insert.equalizer is None:
+        return total
+    total *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
+    for band in insert.equalizer.bands:
+        total *= band_response(band, at_hz, rate_hz)
+    return total
+
+
+def band_response(band: EqualizerBand, at_hz: Floats, rate_hz: float) -> Complexes:
+    """The response (F,) of one band: Q 0.71 and 12 dB per octave where the export gives none."""
+    import numpy as np
+
+    from mixlint.signal import filters
+
+    if band.on is False or not is_known(band.freq_hz):
+        return np.ones(at_hz.shape, dtype=np.complex128)
+    return filters.band_response(
+        band.kind,
+        band.freq_hz,
+        band.gain_db if is_known(band.gain_db) else 0.0,
+        band.q if is_known(band.q) else ASSUMED_Q,
+        band.slope_db_per_oct if is_known(band.slope_db_per_oct) else ASSUMED_SLOPE_DB_PER_OCT,
+        at_hz,
+        rate_hz,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class InsertChain:
+    """What the inserts make of a signal at each frequency (F,).
+
+    Args:
+        dry: complex gain of what passes without a time effect.
+        wet: power gain of what comes out of a time effect.
+        spread: True when a reverb makes the wet part, so that either side feeds both.
+    """
+
+    dry: Complexes
+    wet: Floats
+    spread: bool
+
+
+def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate_hz: float) -> InsertChain:
+    """Run the inserts of ``channel``; ``kinds`` maps an insert's position to what it does, where that is known."""
+    import numpy as np
+
+    dry = np.ones(at_hz.shape, dtype=np.complex128)
+    wet = np.zeros(at_hz.shape, dtype=np.float64)
+    spread = False
+    for place, insert in enumerate(channel.inserts):
+        if not passes(insert):
+            continue
+        if kinds.get(place) in TIME_EFFECTS:
+            share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
+            wet = wet + share**2 * np.abs(dry) ** 2
+            dry = dry * (1.0 - share)
+            spread = spread or (kinds[place] == "reverb" and share > 0.0)
+        elif insert.equalizer is not None:
+            response = filter_response(insert, at_hz, rate_hz)
+            dry = dry * response
+            wet = wet * np.abs(response) ** 2
+    return InsertChain(dry, wet, spread)

@@ -1,0 +1,197 @@
+"""Who feeds whom: the edges of a session, the mix bus, and what keeps an edge from sounding.
+
+An edge is *wired* when it leads to a channel that exists, is switched on and is not turned fully down (an automated
+edge counts as wired). It is *audible* when, besides, neither end is muted. Solo is left out on purpose: a solo is a
+finding of its own, and the rest of the session is judged as if nothing were soloed. VCA channels carry no audio.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Literal
+
+from mixlint.session import Channel, Send, Session, Unknown, is_known
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """Audio from one channel to another.
+
+    Args:
+        number: position in :attr:`Wiring.edges`.
+        source, to: channel ids.
+        kind: the channel's main output, or a send.
+        tap: ``pre`` is taken after the inserts and before fader and pan; ``post`` is what the channel puts out.
+        send: which send of the source, counted from 0; None for the main output.
+        level_db, pan: of the send; 0 and 0 for an output.
+    """
+
+    number: int
+    source: str
+    to: str
+    kind: Literal["output", "send"]
+    tap: Literal["pre", "post"]
+    send: int | None = None
+    level_db: float | Unknown = 0.0
+    pan: float | Unknown = 0.0
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LooseSend:
+    """A send that leads nowhere or is switched off, and why."""
+
+    source: str
+    send: int
+    why: Literal["off", "fully down", "no such channel", "unknown target"]
+
+
+@dataclass
+class Wiring:
+    """The edges of one session.
+
+    Args:
+        session: the session.
+        mix_bus: id of the channel that is the mix bus, or why there is none.
+        edges: wired edges, in desk order.
+        loose: sends that are no edge.
+    """
+
+    session: Session
+    mix_bus: str | Unknown
+    edges: tuple[Edge, ...]
+    loose: tuple[LooseSend, ...]
+    by_id: dict[str, Channel] = field(default_factory=dict)
+
+    @cached_property
+    def order(self) -> dict[str, int]:
+        """Desk order: channel id to position."""
+        return {channel.id: place for place, channel in enumerate(self.session.channels)}
+
+    @cached_property
+    def leaving(self) -> dict[str, list[Edge]]:
+        """Wired edges by source id."""
+        return _grouped(self.edges, "source")
+
+    @cached_property
+    def arriving(self) -> dict[str, list[Edge]]:
+        """Wired edges by target id."""
+        return _grouped(self.edges, "to")
+
+    @cached_property
+    def muted(self) -> frozenset[str]:
+        """Channels muted now; a mute that automation releases does not count."""
+        return frozenset(c.id for c in self.session.channels if c.mute is True and not automated(c, "mute"))
+
+    def audible(self, edge: Edge) -> bool:
+        """True when nothing keeps this edge from sounding."""
+        return edge.source not in self.muted and edge.to not in self.muted
+
+    @cached_property
+    def reaching(self) -> frozenset[str]:
+        """Channels with a wired way to the mix bus, mutes aside (the mix bus among them)."""
+        if isinstance(self.mix_bus, Unknown):
+            return frozenset()
+        found = {self.mix_bus}
+        todo = [self.mix_bus]
+        while todo:
+            for edge in self.arriving.get(todo.pop(), ()):
+                if edge.source not in found:
+                    found.add(edge.source)
+                    todo.append(edge.source)
+        return frozenset(found)
+
+    def graph(self, edges: Iterable[Edge]) -> nx.DiGraph[str]:
+        """A directed graph of ``edges``; parallel edges between two channels share one arc, numbers in ``edges``."""
+        import networkx as nx
+
+        graph: nx.DiGraph[str] = nx.DiGraph()
+        graph.add_nodes_from(c.id for c in self.session.channels)
+        for edge in edges:
+            if graph.has_edge(edge.source, edge.to):
+                graph.edges[edge.source, edge.to]["edges"].append(edge)
+            else:
+                graph.add_edge(edge.source, edge.to, edges=[edge])
+        return graph
+
+
+def automated(channel: Channel, target: str) -> bool:
+    """True when the channel has automation of ``target`` that moves (two or more points that differ)."""
+    return any(a.target == target and len(set(a.v)) > 1 for a in channel.automation)
+
+
+def wire(session: Session) -> Wiring:
+    """Find the edges of ``session``."""
+    by_id = {channel.id: channel for channel in session.channels}
+    edges: list[Edge] = []
+    loose: list[LooseSend] = []
+    for channel in session.channels:
+        if channel.kind == "vca":
+            continue
+        if isinstance(channel.output, str) and _carries(by_id, channel.output):
+            edges.append(Edge(len(edges), channel.id, channel.output, "output", "post", where=channel.where))
+        for number, send in enumerate(channel.sends):
+            why = _loose(send, by_id, automated(channel, f"send:{number}:level"), channel, number)
+            if why is not None:
+                loose.append(LooseSend(channel.id, number, why))
+                continue
+            assert isinstance(send.to, str)
+            edges.append(
+                Edge(
+                    len(edges),
+                    channel.id,
+                    send.to,
+                    "send",
+                    send.tap if is_known(send.tap) else "post",
+                    number,
+                    send.level_db,
+                    send.pan,
+                    send.where or channel.where,
+                )
+            )
+    return Wiring(session, _mix_bus(session), tuple(edges), tuple(loose), by_id)
+
+
+def _carries(by_id: dict[str, Channel], target: str) -> bool:
+    return target in by_id and by_id[target].kind != "vca"
+
+
+def _loose(
+    send: Send, by_id: dict[str, Channel], moves: bool, channel: Channel, number: int
+) -> Literal["off", "fully down", "no such channel", "unknown target"] | None:
+    if not isinstance(send.to, str):
+        return "unknown target"
+    if not _carries(by_id, send.to):
+        return "no such channel"
+    if send.on is False and not automated(channel, f"send:{number}:on"):
+        return "off"
+    if is_known(send.level_db) and send.level_db <= SILENCE_DB and not moves:
+        return "fully down"
+    return None
+
+
+def _mix_bus(session: Session) -> str | Unknown:
+    """The mix bus: the one master; of several, the first that the most channels put out to."""
+    masters = [c for c in session.channels if c.kind == "master"]
+    if not masters:
+        return Unknown(
+            unknown="the export shows no mix bus", settle="export again with the master channel, or mark it in the file"
+        )
+    fed = {m.id: 0 for m in masters}
+    for channel in session.channels:
+        if isinstance(channel.output, str) and channel.output in fed:
+            fed[channel.output] += 1
+    return max(masters, key=lambda m: fed[m.id]).id
+
+
+def _grouped(edges: Iterable[Edge], key: Literal["source", "to"]) -> dict[str, list[Edge]]:
+    groups: dict[str, list[Edge]] = {}
+    for edge in edges:
+        groups.setdefault(edge.source if key == "source" else edge.to, []).append(edge)
+    return groups
