@@ -1,0 +1,216 @@
+"""The review as a track sheet in desk order: channel, where, measured, limit, unit, grade."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from mixlint.reports.choice import MOST, Group, by_cause, gravest, open_by_reason
+from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
+from mixlint.reports.words import (
+    CAUTION,
+    GRAVITY,
+    OUTCOMES,
+    counts_text,
+    fact_text,
+    known_text,
+    limit_rows,
+    place_text,
+    touches_levels,
+    unit_text,
+    value_text,
+)
+from mixlint.review.findings import Evidence, Finding, Report, SessionReview
+
+NARROW = 76
+"""Below this width the place moves from its column to a line of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """The widths of the columns; ``where`` 0 means the place has a line of its own."""
+
+    channel: int
+    where: int
+    measured: int = 12
+    limit: int = 12
+    unit: int = 6
+    grade: int = 5
+
+    @classmethod
+    def of(cls, width: int) -> Grid:
+        """The grid of a page ``width`` columns wide."""
+        if width < NARROW:
+            return cls(max(width - 40, 10), 0, 10, 10, 6, 5)
+        free = width - 45
+        return cls(free * 45 // 100, free - free * 45 // 100)
+
+    def row(self, channel: str, where: str, measured: str, limit: str, unit: str, grade: str) -> str:
+        """One row of the sheet."""
+        cells = [padded(channel, self.channel)]
+        if self.where:
+            cells.append(padded(where, self.where))
+        cells += [
+            padded(measured, self.measured, right=True),
+            padded(limit, self.limit, right=True),
+            padded(unit, self.unit),
+            padded(grade, self.grade),
+        ]
+        return "  ".join(cells).rstrip()
+
+
+def review_text(report: Report, page: Page, *, everything: bool = False) -> str:
+    """The whole report.
+
+    Args:
+        report: one or several session reviews.
+        page: the width, and whether bold and dim can be used.
+        everything: also the clear and idle rows, and every flagged row however many there are.
+    """
+    lines: list[str] = []
+    for session in report.sessions:
+        lines += [*_session(session, page, everything), ""]
+    if len(report.sessions) > 1:
+        held = sum(s.outcome == "held" for s in report.sessions)
+        lines += [
+            f"{len(report.sessions)} sessions: {len(report.sessions) - held} clear to bounce, {held} held.",
+            "",
+        ]
+    if any(touches_levels(s.findings) for s in report.sessions):
+        lines += [*wrapped(CAUTION, page.width, ""), ""]
+    return "\n".join(lines[:-1]) + "\n" if lines else "\n"
+
+
+def _session(session: SessionReview, page: Page, everything: bool) -> list[str]:
+    grid = Grid.of(page.width)
+    lines = _header(session, page)
+    groups, left_out = gravest(by_cause(session.findings), None if everything else MOST)
+    if groups:
+        lines += ["", page.dim(grid.row("channel", "where", "measured", "limit", "unit", "grade")), page.line]
+        for group in groups:
+            lines += [*_group(group, grid, page), ""]
+        lines.pop()
+    if left_out:
+        lines += ["", _left_out(left_out)]
+    lines += _open(session, page)
+    lines += _signed(session, page)
+    if everything:
+        lines += _quiet(session, page, "clear", "clear")
+        lines += _quiet(session, page, "idle", "does not apply here")
+    if session.assumptions:
+        lines += ["", page.bold("assumed")]
+        for one in session.assumptions:
+            lines += wrapped(neutral(one), page.width, "    ")
+    lines += ["", *wrapped(f"{counts_text(session.counts)}.", page.width, "")]
+    return lines
+
+
+def _header(session: SessionReview, page: Page) -> list[str]:
+    title = neutral(session.title) or "(untitled)"
+    pairs = [
+        ("session", title),
+        ("from", f"{neutral(session.source)} (read as {neutral(session.importer)})"),
+        ("standard", neutral(session.standard)),
+        ("outcome", OUTCOMES[session.outcome]),
+    ]
+    lines = [page.line]
+    for label, said in pairs:
+        body = wrapped(shortened(said, page.width * 2), page.width, " " * 10, f"{label:<10}")
+        lines += [page.bold(line) for line in body] if label == "outcome" else body
+    return [*lines, page.line]
+
+
+def _group(group: Group, grid: Grid, page: Page) -> list[str]:
+    lines = _finding(group.head, grid, page)
+    if group.following:
+        lines.append(page.dim("    and from this follows:"))
+        for finding in group.following:
+            lines += wrapped(f"{_said(finding)} ({finding.grade})", page.width, "        ", "      ─ ")
+            lines += page.dims(wrapped(f"rule {finding.rule}", page.width, "        "))
+    return lines
+
+
+def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
+    rows = limit_rows(finding)
+    first = rows[0] if rows else None
+    where = place_text(finding.where or (first.where if first else ""))
+    name = neutral(finding.subject.name)
+    lines = [page.bold(grid.row(name, where, *_numbers(first), finding.grade))]
+    if columns(name) > grid.channel:  # the column cuts a long name, so it is said in full once
+        lines += wrapped(name, page.width, "    ")
+    if where and (not grid.where or columns(where) > grid.where):
+        lines += wrapped(where, page.width, "    ")
+    for evidence in rows[1:]:
+        lines.append(grid.row("", fact_text(evidence.fact), *_numbers(evidence), ""))
+    lines += wrapped(neutral(finding.message), page.width, "    ")
+    if finding.remedy:
+        lines += wrapped(neutral(finding.remedy), page.width, "            ", "    remedy  ")
+    known = "; ".join(known_text(e) for e in finding.evidence)
+    if known:
+        lines += page.dims(wrapped(known, page.width, "            ", "    known   "))
+    lines += page.dims([f"    rule    {finding.rule}"])
+    return lines
+
+
+def _said(finding: Finding) -> str:
+    """The message, opened by the name where the message does not say it."""
+    message, name = neutral(finding.message), neutral(finding.subject.name)
+    return message if name in message else f"{name}: {message}"
+
+
+def _numbers(evidence: Evidence | None) -> tuple[str, str, str]:
+    """Measured, limit and unit of one row."""
+    if evidence is None:
+        return "", "", ""
+    limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit)
+    return value_text(evidence.value, evidence.unit), limit, unit_text(evidence)
+
+
+def _left_out(left_out: Counter[str]) -> str:
+    grades = ", ".join(f"{left_out[g]} {g}" for g in sorted(left_out, key=lambda g: GRAVITY[g]))
+    return f"{left_out.total()} more flagged and not shown ({grades}); --everything shows them."
+
+
+def _open(session: SessionReview, page: Page) -> list[str]:
+    groups = open_by_reason(session.findings)
+    if not groups:
+        return []
+    lines = ["", page.bold("cannot be seen in this export")]
+    for group in groups:
+        for reason in group.reasons:
+            lines += wrapped(neutral(reason.why), page.width, "    ")
+            if reason.settle:
+                lines += wrapped(neutral(reason.settle), page.width, "      ", "      to settle it: ")
+        for finding in group.findings:
+            asks = neutral(finding.question or finding.message)
+            lines += wrapped(
+                f"{neutral(finding.subject.name)}: {asks} (rule {finding.rule}, {finding.grade})",
+                page.width, "        ", "      ─ ",
+            )  # fmt: skip
+    return lines
+
+
+def _signed(session: SessionReview, page: Page) -> list[str]:
+    signed = [f for f in session.findings if f.verdict == "signed"]
+    if not signed:
+        return []
+    lines = ["", page.bold("signed off")]
+    for finding in signed:
+        lines += wrapped(
+            f"{_said(finding)} (rule {finding.rule}, {finding.grade})", page.width, "      ", "    "
+        )
+    return lines
+
+
+def _quiet(session: SessionReview, page: Page, verdict: str, heading: str) -> list[str]:
+    """The clear or idle rows: each rule once, with the names it was asked about."""
+    names: dict[str, list[str]] = {}
+    for finding in session.findings:
+        if finding.verdict == verdict:
+            names.setdefault(finding.rule, []).append(neutral(finding.subject.name))
+    if not names:
+        return []
+    lines = ["", page.bold(heading)]
+    for rule, found in names.items():
+        lines += wrapped(f"{rule}: {', '.join(found)}", page.width, "        ", "    ")
+    return lines

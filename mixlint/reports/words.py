@@ -1,0 +1,122 @@
+"""How values, verdicts and places are said to a reader; the caution about hearing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from mixlint.reports.plain import neutral
+from mixlint.review.findings import Counts, Evidence, Finding, SessionReview
+from mixlint.session import Unknown
+from mixlint.units import number_text, pan_text
+
+OUTCOMES = {"held": "held: do not bounce yet", "clear": "clear to bounce"}
+
+VERDICTS = {
+    "flagged": "flagged",
+    "open": "cannot be seen",
+    "signed": "signed off",
+    "clear": "clear",
+    "idle": "does not apply",
+}
+
+GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
+GRAVITY = {"hold": 0, "look": 1, "note": 2}
+
+CAUTION = (
+    "Turn the monitors down before you play or change levels: loud sound harms hearing. "
+    "Your ears and the client's delivery terms decide."
+)
+
+LEVEL_UNITS = frozenset({"dB", "dBFS", "dBTP", "LUFS", "LU"})
+_LEVEL_WORDS = re.compile(
+    r"\b(gains?|levels?|loud\w*|louder|quiet\w*|faders?|trims?|boosts?|raise|lower|turn (up|down)|dB|LUFS|"
+    r"unmute|mute|limiter|volume|headroom|ceiling|solo|sends?|wet|dry|play|listen|pan)\b",
+    re.IGNORECASE,
+)
+
+Sayable = float | int | bool | str | tuple[float | int | bool | str, ...] | Unknown | None
+
+
+def value_text(value: Sayable, unit: str = "") -> str:
+    """A value without its unit, as it stands in a column: ``−9.5``, ``50 left``, ``yes``, ``−1 … 1``."""
+    if value is None or isinstance(value, Unknown):
+        return "not seen"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return neutral(value)
+    if isinstance(value, tuple):
+        if len(value) == 2 and not any(isinstance(v, bool | str) for v in value):
+            return f"{value_text(value[0], unit)} … {value_text(value[1], unit)}"
+        return ", ".join(value_text(v, unit) for v in value) if value else "none"
+    if unit == "pan":
+        return pan_text(value)
+    return number_text(value, unit).removesuffix(unit).rstrip()
+
+
+def with_unit(value: Sayable, unit: str = "") -> str:
+    """A value with its unit: ``−9.5 dB``, ``50 left``, ``4:1``."""
+    text = value_text(value, unit)
+    if not unit or unit == "pan" or value is None or isinstance(value, bool | str | Unknown) or value == ():
+        return text
+    return f"{text}{unit}" if unit == ":1" else f"{text} {unit}"
+
+
+def unit_text(evidence: Evidence) -> str:
+    """What stands in the unit column: nothing for words, switches and pan, whose value says its side."""
+    if evidence.unit == "pan" or isinstance(evidence.value, bool | str):
+        return ""
+    return evidence.unit
+
+
+def fact_text(fact: str) -> str:
+    """A fact's name as words, its unit aside: ``worst_stretch_db`` reads ``worst stretch``."""
+    for end in ("_db", "_hz", "_s", "_ms", "_lufs", "_lu", "_dbtp", "_dbfs"):
+        if fact.endswith(end):
+            return fact.removesuffix(end).replace("_", " ")
+    return fact.replace("_", " ")
+
+
+def place_text(where: str) -> str:
+    """A place in the export: ``project.xml:118`` reads ``project.xml, line 118``."""
+    found = re.fullmatch(r"(.+):(\d+)", where)
+    return neutral(f"{found[1]}, line {found[2]}" if found else where)
+
+
+def known_text(evidence: Evidence) -> str:
+    """How one value is known: ``dry −9.5 dB, declared (wet share 50 %)``."""
+    known = "not known" if evidence.known == "unknown" else evidence.known
+    note = f" ({neutral(evidence.note)})" if evidence.note else ""
+    said = with_unit(evidence.value, evidence.unit)
+    return f"{fact_text(evidence.fact)} {known}{note}" if said == "not seen" else (
+        f"{fact_text(evidence.fact)} {said}, {known}{note}"
+    )  # fmt: skip
+
+
+def limit_rows(finding: Finding) -> list[Evidence]:
+    """The evidence that stands in the columns: what has a limit, else the first value."""
+    limited = [e for e in finding.evidence if e.limit is not None]
+    return limited or list(finding.evidence[:1])
+
+
+def counts_text(counts: Counts) -> str:
+    """The counts in words: ``2 flagged, 1 cannot be seen, 31 clear, 12 do not apply``."""
+    parts = [f"{counts.flagged} flagged", f"{counts.open} cannot be seen"]
+    if counts.signed:
+        parts.append(f"{counts.signed} signed off")
+    return ", ".join([*parts, f"{counts.clear} clear", f"{counts.idle} do not apply"])
+
+
+def touches_levels(findings: Iterable[Finding]) -> bool:
+    """True when following any of ``findings`` could change how loud something plays."""
+    return any(
+        any(e.unit in LEVEL_UNITS for e in f.evidence) or _LEVEL_WORDS.search(f"{f.remedy} {f.question}")
+        for f in findings
+        if f.verdict not in ("clear", "idle") and (f.remedy or f.question)
+    )
+
+
+def caution_for(sessions: Iterable[SessionReview]) -> str:
+    """The caution about hearing when any remedy touches levels, else nothing."""
+    return CAUTION if any(touches_levels(s.findings) for s in sessions) else ""

@@ -1,0 +1,205 @@
+"""The review as text. Golden files are read by a person when they change; no outside standard exists."""
+
+from __future__ import annotations
+
+import os
+import re
+import unicodedata
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from reportsamples import ANSWER, HARBOUR, HOSTILE, LULLABY, OPEN, PLATE, many, report
+
+from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened
+from mixlint.reports.text import review_text
+from mixlint.reports.words import CAUTION, fact_text, value_text, with_unit
+from mixlint.review.findings import Counts, Finding, Report
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+def same_as_golden(text: str, name: str) -> None:
+    """Compare with the golden file; MIXLINT_WRITE_GOLDEN=1 writes it anew for a person to read."""
+    file = GOLDEN / name
+    if os.environ.get("MIXLINT_WRITE_GOLDEN"):
+        file.write_text(text, encoding="utf-8")
+    assert text == file.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "shown", "page", "everything"),
+    [
+        ("two-sessions.txt", report(HARBOUR, LULLABY), Page(100), False),
+        ("narrow-everything.txt", report(HARBOUR), Page(64), True),
+        ("hostile.txt", report(HOSTILE), Page(90), False),
+        ("weights.txt", report(HARBOUR), Page(100, weights=True), False),
+    ],
+)
+def test_golden(name: str, shown: Report, page: Page, everything: bool) -> None:
+    """Each layout reads exactly as it did when a person last looked at it."""
+    same_as_golden(review_text(shown, page, everything=everything), name)
+
+
+@pytest.mark.parametrize("width", [50, 64, 76, 100, 140])
+def test_no_line_is_wider_than_the_page(width: int) -> None:
+    """Rows, messages and rules fit; 50 columns is the least a page can have."""
+    for line in review_text(report(HARBOUR), Page(width), everything=True).splitlines():
+        assert columns(line) <= width, line
+
+
+def test_weights_only_mean_bold_and_dim() -> None:
+    """No colour is ever written: SGR 1, 2 and 0 only (ECMA-48 clause 8.3.117)."""
+    text = review_text(report(HARBOUR, LULLABY), Page(100, weights=True), everything=True)
+    assert set(re.findall(r"\x1b\[([0-9;]*)m", text)) == {"0", "1", "2"}
+
+
+def test_hostile_names_cannot_reach_the_terminal() -> None:
+    """Nothing in Unicode's categories Cc (but the line feed), Cs or the direction overrides is left."""
+    text = review_text(report(HOSTILE), Page(80), everything=True)
+    bad = {
+        c
+        for c in text
+        if c != "\n" and (unicodedata.category(c) in ("Cc", "Cs") or c in "\u202e\u2066\u200e")
+    }
+    assert bad == set()
+    assert "␛[31mred" in text
+
+
+def test_markup_in_names_is_left_as_it_is() -> None:
+    """Square brackets are text, not styling."""
+    assert "[bold]Gtr[/]" in review_text(report(HOSTILE), Page(100))
+
+
+def test_findings_with_one_cause_stand_under_it() -> None:
+    """The accordion follows from the lean of the mix and has no row of its own."""
+    text = review_text(report(HARBOUR), Page(100))
+    head, follows = text.index("Evening Harbour           bars"), text.index("and from this follows")
+    assert head < follows < text.index("Accordion sits 60 left") < text.index("Plate   ")
+    assert not re.search(r"^Accordion", text, re.MULTILINE)
+
+
+def test_a_ring_of_causes_loses_nothing() -> None:
+    """Two findings that name each other as cause are both shown."""
+    one = ANSWER.model_copy(update={"cause": "z2", "fingerprint": "z1", "message": "first of the ring"})
+    two = ANSWER.model_copy(update={"cause": "z1", "fingerprint": "z2", "message": "second of the ring"})
+    text = review_text(report(HARBOUR.model_copy(update={"findings": (one, two)})), Page(100))
+    assert "first of the ring" in text
+    assert "second of the ring" in text
+
+
+def test_very_many_rows_keep_the_gravest_and_count_the_rest() -> None:
+    """Of 100 look rows and one hold in the middle, 40 are shown, the hold among them, in desk order."""
+    text = review_text(report(many(101)), Page(100))
+    shown = [int(n) for n in re.findall(r"^Part (\d+)", text, re.MULTILINE)]
+    assert len(shown) == 40
+    assert 50 in shown
+    assert shown == sorted(shown)
+    assert "61 more flagged and not shown (61 look); --everything shows them." in text
+    everything = review_text(report(many(101)), Page(100), everything=True)
+    assert len(re.findall(r"^Part (\d+)", everything, re.MULTILINE)) == 101
+
+
+def test_many_followers_of_one_cause_are_counted_too() -> None:
+    """A cause with 100 findings under it does not drown the page either."""
+    head = PLATE
+    followers = [
+        ANSWER.model_copy(
+            update={"cause": head.fingerprint, "fingerprint": f"f{n}", "message": f"follower {n}."}
+        )
+        for n in range(100)
+    ]
+    text = review_text(report(HARBOUR.model_copy(update={"findings": (head, *followers)})), Page(100))
+    assert len(re.findall(r"follower \d+\.", text)) == 39
+    assert "61 more flagged" in text
+
+
+def _alone(finding: Finding) -> str:
+    session = HARBOUR.model_copy(update={"findings": (finding,), "counts": Counts(flagged=1)})
+    return review_text(report(session, session), Page(120))
+
+
+def test_the_caution_stands_once_however_many_sessions() -> None:
+    """A remedy that touches levels brings the caution about hearing, once per report."""
+    assert _alone(PLATE).count(CAUTION) == 0  # wrapped over two lines at 120 columns
+    assert " ".join(_alone(PLATE).split()).count(CAUTION) == 1
+
+
+@pytest.mark.parametrize(
+    "remedy",
+    ["Bring the fader down.", "Raise the send.", "Trim the clip.", "Boost less.", "Unmute it.", "Add 3 dB."],
+)
+def test_level_words_bring_the_caution(remedy: str) -> None:
+    """The caution does not hang on the unit of the evidence alone."""
+    finding = ANSWER.model_copy(update={"remedy": remedy, "evidence": ()})
+    assert "loud sound harms hearing" in " ".join(_alone(finding).split())
+
+
+def test_no_caution_where_nothing_touches_levels() -> None:
+    """Renaming a channel needs no caution."""
+    finding = ANSWER.model_copy(update={"remedy": "Give the channel a name.", "evidence": ()})
+    assert "hearing" not in _alone(finding)
+
+
+def test_open_rows_with_one_reason_are_brought_together() -> None:
+    """The reason is said once, each question beneath it."""
+    other = OPEN.model_copy(update={"question": "Is Hall cut?", "fingerprint": "d5"})
+    session = HARBOUR.model_copy(update={"findings": (OPEN, other)})
+    text = review_text(report(session), Page(100))
+    assert text.count("the settings of Valley EQ are hidden in the export") == 1
+    assert "Is the low end cut before or after Plate?" in text
+    assert "Is Hall cut?" in text
+
+
+def test_the_words_of_other_trades_are_absent() -> None:
+    """Findings are not called errors, warnings, violations, issues or problems."""
+    text = review_text(report(HARBOUR, LULLABY), Page(100), everything=True)
+    assert not re.search(
+        r"\b(error|warning|violation|issue|problem|score|policy|autofix)s?\b", text, re.IGNORECASE
+    )
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "column", "full"),
+    [
+        (-9.5, "dB", "−9.5", "−9.5 dB"),
+        (-200.0, "dB", "−∞", "−∞ dB"),
+        (-50.0, "pan", "50 left", "50 left"),
+        ((-30.0, 30.0), "pan", "30 left … 30 right", "30 left … 30 right"),
+        ((-1.0, 1.0), "dB", "−1 … 1", "−1 … 1 dB"),
+        (4.0, ":1", "4", "4:1"),
+        (12000.0, "Hz", "12 000", "12 000 Hz"),
+        (True, "", "yes", "yes"),
+        (None, "dB", "not seen", "not seen"),
+        ((), "", "none", "none"),
+        (("a", "b", "c"), "", "a, b, c", "a, b, c"),
+        (50.0, "%", "50", "50 %"),
+        (3, "", "3", "3"),
+    ],
+)
+def test_values_are_said_as_a_desk_is_read(value: float, unit: str, column: str, full: str) -> None:
+    """One value in its column, and with its unit in a sentence."""
+    assert value_text(value, unit) == column
+    assert with_unit(value, unit) == full
+
+
+def test_fact_names_become_words() -> None:
+    """The unit of a fact stands in its own column, so its name drops it."""
+    assert fact_text("worst_stretch_db") == "worst stretch"
+    assert fact_text("effect") == "effect"
+
+
+@given(st.text(max_size=80), st.integers(min_value=1, max_value=40))
+def test_cells_are_exactly_as_wide_as_their_column(text: str, width: int) -> None:
+    """Whatever a name holds, the grid stays straight."""
+    safe = neutral(text)
+    assert columns(padded(safe, width)) == width
+    assert columns(shortened(safe, width)) <= width
+    assert not any(unicodedata.category(c) in ("Cc", "Cs") for c in safe)
+
+
+def test_plainer_signs_for_a_stream_that_cannot_carry_them() -> None:
+    """An ASCII stream gets a hyphen for the minus sign, and ``?`` for what has no plain form."""
+    assert encodable("−9.5 dB … 絵", "ascii") == "-9.5 dB ... ?"
+    assert encodable("−9.5", "utf-8") == "−9.5"
