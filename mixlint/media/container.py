@@ -1,0 +1,248 @@
+"""Where a session and its audio lie: a ZIP archive, a folder, or a single file with what lies beside it.
+
+Nothing is ever extracted, and no name leads out of the container.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+from abc import ABC, abstractmethod
+from pathlib import Path
+from typing import BinaryIO, Self, cast
+
+from mixlint.errors import BrokenFile, InputError, RefusedFile
+from mixlint.media.window import MemberReader
+from mixlint.media.zip_directory import Limits, clean_name, is_junk, read_directory
+
+__all__ = ["Container", "Limits", "open_container"]
+
+
+class Container(ABC):
+    """Named members that can be read but never written.
+
+    Args:
+        path: the file or folder it stands for.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.remarks: tuple[str, ...] = ()
+
+    def __enter__(self) -> Self:
+        """The container itself."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Close it."""
+        self.close()
+
+    @abstractmethod
+    def names(self) -> tuple[str, ...]:
+        """The members' names, relative, with forward slashes, in the order they stand."""
+
+    @abstractmethod
+    def has(self, name: str) -> bool:
+        """True when ``name`` is a member that may be opened."""
+
+    @abstractmethod
+    def size(self, name: str) -> int:
+        """The member's size in bytes, unpacked.
+
+        Raises:
+            InputError: there is no such member, or its name leads out of the container.
+        """
+
+    @abstractmethod
+    def open(self, name: str, *, hold: bool = False) -> BinaryIO:
+        """A seekable reader over the member.
+
+        Args:
+            name: the member.
+            hold: keep a fault met while reading in the reader's ``failure`` and end the data there, instead of
+                raising; for C libraries that call back into the reader.
+
+        Raises:
+            InputError: there is no such member, or its name leads out of the container.
+        """
+
+    def close(self) -> None:
+        """Let go of the file."""
+        return
+
+    def read(self, name: str, limit: int) -> bytes:
+        """The whole member.
+
+        Args:
+            name: the member.
+            limit: the most bytes it may have.
+
+        Raises:
+            RefusedFile: it is larger than ``limit``.
+            BrokenFile: it is damaged.
+        """
+        size = self.size(name)
+        if size > limit:
+            raise RefusedFile(
+                f"it holds {size} bytes, more than the {limit} that are read",
+                where=self.place(name),
+                do="export a smaller session, or split it",
+            )
+        with self.open(name) as reader:
+            return reader.read(size)
+
+    def place(self, name: str) -> str:
+        """How messages name a member."""
+        return f"{self.path.name}!{name}"
+
+    def _missing(self, name: str) -> InputError:
+        return InputError(f"there is no {name!r} in it", where=self.path.name, do="check the name")
+
+
+class ZipContainer(Container):
+    """A ZIP archive, checked whole before anything in it is read."""
+
+    def __init__(self, path: Path, limits: Limits) -> None:
+        super().__init__(path)
+        try:
+            with path.open("rb") as file:
+                self._members, self.remarks = read_directory(file, path.name, limits)
+        except OSError as fault:
+            raise _unreadable(path, fault) from None
+
+    def names(self) -> tuple[str, ...]:
+        """The members' names, junk left out."""
+        return tuple(self._members)
+
+    def has(self, name: str) -> bool:
+        """True when the archive holds ``name``."""
+        return name in self._members
+
+    def size(self, name: str) -> int:
+        """The size the directory gives; reading checks it."""
+        if name not in self._members:
+            raise self._missing(name)
+        return self._members[name].size
+
+    def open(self, name: str, *, hold: bool = False) -> BinaryIO:
+        """A seekable window on the member, with its own handle on the archive."""
+        if name not in self._members:
+            raise self._missing(name)
+        reader = MemberReader(self.path.open("rb"), self._members[name], self.place(name), hold=hold)
+        return cast(BinaryIO, reader)
+
+
+class PlainContainer(Container):
+    """A folder, or a single file with what lies beside it.
+
+    Args:
+        path: the folder or the file.
+        limits: how many files a folder may hold.
+    """
+
+    def __init__(self, path: Path, limits: Limits) -> None:
+        super().__init__(path)
+        self._limits = limits
+        self._single = not path.is_dir()
+        self._root = (path.parent if self._single else path).resolve()
+
+    def names(self) -> tuple[str, ...]:
+        """The single file's name, or every file in the folder, sorted; links that lead out are left out."""
+        if self._single:
+            return (self.path.name,)
+        found: list[str] = []
+        for folder, inner, files in os.walk(self._root):
+            inner[:] = sorted(one for one in inner if not one.startswith(".") and not is_junk(one))
+            for file in sorted(files):
+                name = (Path(folder) / file).relative_to(self._root).as_posix()
+                if not is_junk(name) and self._resolve(name) is not None:
+                    found.append(name)
+            if len(found) > self._limits.members:
+                raise RefusedFile(
+                    f"the folder holds more than {self._limits.members} files",
+                    where=str(self.path),
+                    do="name the session's own folder",
+                )
+        return tuple(found)
+
+    def _resolve(self, name: str) -> Path | None:
+        clean = clean_name(name)
+        if clean is None:
+            return None
+        try:
+            full = (self._root / clean).resolve()
+        except (OSError, ValueError, RuntimeError):
+            return None
+        return full if full.is_relative_to(self._root) else None
+
+    def _file(self, name: str) -> Path:
+        full = self._resolve(name)
+        if full is None:
+            raise RefusedFile(
+                f"{name!r} leads out of the session's folder and is not opened",
+                where=self.path.name,
+                do="copy the file into the session's folder and export again",
+            )
+        if not full.is_file():
+            raise self._missing(name)
+        return full
+
+    def has(self, name: str) -> bool:
+        """True when the file is there and lies inside the folder."""
+        full = self._resolve(name)
+        try:
+            return full is not None and full.is_file()
+        except OSError:
+            return False
+
+    def size(self, name: str) -> int:
+        """The file's size."""
+        return self._file(name).stat().st_size
+
+    def open(self, name: str, *, hold: bool = False) -> BinaryIO:  # noqa: ARG002 - plain files need no holding
+        """The file, opened for reading."""
+        full = self._file(name)
+        try:
+            return full.open("rb")
+        except OSError as fault:
+            raise _unreadable(full, fault) from None
+
+    def place(self, name: str) -> str:
+        """The path a reader would type."""
+        return str((self.path.parent if self._single else self.path) / name)
+
+
+def open_container(path: Path, limits: Limits | None = None) -> Container:
+    """Open what a session lies in: a ZIP archive, a folder, or a plain file and what lies beside it.
+
+    Args:
+        path: the file or folder.
+        limits: what it may hold; the usual limits when left out.
+
+    Raises:
+        InputError: it is missing or cannot be read.
+        BrokenFile: a ZIP archive is damaged.
+        RefusedFile: a ZIP archive passes a limit or uses a forbidden construct.
+    """
+    limits = limits or Limits()
+    if path.is_dir():
+        return PlainContainer(path, limits)
+    try:
+        with path.open("rb") as file:
+            head = file.read(4)
+            size = file.seek(0, io.SEEK_END)
+    except OSError as fault:
+        raise _unreadable(path, fault) from None
+    if head[:2] == b"PK" or path.suffix.lower() in (".zip", ".dawproject"):
+        if size == 0:
+            raise BrokenFile("the file is empty", where=str(path), do="copy or export the file again")
+        return ZipContainer(path, limits)
+    return PlainContainer(path, limits)
+
+
+def _unreadable(path: Path, fault: OSError) -> InputError:
+    if isinstance(fault, FileNotFoundError):
+        return InputError("there is no such file or folder", where=str(path), do="check the path")
+    return InputError(
+        f"it cannot be read ({fault.strerror or fault})", where=str(path), do="check the path and its permissions"
+    )
