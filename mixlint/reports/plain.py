@@ -7,7 +7,6 @@ the screen, and characters that turn the writing direction are replaced by visib
 from __future__ import annotations
 
 import re
-import textwrap
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -78,14 +77,24 @@ def padded(text: str, width: int, *, right: bool = False) -> str:
 
 def wrapped(text: str, width: int, indent: str, first: str | None = None) -> list[str]:
     """``text`` broken into lines of at most ``width`` columns under ``indent``; ``first`` opens it."""
-    lines = textwrap.wrap(
-        text,
-        max(width, len(indent) + 20),
-        initial_indent=indent if first is None else first,
-        subsequent_indent=indent,
-        break_on_hyphens=False,
-    )
-    return lines or [(first or indent).rstrip()]
+    start = indent if first is None else first
+    lines: list[str] = []
+    here, bare = start, True  # bare: nothing but the indent so far
+    for word in text.split():
+        if not bare and columns(here) + 1 + columns(word) <= width:
+            here = f"{here} {word}"
+            continue
+        if not bare:
+            lines.append(here)
+            here = indent
+        room = max(width - columns(here), 10)
+        while columns(word) > room:  # a word longer than a line is cut
+            cut = next(n for n in range(1, len(word) + 1) if columns(word[: n + 1]) > room)
+            lines.append(here + word[:cut])
+            word, here = word[cut:], indent
+            room = max(width - columns(here), 10)
+        here, bare = here + word, False
+    return [*lines, here.rstrip()]
 
 
 @dataclass(frozen=True, slots=True)

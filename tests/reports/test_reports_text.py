@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportsamples import ANSWER, HARBOUR, HOSTILE, LULLABY, OPEN, PLATE, many, report
 
-from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened
+from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened, wrapped
 from mixlint.reports.text import review_text
 from mixlint.reports.words import CAUTION, fact_text, value_text, with_unit
 from mixlint.review.findings import Counts, Finding, Report
@@ -203,3 +203,12 @@ def test_plainer_signs_for_a_stream_that_cannot_carry_them() -> None:
     """An ASCII stream gets a hyphen for the minus sign, and ``?`` for what has no plain form."""
     assert encodable("−9.5 dB … 絵", "ascii") == "-9.5 dB ... ?"
     assert encodable("−9.5", "utf-8") == "−9.5"
+
+
+@given(st.text(max_size=200), st.integers(min_value=20, max_value=90))
+def test_wrapping_fits_and_loses_nothing_but_spaces(text: str, width: int) -> None:
+    """Wide characters count double, long words are cut, every character stays."""
+    safe = neutral(text)
+    lines = wrapped(safe, width, "    ", "  - ")
+    assert all(columns(line) <= width for line in lines)
+    assert "".join("".join(lines).removeprefix("  -").split()) == "".join(safe.split())
