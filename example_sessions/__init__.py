@@ -1,0 +1,1 @@
+"""Example sessions, rebuilt by build.py."""
