@@ -1,0 +1,145 @@
+"""What surrounds a channel's name: what the export declares, where it lies, and what else is in the session."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+from mixlint.naming.lexicon import Word, words
+from mixlint.session import Channel, Session, is_known
+
+_DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
+_VOICE_CONCEPTS = frozenset({"voice", "lead-vocal", "backing-vocals", "double-vocal"})
+_PORTUGUESE = frozenset(
+    [
+        "baixo",
+        "violao",
+        "violoes",
+        "bumbo",
+        "caixa",
+        "chimbal",
+        "pratos",
+        "sanfona",
+        "voz",
+        "vozes",
+        "cavaquinho",
+        "pandeiro",
+        "surdo",
+        "orgao",
+        "bandolim",
+        "saida",
+        "mandada",
+        "efeitos",
+        "percussao",
+        "cordas",
+        "metais",
+        "sopros",
+        "dobra",
+    ]
+)
+_SPANISH = frozenset(
+    [
+        "bajo",
+        "bombo",
+        "caja",
+        "platos",
+        "voces",
+        "teclados",
+        "cuerdas",
+        "vientos",
+        "metales",
+        "percusion",
+        "coros",
+        "redoblante",
+    ]
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """The evidence beside the name.
+
+    Args:
+        kind: the declared kind of strip; None when the export does not say.
+        plays: ``audio`` or ``notes`` as declared or seen in the clips; empty when neither is known.
+        recorded: true when the channel has clips of its own.
+        places: concepts of the folder, parent and output names, nearest first, each with the name.
+        effects: processor kinds of the inserts that are on, in order.
+        drum_session: other channels are kick, snare, hi-hat, toms or overheads.
+        voices_elsewhere: another channel's name has a word for voices in it.
+        portuguese: the session's names look Portuguese rather than Spanish.
+    """
+
+    kind: str | None = None
+    plays: str = ""
+    recorded: bool = False
+    places: tuple[tuple[frozenset[str], str], ...] = ()
+    effects: tuple[str, ...] = ()
+    drum_session: bool = False
+    voices_elsewhere: bool = False
+    portuguese: bool = False
+
+    def placed(self, *concepts: str) -> str:
+        """The name of the nearest folder or group that speaks of one of ``concepts``; empty when none does."""
+        return next((name for found, name in self.places if found.intersection(concepts)), "")
+
+
+@dataclass(slots=True)
+class SessionWords:
+    """Counts over all names of a session, so that one channel can be seen beside the others."""
+
+    drums: Counter[str] = field(default_factory=Counter)
+    voices: Counter[str] = field(default_factory=Counter)
+    portuguese: bool = False
+
+
+def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
+    """All concepts of some words."""
+    return frozenset(c for word in found for c in word.concepts)
+
+
+def survey(session: Session) -> SessionWords:
+    """Read every channel name once for what it says about the session as a whole."""
+    out = SessionWords()
+    portuguese = spanish = 0
+    for channel in session.channels:
+        found = words(channel.name)
+        concepts = concepts_of(found)
+        if concepts & _DRUM_CONCEPTS:
+            out.drums[channel.id] += 1
+        if concepts & _VOICE_CONCEPTS:
+            out.voices[channel.id] += 1
+        texts = {part for word in found for part in word.text.split()}
+        portuguese += bool(texts & _PORTUGUESE)
+        spanish += bool(texts & _SPANISH)
+    out.portuguese = portuguese > spanish
+    return out
+
+
+def surroundings(
+    channel: Channel, session: SessionWords, by_id: dict[str, Channel], effects: tuple[str, ...]
+) -> Surroundings:
+    """Gather the evidence beside one channel's name."""
+    places: list[tuple[frozenset[str], str]] = []
+    seen = {channel.id}
+    above = by_id.get(channel.parent) if channel.parent else None
+    while above is not None and above.id not in seen:
+        seen.add(above.id)
+        places.append((concepts_of(words(above.name)), above.name))
+        above = by_id.get(above.parent) if above.parent else None
+    places += [(concepts_of(words(name)), name) for name in reversed(channel.folder)]
+    target = by_id.get(channel.output) if isinstance(channel.output, str) else None
+    if target is not None and target.id not in seen:
+        places.append((concepts_of(words(target.name)), target.name))
+    plays = {c.plays for c in channel.clips} | set(channel.plays)
+    drums = sum(session.drums.values()) - session.drums[channel.id]
+    return Surroundings(
+        kind=channel.kind if is_known(channel.kind) else None,
+        plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
+        recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
+        places=tuple(places),
+        effects=effects,
+        drum_session=drums >= 2,
+        voices_elsewhere=bool(sum(session.voices.values()) - session.voices[channel.id]),
+        portuguese=session.portuguese,
+    )

@@ -1,0 +1,230 @@
+"""The part a channel plays, from the words of its name and what surrounds it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.naming.context import Surroundings, concepts_of
+from mixlint.naming.lexicon import Word, ambiguous
+from mixlint.naming.reading import Reading, ask, told
+
+_DRUMS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "overheads", "drum-room", "drums"})
+_SINGLE_DRUMS: Final = _DRUMS - {"drums"}
+_VOICE: Final = frozenset({"voice", "lead-vocal", "backing-vocals", "double-vocal"})
+PARTS: Final = (
+    "kick",
+    "snare",
+    "hi-hat",
+    "toms",
+    "overheads",
+    "drum-room",
+    "drums",
+    "percussion",
+    "bass",
+    "acoustic-guitar",
+    "electric-guitar",
+    "guitar",
+    "plucked",
+    "keys",
+    "synth",
+    "strings",
+    "winds",
+    "sound-effects",
+)
+INSTRUMENT_CONCEPTS: Final = (
+    frozenset(PARTS) | _VOICE | {"guitarra", "loop", "perkusja", "synth-part", "slide", "sound"}
+)
+
+# A part that gives way when one of the others is named with it: "drum" in "Drum OH", "bass" in "Bass Clarinet".
+_GIVES_WAY: Final[dict[str, frozenset[str]]] = {
+    "drums": _SINGLE_DRUMS | {"percussion", "bass", "sound-effects"},
+    "guitar": frozenset({"bass", "plucked", "synth", "acoustic-guitar", "electric-guitar"}),
+    "bass": frozenset({"winds", "kick", "toms"}),
+    "keys": frozenset({"synth", "bass"}),
+    "strings": frozenset({"synth", "bass", "acoustic-guitar"}),
+    "winds": frozenset({"synth"}),
+    "synth": frozenset({"bass", "kick", "snare", "hi-hat", "toms", "drums", "percussion"}),
+    "drum-room": frozenset({"percussion"}),
+    "plucked": frozenset({"strings"}),
+}
+
+
+def read_part(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
+    """The instrument or voice a name tells of, or None when it tells of none.
+
+    Args:
+        found: the words of the name.
+        near: what surrounds it.
+
+    Returns:
+        A role, or an unknown with its reason when the words speak for several.
+    """
+    concepts = concepts_of(found)
+    if concepts & _VOICE:
+        return _voice(found, concepts, near)
+    roles = _named(found, concepts, near)
+    if not roles:
+        return _hinted(found, concepts, near)
+    roles = {role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()}
+    if {"kick", "snare"} <= roles.keys():
+        roles = {"drums": f"{roles['kick']} and {roles['snare']}"}
+    if len(roles) > 1:
+        return ask(_several(roles))
+    ((role, text),) = roles.items()
+    if role == "guitar":
+        return _guitar(text, concepts, near)
+    if role == "drum-room" and near.kind == "return":
+        return None
+    return told(role, 0.9 if len(text) > 2 else 0.75, f"'{text}' in the name")
+
+
+def _several(roles: dict[str, str]) -> str:
+    return "could be " + " or ".join(f"{role} ('{text}')" for role, text in roles.items())
+
+
+def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> dict[str, str]:
+    """Roles the name speaks of outright, each with the word that says so."""
+    roles: dict[str, str] = {}
+    for at, word in enumerate(found):
+        for concept in word.concepts:
+            if concept in PARTS:
+                # A two-letter word is read only when nothing longer speaks for another part.
+                roles.setdefault(concept, word.text)
+            elif concept == "guitarra":
+                roles.setdefault("guitar", word.text)
+            elif concept in ("e", "a", "ac") and at + 1 < len(found):
+                after = found[at + 1].concepts
+                if "guitar" in after or "guitarra" in after:
+                    roles["electric-guitar" if concept == "e" else "acoustic-guitar"] = (
+                        f"{word.text} {found[at + 1].text}"
+                    )
+    if concepts & {"acoustic"} and not roles.keys() - {"guitar", "sound-effects"}:
+        roles["acoustic-guitar"] = "acoustic"
+    if concepts & {"electric"} and not roles.keys() - {"guitar", "sound-effects"}:
+        roles["electric-guitar"] = "electric"
+    if roles:
+        roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
+    if not roles:
+        roles = _weakly_named(found, concepts, near)
+    elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
+        roles.setdefault("percussion", "perkusja")
+    if "loop" in concepts and not roles.keys() - {"drums"}:
+        roles = {"percussion": "loop"}
+    if concepts & {"room", "ambience"} and roles.keys() & _DRUMS and not concepts & {"reverb"}:
+        roles = {"drum-room": "room"}
+    return roles
+
+
+def _weakly_named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> dict[str, str]:
+    for concept, role in (
+        ("synth-part", "synth"),
+        ("slide", "plucked"),
+        ("loop", "percussion"),
+        ("sound", "sound-effects"),
+    ):
+        if concept in concepts:
+            text = next(w.text for w in found if concept in w.concepts)
+            if role == "plucked" and near.placed("guitar", "electric-guitar"):
+                return {"electric-guitar": text}
+            return {role: text}
+    return {}
+
+
+def _guitar(text: str, concepts: frozenset[str], near: Surroundings) -> Reading:
+    acoustic = concepts & {"acoustic-hint", "ac"}
+    electric = concepts & {"electric-hint", "lead", "solo"}
+    mics = concepts & {"mic"}
+    if electric and not acoustic:
+        return told("electric-guitar", 0.8, f"'{text}' with a word for how an electric guitar is played")
+    if acoustic and not electric:
+        return told("acoustic-guitar", 0.8, f"'{text}' with a word for how an acoustic guitar is played or miked")
+    if "guitarra" in concepts and near.portuguese:
+        return told("electric-guitar", 0.7, "'guitarra' in a session with Portuguese names is the electric guitar")
+    if not mics or not acoustic:
+        for role in ("acoustic-guitar", "electric-guitar"):
+            if place := near.placed(role, role.split("-")[0]):
+                return told(role, 0.75, f"'{text}' in the name", f"it lies under '{place}'")
+    return told("guitar", 0.85, f"'{text}' in the name; acoustic or electric is not told")
+
+
+def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> Reading:
+    text = next(w.text for w in found if set(w.concepts) & _VOICE)
+    others = {
+        c: w.text
+        for w in found
+        for c in w.concepts
+        if c in PARTS and c not in ("bass", "sound-effects") and not set(w.concepts) & _VOICE and len(w.text) > 2
+    }
+    if others.keys() & {"synth"}:
+        return told("synth", 0.75, f"'{others['synth']}' beside '{text}': a synthesiser with a vocal sound")
+    if others:
+        return ask(_several({"vocal": text} | others))
+    if concepts & {"backing-vocals"} or ("back" in concepts and "voice" in concepts):
+        return told("backing-vocals", 0.9, f"'{text}' in the name")
+    if place := near.placed("backing-vocals"):
+        return told("backing-vocals", 0.8, f"'{text}' in the name", f"it lies under '{place}'")
+    if concepts & {"double-vocal", "double", "interval"}:
+        return told("vocal-double", 0.85, f"'{text}' with a word for a double or a harmony")
+    if any(w.text == "harm" for w in found):
+        return told("vocal-double", 0.8, f"'harm' beside '{text}'")
+    if concepts & {"lead-vocal", "lead"}:
+        return told("lead-vocal", 0.9, f"'{text}' in the name is the leading voice")
+    if concepts & {"verse"}:
+        return told("lead-vocal", 0.7, f"'{text}' of the verse")
+    if concepts & {"room", "ambience", "fx"}:
+        return ask(f"'{text}' with room or effect words could be a voice or what is made of it")
+    if place := near.placed("lead-vocal"):
+        return told("lead-vocal", 0.75, f"'{text}' in the name", f"it lies under '{place}'")
+    return told("vocal", 0.8, f"'{text}' in the name; lead, double or backing is not told")
+
+
+def _hinted(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> Reading | None:
+    """Names that speak of a part only together with their surroundings."""
+    for word in found:
+        if word.concepts == ("ambiguous",):
+            return _either(word.text, near)
+    if "perkusja" in concepts:
+        return ask("'perkusja' can be the drum kit or percussion")
+    if "lead" in concepts:
+        return _lead(found, near)
+    if concepts & {"double", "interval"} and (place := near.placed(*_VOICE)):
+        role = "backing-vocals" if near.placed("backing-vocals") else "vocal-double"
+        return told(role, 0.7, f"a word for a double or a harmony, under '{place}'")
+    if concepts & {"electric-hint"} and not near.placed(*_VOICE, *_DRUMS, "bass", "keys", "synth"):
+        text = next(w.text for w in found if "electric-hint" in w.concepts)
+        return told("electric-guitar", 0.6, f"'{text}' is said of electric guitars")
+    if concepts & {"room", "ambience"}:
+        if place := near.placed(*_DRUMS):
+            return told("drum-room", 0.75, f"a room word under '{place}'")
+        if near.drum_session and near.kind in ("track", None) and "reverb" not in near.effects:
+            return told("drum-room", 0.65, "a room word beside kick, snare or overheads")
+    if "t" in concepts and any(w.text.isdigit() for w in found) and (near.drum_session or near.placed(*_DRUMS)):
+        return told("toms", 0.65, "'T' with a number beside kick, snare or overheads")
+    if "str" in concepts and len([w for w in found if w.concepts]) == 1:
+        return told("strings", 0.6, "'str' alone is read as strings")
+    return None
+
+
+def _either(text: str, near: Surroundings) -> Reading:
+    options = ambiguous()[text]
+    if len(options) == 1:
+        return told(options[0], 0.6, f"'{text}' in the name")
+    for role in options:
+        if place := near.placed(
+            role, *(_VOICE if role.startswith("vocal") else ()), *(_DRUMS if role in _DRUMS else ())
+        ):
+            return told(role, 0.7, f"'{text}' under '{place}'")
+    return ask(f"'{text}' can be {' or '.join(options)}")
+
+
+def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
+    text = next(w.text for w in found if "lead" in w.concepts)
+    if place := near.placed("guitar", "electric-guitar", "guitarra"):
+        return told("electric-guitar", 0.75, f"'{text}' under '{place}'")
+    if (place := near.placed("synth")) or near.plays == "notes":
+        return told("synth", 0.7, f"'{text}' " + (f"under '{place}'" if place else "on a channel that plays notes"))
+    if place := near.placed(*_VOICE):
+        return told("lead-vocal", 0.8, f"'{text}' under '{place}'")
+    if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
+        return told("lead-vocal", 0.6, f"'{text}' alone, and no other channel is named as a voice")
+    return ask(f"'{text}' can be a voice, a guitar or a synthesiser")

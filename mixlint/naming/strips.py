@@ -1,0 +1,209 @@
+"""What a strip of the desk is for: utility before mix bus before group before return (the head of a name by kind)."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.naming.context import Surroundings, concepts_of
+from mixlint.naming.lexicon import Word
+from mixlint.naming.parts import INSTRUMENT_CONCEPTS
+from mixlint.naming.reading import Reading, ask, told
+
+_TIME_EFFECTS: Final = {
+    "reverb": "reverb-return",
+    "delay": "delay-return",
+    "modulation": "modulation-return",
+    "pitch": "modulation-return",
+}
+_SHAPERS: Final = frozenset({"compressor", "limiter", "distortion"})
+
+
+def _text(found: tuple[Word, ...], *concepts: str) -> str:
+    return next((w.text for w in found if set(w.concepts) & set(concepts)), "")
+
+
+def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
+    """What the strip is for when it is not a part: a utility, the mix bus, a group, a return. None when it is a part."""
+    concepts = concepts_of(found)
+    part = concepts & INSTRUMENT_CONCEPTS
+    if near.kind == "vca":
+        return told("utility", 1.0, "declared as a fader that carries no audio")
+    reading = _utility(found, concepts, bool(part), near)
+    if reading is not None:
+        return reading
+    if near.kind == "master":
+        return told("mix-bus", 1.0, "declared as the master")
+    reading = _mix_bus(found, concepts, bool(part), near)
+    if reading is not None:
+        return reading
+    return _bus(found, concepts, bool(part), near) or _return(found, concepts, part, near)
+
+
+def _utility(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
+    if "reference" in concepts:
+        return told("reference", 0.85, f"'{_text(found, 'reference')}' in the name")
+    if "click" in concepts:
+        if part:
+            return ask(f"'{_text(found, 'click')}' beside a part can be a click or that part")
+        return told("click", 0.95, f"'{_text(found, 'click')}' in the name")
+    if "cue" in concepts:
+        if part and near.kind == "track":
+            return ask(f"'{_text(found, 'cue')}' beside a part on a track")
+        return told("cue", 0.85, f"'{_text(found, 'cue')}' in the name")
+    if "guide" in concepts:
+        return told("guide", 0.85, f"'{_text(found, 'guide')}' in the name")
+    if "utility" in concepts:
+        return told("utility", 0.9, f"'{_text(found, 'utility')}' in the name")
+    if "key-input" in concepts:
+        return told("utility", 0.8, f"'{_text(found, 'key-input')}': a key input or trigger, not heard itself")
+    if "key" in concepts:
+        return (
+            told("utility", 0.7, "'key' beside a part: a key input")
+            if part
+            else ask("'key' can be a key input or keys")
+        )
+    if "notes" in concepts and not part:
+        return told("utility", 0.6, f"'{_text(found, 'notes')}' in the name")
+    if "live" in concepts and not part and len([w for w in found if w.concepts]) == 1:
+        return ask("'live' can be a guide or a live recording")
+    return None
+
+
+def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
+    effect = concepts & {"reverb", "delay", "modulation", "fx", "room", "rev", "return"}
+    if "mix-bus" in concepts and not part and not effect:
+        return told("mix-bus", 0.9, f"'{_text(found, 'mix-bus')}' in the name")
+    if concepts & {"master", "mix-bus"}:
+        text = _text(found, "master", "mix-bus")
+        if part:
+            return told("group", 0.8, f"'{text}' of a part is a group") if near.kind != "return" else None
+        if effect:
+            return None
+        if "parallel" in concepts:
+            return None
+        if near.kind == "return":
+            return ask(f"'{text}' on a return could be the mix bus or a return")
+        if near.kind == "track" and near.recorded:
+            return ask(f"'{text}' on a recorded track could be the mix bus or a reference")
+        return told("mix-bus", 0.8, f"'{text}' in the name")
+    known = [w for w in found if w.concepts]
+    if "print" in concepts and not part and not effect:
+        return ask("'print' can be the mix bus or a utility")
+    if concepts & {"lead"} and known and known[0].text == "main" and len(known) == 1 and near.kind == "group":
+        return told("mix-bus", 0.7, "'main' on a group")
+    return None
+
+
+def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
+    effect = concepts & {"reverb", "delay", "modulation", "fx", "return", "retorno"}
+    if "parallel" in concepts and not effect:
+        return told("parallel-bus", 0.9, f"'{_text(found, 'parallel')}' in the name")
+    if "crush" in concepts:
+        text = _text(found, "crush")
+        if near.kind == "track" and near.plays == "audio":
+            return ask(f"'{text}' can be a parallel bus or a squashed room microphone")
+        return told("parallel-bus", 0.75, f"'{text}' in the name")
+    if "thick" in concepts and near.kind in ("group", "return") and not effect:
+        return told("parallel-bus", 0.7, f"'{_text(found, 'thick')}' on a bus")
+    if "bus" in concepts:
+        text = _text(found, "bus")
+        if near.kind == "return" and (effect or near.effects):
+            return None
+        return told("group", 0.9, f"'{text}' in the name")
+    if near.kind == "group":
+        if effect - {"fx", "return", "retorno"} or concepts & {"rev"}:
+            return None
+        return told("group", 0.9, "declared as a group")
+    if near.kind == "return":
+        return None
+    if "aux" in concepts:
+        if part:
+            return told("group", 0.65, "'aux' of a part")
+        return None if effect else ask("'aux' can be a group or a return")
+    if "sub" in concepts:
+        if concepts & {"kick"}:
+            return None
+        if part:
+            if concepts & {"synth"}:
+                return ask("'sub' of a synthesiser can be a bass or a group")
+            return told("group", 0.75, "'sub' of a part")
+        if near.kind == "track":
+            return told("bass", 0.65, "'sub' on a track")
+        return ask("'sub' can be a bass or a group")
+    if "stem" in concepts and not effect and not (near.kind == "track" and part):
+        return told("group", 0.7, f"'{_text(found, 'stem')}' in the name")
+    return None
+
+
+def _return(
+    found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings
+) -> Reading | None:
+    on_return = near.kind == "return"
+    likely = set()
+    if "reverb" in concepts:
+        likely.add("reverb-return")
+    if "delay" in concepts and not (part & {"bass"} and _text(found, "delay") in ("slap",)):
+        likely.add("delay-return")
+    if "modulation" in concepts:
+        likely.add("modulation-return")
+    if on_return:
+        if concepts & {"room", "ambience", "rev", "drum-room"}:
+            likely.add("reverb-return")
+        if concepts & {"del"}:
+            likely.add("delay-return")
+        if concepts & {"mod", "chorus"} and not likely:
+            likely.add("modulation-return")
+    inserted = list(dict.fromkeys(_TIME_EFFECTS[e] for e in near.effects if e in _TIME_EFFECTS))
+    text = _text(found, "reverb", "delay", "modulation", "room", "ambience", "rev", "drum-room", "del", "mod", "chorus")
+    if len(likely) > 1:
+        return told("effect-return", 0.75, "the name tells of more than one effect")
+    if likely:
+        (role,) = likely
+        if on_return and inserted and role not in inserted:
+            return ask(f"could be {role} ('{text}' in the name) or {inserted[0]} (its insert)")
+        grounds = [f"'{text}' in the name"] + (["its insert agrees"] if role in inserted else [])
+        sure = 0.95 if on_return else 0.8
+        return told(role, sure, *grounds)
+    return _by_inserts(found, concepts, part, near, inserted)
+
+
+def _by_inserts(
+    found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings, inserted: list[str]
+) -> Reading | None:
+    words_say = concepts & {"return", "fx", "aux"}
+    if near.kind == "return":
+        if len(inserted) == 1:
+            return told(inserted[0], 0.85, "declared as a return", "its insert")
+        if inserted:
+            if len(set(inserted) - {"modulation-return"}) == 1:
+                role = next(i for i in inserted if i != "modulation-return")
+                return told(role, 0.75, "declared as a return", "its first effect insert")
+            return told("effect-return", 0.75, "declared as a return with several effects")
+        if near.effects and set(near.effects) & _SHAPERS and not words_say & {"fx"}:
+            return told("parallel-bus", 0.65, "declared as a return; its inserts shape level or tone, not time")
+        if "bus" in concepts or (part and not words_say):
+            return ask("could be effect-return (declared as a return) or group (its name tells of no effect)")
+        return told("effect-return", 0.7, "declared as a return")
+    if words_say and not part:
+        text = _text(found, "return", "fx", "aux")
+        if inserted:
+            return told(inserted[0], 0.75, f"'{text}' in the name", "its insert")
+        if "return" in concepts:
+            return told("effect-return", 0.7, f"'{text}' in the name")
+        if near.kind == "track" and near.plays:
+            return told("sound-effects", 0.65, f"'{text}' on a track that plays {near.plays}")
+        return ask(f"'{text}' can be an effect return or sound effects")
+    if "fx" in concepts and "sound-effects" not in part:
+        return ask(f"'{_text(found, 'fx')}' beside a part can be its effect return or an effected part")
+    if "return" in concepts:
+        return told("effect-return", 0.65, f"'{_text(found, 'return')}' in the name")
+    if "retorno" in concepts:
+        return ask("'retorno' can be an effect return or a stage monitor")
+    if concepts & {"rev"}:
+        return ask("'rev' can be a reverb or a reversed part")
+    if concepts & {"room", "ambience"} and part and not part & _ROOM_PARTS and near.kind != "track":
+        return ask("'room' beside a part can be a microphone or a reverb")
+    return None
+
+
+_ROOM_PARTS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "overheads", "drum-room", "drums", "percussion"})
