@@ -2,3 +2,17 @@
 
 It judges nothing.
 """
+
+from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
+from mixlint.facts.desk import Desk
+from mixlint.facts.house import House
+from mixlint.facts.tables.channel import CHANNEL
+from mixlint.facts.tables.loop import LOOP
+from mixlint.facts.tables.returns import RETURN
+from mixlint.facts.tables.source import SOURCE
+from mixlint.facts.tables.whole import SESSION
+
+TABLES: dict[str, Table[Row]] = {table.name: table for table in (SESSION, CHANNEL, SOURCE, RETURN, LOOP)}
+"""Every table of facts by name."""
+
+__all__ = ["TABLES", "Answer", "Desk", "Fact", "House", "Row", "Subject", "Table"]

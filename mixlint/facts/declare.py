@@ -95,13 +95,21 @@ class Table(Generic[R]):
         return desk.remembered(f"rows of {self.name}", lambda: tuple(self._rows(desk)))
 
     def fact(
-        self, kind: FactKind, meaning: str, *, unit: str = "", how: How = "declared", words: Iterable[str] = ()
+        self,
+        kind: FactKind,
+        meaning: str,
+        *,
+        unit: str = "",
+        how: How = "declared",
+        words: Iterable[str] = (),
     ) -> Callable[[Callable[[R], Value | Answer | Unknown]], Callable[[R], Value | Answer | Unknown]]:
         """Declare the decorated function as the fact of its own name."""
         if unit not in UNITS:
             raise ValueError(f"{unit!r} is not a unit of mixlint.units")
 
-        def declare(compute: Callable[[R], Value | Answer | Unknown]) -> Callable[[R], Value | Answer | Unknown]:
+        def declare(
+            compute: Callable[[R], Value | Answer | Unknown],
+        ) -> Callable[[R], Value | Answer | Unknown]:
             name = compute.__name__
             if name in self.facts:
                 raise ValueError(f"the fact {self.name}.{name} is declared twice")

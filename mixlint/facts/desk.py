@@ -105,7 +105,9 @@ class Desk:
 
         said = []
         if not self.house.pan_stated:
-            said.append(f"pan law: {MONO_LAWS[self.house.mono_pan]} for mono, {STEREO_LAWS[self.house.stereo_pan]} for stereo")
+            said.append(
+                f"pan law: {MONO_LAWS[self.house.mono_pan]} for mono, {STEREO_LAWS[self.house.stereo_pan]} for stereo"
+            )
         said += assumptions(self.routing)
         for note in self.session.notes:
             about = f"{self.name(note.about)}: " if note.about in self.channels else ""

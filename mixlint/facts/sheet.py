@@ -5,10 +5,15 @@ The models are the JSON form ``mixlint-sheet/1``. What the export does not show 
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from mixlint.session import Unknown
+from mixlint.facts.desk import Desk
+from mixlint.facts.energy import AT_HZ
+from mixlint.session import Channel, Unknown
 from mixlint.session.maybe import Frozen
+
+if TYPE_CHECKING:
+    from mixlint.routing import Gains
 
 
 class SheetSend(Frozen):
@@ -58,3 +63,55 @@ class Sheet(Frozen):
 
     format: Literal["mixlint-sheet/1"] = "mixlint-sheet/1"
     channels: tuple[SheetRow, ...] = ()
+    assumptions: tuple[str, ...] = ()
+
+
+def sheet(desk: Desk) -> Sheet:
+    """Fill the sheet of one desk: what the faders and pans show now, automation aside."""
+    import numpy as np
+
+    gains = desk.remembered("static gains at 1 kHz", lambda: desk.routing.gains(np.array([AT_HZ])))
+    return Sheet(
+        channels=tuple(_row(desk, channel, gains) for channel in desk.session.channels),
+        assumptions=desk.assumptions(),
+    )
+
+
+def _row(desk: Desk, channel: Channel, gains: Gains) -> SheetRow:
+    role = desk.roles[channel.id]
+    return SheetRow(
+        id=channel.id,
+        name=desk.name(channel.id),
+        kind=channel.kind,
+        role=role.word if role.word is not None else Unknown(unknown="; ".join(role.grounds)),
+        output=channel.output,
+        fader_db=channel.fader_db,
+        pan=channel.pan,
+        muted=channel.mute,
+        soloed=channel.solo,
+        sends=tuple(SheetSend(to=s.to, level_db=s.level_db, pan=s.pan, tap=s.tap, on=s.on) for s in channel.sends),
+        inserts=tuple(
+            SheetInsert(
+                name=insert.name,
+                kind=reading.word if reading.word is not None else Unknown(unknown="; ".join(reading.grounds)),
+                on=insert.on if insert.loaded is not False else False,
+            )
+            for insert, reading in zip(channel.inserts, desk.processors[channel.id], strict=True)
+        ),
+        to_mix=_to_mix(desk, channel, gains),
+    )
+
+
+def _to_mix(desk: Desk, channel: Channel, gains: Gains) -> ToMix | Unknown | None:
+    from mixlint.signal.decibel import to_db
+
+    routing = desk.routing
+    if isinstance(routing.wiring.mix_bus, Unknown):
+        return routing.wiring.mix_bus
+    left, right = (float(side) for side in gains.sides(channel.id)[0, 0])
+    if left <= 0.0 and right <= 0.0:
+        return None
+    why = routing.unknown_on_the_way.get(channel.id, ())
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    return ToMix(left_db=round(float(to_db(left)), 4), right_db=round(float(to_db(right)), 4))

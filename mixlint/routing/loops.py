@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from mixlint.routing.wiring import Edge, Wiring
 from mixlint.session import is_known
@@ -49,13 +50,13 @@ def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int]]:
         part = todo.pop()
         inside = graph.subgraph(part)
         weakest = min(
-            (edge for _, _, held in inside.edges(data="edges") for edge in held),
+            (edge for source, to in inside.edges for edge in graph.edges[source, to]["edges"]),
             key=lambda e: (level_of(e), wiring.order[e.source], e.number),
         )
         back = nx.shortest_path(inside, weakest.to, weakest.source)
         loops.append(_loop(wiring, weakest, back))
         cut.add(weakest.number)
-        held = graph.edges[weakest.source, weakest.to]["edges"]
+        held: list[Edge] = graph.edges[weakest.source, weakest.to]["edges"]
         held.remove(weakest)
         if not held:
             graph.remove_edge(weakest.source, weakest.to)
@@ -68,7 +69,7 @@ def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int]]:
 def _loop(wiring: Wiring, weakest: Edge, back: list[str]) -> Loop:
     """The loop closed by ``weakest``: it leads to ``back[0]``, and ``back`` leads on to its source."""
     edges = [weakest]
-    for here, there in zip(back, back[1:], strict=False):
+    for here, there in pairwise(back):
         between = [e for e in wiring.leaving[here] if e.to == there and wiring.audible(e)]
         edges.append(max(between, key=level_of))
     first = min(range(len(edges)), key=lambda k: wiring.order[edges[k].source])

@@ -237,6 +237,8 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
     opaque = sum(1 for c in routing.session.channels for i in c.inserts if i.opaque)
     if opaque:
         said.append(f"{opaque} processors whose settings the export hides are taken at unity gain")
-    if not is_known(routing.session.sample_rate_hz) and any(i.equalizer for c in routing.session.channels for i in c.inserts):
+    if not is_known(routing.session.sample_rate_hz) and any(
+        i.equalizer for c in routing.session.channels for i in c.inserts
+    ):
         said.append(f"equalizers are computed at {ASSUMED_RATE_HZ / 1000:.0f} kHz: the export gives no sample rate")
     return tuple(said)

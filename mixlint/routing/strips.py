@@ -183,7 +183,8 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
             continue
         if kinds.get(place) in TIME_EFFECTS:
             share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
-            wet = wet + share**2 * np.abs(dry) ** 2
+            # What is wet already passes the mix control of a later effect on both of its ways, in power.
+            wet = wet * ((1.0 - share) ** 2 + share**2) + share**2 * np.abs(dry) ** 2
             dry = dry * (1.0 - share)
             spread = spread or (kinds[place] == "reverb" and share > 0.0)
         elif insert.equalizer is not None:

@@ -148,7 +148,7 @@ def wire(session: Session) -> Wiring:
                     channel.id,
                     send.to,
                     "send",
-                    send.tap if is_known(send.tap) else "post",
+                    "post" if isinstance(send.tap, Unknown) else send.tap,
                     number,
                     send.level_db,
                     send.pan,
@@ -181,7 +181,8 @@ def _mix_bus(session: Session) -> str | Unknown:
     masters = [c for c in session.channels if c.kind == "master"]
     if not masters:
         return Unknown(
-            unknown="the export shows no mix bus", settle="export again with the master channel, or mark it in the file"
+            unknown="the export shows no mix bus",
+            settle="export again with the master channel, or mark it in the file",
         )
     fed = {m.id: 0 for m in masters}
     for channel in session.channels:

@@ -3,7 +3,7 @@
 What an export does not show is an ``Unknown`` with its reason, never a default. Times are seconds.
 """
 
-from mixlint.session.maybe import Maybe, Unknown, is_known
+from mixlint.session.maybe import Unknown, is_known
 from mixlint.session.model import (
     Automation,
     Channel,
@@ -35,7 +35,6 @@ __all__ = [
     "EqualizerBand",
     "Insert",
     "Marker",
-    "Maybe",
     "MediaFile",
     "Meter",
     "Note",

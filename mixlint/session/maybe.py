@@ -24,7 +24,6 @@ class Unknown(Frozen):
 
 
 T = TypeVar("T")
-Maybe = T | Unknown
 
 
 def is_known(value: T | Unknown) -> TypeGuard[T]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from itertools import pairwise
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -38,7 +39,7 @@ class Automation(Frozen):
     def _parallel(self) -> Self:
         if len(self.t) != len(self.v):
             raise ValueError(f"t has {len(self.t)} points and v has {len(self.v)}; they must be as long as each other")
-        if any(b < a for a, b in zip(self.t, self.t[1:], strict=False)):
+        if any(b < a for a, b in pairwise(self.t)):
             raise ValueError("times must not run backwards")
         return self
 

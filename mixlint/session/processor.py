@@ -108,7 +108,8 @@ class Insert(Frozen):
     loaded: bool | Unknown = True
     opaque: bool = True
     wet: float | Unknown = Unknown(
-        unknown="the export does not show the wet share", settle="print the return alone, or look at its mix control"
+        unknown="the export does not show the wet share",
+        settle="print the return alone, or look at its mix control",
     )
     pre_delay_ms: float | Unknown = Unknown(unknown="the export does not show a pre-delay")
     equalizer: Equalizer | None = None

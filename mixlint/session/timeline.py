@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from functools import cached_property
+from itertools import pairwise
 
 from pydantic import Field, model_validator
 
@@ -49,8 +50,11 @@ class Timeline(Frozen):
 
     @model_validator(mode="after")
     def _in_order(self) -> Timeline:
-        for name, beats in (("tempos", [t.beat for t in self.tempos]), ("meters", [m.beat for m in self.meters])):
-            if not beats or beats[0] != 0.0 or any(b <= a for a, b in zip(beats, beats[1:], strict=False)):
+        for name, beats in (
+            ("tempos", [t.beat for t in self.tempos]),
+            ("meters", [m.beat for m in self.meters]),
+        ):
+            if not beats or beats[0] != 0.0 or any(b <= a for a, b in pairwise(beats)):
                 raise ValueError(f"{name} must start at beat 0 and rise from one to the next")
         return self
 
@@ -58,7 +62,7 @@ class Timeline(Frozen):
     def _starts_s(self) -> list[float]:
         """The time in seconds at which each tempo begins."""
         starts = [0.0]
-        for here, after in zip(self.tempos, self.tempos[1:], strict=False):
+        for here, after in pairwise(self.tempos):
             starts.append(starts[-1] + _span_s(here, after.bpm, after.beat - here.beat, after.beat - here.beat))
         return starts
 

@@ -1,0 +1,202 @@
+"""What an effect return puts out: its effect, the dry signal it lets through, and the low end it keeps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.facts.desk import Desk
+from mixlint.facts.parts import is_return
+from mixlint.routing import TIME_EFFECTS, passes
+from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
+from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+LOW_HZ: Final = 60.0
+MID_HZ: Final = 1000.0
+
+FILTERS: Final = frozenset({"equalizer", "filter", "multi-effect"})
+"""Processors that may hold a low cut."""
+
+EFFECT_ROLES: Final = {
+    "reverb-return": "reverb",
+    "delay-return": "delay",
+    "modulation-return": "modulation",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class DryLeak:
+    """Dry signal at a return's output in dB relative to its wet part, and how it comes about, for a reader."""
+
+    db: float
+    how: str
+    where: str = ""
+
+
+def effect_of(desk: Desk, channel: Channel) -> str | Unknown:
+    """What the return is for: ``reverb``, ``delay``, ``modulation``, ``other`` or ``none``; or why it is not told."""
+    readings = desk.processors[channel.id]
+    words = [reading.word for reading in readings]
+    for kind in ("reverb", "delay"):
+        if kind in words:
+            return kind
+    named = EFFECT_ROLES.get(desk.role(channel.id) or "")
+    if named:
+        return named
+    if "modulation" in words:
+        return "modulation"
+    unread = [i.name for i, word in zip(channel.inserts, words, strict=True) if word in (None, "multi-effect")]
+    if unread:
+        return Unknown(
+            unknown=f"what {', '.join(unread)} does cannot be told from its name",
+            settle="name the processor's kind in the house's table of processors",
+        )
+    if not channel.inserts:
+        return Unknown(unknown="the export shows no effect on this return", settle="look at the return's inserts")
+    return "other"
+
+
+def dry_leak(desk: Desk, channel: Channel) -> DryLeak | Unknown:
+    """The dry signal at the return's output.
+
+    In a row of effects one that is wholly wet stops the dry signal, whatever the others do. A return whose effect
+    does not act is a plain copy of what it is fed: its dry signal stands at full level, 0 dB.
+    """
+    words = [reading.word for reading in desk.processors[channel.id]]
+    effects = [i for i, word in zip(channel.inserts, words, strict=True) if word in TIME_EFFECTS]
+    acting = [i for i in effects if passes(i)]
+    if not acting:
+        if effects:
+            first = effects[0]
+            why = "is not loaded" if first.loaded is False else "is switched off"
+            return DryLeak(0.0, f"{first.name} {why}, so the return is a plain copy", first.where)
+        if any(word is None for word in words):
+            return Unknown(unknown="what sits in its inserts cannot be told", settle="print the return alone")
+        return Unknown(
+            unknown="the export shows no reverb or delay on this return",
+            settle="look at the return's inserts",
+        )
+    shares = [(i, i.wet) for i in acting]
+    for insert, share in shares:
+        if is_known(share) and share >= 100.0 and is_known(insert.on):
+            return DryLeak(SILENCE_DB, f"{insert.name} is 100 % wet", insert.where)
+    for insert, share in shares:
+        if isinstance(share, Unknown):
+            return Unknown(unknown=f"{insert.name}: {share.unknown}", settle=share.settle or "print the return alone")
+        if isinstance(insert.on, Unknown):
+            return Unknown(unknown=f"whether {insert.name} is switched on: {insert.on.unknown}")
+    dry = wet = 1.0
+    for _, share in shares:
+        assert is_known(share)
+        dry *= 1.0 - share / 100.0
+    wet = _wet_amplitude([share for _, share in shares if is_known(share)])
+    insert, share = min(((i, s) for i, s in shares if is_known(s)), key=lambda pair: pair[1])
+    if wet <= 0.0:
+        return DryLeak(0.0, f"{insert.name} is 0 % wet, so the return is a plain copy", insert.where)
+    from math import log10
+
+    return DryLeak(20.0 * log10(dry / wet), f"{insert.name} is {share:g} % wet", insert.where)
+
+
+def _wet_amplitude(shares: list[float]) -> float:
+    """The amplitude of everything that passed at least one effect, added in power; ``shares`` in per cent."""
+    from math import sqrt
+
+    dry, wet = 1.0, 0.0
+    for share in shares:
+        x = share / 100.0
+        wet += (x * dry) ** 2
+        dry *= 1.0 - x
+    return sqrt(wet)
+
+
+@dataclass(frozen=True, slots=True)
+class LowCut:
+    """What the filters on an ambience path take at 60 Hz relative to 1 kHz: dB, and the processors that do it."""
+
+    db: float
+    by: tuple[str, ...]
+
+
+def low_cut(desk: Desk, channel: Channel) -> LowCut | Unknown:
+    """The low cut on the ambience path of a return.
+
+    Filters count before or after the effect, on the return itself, on a bus before it that feeds nothing but
+    ambience, and on a bus after it that only ambience feeds: reverbs and delays are linear, so the place along the
+    path makes no difference. An equalizer whose settings are hidden makes the answer unknown, unless the filters
+    that can be seen are enough by themselves to be told apart from none at all.
+    """
+    import numpy as np
+
+    at = np.array([LOW_HZ, MID_HZ])
+    rate = desk.routing.rate_hz or ASSUMED_RATE_HZ
+    response = np.ones(2, dtype=np.complex128)
+    by: list[str] = []
+    hidden: list[str] = []
+    for strip in ambience_path(desk, channel):
+        for insert, reading in zip(strip.inserts, desk.processors[strip.id], strict=True):
+            if not passes(insert):
+                continue
+            if insert.equalizer is not None:
+                here = filter_response(insert, at, rate)
+                response = response * here
+                if abs(here[1]) > 0.0 and 20.0 * np.log10(abs(here[0] / here[1]) + 1e-30) < -0.5:
+                    by.append(insert.name if strip.id == channel.id else f"{insert.name} on {desk.name(strip.id)}")
+                hidden += [insert.name for b in insert.equalizer.bands if b.on is not False and not is_known(b.freq_hz)]
+            elif reading.word in FILTERS or (reading.word is None and insert.opaque):
+                hidden.append(_called(insert))
+    taken = _taken_db(response)
+    if hidden and taken < HIDDEN_ENOUGH_DB:
+        return Unknown(
+            unknown=f"the settings of {', '.join(dict.fromkeys(hidden))} are hidden in the export",
+            settle="print the return alone, or look at its filter",
+        )
+    return LowCut(taken, tuple(dict.fromkeys(by)))
+
+
+HIDDEN_ENOUGH_DB: Final = 9.0
+"""When the visible filters take this much (a 12 dB/oct low cut at 100 Hz takes 9.4), a hidden one changes little."""
+
+
+def _taken_db(response: NDArray[np.complex128]) -> float:
+    from math import log10
+
+    low, mid = float(abs(response[0])), float(abs(response[1]))
+    if mid <= 0.0:
+        return 0.0
+    return 20.0 * log10(mid / max(low, mid * 1e-10))
+
+
+def _called(insert: Insert) -> str:
+    return insert.name or "an unnamed processor"
+
+
+def ambience_path(desk: Desk, channel: Channel) -> tuple[Channel, ...]:
+    """The return, the buses before it that feed nothing but ambience, and those after it that only ambience feeds."""
+    wiring = desk.routing.wiring
+    path = [channel]
+    here = channel
+    seen = {channel.id}
+    while True:  # downstream along the main output
+        out = next((e for e in wiring.leaving.get(here.id, ()) if e.kind == "output"), None)
+        if out is None or out.to in seen or out.to == wiring.mix_bus:
+            break
+        there = desk.channels[out.to]
+        if not all(is_return(desk, desk.channels[e.source]) for e in wiring.arriving[there.id]):
+            break
+        seen.add(there.id)
+        path.append(there)
+        here = there
+    fed = wiring.arriving.get(channel.id, [])
+    feeders = {e.source for e in fed}
+    if len(feeders) == 1:  # one bus in front of the return that leads nowhere else
+        before = desk.channels[next(iter(feeders))]
+        only = all(e.to == channel.id for e in wiring.leaving[before.id])
+        if before.kind in ("group", "return") and only and before.id not in seen and wiring.arriving.get(before.id):
+            path.insert(0, before)
+    return tuple(path)

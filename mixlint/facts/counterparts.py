@@ -1,0 +1,163 @@
+"""Counterparts: which panned part is answered by which part on the other side.
+
+Two parts answer each other when they stand on opposite sides, the nearer one at half the other's angle or more, are
+like parts, play together for half of the shorter one's time or more, and reach the mix bus within 6 dB of each other
+(common practice, no source). The pairs are the best matching of the whole session: a maximum-weight matching over
+all pairs that qualify, so that three guitars or an answering part are paired the way an ear would pair them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.facts.activity import together
+from mixlint.facts.desk import Desk
+from mixlint.facts.energy import AT_HZ, measured_energy
+from mixlint.facts.parts import is_audible, is_source
+from mixlint.naming import family_of, stem_of
+from mixlint.session import Channel, is_known
+from mixlint.units import number_text, pan_text
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+LEAST_ANGLE: Final = 15.0
+LEAST_ANGLE_RATIO: Final = 0.5
+LEAST_TOGETHER: Final = 0.5
+MOST_LEVEL_APART_DB: Final = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Closeness:
+    """How well two panned parts answer each other; each share is 0 … 1, ``score`` their mean.
+
+    ``lacks`` names what keeps them from being counterparts, for a reader; empty when they are.
+    """
+
+    one: str
+    other: str
+    angle: float
+    level: float
+    time: float
+    likeness: float
+    level_apart_db: float | None
+    lacks: tuple[str, ...]
+
+    @property
+    def score(self) -> float:
+        """The mean of the four shares."""
+        return (self.angle + self.level + self.time + self.likeness) / 4.0
+
+
+def panned_parts(desk: Desk) -> list[Channel]:
+    """Audible parts whose pan is known."""
+    return [c for c in desk.session.channels if is_source(desk, c) and is_audible(desk, c) and is_known(c.pan)]
+
+
+def counterparts(desk: Desk) -> Mapping[str, Closeness]:
+    """Channel id → its counterpart's closeness, for every part that has one."""
+    return desk.remembered("counterparts", lambda: _matched(desk))
+
+
+def nearest(desk: Desk, channel: Channel) -> Closeness | None:
+    """The part that comes closest to answering ``channel`` though it does not, among like parts."""
+    like = [c for c in panned_parts(desk) if c.id != channel.id and likeness(desk, channel, c) > 0.0]
+    found = [closeness(desk, channel, other) for other in like]
+    return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
+
+
+def _matched(desk: Desk) -> dict[str, Closeness]:
+    import networkx as nx
+
+    parts = [c for c in panned_parts(desk) if abs(_pan(c)) >= LEAST_ANGLE]
+    left = [c for c in parts if _pan(c) < 0]
+    right = [c for c in parts if _pan(c) > 0]
+    graph: nx.Graph[str] = nx.Graph()
+    pairs: dict[tuple[str, str], Closeness] = {}
+    for one in left:
+        for other in right:
+            if likeness(desk, one, other) <= 0.0:
+                continue
+            near = closeness(desk, one, other)
+            if not near.lacks:
+                pairs[one.id, other.id] = near
+                graph.add_edge(one.id, other.id, weight=near.score)
+    found: dict[str, Closeness] = {}
+    for a, b in nx.max_weight_matching(graph, maxcardinality=True):
+        near = pairs.get((a, b)) or pairs[b, a]
+        found[near.one] = near
+        found[near.other] = near
+    return found
+
+
+def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
+    """Judge two parts against each other."""
+    pan_one, pan_other = _pan(one), _pan(other)
+    lacks: list[str] = []
+    wide, narrow = max(abs(pan_one), abs(pan_other)), min(abs(pan_one), abs(pan_other))
+    angle = narrow / wide if wide > 0.0 else 0.0
+    if pan_one * pan_other >= 0.0 or abs(pan_other) < 0.5:
+        lacks.append(f"stands {_place(pan_other)}")
+        angle = 0.0
+    elif angle < LEAST_ANGLE_RATIO:
+        lacks.append(f"stands only {pan_text(pan_other)}")
+    like = likeness(desk, one, other)
+    if like <= 0.0:
+        lacks.append("is not a like part")
+    time = together(desk, one.id, other.id)
+    if time < LEAST_TOGETHER:
+        lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
+    apart = level_apart_db(desk, one, other)
+    level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * MOST_LEVEL_APART_DB))
+    if apart is not None and abs(apart) > MOST_LEVEL_APART_DB:
+        lacks.append(f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}")
+    return Closeness(one.id, other.id, angle, level, time, like, apart, tuple(lacks))
+
+
+def likeness(desk: Desk, one: Channel, other: Channel) -> float:
+    """1 for the same role or the same name but for side and number, 0.7 for the same family, 0 for unlike parts."""
+    if stem_of(one.name) and stem_of(one.name) == stem_of(other.name):
+        return 1.0
+    role_one, role_other = desk.role(one.id), desk.role(other.id)
+    if role_one is None or role_other is None:
+        return 0.0
+    if role_one == role_other:
+        return 1.0
+    return 0.7 if family_of(role_one) == family_of(role_other) else 0.0
+
+
+def level_apart_db(desk: Desk, one: Channel, other: Channel) -> float | None:
+    """How much louder ``one`` reaches the mix bus than ``other``, dB; None where a level is not known.
+
+    With audio on both, measured loudness counts while each plays; otherwise the gains alone.
+    """
+    from math import log10
+
+    gains = [path_gain(desk, c.id) for c in (one, other)]
+    if any(g is None or g <= 0.0 for g in gains):
+        return None
+    ratio = (gains[0] or 1.0) / (gains[1] or 1.0)
+    heard = [measured_energy(desk, c) for c in (one, other)]
+    if all(e is not None and e.any() for e in heard):
+        means = [float(e.sum(axis=0)[e.sum(axis=0) > 0.0].mean()) for e in heard if e is not None]
+        ratio *= means[0] / means[1]
+    return 10.0 * log10(ratio)
+
+
+def path_gain(desk: Desk, channel_id: str) -> float | None:
+    """The power gain of a part's direct paths to the mix bus at 1 kHz, both sides added; None where not known."""
+    import numpy as np
+
+    if desk.routing.unknown_on_the_way.get(channel_id):
+        return None
+    gains = desk.remembered("static gains at 1 kHz", lambda: desk.routing.gains(np.array([AT_HZ])))
+    return float((gains.sides(channel_id)[0, 0] ** 2).sum())
+
+
+def _pan(channel: Channel) -> float:
+    return channel.pan if is_known(channel.pan) else 0.0
+
+
+def _place(pan: float) -> str:
+    return "in the centre" if abs(pan) < 0.5 else pan_text(pan)

@@ -1,0 +1,1 @@
+"""The tables of facts, one file per table."""

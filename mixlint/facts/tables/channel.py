@@ -1,0 +1,155 @@
+"""The table ``channel``: every strip of the desk, whatever it is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.facts.activity import stretch_text
+from mixlint.facts.declare import Answer, Row, Table
+from mixlint.facts.desk import Desk
+from mixlint.facts.parts import feeds_content, is_aside, is_audible
+from mixlint.facts.tables.common import channel_row
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.routing import automated
+from mixlint.session import Channel, Unknown
+
+
+def _rows(desk: Desk) -> Iterator[Row]:
+    return (channel_row(desk, channel, "channel") for channel in desk.session.channels)
+
+
+CHANNEL: Table[Row] = Table("channel", "Every strip of the desk.", _rows)
+
+
+@CHANNEL.fact("text", "The channel's name.")
+def name(row: Row) -> str:
+    return row.subject.name
+
+
+@CHANNEL.fact("word", "What kind of strip it is.", words=("track", "group", "return", "master", "vca"))
+def kind(row: Row) -> str | Unknown:
+    channel: Channel = row.item
+    return channel.kind
+
+
+@CHANNEL.fact("word", "The part it plays, read from its name and surroundings.", how="derived", words=ROLES)
+def role(row: Row) -> Answer | Unknown:
+    reading = row.desk.roles[row.subject.id]
+    if reading.word is None:
+        return Unknown(
+            unknown="the part it plays cannot be told: " + "; ".join(reading.grounds),
+            settle="name its role in the house's table of roles",
+        )
+    return Answer(reading.word, "derived", row.subject.where, "; ".join(reading.grounds))
+
+
+@CHANNEL.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)
+def family(row: Row) -> str | Unknown:
+    from mixlint.naming import family_of
+
+    said = CHANNEL.answer(row, "role")
+    if isinstance(said, Unknown):
+        return said
+    return family_of(str(said.value)) or Unknown(unknown=f"the role {said.value} belongs to no family")
+
+
+@CHANNEL.fact("number", "Fader position; −200 is fully down.", unit="dB")
+def fader_db(row: Row) -> float | Unknown:
+    channel: Channel = row.item
+    return channel.fader_db
+
+
+@CHANNEL.fact("number", "Pan position, −100 left to +100 right.", unit="pan")
+def pan(row: Row) -> float | Unknown:
+    channel: Channel = row.item
+    return channel.pan
+
+
+@CHANNEL.fact("switch", "Its solo is on.")
+def soloed(row: Row) -> bool | Unknown:
+    channel: Channel = row.item
+    return channel.solo
+
+
+@CHANNEL.fact("switch", "It is muted, and no automation releases the mute.")
+def muted(row: Row) -> bool | Answer | Unknown:
+    channel: Channel = row.item
+    if automated(channel, "mute"):
+        return Answer(False, "declared", channel.where, "its mute is automated")
+    return channel.mute
+
+
+@CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")
+def holds_content(row: Row) -> bool:
+    return feeds_content(row.desk, row.subject.id)
+
+
+@CHANNEL.fact("text", "Where in the song its clips stand.", how="derived")
+def plays_in(row: Row) -> Answer:
+    channel: Channel = row.item
+    spans = [(c.start_s, c.end_s) for c in channel.clips if c.on is not False]
+    if not spans:
+        return Answer("no clips of its own", "derived", row.subject.where)
+    start, end = min(s for s, _ in spans), max(e for _, e in spans)
+    return Answer(stretch_text(row.desk, start, end), "derived", row.subject.where)
+
+
+@CHANNEL.fact(
+    "switch",
+    "It is not part of the song: a cue mix, click, guide, reference or utility channel.",
+    how="derived",
+)
+def aside(row: Row) -> bool:
+    return is_aside(row.desk, row.item)
+
+
+@CHANNEL.fact("switch", "A way leads from it to the mix bus, mutes aside.", how="derived")
+def reaches_mix(row: Row) -> bool | Answer | Unknown:
+    wiring = row.desk.routing.wiring
+    if isinstance(wiring.mix_bus, Unknown):
+        return wiring.mix_bus
+    if row.subject.id in wiring.reaching:
+        return True
+    return _dead_end(row)
+
+
+def _dead_end(row: Row) -> Answer | Unknown:
+    """Follow the outputs to where the way ends, and say so; an output that is not known leaves it open."""
+    desk, wiring = row.desk, row.desk.routing.wiring
+    todo, seen, ends = [row.subject.id], {row.subject.id}, []
+    while todo:
+        channel = desk.channels[todo.pop()]
+        if isinstance(channel.output, Unknown):
+            who = "" if channel.id == row.subject.id else f" of {desk.name(channel.id)}"
+            return Unknown(unknown=f"the output{who}: {channel.output.unknown}", settle="look at its output")
+        if channel.id != row.subject.id and not wiring.leaving.get(channel.id):
+            ends.append(desk.name(channel.id))
+        for edge in wiring.leaving.get(channel.id, ()):
+            if edge.to not in seen:
+                seen.add(edge.to)
+                todo.append(edge.to)
+    return Answer(
+        False,
+        "derived",
+        row.subject.where,
+        f"its way ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere",
+    )
+
+
+@CHANNEL.fact("text", "Where its way ends when it does not reach the mix bus.", how="derived")
+def way_ends(row: Row) -> Answer | Unknown:
+    said = CHANNEL.answer(row, "reaches_mix")
+    if isinstance(said, Unknown):
+        return said
+    return Answer(said.note or "it reaches the mix bus", "derived", row.subject.where)
+
+
+@CHANNEL.fact("switch", "It is not muted, nor is anything it has to pass on its way to the mix bus.", how="derived")
+def audible(row: Row) -> bool:
+    return is_audible(row.desk, row.item)
+
+
+@CHANNEL.fact("switch", "It is the mix bus.", how="derived")
+def mix_bus(row: Row) -> bool | Unknown:
+    bus = row.desk.routing.wiring.mix_bus
+    return bus if isinstance(bus, Unknown) else bus == row.subject.id

@@ -1,0 +1,81 @@
+"""The table ``return``: effect returns, and the channels that work as one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.facts.ambience import DryLeak, LowCut, dry_leak, effect_of, low_cut
+from mixlint.facts.declare import Answer, Row, Table
+from mixlint.facts.desk import Desk
+from mixlint.facts.parts import feeds_content, is_return
+from mixlint.facts.tables import channel as channel_facts
+from mixlint.facts.tables.common import channel_row
+from mixlint.session import Unknown
+
+
+def _rows(desk: Desk) -> Iterator[Row]:
+    return (channel_row(desk, c, "return") for c in desk.session.channels if is_return(desk, c))
+
+
+RETURN: Table[Row] = Table(
+    "return", "Effect returns: declared as such, or fed by a send and holding a reverb or delay.", _rows
+)
+
+RETURN.fact("text", "The channel's name.")(channel_facts.name)
+RETURN.fact("number", "Fader position; −200 is fully down.", unit="dB")(channel_facts.fader_db)
+RETURN.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(channel_facts.pan)
+
+
+@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived")
+def fed(row: Row) -> bool:
+    wiring = row.desk.routing.wiring
+    feeds = [e for e in wiring.arriving.get(row.subject.id, ()) if e.source != row.subject.id and wiring.audible(e)]
+    return any(feeds_content(row.desk, e.source) for e in feeds)
+
+
+@RETURN.fact(
+    "word",
+    "What the return is for.",
+    how="derived",
+    words=("reverb", "delay", "modulation", "other"),
+)
+def effect(row: Row) -> str | Unknown:
+    return effect_of(row.desk, row.item)
+
+
+def _leak(row: Row) -> DryLeak | Unknown:
+    return row.desk.remembered(f"dry leak {row.subject.id}", lambda: dry_leak(row.desk, row.item))
+
+
+@RETURN.fact("number", "Dry signal at its output relative to the wet part; a plain copy counts as 0 dB.", unit="dB")
+def dry_db(row: Row) -> Answer | Unknown:
+    leak = _leak(row)
+    return leak if isinstance(leak, Unknown) else Answer(leak.db, "declared", leak.where or row.subject.where, leak.how)
+
+
+@RETURN.fact("text", "How the dry signal comes about.")
+def dry_how(row: Row) -> Answer | Unknown:
+    leak = _leak(row)
+    return leak if isinstance(leak, Unknown) else Answer(leak.how, "declared", leak.where or row.subject.where)
+
+
+def _cut(row: Row) -> LowCut | Unknown:
+    return row.desk.remembered(f"low cut {row.subject.id}", lambda: low_cut(row.desk, row.item))
+
+
+@RETURN.fact(
+    "number",
+    "What the filters on the ambience path take at 60 Hz relative to 1 kHz.",
+    unit="dB",
+    how="derived",
+)
+def low_cut_db(row: Row) -> Answer | Unknown:
+    cut = _cut(row)
+    if isinstance(cut, Unknown):
+        return cut
+    return Answer(
+        cut.db,
+        "derived",
+        row.subject.where,
+        f"by {', '.join(cut.by)}" if cut.by else "no low cut on the path",
+    )

@@ -1,0 +1,70 @@
+"""The table ``source``: the audible parts of the song that play themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.facts.counterparts import counterparts, nearest
+from mixlint.facts.declare import Answer, Row, Table
+from mixlint.facts.desk import Desk
+from mixlint.facts.parts import is_audible, is_source
+from mixlint.facts.tables import channel as channel_facts
+from mixlint.facts.tables.common import channel_row
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.session import Channel, Unknown, is_known
+
+
+def _rows(desk: Desk) -> Iterator[Row]:
+    return (
+        channel_row(desk, channel, "source")
+        for channel in desk.session.channels
+        if is_source(desk, channel) and is_audible(desk, channel)
+    )
+
+
+SOURCE: Table[Row] = Table("source", "Audible parts that play themselves: no buses, no returns, nothing muted.", _rows)
+
+SOURCE.fact("text", "The channel's name.")(channel_facts.name)
+SOURCE.fact("word", "The part it plays.", how="derived", words=ROLES)(channel_facts.role)
+SOURCE.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(channel_facts.pan)
+SOURCE.fact("number", "Fader position; −200 is fully down.", unit="dB")(channel_facts.fader_db)
+
+
+@SOURCE.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)
+def family(row: Row) -> Answer | Unknown:
+    return channel_facts.CHANNEL.answer(row, "family")
+
+
+@SOURCE.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
+def off_centre(row: Row) -> float | Unknown:
+    channel: Channel = row.item
+    return abs(channel.pan) if is_known(channel.pan) else channel.pan
+
+
+@SOURCE.fact("switch", "A like part answers it on the other side.", how="derived")
+def answered(row: Row) -> bool | Answer | Unknown:
+    found = counterparts(row.desk).get(row.subject.id)
+    if found is not None:
+        other = found.other if found.one == row.subject.id else found.one
+        return Answer(True, "derived", row.subject.where, f"by {row.desk.name(other)}, closeness {found.score:.2f}")
+    if row.desk.role(row.subject.id) is None and nearest(row.desk, row.item) is None:
+        return Unknown(
+            unknown=f"the part {row.subject.name} plays cannot be told, so no like part can be looked for",
+            settle="name its role in the house's table of roles",
+        )
+    return False
+
+
+@SOURCE.fact("text", "The counterpart, or the like part that comes nearest and what it lacks.", how="derived")
+def counterpart(row: Row) -> Answer:
+    found = counterparts(row.desk).get(row.subject.id)
+    if found is not None:
+        other = found.other if found.one == row.subject.id else found.one
+        return Answer(row.desk.name(other), "derived")
+    near = nearest(row.desk, row.item)
+    if near is None:
+        return Answer("no like part in the session", "derived")
+    return Answer(
+        f"the nearest, {row.desk.name(near.other)}, {' and '.join(near.lacks) or 'answers another part'}",
+        "derived",
+    )

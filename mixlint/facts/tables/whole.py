@@ -1,0 +1,114 @@
+"""The table ``session``: one row, the session as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.facts.activity import song_end_s, stretch_text
+from mixlint.facts.balance import STRETCH_S, Lean, lean
+from mixlint.facts.declare import Answer, How, Row, Subject, Table
+from mixlint.facts.desk import Desk
+from mixlint.session import Unknown
+from mixlint.units import number_text
+
+
+def _rows(desk: Desk) -> Iterator[Row]:
+    yield Row(desk, Subject("session", "session", desk.session.title or "the session", order=-1), desk.session)
+
+
+SESSION: Table[Row] = Table("session", "The session as a whole: one row.", _rows)
+
+ESTIMATE = "each part without measured audio is taken to play at one and the same loudness while its clips sound"
+
+
+@SESSION.fact("text", "The session's title.")
+def name(row: Row) -> str:
+    return row.subject.name
+
+
+@SESSION.fact("list", "What the house or the engineer has laid down as meant: mono, single-instrument, hard-panned.")
+def intents(row: Row) -> Answer:
+    return Answer(tuple(sorted(row.desk.house.intents)), "declared")
+
+
+@SESSION.fact("number", "How many parts play.", how="derived")
+def parts(row: Row) -> int:
+    from mixlint.facts.tables.source import SOURCE
+
+    return len(SOURCE.rows(row.desk))
+
+
+@SESSION.fact("number", "The end of the last clip.", unit="s", how="derived")
+def length_s(row: Row) -> float:
+    return song_end_s(row.desk)
+
+
+def _how(found: Lean) -> tuple[How, str]:
+    return ("measured", "") if found.measured else ("assumed", ESTIMATE)
+
+
+@SESSION.fact(
+    "number",
+    "How much the heavier side outweighs the other at the mix bus over the whole song.",
+    unit="dB",
+    how="measured",
+)
+def lean_db(row: Row) -> Answer | Unknown:
+    found = lean(row.desk)
+    if isinstance(found, Unknown):
+        return found
+    how, note = _how(found)
+    return Answer(abs(found.song_db), how, "", note)
+
+
+@SESSION.fact("word", "The heavier side over the whole song.", how="measured", words=("left", "right"))
+def lean_side(row: Row) -> Answer | Unknown:
+    found = lean(row.desk)
+    if isinstance(found, Unknown):
+        return found
+    return Answer("left" if found.song_db >= 0 else "right", _how(found)[0])
+
+
+@SESSION.fact("number", f"The same in the stretch of {STRETCH_S:g} s that leans most.", unit="dB", how="measured")
+def stretch_lean_db(row: Row) -> Answer | Unknown:
+    found = lean(row.desk)
+    if isinstance(found, Unknown):
+        return found
+    how, note = _how(found)
+    if found.worst_db is None:
+        return Answer(0.0, how, "", f"the song is shorter than {STRETCH_S:g} s")
+    return Answer(abs(found.worst_db), how, stretch_text(row.desk, *found.worst), note)
+
+
+@SESSION.fact("text", "The stretch that leans most, and to which side.", how="measured")
+def stretch(row: Row) -> Answer | Unknown:
+    found = lean(row.desk)
+    if isinstance(found, Unknown):
+        return found
+    if found.worst_db is None:
+        return Answer("none", _how(found)[0])
+    side = "left" if found.worst_db >= 0 else "right"
+    return Answer(f"{stretch_text(row.desk, *found.worst)} to the {side}", _how(found)[0])
+
+
+@SESSION.fact("text", "The parts that pull the mix to the heavier side, and by how much.", how="measured")
+def lean_causes(row: Row) -> Answer | Unknown:
+    found = lean(row.desk)
+    if isinstance(found, Unknown):
+        return found
+    causes = found.causes or found.stretch_causes
+    if not causes:
+        return Answer("no single part", _how(found)[0])
+    said = [f"{row.desk.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:3]]
+    return Answer(", ".join(said), _how(found)[0])
+
+
+@SESSION.fact("text", "The parts that pull the stretch that leans most to its side, and by how much.", how="measured")
+def stretch_causes(row: Row) -> Answer | Unknown:
+    found = lean(row.desk)
+    if isinstance(found, Unknown):
+        return found
+    if not found.stretch_causes:
+        return Answer("no single part", _how(found)[0])
+    said = [f"{row.desk.name(channel)} ({number_text(moved)} dB)" for channel, moved in found.stretch_causes[:3]]
+    return Answer(", ".join(said), _how(found)[0])

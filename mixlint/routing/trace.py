@@ -1,0 +1,198 @@
+"""One channel's ways to the mix bus, stage by stage, the strongest first.
+
+The signal traced stands on both legs alike, at unity gain. What it becomes is carried as a 2×2 covariance of the two
+legs, so that direct paths keep their coherence and a reverb loses it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from heapq import heappop, heappush
+from itertools import count
+from typing import TYPE_CHECKING, Final, Literal
+
+from mixlint.routing.network import Routing
+from mixlint.routing.strips import TIME_EFFECTS, amplitude, fader_and_pan, filter_response, passes
+from mixlint.routing.trace_model import Arrival, Stage, Trace
+from mixlint.routing.wiring import Edge
+from mixlint.session import is_known
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Covariance = NDArray[np.complex128]
+
+MOST_PATHS: Final = 24
+"""Paths shown; the strongest come first, so what is left out is weaker than all of them."""
+
+MOST_STEPS: Final = 20_000
+"""Partial paths looked at before the search ends."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """A path so far: the channels passed, the stages, and the signal as direct and as ambience."""
+
+    channels: tuple[str, ...]
+    stages: tuple[Stage, ...]
+    direct: Covariance
+    ambience: Covariance
+    kind: Literal["direct", "ambience"] = "direct"
+
+
+def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
+    """Every way of a channel's own signal to the output of the mix bus, up to ``MOST_PATHS`` of them.
+
+    Args:
+        routing: the routing graph.
+        channel_id: the channel whose signal is followed.
+        at_hz: the frequency at which filters are read, hertz.
+    """
+    import numpy as np
+
+    start = Way((), (), np.ones((2, 2), dtype=np.complex128), np.zeros((2, 2), dtype=np.complex128))
+    arrivals: list[Arrival] = []
+    leaving: dict[str, list[Edge]] = {}
+    for edge in routing.edges:
+        leaving.setdefault(edge.source, []).append(edge)
+    promise = _promises(routing)
+    ticket = count()
+    todo: list[tuple[float, int, float, str, Way]] = [
+        (-promise.get(channel_id, 0.0), next(ticket), 1.0, channel_id, start)
+    ]
+    while todo and len(arrivals) < MOST_PATHS and next(ticket) < MOST_STEPS:
+        _, _, so_far, here, way = heappop(todo)
+        for after in _through_inserts(routing, here, way, at_hz):
+            for edge in leaving.get(here, ()):
+                if edge.tap == "pre":
+                    gained = so_far * _scalar(edge)
+                    heappush(
+                        todo,
+                        (
+                            -gained * promise.get(edge.to, 0.0),
+                            next(ticket),
+                            gained,
+                            edge.to,
+                            _along(routing, edge, after),
+                        ),
+                    )
+            out = _through_fader(routing, here, after)
+            strip = so_far * amplitude(routing.wiring.by_id[here].fader_db)
+            if here == routing.wiring.mix_bus:
+                arrivals.append(_arrived(out))
+            for edge in leaving.get(here, ()):
+                if edge.tap == "post":
+                    gained = strip * _scalar(edge)
+                    heappush(
+                        todo,
+                        (
+                            -gained * promise.get(edge.to, 0.0),
+                            next(ticket),
+                            gained,
+                            edge.to,
+                            _along(routing, edge, out),
+                        ),
+                    )
+    return Trace(channel=routing.wiring.by_id[channel_id].name, at_hz=at_hz, arrivals=tuple(arrivals))
+
+
+def _scalar(edge: Edge) -> float:
+    return amplitude(edge.level_db)
+
+
+def _promises(routing: Routing) -> dict[str, float]:
+    """Channel id → the gain of its strongest single way to the mix bus, faders and sends only; 0 where none leads."""
+    best: dict[str, float] = {}
+    leaving: dict[str, list[Edge]] = {}
+    for edge in routing.edges:
+        leaving.setdefault(edge.source, []).append(edge)
+    for channel_id in routing.upstream_order:
+        fader = amplitude(routing.wiring.by_id[channel_id].fader_db)
+        found = fader if channel_id == routing.wiring.mix_bus else 0.0
+        for edge in leaving.get(channel_id, ()):
+            found = max(found, _scalar(edge) * (fader if edge.tap == "post" else 1.0) * best.get(edge.to, 0.0))
+        best[channel_id] = found
+    return best
+
+
+def _through_inserts(routing: Routing, channel_id: str, way: Way, at_hz: float) -> list[Way]:
+    """The ways out of a channel's inserts: direct and, past a time effect, ambience."""
+    import numpy as np
+
+    channel = routing.wiring.by_id[channel_id]
+    kinds = routing.kinds.get(channel_id, {})
+    direct, ambience = way.direct, way.ambience
+    way = replace(way, channels=(*way.channels, channel.name))
+    # A stage is shown for the kind of signal it concerns; both lists run through the same inserts.
+    stages: dict[str, tuple[Stage, ...]] = {"direct": way.stages, "ambience": way.stages}
+    frequency = np.array([at_hz])
+    for place, insert in enumerate(channel.inserts):
+        if not passes(insert):
+            continue
+        if kinds.get(place) in TIME_EFFECTS:
+            share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
+            fed = direct + ambience
+            wet = share**2 * (np.eye(2) * np.trace(fed) / 2.0 if kinds[place] == "reverb" else fed)
+            ambience = (1.0 - share) ** 2 * ambience + wet
+            direct = (1.0 - share) ** 2 * direct
+        elif insert.equalizer is not None:
+            power = float(np.abs(filter_response(insert, frequency, routing.rate_hz)[0]) ** 2)
+            direct, ambience = direct * power, ambience * power
+        stages["direct"] += (_stage(channel.name, f"insert {insert.name}", direct),)
+        stages["ambience"] += (_stage(channel.name, f"insert {insert.name}", ambience if ambience.any() else direct),)
+    nothing = np.zeros((2, 2), dtype=np.complex128)
+    found = []
+    if way.kind == "direct" and np.trace(direct).real > 0.0:
+        found.append(replace(way, stages=stages["direct"], direct=direct, ambience=nothing))
+    if np.trace(ambience).real > 0.0:
+        found.append(replace(way, stages=stages["ambience"], direct=nothing, ambience=ambience, kind="ambience"))
+    return found
+
+
+def _through_fader(routing: Routing, channel_id: str, way: Way) -> Way:
+    channel = routing.wiring.by_id[channel_id]
+    pan = fader_and_pan(channel, routing.legs[channel_id], routing.laws, None)[0]
+    level = amplitude(channel.fader_db)
+    fader = _moved(way, level)
+    stages = (*way.stages, _stage(channel.name, "fader", _now(fader)))
+    after = replace(way, direct=pan @ way.direct @ pan.T, ambience=pan @ way.ambience @ pan.T)
+    return replace(after, stages=(*stages, _stage(channel.name, "pan", _now(after))))
+
+
+def _moved(way: Way, gain: float) -> Way:
+    return replace(way, direct=way.direct * gain**2, ambience=way.ambience * gain**2)
+
+
+def _along(routing: Routing, edge: Edge, way: Way) -> Way:
+    matrix = routing.edge_matrix(edge)[0]
+    after = replace(way, direct=matrix @ way.direct @ matrix.T, ambience=matrix @ way.ambience @ matrix.T)
+    if edge.kind == "output":
+        return after
+    name = routing.wiring.by_id[edge.source].name
+    to = routing.wiring.by_id[edge.to].name
+    return replace(after, stages=(*after.stages, _stage(name, f"{edge.tap}-fader send to {to}", _now(after))))
+
+
+def _now(way: Way) -> Covariance:
+    return way.direct if way.kind == "direct" else way.ambience
+
+
+def _arrived(way: Way) -> Arrival:
+    left, right = _sides(_now(way))
+    return Arrival(path=way.channels, kind=way.kind, left_db=left, right_db=right, stages=way.stages)
+
+
+def _stage(at: str, stage: str, covariance: Covariance) -> Stage:
+    left, right = _sides(covariance)
+    return Stage(at=at, stage=stage, left_db=left, right_db=right)
+
+
+def _sides(covariance: Covariance) -> tuple[float, float]:
+    """Level left and right in dB re the traced signal; silence is −200."""
+    from math import log10
+
+    powers = (max(float(covariance[k, k].real), 0.0) for k in (0, 1))
+    left, right = (max(SILENCE_DB, 10.0 * log10(p)) if p > 1e-20 else SILENCE_DB for p in powers)
+    return round(left, 4), round(right, 4)
