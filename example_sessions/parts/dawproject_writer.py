@@ -107,10 +107,9 @@ class _Writer:
         for channel in self.session.channels:
             self._of_channel[channel.id] = self._id()
         structure = ET.SubElement(root, "Structure")
-        mains = [c for c in self.session.channels if c.kind == "master"]
         for channel in self.session.channels:
-            if channel in mains[1:]:  # a further pair of outputs is a bare channel, not a track
-                self._channel(structure, channel, name=channel.name)
+            if channel.kind == "group" and channel.declared_role == "master":
+                self._channel(structure, channel, name=channel.name)  # a further pair of outputs is a bare channel
             elif channel.parent is None:
                 self._track(structure, channel)
         self._arrangement(root)
@@ -133,7 +132,7 @@ class _Writer:
         it = ET.SubElement(into, "Channel", audioChannels=f"{_known(channel.legs):.0f}")
         if isinstance(channel.output, str):
             it.set("destination", self._of_channel[channel.output])
-        it.set("role", _ROLES[str(channel.kind)])
+        it.set("role", channel.declared_role or _ROLES[str(channel.kind)])
         it.set("solo", _truth(channel.solo is True))
         it.set("id", self._of_channel[channel.id])
         it.attrib.update(more)

@@ -171,8 +171,9 @@ def bus(
     parent: str | None = None,
     sends: tuple[Send, ...] = (),
     inserts: tuple[Insert, ...] = (),
+    declared_role: str = "",
 ) -> Channel:
-    """A group, a return or a main output."""
+    """A group, a return or the mix bus; ``declared_role`` where it is not the usual one."""
     return Channel(
         id=channel_id,
         name=name,
@@ -184,5 +185,5 @@ def bus(
         output=output,
         sends=sends,
         inserts=inserts,
-        declared_role=_ROLES[kind],
+        declared_role=declared_role or _ROLES[kind],
     )

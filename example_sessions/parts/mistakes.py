@@ -53,12 +53,17 @@ MISTAKES = (
     Mistake("leaning mix", "acoustic-gtr-l", "the left guitar was pushed up for the intro", _change(fader_db=-1.0)),
     Mistake("solo left on", "shaker", "the shaker was soloed to hear an edit", _change(solo=True)),
     Mistake("muted voice", "harmony-vocal", "the harmony was muted to tune the lead", _change(mute=True)),
-    Mistake("part that goes nowhere", "bass", "the bass still goes out to the re-amp line", _change(output="line-out")),
+    Mistake(
+        "part that goes nowhere",
+        "bass",
+        "the bass was put out to the headphones to hear its tuning",
+        _change(output="headphones"),
+    ),
     Mistake("loop between returns", "vocal-verb", "a send back to the delay was opened", _sent_back),
 )
 
-LINE_OUT = bus("line-out", "Line Out 3-4", "master", output=None)
-"""A second pair of sockets on the back of the desk: audio that goes here leaves the mix."""
+HEADPHONES = bus("headphones", "Headphones 3-4", "group", output=None, declared_role="master")
+"""A second pair of sockets on the back of the desk: what goes out here leaves the mix."""
 
 
 def flawed(clean: Session) -> Session:
@@ -69,7 +74,7 @@ def flawed(clean: Session) -> Session:
     return clean.model_copy(
         update={
             "title": f"{clean.title} (flawed)",
-            "channels": (*channels.values(), LINE_OUT),
+            "channels": (*channels.values(), HEADPHONES),
             "metadata": {**clean.metadata, "title": f"{clean.title} (flawed)"},
         }
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from mixlint.session import Automation, Channel, Clip, Marker, Note, Session, Source, Tempo, Timeline
+from mixlint.session import Automation, Channel, Clip, Marker, Session, Source, Tempo, Timeline
 
 from .desk import BPM, air, amplitude, bar, bell, bus, clips, compressor, delay, low_cut, part, reverb, send
 
@@ -33,7 +33,6 @@ def clean() -> Session:
             "producer": "Odile Fenwright",
             "comment": "Mix 4, Lower Slate Studio. 96 bpm, 44.1 kHz.",
         },
-        notes=(Note(text="this form names no audio files; the twin .dawproject carries them", loses=True),),
     )
 
 

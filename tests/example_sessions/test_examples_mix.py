@@ -216,7 +216,7 @@ EXPECTED: dict[str, tuple[str, Any, Any]] = {
     "leaning mix": ("acoustic-gtr-l", -6.0, -1.0),
     "solo left on": ("shaker", False, True),
     "muted voice": ("harmony-vocal", False, True),
-    "part that goes nowhere": ("bass", "music-bus", "line-out"),
+    "part that goes nowhere": ("bass", "music-bus", "headphones"),
     "loop between returns": ("vocal-verb", [], ["vocal-delay"]),
 }
 
@@ -252,18 +252,18 @@ def test_there_are_eight_mistakes_and_no_more(clean: Channels, flawed: Channels)
     changed = {channel_id for channel_id in clean if clean[channel_id] != flawed[channel_id]}
     assert changed == {channel for channel, _, _ in EXPECTED.values()}
     assert len(EXPECTED) == 8
-    assert set(flawed) - set(clean) == {"line-out"}
+    assert set(flawed) - set(clean) == {"headphones"}
     for channel, _, _ in EXPECTED.values():
         keys = {k for k in (*clean[channel], *flawed[channel]) if clean[channel].get(k) != flawed[channel].get(k)}
         assert len(keys) == 1, (channel, keys)
 
 
 def test_only_the_bass_misses_the_mix_bus(flawed: Channels) -> None:
-    """Its output leads to a second main pair which leads on to nothing; the muted voice aside."""
+    """Its output leads to a second pair of outputs which leads on to nothing; the muted voice aside."""
     missing = {channel_id for channel_id in flawed if _to_mix(flawed, channel_id) is None}
-    assert missing == {"bass", "line-out", "harmony-vocal"}
-    assert flawed["line-out"]["kind"] == "master"
-    assert [c["id"] for c in flawed.values() if c.get("output") == "line-out"] == ["bass"]
+    assert missing == {"bass", "headphones", "harmony-vocal"}
+    assert flawed["headphones"]["output"] is None
+    assert [c["id"] for c in flawed.values() if c.get("output") == "headphones"] == ["bass"]
 
 
 def test_the_loop_holds_the_two_vocal_returns_and_nothing_else(flawed: Channels) -> None:
@@ -278,7 +278,7 @@ def test_the_open_format_carries_the_mistakes_too() -> None:
     channels = {}
     for track in root.iter("Track"):
         channels[track.attrib["name"]] = track.find("Channel")
-    (line_out,) = root.findall("./Structure/Channel")
+    (phones,) = root.findall("./Structure/Channel")
     ids = {name: c.attrib["id"] for name, c in channels.items() if c is not None}
 
     def value(name: str, path: str) -> str:
@@ -294,7 +294,8 @@ def test_the_open_format_carries_the_mistakes_too() -> None:
     assert 20 * math.log10(float(value("Acoustic Gtr L", "Volume"))) == pytest.approx(-1.0, abs=1e-4)
     assert [n for n, c in channels.items() if c.attrib["solo"] == "true"] == ["Shaker"]
     assert [n for n in channels if value(n, "Mute") == "true"] == ["Harmony Vocal"]
-    assert channels["Bass"].attrib["destination"] == line_out.attrib["id"]
-    assert "destination" not in line_out.attrib
+    assert channels["Bass"].attrib["destination"] == phones.attrib["id"]
+    assert "destination" not in phones.attrib
+    assert phones.attrib["role"] == "master"
     sends = {n: [s.attrib["destination"] for s in channels[n].iter("Send")] for n in ("Vocal Delay", "Vocal Verb")}
     assert sends == {"Vocal Delay": [ids["Vocal Verb"]], "Vocal Verb": [ids["Vocal Delay"]]}
