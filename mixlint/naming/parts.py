@@ -66,6 +66,10 @@ def read_part(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
     if not roles:
         return _hinted(found, concepts, near)
     roles = {role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()}
+    # A two-letter word is read only when nothing longer speaks for another part.
+    roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
+    if roles.get("bass") == "808" and len(roles) > 1:
+        del roles["bass"]
     if {"kick", "snare"} <= roles.keys():
         roles = {"drums": f"{roles['kick']} and {roles['snare']}"}
     if len(roles) > 1:
@@ -88,7 +92,6 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
     for at, word in enumerate(found):
         for concept in word.concepts:
             if concept in PARTS:
-                # A two-letter word is read only when nothing longer speaks for another part.
                 roles.setdefault(concept, word.text)
             elif concept == "guitarra":
                 roles.setdefault("guitar", word.text)
@@ -102,8 +105,6 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles["acoustic-guitar"] = "acoustic"
     if concepts & {"electric"} and not roles.keys() - {"guitar", "sound-effects"}:
         roles["electric-guitar"] = "electric"
-    if roles:
-        roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
     if not roles:
         roles = _weakly_named(found, concepts, near)
     elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
@@ -185,6 +186,8 @@ def _hinted(found: tuple[Word, ...], concepts: frozenset[str], near: Surrounding
             return _either(word.text, near)
     if "perkusja" in concepts:
         return ask("'perkusja' can be the drum kit or percussion")
+    if "chor" in concepts and near.kind == "track":
+        return told("backing-vocals", 0.65, "'chor' on a track is a choir")
     if "lead" in concepts:
         return _lead(found, near)
     if concepts & {"double", "interval"} and (place := near.placed(*_VOICE)):
@@ -200,7 +203,7 @@ def _hinted(found: tuple[Word, ...], concepts: frozenset[str], near: Surrounding
             return told("drum-room", 0.65, "a room word beside kick, snare or overheads")
     if "t" in concepts and any(w.text.isdigit() for w in found) and (near.drum_session or near.placed(*_DRUMS)):
         return told("toms", 0.65, "'T' with a number beside kick, snare or overheads")
-    if "str" in concepts and len([w for w in found if w.concepts]) == 1:
+    if "str" in concepts and concepts <= {"str", "interval", "mic", "section", "solo"}:
         return told("strings", 0.6, "'str' alone is read as strings")
     return None
 
@@ -213,6 +216,8 @@ def _either(text: str, near: Surroundings) -> Reading:
         if place := near.placed(
             role, *(_VOICE if role.startswith("vocal") else ()), *(_DRUMS if role in _DRUMS else ())
         ):
+            if role == "vocal" and near.placed("backing-vocals"):
+                role = "backing-vocals"
             return told(role, 0.7, f"'{text}' under '{place}'")
     return ask(f"'{text}' can be {' or '.join(options)}")
 

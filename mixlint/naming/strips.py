@@ -98,7 +98,7 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
     effect = concepts & {"reverb", "delay", "modulation", "fx", "return", "retorno"}
     if "parallel" in concepts and not effect:
         return told("parallel-bus", 0.9, f"'{_text(found, 'parallel')}' in the name")
-    if "crush" in concepts:
+    if "crush" in concepts and not (concepts & {"room", "drum-room"} and near.kind != "return"):
         text = _text(found, "crush")
         if near.kind == "track" and near.plays == "audio":
             return ask(f"'{text}' can be a parallel bus or a squashed room microphone")
@@ -144,17 +144,19 @@ def _return(
         likely.add("reverb-return")
     if "delay" in concepts and not (part & {"bass"} and _text(found, "delay") in ("slap",)):
         likely.add("delay-return")
-    if "modulation" in concepts:
+    if "modulation" in concepts and not (part and near.kind == "track"):
         likely.add("modulation-return")
     if on_return:
         if concepts & {"room", "ambience", "rev", "drum-room"}:
             likely.add("reverb-return")
         if concepts & {"del"}:
             likely.add("delay-return")
-        if concepts & {"mod", "chorus"} and not likely:
+        if concepts & {"mod", "chorus", "chor"} and not likely:
             likely.add("modulation-return")
     inserted = list(dict.fromkeys(_TIME_EFFECTS[e] for e in near.effects if e in _TIME_EFFECTS))
-    text = _text(found, "reverb", "delay", "modulation", "room", "ambience", "rev", "drum-room", "del", "mod", "chorus")
+    text = _text(
+        found, "reverb", "delay", "modulation", "room", "ambience", "rev", "drum-room", "del", "mod", "chorus", "chor"
+    )
     if len(likely) > 1:
         return told("effect-return", 0.75, "the name tells of more than one effect")
     if likely:

@@ -8,7 +8,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
     "kick": {
         "en": "kick, kicks, kik, kck, kk, kd, bd, bass drum, bdrum, kick drum, kick in, kick out, "
         "sub kick, kick sub, "
-        "beater",
+        "beater, k in, k out, k sub",
         "de": "bassdrum, grosse trommel, grosse tr, fusstrommel",
         "fr": "grosse caisse, gc",
         "es": "bombo, bombo legüero",
@@ -21,7 +21,8 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
         "ja": "キック, バスドラ, バスドラム",
     },
     "snare": {
-        "en": "snare, sn, snr, sd, snare drum, snr drum, rim, rimshot, rim shot, side stick, sidestick, "
+        "en": "snare, sn, snr, sd, snare drum, snr drum, piccolo snare, rim, rimshot, rim shot, "
+        "side stick, sidestick, "
         "cross stick, "
         "sn top, sn bot, sn tp, snr tp, sn bt, sn t, sn b",
         "de": "kleine trommel",
@@ -56,7 +57,8 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
         "ja": "タム, フロアタム, ハイタム, ロータム, フロア",
     },
     "overheads": {
-        "en": "oh, ohs, over, overs, overhead, overheads, over head, over heads, cym, cyms, cymbal, "
+        "en": "oh, ohs, o h, ovh, ovhd, ovhds, over, overs, overhead, overheads, over head, over heads, "
+        "cym, cyms, cymbal, "
         "cymbals, ride, "
         "crash, splash, china cymbal, ohl, ohr",
         "de": "becken",
@@ -137,7 +139,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
         "ja": "ベース, ウッドベース, シンセベース, エレキベース",
     },
     "acoustic-guitar": {
-        "en": "ac gtr, acgtr, acg, ag, agtr, a gtr, a gtrs, a guitar, ac gt, ac guitar, acou gtr, "
+        "en": "ac gtr, acgtr, acc gtr, acg, ag, agtr, a gtr, a gtrs, a guitar, ac gt, ac guitar, acou gtr, "
         "aco gtr, gtr ac, gt ac, "
         "acoustic gtr, "
         "acoustic guitar, acoustic guitars, 12 str, 12 string, 12 string gtr, 12str, nylon, nylon gtr, "

@@ -6,7 +6,7 @@ from typing import Final
 
 VOICES: Final[dict[str, dict[str, str]]] = {
     "lead-vocal": {
-        "en": "lv, lvox, ldv, lvoc, ld vox, ld voc, lead vox, lead voc, lead vocal, lead vocals, "
+        "en": "lv, lead v, lvox, ldv, lvoc, ld vox, ld voc, lead vox, lead voc, lead vocal, lead vocals, "
         "vox lead, lead vx, main vox, "
         "main vocal, adlib, ad lib, adlibs, ad libs, rap, lead rap, raps",
         "de": "leadgesang, hauptgesang, hauptstimme, leadstimme, lead gesang",
@@ -146,7 +146,7 @@ PLAYING: Final[dict[str, dict[str, str]]] = {
         "it": "microfono, ampli",
     },
     "room": {
-        "en": "room, rm, rooms, rms",
+        "en": "room, rm, rooms, rms, hallway, corridor, stairwell, garage",
         "de": "raum, raummikro",
         "fr": "piece",
         "es": "sala",
@@ -164,5 +164,6 @@ PLAYING: Final[dict[str, dict[str, str]]] = {
     },
     "t": {"en": "t"},
     "key": {"en": "key"},
-    "chorus": {"en": "chorus, chrs, chor"},
+    "chorus": {"en": "chorus, chrs"},
+    "chor": {"en": "chor"},
 }
