@@ -50,9 +50,7 @@ def columns(text: str) -> int:
     """How many terminal columns ``text`` takes: two for wide characters, none for combining marks."""
     if text.isascii():
         return len(text)
-    return sum(
-        0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text
-    )
+    return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
 
 
 def shortened(text: str, width: int) -> str:

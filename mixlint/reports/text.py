@@ -196,9 +196,7 @@ def _signed(session: SessionReview, page: Page) -> list[str]:
         return []
     lines = ["", page.bold("signed off")]
     for finding in signed:
-        lines += wrapped(
-            f"{_said(finding)} (rule {finding.rule}, {finding.grade})", page.width, "      ", "    "
-        )
+        lines += wrapped(f"{_said(finding)} (rule {finding.rule}, {finding.grade})", page.width, "      ", "    ")
     return lines
 
 

@@ -52,9 +52,7 @@ BALANCE = Finding(
             known="assumed",
             note="from faders, pans and clips",
         ),
-        Evidence(
-            fact="worst_stretch_db", value=7.25, unit="dB", limit=6.0, known="assumed", note="bars 17 to 24"
-        ),
+        Evidence(fact="worst_stretch_db", value=7.25, unit="dB", limit=6.0, known="assumed", note="bars 17 to 24"),
     ),
     where="bars 17 to 24",
     order=0,
@@ -155,9 +153,7 @@ LULLABY = SessionReview(
 )
 
 ESCAPE = "\x1b[2J\x1b[31mred\x07"
-HOSTILE_NAME = (
-    f"[bold]Gtr[/] <script>alert(1)</script> & {{{{ 7*7 }}}} {ESCAPE}\nline two\r\u202egnp.exe\x9b1m \ufffe"
-)
+HOSTILE_NAME = f"[bold]Gtr[/] <script>alert(1)</script> & {{{{ 7*7 }}}} {ESCAPE}\nline two\r\u202egnp.exe\x9b1m \ufffe"
 
 HOSTILE = SessionReview(
     source="wal\x1b]0;owned\x07k.json",

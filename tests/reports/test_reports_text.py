@@ -58,11 +58,7 @@ def test_weights_only_mean_bold_and_dim() -> None:
 def test_hostile_names_cannot_reach_the_terminal() -> None:
     """Nothing in Unicode's categories Cc (but the line feed), Cs or the direction overrides is left."""
     text = review_text(report(HOSTILE), Page(80), everything=True)
-    bad = {
-        c
-        for c in text
-        if c != "\n" and (unicodedata.category(c) in ("Cc", "Cs") or c in "\u202e\u2066\u200e")
-    }
+    bad = {c for c in text if c != "\n" and (unicodedata.category(c) in ("Cc", "Cs") or c in "\u202e\u2066\u200e")}
     assert bad == set()
     assert "␛[31mred" in text
 
@@ -105,9 +101,7 @@ def test_many_followers_of_one_cause_are_counted_too() -> None:
     """A cause with 100 findings under it does not drown the page either."""
     head = PLATE
     followers = [
-        ANSWER.model_copy(
-            update={"cause": head.fingerprint, "fingerprint": f"f{n}", "message": f"follower {n}."}
-        )
+        ANSWER.model_copy(update={"cause": head.fingerprint, "fingerprint": f"f{n}", "message": f"follower {n}."})
         for n in range(100)
     ]
     text = review_text(report(HARBOUR.model_copy(update={"findings": (head, *followers)})), Page(100))
@@ -155,9 +149,7 @@ def test_open_rows_with_one_reason_are_brought_together() -> None:
 def test_the_words_of_other_trades_are_absent() -> None:
     """Findings are not called errors, warnings, violations, issues or problems."""
     text = review_text(report(HARBOUR, LULLABY), Page(100), everything=True)
-    assert not re.search(
-        r"\b(error|warning|violation|issue|problem|score|policy|autofix)s?\b", text, re.IGNORECASE
-    )
+    assert not re.search(r"\b(error|warning|violation|issue|problem|score|policy|autofix)s?\b", text, re.IGNORECASE)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,101 @@
+"""The review as JUnit XML: a suite per session, a case per row.
+
+A flagged row is a failure only when its grade holds the bounce, so that the file and the exit status say the same. A
+row that cannot be seen is skipped with its reason; it never fails a run. The XML is written with lxml by hand, and
+characters that XML 1.0 does not allow are replaced first (XML 1.0, production 2, ``Char``).
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING
+
+from mixlint.reports.plain import neutral
+from mixlint.reports.words import GRAVITY, caution_for, counts_text, known_text
+from mixlint.review.findings import Finding, Grade, Report, SessionReview
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def review_junit(report: Report, hold_on: Grade = "hold") -> str:
+    """The report as one XML document.
+
+    Args:
+        report: the sessions, with their clear rows: a case that passes is a case too.
+        hold_on: the lightest grade that holds the bounce.
+    """
+    from lxml import etree
+
+    root = etree.Element("testsuites", name="mixlint")
+    total, failures, skipped = 0, 0, 0
+    caution = caution_for(report.sessions)
+    for session in report.sessions:
+        suite = etree.SubElement(root, "testsuite", name=_xml(session.title or session.source))
+        _properties(suite, session, caution)
+        failed = passed_over = 0
+        for finding in session.findings:
+            case = etree.SubElement(
+                suite,
+                "testcase",
+                classname=_xml(f"{finding.area}.{finding.rule}"),
+                name=_xml(f"{finding.subject.table} {finding.subject.name}"),
+            )
+            failed += _judge(case, finding, hold_on)
+            passed_over += finding.verdict in ("open", "idle")
+        _count(suite, len(session.findings), failed, passed_over)
+        total, failures, skipped = total + len(session.findings), failures + failed, skipped + passed_over
+    _count(root, total, failures, skipped)
+    body = etree.tostring(root, encoding="unicode", pretty_print=True)
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}'
+
+
+def _judge(case: _Element, finding: Finding, hold_on: Grade) -> bool:
+    """Put the verdict into the case; true when it is a failure."""
+    from lxml import etree
+
+    said = _xml(finding.message)
+    if finding.verdict == "flagged" and GRAVITY[finding.grade] <= GRAVITY[hold_on]:
+        etree.SubElement(case, "failure", type=finding.grade, message=said).text = _details(finding)
+        return True
+    if finding.verdict == "open":
+        why = "; ".join(f"{r.why}{f' (to settle it: {r.settle})' if r.settle else ''}" for r in finding.reasons)
+        etree.SubElement(case, "skipped", message=_xml(f"cannot be seen: {why or finding.message}"))
+    elif finding.verdict == "idle":
+        etree.SubElement(case, "skipped", message="does not apply here")
+    elif finding.verdict in ("flagged", "signed"):
+        etree.SubElement(case, "system-out").text = _xml(f"{finding.verdict} ({finding.grade}): ") + _details(finding)
+    return False
+
+
+def _details(finding: Finding) -> str:
+    parts = [finding.message, f"Remedy: {finding.remedy}" if finding.remedy else "", finding.where]
+    return "\n".join(_xml(part) for part in [*parts, *(known_text(e) for e in finding.evidence)] if part)
+
+
+def _properties(suite: _Element, session: SessionReview, caution: str) -> None:
+    from lxml import etree
+
+    found = {
+        "source": session.source,
+        "digest": session.digest,
+        "standard": session.standard,
+        "outcome": session.outcome,
+        "counts": counts_text(session.counts),
+        **{f"assumed {n}": text for n, text in enumerate(session.assumptions, 1)},
+        **({"hearing": caution} if caution else {}),
+    }
+    holder = etree.SubElement(suite, "properties")
+    for name, value in found.items():
+        etree.SubElement(holder, "property", name=name, value=_xml(value))
+
+
+def _count(element: _Element, tests: int, failures: int, skipped: int) -> None:
+    for name, value in (("tests", tests), ("failures", failures), ("errors", 0), ("skipped", skipped)):
+        element.set(name, str(value))
+
+
+def _xml(text: str) -> str:
+    return _NOT_XML.sub("\N{REPLACEMENT CHARACTER}", neutral(text))

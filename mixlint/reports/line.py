@@ -1,0 +1,21 @@
+"""One line per finding, for a pipeline: session, grade, rule, channel and message, parted by tabs.
+
+In the second field a flagged row has its grade (``hold``, ``look``, ``note``); the others have their verdict (``open``,
+``signed``, ``clear``, ``idle``). No field holds a tab or a line feed, whatever the names in the session hold.
+"""
+
+from __future__ import annotations
+
+from mixlint.reports.plain import neutral
+from mixlint.review.findings import Report
+
+
+def review_lines(report: Report) -> str:
+    """The findings of every session in desk order, without heading; nothing at all when there are none."""
+    lines = []
+    for session in report.sessions:
+        for finding in session.findings:
+            grade = finding.grade if finding.verdict == "flagged" else finding.verdict
+            fields = (session.source, grade, finding.rule, finding.subject.name, finding.message)
+            lines.append("\t".join(neutral(field) for field in fields) + "\n")
+    return "".join(lines)

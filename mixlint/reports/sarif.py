@@ -1,0 +1,182 @@
+"""The review as SARIF 2.1.0 (OASIS Standard, Errata 01): one run per session.
+
+A row's verdict becomes a result's ``kind``: flagged ``fail`` (a *look* row ``review``: it asks for an ear, not for
+a change), open ``open``, clear ``pass``, idle ``notApplicable``; a signed row keeps its kind and carries a suppression.
+Only ``fail`` has a level (section 3.27.10): ``error`` for *hold*, ``note`` for *note*. A channel is a logical location;
+the session file is the artifact, with a region only when the export is plain text and the line in it is known. A place
+inside a container is a related location in a nested artifact.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from pathlib import PurePath
+from typing import TYPE_CHECKING, Any
+from urllib.parse import quote
+
+from mixlint.reports.json import plain_json
+from mixlint.reports.plain import neutral
+from mixlint.reports.words import caution_for
+from mixlint.review.findings import Finding, Report, SessionReview
+
+if TYPE_CHECKING:
+    from mixlint.rulebook import Rule
+
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+
+_LEVELS = {"hold": "error", "look": "none", "note": "note"}
+_KINDS = {"open": "open", "clear": "pass", "idle": "notApplicable"}
+
+
+def review_sarif(report: Report, rules: Mapping[str, Rule] | None = None) -> str:
+    """The report as a SARIF log.
+
+    Args:
+        report: the sessions.
+        rules: the rules in force by id, for the rules' titles, reasons and remedies.
+    """
+    caution = caution_for(report.sessions)
+    runs = [_run(session, report.version, rules or {}, caution) for session in report.sessions]
+    return plain_json({"$schema": SCHEMA, "version": "2.1.0", "runs": runs})
+
+
+def _run(session: SessionReview, version: str, rules: Mapping[str, Rule], caution: str) -> dict[str, Any]:
+    ids = list(dict.fromkeys(f.rule for f in session.findings))
+    first = {f.rule: f for f in reversed(session.findings)}
+    artifacts = _Artifacts(session)
+    results = [_result(f, ids.index(f.rule), artifacts) for f in session.findings]
+    driver = {
+        "name": "mixlint",
+        "version": version,
+        "semanticVersion": version,
+        "rules": [_rule(first[rule], rules.get(rule)) for rule in ids],
+    }
+    about = {
+        "title": neutral(session.title),
+        "standard": neutral(session.standard),
+        "outcome": session.outcome,
+        "counts": session.counts.model_dump(),
+        "assumptions": [neutral(a) for a in session.assumptions],
+    }
+    if caution:
+        about["hearing"] = caution
+    return {
+        "tool": {"driver": driver},
+        "automationDetails": {"id": f"mixlint/{neutral(session.standard)}/{neutral(session.source)}"},
+        "invocations": [{"executionSuccessful": True}],
+        "artifacts": artifacts.listed,
+        "results": results,
+        "columnKind": "unicodeCodePoints",
+        "properties": about,
+    }
+
+
+def _rule(finding: Finding, rule: Rule | None) -> dict[str, Any]:
+    """The rule's metadata, from the rule itself where it is at hand, else from a finding of it."""
+    title = rule.title if rule else finding.title or finding.rule
+    described: dict[str, Any] = {"id": finding.rule, "shortDescription": {"text": title}}
+    remedy = rule.remedy if rule else finding.remedy
+    if rule and rule.why:
+        described["fullDescription"] = {"text": rule.why.strip()}
+    if remedy:
+        described["help"] = {"text": neutral(remedy)}
+    grade = rule.grade if rule else finding.grade
+    described["defaultConfiguration"] = {"level": _LEVELS[grade]}
+    described["properties"] = {"area": finding.area, "grade": grade}
+    return described
+
+
+def _result(finding: Finding, index: int, artifacts: _Artifacts) -> dict[str, Any]:
+    kind = _KINDS.get(finding.verdict, "review" if finding.grade == "look" else "fail")
+    result: dict[str, Any] = {
+        "ruleId": finding.rule,
+        "ruleIndex": index,
+        "kind": kind,
+        "level": _LEVELS[finding.grade] if kind == "fail" else "none",
+        "message": {"text": _message(finding)},
+        "locations": [
+            {
+                "physicalLocation": artifacts.location(finding.where),
+                "logicalLocations": [
+                    {
+                        "name": neutral(finding.subject.name),
+                        "fullyQualifiedName": f"{finding.subject.table}/{neutral(finding.subject.name)}",
+                        "kind": finding.subject.table,
+                    }
+                ],
+            }
+        ],
+        "partialFingerprints": {"mixlint/v1": finding.fingerprint},
+        "properties": {
+            "area": finding.area,
+            "grade": finding.grade,
+            "verdict": finding.verdict,
+            **({"cause": finding.cause} if finding.cause else {}),
+            "evidence": [e.model_dump(exclude_defaults=True, mode="json") for e in finding.evidence],
+            "reasons": [r.model_dump(exclude_defaults=True) for r in finding.reasons],
+        },
+    }
+    nested = artifacts.nested(finding.where)
+    if nested is not None:
+        result["relatedLocations"] = [{"physicalLocation": nested}]
+    if finding.verdict == "signed":
+        result["suppressions"] = [{"kind": "external", "status": "accepted", "justification": neutral(finding.message)}]
+    return result
+
+
+def _message(finding: Finding) -> str:
+    said = neutral(finding.message)
+    if finding.verdict == "open":
+        parts = [neutral(r.why) for r in finding.reasons]
+        return " ".join([said or neutral(finding.question), *(f"Cannot be seen: {p}." for p in parts)]) or finding.rule
+    remedy = f" Remedy: {neutral(finding.remedy)}" if finding.remedy and finding.verdict == "flagged" else ""
+    return f"{said}{remedy}".strip() or finding.title or finding.rule
+
+
+class _Artifacts:
+    """The session file and, where findings point into it, the members of its container."""
+
+    def __init__(self, session: SessionReview) -> None:
+        self.uri = uri(session.source)
+        self.base = re.split(r"[/\\]", session.source)[-1]
+        self.listed: list[dict[str, Any]] = [{"location": {"uri": self.uri, "index": 0}}]
+        if re.fullmatch(r"sha256:[0-9a-f]{64}", session.digest):
+            self.listed[0]["hashes"] = {"sha-256": session.digest.removeprefix("sha256:")}
+        self._members: dict[str, int] = {}
+
+    def location(self, where: str) -> dict[str, Any]:
+        """The session file, with a region when ``where`` is a line of that very file."""
+        place: dict[str, Any] = {"artifactLocation": {"uri": self.uri, "index": 0}}
+        file, line = _split(where)
+        if line and file == self.base:
+            place["region"] = {"startLine": line}
+        return place
+
+    def nested(self, where: str) -> dict[str, Any] | None:
+        """The member of the container that ``where`` points into, or None when it points at no line of one."""
+        file, line = _split(where)
+        if not line or file == self.base:
+            return None
+        name = uri(file)
+        if name not in self._members:
+            self._members[name] = len(self.listed)
+            self.listed.append({"location": {"uri": name, "index": len(self.listed)}, "parentIndex": 0})
+        return {
+            "artifactLocation": {"uri": name, "index": self._members[name]},
+            "region": {"startLine": line},
+        }
+
+
+def _split(where: str) -> tuple[str, int]:
+    """``project.xml:118`` as file and line; line 0 when ``where`` is no such place."""
+    found = re.fullmatch(r"(.+):([1-9]\d{0,8})", where)
+    return (found[1], int(found[2])) if found else (where, 0)
+
+
+def uri(path: str) -> str:
+    """A path as a URI reference (RFC 3986): percent-encoded, relative paths kept relative."""
+    pure = PurePath(path)
+    if pure.is_absolute():
+        return pure.as_uri()
+    return quote(pure.as_posix(), safe="/")

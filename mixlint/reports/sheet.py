@@ -1,0 +1,143 @@
+"""The channel sheet as text: one strip after another, in desk order."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from mixlint.reports.plain import Page, columns, neutral, padded, wrapped
+from mixlint.reports.words import value_text, with_unit
+from mixlint.session import Unknown
+
+if TYPE_CHECKING:
+    from mixlint.facts.sheet import Sheet, SheetInsert, SheetRow, SheetSend
+
+_FIXED = (9, 9, 8, 8)
+"""The columns fader, pan, left and right."""
+
+
+def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
+    """The sheet under the session's title.
+
+    Args:
+        sheet: the rows, in desk order.
+        title: the session's title.
+        page: the width, and whether bold and dim can be used.
+    """
+    free = page.width - sum(_FIXED) - 2 * 6
+    widths = (free * 4 // 10, free * 3 // 10, free - free * 4 // 10 - free * 3 // 10, *_FIXED)
+    names = {row.id: neutral(row.name) for row in sheet.channels}
+    head = ("channel", "role", "output", "fader", "pan", "mix L", "mix R")
+    lines = [
+        *wrapped(f"channel sheet  {neutral(title) or '(untitled)'}", page.width, "  "),
+        "",
+        page.dim(_row(head, widths)),
+        page.line,
+    ]
+    for row in sheet.channels:
+        lines += _strip(row, names, widths, page)
+    if not sheet.channels:
+        lines.append("(no channels)")
+    if sheet.assumptions:
+        lines += ["", page.bold("assumed")]
+        for one in sheet.assumptions:
+            lines += wrapped(neutral(one), page.width, "    ")
+    lines += ["", *wrapped(_FOOT, page.width, "")]
+    return "\n".join(lines) + "\n"
+
+
+_FOOT = (
+    "fader in dB; mix L and mix R: gain of the channel's own signal to the mix bus at 1 kHz in dB, by every path "
+    "without a time effect."
+)
+
+
+def _row(cells: tuple[str, ...], widths: tuple[int, ...]) -> str:
+    texts = [padded(c, w, right=n > 2 and n != 4) for n, (c, w) in enumerate(zip(cells, widths, strict=True))]
+    return "  ".join(texts).rstrip()
+
+
+def _strip(row: SheetRow, names: dict[str, str], widths: tuple[int, ...], page: Page) -> list[str]:
+    name = names[row.id] or "(no name)"
+    left, right = mix_text(row)
+    cells = (
+        name,
+        role_text(row),
+        output_text(row, names),
+        value_text(row.fader_db, "dB"),
+        value_text(row.pan, "pan"),
+        left,
+        right,
+    )
+    lines = [page.bold(_row(cells, widths))]
+    if columns(name) > widths[0]:
+        lines += wrapped(name, page.width, "    ")
+    states = state_text(row)
+    if states:
+        lines.append(f"    {states}")
+    if row.inserts:
+        lines += wrapped(", ".join(insert_text(i) for i in row.inserts), page.width, " " * 13, "    inserts  ")
+    if row.sends:
+        lines += wrapped(", ".join(send_text(s, names) for s in row.sends), page.width, " " * 13, "    sends    ")
+    return lines
+
+
+def role_text(row: SheetRow) -> str:
+    """The role, or the kind of strip in brackets where no role is read."""
+    if isinstance(row.role, str):
+        return neutral(row.role)
+    return f"({row.kind})" if isinstance(row.kind, str) else "not seen"
+
+
+def output_text(row: SheetRow, names: dict[str, str]) -> str:
+    """Where the channel puts out: a channel's name, ``nowhere``, or ``not seen``."""
+    if row.output is None:
+        return "(mix bus out)" if row.kind == "master" else "nowhere"
+    if isinstance(row.output, Unknown):
+        return "not seen"
+    return names.get(row.output) or neutral(row.output)
+
+
+def mix_text(row: SheetRow) -> tuple[str, str]:
+    """The gains left and right to the mix bus; a dash where the channel never arrives."""
+    if row.to_mix is None:
+        return "–", "–"
+    if isinstance(row.to_mix, Unknown):
+        return "not seen", "not seen"
+    return value_text(row.to_mix.left_db, "dB"), value_text(row.to_mix.right_db, "dB")
+
+
+def state_text(row: SheetRow) -> str:
+    """``muted``, ``soloed``, both, or what of it is not seen."""
+    states = []
+    for state, word in ((row.muted, "muted"), (row.soloed, "soloed")):
+        if isinstance(state, Unknown):
+            states.append(f"{word}: not seen")
+        elif state:
+            states.append(word)
+    return ", ".join(states)
+
+
+def insert_text(insert: SheetInsert) -> str:
+    """One insert: ``Valley EQ (equalizer, off)``."""
+    facts = [neutral(insert.kind) if isinstance(insert.kind, str) else "kind not seen"]
+    if isinstance(insert.on, Unknown):
+        facts.append("on or off not seen")
+    elif not insert.on:
+        facts.append("off")
+    return f"{neutral(insert.name) or '(no name)'} ({', '.join(facts)})"
+
+
+def send_text(send: SheetSend, names: dict[str, str]) -> str:
+    """One send: ``Plate −12 dB pre-fader, 50 left, off``."""
+    to = (names.get(send.to) or neutral(send.to)) if isinstance(send.to, str) else "target not seen"
+    tap = f"{send.tap}-fader" if isinstance(send.tap, str) else "tap not seen"
+    parts = [f"{to} {with_unit(send.level_db, 'dB')} {tap}"]
+    if isinstance(send.pan, Unknown):
+        parts.append("pan not seen")
+    elif abs(send.pan) >= 0.5:
+        parts.append(value_text(send.pan, "pan"))
+    if isinstance(send.on, Unknown):
+        parts.append("on or off not seen")
+    elif not send.on:
+        parts.append("off")
+    return " ".join(parts)

@@ -1,0 +1,62 @@
+"""One channel's way to the mix bus as text: every arrival, stage by stage."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from mixlint.reports.plain import Page, neutral, padded, wrapped
+from mixlint.reports.words import value_text
+from mixlint.units import number_text
+
+if TYPE_CHECKING:
+    from mixlint.routing.trace_model import Arrival, Trace
+
+_LEVEL = 9
+
+
+def trace_text(trace: Trace, page: Page) -> str:
+    """The trace; gains are dB re the channel's own signal.
+
+    Args:
+        trace: the arrivals, the strongest first.
+        page: the width, and whether bold and dim can be used.
+    """
+    name = neutral(trace.channel) or "(no name)"
+    at = number_text(trace.at_hz, "Hz")
+    lines = wrapped(f"{name} to the mix bus at {at}", page.width, "  ")
+    if not trace.arrivals:
+        lines += ["", "It never arrives: no path leads to the mix bus, or one of its stages is fully down or muted."]
+    for arrival in trace.arrivals:
+        lines += ["", *_arrival(arrival, page)]
+    if trace.arrivals:
+        lines += ["", "Gains in dB re the channel's own signal, left and right."]
+    return "\n".join(lines) + "\n"
+
+
+def _arrival(arrival: Arrival, page: Page) -> list[str]:
+    free = page.width - 2 * _LEVEL - 6
+    at, stage = free * 4 // 10, free - free * 4 // 10
+    lines = wrapped(f"{arrival.kind}  {' → '.join(neutral(n) or '(no name)' for n in arrival.path)}", page.width, "  ")
+    lines = [page.bold(line) for line in lines]
+    lines.append(page.dim(_row("at", "after", "left", "right", at, stage)))
+    lines.append(page.line)
+    before = None
+    for one in arrival.stages:
+        said = neutral(one.at) if one.at != before else ""
+        before = one.at
+        left, right = value_text(one.left_db, "dB"), value_text(one.right_db, "dB")
+        lines.append(_row(said, neutral(one.stage), left, right, at, stage))
+    lines.append(page.line)
+    left, right = value_text(arrival.left_db, "dB"), value_text(arrival.right_db, "dB")
+    lines.append(_row("arrives", "", left, right, at, stage))
+    return lines
+
+
+def _row(at: str, stage: str, left: str, right: str, at_width: int, stage_width: int) -> str:
+    cells = [
+        padded(at, at_width),
+        padded(stage, stage_width),
+        padded(left, _LEVEL, right=True),
+        padded(right, _LEVEL, right=True),
+    ]
+    return "  ".join(cells).rstrip()

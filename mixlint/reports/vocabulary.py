@@ -1,0 +1,77 @@
+"""The vocabulary of facts: what a rule can ask, as text and as ``mixlint-facts/1``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any, Literal
+
+from mixlint.reports.plain import Page, wrapped
+from mixlint.session.maybe import Frozen
+
+if TYPE_CHECKING:
+    from mixlint.facts.declare import Table
+
+
+class FactEntry(Frozen):
+    """One fact: its table, name, what kind of value it has, unit, meaning, how it is known, and its words."""
+
+    table: str
+    name: str
+    kind: Literal["number", "switch", "word", "text", "list"]
+    unit: str
+    meaning: str
+    how: Literal["declared", "measured", "derived", "assumed"]
+    words: tuple[str, ...] = ()
+
+
+class TableEntry(Frozen):
+    """One table: its name and what its rows are."""
+
+    name: str
+    meaning: str
+
+
+class Vocabulary(Frozen):
+    """Tables and their facts in the order they are declared: ``mixlint-facts/1``."""
+
+    format: Literal["mixlint-facts/1"] = "mixlint-facts/1"
+    tables: tuple[TableEntry, ...] = ()
+    facts: tuple[FactEntry, ...] = ()
+
+
+def vocabulary(tables: Iterable[Table[Any]]) -> Vocabulary:
+    """The vocabulary of ``tables``."""
+    found = list(tables)
+    return Vocabulary(
+        tables=tuple(TableEntry(name=t.name, meaning=t.meaning) for t in found),
+        facts=tuple(
+            FactEntry(
+                table=f.table,
+                name=f.name,
+                kind=f.kind,
+                unit=f.unit,
+                meaning=f.meaning,
+                how=f.how,
+                words=f.words,
+            )
+            for t in found
+            for f in t.facts.values()
+        ),
+    )
+
+
+def vocabulary_text(said: Vocabulary, page: Page) -> str:
+    """The vocabulary as a reader's word list, table by table."""
+    lines: list[str] = []
+    for table in said.tables:
+        lines += [page.bold(table.name), *wrapped(table.meaning, page.width, "    ")]
+        for fact in said.facts:
+            if fact.table != table.name:
+                continue
+            kind = f"{fact.kind} in {fact.unit}" if fact.unit else fact.kind
+            lines += ["", f"    {fact.name}  {page.dim(f'{kind}, {fact.how}')}"]
+            lines += wrapped(fact.meaning, page.width, "        ")
+            if fact.words:
+                lines += wrapped(", ".join(fact.words), page.width, " " * 15, "        says:  ")
+        lines.append("")
+    return "\n".join(lines)
