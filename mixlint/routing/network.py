@@ -20,7 +20,6 @@ from typing import TYPE_CHECKING
 from mixlint.routing.loops import Loop, find_loops
 from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
-    Floats,
     Laws,
     amplitude,
     curve,
@@ -35,6 +34,8 @@ from mixlint.session import Session, Unknown, is_known
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from mixlint.routing.strips import Floats
 
 InsertKinds = Mapping[str, Mapping[int, str]]
 """Channel id → position of an insert → what the processor does."""
