@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
-from mixlint.naming.lexicon import Word, words
+from mixlint.naming.fold import tokens
+from mixlint.naming.lexicon import Word, numberless, words, words_of
 from mixlint.session import Channel, Session, is_known
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"voice", "lead-vocal", "backing-vocals", "double-vocal"})
+_SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous"})
 _PORTUGUESE = frozenset(
     [
         "baixo",
@@ -98,18 +100,38 @@ def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
     return frozenset(c for word in found for c in word.concepts)
 
 
-def survey(session: Session) -> SessionWords:
+def words_of_channels(session: Session) -> dict[str, tuple[Word, ...]]:
+    """Channel id to the words of its name, without what all tracks share: song title, tempo, key, version.
+
+    What four tracks or more share at the beginning or the end of their names tells nothing about any of them, unless
+    most would be left without a word for a part ("Vox 1", "Vox 2" ...).
+    """
+    out = {c.id: words(c.name) for c in session.channels}
+    tracks = {c.id: numberless(tokens(c.name)) for c in session.channels if not is_known(c.kind) or c.kind == "track"}
+    if len(tracks) < 4:
+        return out
+    rows = list(tracks.values())
+    shortest = min(len(row) for row in rows)
+    head = next((i for i in range(shortest) if len({row[i].plain for row in rows}) > 1), shortest)
+    tail = next((i for i in range(shortest - head) if len({row[-1 - i].plain for row in rows}) > 1), shortest - head)
+    if not head + tail or head + tail >= shortest:
+        return out
+    cut = {key: words_of(row[head : len(row) - tail]) for key, row in tracks.items()}
+    telling = sum(any(w.concepts and w.concepts[0] not in _SILENT for w in found) for found in cut.values())
+    return out | cut if telling * 2 >= len(cut) else out
+
+
+def survey(session: Session, found: dict[str, tuple[Word, ...]]) -> SessionWords:
     """Read every channel name once for what it says about the session as a whole."""
     out = SessionWords()
     portuguese = spanish = 0
     for channel in session.channels:
-        found = words(channel.name)
-        concepts = concepts_of(found)
+        concepts = concepts_of(found[channel.id])
         if concepts & _DRUM_CONCEPTS:
             out.drums[channel.id] += 1
         if concepts & _VOICE_CONCEPTS:
             out.voices[channel.id] += 1
-        texts = {part for word in found for part in word.text.split()}
+        texts = {part for word in found[channel.id] for part in word.text.split()}
         portuguese += bool(texts & _PORTUGUESE)
         spanish += bool(texts & _SPANISH)
     out.portuguese = portuguese > spanish

@@ -14,6 +14,8 @@ _LETTERS: Final = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "
 _RUN: Final = re.compile(r"\d+|[^\W\d_]+")
 _CAMEL: Final = re.compile(r"[^\W\d_]+?(?=(?<=[a-zà-öø-ÿ])[A-ZÀ-ÖØ-Þ]|(?<=[A-ZÀ-Þ])[A-ZÀ-Þ][a-zà-ÿ]{2}|$)")
 _NOTE_VALUE: Final = re.compile(r"(?<!\d)1/(4|8|16)(?:st|nd|rd|th)?(?!\d)")
+_ELISION: Final = re.compile(r"\b[ldLD]['’](?=\w)")
+"""The French and Italian article before a vowel (``l'intro``), which is no side."""
 
 
 class Token(NamedTuple):
@@ -57,6 +59,7 @@ def _by_script(run: str) -> list[str]:
 def tokens(name: str) -> tuple[Token, ...]:
     """The runs of letters and of digits in a name, in order; note values such as 1/8 become one token."""
     text = unicodedata.normalize("NFKC", name[:LONGEST]).replace("⁄", "/")[: 2 * LONGEST]
+    text = _ELISION.sub(" ", text)
     text = _NOTE_VALUE.sub(r" notevalue ", text)
     found: list[Token] = []
     for run in _RUN.findall(text):

@@ -46,6 +46,29 @@ def _tables() -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, ...]]]:
 
 
 @lru_cache(maxsize=1)
+def _languages() -> dict[str, frozenset[str]]:
+    """Folded phrase to the languages it belongs to."""
+    from mixlint.naming.tables.instruments import INSTRUMENTS
+    from mixlint.naming.tables.strips import STRIPS
+    from mixlint.naming.tables.voices import PLAYING, VOICES
+
+    out: dict[str, set[str]] = {}
+    for table in (INSTRUMENTS, VOICES, PLAYING, STRIPS):
+        for languages in table.values():
+            for language, words in languages.items():
+                for word in words.split(", ") if words else ():
+                    out.setdefault(strip_accents(word).removeprefix("="), set()).add(language)
+    return {k: frozenset(v) for k, v in out.items()}
+
+
+def languages_of(name: str) -> frozenset[str]:
+    """The languages, other than English, that the known words of a name belong to."""
+    known = _languages()
+    found = [known[w.text] for w in words(name) if w.text in known]
+    return frozenset(x for languages in found if "en" not in languages for x in languages)
+
+
+@lru_cache(maxsize=1)
 def ambiguous() -> dict[str, tuple[str, ...]]:
     """Words with several readings in one language: the roles each can mean."""
     from mixlint.naming.tables.instruments import AMBIGUOUS_INSTRUMENTS
@@ -132,12 +155,22 @@ def _single(token: Token) -> tuple[Word, ...]:
 @lru_cache(maxsize=8192)
 def words(name: str) -> tuple[Word, ...]:
     """The words of a name in order, longest phrases first; a leading order number is left out."""
+    return words_of(numberless(tokens(name)))
+
+
+def numberless(found: tuple[Token, ...]) -> tuple[Token, ...]:
+    """The tokens without a leading order number, unless it is part of a known word such as ``808`` or ``2 bus``."""
     plain, _ = _tables()
-    found = tokens(name)
+    if found and (found[0].plain in plain or " ".join(t.plain for t in found[:2]) in plain):
+        return found
+    return without_order_number(found)
+
+
+@lru_cache(maxsize=8192)
+def words_of(found: tuple[Token, ...]) -> tuple[Word, ...]:
+    """The words that some tokens make."""
+    plain, _ = _tables()
     texts = [t.plain for t in found]
-    if " ".join(texts[:2]) not in plain and " ".join(texts[:1]) not in plain:
-        found = without_order_number(found)
-        texts = [t.plain for t in found]
     out: list[Word] = []
     at = 0
     while at < len(found):

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Final, Literal, NamedTuple
+from typing import Final, Literal
 
-from mixlint.naming.fold import Token, tokens, without_order_number
-from mixlint.naming.lexicon import words
+from mixlint.naming.fold import Token, tokens
+from mixlint.naming.lexicon import languages_of, numberless, words
 
 Side = Literal["left", "right"]
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
@@ -77,6 +77,16 @@ _RIGHT: Final = frozenset(
 )
 # One letter of a language is a side only opposite its partner: G/D, I/D, E/D, V/H, L/P.
 _LETTER_PAIRS: Final = frozenset({("g", "d"), ("i", "d"), ("e", "d"), ("v", "h"), ("l", "p"), ("l", "r"), ("s", "d")})
+_ANYWHERE_BUT_FIRST: Final = frozenset({"l", "r", "lt", "rt"})
+_LAST_ONLY: Final = frozenset({"li", "re", "der", "des", "dir", "sin"})
+_LANGUAGE_LETTERS: Final = {
+    "fr": ("g", "d"),
+    "es": ("i", "d"),
+    "it": ("s", "d"),
+    "pt": ("e", "d"),
+    "sv": ("v", "h"),
+    "pl": ("l", "p"),
+}
 _DOUBLES: Final = frozenset(
     [
         "dbl",
@@ -128,7 +138,6 @@ _SPOTS: Final = (
     ("fl", "fr"),
     ("batter", "reso"),
 )
-_SPOT_WORDS: Final = frozenset(w for pair in _SPOTS for w in pair if len(w) > 1)
 _REGISTERS: Final = (
     frozenset(["hi", "high", "hoch", "haut", "alta", "alto", "top"]),
     frozenset(["lo", "low", "tief", "bas", "baja", "basso"]),
@@ -139,16 +148,11 @@ _ROMAN: Final = frozenset({"i", "ii", "iii", "iv"})
 _PARITY: Final = frozenset({"odd", "even"})
 
 
-class _Cut(NamedTuple):
-    stem: tuple[str, ...]
-    last: str
-
-
 @lru_cache(maxsize=8192)
 def _tokens(name: str) -> tuple[str, ...]:
     """The tokens of a name; a run such as ``GtrL`` or ``ohr`` gives its side apart."""
     out: list[str] = []
-    for token in without_order_number(tokens(name)):
+    for token in numberless(tokens(name)):
         out.extend(_with_side_apart(token))
     joined: list[str] = []
     for text in out:
@@ -161,11 +165,13 @@ def _tokens(name: str) -> tuple[str, ...]:
 
 def _with_side_apart(token: Token) -> tuple[str, ...]:
     text = token.plain
-    if text in _LEFT or text in _RIGHT or len(text) < 3:
+    if text in _LEFT or text in _RIGHT or len(text) < 2:
         return (text,)
+    if text[-1] in "左右":
+        return (text[:-1], text[-1])
     if len(token.camel) > 1 and token.camel[-1] in _LEFT | _RIGHT and not _is_word(text):
         return ("".join(token.camel[:-1]), token.camel[-1])
-    if text[-1] in "lr" and (text in ("ohl", "ohr") or (not _is_word(text) and _is_word(text[:-1]))):
+    if len(text) > 2 and text[-1] in "lr" and (text in ("ohl", "ohr") or (not _is_word(text) and _is_word(text[:-1]))):
         return (text[:-1], text[-1])
     return (text,)
 
@@ -177,56 +183,56 @@ def _is_word(text: str) -> bool:
 def side_of(name: str) -> Side | None:
     """The side a name tells, or None.
 
-    ``R`` before the part's word can mean rhythm and ``L`` lead, so a lone letter counts only at the end of the name or
-    before a number, and at its start only with no second letter against it. ``G``, ``D``, ``E``, ``I``, ``V``, ``H`` and
-    ``P`` are sides only opposite a partner; :func:`pair_kind` sees those.
+    ``L`` and ``R`` count anywhere but at the beginning, where they can mean lead and rhythm; ``L/R`` together is a
+    stereo channel. ``Li``, ``Re``, ``der``, ``des``, ``dir``, ``sin`` count at the end only. ``G`` and ``D``, ``I`` and
+    ``D``, ``E`` and ``D``, ``V`` and ``H``, ``L`` and ``P`` count at the end of a name in the language they belong to.
     """
+    sides = {side for side, _ in _side_tokens(name)}
+    return sides.pop() if len(sides) == 1 else None
+
+
+def _side_tokens(name: str) -> list[tuple[Side, int]]:
+    """Each side told in a name with the place of its token."""
     found = _tokens(name)
-    if not found:
-        return None
-    strong = {"left" if t in _LEFT else "right" for t in found if t in _LEFT | _RIGHT and not _is_doubtful(t)}
-    if len(strong) == 1:
-        return "left" if "left" in strong else "right"
-    if strong:
-        return None
-    core = list(found)
-    while len(core) > 1 and core[-1].isdigit():
-        core.pop()
-    last = core[-1]
-    if len(core) > 1 and last in ("l", "r", "lt", "rt", "li", "re", "der", "des", "dir", "sin"):
-        return None if _is_both(core) else "left" if last in _LEFT else "right"
-    return None
+    end = len(found)
+    while end > 1 and found[end - 1].isdigit():
+        end -= 1
+    letters = _letters(name) if end > 1 and len(found[end - 1]) == 1 else {}
+    told: list[tuple[Side, int]] = []
+    for at, text in enumerate(found):
+        side: Side | None = "left" if text in _LEFT else "right" if text in _RIGHT else None
+        if at == end - 1 and text in letters:
+            told.append((letters[text], at))
+        elif side and (
+            text not in _ANYWHERE_BUT_FIRST | _LAST_ONLY
+            or (text in _ANYWHERE_BUT_FIRST and (at > 0 or _tells_role(found[1:])))
+            or (text in _LAST_ONLY and 0 < at == end - 1)
+        ):
+            told.append((side, at))
+    return told
 
 
-def _is_doubtful(text: str) -> bool:
-    """Side words that mean something else in another place of a name."""
-    return text in ("l", "r", "lt", "rt", "li", "re", "der", "des", "dir", "sin")
+def _tells_role(rest: tuple[str, ...]) -> bool:
+    """``R Rhy Gtr``: the rhythm is told already, so the letter is the side."""
+    return bool(rest) and rest[0] in ("rhy", "rhythm", "rtm", "lead", "ld")
 
 
-def _is_both(core: list[str]) -> bool:
-    """``L R`` and ``L/R`` mean a stereo channel, not a side."""
-    return len(core) > 1 and {core[-1], core[-2]} in ({"l", "r"}, {"lt", "rt"})
-
-
-def _cut(name: str) -> _Cut:
-    """The tokens but one side, number, register or microphone word at the end, and that word."""
-    found = _tokens(name)
-    return _Cut(found[:-1], found[-1]) if len(found) > 1 else _Cut(found, "")
+def _letters(name: str) -> dict[str, Side]:
+    """Single letters that are sides in the languages of the name's own words."""
+    letters: dict[str, Side] = {}
+    for language in languages_of(name):
+        if language in _LANGUAGE_LETTERS:
+            left, right = _LANGUAGE_LETTERS[language]
+            letters |= {left: "left", right: "right"}
+    return letters
 
 
 def stem_of(name: str) -> str:
     """The name without side and number tokens, folded: counterparts share it."""
-    kept = list(_tokens(name))
-    side = side_of(name)
-    out = [
-        t
-        for t in kept
-        if not t.isdigit()
-        and not (
-            side is not None and t in (_LEFT if side == "left" else _RIGHT) and (not _is_doubtful(t) or t != kept[0])
-        )
-    ]
-    return " ".join(out or kept)
+    found = _tokens(name)
+    sides = {at for _, at in _side_tokens(name)}
+    kept = [text for at, text in enumerate(found) if at not in sides and not text.isdigit()]
+    return " ".join(kept or [text for at, text in enumerate(found) if at not in sides] or found)
 
 
 def pair_kind(name_a: str, name_b: str) -> PairKind | None:

@@ -8,15 +8,19 @@ from functools import lru_cache
 
 from mixlint.naming.fold import strip_accents, tokens, without_order_number
 from mixlint.naming.reading import Reading, ask, told
-from mixlint.session import Insert, is_known
+from mixlint.session import ChannelKind, Insert, Unknown, is_known
 
 
-def read_processor(insert: Insert, table: Mapping[str, str] = {}) -> Reading:
+def read_processor(
+    insert: Insert, table: Mapping[str, str] = {}, *, on: ChannelKind | Unknown | None = None
+) -> Reading:
     """What an insert does.
 
     Args:
         insert: the insert as read.
         table: the house's own names, glob pattern (case does not count) to processor kind; the first that fits wins.
+        on: the kind of the channel it sits in, where that is known: a "Room" on a return is a reverb, a "Mono" on
+            the master is a monitor switch.
 
     Returns:
         A reading whose word is a :data:`mixlint.session.ProcessorKind`, or None with grounds that say why not.
@@ -30,7 +34,7 @@ def read_processor(insert: Insert, table: Mapping[str, str] = {}) -> Reading:
     by_category = _by_category(insert.categories)
     if by_category is not None and by_category.word is not None:
         return by_category
-    by_name = _by_name(insert.name)
+    by_name = _by_name(insert.name, on if on in ("return", "master") else None)
     if by_category is not None and by_name.word is None:
         return ask(*by_category.grounds, *by_name.grounds)
     return by_name
@@ -93,13 +97,14 @@ def _phrases() -> tuple[dict[str, str], dict[str, str]]:
 
 
 @lru_cache(maxsize=4096)
-def _by_name(name: str) -> Reading:
-    from mixlint.naming.tables.processors import AMBIGUOUS_PROCESSORS, OUTRANKS
+def _by_name(name: str, on: str | None) -> Reading:
+    from mixlint.naming.tables.processors import AMBIGUOUS_PROCESSORS, OUTRANKS, SETTLED_ON
 
     plain, exact = _phrases()
     found = without_order_number(tokens(name))
     kinds: dict[str, str] = {}
     doubts: list[str] = []
+    settled: dict[str, str] = {}
     at = 0
     while at < len(found):
         size = 1
@@ -114,6 +119,8 @@ def _by_name(name: str) -> Reading:
             token = found[at]
             if doubt := AMBIGUOUS_PROCESSORS.get(token.plain):
                 doubts.append(doubt)
+                if on and token.plain in SETTLED_ON.get(on, ((), ""))[0]:
+                    settled.setdefault(SETTLED_ON[on][1], token.plain)
             for kind, part in _inside(token.plain, token.camel, plain):
                 kinds.setdefault(kind, part)
         at += size
@@ -125,6 +132,9 @@ def _by_name(name: str) -> Reading:
         return told(kind, 0.85, f"'{phrase}' in its name")
     if kinds:
         return ask("could be " + " or ".join(f"{k} ('{p}')" for k, p in kinds.items()))
+    if settled:
+        ((kind, phrase),) = settled.items()
+        return told(kind, 0.7, f"'{phrase}' on a {on}")
     if doubts:
         return ask(*dict.fromkeys(doubts))
     return ask(f"'{name[:60]}' does not tell what it does" if name.strip() else "it has no name")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fnmatch import fnmatchcase
 
-from mixlint.naming.context import Surroundings, concepts_of, surroundings, survey
-from mixlint.naming.lexicon import words
+from mixlint.naming.context import Surroundings, concepts_of, surroundings, survey, words_of_channels
+from mixlint.naming.lexicon import Word, words
 from mixlint.naming.parts import read_part
 from mixlint.naming.processors import read_processor
 from mixlint.naming.reading import ASK_BELOW, Reading, ask, told
@@ -47,9 +47,8 @@ def house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
     return next(((p, word) for p, word in table.items() if fnmatchcase(folded, p.casefold())), None)
 
 
-def read_name(name: str, near: Surroundings = Surroundings()) -> Reading:
-    """The role a single name tells of, given what surrounds it."""
-    found = words(name)
+def read_words(name: str, found: tuple[Word, ...], near: Surroundings) -> Reading:
+    """The role that the words of a name tell of, given what surrounds it."""
     reading = read_strip(found, near)
     if reading is None:
         reading = read_part(found, near)
@@ -77,27 +76,31 @@ def _from_place(near: Surroundings) -> Reading | None:
     return None
 
 
-def read_roles(session: Session, table: Mapping[str, str] = {}) -> dict[str, Reading]:
+def read_roles(
+    session: Session, table: Mapping[str, str] = {}, *, processors: Mapping[str, str] = {}
+) -> dict[str, Reading]:
     """The role of every channel.
 
     Args:
         session: the session as read.
         table: the house's own names, glob pattern to role; the first that fits wins over every other evidence.
+        processors: the house's own names of processors, which tell what a return is for.
 
     Returns:
         Channel id to reading. The role is one of :data:`mixlint.naming.words.ROLES`, or None with grounds that say
         why the session does not tell.
     """
-    about = survey(session)
+    found = words_of_channels(session)
+    about = survey(session, found)
     by_id = {c.id: c for c in session.channels}
     readings: dict[str, Reading] = {}
     for channel in session.channels:
         if own := house_word(channel.name, table):
             readings[channel.id] = told(own[1], 1.0, f"the house's table: '{own[0]}'")
             continue
-        kinds = (read_processor(i).word for i in channel.inserts if i.on is not False)
+        kinds = (read_processor(i, processors, on=channel.kind).word for i in channel.inserts if i.on is not False)
         near = surroundings(channel, about, by_id, tuple(k for k in kinds if k))
-        readings[channel.id] = read_name(channel.name, near)
+        readings[channel.id] = read_words(channel.name, found[channel.id], near)
     _lone_vocal(session, readings)
     return readings
 

@@ -23,7 +23,7 @@ def _text(found: tuple[Word, ...], *concepts: str) -> str:
 
 
 def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
-    """What the strip is for when it is not a part: a utility, the mix bus, a group, a return. None when it is a part."""
+    """What a strip is for when it plays no part: a utility, the mix bus, a group, a return; None when it plays one."""
     concepts = concepts_of(found)
     part = concepts & INSTRUMENT_CONCEPTS
     if near.kind == "vca":

@@ -47,9 +47,7 @@ class Labelled:
             clips=clips,
         )
         others = [n for n in known.get("also", "").split("|") if n]
-        return Session(
-            channels=(channel, *(Channel(id=f"o{i}", name=n, kind="track") for i, n in enumerate(others)))
-        )
+        return Session(channels=(channel, *(Channel(id=f"o{i}", name=n, kind="track") for i, n in enumerate(others))))
 
     def reading(self) -> Reading:
         """What the room reads."""

@@ -64,7 +64,8 @@ PROCESSORS: Final[dict[str, dict[str, str]]] = {
         "ja": "フィルター, ローカット, ハイカット, ローパス, ハイパス",
     },
     "compressor": {
-        "en": "compressor, compressors, comp, compression, bus comp, buss comp, leveler, leveller, "
+        "en": "compressor, compressors, comp, ducker, limiting amplifier, limiting amp, cmp, "
+        "bus compressor, compression, bus comp, buss comp, leveler, leveller, "
         "levelling amp, leveling amplifier, "
         "multiband comp, multiband compressor, opto, vca comp, glue comp, upward compressor, parallel comp",
         "de": "kompressor, verdichter",
@@ -89,7 +90,7 @@ PROCESSORS: Final[dict[str, dict[str, str]]] = {
         "ja": "リミッター, リミッタ",
     },
     "gate": {
-        "en": "gate, gates, noise gate, noisegate, ducker, gater",
+        "en": "gate, gates, noise gate, noisegate, gater",
         "fr": "porte, porte de bruit",
         "es": "puerta, puerta de ruido",
         "pl": "bramka",
@@ -149,7 +150,7 @@ PROCESSORS: Final[dict[str, dict[str, str]]] = {
     },
     "spatial": {
         "en": "widener, stereo widener, width, stereo width, imager, stereo imager, mid side, ms matrix, "
-        "m s matrix, panner, binaural, "
+        "m s matrix, pan, panner, binaural, "
         "spatializer, spatialiser, surround panner, stereo enhancer, haas, stereo image, stereo spread, "
         "ambisonic, ms decoder, ms encoder, stereo tool",
         "de": "stereobreite, basisbreite",
@@ -235,7 +236,6 @@ OUTRANKS: Final[tuple[tuple[str, str], ...]] = (
     ("reverb", "distortion"),
     ("delay", "distortion"),
     ("delay", "filter"),
-    ("compressor", "equalizer"),
     ("compressor", "distortion"),
     ("compressor", "utility"),
     ("limiter", "distortion"),
@@ -255,8 +255,8 @@ OUTRANKS: Final[tuple[tuple[str, str], ...]] = (
 """Two kinds named at once: the first is what the processor does, the second how or where."""
 
 AMBIGUOUS_PROCESSORS: Final[dict[str, str]] = {
-    "room": "'room' can be a reverb or a microphone's sound",
-    "rooms": "'rooms' can be a reverb or a microphone's sound",
+    "room": "'room' can be a reverb or the correction of a room",
+    "rooms": "'rooms' can be a reverb or the correction of a room",
     "rev": "'rev' can be a reverb or a reverse effect",
     "strip": "'strip' does not tell what it does",
     "mono": "'mono' can be a monitor switch or a width control",
@@ -264,8 +264,6 @@ AMBIGUOUS_PROCESSORS: Final[dict[str, str]] = {
     "dyn": "'dyn' can be a compressor, a gate or a limiter",
     "multiband": "'multiband' can be a compressor, a limiter or an equaliser",
     "correction": "'correction' can be for the room, the headphones or the pitch",
-    "hall": "",
-    "pan": "",
     "transient": "'transient' can be a shaper of attacks or a gate",
     "de": "'de' alone does not tell what is taken away",
     "sala": "'sala' can be a reverb or a room",
@@ -276,7 +274,13 @@ AMBIGUOUS_PROCESSORS: Final[dict[str, str]] = {
     "effects": "'effects' does not tell which ones",
     "fx": "'fx' does not tell which effect",
 }
-"""Words that leave a question, with the reason. An empty reason is not a question of its own."""
+"""Words that leave a question, with the reason."""
+
+SETTLED_ON: Final[dict[str, tuple[tuple[str, ...], str]]] = {
+    "return": (("room", "rooms", "rev", "sala", "raum", "salle", "ambiente"), "reverb"),
+    "master": (("mono", "correction"), "monitor"),
+}
+"""Words whose question the kind of channel settles, and how."""
 
 CATEGORIES: Final[dict[str, str]] = {
     # CLAP 1.2.10, plugin-features.h
