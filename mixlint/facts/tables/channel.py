@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.facts.activity import stretch_text
+from mixlint.facts.curves import Extreme, highest, lowest
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.parts import feeds_content, is_aside, is_audible
@@ -57,6 +58,26 @@ def family(row: Row) -> str | Unknown:
 def fader_db(row: Row) -> float | Unknown:
     channel: Channel = row.item
     return channel.fader_db
+
+
+@CHANNEL.fact(
+    "number", "The highest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
+)
+def fader_highest_db(row: Row) -> Answer | Unknown:
+    return _ridden(row, highest(row.desk, row.item, "fader"), row.item.fader_db)
+
+
+@CHANNEL.fact(
+    "number", "The lowest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
+)
+def fader_lowest_db(row: Row) -> Answer | Unknown:
+    return _ridden(row, lowest(row.desk, row.item, "fader"), row.item.fader_db)
+
+
+def _ridden(row: Row, extreme: Extreme | None, now: float | Unknown) -> Answer | Unknown:
+    if extreme is not None:
+        return Answer(extreme.value, "derived", extreme.text(row.desk), "by automation")
+    return now if isinstance(now, Unknown) else Answer(now, "declared", row.subject.where)
 
 
 @CHANNEL.fact("number", "Pan position, −100 left to +100 right.", unit="pan")

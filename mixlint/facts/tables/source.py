@@ -10,6 +10,7 @@ from mixlint.facts.desk import Desk
 from mixlint.facts.parts import is_audible, is_source
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
+from mixlint.facts.wetness import Wetness, wetness
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.session import Channel, Unknown, is_known
 
@@ -39,6 +40,39 @@ def family(row: Row) -> Answer | Unknown:
 def off_centre(row: Row) -> float | Unknown:
     channel: Channel = row.item
     return abs(channel.pan) if is_known(channel.pan) else channel.pan
+
+
+@SOURCE.fact("switch", "Some of its sound at the mix bus is ambience.", how="derived")
+def has_ambience(row: Row) -> bool | Unknown:
+    wet = _wetness(row)
+    return wet if isinstance(wet, Unknown) else wet is not None
+
+
+@SOURCE.fact("number", "Its ambience relative to its direct sound at the mix bus, at 1 kHz.", unit="dB", how="derived")
+def wet_db(row: Row) -> float | Unknown:
+    wet = _wetness(row)
+    return wet.wet_db if isinstance(wet, Wetness) else wet or NO_AMBIENCE
+
+
+@SOURCE.fact(
+    "number", "The left of its ambience over the right; positive comes from the left.", unit="dB", how="derived"
+)
+def ambience_lean_db(row: Row) -> float | Unknown:
+    wet = _wetness(row)
+    return wet.lean_db if isinstance(wet, Wetness) else wet or NO_AMBIENCE
+
+
+@SOURCE.fact("number", "What its ambience loses at 60 Hz relative to 1 kHz on the way.", unit="dB", how="derived")
+def ambience_low_cut_db(row: Row) -> float | Unknown:
+    wet = _wetness(row)
+    return wet.low_cut_db if isinstance(wet, Wetness) else wet or NO_AMBIENCE
+
+
+NO_AMBIENCE = Unknown(unknown="it has no ambience")
+
+
+def _wetness(row: Row) -> Wetness | Unknown | None:
+    return row.desk.remembered(f"wetness {row.subject.id}", lambda: wetness(row.desk, row.item))
 
 
 @SOURCE.fact("switch", "A like part answers it on the other side.", how="derived")

@@ -1,0 +1,68 @@
+"""The ambience of each part: how wet it is, from which side its ambience comes, and what low end the ambience keeps."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from mixlint.facts.ambience import LOW_HZ, MID_HZ
+from mixlint.facts.desk import Desk
+from mixlint.routing import insert_chain
+from mixlint.session import Channel, Unknown
+
+if TYPE_CHECKING:
+    from mixlint.routing import Gains
+
+
+@dataclass(frozen=True, slots=True)
+class Wetness:
+    """Numbers at the mix bus for one part's own signal, faders and sends as they stand now.
+
+    Args:
+        wet_db: ambience over direct signal at 1 kHz, both sides added in power, dB.
+        lean_db: the ambience's left over its right, dB; positive comes from the left.
+        low_cut_db: what the way of the ambience takes at 60 Hz relative to 1 kHz, the part's own inserts aside, dB.
+    """
+
+    wet_db: float
+    lean_db: float
+    low_cut_db: float
+
+
+def gains_low_and_mid(desk: Desk) -> Gains:
+    """Static gains at 60 Hz and 1 kHz, in this order."""
+    import numpy as np
+
+    return desk.remembered("static gains low and mid", lambda: desk.routing.gains(np.array([LOW_HZ, MID_HZ])))
+
+
+def wetness(desk: Desk, channel: Channel) -> Wetness | Unknown | None:
+    """The ambience of a part, or None for a part that has none, or why it cannot be told."""
+    import numpy as np
+
+    why = desk.routing.unknown_on_the_way.get(channel.id, ())
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    gains = gains_low_and_mid(desk)
+    direct = float((gains.sides(channel.id)[0, 1] ** 2).sum())
+    low, mid = gains.ambience_sides(channel.id)[0] ** 2  # each (2,): left, right
+    if mid.sum() <= 0.0:
+        return None
+    chain = insert_chain(channel, desk.kinds[channel.id], np.array([LOW_HZ, MID_HZ]), desk.routing.rate_hz)
+    own = np.abs(chain.dry) ** 2
+    own_ratio = float(own[0] / own[1]) if own[0] > 0.0 and own[1] > 0.0 else 1.0
+    kept = max(float(low.sum() / mid.sum()) / own_ratio, 1e-20)
+    return Wetness(
+        _db(float(mid.sum()), direct),
+        _db(float(mid[0]), float(mid[1])),
+        -10.0 * float(np.log10(kept)),
+    )
+
+
+def _db(one: float, other: float) -> float:
+    """One power over another in dB, held within ±60."""
+    from math import log10
+
+    if one <= 0.0:
+        return -60.0
+    return 60.0 if other <= 0.0 else max(-60.0, min(60.0, 10.0 * log10(one / other)))
