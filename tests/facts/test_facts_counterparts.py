@@ -1,0 +1,85 @@
+"""Which panned parts answer each other."""
+
+from __future__ import annotations
+
+import itertools
+
+import networkx as nx
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mixlint.facts.counterparts import closeness, counterparts
+from mixlint.session import Unknown
+from tests.facts.desks import ask, desk, mix, track, value
+
+
+def test_two_guitars_answer_each_other():
+    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0), mix())
+    assert value(at, "source", "Acoustic Gtr L", "counterpart") == "Acoustic Gtr R"
+    assert value(at, "source", "Acoustic Gtr R", "answered") is True
+
+
+@pytest.mark.parametrize(
+    ("other", "lacks"),
+    [
+        ({"pan": 0.0}, "stands in the centre"),
+        ({"pan": -40.0}, "stands 40 left"),
+        ({"pan": 20.0}, "stands only 20 right"),
+        ({"pan": 50.0, "at": (40.0, 100.0)}, "plays with it for only 33 % of the time"),
+        ({"pan": 50.0, "fader_db": -9.0}, "is 9 dB quieter"),
+    ],
+)
+def test_what_a_counterpart_lacks_is_named(other, lacks):
+    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", **other), mix())
+    assert value(at, "source", "Acoustic Gtr L", "answered") is False
+    assert lacks in value(at, "source", "Acoustic Gtr L", "counterpart")
+
+
+def test_unlike_parts_do_not_answer():
+    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Backing Vox", pan=50.0), mix())
+    assert value(at, "source", "Acoustic Gtr L", "counterpart") == "no like part in the session"
+
+
+def test_of_three_guitars_the_best_two_are_paired():
+    """The doubled pair at 60 belongs together; the third guitar, quieter and nearer the middle, stays alone."""
+    at = desk(
+        track("Acoustic Gtr 1", pan=-60.0),
+        track("Acoustic Gtr 2", pan=60.0),
+        track("Acoustic Gtr 3", pan=35.0, fader_db=-4.0),
+        mix(),
+    )
+    assert value(at, "source", "Acoustic Gtr 1", "counterpart") == "Acoustic Gtr 2"
+    assert value(at, "source", "Acoustic Gtr 3", "answered") is False
+
+
+def test_names_alike_but_for_the_side_are_like_parts():
+    at = desk(track("Qwarp L", pan=-50.0), track("Qwarp R", pan=50.0), mix())
+    assert value(at, "source", "Qwarp L", "answered") is True
+
+
+def test_a_part_that_cannot_be_told_leaves_the_question_open():
+    at = desk(track("Qwarp", pan=-50.0), track("Zonk", pan=50.0), mix())
+    assert isinstance(ask(at, "source", "Qwarp", "answered"), Unknown)
+
+
+@given(st.lists(st.tuples(st.integers(-100, 100), st.integers(-9, 0)), min_size=2, max_size=7))
+def test_the_matching_is_the_best_there_is(parts):
+    """Against a search through all pairings: as many pairs as possible, and of those the greatest total closeness."""
+    channels = [track(f"Acoustic Gtr {k}", pan=float(p), fader_db=float(f)) for k, (p, f) in enumerate(parts)]
+    at = desk(*channels, mix())
+    found = counterparts(at)
+    fits = nx.Graph()
+    for one, other in itertools.combinations(channels, 2):
+        near = closeness(at, one, other)
+        if not near.lacks and min(abs(one.pan), abs(other.pan)) >= 15.0:
+            fits.add_edge(one.id, other.id, weight=near.score)
+    best = (0, 0.0)
+    edges = list(fits.edges(data="weight"))
+    for size in range(len(channels) // 2 + 1):
+        for chosen in itertools.combinations(edges, size):
+            ends = [end for a, b, _ in chosen for end in (a, b)]
+            if len(set(ends)) == len(ends):
+                best = max(best, (size, sum(weight for _, _, weight in chosen)))
+    assert len(found) == 2 * best[0]
+    assert sum(near.score for near in found.values()) / 2 == pytest.approx(best[1])

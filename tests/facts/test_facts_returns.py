@@ -1,0 +1,85 @@
+"""What a return puts out: dry signal, low end, and what is not known of either."""
+
+from __future__ import annotations
+
+import pytest
+
+from mixlint.facts import TABLES
+from mixlint.session import Equalizer, EqualizerBand, Insert, Unknown
+from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+
+
+def low_cut(freq_hz=150.0, slope=12.0, **more):
+    band = EqualizerBand(kind="high-pass", freq_hz=freq_hz, slope_db_per_oct=slope)
+    return Insert(name="Filter", kind="equalizer", opaque=False, equalizer=Equalizer(bands=(band,)), **more)
+
+
+def with_return(*inserts, **more):
+    plate = bus("Plate", kind="return", inserts=inserts, **more)
+    return desk(track("Vox", sends=(send("Plate", -12.0),)), plate, mix())
+
+
+@pytest.mark.parametrize(
+    ("wet", "dry_db"), [(50.0, 0.0), (75.0, -9.542), (90.0, -19.085), (95.0, -25.575), (99.0, -39.913)]
+)
+def test_dry_of_a_linear_mix_control(wet, dry_db):
+    """20 log10((1 − x) / x) for a wet share x (arithmetic identity)."""
+    assert value(with_return(reverb(wet)), "return", "Plate", "dry_db") == pytest.approx(dry_db, abs=1e-3)
+
+
+def test_a_wholly_wet_effect_in_the_row_stops_the_dry_signal():
+    at = with_return(reverb(Unknown(unknown="hidden"), name="First"), reverb(100.0, name="Second"))
+    assert value(at, "return", "Plate", "dry_db") == -200.0
+
+
+@pytest.mark.parametrize(("state", "why"), [({"on": False}, "switched off"), ({"loaded": False}, "not loaded")])
+def test_an_effect_that_does_not_act_leaves_a_plain_copy(state, why):
+    at = with_return(reverb(100.0, **state))
+    assert value(at, "return", "Plate", "dry_db") == 0.0
+    assert why in value(at, "return", "Plate", "dry_how")
+
+
+def test_a_hidden_mix_control_is_open_with_what_would_settle_it():
+    said = ask(with_return(reverb(Unknown(unknown="it is hidden"))), "return", "Plate", "dry_db")
+    assert isinstance(said, Unknown)
+    assert said.settle
+
+
+@pytest.mark.parametrize(
+    ("freq_hz", "slope", "taken"),
+    [(100.0, 12.0, 9.39), (150.0, 12.0, 16.02), (120.0, 24.0, 24.1), (60.0, 12.0, 3.01), (120.0, 6.0, 6.99)],
+)
+def test_low_cut_by_slope(freq_hz, slope, taken):
+    """Butterworth attenuation 10 log10(1 + (fc/60)^2n), the tiny loss at 1 kHz aside (published formula)."""
+    at = with_return(low_cut(freq_hz, slope), reverb())
+    assert value(at, "return", "Plate", "low_cut_db") == pytest.approx(taken, abs=0.07)
+
+
+def test_a_low_cut_that_is_off_takes_nothing():
+    assert value(with_return(low_cut(on=False), reverb()), "return", "Plate", "low_cut_db") == pytest.approx(0.0)
+
+
+def test_a_low_cut_on_a_feeding_bus_counts_only_if_it_feeds_nothing_else():
+    feed = bus("Feed", output="Plate", inserts=(low_cut(),))
+    plate = bus("Plate", kind="return", inserts=(reverb(),))
+    alone = desk(track("Vox", sends=(send("Feed"),)), feed, plate, mix())
+    assert value(alone, "return", "Plate", "low_cut_db") > 15.0
+    shared = desk(track("Vox", sends=(send("Feed"),)), feed.model_copy(update={"sends": (send("Mix"),)}), plate, mix())
+    assert value(shared, "return", "Plate", "low_cut_db") == pytest.approx(0.0)
+
+
+def test_a_hidden_equalizer_leaves_the_low_cut_open():
+    at = with_return(Insert(name="Silk EQ", kind="equalizer"), reverb())
+    assert isinstance(ask(at, "return", "Plate", "low_cut_db"), Unknown)
+
+
+def test_a_track_with_an_inserted_reverb_and_a_send_in_works_as_a_return():
+    at = desk(
+        track("Vox", sends=(send("Verb"),)), track("Verb", at=None, legs=2, inserts=(reverb(),)), track("Gtr"), mix()
+    )
+    assert [row.subject.name for row in TABLES["return"].rows(at)] == ["Verb"]
+
+
+def test_a_return_fed_by_nothing_that_plays_is_not_fed():
+    at = desk(track("Vox", at=None, sends=(send("Plate"),)), track("Gtr"), bus("Plate", kind="return"), mix())
+    assert value(at, "return", "Plate", "fed") is False

@@ -1,0 +1,59 @@
+"""Ambience per part: how wet, from which side, and what low end it keeps."""
+
+from __future__ import annotations
+
+import pytest
+
+from mixlint.session import Automation, Equalizer, EqualizerBand, Insert
+from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+
+
+def test_wetness_is_the_send_level_under_unity_gains():
+    """A part on both legs with a wholly wet return at the same gains: ambience stands at the send level."""
+    at = desk(
+        track("Keys", legs=2, sends=(send("Plate", -12.0),)), bus("Plate", kind="return", inserts=(reverb(),)), mix()
+    )
+    assert value(at, "source", "Keys", "wet_db") == pytest.approx(-12.0, abs=1e-6)
+
+
+def test_ambience_panned_to_the_other_side_comes_from_there():
+    at = desk(
+        track("Gtr L", pan=-50.0, sends=(send("Verb"),)),
+        bus("Verb", kind="return", pan=60.0, inserts=(reverb(),)),
+        mix(),
+    )
+    # Balance at 60 right leaves the left leg at 0.4: 20 log10 0.4 = −7.96 dB.
+    assert value(at, "source", "Gtr L", "ambience_lean_db") == pytest.approx(-7.959, abs=1e-3)
+
+
+def test_a_filter_on_the_part_is_no_low_cut_of_its_ambience():
+    cut = Insert(
+        name="Filter",
+        kind="equalizer",
+        equalizer=Equalizer(bands=(EqualizerBand(kind="high-pass", freq_hz=150.0, slope_db_per_oct=12.0),)),
+    )
+    plate = bus("Plate", kind="return", inserts=(reverb(),))
+    on_part = desk(track("Vox", inserts=(cut,), sends=(send("Plate"),)), plate, mix())
+    assert value(on_part, "source", "Vox", "ambience_low_cut_db") == pytest.approx(0.0, abs=1e-6)
+    on_return = desk(track("Vox", sends=(send("Plate"),)), plate.model_copy(update={"inserts": (cut, reverb())}), mix())
+    assert value(on_return, "source", "Vox", "ambience_low_cut_db") == pytest.approx(16.03, abs=0.05)
+
+
+def test_a_part_without_ambience_says_so():
+    at = desk(track("Vox"), mix())
+    assert value(at, "source", "Vox", "has_ambience") is False
+
+
+def test_the_fader_is_read_where_it_is_ridden():
+    ride = Automation(target="fader", scale="dB", shape="linear", t=(0.0, 20.0, 30.0, 60.0), v=(0.0, 0.0, 9.5, 0.0))
+    at = desk(track("Vox", automation=(ride,)), mix())
+    said = ask(at, "channel", "Vox", "fader_highest_db")
+    assert said.value == pytest.approx(9.5, abs=1e-6)
+    assert said.where.startswith("bar")  # the peak at 30 s is bar 16 at 120 bpm
+    assert value(at, "channel", "Vox", "fader_lowest_db") == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_ride_while_nothing_plays_does_not_count():
+    ride = Automation(target="fader", scale="dB", t=(0.0, 30.0), v=(0.0, 12.0))
+    at = desk(track("Vox", at=(0.0, 20.0), automation=(ride,)), track("Gtr"), mix())
+    assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(0.0, abs=1e-6)
