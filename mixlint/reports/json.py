@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-_UNSEEN = re.compile("[\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]")
+_UNSEEN = re.compile("[\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\ufffe\uffff]")
 
 
 def model_json(model: BaseModel) -> str:

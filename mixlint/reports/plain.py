@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 _UNSEEN = re.compile(
-    "[\x00-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\ud800-\udfff]"
+    "[\x00-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff]"
 )
-"""C0 and C1 controls, DEL, direction marks and overrides, line and paragraph separators, lone surrogates."""
+"""C0 and C1 controls, DEL, direction marks, line and paragraph separators, lone surrogates, noncharacters."""
 
 _PLAINER = str.maketrans(
     {

@@ -28,7 +28,7 @@ def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
     names = {row.id: neutral(row.name) for row in sheet.channels}
     head = ("channel", "role", "output", "fader", "pan", "mix L", "mix R")
     lines = [
-        *wrapped(f"channel sheet  {neutral(title) or '(untitled)'}", page.width, "  "),
+        *wrapped(f"channel sheet: {neutral(title) or '(untitled)'}", page.width, "  "),
         "",
         page.dim(_row(head, widths)),
         page.line,

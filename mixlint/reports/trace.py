@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from mixlint.routing.trace_model import Arrival, Trace
 
 _LEVEL = 9
+_NEVER = "It never arrives: no path leads to the mix bus, or something on every path is fully down or muted."
 
 
 def trace_text(trace: Trace, page: Page) -> str:
@@ -25,18 +26,18 @@ def trace_text(trace: Trace, page: Page) -> str:
     at = number_text(trace.at_hz, "Hz")
     lines = wrapped(f"{name} to the mix bus at {at}", page.width, "  ")
     if not trace.arrivals:
-        lines += ["", "It never arrives: no path leads to the mix bus, or one of its stages is fully down or muted."]
+        lines += ["", *wrapped(_NEVER, page.width, "")]
     for arrival in trace.arrivals:
         lines += ["", *_arrival(arrival, page)]
     if trace.arrivals:
-        lines += ["", "Gains in dB re the channel's own signal, left and right."]
+        lines += ["", *wrapped("Gains in dB re the channel's own signal, left and right.", page.width, "")]
     return "\n".join(lines) + "\n"
 
 
 def _arrival(arrival: Arrival, page: Page) -> list[str]:
     free = page.width - 2 * _LEVEL - 6
     at, stage = free * 4 // 10, free - free * 4 // 10
-    lines = wrapped(f"{arrival.kind}  {' → '.join(neutral(n) or '(no name)' for n in arrival.path)}", page.width, "  ")
+    lines = wrapped(f"{arrival.kind}: {' → '.join(neutral(n) or '(no name)' for n in arrival.path)}", page.width, "  ")
     lines = [page.bold(line) for line in lines]
     lines.append(page.dim(_row("at", "after", "left", "right", at, stage)))
     lines.append(page.line)

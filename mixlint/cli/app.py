@@ -1,0 +1,62 @@
+"""The command line as a whole: its commands, ``--version``, and what happens to a fault of mixlint's own.
+
+Exit status: 0 clear to bounce, or done; 1 held; 2 the input, the standard or the command cannot be used;
+130 stopped by the reader. A fault in mixlint itself shows its traceback and also ends with 2, so that 1 always
+means *held*.
+"""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+from mixlint import __version__
+from mixlint.cli.convert import convert
+from mixlint.cli.facts import facts
+from mixlint.cli.guard import guarded
+from mixlint.cli.review import review
+from mixlint.cli.rules import rules
+from mixlint.cli.sheet import sheet
+from mixlint.cli.trace import trace
+
+app = typer.Typer(
+    name="mixlint",
+    help="The checklist linter for music-mix sessions.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"mixlint {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _whole(
+    _show: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and leave.")
+    ] = False,
+) -> None:
+    """The checklist linter for music-mix sessions."""
+
+
+for _command in (review, sheet, trace, rules, facts, convert):
+    app.command()(guarded(_command))
+
+
+def run() -> None:
+    """Run the command line and leave with its exit status."""
+    try:
+        app(prog_name="mixlint")
+    except Exception:  # noqa: BLE001 - not swallowed: shown in full, with an exit status that cannot mean "held"
+        import traceback
+
+        traceback.print_exc()
+        sys.stderr.write("mixlint: a fault in mixlint itself, not in your session: please report the lines above.\n")
+        sys.exit(2)

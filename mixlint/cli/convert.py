@@ -1,0 +1,26 @@
+"""``mixlint convert``: any readable session becomes the neutral JSON form."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from mixlint.cli.options import PathArgument
+
+
+def convert(
+    path: PathArgument,
+    out: Annotated[Path, typer.Option("--out", metavar="FILE", help="The file to write.")],
+) -> None:
+    """Write any readable session as neutral JSON, and say what was assumed and what the form loses."""
+    from mixlint.cli.inputs import one_session_at
+    from mixlint.cli.out import page, put
+    from mixlint.importers import read
+    from mixlint.reports.notes import conversion_text
+
+    source = one_session_at(path)
+    session = read(source)
+    put(session.json_text(), out, exact=True, inputs=[path, source])
+    put(conversion_text(session, str(out), page(None)), None)

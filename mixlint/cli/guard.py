@@ -1,0 +1,77 @@
+"""What every command shares: bad input ends with a message and exit status 2, never with a traceback."""
+
+from __future__ import annotations
+
+import functools
+import os
+import sys
+from collections.abc import Callable
+from typing import ParamSpec
+
+import typer
+
+from mixlint.errors import MixlintError, RulebookError
+
+UNUSABLE = 2
+STOPPED = 130
+"""128 + SIGINT (2), as shells count it."""
+
+P = ParamSpec("P")
+
+
+def guarded(command: Callable[P, None]) -> Callable[P, None]:
+    """``command`` with its foreseen faults turned into a message on stderr and an exit status.
+
+    A fault that is none of these is a fault of mixlint itself and is left to show its traceback.
+    """
+
+    @functools.wraps(command)
+    def run(*args: P.args, **kwargs: P.kwargs) -> None:
+        try:
+            command(*args, **kwargs)
+            sys.stdout.flush()
+        except MixlintError as fault:
+            complain(fault)
+            raise typer.Exit(UNUSABLE) from None
+        except BrokenPipeError:
+            _let_go_of_stdout()
+            say("the reader of the output went away before the end.")
+            raise typer.Exit(UNUSABLE) from None
+        except OSError as fault:
+            say(f"{_place(fault)}{fault.strerror or fault}.")
+            raise typer.Exit(UNUSABLE) from None
+        except KeyboardInterrupt:
+            say("stopped.")
+            raise typer.Exit(STOPPED) from None
+
+    return run
+
+
+def complain(fault: MixlintError) -> None:
+    """Put a foreseen fault on stderr: where, what, and what to do."""
+    if isinstance(fault, RulebookError):
+        say("\n".join([str(fault).splitlines()[0], *(f"  {one}" for one in fault.faults)]))
+    else:
+        say(str(fault))
+
+
+def say(text: str) -> None:
+    """Put one message on stderr, made safe for a terminal; a line feed in it indents what follows."""
+    from mixlint.reports.plain import encodable, neutral
+
+    body = "\n".join(neutral(line) for line in text.split("\n"))
+    sys.stderr.write(encodable(f"mixlint: {body}\n", sys.stderr.encoding or "ascii"))
+    sys.stderr.flush()
+
+
+def _place(fault: OSError) -> str:
+    if fault.filename is None:
+        return ""
+    return f"{os.fsdecode(fault.filename)}: "
+
+
+def _let_go_of_stdout() -> None:
+    """Point stdout at nothing, so that the interpreter's last flush does not complain again."""
+    nothing = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nothing, sys.stdout.fileno())
+    os.close(nothing)

@@ -1,0 +1,67 @@
+"""From the paths a reader gives to sessions, standards and desks; heavy rooms are imported late."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mixlint.errors import InputError
+
+if TYPE_CHECKING:
+    from mixlint.facts.desk import Desk
+    from mixlint.facts.house import House
+    from mixlint.rulebook import Standard
+    from mixlint.session import Session
+
+
+def shown(path: Path) -> str:
+    """A path as it can stand in a report: bytes that are no text become ``�``."""
+    return os.fsencode(path).decode("utf-8", "replace")
+
+
+def sessions_at(path: Path) -> list[Path]:
+    """The sessions ``path`` stands for.
+
+    Raises:
+        InputError: there is none.
+    """
+    from mixlint.importers import discover
+
+    if not path.exists():
+        raise InputError("there is no such file or folder", where=str(path), do="check the path")
+    found = discover(path)
+    if not found:
+        raise InputError("no session in this folder", where=str(path), do="name a session file, or a folder of stems")
+    return found
+
+
+def one_session_at(path: Path) -> Path:
+    """The one session ``path`` stands for.
+
+    Raises:
+        InputError: there is none, or more than one.
+    """
+    found = sessions_at(path)
+    if len(found) > 1:
+        names = ", ".join(p.name for p in found[:5]) + (" …" if len(found) > 5 else "")
+        raise InputError(f"this folder holds {len(found)} sessions ({names})", where=str(path), do="name one of them")
+    return found[0]
+
+
+def standard_for(session: Path | None, named: str | None) -> Standard:
+    """The standard named with ``--standard``, else the one beside the session, else the shipped one."""
+    from mixlint.rulebook import load_standard
+
+    return load_standard(named, session)
+
+
+def desk_for(session: Session, path: Path, house: House, *, audio: bool) -> Desk:
+    """The desk of one session, with its audio unless it is not to be opened."""
+    from mixlint.facts import Desk
+
+    if not audio:
+        return Desk(session, house)
+    from mixlint.media import Library
+
+    return Desk(session, house, Library(session, path))

@@ -1,0 +1,108 @@
+"""Where the output goes: a terminal, a pipe, or a file written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mixlint.errors import InputError
+
+if TYPE_CHECKING:
+    from mixlint.reports.plain import Page
+
+WIDTH = 100
+LEAST, MOST = 50, 140
+AUDIO = (".wav", ".bwf", ".w64", ".rf64", ".aif", ".aiff", ".aifc", ".caf", ".flac", ".ogg", ".opus", ".mp3")
+
+
+def page(out: Path | None) -> Page:
+    """The page for text: as wide as the terminal, 100 columns in a pipe or a file.
+
+    Bold and dim are used on a terminal only, and not when ``NO_COLOR`` is set to anything (no-color.org).
+    """
+    import shutil
+
+    from mixlint.reports.plain import Page
+
+    if out is not None:
+        return Page(WIDTH)
+    width = shutil.get_terminal_size((WIDTH, 24)).columns
+    shows = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return Page(min(max(width, LEAST), MOST), weights=shows)
+
+
+def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Path] = ()) -> None:
+    """Write ``text`` to ``out``, or to stdout.
+
+    Args:
+        text: the whole output.
+        out: the file, written beside its place and moved there when complete; None for stdout.
+        exact: the form prescribes UTF-8 (JSON, SARIF, XML, HTML), whatever the terminal's encoding.
+        inputs: files that ``out`` must not overwrite.
+    """
+    if out is not None:
+        refuse_inputs(out, inputs)
+        _write_whole(text, out)
+    elif exact:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(text.encode("utf-8"))
+        sys.stdout.buffer.flush()
+    else:
+        from mixlint.reports.plain import encodable
+
+        sys.stdout.write(encodable(text, sys.stdout.encoding or "ascii"))
+        sys.stdout.flush()
+
+
+def refuse_inputs(out: Path | None, inputs: Iterable[Path]) -> None:
+    """Refuse an ``out`` that is one of ``inputs``, or an audio file in a folder that is.
+
+    Raises:
+        InputError: the file would be overwritten.
+    """
+    if out is None or not out.exists():
+        return
+    if out.is_dir():
+        raise InputError("this is a folder", where=str(out), do="name a file for --out")
+    for given in inputs:
+        inside = out.suffix.casefold() in AUDIO and given.is_dir() and given.resolve() in out.resolve().parents
+        if inside or (given.exists() and out.samefile(given)):
+            raise InputError(
+                "the output would overwrite what is being read",
+                where=str(out),
+                do="choose another name for --out",
+            )
+
+
+def _write_whole(text: str, out: Path) -> None:
+    if out.exists() and not out.is_file():  # a device or a named pipe has nothing to be moved onto
+        out.write_text(text, encoding="utf-8", newline="\n")
+        return
+    mode = out.stat().st_mode & 0o777 if out.exists() else 0o666 & ~_umask()
+    target = out.resolve()  # a link keeps pointing where it did
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{out.name}.", dir=target.parent)
+    except OSError as fault:
+        raise InputError(
+            f"the output cannot be written: {fault.strerror}",
+            where=str(out),
+            do="check the folder given to --out",
+        ) from fault
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        Path(name).chmod(mode)
+        os.replace(name, target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _umask() -> int:
+    now = os.umask(0)
+    os.umask(now)
+    return now

@@ -1,0 +1,189 @@
+"""``mixlint review``: runs the checklist over one or more sessions."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
+
+import typer
+
+from mixlint.cli.options import OutOption, StandardOption
+
+if TYPE_CHECKING:
+    from mixlint.facts.desk import Desk
+    from mixlint.review.findings import Report, SessionReview
+    from mixlint.rulebook import Standard
+
+Form = Literal["text", "json", "sarif", "junit", "html", "line"]
+
+
+def review(
+    paths: Annotated[
+        list[Path],
+        typer.Argument(metavar="PATH...", help="Session files, folders of sessions, folders of stems."),
+    ],
+    standard: StandardOption = None,
+    form: Annotated[Form, typer.Option("--as", help="The form of the output.")] = "text",
+    out: OutOption = None,
+    hold_on: Annotated[
+        Literal["hold", "look", "note"],
+        typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce."),
+    ] = "hold",
+    no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
+    area: Annotated[
+        str | None,
+        typer.Option("--area", metavar="AREA", help="Only the rules of one area, such as ambience."),
+    ] = None,
+    leave_out: Annotated[
+        list[str] | None,
+        typer.Option("--leave-out", metavar="ID", help="Leave this rule out; may be repeated."),
+    ] = None,
+    everything: Annotated[
+        bool, typer.Option("--everything", help="Also the clear rows and those whose rule does not apply.")
+    ] = False,
+) -> None:
+    """Run the checklist. Exit status 0: clear to bounce; 1: held; 2: something cannot be used."""
+    from mixlint import __version__
+    from mixlint.cli.out import put, refuse_inputs
+    from mixlint.reports.choice import only_loud
+    from mixlint.review.findings import Report
+
+    job = _Job(standard, area, frozenset(leave_out or ()), hold_on, audio=not no_audio)
+    found, unusable = _find(paths)
+    refuse_inputs(out, [*paths, *found, *([Path(standard)] if standard else [])])
+    reviews, failed = job.run(found)
+    unusable = unusable or failed
+    report = Report(version=__version__, sessions=tuple(reviews))
+    if not everything and form != "junit":  # a case that passes is a case too
+        report = only_loud(report)
+    if reviews:
+        put(_written(report, form, out, job, everything), out, exact=form not in ("text", "line"))
+    if unusable:
+        raise typer.Exit(2)
+    if any(one.outcome == "held" for one in reviews):
+        raise typer.Exit(1)
+
+
+def _find(paths: list[Path]) -> tuple[list[Path], bool]:
+    """The sessions of all paths, each once; true when a path could not be used."""
+    from mixlint.cli.guard import complain
+    from mixlint.cli.inputs import sessions_at
+    from mixlint.errors import InputError
+
+    found: dict[Path, Path] = {}
+    unusable = False
+    for path in paths:
+        try:
+            for one in sessions_at(path):
+                found.setdefault(one.resolve(), one)
+        except InputError as fault:
+            complain(fault)
+            unusable = True
+    return list(found.values()), unusable
+
+
+class _Job:
+    """One run of the checklist: the choices that hold for every session, the desks and standards met."""
+
+    def __init__(
+        self,
+        named: str | None,
+        area: str | None,
+        leave_out: frozenset[str],
+        hold_on: Literal["hold", "look", "note"],
+        *,
+        audio: bool,
+    ) -> None:
+        self.named = named
+        self.area = area
+        self.leave_out = leave_out
+        self.hold_on = hold_on
+        self.audio = audio
+        self.standards: list[Standard] = []
+        self.desks: list[Desk] = []
+
+    def run(self, paths: list[Path]) -> tuple[list[SessionReview], bool]:
+        """Review every session; one that cannot be used is reported and the rest are still reviewed."""
+        from mixlint.cli.guard import complain, say
+        from mixlint.cli.progress import Progress
+        from mixlint.errors import MixlintError
+
+        if self.named is not None:  # a named standard that cannot be used stops the run before anything is read
+            self._standard(None)
+        reviews: list[SessionReview] = []
+        failed = False
+        with Progress(len(paths)) as progress:
+            for path in paths:
+                progress.step(path.name)
+                try:
+                    reviews.append(self._one(path))
+                except MixlintError as fault:
+                    progress.clear()
+                    complain(fault)
+                    failed = True
+                except OSError as fault:
+                    progress.clear()
+                    say(f"{path}: {fault.strerror or fault}.")
+                    failed = True
+        return reviews, failed
+
+    def _one(self, path: Path) -> SessionReview:
+        from mixlint.cli.inputs import desk_for, shown
+        from mixlint.importers import digest, read
+        from mixlint.review import review as judge
+
+        standard = self._standard(path)
+        session = read(path)
+        desk = desk_for(session, path, standard.house, audio=self.audio)
+        made = judge(
+            desk,
+            standard,
+            source=shown(path),
+            digest=digest(path),
+            area=self.area,
+            leave_out=self.leave_out,
+            hold_on=self.hold_on,
+        )
+        self.standards.append(standard)
+        self.desks.append(desk)
+        return made
+
+    def _standard(self, path: Path | None) -> Standard:
+        """The standard for one session, once area and rule ids given on the command line are found in it."""
+        from mixlint.cli.inputs import standard_for
+        from mixlint.cli.names import known_or_complain
+
+        standard = standard_for(path, self.named)
+        if self.area is not None:
+            known_or_complain(self.area, {r.area for r in standard.rules.values()}, "--area", "area", standard.name)
+        for rule in self.leave_out:
+            known_or_complain(rule, standard.rules, "--leave-out", "rule", standard.name)
+        return standard
+
+
+def _written(report: Report, form: Form, out: Path | None, job: _Job, everything: bool) -> str:
+    """The report in the form asked for; each form is imported only when it is."""
+    if form == "json":
+        from mixlint.reports.json import model_json
+
+        return model_json(report)
+    if form == "line":
+        from mixlint.reports.line import review_lines
+
+        return review_lines(report)
+    if form == "junit":
+        from mixlint.reports.junit import review_junit
+
+        return review_junit(report, job.hold_on)
+    if form == "sarif":
+        from mixlint.reports.sarif import review_sarif
+
+        return review_sarif(report, {k: r for s in job.standards for k, r in s.rules.items()})
+    if form == "html":
+        from mixlint.reports.html import pictures_of, review_html
+
+        return review_html(report, [pictures_of(desk) for desk in job.desks], everything=everything)
+    from mixlint.cli.out import page
+    from mixlint.reports.text import review_text
+
+    return review_text(report, page(out), everything=everything)

@@ -1,0 +1,27 @@
+"""``mixlint sheet``: the channel sheet."""
+
+from __future__ import annotations
+
+from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption
+
+
+def sheet(
+    path: PathArgument, standard: StandardOption = None, form: FormOption = "text", out: OutOption = None
+) -> None:
+    """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
+    from mixlint.cli.inputs import desk_for, one_session_at, standard_for
+    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.facts.sheet import sheet as fill
+    from mixlint.importers import read
+    from mixlint.reports.json import model_json
+    from mixlint.reports.sheet import sheet_text
+
+    source = one_session_at(path)
+    refuse_inputs(out, [path, source])
+    session = read(source)
+    desk = desk_for(session, source, standard_for(source, standard).house, audio=False)
+    found = fill(desk)
+    if form == "json":
+        put(model_json(found), out, exact=True)
+    else:
+        put(sheet_text(found, session.title, page(out)), out)

@@ -1,0 +1,43 @@
+"""``mixlint trace``: one channel's way to the mix bus."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption
+
+LOWEST_HZ, HIGHEST_HZ = 1.0, 192_000.0
+
+
+def trace(
+    path: PathArgument,
+    channel: Annotated[str, typer.Argument(metavar="CHANNEL", help="The channel's name or id.")],
+    at_hz: Annotated[
+        float,
+        typer.Option("--at", metavar="HZ", help="The frequency the gains hold for.", min=LOWEST_HZ, max=HIGHEST_HZ),
+    ] = 1000.0,
+    standard: StandardOption = None,
+    form: FormOption = "text",
+    out: OutOption = None,
+) -> None:
+    """Follow one channel to the mix bus, stage by stage, with level left and right."""
+    from mixlint.cli.inputs import desk_for, one_session_at, standard_for
+    from mixlint.cli.names import channel_called
+    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.importers import read
+    from mixlint.reports.json import model_json
+    from mixlint.reports.trace import trace_text
+    from mixlint.routing import trace as follow
+
+    source = one_session_at(path)
+    refuse_inputs(out, [path, source])
+    session = read(source)
+    strip = channel_called(session, channel, str(path))
+    desk = desk_for(session, source, standard_for(source, standard).house, audio=False)
+    found = follow(desk.routing, strip.id, at_hz)
+    if form == "json":
+        put(model_json(found), out, exact=True)
+    else:
+        put(trace_text(found, page(out)), out)

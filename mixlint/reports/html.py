@@ -1,0 +1,102 @@
+"""The review as one self-contained page, made to be read and printed: no script, no network, nothing else to load."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from mixlint.reports import words
+from mixlint.reports.choice import by_cause, open_by_reason
+from mixlint.reports.drawing import Drawing, draw_routing
+from mixlint.reports.picture import BalancePicture, draw_balance
+from mixlint.reports.plain import neutral
+from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
+from mixlint.review.findings import Report, SessionReview
+from mixlint.session import is_known
+
+if TYPE_CHECKING:
+    from mixlint.facts.desk import Desk
+    from mixlint.facts.sheet import Sheet
+
+TEMPLATES = Path(__file__).parent / "templates"
+
+
+@dataclass(frozen=True, slots=True)
+class Pictures:
+    """What the page shows of a session besides its findings; None where there is nothing to show."""
+
+    sheet: Sheet | None = None
+    routing: Drawing | None = None
+    balance: BalancePicture | None = None
+    balance_measured: bool = False
+
+
+def pictures_of(desk: Desk) -> Pictures:
+    """The channel sheet, the routing drawing and the balance picture of one desk."""
+    from mixlint.facts.balance import lean
+    from mixlint.facts.sheet import sheet
+
+    leaning = lean(desk)
+    balance = None
+    if is_known(leaning):
+        marks = [(m.time_s, m.name) for m in desk.session.markers]
+        balance = draw_balance(leaning.starts_s.tolist(), leaning.curve_db.tolist(), marks)
+    measured = is_known(leaning) and leaning.measured
+    return Pictures(sheet(desk), draw_routing(desk.routing), balance, measured)
+
+
+def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False) -> str:
+    """The report as an HTML document.
+
+    Args:
+        report: the sessions.
+        pictures: what to show of each session besides its findings, in the order of the sessions; may be left out.
+        everything: also the clear and idle rows.
+    """
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    env = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_safe,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
+    sessions = [_session(s, p, everything) for s, p in zip(report.sessions, shown, strict=True)]
+    return env.get_template("page.html.j2").render(
+        report=report,
+        sessions=sessions,
+        caution=words.caution_for(report.sessions),
+        w=words,
+        insert_text=insert_text,
+        mix_text=mix_text,
+        output_text=output_text,
+        role_text=role_text,
+        send_text=send_text,
+        state_text=state_text,
+    )
+
+
+def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dict[str, Any]:
+    quiet: dict[str, dict[str, list[str]]] = {"clear": {}, "idle": {}}
+    for finding in review.findings:
+        if everything and finding.verdict in quiet:
+            quiet[finding.verdict].setdefault(finding.rule, []).append(finding.subject.name)
+    return {
+        "review": review,
+        "groups": by_cause(review.findings),
+        "open": open_by_reason(review.findings),
+        "signed": [f for f in review.findings if f.verdict == "signed"],
+        "quiet": quiet,
+        "pictures": pictures,
+        "names": {row.id: neutral(row.name) for row in pictures.sheet.channels} if pictures.sheet else {},
+    }
+
+
+def _safe(value: object) -> object:
+    """What the template prints, with control and direction characters made visible; Markup is the template's own."""
+    return neutral(value) if type(value) is str else value

@@ -1,0 +1,90 @@
+"""The stereo balance over time as a picture: geometry only, the template turns it into SVG."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil, isfinite
+
+from mixlint.units import clock_text
+
+WIDTH, HEIGHT = 900, 220
+LEFT, RIGHT, TOP, BOTTOM = 64, 16, 14, 34
+STEPS_S = (5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 300.0, 600.0, 1800.0, 3600.0)
+
+
+@dataclass(frozen=True, slots=True)
+class BalancePicture:
+    """The curve in pieces (it breaks where nothing is judged), the scale, and the marks along the song."""
+
+    pieces: tuple[str, ...]
+    dots: tuple[tuple[float, float], ...]
+    scale: tuple[tuple[float, str], ...]
+    ticks: tuple[tuple[float, str], ...]
+    markers: tuple[tuple[float, str], ...]
+    width: int = WIDTH
+    height: int = HEIGHT
+    left: int = LEFT
+    right: int = WIDTH - RIGHT
+    top: int = TOP
+    bottom: int = HEIGHT - BOTTOM
+
+
+def draw_balance(
+    starts_s: Sequence[float], curve_db: Sequence[float], markers: Sequence[tuple[float, str]] = ()
+) -> BalancePicture | None:
+    """The picture of a balance curve; None when no stretch of it was judged.
+
+    Args:
+        starts_s: start of each window, seconds, rising.
+        curve_db: left over right energy in each window, dB, positive where left is heavier; NaN where not judged.
+        markers: named places in the song, seconds and name.
+    """
+    points = [(float(t), float(v)) for t, v in zip(starts_s, curve_db, strict=True)]
+    judged = [abs(v) for _, v in points if isfinite(v)]
+    if not judged:
+        return None
+    first, last = points[0][0], max(points[-1][0], points[0][0] + 1.0)
+    most = max(6.0, ceil(max(judged) / 6.0) * 6.0)
+
+    def x(seconds: float) -> float:
+        return round(LEFT + (seconds - first) / (last - first) * (WIDTH - LEFT - RIGHT), 1)
+
+    def y(db: float) -> float:
+        return round(TOP + (most - db) / (2.0 * most) * (HEIGHT - TOP - BOTTOM), 1)
+
+    pieces: list[str] = []
+    dots: list[tuple[float, float]] = []
+    run: list[tuple[float, float]] = []
+    for seconds, value in [*points, (last, float("nan"))]:
+        if isfinite(value):
+            run.append((x(seconds), y(value)))
+            continue
+        if len(run) == 1:
+            dots.append(run[0])
+        elif run:
+            pieces.append("M" + "L".join(f"{a} {b}" for a, b in _thinned(run)))
+        run = []
+    scale = tuple(
+        (y(db), f"{abs(db):.0f} dB {'left' if db > 0 else 'right'}" if db else "even")
+        for db in (most, most / 2, 0.0, -most / 2, -most)
+    )
+    step = next((s for s in STEPS_S if (last - first) / s <= 12), STEPS_S[-1])
+    count = int((last - first) // step) + 1
+    begin = ceil(first / step) * step
+    ticks = tuple((x(t), clock_text(t).split(".")[0]) for t in (begin + n * step for n in range(count)) if t <= last)
+    marked = tuple((x(t), name) for t, name in markers if first <= t <= last)
+    return BalancePicture(tuple(pieces), tuple(dots), scale, ticks, marked)
+
+
+def _thinned(run: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """At most about two points per unit of width: the highest and lowest of each, in order."""
+    if len(run) <= 2 * WIDTH:
+        return run
+    kept: list[tuple[float, float]] = []
+    for column in range(WIDTH + 1):
+        here = [p for p in run if int(p[0]) == column]
+        if here:
+            ends = {here.index(min(here, key=lambda p: p[1])), here.index(max(here, key=lambda p: p[1]))}
+            kept += [here[n] for n in sorted(ends)]
+    return kept
