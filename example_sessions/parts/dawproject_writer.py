@@ -204,8 +204,9 @@ class _Writer:
             self._real(it, "Threshold", _known(d.threshold_db), "decibel", -60.0, 0.0, "Threshold")
 
     def _bands(self, into: ET.Element, equalizer: Equalizer, unit: str) -> None:
-        for number, band in enumerate(equalizer.bands):
-            it = ET.SubElement(into, "Band", type=_BANDS[band.kind], order=str(number))
+        for band in equalizer.bands:
+            # "order" is left out: writers do not agree whether it counts bands or gives the steepness.
+            it = ET.SubElement(into, "Band", type=_BANDS[band.kind])
             hertz = _known(band.freq_hz)
             if unit == "semitones":
                 pitch = 69 + 12 * math.log2(hertz / 440)
