@@ -2,3 +2,8 @@
 
 It judges nothing and never guesses silently.
 """
+
+from mixlint.importers.entry import digest, discover, read
+from mixlint.importers.registry import IMPORTERS, STEMS, Importer
+
+__all__ = ["IMPORTERS", "STEMS", "Importer", "digest", "discover", "read"]

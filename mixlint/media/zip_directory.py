@@ -45,7 +45,10 @@ class Limits:
 
 
 AUDIO_SUFFIXES: Final = frozenset(
-    {".wav", ".wave", ".bwf", ".rf64", ".w64", ".aif", ".aiff", ".aifc", ".flac", ".ogg", ".opus", ".mp3", ".caf", ".au"}
+    {
+        ".wav", ".wave", ".bwf", ".rf64", ".w64", ".aif", ".aiff", ".aifc", ".flac", ".ogg", ".opus", ".mp3", ".caf",
+        ".au",
+    }
 )  # fmt: skip
 """What counts as audio by name: the formats libsndfile reads (https://libsndfile.github.io/libsndfile/formats.html)."""
 
@@ -164,9 +167,7 @@ def _end_record(file: BinaryIO, length: int, archive: str) -> tuple[int, int, in
     return count, size, start, shift
 
 
-def _end_record64(
-    file: BinaryIO, end_at: int, archive: str
-) -> tuple[int, int, int, int, int, int, int] | None:
+def _end_record64(file: BinaryIO, end_at: int, archive: str) -> tuple[int, int, int, int, int, int, int] | None:
     if end_at < 20:
         return None
     file.seek(end_at - 20)
@@ -215,8 +216,7 @@ def _large(extra: bytes, packed: int, size: int, header: int, archive: str) -> t
         tag, length = struct.unpack_from("<2H", extra, at)
         if tag == 1:
             values = [
-                struct.unpack_from("<Q", extra, at + 4 + 8 * n)[0]
-                for n in range(min(length, len(extra) - at - 4) // 8)
+                struct.unpack_from("<Q", extra, at + 4 + 8 * n)[0] for n in range(min(length, len(extra) - at - 4) // 8)
             ]
             try:
                 size = values.pop(0) if size == _FULL32 else size
@@ -275,7 +275,9 @@ def _no_overlap(spans: list[tuple[int, int]], directory_at: int, archive: str) -
         raise _broken("a member runs into the archive's directory", archive)
 
 
-def _refused(what: str, where: str, do: str = "export the session again from the application that made it") -> MixlintError:
+def _refused(
+    what: str, where: str, do: str = "export the session again from the application that made it"
+) -> MixlintError:
     return RefusedFile(what, where=where, do=do)
 
 

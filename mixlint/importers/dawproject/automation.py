@@ -1,0 +1,183 @@
+"""Automation lanes: points in the file's units to parallel lists in the model's."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import compress
+from math import isfinite
+from typing import Literal
+
+from mixlint.importers.dawproject.clock import Clock
+from mixlint.importers.dawproject.lanes import Lane
+from mixlint.importers.dawproject.marks import Marks
+from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.targets import Target, Targets
+from mixlint.importers.dawproject.values import MAX_DB, USABLE, level_scale, pan_scale
+from mixlint.importers.dawproject.xml_tree import PointsNode
+from mixlint.session import Automation
+from mixlint.units import SILENCE_DB
+
+Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
+Shape = Literal["hold", "linear"]
+
+
+def read_automation(
+    lanes: list[Lane],
+    targets: Targets,
+    clock: Clock,
+    marks: Marks,
+    names: dict[str, str],
+    tempo_id: str,
+    notebook: Notebook,
+    member: str,
+) -> dict[str, list[Automation]]:
+    """All lanes by channel id. ``names`` gives a channel's name for notes."""
+    found: dict[str, dict[str, Automation]] = {}
+    for lane in lanes:
+        node = lane.node
+        if lane.tempo or not isinstance(node, PointsNode):
+            continue
+        aim = node.child("Target")
+        reference = aim.get("parameter") if aim is not None else ""
+        if reference and reference == tempo_id:
+            continue
+        target = targets.find(reference) if reference else None
+        if target is None:
+            if node.times:
+                _note_lost(reference, aim.get("expression") if aim is not None else "", notebook)
+            continue
+        one = _lane(lane, node, target, clock, marks, member)
+        if one is None:
+            continue
+        mine = found.setdefault(target.channel, {})
+        before = mine.get(target.name)
+        if before is not None:
+            notebook.assume(
+                f"{names.get(target.channel, target.channel)} has two automation lanes for {target.name}; "
+                "they were joined where they follow each other, else the first was kept.",
+                target.channel,
+            )
+            one = _joined(before, one)
+        mine[target.name] = one
+    return {channel: list(lanes_of.values()) for channel, lanes_of in found.items()}
+
+
+def _note_lost(reference: str, expression: str, notebook: Notebook) -> None:
+    if reference:
+        notebook.lose(f"Automation of a parameter ({reference}) that is not in the file was left out.")
+    elif expression:
+        notebook.lose(f"Automation of the expression {expression} on a track was left out.")
+    else:
+        notebook.lose("Automation that names no parameter was left out.")
+
+
+def _lane(lane: Lane, node: PointsNode, target: Target, clock: Clock, marks: Marks, member: str) -> Automation | None:
+    raw_times: list[float] = node.times.tolist()
+    raw: list[float] = node.values.tolist()
+    holds = bytes(node.holds)
+    scale, convert = _reading(target, node.get("unit").lower(), marks)
+    if not raw_times:
+        return None
+    if not _all_usable(raw_times) or not _all_usable(raw):
+        lowest = float("-inf") if scale == "dB" else -USABLE
+        usable = [abs(t) <= USABLE and lowest <= v <= USABLE for t, v in zip(raw_times, raw, strict=True)]
+        raw_times, raw = list(compress(raw_times, usable)), list(compress(raw, usable))
+        holds = bytes(compress(holds, usable))
+    values = convert(raw)
+    if not raw_times:
+        return None
+    if sorted(raw_times) != raw_times:
+        order = sorted(range(len(raw_times)), key=raw_times.__getitem__)
+        raw_times = [raw_times[n] for n in order]
+        values = [values[n] for n in order]
+        holds = bytes(holds[n] for n in order)
+    inner = holds[:-1]
+    shape: Shape = "hold" if scale == "switch" or 0 not in inner else "linear"
+    if shape == "linear" and 1 in inner:
+        raw_times, values, holds = _mixed(raw_times, values, holds)
+    if shape == "linear" and lane.unit == "beats" and not clock.steady:
+        raw_times, values = _bent(raw_times, values, clock)
+    times = clock.all_seconds(raw_times, lane.unit)
+    return Automation(
+        target=target.name, scale=scale, shape=shape, t=tuple(times), v=tuple(values), where=f"{member}:{node.line}"
+    )
+
+
+def _all_usable(values: list[float]) -> bool:
+    # The sum is NaN when any value is; comparisons alone would miss that.
+    return isfinite(sum(values)) and min(values) >= -USABLE and max(values) <= USABLE
+
+
+def _reading(target: Target, unit: str, marks: Marks) -> tuple[Scale, Callable[[list[float]], list[float]]]:
+    """The model's scale for a lane, and how its figures get there. Points without a unit share the target's."""
+    parameter = target.parameter
+    own = not unit or unit == parameter.unit
+    if target.kind == "switch":
+        return "switch", lambda values: [1.0 if value >= 0.5 else 0.0 for value in values]
+    if target.kind == "level":
+        level = level_scale(parameter if own else replace(parameter, unit=unit, high=None), "level")
+        if level.kind == "dB":
+            return "dB", lambda values: [min(MAX_DB, max(SILENCE_DB, value)) for value in values]
+        if level.kind == "amplitude":
+            factor = level.factor * target.raise_by
+            if factor == 1.0:
+                return "amplitude", lambda values: values if min(values, default=0.0) >= 0.0 else _floored(values)
+            return "amplitude", lambda values: [max(0.0, value * factor) for value in values]
+        return "plain", lambda values: values
+    if target.kind == "pan":
+        pan = pan_scale(
+            parameter if own else replace(parameter, unit=unit, low=None, high=None, value=None), marks.bipolar_pan
+        )
+        if not pan.why:
+            slope, offset = pan.slope, pan.offset
+            return "pan", lambda values: [min(100.0, max(-100.0, slope * value + offset)) + 0.0 for value in values]
+        return "plain", lambda values: values
+    if target.raise_by != 1.0:
+        factor = target.raise_by
+        return "plain", lambda values: [value * factor for value in values]
+    return "plain", lambda values: values
+
+
+def _floored(values: list[float]) -> list[float]:
+    return [max(0.0, value) for value in values]
+
+
+def _mixed(times: list[float], values: list[float], holds: bytes) -> tuple[list[float], list[float], bytes]:
+    """Held and straight stretches in one lane, exactly: a held stretch gets its value again where it ends."""
+    new_times, new_values = [], []
+    for at, (time, value) in enumerate(zip(times, values, strict=True)):
+        new_times.append(time)
+        new_values.append(value)
+        if holds[at] and at + 1 < len(times) and values[at + 1] != value:
+            new_times.append(times[at + 1])
+            new_values.append(value)
+    return new_times, new_values, bytes(len(new_times))
+
+
+def _bent(times: list[float], values: list[float], clock: Clock) -> tuple[list[float], list[float]]:
+    """A line that is straight in beats bends in seconds where the tempo changes: add a point at each change."""
+    new_times, new_values = [times[0]], [values[0]]
+    changes = iter(clock.beats[1:])
+    change = next(changes, None)
+    for (t0, v0), (t1, v1) in zip(
+        zip(times, values, strict=True), zip(times[1:], values[1:], strict=True), strict=False
+    ):
+        while change is not None and change <= t0:
+            change = next(changes, None)
+        while change is not None and change < t1:
+            new_times.append(change)
+            new_values.append(v0 + (v1 - v0) * (change - t0) / (t1 - t0))
+            change = next(changes, None)
+        new_times.append(t1)
+        new_values.append(v1)
+    return new_times, new_values
+
+
+def _joined(first: Automation, second: Automation) -> Automation:
+    """Two lanes of one parameter as one, if one follows the other; else the first."""
+    if second.t[-1] < first.t[0]:
+        first, second = second, first
+    if first.t[-1] > second.t[0] or first.shape != second.shape or first.scale != second.scale:
+        return first
+    return first.model_copy(update={"t": first.t + second.t, "v": first.v + second.v})

@@ -1,0 +1,113 @@
+"""Inserts: plug-ins, built-in devices and the shared equalizers and dynamics."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final, Literal
+
+from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.shared_devices import read_dynamics, read_equalizer
+from mixlint.importers.dawproject.structure import Strip
+from mixlint.importers.dawproject.targets import Target, Targets
+from mixlint.importers.dawproject.values import finite, number, real, switch, truth
+from mixlint.importers.dawproject.wet import read_wet
+from mixlint.importers.dawproject.xml_tree import DEVICE_TAGS, Node
+from mixlint.session import Insert, Parameter, ProcessorKind, Unknown
+
+_SHARED: Final[dict[str, ProcessorKind]] = {
+    "Equalizer": "equalizer", "Compressor": "compressor", "NoiseGate": "gate", "Limiter": "limiter",
+}  # fmt: skip
+_ROLES: Final[dict[str, ProcessorKind]] = {
+    "instrument": "instrument", "notefx": "note-effect", "analyzer": "analyser",
+}  # fmt: skip
+_PARAMETER_TAGS: Final = ("RealParameter", "BoolParameter", "IntegerParameter", "EnumParameter")
+_CATEGORY_KEYS: Final = ("categories", "category", "subCategories", "features")
+
+
+def read_inserts(strip: Strip, targets: Targets, notebook: Notebook, member: str) -> tuple[Insert, ...]:
+    """The strip's processors in file order, which is the only order the file gives."""
+    if strip.channel is None:
+        return ()
+    nodes = [node for box in strip.channel.all("Devices") for node in box.children if node.tag in DEVICE_TAGS]
+    return tuple(_insert(strip, node, count, targets, notebook, member) for count, node in enumerate(nodes))
+
+
+def _insert(strip: Strip, node: Node, count: int, targets: Targets, notebook: Notebook, member: str) -> Insert:
+    prefix = f"insert:{count}"
+    enabled = node.child("Enabled")
+    if enabled is not None:
+        targets.add(enabled, Target(strip.id, f"{prefix}:on", "switch", real(enabled)))
+    fields: dict[str, Any] = {}
+    parameters = list(_parameters(strip, node, prefix, targets))
+    kind = _SHARED.get(node.tag)
+    if kind == "equalizer":
+        fields["equalizer"], extra = read_equalizer(strip, node, prefix, targets, notebook)
+        parameters += extra
+    elif kind is not None:
+        fields["dynamics"], extra = read_dynamics(strip, node, prefix, targets, notebook)
+        parameters += extra
+    if kind is not None:
+        fields |= {"kind": kind, "ground": "the file's own device type", "opaque": False}
+    else:
+        role = node.get("deviceRole").lower()
+        if role in _ROLES:
+            fields |= {"kind": _ROLES[role], "ground": "the device role in the file"}
+    wet = read_wet(parameters)
+    if wet is not None:
+        fields["wet"] = wet.value
+        if wet.parameter:
+            targets.rename(f"{prefix}:{wet.parameter}", strip.id, f"{prefix}:wet", wet.per_unit)
+        if not isinstance(wet.value, Unknown):
+            notebook.assume(
+                f"The wet share of {node.get('name') or node.get('deviceName')} on {strip.name} "
+                f"was read from its parameter {wet.named}.",
+                strip.id,
+            )
+    return Insert(
+        id=node.get("id"),
+        name=node.get("name") or node.get("deviceName") or "(unnamed processor)",
+        on=switch(enabled, True, "processor's switch"),
+        loaded=truth(node.get("loaded"), True),
+        parameters=tuple(parameters),
+        categories=_categories(node),
+        device=node.get("deviceID"),
+        where=f"{member}:{node.line}",
+        **fields,
+    )
+
+
+def _categories(node: Node) -> tuple[str, ...]:
+    words: list[str] = []
+    for key in _CATEGORY_KEYS:
+        words += [word.strip() for word in re.split(r"[|;,]", node.get(key)) if word.strip()]
+    return tuple(dict.fromkeys(words))
+
+
+def _parameters(strip: Strip, node: Node, prefix: str, targets: Targets) -> list[Parameter]:
+    """The listed parameters. A file need list only those that are automated, so one that is absent says nothing."""
+    found: list[Parameter] = []
+    for box in node.all("Parameters"):
+        for one in box.all(*_PARAMETER_TAGS):
+            # Plug-in ids pass 2^31 in real files, so they stay text.
+            own = one.get("parameterID") or one.get("id") or f"{len(found)}"
+            parameter = real(one)
+            unknown: Any = Unknown(unknown="the export gives the parameter no value")
+            value: float | bool | int | Unknown
+            kind: Literal["switch", "plain"]
+            if one.tag == "BoolParameter":
+                value = truth(one.get("value"), unknown)
+                kind = "switch"
+            else:
+                read = number(one.attrs.get("value"))
+                value = unknown if read is None or abs(read) == float("inf") else read
+                kind = "plain"
+                if one.tag != "RealParameter" and isinstance(value, float) and value.is_integer():
+                    value = int(value)
+            targets.add(one, Target(strip.id, f"{prefix}:{own}", "switch" if kind == "switch" else "plain", parameter))
+            bounds = {
+                key: at
+                for key, at in (("low", finite(one.attrs.get("min"))), ("high", finite(one.attrs.get("max"))))
+                if at is not None
+            }
+            found.append(Parameter(id=own, name=one.get("name"), value=value, unit=one.get("unit"), **bounds))
+    return found

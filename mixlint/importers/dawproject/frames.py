@@ -1,0 +1,70 @@
+"""Where a clip's inner time lies in the song, and what a clip hands down to what it holds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mixlint.importers.dawproject.clock import Clock
+from mixlint.importers.dawproject.lanes import TimeUnit
+from mixlint.importers.dawproject.xml_tree import Node
+from mixlint.session import Unknown
+
+SAME_S = 1e-6
+"""Places closer than a microsecond are one place."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Inner time 0 lies at ``origin`` of the song, both counted in ``unit``."""
+
+    clock: Clock
+    unit: TimeUnit
+    origin: float = 0.0
+
+    def song_s(self, inner: float) -> float:
+        """An inner position in seconds of the song."""
+        return self.clock.seconds(self.origin + inner, self.unit)
+
+    def inner(self, song_s: float) -> float:
+        """A place in the song as an inner position."""
+        return self.clock.position(song_s, self.unit) - self.origin
+
+    def to(self, unit: TimeUnit) -> Frame:
+        """The same frame counted in another unit."""
+        if unit == self.unit:
+            return self
+        return Frame(self.clock, unit, self.clock.position(self.clock.seconds(self.origin, self.unit), unit))
+
+
+@dataclass(frozen=True, slots=True)
+class Fade:
+    """One clip's fades and the places where they apply; None where the file gives none."""
+
+    start_s: float
+    end_s: float
+    into_s: float | None
+    out_s: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Handed:
+    """What clips hand down to what they hold: name, mute, gain, fades, and the references already followed."""
+
+    node: Node
+    name: str = ""
+    on: bool | Unknown = True
+    gain_db: float | Unknown = 0.0
+    fades: tuple[Fade, ...] = ()
+    followed: frozenset[int] = frozenset()
+    depth: int = 0
+
+    def fades_at(self, start_s: float, end_s: float) -> dict[str, float]:
+        """The fades of a piece from ``start_s`` to ``end_s``: those of the clips it begins or ends with."""
+        found: dict[str, float] = {}
+        into = [(f.start_s, f.into_s) for f in self.fades if f.into_s is not None]
+        out = [(f.end_s, f.out_s) for f in self.fades if f.out_s is not None]
+        for key, edge, fades in (("fade_in_s", start_s, into), ("fade_out_s", end_s, out)):
+            if fades:
+                here = [length for at, length in fades if abs(at - edge) <= SAME_S]
+                found[key] = round(max(here, key=lambda length: abs(length), default=0.0), 9)
+        return found

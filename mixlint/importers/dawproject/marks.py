@@ -1,0 +1,68 @@
+"""Marks by which a whole file shows how its writer spells things: the pan scale, and sends stored low.
+
+Nothing here goes by the writer's name; only what stands in the file counts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.values import real
+from mixlint.importers.dawproject.xml_tree import Node, PointsNode
+
+SEND_RAISE: Final = 10.0 ** (12.0 / 20.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """``bipolar_pan``: pans without a range run −1…+1. ``send_raise``: factor on linear send levels."""
+
+    bipolar_pan: bool = False
+    send_raise: float = 1.0
+
+
+def read_marks(root: Node, notebook: Notebook) -> Marks:
+    """Look for the marks over the whole file and note those that are found."""
+    structure = [node for top in root.all("Structure") for node in top.walk()]
+    loose: set[str] = set()
+    negative = False
+    odd_send_pan = destinations = False
+    channels = 0
+    for node in structure:
+        if node.tag == "Channel":
+            channels += 1
+            destinations = destinations or node.has("destination")
+        for pan in node.all("Pan"):
+            parameter = real(pan)
+            if not parameter.ranged and parameter.unit == "normalized":
+                loose.add(pan.get("id"))
+                negative = negative or (parameter.value is not None and parameter.value < 0.0)
+            if node.tag == "Send" and parameter.unit == "normalized" and (parameter.low, parameter.high) == (-1.0, 1.0):
+                odd_send_pan = True
+    loose.discard("")
+    if loose and not negative:
+        negative = _automated_negative(root, loose)
+    if negative:
+        notebook.assume(
+            "Some pans in this file are negative although none states its range; "
+            "all of them were read as −1 (left) to +1 (right)."
+        )
+    low_sends = odd_send_pan and not destinations and channels > 1
+    if low_sends:
+        notebook.assume(
+            "The file bears the marks of a converter that writes send levels 12 dB low "
+            "(no channel names an output, and send pans run from −1 to 1); 12 dB were added to every send."
+        )
+    return Marks(negative, SEND_RAISE if low_sends else 1.0)
+
+
+def _automated_negative(root: Node, pans: set[str]) -> bool:
+    for top in root.all("Arrangement"):
+        for node in top.walk():
+            if isinstance(node, PointsNode):
+                target = node.child("Target")
+                if target is not None and target.get("parameter") in pans and any(v < 0.0 for v in node.values):
+                    return True
+    return False

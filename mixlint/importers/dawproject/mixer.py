@@ -1,0 +1,116 @@
+"""The strip's own controls: fader, pan, mute, solo and sends."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from mixlint.importers.dawproject.marks import Marks
+from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.structure import Strip, Structure
+from mixlint.importers.dawproject.targets import Target, Targets
+from mixlint.importers.dawproject.values import amplitude_db, level_scale, pan_scale, real, switch, truth
+from mixlint.importers.dawproject.xml_tree import Node
+from mixlint.session import Send, Unknown
+from mixlint.units import SILENCE_DB
+
+_NO_FADER = Unknown(unknown="the export gives no fader level", settle="look at the fader in the session")
+
+
+class MixerReader:
+    """Reads the controls of strips.
+
+    Args:
+        structure: the strips, with their outputs settled.
+        marks: how this file spells pans and sends.
+        targets: where parameters with ids are remembered for the automation.
+        notebook: where assumptions go.
+        member: the document's name, for places.
+    """
+
+    def __init__(self, structure: Structure, marks: Marks, targets: Targets, notebook: Notebook, member: str) -> None:
+        self._structure = structure
+        self._marks = marks
+        self._targets = targets
+        self._notebook = notebook
+        self._member = member
+
+    def read(self, strip: Strip) -> dict[str, Any]:
+        """The fields ``fader_db``, ``pan``, ``mute``, ``solo`` and ``sends`` of the channel."""
+        node = strip.channel
+        if node is None:
+            why = Unknown(unknown="the export gives this track no mixer channel")
+            return {"fader_db": why, "pan": why, "mute": why, "solo": why}
+        mute = node.child("Mute")
+        if mute is not None:
+            self._targets.add(mute, Target(strip.id, "mute", "switch", real(mute)))
+        sends = [send for box in node.all("Sends") for send in box.all("Send")]
+        return {
+            "fader_db": self._level(strip, node.child("Volume"), "fader", "fader", 1.0),
+            "pan": self._pan(strip, node.child("Pan"), "pan"),
+            "mute": switch(mute, False, "mute switch"),
+            "solo": truth(node.get("solo"), False),
+            "sends": tuple(self._send(strip, send, number) for number, send in enumerate(sends)),
+        }
+
+    def _level(self, strip: Strip, node: Node | None, what: str, name: str, raise_by: float) -> float | Unknown:
+        if node is None:
+            return _NO_FADER if name == "fader" else Unknown(unknown="the export gives the send no level")
+        parameter = real(node)
+        scale = level_scale(parameter, what)
+        self._targets.add(node, Target(strip.id, name, "level", parameter, raise_by))
+        if scale.assumed:
+            self._notebook.assume(scale.assumed, strip.id)
+        level = scale.level_db(parameter.value, what)
+        if raise_by == 1.0 or isinstance(level, Unknown) or level <= SILENCE_DB or scale.kind != "amplitude":
+            return level
+        return round(level + amplitude_db(raise_by), 4)
+
+    def _pan(self, strip: Strip, node: Node | None, name: str) -> float | Unknown:
+        if node is None:
+            return 0.0
+        parameter = real(node)
+        self._targets.add(node, Target(strip.id, name, "pan", parameter))
+        return pan_scale(parameter, self._marks.bipolar_pan).pan(parameter.value)
+
+    def _send(self, strip: Strip, node: Node, number: int) -> Send:
+        enable = node.child("Enable")
+        if enable is not None:
+            self._targets.add(enable, Target(strip.id, f"send:{number}:on", "switch", real(enable)))
+        return Send(
+            to=self._send_target(strip, node),
+            level_db=self._level(
+                strip, node.child("Volume"), "send level", f"send:{number}:level", self._marks.send_raise
+            ),
+            pan=self._pan(strip, node.child("Pan"), f"send:{number}:pan"),
+            tap=_tap(node.get("type").lower()),
+            on=switch(enable, True, "send's switch"),
+            id=node.get("id"),
+            where=f"{self._member}:{node.line}",
+        )
+
+    def _send_target(self, strip: Strip, node: Node) -> str | Unknown:
+        if not node.has("destination"):
+            self._notebook.assume(f"A send of {strip.name} names no channel.", strip.id)
+            return Unknown(unknown="the export does not say where this send goes", settle="look at the send")
+        named = node.get("destination")
+        found = self._structure.resolve(named)
+        if found is None:
+            self._notebook.assume(
+                f"A send of {strip.name} names a channel ({named}) that is not in the file.", strip.id
+            )
+            return Unknown(
+                unknown=f"the send names a channel ({named}) that is not in the export", settle="look at the send"
+            )
+        if self._structure.means_track(named):
+            self._notebook.assume(
+                f"A send of {strip.name} names the track {found.name}; the track's channel was taken.", strip.id
+            )
+        return found.id
+
+
+def _tap(text: str) -> Literal["pre", "post"] | Unknown:
+    if text in ("", "post"):  # the format's own default
+        return "post"
+    if text == "pre":
+        return "pre"
+    return Unknown(unknown=f"the export gives the send the type {text}, which is not in the format")

@@ -1,0 +1,24 @@
+"""What the reader assumed or could not carry over, gathered while reading."""
+
+from __future__ import annotations
+
+from mixlint.session import Note
+
+
+class Notebook:
+    """Notes in the order they arise, each once."""
+
+    def __init__(self) -> None:
+        self._notes: dict[tuple[str, str], Note] = {}
+
+    def assume(self, text: str, about: str = "") -> None:
+        """Something was assumed, about one channel or the whole session."""
+        self._notes.setdefault((text, about), Note(text=text, about=about))
+
+    def lose(self, text: str, about: str = "") -> None:
+        """Something in the file, or in the form itself, could not be carried over."""
+        self._notes.setdefault((text, about), Note(text=text, about=about, loses=True))
+
+    def notes(self) -> tuple[Note, ...]:
+        """All of them."""
+        return tuple(self._notes.values())

@@ -1,0 +1,153 @@
+"""The format's own equalizer, compressor, gate and limiter, whose settings stand open in the file."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.structure import Strip
+from mixlint.importers.dawproject.targets import Target, Targets
+from mixlint.importers.dawproject.values import finite, gain_db, hertz, real, seconds_ms, switch
+from mixlint.importers.dawproject.xml_tree import Node
+from mixlint.session import Dynamics, Equalizer, EqualizerBand, Parameter, Unknown
+from mixlint.session.processor import BandKind
+
+_BANDS: Final[dict[str, BandKind]] = {
+    "highpass": "high-pass", "lowpass": "low-pass", "bandpass": "band-pass", "highshelf": "high-shelf",
+    "lowshelf": "low-shelf", "bell": "bell", "notch": "notch",
+}  # fmt: skip
+
+
+def read_equalizer(
+    strip: Strip, node: Node, prefix: str, targets: Targets, notebook: Notebook
+) -> tuple[Equalizer, list[Parameter]]:
+    """The bands, and the raw figures that the model has no field for."""
+    bands: list[EqualizerBand] = []
+    raw: list[Parameter] = []
+    nodes = list(node.all("Band"))
+    poles = _orders_are_poles([finite(band.attrs.get("order")) for band in nodes])
+    for count, band in enumerate(nodes, start=1):
+        kind = _BANDS.get(band.get("type").lower())
+        if kind is None:
+            notebook.lose(
+                f"A band of {node.get('name') or 'an equalizer'} on {strip.name} has a type "
+                f"({band.get('type') or 'none'}) that is not in the format; it was left out.",
+                strip.id,
+            )
+            continue
+        order = finite(band.attrs.get("order"))
+        slope: float | Unknown = Unknown(unknown="the export gives no slope")
+        if order is not None:
+            raw.append(Parameter(id=f"band:{count}:order", name=f"Band {count} order as written", value=order))
+            if kind in ("high-pass", "low-pass"):
+                slope = _slope(order, poles, strip, notebook)
+        for tag, short in (("Freq", "freq"), ("Gain", "gain"), ("Q", "q")):
+            one = band.child(tag)
+            if one is not None:
+                targets.add(one, Target(strip.id, f"{prefix}:band:{count}:{short}", "plain", real(one)))
+        enabled = band.child("Enabled")
+        if enabled is not None:
+            targets.add(enabled, Target(strip.id, f"{prefix}:band:{count}:on", "switch", real(enabled)))
+        bands.append(
+            EqualizerBand(
+                kind=kind,
+                freq_hz=_freq(band.child("Freq")),
+                gain_db=gain_db(band.child("Gain"), "band's gain"),
+                q=_positive(band.child("Q")),
+                slope_db_per_oct=slope,
+                on=switch(enabled, True, "band's switch"),
+            )
+        )
+    equalizer = Equalizer(
+        bands=tuple(bands),
+        input_gain_db=gain_db(node.child("InputGain"), "input gain"),
+        output_gain_db=gain_db(node.child("OutputGain"), "output gain"),
+    )
+    return equalizer, raw
+
+
+def _freq(node: Node | None) -> float | Unknown:
+    return Unknown(unknown="the export gives the band no frequency") if node is None else hertz(real(node))
+
+
+def _positive(node: Node | None) -> float | Unknown:
+    value = finite(node.attrs.get("value")) if node is not None else None
+    if node is None or value is None:
+        return Unknown(unknown="the export gives no Q")
+    if value <= 0.0 or node.get("unit") not in ("linear", ""):
+        return Unknown(unknown=f"the export gives a Q of {value:g} {node.get('unit')}")
+    return value
+
+
+def _orders_are_poles(orders: list[float | None]) -> bool:
+    """Some writers number the bands by ``order``, others give the filters' order there.
+
+    It can be no numbering when a figure occurs twice, or lies beyond the number of bands.
+    """
+    given = [order for order in orders if order is not None]
+    return len(set(given)) < len(given) or any(order > len(orders) for order in given)
+
+
+def _slope(order: float, poles: bool, strip: Strip, notebook: Notebook) -> float | Unknown:
+    if poles and order.is_integer() and 1 <= order <= 16:
+        notebook.assume(
+            f"The order of an equalizer's filter on {strip.name} was read as its steepness, 6 dB per octave each, "
+            "since the figures number no bands.",
+            strip.id,
+        )
+        return 6.0 * order
+    return Unknown(
+        unknown=f"the export gives the order {order:g}, which some writers mean as the band's number "
+        "and others as the filter's steepness",
+        settle="look at the filter's slope",
+    )
+
+
+def read_dynamics(
+    strip: Strip, node: Node, prefix: str, targets: Targets, notebook: Notebook
+) -> tuple[Dynamics, list[Parameter]]:
+    """Threshold, ratio and times, and the ratio's raw figure."""
+    fields: dict[str, Any] = {}
+    raw: list[Parameter] = []
+    for tag in ("Threshold", "Ratio", "Attack", "Release", "Range", "InputGain", "OutputGain"):
+        one = node.child(tag)
+        if one is not None:
+            targets.add(one, Target(strip.id, f"{prefix}:{tag.lower()}", "plain", real(one)))
+    for tag, field in (("Attack", "attack_ms"), ("Release", "release_ms")):
+        one = node.child(tag)
+        if one is not None:
+            fields[field] = seconds_ms(real(one))
+    ratio = node.child("Ratio")
+    if ratio is not None:
+        value = finite(ratio.attrs.get("value"))
+        if value is not None:
+            raw.append(Parameter(id="ratio", name="Ratio as written", value=value, unit=ratio.get("unit")))
+        fields["ratio"] = _ratio(value, ratio.get("unit"), strip, node, notebook)
+    if node.child("Range") is not None:
+        fields["range_db"] = gain_db(node.child("Range"), "range")
+    if node.child("AutoMakeup") is not None:
+        fields["auto_makeup"] = switch(node.child("AutoMakeup"), False, "make-up switch")
+    dynamics = Dynamics(
+        threshold_db=gain_db(node.child("Threshold"), "threshold", Unknown(unknown="the export gives no threshold")),
+        input_gain_db=gain_db(node.child("InputGain"), "input gain"),
+        output_gain_db=gain_db(node.child("OutputGain"), "output gain"),
+        **fields,
+    )
+    return dynamics, raw
+
+
+def _ratio(value: float | None, unit: str, strip: Strip, node: Node, notebook: Notebook) -> float | Unknown:
+    """A ratio in per cent is 100·(1 − 1/n) in the writers seen; small figures may be n itself, so they stay open."""
+    if value is None:
+        return Unknown(unknown="the export gives the ratio no value")
+    if unit == "percent" and 20.0 < value < 100.0:
+        ratio = round(1.0 / (1.0 - value / 100.0), 2)
+        notebook.assume(
+            f"The ratio of {node.get('name') or 'a compressor'} on {strip.name} is written as {value:g} %; "
+            f"about {ratio:g}:1 was read from it.",
+            strip.id,
+        )
+        return ratio
+    if unit in ("linear", "") and 1.0 <= value <= 1000.0:
+        return value
+    return Unknown(unknown=f"the export writes the ratio as {value:g} {unit}, which can be read in more than one way")

@@ -1,0 +1,162 @@
+"""From a path to a session: which form it is, which sessions a folder holds, and a digest of what was read."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+from typing import Final
+
+from mixlint.errors import InputError, NotASession, RefusedFile
+from mixlint.importers.registry import HEAD, STEMS, importer_for
+from mixlint.media.zip_directory import is_audio_name, is_junk
+from mixlint.session import Session
+
+_PROJECT: Final = "project.xml"
+_ASKED: Final = (".json", ".xml")
+"""Suffixes whose files are looked into when a folder is searched; others are known by their suffix."""
+_EDGE: Final = 1 << 16
+MAX_FILES: Final = 200_000
+
+
+def read(path: Path) -> Session:
+    """Read a session file, a folder with one session in it, or a folder of stems.
+
+    Args:
+        path: the file or folder.
+
+    Raises:
+        NotASession: there is no session mixlint knows.
+        BrokenFile: it is damaged.
+        RefusedFile: it is refused for safety.
+        InputError: it is missing or cannot be read.
+    """
+    if path.is_dir():
+        found = discover(path)
+        if found == [path]:
+            return STEMS.read(path)
+        if len(found) > 1:
+            raise InputError(f"the folder holds {len(found)} sessions", where=str(path), do="name one of them")
+        path = found[0]
+    importer = importer_for(path, _head(path))
+    if importer is None and path.suffix.lower() == ".json":
+        from mixlint.importers import native
+
+        return native.read(path)  # says what is wrong with it
+    if importer is None:
+        raise _unknown_kind(path)
+    return importer.read(path)
+
+
+def discover(path: Path) -> list[Path]:
+    """The sessions a path means, sorted: the file itself, the session files in a folder, or a folder of stems itself.
+
+    Raises:
+        NotASession: the folder holds neither sessions nor audio.
+        InputError: the path does not exist.
+    """
+    if not path.is_dir():
+        if not path.exists():
+            raise _missing(path)
+        return [path]
+    found: list[Path] = []
+    audio = False
+    count = 0
+    for folder, inner, files in os.walk(path):
+        inner[:] = sorted(one for one in inner if not one.startswith(".") and not is_junk(one))
+        count += len(files)
+        if count > MAX_FILES:
+            raise RefusedFile(
+                f"the folder holds more than {MAX_FILES} files", where=str(path), do="name the folder of the sessions"
+            )
+        for name in sorted(files):
+            file = Path(folder) / name
+            if is_junk(name):
+                continue
+            if is_audio_name(name):
+                audio = audio or Path(folder) == path
+            elif _is_session(file):
+                found.append(file)
+    if found:
+        return found
+    if audio:
+        return [path]
+    raise NotASession(
+        "the folder holds no session and no audio files",
+        where=str(path),
+        do="name a session file, or a folder with session files or stems in it",
+    )
+
+
+def _is_session(file: Path) -> bool:
+    suffix = file.suffix.lower()
+    if suffix in _ASKED:
+        return importer_for(file, _head(file)) is not None
+    return importer_for(file, b"") is not None
+
+
+def digest(path: Path) -> str:
+    """``sha256:…`` of what was read.
+
+    Of a file, its bytes. Of a folder of stems, its audio files' names, sizes and first and last 64 KiB, so that
+    gigabytes need not be read twice.
+
+    Raises:
+        InputError: it cannot be read.
+    """
+    total = hashlib.sha256()
+    try:
+        if path.is_dir():
+            found = discover(path)
+            if found != [path]:
+                for one in found:
+                    total.update(digest(one).encode())
+                return f"sha256:{total.hexdigest()}"
+            for file in sorted(one for one in path.iterdir() if is_audio_name(one.name) and one.is_file()):
+                size = file.stat().st_size
+                total.update(f"{file.name}\0{size}\0".encode("utf-8", "surrogateescape"))
+                with file.open("rb") as stream:
+                    total.update(stream.read(_EDGE))
+                    stream.seek(max(0, size - _EDGE))
+                    total.update(stream.read(_EDGE))
+        else:
+            with path.open("rb") as stream:
+                while chunk := stream.read(1 << 20):
+                    total.update(chunk)
+    except OSError as fault:
+        raise _unreadable(path, fault) from None
+    return f"sha256:{total.hexdigest()}"
+
+
+def _head(path: Path) -> bytes:
+    try:
+        with path.open("rb") as stream:
+            return stream.read(HEAD)
+    except OSError as fault:
+        raise _unreadable(path, fault) from None
+
+
+def _missing(path: Path) -> InputError:
+    return InputError("there is no such file or folder", where=str(path), do="check the path")
+
+
+def _unreadable(path: Path, fault: OSError) -> InputError:
+    if isinstance(fault, FileNotFoundError):
+        return _missing(path)
+    return InputError(
+        f"it cannot be read ({fault.strerror or fault})", where=str(path), do="check the path and its permissions"
+    )
+
+
+def _unknown_kind(path: Path) -> NotASession:
+    if is_audio_name(path.name):
+        return NotASession(
+            "this is one audio file, not a session",
+            where=str(path),
+            do="name the folder it lies in to read it as stems",
+        )
+    return NotASession(
+        "this kind of file is not read",
+        where=str(path),
+        do="give a .dawproject, a project.xml, a session in mixlint's own JSON, or a folder of stems",
+    )

@@ -1,0 +1,137 @@
+"""The native form: ``mixlint-session/1``, JSON that holds the whole model without loss."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any, Final, NoReturn
+
+from pydantic import ValidationError
+
+from mixlint.errors import BrokenFile, NotASession, RefusedFile
+from mixlint.media.container import open_container
+from mixlint.session import Session
+
+LOSES: tuple[str, ...] = ()
+SIZE_LIMIT: Final = 128 << 20
+FORMAT: Final = "mixlint-session/1"
+_SHOWN: Final = 3
+
+
+def read(path: Path) -> Session:
+    """Read a session in the native form.
+
+    Raises:
+        NotASession: it is JSON of another kind.
+        BrokenFile: it is no JSON, or does not fit the schema.
+        RefusedFile: it is too large or nested too deep.
+    """
+    with open_container(path) as container:
+        data = container.read(path.name, SIZE_LIMIT)
+    return parse(data, str(path))
+
+
+def parse(data: bytes | str, where: str) -> Session:
+    """A session from the text of its native form; ``where`` names the file in messages."""
+    body = _json(data, where)
+    form = body.get("format") if isinstance(body, dict) else None
+    if not isinstance(form, str) or not form.startswith("mixlint-session/"):
+        raise NotASession(
+            "it is JSON but no session: its key 'format' does not say mixlint-session/1",
+            where=where,
+            do='give it "format": "mixlint-session/1", or name another file',
+        )
+    if form != FORMAT:
+        raise NotASession(
+            f"it is written as {form[:60]}, and this version reads {FORMAT}",
+            where=where,
+            do="write it again with this version of mixlint, or use the version that wrote it",
+        )
+    try:
+        return Session.model_validate(body)
+    except ValidationError as fault:
+        _explain(fault, where)
+
+
+def _json(data: bytes | str, where: str) -> Any:
+    try:
+        text = data if isinstance(data, str) else data.decode("utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise BrokenFile(f"it is not UTF-8 text (byte {fault.start})", where=where, do="save it as UTF-8") from None
+    try:
+        return json.loads(text, object_pairs_hook=lambda pairs: _object(pairs, where), parse_constant=_constant(where))
+    except json.JSONDecodeError as fault:
+        raise BrokenFile(
+            f"it is not well-formed JSON ({fault.msg})",
+            where=f"{where}:{fault.lineno}",
+            do="correct the line, or convert the session again",
+        ) from None
+    except RecursionError:
+        raise RefusedFile("it is nested deeper than any session", where=where, do="convert the session again") from None
+    except ValueError:  # a number of thousands of digits
+        raise RefusedFile("it holds a number too long to be one", where=where, do="convert the session again") from None
+
+
+def _object(pairs: list[tuple[str, Any]], where: str) -> dict[str, Any]:
+    made = dict(pairs)
+    if len(made) < len(pairs):
+        seen: set[str] = set()
+        twice = next(key for key, _ in pairs if key in seen or seen.add(key))  # type: ignore[func-returns-value]
+        raise BrokenFile(f"the key {twice[:60]!r} stands twice in one object", where=where, do="remove one of them")
+    return made
+
+
+def _constant(where: str) -> Any:
+    def refuse(word: str) -> NoReturn:
+        raise BrokenFile(
+            f"it holds {word}, which is no number in JSON",
+            where=where,
+            do='write {"unknown": "why"} for what is not known',
+        )
+
+    return refuse
+
+
+def _explain(fault: ValidationError, where: str) -> NoReturn:
+    """The first few misfits with their keys, in plain words."""
+    seen: dict[str, str] = {}
+    for one in fault.errors(include_url=False):
+        seen.setdefault(_key(one["loc"]), _plain(one))
+    shown = [f"{key or 'the session'}: {what}" for key, what in list(seen.items())[:_SHOWN]]
+    more = f", and {len(seen) - _SHOWN} more" if len(seen) > _SHOWN else ""
+    raise BrokenFile(
+        "it does not fit the form: " + "; ".join(shown) + more,
+        where=where,
+        do="compare it with schemas/session.schema.json and correct the keys named",
+    ) from None
+
+
+_BRANCHES: Final = frozenset(
+    {"float", "int", "bool", "str", "Unknown", "Timeline", "Equalizer", "Dynamics", "none", "constrained-float"}
+)
+
+
+def _key(location: tuple[int | str, ...]) -> str:
+    """``channels[3].fader_db`` without the names of the branches that a union tried."""
+    text = ""
+    for part in location:
+        if isinstance(part, int):
+            text += f"[{part}]"
+        elif part not in _BRANCHES and not part.startswith(("literal[", "function-", "tuple[", "constrained-")):
+            text += f".{part}" if text else part
+    return text
+
+
+def _plain(one: Any) -> str:
+    kind = one["type"]
+    if kind == "extra_forbidden":
+        return "there is no such key"
+    if kind == "missing":
+        return "this key is missing"
+    message = str(one["msg"]).removeprefix("Value error, ")
+    return message[:1].lower() + message[1:]
+
+
+def write(session: Session) -> str:
+    """The session in the native form; reading it gives the same session."""
+    return session.json_text()

@@ -1,0 +1,105 @@
+"""A folder of audio files as a session: one channel per file, all into one mix bus."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from mixlint.errors import NotASession
+from mixlint.media.container import Container, open_container
+from mixlint.media.zip_directory import is_audio_name
+from mixlint.session import Channel, Clip, MediaFile, Note, Session, Source, Unknown
+
+LOSES = (
+    "A folder of stems shows no faders, pans, sends, inserts or automation: all of that is printed into the files.",
+    "It shows no groups, returns or tempo.",
+)
+MIX_BUS = "mix-bus"
+
+
+def read(path: Path) -> Session:
+    """Read a folder of stems; only files directly in it count.
+
+    Raises:
+        NotASession: there is no audio in it.
+    """
+    with open_container(path) as container:
+        names = container.names()
+        audio = [name for name in names if "/" not in name and is_audio_name(name)]
+        if not audio:
+            raise NotASession(
+                "the folder holds no session and no audio files",
+                where=str(path),
+                do="name a session file, or a folder with session files or stems in it",
+            )
+        notes = [
+            Note(text="The files were taken as stems that sum at 0 dB and centre, as stems are meant to."),
+            Note(text="A mix bus was assumed, which all stems run into.", about=MIX_BUS),
+            *(Note(text=text, loses=True) for text in LOSES),
+        ]
+        others = [name for name in names if not is_audio_name(name)]
+        if others:
+            notes.append(
+                Note(text=f"The folder also holds {len(others)} files that are no audio; they were passed over.")
+            )
+        channels, media = [], []
+        for name in audio:
+            file, why = _facts(container, name)
+            media.append(file)
+            channels.append(_channel(name, file))
+            if why:
+                notes.append(Note(text=f"{name} could not be read as audio: {why}.", about=name))
+        rates = {file.sample_rate_hz for file in media if not isinstance(file.sample_rate_hz, Unknown)}
+    master = Channel(id=MIX_BUS, name="Mix bus", kind="master", legs=2, output=None)
+    return Session(
+        title=path.resolve().name,
+        source=Source(importer="stems"),
+        sample_rate_hz=rates.pop() if len(rates) == 1 else Unknown(unknown="the stems do not share one sample rate"),
+        timeline=Unknown(unknown="a folder of stems gives no tempo"),
+        channels=(*channels, master),
+        media=tuple(media),
+        notes=tuple(notes),
+    )
+
+
+def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
+    """Legs, rate and duration from the file's header, or why it has none."""
+    import soundfile
+
+    with container.open(name, hold=True) as reader:
+        try:
+            info: Any = soundfile.SoundFile(reader)
+        except (soundfile.LibsndfileError, RuntimeError, TypeError) as fault:
+            why = str(fault).split("': ")[-1].rstrip(".") or "the format is not known"
+            unknown = Unknown(unknown=f"the file could not be read as audio ({why})", settle="print the stem again")
+            file = MediaFile(id=name, path=name, present=True, legs=unknown, sample_rate_hz=unknown, duration_s=unknown)
+            return file, why
+        with info:
+            duration = round(info.frames / info.samplerate, 9) if info.samplerate > 0 else 0.0
+            return (
+                MediaFile(
+                    id=name,
+                    path=name,
+                    present=True,
+                    legs=info.channels,
+                    sample_rate_hz=float(info.samplerate),
+                    duration_s=duration,
+                ),
+                "",
+            )
+
+
+def _channel(name: str, file: MediaFile) -> Channel:
+    clips: tuple[Clip, ...] = ()
+    if not isinstance(file.duration_s, Unknown):
+        clips = (Clip(start_s=0.0, end_s=file.duration_s, file=file.id, fade_in_s=0.0, fade_out_s=0.0, where=name),)
+    return Channel(
+        id=name,
+        name=Path(name).stem,
+        kind="track",
+        plays=("audio",),
+        legs=file.legs,
+        output=MIX_BUS,
+        clips=clips,
+        where=name,
+    )
