@@ -182,5 +182,5 @@ def percentile(values: ArrayLike, percent: float) -> float:
 
 
 def limiting_needed_db(true_peak_dbtp: float, integrated_lufs: float, target_lufs: float, ceiling_dbtp: float) -> float:
-    """How far peaks must come down once a print sits at a loudness: peak + (target − integrated) − ceiling, at least 0."""
+    """How far peaks must come down at another loudness: peak + (target − integrated) − ceiling, at least 0."""
     return max(0.0, true_peak_dbtp + (target_lufs - integrated_lufs) - ceiling_dbtp)
