@@ -23,8 +23,10 @@ BLOCK_FRAMES: Final = 65_536
 MOST_LEGS: Final = 64
 LOWEST_RATE_HZ: Final = 1_000
 HIGHEST_RATE_HZ: Final = 768_000
+MOST_SAMPLES_A_SECOND: Final = 32 * 192_000
 LONGEST_S: Final = 24 * 3600.0
-"""A header that claims more legs, an odder rate or a longer duration is refused before anything is decoded."""
+"""A header that claims more legs, an odder rate, more of both at once or a longer duration is refused before
+anything is decoded; working memory grows with legs times rate."""
 
 _DEPTHS: Final = {
     "PCM_S8": 8, "PCM_U8": 8, "PCM_16": 16, "PCM_24": 24, "PCM_32": 32, "FLOAT": 32, "DOUBLE": 64,
@@ -91,7 +93,8 @@ class AudioFile:
     def _head(self, form: str, found: Walk) -> Header:
         decoder = self._decoder
         legs, rate, frames = int(decoder.channels), int(decoder.samplerate), int(decoder.frames)
-        if not 1 <= legs <= MOST_LEGS or not LOWEST_RATE_HZ <= rate <= HIGHEST_RATE_HZ:
+        in_range = 1 <= legs <= MOST_LEGS and LOWEST_RATE_HZ <= rate <= HIGHEST_RATE_HZ
+        if not in_range or legs * rate > MOST_SAMPLES_A_SECOND:
             raise RefusedFile(
                 f"the header claims {legs} legs at {rate} Hz",
                 where=self.name,

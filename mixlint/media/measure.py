@@ -1,0 +1,264 @@
+"""What one pass over an audio file finds, and the questions that can be asked of it afterwards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.media.header import Header
+from mixlint.session import Unknown
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import ArrayLike, NDArray
+
+VERSION: Final = 1
+"""Changes whenever a stored measure would no longer equal a fresh one."""
+
+BLOCK_S: Final = 0.1
+"""The length of an energy block and the hop between blocks, seconds. Four neighbours make the 0.4 s block of
+ITU-R BS.1770-5, whose 75 % overlap is exactly this hop."""
+
+CELL_S: Final = 0.01
+"""The length of a peak cell, seconds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of equal consecutive samples on one leg.
+
+    Args:
+        leg: counted from 0.
+        start_s: where it begins, seconds of the file.
+        length: how many samples it lasts.
+        level_db: the level it stands at, dBFS; for a run of zeros the lower of the peaks just before and after it.
+    """
+
+    leg: int
+    start_s: float
+    length: int
+    level_db: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Measure:
+    """One file, measured once.
+
+    Energies are mean squares re full scale, so a full-scale sine has 0.5. Blocks are ``block_s`` long and do not
+    overlap; the last one is filled up with silence. Peaks and levels are SILENCE_DB where nothing sounds.
+
+    Args:
+        header: what the file says of itself.
+        frames: samples per leg that were read; for coded audio this, not the header, is the length.
+        block_s: length of a block: 0.1 s to the nearest sample.
+        cell_s: length of a peak cell: a tenth of a block.
+        energy: (legs, blocks) K-weighted mean squares (ITU-R BS.1770-5).
+        cross: (blocks,) K-weighted mean product of the two legs; zeros unless there are two.
+        power: (legs, blocks) unweighted mean squares.
+        product: (blocks,) unweighted mean product of the two legs; zeros unless there are two.
+        mean: (legs, blocks) mean sample value, which is the offset.
+        peak: (legs, cells) largest absolute sample.
+        sample_peak_db: per leg, dBFS.
+        integrated_lufs: programme loudness (BS.1770-5, gated). Unknown under 0.4 s, and over two legs, where the
+            file does not say which leg is a surround; SILENCE_DB where nothing passes the gate of −70 LUFS.
+        head_peak_db: per leg, the peak of the first 50 ms.
+        tail_peak_db: per leg, the peak of the last 50 ms.
+        first: per leg, the first sample.
+        last: per leg, the last sample.
+        difference_db: two legs: energy of left − right relative to left + right; Unknown otherwise.
+        clipped: runs of 3 or more equal samples at −0.3 dBFS or above, the first thousand per leg.
+        clipped_count: how many there are, per leg.
+        flat_tops: per leg, how many runs of 4 or more equal samples stand at the leg's own highest or lowest
+            value: a recording that was clipped and turned down afterwards.
+        zero_runs: runs of 32 or more exact zeros with sound above −60 dBFS within 10 ms on both sides, the first
+            thousand per leg.
+        zero_run_count: how many there are, per leg.
+        bad_samples: samples that are no number or lie beyond +100 dBFS; measured as silence.
+    """
+
+    header: Header
+    frames: int
+    block_s: float
+    cell_s: float
+    energy: NDArray[np.float64]
+    cross: NDArray[np.float64]
+    power: NDArray[np.float64]
+    product: NDArray[np.float64]
+    mean: NDArray[np.float64]
+    peak: NDArray[np.float32]
+    sample_peak_db: tuple[float, ...]
+    integrated_lufs: float | Unknown
+    head_peak_db: tuple[float, ...]
+    tail_peak_db: tuple[float, ...]
+    first: tuple[float, ...]
+    last: tuple[float, ...]
+    difference_db: float | Unknown
+    clipped: tuple[Run, ...]
+    clipped_count: tuple[int, ...]
+    flat_tops: tuple[int, ...]
+    zero_runs: tuple[Run, ...]
+    zero_run_count: tuple[int, ...]
+    bad_samples: int
+
+    @property
+    def legs(self) -> int:
+        """The file's channels."""
+        return self.header.legs
+
+    @property
+    def sample_rate_hz(self) -> int:
+        """Samples per second."""
+        return self.header.sample_rate_hz
+
+    @property
+    def duration_s(self) -> float:
+        """The length that was read, seconds."""
+        return self.frames / self.header.sample_rate_hz
+
+    @property
+    def missing_frames(self) -> int:
+        """Samples per leg that the file declares and did not yield."""
+        declared = self.header.declared_frames
+        return 0 if isinstance(declared, Unknown) else max(0, declared - self.frames)
+
+    @property
+    def silent(self) -> bool:
+        """True when no sample passes −70 dBFS."""
+        return max(self.sample_peak_db, default=SILENCE_DB) < -70.0
+
+    @property
+    def dual_mono(self) -> bool:
+        """True when two legs carry the same: left − right at least 80 dB under left + right, and not silent."""
+        return not self.silent and not isinstance(self.difference_db, Unknown) and self.difference_db < -80.0
+
+    @property
+    def dead_legs(self) -> tuple[int, ...]:
+        """Legs whose peak is under −70 dBFS while another leg's is over −40 dBFS."""
+        if max(self.sample_peak_db, default=SILENCE_DB) <= -40.0:
+            return ()
+        return tuple(leg for leg, peak in enumerate(self.sample_peak_db) if peak < -70.0)
+
+    @property
+    def offset(self) -> tuple[float, ...]:
+        """Per leg, the mean sample value over the whole file (0.001 is 0.1 % of full scale)."""
+        if self.frames == 0:
+            return (0.0,) * self.legs
+        whole = self.mean.sum(axis=1) * (self.block_s * self.sample_rate_hz / self.frames)
+        return tuple(float(value) for value in whole)
+
+    @property
+    def correlation(self) -> float | Unknown:
+        """Correlation of the two legs over the whole file, −1 … +1."""
+        if self.legs != 2:
+            return Unknown(unknown=f"the file has {self.legs} leg{'s' if self.legs > 1 else ''}")
+        left, right = self.power.sum(axis=1)
+        if left <= 0.0 or right <= 0.0:
+            return Unknown(unknown="a leg is silent")
+        return float(max(-1.0, min(1.0, self.product.sum() / (left * right) ** 0.5)))
+
+    def energy_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
+        """Mean K-weighted energy between successive times of the file.
+
+        Args:
+            edges_s: (count + 1,) rising times in seconds; outside the file there is silence.
+
+        Returns:
+            (legs, count). Within a block the energy is taken as even, so no energy is lost or made.
+        """
+        import numpy as np
+
+        # Rounding may leave the difference of two equal sums a hair under zero.
+        return np.maximum(_between(self.energy, self.block_s, edges_s), 0.0)
+
+    def energy_between(self, start_s: float, end_s: float, count: int = 1) -> NDArray[np.float64]:
+        """Mean K-weighted energy in ``count`` equal steps from ``start_s`` to ``end_s`` of the file: (legs, count)."""
+        import numpy as np
+
+        return self.energy_at(np.linspace(start_s, end_s, count + 1))
+
+    def cross_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
+        """Mean K-weighted product of the two legs between successive times: (count,); as :meth:`energy_at`."""
+        return _row(_between(self.cross[None, :], self.block_s, edges_s))
+
+    def power_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
+        """Mean unweighted energy between successive times: (legs, count); as :meth:`energy_at`."""
+        import numpy as np
+
+        return np.maximum(_between(self.power, self.block_s, edges_s), 0.0)
+
+    def correlation_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
+        """Correlation of the two legs between successive times: (count,), 0 where a leg is silent or there is one."""
+        import numpy as np
+
+        power = self.power_at(edges_s)
+        product = _row(_between(self.product[None, :], self.block_s, edges_s))
+        if self.legs != 2:
+            return np.zeros_like(product)
+        below = np.sqrt(power[0] * power[1])
+        return np.asarray(np.clip(np.divide(product, below, out=np.zeros_like(product), where=below > 1e-20), -1, 1))
+
+    @property
+    def whole_blocks(self) -> int:
+        """How many blocks are full of samples; the last one may be filled up with silence."""
+        return self.frames // round(self.block_s * self.sample_rate_hz)
+
+    def momentary_lufs(self) -> NDArray[np.float64]:
+        """Loudness of every 0.4 s block at a hop of 0.1 s: (whole blocks − 3,); all legs weigh 1."""
+        from mixlint.signal.loudness import loudness, sliding_mean
+
+        return loudness(sliding_mean(self.energy[:, : self.whole_blocks].sum(axis=0), 4))
+
+    def loudness_range_lu(self) -> float | Unknown:
+        """Loudness range (EBU Tech 3342), LU; all legs weigh 1. Meant for a minute of programme or more."""
+        from mixlint.signal.loudness import loudness_range, sliding_mean
+
+        found = loudness_range(sliding_mean(self.energy[:, : self.whole_blocks].sum(axis=0), 30))
+        return Unknown(unknown="no stretch of 3 s is loud enough for a loudness range") if found is None else found
+
+    def active(self) -> NDArray[np.bool_]:
+        """Which 0.1 s blocks belong to a 0.4 s block over −50 LUFS and within 30 LU of the loudest: (blocks,).
+
+        Common practice, no source.
+        """
+        import numpy as np
+
+        loud = self.momentary_lufs()
+        out = np.zeros(self.energy.shape[1], dtype=np.bool_)
+        if loud.size:
+            for at in range(4):
+                out[at : at + loud.size] |= (loud > -50.0) & (loud > loud.max() - 30.0)
+        return out
+
+    def peak_db_between(self, start_s: float, end_s: float) -> float:
+        """The largest sample of all legs in a stretch, dBFS, to the resolution of a cell (10 ms)."""
+        first = max(0, int(start_s / self.cell_s + 1e-6))
+        last = min(self.peak.shape[1], int(-(-end_s // self.cell_s)))
+        return decibels(float(self.peak[:, first:last].max())) if last > first else SILENCE_DB
+
+
+def decibels(amplitude: float) -> float:
+    """An amplitude re full scale in dBFS, never under SILENCE_DB."""
+    from math import log10
+
+    return max(SILENCE_DB, 20.0 * log10(amplitude)) if amplitude > 0.0 else SILENCE_DB
+
+
+def _row(table: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The only row of a table (1, n): (n,)."""
+    return table.reshape(-1)
+
+
+def _between(blocks: NDArray[np.float64], block_s: float, edges_s: ArrayLike) -> NDArray[np.float64]:
+    """Means (rows, count) of ``blocks`` (rows, n) between ``edges_s`` (count + 1,)."""
+    import numpy as np
+
+    edges = np.asarray(edges_s, dtype=np.float64)
+    steps = np.diff(edges)
+    times = np.arange(blocks.shape[1] + 1) * block_s
+    out = np.zeros((blocks.shape[0], steps.size))
+    for row, values in enumerate(blocks):
+        running = np.concatenate(([0.0], np.cumsum(values * block_s)))
+        gained = np.diff(np.interp(edges, times, running))
+        out[row] = np.divide(gained, steps, out=np.zeros(steps.size), where=steps > 0.0)
+    return out

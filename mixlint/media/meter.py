@@ -1,0 +1,220 @@
+"""The one pass over a file. Whatever the blocks it comes in, the result is the same to the last bit."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, BinaryIO, Final
+
+from mixlint.media.audio import BLOCK_FRAMES, AudioFile
+from mixlint.media.header import Header
+from mixlint.media.measure import BLOCK_S, Measure, Run, decibels
+from mixlint.media.runs import MOST_KEPT, LegRuns
+from mixlint.media.weighting import Weighting
+from mixlint.session import Unknown
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+CELLS: Final = 10
+"""Peak cells in an energy block."""
+
+EDGE_S: Final = 0.05
+LOUDEST: Final = 1e5
+"""Beyond this amplitude (+100 dBFS) a floating-point sample is taken for damage."""
+
+NEAR_SILENCE: Final = 1e-3
+"""Zeros count as a hole only when sound over −60 dBFS is on both sides."""
+
+
+def measure_audio(audio: AudioFile) -> Measure:
+    """Read an open file once, from its beginning to its end.
+
+    Raises:
+        BrokenFile: decoding stops before the end.
+    """
+    return meter(audio.header, audio.blocks())
+
+
+def measure_source(source: str | os.PathLike[str] | BinaryIO, *, name: str = "") -> Measure:
+    """Open and measure a file; see :class:`AudioFile` for arguments and errors."""
+    with AudioFile(source, name=name) as audio:
+        return measure_audio(audio)
+
+
+def meter(header: Header, blocks: Iterable[NDArray[np.float32]]) -> Measure:
+    """Measure samples that come in blocks (legs, n) of any length."""
+    run = _Pass(header)
+    for chunk in _even(blocks, header.legs, run.chunk):
+        run.feed(chunk)
+    return run.result()
+
+
+def _even(blocks: Iterable[NDArray[np.float32]], legs: int, size: int) -> Iterator[NDArray[np.float32]]:
+    """The same samples in chunks of ``size`` but for the last; a chunk is valid until the next is taken."""
+    import numpy as np
+
+    buffer = np.empty((legs, size), dtype=np.float32)
+    filled = 0
+    for block in blocks:
+        at = 0
+        while at < block.shape[1]:
+            take = min(size - filled, block.shape[1] - at)
+            buffer[:, filled : filled + take] = block[:, at : at + take]
+            filled, at = filled + take, at + take
+            if filled == size:
+                yield buffer
+                filled = 0
+    if filled:
+        yield buffer[:, :filled]
+
+
+class _Pass:
+    def __init__(self, header: Header) -> None:
+        self.header = header
+        self.hop = max(1, round(BLOCK_S * header.sample_rate_hz))
+        self.chunk = self.hop * max(1, round(min(BLOCK_FRAMES, BLOCK_FRAMES * 4 // header.legs) / self.hop))
+        self.frames = 0
+        self.bad = 0
+        self._legs = [LegRuns() for _ in range(header.legs)]
+        self._tables: dict[str, list[NDArray[np.float64]]] = {n: [] for n in ("power", "product", "mean")}
+        self._peaks: list[NDArray[np.float32]] = []
+        self._edge = max(1, round(EDGE_S * header.sample_rate_hz))
+        self._head: NDArray[np.float32] | None = None
+        self._tail: NDArray[np.float32] | None = None
+        self._first: tuple[float, ...] = (0.0,) * header.legs
+        self._difference = [0.0, 0.0]
+        self._weighting = Weighting(header.legs, header.sample_rate_hz, self.hop)
+
+    def feed(self, chunk: NDArray[np.float32]) -> None:
+        import numpy as np
+
+        size = chunk.shape[1]
+        self._mend(chunk)
+        for leg, samples in zip(self._legs, chunk, strict=True):
+            leg.feed(samples, self.frames)
+        if self.frames == 0:
+            self._first = tuple(float(value) for value in chunk[:, 0])
+        if self._head is None or self._head.shape[1] < self._edge:
+            so_far = chunk if self._head is None else np.concatenate((self._head, chunk), axis=1)
+            self._head = so_far[:, : self._edge].copy()
+        self._tail = (
+            chunk[:, -self._edge :].copy()
+            if self._tail is None or size >= self._edge
+            else np.concatenate((self._tail, chunk), axis=1)[:, -self._edge :]
+        )
+        if self.header.legs == 2:
+            for place, sign in enumerate((-1.0, 1.0)):
+                sides = chunk[0].astype(np.float64) + sign * chunk[1]
+                self._difference[place] += float(np.dot(sides, sides))
+        self.frames += size
+        whole = -(-size // self.hop) * self.hop
+        if whole != size:  # the last chunk: its last block is filled up with silence
+            chunk = np.pad(chunk, ((0, 0), (0, whole - size)))
+        self._weighting.feed(chunk)
+        self._table(chunk.reshape(self.header.legs, -1, self.hop))
+
+    def _mend(self, chunk: NDArray[np.float32]) -> None:
+        import numpy as np
+
+        # Comparing is false for what is no number, so one test finds both.
+        fine = np.abs(chunk) <= LOUDEST if self.header.is_float else None
+        if fine is not None and not fine.all():
+            self.bad += int(fine.size - np.count_nonzero(fine))
+            chunk[~fine] = 0.0
+
+    def _table(self, blocks: NDArray[np.float32]) -> None:
+        import numpy as np
+
+        self._tables["power"].append(np.einsum("lbn,lbn->lb", blocks, blocks).astype(np.float64) / self.hop)
+        self._tables["mean"].append(blocks.mean(axis=2, dtype=np.float64))
+        if self.header.legs == 2:
+            self._tables["product"].append(np.einsum("bn,bn->b", *blocks).astype(np.float64) / self.hop)
+        # A block that does not divide by ten gets cells that differ by one sample, the same in every block.
+        starts = np.arange(CELLS) * self.hop // CELLS
+        self._peaks.append(np.maximum.reduceat(np.abs(blocks), starts, axis=2).reshape(self.header.legs, -1))
+
+    def result(self) -> Measure:
+        import numpy as np
+
+        legs, rate = self.header.legs, self.header.sample_rate_hz
+        for leg in self._legs:
+            leg.finish(self.frames)
+        tables = {
+            name: np.concatenate(parts, axis=-1) if parts else np.zeros((legs, 0))
+            for name, parts in self._tables.items()
+        }
+        blocks = tables["power"].shape[1]
+        peak = np.concatenate(self._peaks, axis=1) if self._peaks else np.zeros((legs, 0), np.float32)
+        energy, cross = self._weighting.result()
+        silent = np.zeros((legs, 1), np.float32)
+        head, tail = (silent if part is None else part for part in (self._head, self._tail))
+        cell_s = self.hop / CELLS / rate
+        holes = [self._holes(leg, peak[number], number) for number, leg in enumerate(self._legs)]
+        return Measure(
+            header=self.header,
+            frames=self.frames,
+            block_s=self.hop / rate,
+            cell_s=cell_s,
+            energy=energy,
+            cross=cross,
+            power=tables["power"],
+            product=tables["product"] if legs == 2 and blocks else np.zeros(blocks),
+            mean=tables["mean"],
+            peak=peak,
+            sample_peak_db=tuple(decibels(float(row.max(initial=0.0))) for row in peak),
+            integrated_lufs=self._integrated(energy),
+            head_peak_db=tuple(decibels(float(np.abs(row).max())) for row in head),
+            tail_peak_db=tuple(decibels(float(np.abs(row).max())) for row in tail),
+            first=self._first,
+            last=tuple(float(value) for value in tail[:, -1]),
+            difference_db=self._difference_db(),
+            clipped=tuple(
+                Run(number, start / rate, length, decibels(level))
+                for number, leg in enumerate(self._legs)
+                for start, length, level in leg.clipped
+            ),
+            clipped_count=tuple(leg.clipped_count for leg in self._legs),
+            flat_tops=tuple(leg.flat_tops for leg in self._legs),
+            zero_runs=tuple(run for found in holes for run in found[:MOST_KEPT]),
+            zero_run_count=tuple(len(found) for found in holes),
+            bad_samples=self.bad,
+        )
+
+    def _holes(self, leg: LegRuns, peak: NDArray[np.float32], number: int) -> list[Run]:
+        """Zero runs with sound on both sides, judged by the peak cells that touch them and their neighbours."""
+        found = []
+        length = self.hop / CELLS
+        for start, end in leg.zeros:
+            first, last = int(start / length), int(end / length)
+            before = float(peak[max(0, first - 1) : first + 1].max(initial=0.0))
+            after = float(peak[last : last + 2].max(initial=0.0))
+            if min(before, after) >= NEAR_SILENCE:
+                found.append(Run(number, start / self.header.sample_rate_hz, end - start, decibels(min(before, after))))
+        return found
+
+    def _difference_db(self) -> float | Unknown:
+        if self.header.legs != 2:
+            return Unknown(unknown="only a file with two legs has a difference between them")
+        apart, together = self._difference
+        if apart <= 0.0 or together <= 0.0:
+            return SILENCE_DB if apart <= 0.0 else -SILENCE_DB
+        from math import log10
+
+        return max(SILENCE_DB, min(-SILENCE_DB, 10.0 * log10(apart / together)))
+
+    def _integrated(self, energy: NDArray[np.float64]) -> float | Unknown:
+        if self.header.legs > 2:
+            return Unknown(
+                unknown=f"the file has {self.header.legs} legs and does not say which is which",
+                settle="export it as mono or stereo",
+            )
+        whole = energy[:, : self.frames // self.hop]  # BS.1770-5 drops an incomplete block at the end
+        if whole.shape[1] < 4:
+            return Unknown(unknown="the file is shorter than the 0.4 s that loudness needs")
+        from mixlint.signal.loudness import integrated, sliding_mean, weighted_sum
+
+        found = integrated(weighted_sum(sliding_mean(whole, 4)))
+        return SILENCE_DB if found is None else found
