@@ -110,7 +110,7 @@ def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
         lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
     apart = level_apart_db(desk, one, other)
     level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * MOST_LEVEL_APART_DB))
-    if apart is not None and abs(apart) > MOST_LEVEL_APART_DB:
+    if apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6:  # rounding must not decide
         lacks.append(f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}")
     return Closeness(one.id, other.id, angle, level, time, like, apart, tuple(lacks))
 

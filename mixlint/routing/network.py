@@ -12,21 +12,18 @@ The mix bus's own inserts, fader and pan are part of the way: the numbers say wh
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from mixlint.routing.loops import Loop, find_loops
+from mixlint.routing.matrices import edge_matrices, strip_matrices
 from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
     Laws,
-    amplitude,
-    curve,
-    fader_and_pan,
     insert_chain,
     legs_of,
-    pan_matrix,
 )
 from mixlint.routing.wiring import Edge, Wiring, automated, wire
 from mixlint.session import Session, Unknown, is_known
@@ -122,18 +119,22 @@ class Routing:
         shape = (len(ids), 1 if times is None else times.size, at_hz.size, 2, 2)
         direct = np.zeros(shape, dtype=np.complex128)
         ambience = np.zeros((*shape[:3], 2, 2, 2), dtype=np.float64)
-        leaving: dict[str, list[Edge]] = {}
-        for edge in self.edges:
-            leaving.setdefault(edge.source, []).append(edge)
+        strips = strip_matrices(self.session.channels, self.legs, self.laws, times)
+        matrices = self._edge_matrices(times)
         for channel_id in self.upstream_order:
             row, channel = place[channel_id], self.wiring.by_id[channel_id]
-            strip = fader_and_pan(channel, self.legs[channel_id], self.laws, times)[:, None]
-            post_d, post_a = self._sum(leaving.get(channel_id, ()), "post", place, direct, ambience, times)
-            pre_d, pre_a = self._sum(leaving.get(channel_id, ()), "pre", place, direct, ambience, times)
+            leaving = self.leaving.get(channel_id, ())
+            through_d, through_a = _carried(leaving, "post", place, direct, ambience, matrices)
             if channel_id == self.wiring.mix_bus:
-                post_d = post_d + np.eye(2)
-            through_d = post_d @ strip + pre_d
-            through_a = _conjugated(post_a, strip) + pre_a
+                through_d = through_d + np.eye(2)
+            strip = strips[row][:, None]
+            through_d, through_a = through_d @ strip, _conjugated(through_a, strip)
+            if any(edge.tap == "pre" for edge in leaving):
+                pre_d, pre_a = _carried(leaving, "pre", place, direct, ambience, matrices)
+                through_d, through_a = through_d + pre_d, through_a + pre_a
+            if not channel.inserts:
+                direct[row], ambience[row] = through_d, through_a
+                continue
             chain = insert_chain(channel, self.kinds.get(channel_id, {}), at_hz, self.rate_hz)
             direct[row] = chain.dry[:, None, None] * through_d
             ambience[row] = (np.abs(chain.dry) ** 2)[:, None, None, None] * through_a
@@ -142,53 +143,31 @@ class Routing:
                 ambience[row] += chain.wet[:, None, None, None] * (_spread(after) if chain.spread else after)
         return Gains(place, direct, ambience)
 
-    def _sum(
-        self,
-        edges: list[Edge] | tuple[Edge, ...],
-        tap: str,
-        place: Mapping[str, int],
-        direct: NDArray[np.complex128],
-        ambience: NDArray[np.float64],
-        times: Floats | None,
-    ) -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
-        """What the edges with this tap carry on: the direct sum (T, F, 2, 2) and the ambience (T, F, 2, 2, 2)."""
-        import numpy as np
+    @cached_property
+    def leaving(self) -> dict[str, tuple[Edge, ...]]:
+        """Channel id → the audible edges that leave it, loops cut."""
+        found: dict[str, list[Edge]] = {}
+        for edge in self.edges:
+            found.setdefault(edge.source, []).append(edge)
+        return {source: tuple(edges) for source, edges in found.items()}
 
-        total_d = np.zeros(direct.shape[1:], dtype=np.complex128)
-        total_a = np.zeros(ambience.shape[1:], dtype=np.float64)
-        for edge in edges:
-            if edge.tap != tap:
-                continue
-            matrix = self.edge_matrix(edge, times)[:, None]
-            total_d += direct[place[edge.to]] @ matrix
-            total_a += _conjugated(ambience[place[edge.to]], matrix)
-        return total_d, total_a
+    def _edge_matrices(self, times: Floats | None) -> dict[int, NDArray[np.float64]]:
+        """Edge number → its gain as matrices (T or 1, 2, 2)."""
+        if not self.edges:
+            return {}
+        found = edge_matrices(self.edges, self.wiring.by_id, self.legs, self.laws, times)
+        return {edge.number: matrix for edge, matrix in zip(self.edges, found, strict=True)}
 
-    def edge_matrix(self, edge: Edge, times: Floats | None = None) -> Floats:
-        """The gain of one edge as matrices (T, 2, 2), send level and send pan included."""
-        import numpy as np
-
-        if edge.send is None:
-            return np.eye(2)[None]
-        channel = self.wiring.by_id[edge.source]
-        send = channel.sends[edge.send]
-        level = curve(channel, f"send:{edge.send}:level", amplitude(edge.level_db), times)
-        on = curve(channel, f"send:{edge.send}:on", float(send.on is not False), times)
-        pan = curve(channel, f"send:{edge.send}:pan", edge.pan if is_known(edge.pan) else 0.0, times)
-        gain = level * (on >= 0.5)
-        if self.legs[edge.to] == 1:
-            # A mono strip folds what it is sent; a send pan has no place to act.
-            return np.asarray(np.eye(2)[None] * gain[:, None, None])
-        mono = edge.tap == "pre" and self.legs[edge.source] == 1
-        return np.asarray(pan_matrix(pan, 1 if mono else 2, self.laws) * gain[:, None, None])
+    def edge_matrix(self, edge: Edge) -> Floats:
+        """The gain of one edge as it stands now, (2, 2)."""
+        (matrices,) = edge_matrices((edge,), self.wiring.by_id, self.legs, self.laws, None)
+        gain: Floats = matrices[0]
+        return gain
 
     @cached_property
     def unknown_on_the_way(self) -> dict[str, tuple[str, ...]]:
         """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
         reasons: dict[str, dict[str, None]] = {}
-        leaving: dict[str, list[Edge]] = {}
-        for edge in self.edges:
-            leaving.setdefault(edge.source, []).append(edge)
         for channel_id in self.upstream_order:
             channel = self.wiring.by_id[channel_id]
             own: dict[str, None] = {}
@@ -197,13 +176,35 @@ class Routing:
                     own[f"the {what} of {channel.name}: {value.unknown}"] = None
             if isinstance(channel.output, Unknown):
                 own[f"the output of {channel.name}: {channel.output.unknown}"] = None
-            for edge in leaving.get(channel_id, ()):
+            for edge in self.leaving.get(channel_id, ()):
                 if isinstance(edge.level_db, Unknown):
                     to = self.wiring.by_id[edge.to].name
                     own[f"the send from {channel.name} to {to}: {edge.level_db.unknown}"] = None
                 own |= reasons.get(edge.to, {})
             reasons[channel_id] = own
         return {channel_id: tuple(found) for channel_id, found in reasons.items()}
+
+
+def _carried(
+    leaving: Sequence[Edge],
+    tap: str,
+    place: Mapping[str, int],
+    direct: NDArray[np.complex128],
+    ambience: NDArray[np.float64],
+    matrices: Mapping[int, NDArray[np.float64]],
+) -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
+    """What the edges with this tap carry on: the direct sum (T, F, 2, 2) and the ambience (T, F, 2, 2, 2)."""
+    import numpy as np
+
+    edges = [edge for edge in leaving if edge.tap == tap]
+    if not edges:
+        return np.zeros(direct.shape[1:], dtype=np.complex128), np.zeros(ambience.shape[1:])
+    rows = [place[edge.to] for edge in edges]
+    held = [matrices[edge.number] for edge in edges]
+    if len(edges) > 1 and len({m.shape[0] for m in held}) > 1:  # some of them move, some stand still
+        held = [np.broadcast_to(m, (direct.shape[1], 2, 2)) for m in held]
+    stack = np.stack(held)[:, :, None]  # (edges, T or 1, 1, 2, 2)
+    return (direct[rows] @ stack).sum(axis=0), _conjugated(ambience[rows], stack).sum(axis=0)
 
 
 def _forms(matrix: NDArray[np.complex128]) -> NDArray[np.float64]:

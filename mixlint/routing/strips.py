@@ -141,11 +141,11 @@ def band_response(band: EqualizerBand, at_hz: Floats, rate_hz: float) -> Complex
     """The response (F,) of one band: Q 0.71 and 12 dB per octave where the export gives none."""
     import numpy as np
 
-    from mixlint.signal import filters
+    from mixlint.signal.filters import band_response as response
 
     if band.on is False or not is_known(band.freq_hz):
         return np.ones(at_hz.shape, dtype=np.complex128)
-    return filters.band_response(
+    return response(
         band.kind,
         band.freq_hz,
         band.gain_db if is_known(band.gain_db) else 0.0,

@@ -54,9 +54,7 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
 
     start = Way((), (), np.ones((2, 2), dtype=np.complex128), np.zeros((2, 2), dtype=np.complex128))
     arrivals: list[Arrival] = []
-    leaving: dict[str, list[Edge]] = {}
-    for edge in routing.edges:
-        leaving.setdefault(edge.source, []).append(edge)
+    leaving = routing.leaving
     promise = _promises(routing)
     ticket = count()
     todo: list[tuple[float, int, float, str, Way]] = [
@@ -105,9 +103,7 @@ def _scalar(edge: Edge) -> float:
 def _promises(routing: Routing) -> dict[str, float]:
     """Channel id → the gain of its strongest single way to the mix bus, faders and sends only; 0 where none leads."""
     best: dict[str, float] = {}
-    leaving: dict[str, list[Edge]] = {}
-    for edge in routing.edges:
-        leaving.setdefault(edge.source, []).append(edge)
+    leaving = routing.leaving
     for channel_id in routing.upstream_order:
         fader = amplitude(routing.wiring.by_id[channel_id].fader_db)
         found = fader if channel_id == routing.wiring.mix_bus else 0.0
@@ -166,7 +162,7 @@ def _moved(way: Way, gain: float) -> Way:
 
 
 def _along(routing: Routing, edge: Edge, way: Way) -> Way:
-    matrix = routing.edge_matrix(edge)[0]
+    matrix = routing.edge_matrix(edge)
     after = replace(way, direct=matrix @ way.direct @ matrix.T, ambience=matrix @ way.ambience @ matrix.T)
     if edge.kind == "output":
         return after

@@ -1,0 +1,82 @@
+"""All strips and all edges as 2×2 matrices at once.
+
+What no automation moves is computed in one batch for the whole session; only what moves is computed per time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from mixlint.routing.strips import Laws, amplitude, curve, fader_and_pan, pan_matrix
+from mixlint.routing.wiring import Edge
+from mixlint.session import Channel, is_known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from mixlint.routing.strips import Floats
+
+
+def strip_matrices(
+    channels: Sequence[Channel], legs: Mapping[str, int], laws: Laws, times: Floats | None
+) -> list[NDArray[np.float64]]:
+    """Fader and pan of each channel as matrices (T or 1, 2, 2); zeros where it is muted."""
+    import numpy as np
+
+    gain = np.array([0.0 if c.mute is True else amplitude(c.fader_db) for c in channels])
+    pan = np.array([c.pan if is_known(c.pan) else 0.0 for c in channels])
+    mono = np.array([legs[c.id] == 1 for c in channels], dtype=bool)
+    still = _panned(pan, mono, laws) * gain[:, None, None]
+    moving = {"fader", "pan", "mute"}
+    return [
+        fader_and_pan(channel, legs[channel.id], laws, times)
+        if times is not None and any(lane.target in moving for lane in channel.automation)
+        else still[k : k + 1]
+        for k, channel in enumerate(channels)
+    ]
+
+
+def edge_matrices(
+    edges: Sequence[Edge], channels: Mapping[str, Channel], legs: Mapping[str, int], laws: Laws, times: Floats | None
+) -> list[NDArray[np.float64]]:
+    """The gain of each edge as matrices (T or 1, 2, 2), send level and send pan included.
+
+    Into a mono strip a send pan has no place to act: the strip folds what it is sent.
+    """
+    import numpy as np
+
+    gain = np.array([amplitude(e.level_db) for e in edges])
+    pan = np.array([e.pan if is_known(e.pan) else 0.0 for e in edges])
+    mono = np.array([e.tap == "pre" and legs[e.source] == 1 for e in edges], dtype=bool)
+    plain = np.array([e.send is None or legs[e.to] == 1 for e in edges], dtype=bool)
+    still = np.where(plain[:, None, None], np.eye(2), _panned(pan, mono, laws)) * gain[:, None, None]
+    found = []
+    for k, edge in enumerate(edges):
+        lanes = channels[edge.source].automation
+        if times is None or edge.send is None or not any(a.target.startswith(f"send:{edge.send}:") for a in lanes):
+            found.append(still[k : k + 1])
+        else:
+            found.append(_moving_edge(edge, channels[edge.source], bool(plain[k]), bool(mono[k]), laws, times))
+    return found
+
+
+def _moving_edge(
+    edge: Edge, channel: Channel, plain: bool, mono: bool, laws: Laws, times: Floats
+) -> NDArray[np.float64]:
+    import numpy as np
+
+    send = channel.sends[edge.send or 0]
+    level = curve(channel, f"send:{edge.send}:level", amplitude(edge.level_db), times)
+    on = curve(channel, f"send:{edge.send}:on", float(send.on is not False), times)
+    pan = curve(channel, f"send:{edge.send}:pan", edge.pan if is_known(edge.pan) else 0.0, times)
+    matrix = np.eye(2)[None] if plain else pan_matrix(pan, 1 if mono else 2, laws)
+    return np.asarray(matrix * (level * (on >= 0.5))[:, None, None])
+
+
+def _panned(pan: Floats, mono: NDArray[np.bool_], laws: Laws) -> NDArray[np.float64]:
+    """Pan matrices (N, 2, 2) of strips or sends, some of them mono."""
+    import numpy as np
+
+    return np.asarray(np.where(mono[:, None, None], pan_matrix(pan, 1, laws), pan_matrix(pan, 2, laws)))
