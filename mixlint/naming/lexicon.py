@@ -11,6 +11,47 @@ _LONGEST_PHRASE: Final = 4
 _LINKS: Final = ("", "s", "n", "en", "er", "e")
 _ENDINGS: Final = frozenset({"n", "en", "e", "er", "es", "s", "i", "a", "o", "os", "as", "ы", "и", "а", "ов"})
 _SHORT_TAILS: Final = frozenset({"in", "out", "di", "fx", "oh", "top", "bot", "amp", "mic"})
+_SHORT_PARTS: Final = frozenset(
+    {
+        "gtr",
+        "git",
+        "vox",
+        "voc",
+        "bus",
+        "grp",
+        "syn",
+        "pno",
+        "kik",
+        "snr",
+        "tom",
+        "pad",
+        "hat",
+        "dbl",
+        "dly",
+        "rhy",
+        "bgv",
+    }
+)
+"""Three-letter words that are written joined (``leadvox``, ``rhygtr``); others hide in common words (``monkey``)."""
+_NOT_JOINED: Final = frozenset(
+    {
+        "over",
+        "overs",
+        "reso",
+        "phones",
+        "folk",
+        "live",
+        "ping",
+        "pings",
+        "info",
+        "memo",
+        "count",
+        "backs",
+        "shorts",
+        "dist",
+    }
+)
+_COMPOUNDING: Final = frozenset({"de", "nl", "sv"})
 
 
 class Word(NamedTuple):
@@ -86,28 +127,32 @@ def _known(text: str) -> tuple[str, ...]:
     return found or ()
 
 
+def _joins(text: str) -> bool:
+    """True for a word that is met as a part of a compound."""
+    return (len(text) >= 4 or text in _SHORT_PARTS) and text not in _NOT_JOINED and bool(_known(text))
+
+
+def ends_in_side(text: str) -> bool:
+    """True when a last ``l`` or ``r`` can be a side (``gtrl``); after ``e`` and ``a`` it is an ending (``sampler``)."""
+    return len(text) >= 4 and text[-1] in "lr" and text[-2] not in "ea"
+
+
 def _compound(text: str, depth: int = 0) -> tuple[Word, ...] | None:
-    """A run made of known words (``Akustikgitarre``, ``leadvox``): its parts, or None. Parts have 3 letters or more."""
-    for at in range(len(text) - 2, 2, -1):
+    """A run made of known words (``Akustikgitarre``, ``leadvox``): its parts, or None."""
+    for at in range(len(text) - 1, 2, -1):
         head = text[:at]
-        known = _known(head)
-        if not known:
+        if at == len(text) - 1 and ends_in_side(text) and _known(head):
+            return (Word(head, _known(head)), Word(text[at], ()))
+        if not _joins(head):
             continue
         for link in _LINKS:
-            if not text.startswith(link, at):
-                continue
             rest = text[at + len(link) :]
-            if not rest or (link and len(rest) < 4):
+            if not rest or not text.startswith(link, at) or (link and len(rest) < 4):
                 continue
-            if len(rest) == 1 and rest in "lr" and len(head) >= 3:
-                return (Word(head, known), Word(rest, ()))
-            if len(rest) == 2 and not (rest in _SHORT_TAILS and at >= 4):
-                continue
-            tail: tuple[Word, ...] | None = (Word(rest, _known(rest)),) if _known(rest) and len(rest) > 1 else None
-            if tail is None and depth < 3:
-                tail = _compound(rest, depth + 1)
-            if tail is not None:
-                return (Word(head, known), *tail)
+            if _joins(rest) or (at >= 4 and rest in _SHORT_TAILS):
+                return (Word(head, _known(head)), Word(rest, _known(rest)))
+            if depth < 3 and (tail := _compound(rest, depth + 1)):
+                return (Word(head, _known(head)), *tail)
     return None
 
 
@@ -142,14 +187,22 @@ def _single(token: Token) -> tuple[Word, ...]:
         return parts
     if len(token.camel) > 1:
         return tuple(w for piece in token.camel for w in _single(Token(piece, piece)))
-    # Inflected or compounded with a word that is not in the tables: a long known word at either end.
-    for at in range(len(text) - 1, max(4, len(text) - 4), -1):
-        if text[at:] in _ENDINGS and text[:at] in plain:
-            return (Word(text, plain[text[:at]]),)
-    for at in range(3, min(len(text) - 5, 20)):
-        if text[at:] in plain:
-            return (Word(text[at:], plain[text[at:]]),)
-    return (Word(text, ()),)
+    return _inflected(text) or (Word(text, ()),)
+
+
+def _inflected(text: str) -> tuple[Word, ...] | None:
+    """A known word with an ending (``Gitarren``), or as the last part of a compound with another (``Blockflöte``)."""
+    plain = _tables()[0]
+    languages = _languages()
+    for at in range(len(text) - 1, max(4, len(text) - 3), -1):
+        head, ending = text[:at], text[at:]
+        if ending in _ENDINGS and head in plain and (ending == "es" or languages.get(head, frozenset()) - {"en"}):
+            return (Word(text, plain[head]),)
+    for at in range(3, min(len(text) - 4, 20)):
+        tail = text[at:]
+        if tail in plain and languages.get(tail, frozenset()) & _COMPOUNDING and "en" not in languages[tail]:
+            return (Word(tail, plain[tail]),)
+    return None
 
 
 @lru_cache(maxsize=8192)
@@ -160,7 +213,7 @@ def words(name: str) -> tuple[Word, ...]:
 
 def numberless(found: tuple[Token, ...]) -> tuple[Token, ...]:
     """The tokens without a leading order number, unless it is part of a known word such as ``808`` or ``2 bus``."""
-    plain, _ = _tables()
+    plain = _tables()[0]
     if found and (found[0].plain in plain or " ".join(t.plain for t in found[:2]) in plain):
         return found
     return without_order_number(found)

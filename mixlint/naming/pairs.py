@@ -6,7 +6,7 @@ from functools import lru_cache
 from typing import Final, Literal
 
 from mixlint.naming.fold import Token, tokens
-from mixlint.naming.lexicon import languages_of, numberless, words
+from mixlint.naming.lexicon import ends_in_side, languages_of, numberless, words
 
 Side = Literal["left", "right"]
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
@@ -171,7 +171,7 @@ def _with_side_apart(token: Token) -> tuple[str, ...]:
         return (text[:-1], text[-1])
     if len(token.camel) > 1 and token.camel[-1] in _LEFT | _RIGHT and not _is_word(text):
         return ("".join(token.camel[:-1]), token.camel[-1])
-    if len(text) > 2 and text[-1] in "lr" and (text in ("ohl", "ohr") or (not _is_word(text) and _is_word(text[:-1]))):
+    if text in ("ohl", "ohr") or (ends_in_side(text) and not _is_word(text) and _is_word(text[:-1])):
         return (text[:-1], text[-1])
     return (text,)
 

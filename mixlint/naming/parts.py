@@ -32,7 +32,7 @@ PARTS: Final = (
     "sound-effects",
 )
 INSTRUMENT_CONCEPTS: Final = (
-    frozenset(PARTS) | _VOICE | {"guitarra", "loop", "perkusja", "synth-part", "slide", "sound"}
+    frozenset(PARTS) | _VOICE | {"guitarra", "loop", "programmed", "perkusja", "synth-part", "slide", "sound"}
 )
 
 # A part that gives way when one of the others is named with it: "drum" in "Drum OH", "bass" in "Bass Clarinet".
@@ -105,6 +105,8 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles["acoustic-guitar"] = "acoustic"
     if concepts & {"electric"} and not roles.keys() - {"guitar", "sound-effects"}:
         roles["electric-guitar"] = "electric"
+    if {"ac", "acoustic-hint"} <= concepts and not roles:
+        roles["acoustic-guitar"] = "ac"
     if not roles:
         roles = _weakly_named(found, concepts, near)
     elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
@@ -121,6 +123,7 @@ def _weakly_named(found: tuple[Word, ...], concepts: frozenset[str], near: Surro
         ("synth-part", "synth"),
         ("slide", "plucked"),
         ("loop", "percussion"),
+        ("programmed", "percussion"),
         ("sound", "sound-effects"),
     ):
         if concept in concepts:
@@ -229,6 +232,8 @@ def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
     if (place := near.placed("synth")) or near.plays == "notes":
         return told("synth", 0.7, f"'{text}' " + (f"under '{place}'" if place else "on a channel that plays notes"))
     if place := near.placed(*_VOICE):
+        if concepts_of(found) & {"double", "interval"}:
+            return told("vocal-double", 0.75, f"'{text}' with a word for a double or a harmony, under '{place}'")
         return told("lead-vocal", 0.8, f"'{text}' under '{place}'")
     if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
         return told("lead-vocal", 0.6, f"'{text}' alone, and no other channel is named as a voice")

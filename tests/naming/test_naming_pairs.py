@@ -64,6 +64,8 @@ SIDES = [
     ("R", None),
     ("Bell", None),
     ("Floor", None),
+    ("Summer", None),
+    ("Sampler", None),
     ("", None),
 ]
 

@@ -89,17 +89,80 @@ def score(file: str) -> tuple[int, list[str], list[str]]:
     return right, wrong, left_open
 
 
-@pytest.mark.parametrize("file", ["track_names.tsv"])
+FILES = {"track_names.tsv": 420, "track_names_held_out.tsv": 80, "track_names_held_out_2.tsv": 80}
+
+
+@pytest.mark.parametrize("file", FILES)
 def test_labels_are_roles(file: str) -> None:
-    """A label is a role of the room or ``ask``."""
+    """A label is a role of the room or ``ask``, and no line stands twice."""
     assert {one.label for one in labelled(file)} <= {*ROLES, "ask"}
+    keys = [(one.name, one.context) for one in labelled(file)]
+    assert len(keys) == len(set(keys))
 
 
-def test_labelled_names() -> None:
-    """At least 95 % read right, at most 1 % wrong, the rest left open, on 420 names or more."""
-    total = len(labelled("track_names.tsv"))
-    right, wrong, left_open = score("track_names.tsv")
+@pytest.mark.parametrize(("file", "least"), FILES.items())
+def test_labelled_names(file: str, least: int) -> None:
+    """At least 95 % read right, at most 1 % wrong, the rest left open.
+
+    The held-out lists once measured the reader unseen (the scores stand at their tops); now they guard it.
+    """
+    total = len(labelled(file))
+    right, wrong, left_open = score(file)
     told = "\n".join(["wrong:", *wrong, "left open:", *left_open])
-    assert total >= 420
+    assert total >= least
     assert right >= 0.95 * total, told
     assert len(wrong) <= 0.01 * total, told
+
+
+ORDINARY_WORDS = [
+    "Monkey",
+    "Laptop",
+    "Outside",
+    "Overdub",
+    "Override",
+    "Overlap",
+    "Microphones",
+    "Telephone",
+    "Masterpiece",
+    "Resolute",
+    "Revamp",
+    "Printer",
+    "Carbon",
+    "Organic",
+    "Summer",
+    "Rider",
+    "Slider",
+    "Mission",
+    "Sunrise",
+    "Cabinet",
+    "Imperial",
+    "Distance",
+    "Percent",
+    "Strange",
+    "Clever",
+    "Blueprint",
+    "Descending",
+    "Retrain",
+    "Mickey",
+    "Andrea",
+    "Markus",
+    "Petra",
+    "Oskar",
+    "Hannah",
+    "Window",
+    "Yellow",
+    "Baseline",
+    "Concert",
+    "Harvest",
+    "Plastic",
+    "Velvet",
+    "Ghost",
+    "Orbit",
+]
+
+
+@pytest.mark.parametrize("word", ORDINARY_WORDS)
+def test_ordinary_words_tell_of_no_part(word: str) -> None:
+    """A song's or a player's name is not taken apart into words of the trade."""
+    session = Session(channels=(Channel(id="it", name=word, kind="track", plays=("audio",)),))
+    assert read_roles(session)["it"].word is None

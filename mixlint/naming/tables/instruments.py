@@ -114,13 +114,13 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
     },
     "perkusja": {"pl": "perkusja"},
     "loop": {
-        "en": "loop, loops, lp, beat, beats, drum loop, drum loops, drm loop, perc loop, breakbeat, "
-        "break beat, prog, "
-        "programming, programmed drums",
+        "en": "loop, loops, lp, top loop, beat, beats, drum loop, drum loops, drm loop, perc loop, "
+        "breakbeat, break beat",
         "fr": "boucle, boucles",
         "ru": "луп",
         "ja": "ループ",
     },
+    "programmed": {"en": "prog, programming, programmed"},
     "bass": {
         "en": "bass, bs, bss, bass di, bdi, bass amp, bass mic, bass gtr, bass guitar, synth bass, "
         "syn bass, bass synth, "
@@ -301,6 +301,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
 }
 
 AMBIGUOUS_INSTRUMENTS: Final[dict[str, tuple[str, ...]]] = {
+    "baritone": ("vocal", "winds", "electric-guitar"),
     "flugel": ("keys", "winds"),
     "upright": ("bass", "keys"),
     "upr": ("bass", "keys"),

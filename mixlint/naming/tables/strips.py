@@ -38,7 +38,7 @@ STRIPS: Final[dict[str, dict[str, str]]] = {
     "del": {"en": "del, ping"},
     "modulation": {
         "en": "flng, flange, flanger, phaser, doubler, dbler, widener, modulation, micro pitch, "
-        "micropitch, microshift, vibrato, "
+        "micropitch, microshift, micro shift, vibrato, "
         "tremolo, ensemble fx, rotary",
         "ja": "モジュレーション",
     },
@@ -163,7 +163,7 @@ STRIPS: Final[dict[str, dict[str, str]]] = {
     "utility": {
         "en": "tb, talkback, talk back, tb mic, slate, tc, ltc, mtc, smpte, timecode, time code, vca, "
         "vcas, dca, dcas, video, picture, lyrics, "
-        "listenback, listen back, tuner, test tone, tone",
+        "listenback, listen back, tuner, test tone, test tones",
         "de": "regie, kommando",
         "fr": "ordres",
         "ja": "トークバック",

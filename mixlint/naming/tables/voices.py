@@ -128,7 +128,7 @@ PLAYING: Final[dict[str, dict[str, str]]] = {
         "ja": "aメロ, bメロ",
     },
     "section": {
-        "en": "bridge, brg, intro, outro, break, breakdown, middle 8, coda, ending, v, ch, br",
+        "en": "four on the floor, bridge, brg, intro, outro, break, breakdown, middle 8, coda, ending, v, ch, br",
         "de": "refrain, zwischenspiel",
         "fr": "pont",
         "es": "estribillo, puente",
