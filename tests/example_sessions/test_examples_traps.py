@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+import tomllib
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from mixlint.rulebook.house_file import StandardFile
 
 FOLDER = Path(__file__).resolve().parents[2] / "example_sessions"
 TRAPS = ("voice-and-one-guitar", "left-centre-right", "mono-release", "cue-sends", "parallel-compression")
@@ -64,3 +67,22 @@ def test_the_kit_reaches_the_mix_bus_twice() -> None:
     assert channels["drums"]["output"] == channels["crush"]["output"] == "mix-bus"
     assert [s["to"] for s in channels["drums"]["sends"]] == ["crush"]
     assert [i["kind"] for i in channels["crush"]["inserts"]] == ["compressor"]
+
+
+@pytest.mark.parametrize("stem", TRAPS)
+def test_the_standard_beside_it_states_one_intent(stem: str) -> None:
+    """It is a valid standard file with the session's name, and names only channels that are there."""
+    written = tomllib.loads((FOLDER / f"{stem}.standard.toml").read_text(encoding="utf-8"))
+    file = StandardFile.model_validate(written)
+    assert file.name == stem
+    assert file.intent.note
+    meant = {key: value for key, value in written["intent"].items() if key != "note"}
+    assert meant in (
+        {"single_instrument": True},
+        {"hard_panned": True},
+        {"mono": True},
+        {"cue": ["Singer Phones"]},
+        {"parallel": ["Drum Crush"]},
+    )
+    names = {channel["name"] for channel in _channels(stem).values()}
+    assert names >= {*file.intent.cue, *file.intent.parallel}
