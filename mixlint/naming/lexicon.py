@@ -64,13 +64,14 @@ class Word(NamedTuple):
 @lru_cache(maxsize=1)
 def _tables() -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, ...]]]:
     """Folded phrase to concepts, and the few case-folded words whose accents count."""
+    from mixlint.naming.tables.drums import DRUMS
     from mixlint.naming.tables.instruments import INSTRUMENTS
     from mixlint.naming.tables.strips import STRIPS
     from mixlint.naming.tables.voices import PLAYING, VOICES
 
     plain: dict[str, list[str]] = {}
     exact: dict[str, list[str]] = {}
-    for table in (INSTRUMENTS, VOICES, PLAYING, STRIPS):
+    for table in (DRUMS, INSTRUMENTS, VOICES, PLAYING, STRIPS):
         for concept, languages in table.items():
             for words in languages.values():
                 for word in words.split(", ") if words else ():
@@ -89,12 +90,13 @@ def _tables() -> tuple[dict[str, tuple[str, ...]], dict[str, tuple[str, ...]]]:
 @lru_cache(maxsize=1)
 def _languages() -> dict[str, frozenset[str]]:
     """Folded phrase to the languages it belongs to."""
+    from mixlint.naming.tables.drums import DRUMS
     from mixlint.naming.tables.instruments import INSTRUMENTS
     from mixlint.naming.tables.strips import STRIPS
     from mixlint.naming.tables.voices import PLAYING, VOICES
 
     out: dict[str, set[str]] = {}
-    for table in (INSTRUMENTS, VOICES, PLAYING, STRIPS):
+    for table in (DRUMS, INSTRUMENTS, VOICES, PLAYING, STRIPS):
         for languages in table.values():
             for language, words in languages.items():
                 for word in words.split(", ") if words else ():
@@ -173,7 +175,7 @@ def _japanese(text: str) -> tuple[Word, ...]:
 
 @lru_cache(maxsize=8192)
 def _single(token: Token) -> tuple[Word, ...]:
-    plain, exact = _tables()
+    exact = _tables()[1]
     if token.exact in exact:
         return (Word(token.plain, exact[token.exact]),)
     if known := _known(token.plain):

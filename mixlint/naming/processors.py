@@ -41,7 +41,7 @@ def read_processor(
 
 
 def _by_category(categories: tuple[str, ...]) -> Reading | None:
-    from mixlint.naming.tables.processors import BROAD_CATEGORIES, CATEGORIES
+    from mixlint.naming.tables.categories import BROAD_CATEGORIES, CATEGORIES
 
     found: dict[str, str] = {}
     broad: list[str] = []

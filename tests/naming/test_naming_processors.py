@@ -41,7 +41,8 @@ def test_house_table_beats_everything_and_its_first_fit_wins() -> None:
 
 
 def test_every_word_of_the_tables_is_a_processor_kind() -> None:
-    from mixlint.naming.tables.processors import CATEGORIES, OUTRANKS, PROCESSORS, SETTLED_ON
+    from mixlint.naming.tables.categories import CATEGORIES
+    from mixlint.naming.tables.processors import OUTRANKS, PROCESSORS, SETTLED_ON
 
     kinds = set(get_args(ProcessorKind))
     assert set(PROCESSORS) <= kinds
