@@ -1,0 +1,239 @@
+"""Rules × tables → findings.
+
+Each rule is held against each row of its table. ``when`` is looked at first: no makes the row idle, unknown leaves it
+open. Then ``must``: yes is clear, no is flagged, unknown is open. Nothing here knows what an export can lose: a fact
+that a gap in the export touches answers ``Unknown`` itself, and its rows come out open by that alone.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from mixlint.facts.declare import Answer, Row, Subject
+from mixlint.facts.desk import Desk
+from mixlint.review.causes import with_causes
+from mixlint.review.findings import (
+    Counts,
+    Evidence,
+    Finding,
+    Grade,
+    Reason,
+    Scalar,
+    SessionReview,
+    SubjectRef,
+    Verdict,
+)
+from mixlint.review.fingerprint import Fingerprints
+from mixlint.rulebook.conditions import Missing, Seen, Sight
+from mixlint.rulebook.rule import Rule
+from mixlint.rulebook.standard import Standard
+
+GRAVITY: dict[str, int] = {"hold": 0, "look": 1, "note": 2}
+"""Grades from the gravest to the lightest."""
+
+DECIMALS = 6
+"""Measured values are rounded to this many decimals in the evidence, so that a report does not differ by machine."""
+
+
+def review(
+    desk: Desk,
+    standard: Standard,
+    *,
+    source: str,
+    digest: str,
+    area: str | None = None,
+    leave_out: Iterable[str] = frozenset(),
+    hold_on: Grade = "hold",
+) -> SessionReview:
+    """Run the rules of ``standard`` over one session.
+
+    Args:
+        desk: the session, under the house of the same standard.
+        standard: the rules in force.
+        source: the session file, as a reader knows it.
+        digest: the digest of its content.
+        area: only the rules of this area.
+        leave_out: ids of rules to leave out.
+        hold_on: the lightest grade of a flagged finding that holds the bounce.
+    """
+    out = frozenset(leave_out)
+    rules = [r for r in standard.rules.values() if r.id not in out and area in (None, r.area)]
+    findings = sorted_findings(with_causes([f for rule in rules for f in judged(desk, rule)], rules))
+    return SessionReview(
+        source=source,
+        title=desk.session.title,
+        importer=desk.session.source.importer,
+        digest=digest,
+        standard=standard.name,
+        outcome=outcome(findings, hold_on),
+        counts=counts(findings),
+        assumptions=desk.assumptions(),
+        findings=tuple(findings),
+    )
+
+
+def judged(desk: Desk, rule: Rule) -> list[Finding]:
+    """One finding per row of the rule's table, in table order; a single idle one when the table has no rows."""
+    rows = rule.table.rows(desk)
+    if not rows:
+        return [_nowhere(rule)]
+    prints = Fingerprints(rule.id)
+    return [_row(rule, row, prints.of(row.subject)) for row in rows]
+
+
+def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings in desk order, the graver first on one channel, then by rule."""
+    return sorted(findings, key=lambda f: (f.order, GRAVITY[f.grade], f.rule))
+
+
+def counts(findings: Iterable[Finding]) -> Counts:
+    """How many rows came out with each verdict."""
+    counted = Counter(finding.verdict for finding in findings)
+    return Counts(
+        flagged=counted["flagged"],
+        open=counted["open"],
+        signed=counted["signed"],
+        clear=counted["clear"],
+        idle=counted["idle"],
+    )
+
+
+def outcome(findings: Iterable[Finding], hold_on: Grade) -> Literal["held", "clear"]:
+    """``held`` when a flagged finding is as grave as ``hold_on`` or graver; open ones never hold by themselves."""
+    lightest = GRAVITY[hold_on]
+    held = any(f.verdict == "flagged" and GRAVITY[f.grade] <= lightest for f in findings)
+    return "held" if held else "clear"
+
+
+@dataclass(frozen=True, slots=True)
+class _Judgement:
+    """The verdict of one row, what cannot be seen, and the facts it rests on: those of ``must`` first."""
+
+    verdict: Verdict
+    missing: tuple[Missing, ...]
+    seen: tuple[Seen, ...]
+
+
+def _judge(rule: Rule, row: Row) -> _Judgement:
+    applies = Sight(rule.table, row)
+    if rule.when is not None:
+        outcome = rule.when.test(applies)
+        if outcome.truth == "no":
+            return _Judgement("idle", (), tuple(applies.seen))
+        if outcome.truth == "unknown":
+            return _Judgement("open", outcome.missing, tuple(applies.seen))
+    holds = Sight(rule.table, row, thorough=True)
+    outcome = rule.must.test(holds)
+    seen = (*holds.seen, *(_as_circumstance(s) for s in applies.seen))
+    if outcome.truth == "unknown":
+        return _Judgement("open", outcome.missing, seen)
+    return _Judgement("clear" if outcome.truth == "yes" else "flagged", (), seen)
+
+
+def _as_circumstance(seen: Seen) -> Seen:
+    """A fact of ``when`` beside those of ``must``: its limit counts only where it is a number."""
+    limit = seen.limit
+    numeric = isinstance(limit, int | float) and not isinstance(limit, bool)
+    return seen if numeric else Seen(seen.fact, seen.answer, None)
+
+
+def _row(rule: Rule, row: Row, fingerprint: str) -> Finding:
+    subject, judgement = row.subject, _judge(rule, row)
+    verdict = judgement.verdict
+    loud = verdict in ("flagged", "open")
+    reasons = tuple(Reason(fact=m.fact, why=m.why, settle=m.settle) for m in _once(judgement.missing))
+    return Finding(
+        rule=rule.id,
+        title=rule.title,
+        area=rule.area,
+        grade=rule.grade,
+        verdict=verdict,
+        subject=SubjectRef(table=subject.table, id=subject.id, name=subject.name),
+        message=_message(rule, row, verdict, reasons),
+        remedy=rule.cure.filled(rule.table, row) if verdict == "flagged" else "",
+        question=rule.question.filled(rule.table, row) if verdict == "open" else "",
+        evidence=_evidence(judgement.seen),
+        reasons=reasons,
+        where=_where(subject, judgement.seen) if loud else subject.where,
+        order=subject.order,
+        channels=subject.channels,
+        fingerprint=fingerprint,
+    )
+
+
+def _message(rule: Rule, row: Row, verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
+    if verdict == "flagged":
+        return rule.message.filled(rule.table, row)
+    if verdict == "open":
+        if rule.file.says_open:
+            return rule.open_message.filled(rule.table, row)
+        whys = "; ".join(dict.fromkeys(reason.why for reason in reasons))
+        settle = "; ".join(dict.fromkeys(reason.settle for reason in reasons if reason.settle))
+        return f"{row.subject.name}: cannot be seen: {whys}." + (f" To settle it: {settle}." if settle else "")
+    if verdict == "clear":
+        return f"{rule.title}."
+    return "The rule does not apply here."
+
+
+def _nowhere(rule: Rule) -> Finding:
+    """The one idle row of a rule whose table is empty."""
+    name = f"no {rule.over} in this session"
+    return Finding(
+        rule=rule.id,
+        title=rule.title,
+        area=rule.area,
+        grade=rule.grade,
+        verdict="idle",
+        subject=SubjectRef(table=rule.over, id="", name=name),
+        message="The rule does not apply here.",
+        fingerprint=Fingerprints(rule.id).of(Subject(rule.over, "", "")),
+    )
+
+
+def _once(missing: Iterable[Missing]) -> list[Missing]:
+    """The first of those that give one and the same reason."""
+    return list({(m.why, m.settle): m for m in reversed(list(missing))}.values())[::-1]
+
+
+def _where(subject: Subject, seen: Iterable[Seen]) -> str:
+    """The place of the first fact that has one more precise than the subject's, else the subject's."""
+    for one in seen:
+        if isinstance(one.answer, Answer) and one.limit is not None and one.answer.where:
+            return one.answer.where
+    return subject.where
+
+
+def _evidence(seen: Iterable[Seen]) -> tuple[Evidence, ...]:
+    """What the finding rests on: each fact once per limit; without a limit only where it has none elsewhere."""
+    kept = list(seen)
+    limited = {s.fact.name for s in kept if s.limit is not None}
+    found: dict[tuple[str, object], Evidence] = {}
+    for one in kept:
+        if one.limit is not None or one.fact.name not in limited:
+            found.setdefault((one.fact.name, one.limit), _one_evidence(one))
+    return tuple(found.values())
+
+
+def _one_evidence(seen: Seen) -> Evidence:
+    fact, answer = seen.fact, seen.answer
+    if not isinstance(answer, Answer):
+        return Evidence(
+            fact=fact.name, value=None, unit=fact.unit, limit=seen.limit, known="unknown", note=answer.unknown
+        )
+    value = tuple(map(_rounded, answer.value)) if isinstance(answer.value, tuple) else _rounded(answer.value)
+    return Evidence(
+        fact=fact.name,
+        value=value,
+        unit=fact.unit,
+        limit=seen.limit,
+        known=answer.how,
+        where=answer.where,
+        note=answer.note,
+    )
+
+
+def _rounded(value: Scalar) -> Scalar:
+    return round(value, DECIMALS) + 0.0 if isinstance(value, float) else value

@@ -1,0 +1,58 @@
+"""The examples of rules, held against what they promise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from mixlint.errors import Fault
+from mixlint.facts.desk import Desk
+from mixlint.review.engine import judged
+from mixlint.review.findings import Finding
+from mixlint.rulebook.example import example_house, example_session
+from mixlint.rulebook.rule import Rule
+from mixlint.rulebook.rule_file import Example
+
+
+def broken_examples(rules: Iterable[Rule]) -> list[Fault]:
+    """Every promise of an example that its rule does not keep; empty when all are kept.
+
+    Raises:
+        RulebookError: an example cannot be built.
+    """
+    return [
+        Fault(rule.path.name, f"example {example.name!r}", what)
+        for rule in rules
+        for example in rule.examples()
+        if (what := broken_promise(rule, example))
+    ]
+
+
+def broken_promise(rule: Rule, example: Example) -> str:
+    """What is wrong with one example, or nothing.
+
+    An example that names a ``subject`` is about that row; it must be there. Without one, the rows are taken together:
+    flagged or open means that at least one row is, clear or idle that every row is.
+
+    Raises:
+        RulebookError: the example cannot be built.
+    """
+    session = example_session(example, rule.path.name)
+    findings = judged(Desk(session, example_house(example, rule.path.name)), rule)
+    if example.subject:
+        rows = [f for f in findings if f.subject.name == example.subject]
+        if not rows:
+            names = ", ".join(f.subject.name for f in findings)
+            return f"no row is called {example.subject}; there is {names}"
+    else:
+        rows = findings
+    kept = [f for f in rows if f.verdict == example.verdict]
+    whole = example.subject or example.verdict in ("clear", "idle")
+    if len(kept) < len(rows) if whole else not kept:
+        return f"it is {_verdicts(rows)} where {example.verdict} is promised"
+    if example.expect_message and not any(example.expect_message in f.message for f in kept):
+        return f"no message says {example.expect_message!r}: {' | '.join(f.message for f in kept)}"
+    return ""
+
+
+def _verdicts(rows: Sequence[Finding]) -> str:
+    return "; ".join(f"{f.verdict} ({f.subject.name}: {f.message})" for f in rows)

@@ -1,0 +1,277 @@
+"""Conditions: checked against the vocabulary when they are loaded, evaluated to yes, no or unknown.
+
+A condition is a TOML table. Each key is a fact with a value it must equal or a table of operators; several keys, and
+several operators, must all hold. The keys ``all`` and ``any`` hold lists of conditions, ``not`` holds one::
+
+    { off_centre = { at_least = "limits.off_centre" }, any = [{ role = "bass" }, { role = "kick" }] }
+
+Truth has three values with Kleene's strong tables: ``all`` is no as soon as one part is no, ``any`` is yes as soon as
+one part is yes, and what is left is unknown when a part of it is. Unknown carries the reasons of the facts it hangs
+on, and of no others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final, Literal, NamedTuple
+
+from mixlint.facts.declare import Answer, Fact, FactKind, Row, Table, Value
+from mixlint.rulebook.faults import Pen, near
+from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
+from mixlint.rulebook.values import Limit, Values
+from mixlint.session import Unknown
+
+Truth = Literal["yes", "no", "unknown"]
+
+JOINTS: Final = ("all", "any", "not")
+
+
+class Missing(NamedTuple):
+    """A fact that cannot be seen, why, and what would settle it."""
+
+    fact: str
+    why: str
+    settle: str
+
+
+class Outcome(NamedTuple):
+    """What a condition came to; ``missing`` is empty unless the truth is unknown."""
+
+    truth: Truth
+    missing: tuple[Missing, ...] = ()
+
+
+YES: Final = Outcome("yes")
+NO: Final = Outcome("no")
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A fact that was consulted, what it answered, and the limit it was held against."""
+
+    fact: Fact
+    answer: Answer | Unknown
+    limit: Value | None
+
+
+@dataclass(slots=True)
+class Sight:
+    """One row looked at by one rule; every fact consulted is written down once per limit, in order.
+
+    ``thorough`` looks at every part of a condition even when the outcome is already settled, so that each value that
+    breaks a limit is shown.
+    """
+
+    table: Table[Any]
+    row: Row
+    thorough: bool = False
+    seen: list[Seen] = field(default_factory=list)
+
+    def look(self, fact: Fact, limit: Value | None) -> Answer | Unknown:
+        """The answer of a fact."""
+        answer = self.table.answer(self.row, fact.name)
+        if not any(s.fact is fact and s.limit == limit and type(s.limit) is type(limit) for s in self.seen):
+            self.seen.append(Seen(fact, answer, limit))
+        return answer
+
+
+Test = Callable[[Sight], Outcome]
+
+
+@dataclass(frozen=True, slots=True)
+class Condition:
+    """A checked condition: its test, and the facts and limits it can consult."""
+
+    test: Test
+    facts: tuple[str, ...]
+    limits: tuple[str, ...]
+
+
+class Reader:
+    """Reads the conditions of one rule over one table, writing down what does not fit.
+
+    Args:
+        table: the table the rule is over.
+        limits: the limits in force for the rule.
+        pen: where faults go.
+    """
+
+    def __init__(self, table: Table[Any], limits: Mapping[str, Limit], pen: Pen) -> None:
+        self.table = table
+        self.values = Values(limits, pen)
+        self.pen = pen
+        self._facts: dict[str, None] = {}
+
+    def read(self, raw: object, key: str) -> Condition | None:
+        """The condition written under ``key``; None when faults were written down."""
+        self._facts, self.values.used = {}, {}
+        test = self._table(raw, key)
+        if test is None:
+            return None
+        return Condition(test, tuple(self._facts), tuple(self.values.used))
+
+    def _table(self, raw: object, key: str) -> Test | None:
+        if not isinstance(raw, Mapping):
+            self.pen(key, "a condition is a table, such as { fact = value }")
+            return None
+        if not raw:
+            self.pen(key, "an empty condition asks nothing")
+            return None
+        tests = [self._part(name, value, f"{key}.{name}") for name, value in raw.items()]
+        return _joined(tests, every)
+
+    def _part(self, name: str, value: object, key: str) -> Test | None:
+        if name in ("all", "any"):
+            if not isinstance(value, Sequence) or isinstance(value, str) or not value:
+                self.pen(key, f"{name} holds a list of at least one condition")
+                return None
+            tests = [self._table(one, f"{key}[{place}]") for place, one in enumerate(value)]
+            return _joined(tests, every if name == "all" else some)
+        if name == "not":
+            test = self._table(value, key)
+            return None if test is None else opposite(test)
+        fact = self.table.facts.get(name)
+        if fact is None:
+            hint = near(name, [*self.table.facts, *JOINTS]) or f"mixlint facts {self.table.name} lists them"
+            self.pen(key, f"the table {self.table.name} has no fact {name}", hint)
+            return None
+        self._facts[name] = None
+        if not isinstance(value, Mapping):
+            return self._ask(fact, "is", value, key)
+        if not value:
+            self.pen(key, "it needs an operator", f"for a {fact.kind}: {', '.join(fitting(fact.kind))}")
+            return None
+        return _joined([self._ask(fact, op, against, f"{key}.{op}") for op, against in value.items()], every)
+
+    def _ask(self, fact: Fact, operator: str, against: object, key: str) -> Test | None:
+        if not self._fits(operator, fact.kind, fact.name, key):
+            return None
+        if operator in LISTING:
+            return self._members(fact, operator, against, key)
+        value = self.values.read(fact, fact.kind, operator, against, key)
+        if value is None:
+            return None
+        limit = limit_shown(operator, value)
+        if operator == "known":
+            return _known(fact, value is True)
+        return _asked(fact, limit, comparison(operator, value))
+
+    def _members(self, fact: Fact, operator: str, against: object, key: str) -> Test | None:
+        """The test of ``every``, ``some`` or ``none`` over a list."""
+        kind = member_kind(fact)
+        asked = against if isinstance(against, Mapping) else {"is": against}
+        if not asked:
+            self.pen(key, "it needs an operator", f"for a {kind}: {', '.join(_member_operators(kind))}")
+            return None
+        compares: list[Compare] = []
+        limits: list[Value] = []
+        for inner, value in asked.items():
+            place = f"{key}.{inner}" if isinstance(against, Mapping) else key
+            if not self._fits(inner, kind, f"each member of {fact.name}", place, _member_operators(kind)):
+                continue
+            checked = self.values.read(fact, kind, inner, value, place)
+            if checked is not None:
+                compares.append(comparison(inner, checked))
+                limits.append(checked)
+        if len(compares) < len(asked):
+            return None
+        limit = limits[0] if len(limits) == 1 else None
+        return _asked(fact, limit, _over_members(operator, compares))
+
+    def _fits(self, operator: str, kind: FactKind, what: str, key: str, fit: Sequence[str] | None = None) -> bool:
+        known = list(fit) if fit is not None else fitting(kind)
+        if operator in known:
+            return True
+        if operator not in OPERATORS:
+            self.pen(key, f"there is no operator {operator}", near(operator, known))
+        else:
+            self.pen(key, f"{operator} does not fit {what}, a {kind}", f"what fits: {', '.join(known)}")
+        return False
+
+
+def _member_operators(kind: FactKind) -> list[str]:
+    return [name for name in fitting(kind) if name != "known"]
+
+
+def _joined(tests: Sequence[Test | None], join: Callable[[Sequence[Test]], Test]) -> Test | None:
+    whole = [test for test in tests if test is not None]
+    if len(whole) < len(tests):
+        return None
+    return whole[0] if len(whole) == 1 else join(whole)
+
+
+def every(tests: Sequence[Test]) -> Test:
+    """Kleene's *and* over ``tests``: no wins over unknown, unknown over yes."""
+
+    def test(sight: Sight) -> Outcome:
+        return _combined(tests, sight, NO, YES)
+
+    return test
+
+
+def some(tests: Sequence[Test]) -> Test:
+    """Kleene's *or* over ``tests``: yes wins over unknown, unknown over no."""
+
+    def test(sight: Sight) -> Outcome:
+        return _combined(tests, sight, YES, NO)
+
+    return test
+
+
+def _combined(tests: Sequence[Test], sight: Sight, settles: Outcome, otherwise: Outcome) -> Outcome:
+    missing: dict[Missing, None] = {}
+    settled = False
+    for one in tests:
+        outcome = one(sight)
+        if outcome.truth == settles.truth:
+            settled = True
+            if not sight.thorough:
+                break
+        missing.update(dict.fromkeys(outcome.missing))
+    if settled:
+        return settles
+    return Outcome("unknown", tuple(missing)) if missing else otherwise
+
+
+def opposite(inner: Test) -> Test:
+    """Kleene's *not*: unknown stays unknown, with the same reasons."""
+
+    def test(sight: Sight) -> Outcome:
+        outcome = inner(sight)
+        if outcome.truth == "unknown":
+            return outcome
+        return NO if outcome.truth == "yes" else YES
+
+    return test
+
+
+def _asked(fact: Fact, limit: Value | None, compare: Compare) -> Test:
+    def test(sight: Sight) -> Outcome:
+        answer = sight.look(fact, limit)
+        if isinstance(answer, Unknown):
+            return Outcome("unknown", (Missing(fact.name, answer.unknown, answer.settle),))
+        return YES if compare(answer.value) else NO
+
+    return test
+
+
+def _known(fact: Fact, wanted: bool) -> Test:
+    def test(sight: Sight) -> Outcome:
+        return YES if (not isinstance(sight.look(fact, None), Unknown)) is wanted else NO
+
+    return test
+
+
+def _over_members(operator: str, compares: Sequence[Compare]) -> Compare:
+    def holds(member: Value) -> bool:
+        return all(compare(member) for compare in compares)
+
+    def over(value: Value) -> bool:
+        if not isinstance(value, tuple):
+            raise TypeError(f"{value!r} is no list: the fact answered with another kind than it declares")
+        if operator == "every":
+            return all(map(holds, value))
+        return any(map(holds, value)) is (operator == "some")
+
+    return over

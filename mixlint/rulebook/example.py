@@ -1,0 +1,116 @@
+"""Tiny sessions written inside rule files: short to write, built into whole sessions in the neutral form.
+
+What may be left out or written shorter: a missing id is the name (a second channel of one name gets `` (2)``);
+``output``, ``parent``, a send's ``to`` and a clip's ``file`` may give a name or path in place of an id;
+``output = false`` means that it goes nowhere (TOML has no null); the tempo is 120 in 4/4 unless given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from mixlint.facts.house import House
+from mixlint.rulebook.faults import Faults, Pen
+from mixlint.rulebook.house_file import Settings, check_settings, house_of
+from mixlint.rulebook.rule_file import Example
+from mixlint.session import Session
+
+TIMELINE = {"tempos": [{"bpm": 120.0}]}
+
+
+def example_session(example: Example, file: str = "example") -> Session:
+    """The session of an example.
+
+    Args:
+        example: the example as written.
+        file: the rule file's name, for faults.
+
+    Raises:
+        RulebookError: the session has faults.
+    """
+    faults = Faults()
+    session = _session(example.session, faults.of(file), f"example {example.name!r}")
+    faults.stop()
+    if session is None:
+        raise AssertionError("a session without faults is there")
+    return session
+
+
+def example_house(example: Example, file: str = "example") -> House:
+    """The settings of the house that an example stands in.
+
+    Raises:
+        RulebookError: the settings have faults.
+    """
+    faults = Faults()
+    pen = faults.of(file)
+    settings = Settings()
+    try:
+        settings = Settings.model_validate(example.house)
+    except ValidationError as fault:
+        pen.model(Settings, fault)
+    check_settings(settings, pen, f"example {example.name!r}.house.")
+    faults.stop()
+    return house_of([settings])
+
+
+def _session(raw: Mapping[str, Any], pen: Pen, key: str) -> Session | None:
+    body = {"timeline": TIMELINE, **raw}
+    media = _with_ids(body.get("media", []), "path")
+    channels = _with_ids(body.get("channels", []), "name")
+    files = {str(one.get("path")): str(one["id"]) for one in reversed(media)}
+    names = {str(one.get("name")): str(one["id"]) for one in reversed(channels)}
+    names |= {str(one["id"]): str(one["id"]) for one in channels}
+    body["media"] = media
+    body["channels"] = [_channel(one, names, files) for one in channels]
+    try:
+        session = Session.model_validate(body)
+    except ValidationError as fault:
+        for error in fault.errors(include_url=False):
+            place = ".".join(map(str, error["loc"]))
+            pen(f"{key}.session.{place}", error["msg"][:1].lower() + error["msg"][1:])
+        return None
+    ids = {channel.id for channel in session.channels}
+    for channel in session.channels:
+        for to in [channel.output, channel.parent, *(send.to for send in channel.sends)]:
+            if isinstance(to, str) and to not in ids:
+                pen(f"{key}.session", f"{channel.name} leads to {to}, and there is no such channel")
+    return session
+
+
+def _with_ids(entries: list[dict[str, Any]], from_key: str) -> list[dict[str, Any]]:
+    """The entries with the ids that were left out."""
+    taken = {entry["id"] for entry in entries if "id" in entry}
+    found = []
+    for entry in entries:
+        if "id" in entry:
+            found.append(entry)
+            continue
+        name = str(entry.get(from_key, ""))
+        unique, count = name, 2
+        while unique in taken:
+            unique, count = f"{name} ({count})", count + 1
+        taken.add(unique)
+        found.append({"id": unique, **entry})
+    return found
+
+
+def _channel(raw: dict[str, Any], names: Mapping[str, str], files: Mapping[str, str]) -> dict[str, Any]:
+    body = dict(raw)
+    if body.get("output") is False:
+        body["output"] = None
+    for key in ("output", "parent"):
+        if isinstance(body.get(key), str):
+            body[key] = names.get(body[key], body[key])
+    body["sends"] = [{**send, "to": _looked_up(send.get("to"), names)} for send in raw.get("sends", [])]
+    body["clips"] = [
+        {**clip, "file": _looked_up(clip["file"], files)} if "file" in clip else clip for clip in raw.get("clips", [])
+    ]
+    return body
+
+
+def _looked_up(name: object, names: Mapping[str, str]) -> object:
+    return names.get(name, name) if isinstance(name, str) else name

@@ -1,0 +1,163 @@
+"""Faults of rule and standard files, gathered over all files, each with a suggestion where one is at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from types import UnionType
+from typing import TYPE_CHECKING, Any, Literal, Union, get_args, get_origin
+
+from mixlint.errors import Fault, RulebookError
+from mixlint.session.maybe import Frozen
+
+if TYPE_CHECKING:
+    from pydantic import ValidationError
+    from pydantic_core import ErrorDetails
+
+LISTED: int = 12
+"""Up to this many choices are all named when none comes close to what was written."""
+
+
+class Faults:
+    """The faults found so far; nothing is raised before every file has been looked at."""
+
+    def __init__(self) -> None:
+        self.found: list[Fault] = []
+
+    def add(self, file: str, key: str, what: str, suggestion: str = "") -> None:
+        """Keep one fault."""
+        self.found.append(Fault(file, key, what, suggestion))
+
+    def of(self, file: str) -> Pen:
+        """A pen that writes the faults of one file."""
+        return Pen(self, file)
+
+    def stop(self) -> None:
+        """Raise what was gathered, if anything was.
+
+        Raises:
+            RulebookError: at least one fault was found.
+        """
+        if self.found:
+            raise RulebookError(list(dict.fromkeys(self.found)))
+
+
+class Pen:
+    """Writes the faults of one file."""
+
+    def __init__(self, faults: Faults, file: str) -> None:
+        self.faults = faults
+        self.file = file
+        self.count = 0
+
+    def __call__(self, key: str, what: str, suggestion: str = "") -> None:
+        """Write one fault down."""
+        self.count += 1
+        self.faults.add(self.file, key, what, suggestion)
+
+    def model(self, model: type[Frozen], fault: ValidationError) -> None:
+        """Write down everything a model had to say about the file."""
+        for error in fault.errors(include_url=False):
+            self(_key(error["loc"]), *_in_words(model, error))
+
+
+def near(word: str, choices: Iterable[str]) -> str:
+    """``did you mean …?`` for a misspelt word; else the choices when they are few; else nothing."""
+    from difflib import get_close_matches
+
+    known = list(dict.fromkeys(choices))
+    folded = {choice.casefold().replace("_", "-"): choice for choice in known}
+    close = get_close_matches(word.casefold().replace("_", "-"), folded, n=1, cutoff=0.6)
+    if close:
+        return f"did you mean {folded[close[0]]}?"
+    if 0 < len(known) <= LISTED:
+        return f"there {'is' if len(known) == 1 else 'are'} {', '.join(known)}"
+    return ""
+
+
+def read_toml(text: str, pen: Pen) -> dict[str, Any] | None:
+    """The content of TOML text, or None with the fault written down."""
+    import tomllib
+
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        pen("", f"this is not TOML: {_lowered(str(fault))}", "correct it by hand or start from a shipped file")
+        return None
+
+
+def read_text(path: Path, pen: Pen) -> str | None:
+    """The text of a file, or None with the fault written down."""
+    try:
+        return path.read_text(encoding="utf-8")
+    except OSError as fault:
+        pen("", f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path")
+    except UnicodeDecodeError as fault:
+        pen("", f"it is not UTF-8 text: byte {fault.start} does not belong in it", "save it as UTF-8")
+    return None
+
+
+def _key(place: tuple[int | str, ...]) -> str:
+    """``example[0].verdict`` for ``("example", 0, "verdict")``."""
+    said = ""
+    for part in place:
+        said += f"[{part}]" if isinstance(part, int) else (f".{part}" if said else part)
+    return said
+
+
+def _in_words(model: type[Frozen], error: ErrorDetails) -> tuple[str, str]:
+    """What is wrong and a suggestion, in the words of the other faults."""
+    kind, place = error["type"], error["loc"]
+    if kind == "extra_forbidden":
+        return "no such key", near(str(place[-1]), _siblings(model, place[:-1]))
+    if kind == "missing":
+        return "it is missing", ""
+    if kind == "literal_error":
+        words = _words(model, place)
+        return f"{error['input']!r} cannot stand here", near(str(error["input"]), words)
+    return _lowered(error["msg"].removeprefix("Value error, ").replace("Input should be", "it should be")), ""
+
+
+def _lowered(text: str) -> str:
+    return text[:1].lower() + text[1:].rstrip(".")
+
+
+def _siblings(model: type[Frozen], place: tuple[int | str, ...]) -> list[str]:
+    """The keys that may stand at ``place``."""
+    inner = _model_at(model, place)
+    return [field.alias or name for name, field in inner.model_fields.items()] if inner else []
+
+
+def _model_at(model: type[Frozen], place: tuple[int | str, ...]) -> type[Frozen] | None:
+    here: type[Frozen] | None = model
+    for part in place:
+        if here is None or not isinstance(part, str) or part not in here.model_fields:
+            continue  # an index or a key of a mapping: the model within stays the same
+        here = next(_models(here.model_fields[part].annotation), None)
+    return here
+
+
+def _models(annotation: Any) -> Iterator[Any]:
+    if isinstance(annotation, type) and issubclass(annotation, Frozen):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from _models(inner)
+
+
+def _words(model: type[Frozen], place: tuple[int | str, ...]) -> list[str]:
+    """The words of the literal at ``place``."""
+    names = [at for at, part in enumerate(place) if isinstance(part, str)]
+    for at in reversed(names):
+        inner = _model_at(model, place[:at])
+        name = str(place[at])
+        if inner is not None and name in inner.model_fields:
+            return list(_literals(inner.model_fields[name].annotation))
+    return []
+
+
+def _literals(annotation: Any) -> Iterable[str]:
+    if get_origin(annotation) is Literal:
+        yield from (str(word) for word in get_args(annotation))
+    elif get_origin(annotation) in (Union, UnionType, dict, tuple, list):
+        for inner in get_args(annotation):
+            yield from _literals(inner)

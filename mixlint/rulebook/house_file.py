@@ -1,0 +1,132 @@
+"""The form of a standard file: what a studio says holds in its house."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from mixlint.facts.house import House, MonoPanLaw, StereoPanLaw
+from mixlint.naming.words import ROLES
+from mixlint.rulebook.faults import Pen, near
+from mixlint.rulebook.rule_file import ID, Grade, MaySign
+from mixlint.rulebook.values import LimitValue
+from mixlint.session.maybe import Frozen
+from mixlint.session.processor import PROCESSOR_KINDS
+
+
+class Pan(Frozen):
+    """The pan laws of the house's desk, for mono and for stereo sources."""
+
+    mono: MonoPanLaw | None = None
+    stereo: StereoPanLaw | None = None
+
+
+class Intent(Frozen):
+    """What is meant, so that whole families of rules do not ask.
+
+    Args:
+        mono: the song is released in mono.
+        single_instrument: one instrument plays alone.
+        hard_panned: parts stand wholly left, centre or wholly right on purpose.
+        parallel: names (globs) of channels that are parallel buses.
+        cue: names (globs) of channels that are cue or headphone mixes.
+        note: a word about it.
+    """
+
+    mono: bool | None = None
+    single_instrument: bool | None = None
+    hard_panned: bool | None = None
+    parallel: tuple[str, ...] = ()
+    cue: tuple[str, ...] = ()
+    note: str = ""
+
+
+class Settings(Frozen):
+    """What changes how a session is read; the part of a standard that an example may carry too."""
+
+    roles: dict[str, str] = Field(default_factory=dict)
+    processors: dict[str, str] = Field(default_factory=dict)
+    pan: Pan = Pan()
+    intent: Intent = Intent()
+
+
+class StandardFile(Settings):
+    """A standard file as written.
+
+    Args:
+        name: what the standard is called.
+        builds_on: the standard it changes: a shipped one's name, or a file relative to this one. Without it, and
+            without ``takes``, that is ``pre-bounce``.
+        takes: shipped rules to start from: ``everything``, or a list of ids and areas.
+        rules: its own rule files, as paths or globs relative to this file.
+        leave_out: ids or areas of rules that do not hold here.
+        grades: rule id to grade.
+        limits: ``"rule.limit"`` to value, or a table of limits per rule.
+        may_sign: rule id to who may sign its findings off.
+        examples: a folder of sessions on which the house tries its standard.
+    """
+
+    name: str = Field(pattern=ID)
+    title: str = ""
+    about: str = ""
+    builds_on: str | None = None
+    takes: Literal["everything"] | tuple[str, ...] | None = None
+    rules: tuple[str, ...] = ()
+    leave_out: tuple[str, ...] = ()
+    grades: dict[str, Grade] = Field(default_factory=dict)
+    limits: dict[str, LimitValue | dict[str, LimitValue]] = Field(default_factory=dict)
+    may_sign: dict[str, MaySign] = Field(default_factory=dict)
+    examples: str = ""
+
+
+def check_settings(settings: Settings, pen: Pen, prefix: str = "") -> None:
+    """Write down roles and processor kinds that do not exist."""
+    for key, table, words, what in (
+        ("roles", settings.roles, ROLES, "role"),
+        ("processors", settings.processors, PROCESSOR_KINDS, "kind of processor"),
+    ):
+        for pattern, word in table.items():
+            if word not in words:
+                pen(f"{prefix}{key}.{pattern}", f"there is no {what} {word}", near(word, words))
+
+
+def house_of(chain: list[Settings]) -> House:
+    """The settings in force: ``chain`` from the nearest standard to the one everything builds on.
+
+    The nearer standard wins; its name patterns are tried first. An intent that a nearer standard sets to false is off.
+    """
+    roles: dict[str, str] = {}
+    processors: dict[str, str] = {}
+    for settings in chain:
+        for pattern, word in settings.roles.items():
+            roles.setdefault(pattern, word)
+        for pattern, word in settings.processors.items():
+            processors.setdefault(pattern, word)
+    mono = next((s.pan.mono for s in chain if s.pan.mono is not None), None)
+    stereo = next((s.pan.stereo for s in chain if s.pan.stereo is not None), None)
+    fallback = House()
+    return House(
+        mono_pan=mono or fallback.mono_pan,
+        stereo_pan=stereo or fallback.stereo_pan,
+        pan_stated=mono is not None and stereo is not None,
+        roles=roles,
+        processors=processors,
+        intents=frozenset(word for word, on in _intents(chain).items() if on),
+        parallel=tuple(dict.fromkeys(name for s in chain for name in s.intent.parallel)),
+        cue=tuple(dict.fromkeys(name for s in chain for name in s.intent.cue)),
+    )
+
+
+def _intents(chain: list[Settings]) -> dict[str, bool]:
+    found: dict[str, bool] = {}
+    for settings in chain:
+        meant = settings.intent
+        for word, on in (
+            ("mono", meant.mono),
+            ("single-instrument", meant.single_instrument),
+            ("hard-panned", meant.hard_panned),
+        ):
+            if on is not None:
+                found.setdefault(word, on)
+    return found

@@ -1,0 +1,291 @@
+"""Standards: found, read along the chain they build on, and made into the rules in force."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from pydantic import ValidationError
+
+from mixlint import shipped
+from mixlint.facts.house import House
+from mixlint.rulebook.faults import Faults, Pen, near, read_text, read_toml
+from mixlint.rulebook.house_file import StandardFile, check_settings, house_of
+from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
+from mixlint.rulebook.rule_file import Written, read_rule_file
+
+BESIDE: Final = "mixlint-standard.toml"
+"""The name of a house's standard beside its sessions."""
+
+DEFAULT: Final = "pre-bounce"
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """One standard file of a chain."""
+
+    file: StandardFile
+    path: Path
+
+
+@dataclass(frozen=True, slots=True)
+class Standard:
+    """The rules in force, by id in the order of area and id, and the settings of the house.
+
+    ``chain`` holds the standard files, the nearest first.
+    """
+
+    name: str
+    title: str
+    about: str
+    rules: dict[str, Rule]
+    house: House
+    chain: tuple[Link, ...]
+
+    @property
+    def path(self) -> Path:
+        """The standard's own file."""
+        return self.chain[0].path
+
+    @property
+    def examples(self) -> Path | None:
+        """The folder of sessions on which the house tries its standard, where it names one."""
+        folder = self.chain[0].file.examples
+        return self.path.parent / folder if folder else None
+
+
+def load_standard(
+    name_or_path: str | Path | None = None, beside: Path | None = None, tables: Tables | None = None
+) -> Standard:
+    """The standard in force for a session.
+
+    Args:
+        name_or_path: a shipped standard's name or a standard file; wins over everything.
+        beside: the session, or the folder of sessions, next to or above which a house's standard may lie.
+        tables: the vocabulary; mixlint's own unless another is given.
+
+    Raises:
+        RulebookError: a rule or standard file has faults; all of them are gathered.
+    """
+    if tables is None:
+        from mixlint.facts import TABLES
+
+        tables = TABLES
+    faults = Faults()
+    path = find_standard(name_or_path, beside, faults)
+    faults.stop()
+    chain = _chain(path, faults)
+    faults.stop()
+    standard = _in_force(chain, tables, faults)
+    faults.stop()
+    return standard
+
+
+def find_standard(name_or_path: str | Path | None, beside: Path | None, faults: Faults | None = None) -> Path:
+    """The file of the standard in force: the one named, else the house's beside or above, else the shipped one.
+
+    Raises:
+        RulebookError: no such standard, unless ``faults`` takes it.
+    """
+    if name_or_path is not None:
+        own = faults or Faults()
+        found = _named(str(name_or_path), Path(), own.of(str(name_or_path)), "")
+        if faults is None:
+            own.stop()
+        return found or Path(name_or_path)
+    return (_above(beside) if beside is not None else None) or _shipped(DEFAULT)
+
+
+def shipped_standards() -> list[str]:
+    """The names of the standards that come with mixlint."""
+    return sorted(path.stem for path in (shipped.folder("rules") / "standards").glob("*.toml"))
+
+
+def _shipped(name: str) -> Path:
+    return shipped.folder("rules") / "standards" / f"{name}.toml"
+
+
+def _above(beside: Path) -> Path | None:
+    """The nearest standard beside ``beside`` or above it, up to the folder that holds a repository."""
+    start = beside.resolve()
+    for folder in [start, *start.parents] if start.is_dir() else start.parents:
+        if (folder / BESIDE).is_file():
+            return folder / BESIDE
+        if (folder / ".git").exists():
+            return None
+    return None
+
+
+def _named(name: str, base: Path, pen: Pen, key: str) -> Path | None:
+    """The file that ``name`` stands for: a shipped standard, or a file relative to ``base``."""
+    if name in shipped_standards():
+        return _shipped(name)
+    path = base / name
+    if path.is_file():
+        return path
+    if path.is_dir() and (path / BESIDE).is_file():
+        return path / BESIDE
+    pen(key, f"there is no standard {name}", near(name, shipped_standards()))
+    return None
+
+
+def _chain(path: Path, faults: Faults) -> list[Link]:
+    """The standard at ``path`` and what it builds on, the nearest first."""
+    chain: list[Link] = []
+    here: Path | None = path
+    while here is not None:
+        pen = faults.of(_called(here))
+        if any(link.path.resolve() == here.resolve() for link in chain):
+            names = " → ".join(link.file.name for link in chain)
+            pen("builds_on", f"the standards build on each other in a ring: {names} → {chain[0].file.name}")
+            break
+        file = _read(here, pen)
+        if file is None:
+            break
+        chain.append(Link(file, here))
+        builds_on = file.builds_on or (DEFAULT if file.takes is None else None)
+        here = _named(builds_on, here.parent, pen, "builds_on") if builds_on else None
+    return chain
+
+
+def _called(path: Path) -> str:
+    """How faults refer to a file: a shipped one from the folder of rules on, another as it was given."""
+    rules = shipped.folder("rules")
+    return str(path.relative_to(rules.parent)) if path.is_relative_to(rules) else str(path)
+
+
+def _read(path: Path, pen: Pen) -> StandardFile | None:
+    text = read_text(path, pen)
+    raw = read_toml(text, pen) if text is not None else None
+    if raw is None:
+        return None
+    try:
+        file = StandardFile.model_validate(raw)
+    except ValidationError as fault:
+        pen.model(StandardFile, fault)
+        return None
+    check_settings(file, pen)
+    return file
+
+
+def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
+    """Gather rule files from the far end of the chain to the near one, then make every rule ready."""
+    files: dict[str, Written] = {}
+    known: dict[str, Written] = {}
+    changes: dict[str, Change] = {}
+    for link in reversed(chain):
+        pen = faults.of(_called(link.path))
+        for written in _taken(link, pen, faults):
+            files.setdefault(written.file.id, written)
+        for written in _own(link, pen, faults):
+            other = known.get(written.file.id) or files.get(written.file.id)
+            if other is not None:
+                what = f"the rule {written.file.id} is there already, in {other.name}"
+                faults.add(
+                    written.name, "id", what, "change its grade and limits in the standard, or choose another id"
+                )
+            files[written.file.id] = written
+        known.update(files)
+        _leave_out(link, files, known, pen)
+        _changes(link, known, changes, pen)
+    rules = {}
+    for written in sorted(files.values(), key=lambda w: (w.file.area, w.file.id)):
+        _check_follows(written, known, faults)
+        rule = ready(written, tables, faults, changes.get(written.file.id))
+        if rule is not None:
+            rules[rule.id] = rule
+    near_end = chain[0].file
+    house = house_of([link.file for link in chain])
+    return Standard(near_end.name, near_end.title, near_end.about, rules, house, tuple(chain))
+
+
+def _taken(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
+    """The shipped rules a standard starts from."""
+    takes = link.file.takes
+    if takes is None:
+        return []
+    folder = shipped.folder("rules")
+    paths = sorted(path for path in folder.glob("*/*.toml") if path.parent.name != "standards")
+    if takes != "everything":
+        ids, areas = {path.stem for path in paths}, {path.parent.name for path in paths}
+        for one in takes:
+            if one not in ids and one not in areas:
+                pen("takes", f"there is no shipped rule or area {one}", near(one, [*sorted(ids), *sorted(areas)]))
+        paths = [path for path in paths if path.stem in takes or path.parent.name in takes]
+    found = []
+    for path in paths:
+        name = _called(path)
+        written = read_rule_file(path, name, faults)
+        if written is None:
+            continue
+        if written.file.area != path.parent.name:
+            faults.add(name, "area", f"the file lies in {path.parent.name}, so the area must be {path.parent.name}")
+        found.append(written)
+    return found
+
+
+def _own(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
+    """The standard's own rules."""
+    found: dict[Path, Written] = {}
+    for pattern in link.file.rules:
+        base = link.path.parent
+        paths = [base / pattern] if not any(c in pattern for c in "*?[") else sorted(_matching(base, pattern))
+        if not paths:
+            pen("rules", f"no file matches {pattern}", f"it is looked for from {base}")
+        for path in paths:
+            if path not in found:
+                written = read_rule_file(path, str(path), faults)
+                if written is not None:
+                    found[path] = written
+    return found.values()
+
+
+def _matching(base: Path, pattern: str) -> Iterable[Path]:
+    anchored = Path(pattern)
+    if anchored.is_absolute():
+        return Path(anchored.anchor).glob(str(anchored.relative_to(anchored.anchor)))
+    return base.glob(pattern)
+
+
+def _leave_out(link: Link, files: dict[str, Written], known: dict[str, Written], pen: Pen) -> None:
+    areas = {written.file.area for written in known.values()}
+    for one in link.file.leave_out:
+        if one not in known and one not in areas:
+            pen("leave_out", f"there is no rule or area {one}", near(one, [*known, *sorted(areas)]))
+        for rule in [w for w in files.values() if one in (w.file.id, w.file.area)]:
+            del files[rule.file.id]
+
+
+def _changes(link: Link, known: dict[str, Written], changes: dict[str, Change], pen: Pen) -> None:
+    """Write what one standard changes over what those it builds on changed."""
+    name = link.file.name
+
+    def change(rule: str, key: str) -> Change | None:
+        if rule in known:
+            return changes.setdefault(rule, Change())
+        pen(f"{key}.{rule}", f"there is no rule {rule}", near(rule, known))
+        return None
+
+    for rule, grade in link.file.grades.items():
+        if (one := change(rule, "grades")) is not None:
+            one.grade, one.grade_by = grade, name
+    for rule, may_sign in link.file.may_sign.items():
+        if (one := change(rule, "may_sign")) is not None:
+            one.may_sign = may_sign
+    for key, value in link.file.limits.items():
+        rule, dot, limit = key.partition(".")
+        limits = value if isinstance(value, dict) else {limit: value}
+        if isinstance(value, dict) == bool(dot):
+            pen(f"limits.{key}", "a limit is named after its rule", f'write "{rule}.LIMIT" = value')
+            continue
+        if (one := change(rule, "limits")) is not None:
+            for inner, wanted in limits.items():
+                one.limits[inner] = LimitChange(wanted, name, pen.file)
+
+
+def _check_follows(written: Written, known: dict[str, Written], faults: Faults) -> None:
+    for one in written.file.follows:
+        if one not in known:
+            faults.add(written.name, "follows", f"there is no rule {one}", near(one, known))

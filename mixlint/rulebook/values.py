@@ -1,0 +1,216 @@
+"""What a fact is compared with: literals and the rule's limits, checked for kind, words and unit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fnmatch import fnmatchcase
+from typing import Final
+
+from pydantic import StrictBool, StrictFloat, StrictInt, StrictStr
+
+from mixlint.facts.declare import Fact, FactKind, Value
+from mixlint.rulebook.faults import Pen, near
+from mixlint.rulebook.operators import OPERATORS, member_kind
+from mixlint.session.maybe import Frozen
+from mixlint.units import UNITS
+
+LimitScalar = StrictBool | StrictInt | StrictFloat | StrictStr
+LimitValue = LimitScalar | tuple[LimitScalar, ...]
+
+DIFFERENCES: Final = {"LUFS": ("LU", "dB"), "dBFS": ("dB",), "dBTP": ("dB",)}
+"""Units in which a distance between two levels may be given."""
+
+
+class Limit(Frozen):
+    """A number or word that a house may change, with its unit and its meaning."""
+
+    value: LimitValue
+    unit: str = ""
+    meaning: str = ""
+
+
+class Values:
+    """Checks what a condition compares with, and looks limits up.
+
+    Args:
+        limits: the limits in force for the rule.
+        pen: where faults go.
+    """
+
+    def __init__(self, limits: Mapping[str, Limit], pen: Pen) -> None:
+        self.limits = limits
+        self.pen = pen
+        self.used: dict[str, None] = {}
+
+    def read(self, fact: Fact, kind: FactKind, operator: str, raw: object, key: str) -> Value | None:
+        """The value ``raw`` stands for, checked to fit; None when a fault was written down.
+
+        Args:
+            fact: the fact asked.
+            kind: the kind compared: the fact's own, or that of the members of a list.
+            operator: the operator, known to fit ``kind``.
+            raw: a literal, ``"limits.NAME"``, or a list or table of these.
+            key: the place in the rule file.
+        """
+        match OPERATORS[operator].need:
+            case "value" if kind == "list":
+                return self._choice(fact, raw, key, least=0)
+            case "value" | "number":
+                return self._one(fact, kind, raw, key)
+            case "pair":
+                return self._pair(fact, kind, raw, key)
+            case "spread":
+                return self._spread(fact, kind, raw, key)
+            case "choice":
+                return self._choice(fact, raw, key, least=1, kind=kind)
+            case "pattern":
+                return self._patterns(fact, kind, raw, key)
+            case "switch":
+                return self._switch(raw, key)
+            case _:
+                raise ValueError(f"{operator} takes a condition, not a value")
+
+    def _resolved(self, fact: Fact, raw: object, key: str, units: Sequence[str]) -> tuple[object, bool]:
+        """What ``raw`` stands for, and whether it can be used."""
+        if not isinstance(raw, str) or not raw.startswith("limits."):
+            return raw, True
+        name = raw.removeprefix("limits.")
+        limit = self.limits.get(name)
+        if limit is None:
+            self.pen(key, f"no limit {name} is declared in [limits]", near(name, self.limits))
+            return None, False
+        self.used[name] = None
+        if limit.unit not in units:
+            self.pen(key, f"the limit {name} is {_in(limit.unit)} and the fact {fact.name} {_in(fact.unit)}")
+            return None, False
+        return limit.value, True
+
+    def _one(
+        self, fact: Fact, kind: FactKind, raw: object, key: str, units: Sequence[str] | None = None
+    ) -> Value | None:
+        value, usable = self._resolved(fact, raw, key, units or (fact.unit,))
+        if not usable:
+            return None
+        if kind == "number" and isinstance(value, int | float) and not isinstance(value, bool):
+            return self._finite(value, key)
+        if kind == "switch" and isinstance(value, bool):
+            return value
+        if kind in ("word", "text") and isinstance(value, str):
+            return value if kind == "text" else self._word(fact, value, key)
+        self.pen(key, f"{_article(kind)} is compared with {_WANTED[kind]}, not with {_said(value)}")
+        return None
+
+    def _finite(self, value: float, key: str) -> float | None:
+        if value - value != 0.0:
+            self.pen(key, "it must be a finite number")
+            return None
+        return value
+
+    def _word(self, fact: Fact, word: str, key: str) -> str | None:
+        if fact.words and word not in fact.words:
+            hint = near(word, fact.words) or f"mixlint facts {fact.table} lists them"
+            self.pen(key, f"{fact.name} never says {word}", hint)
+            return None
+        return word
+
+    def _list(self, fact: Fact, raw: object, key: str, units: Sequence[str] | None = None) -> list[object] | None:
+        value, usable = self._resolved(fact, raw, key, units or (fact.unit,))
+        if not usable:
+            return None
+        if isinstance(value, str) or not isinstance(value, Sequence):
+            self.pen(key, f"it takes a list, not {_said(value)}")
+            return None
+        return list(value)
+
+    def _all(self, fact: Fact, kind: FactKind, items: list[object], key: str) -> Value | None:
+        checked = [self._one(fact, kind, item, f"{key}[{place}]") for place, item in enumerate(items)]
+        found = tuple(item for item in checked if item is not None and not isinstance(item, tuple))
+        return found if len(found) == len(items) else None
+
+    def _choice(self, fact: Fact, raw: object, key: str, *, least: int, kind: FactKind | None = None) -> Value | None:
+        items = self._list(fact, raw, key)
+        if items is None:
+            return None
+        if len(items) < least:
+            self.pen(key, "the list is empty, so nothing can equal one of it")
+            return None
+        return self._all(fact, kind or member_kind(fact), items, key)
+
+    def _pair(self, fact: Fact, kind: FactKind, raw: object, key: str) -> Value | None:
+        items = self._list(fact, raw, key)
+        if items is None:
+            return None
+        if len(items) != 2:
+            self.pen(key, "it takes two numbers: [low, high]")
+            return None
+        ends = self._all(fact, kind, items, key)
+        if isinstance(ends, tuple) and ends[0] > ends[1]:  # type: ignore[operator]  # both were checked to be numbers
+            self.pen(key, f"the low end {ends[0]} lies above the high end {ends[1]}")
+            return None
+        return ends
+
+    def _spread(self, fact: Fact, kind: FactKind, raw: object, key: str) -> Value | None:
+        if isinstance(raw, Mapping):
+            if set(raw) != {"of", "by"}:
+                self.pen(key, "it takes { of = centre, by = spread }")
+                return None
+            raw = [raw["of"], raw["by"]]
+        elif isinstance(raw, str) or not isinstance(raw, Sequence) or len(raw) != 2:
+            self.pen(key, "it takes { of = centre, by = spread } or [centre, spread]")
+            return None
+        centre = self._one(fact, kind, raw[0], f"{key}.of")
+        spread = self._one(fact, kind, raw[1], f"{key}.by", (fact.unit, *DIFFERENCES.get(fact.unit, ())))
+        if not isinstance(centre, int | float) or not isinstance(spread, int | float):
+            return None
+        if spread < 0:
+            self.pen(f"{key}.by", "the spread cannot be negative")
+            return None
+        return (centre, spread)
+
+    def _patterns(self, fact: Fact, kind: FactKind, raw: object, key: str) -> Value | None:
+        value, usable = self._resolved(fact, raw, key, (fact.unit,))
+        if not usable:
+            return None
+        items = [value] if isinstance(value, str) else value
+        if not isinstance(items, Sequence) or not items or not all(isinstance(item, str) for item in items):
+            self.pen(key, f"it takes a glob or a list of globs, not {_said(value)}")
+            return None
+        patterns = tuple(str(item) for item in items)
+        for pattern in patterns if kind == "word" and fact.words else ():
+            if not any(fnmatchcase(word.casefold(), pattern.casefold()) for word in fact.words):
+                self.pen(key, f"{pattern} matches no word that {fact.name} can say", near(pattern, fact.words))
+                return None
+        return patterns
+
+    def _switch(self, raw: object, key: str) -> Value | None:
+        if isinstance(raw, bool):
+            return raw
+        self.pen(key, f"it takes true or false, not {_said(raw)}")
+        return None
+
+
+_WANTED: Final[dict[FactKind, str]] = {
+    "number": "a number",
+    "switch": "true or false",
+    "word": "a word in quotes",
+    "text": "text in quotes",
+    "list": "a list",
+}
+
+
+def _article(kind: FactKind) -> str:
+    return "text" if kind == "text" else f"a {kind}"
+
+
+def _in(unit: str) -> str:
+    return f"in {unit}" if unit in UNITS and unit else "without a unit" if not unit else f"in {unit}, which is no unit"
+
+
+def _said(value: object) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return "a list"
+    return f"the text {value!r}" if isinstance(value, str) else str(value)
