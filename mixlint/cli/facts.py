@@ -24,7 +24,7 @@ def facts(
 
     if table is not None and table not in TABLES:
         near = suggestion(table, TABLES)
-        do = f"did you mean {near}" if near else f"choose one of {', '.join(TABLES)}"
+        do = f"perhaps {near} is meant" if near else f"choose one of {', '.join(TABLES)}"
         raise MixlintError(f"there is no table called {table!r}", do=do)
     said = vocabulary(TABLES.values() if table is None else [TABLES[table]])
     if form == "json":

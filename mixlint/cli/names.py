@@ -30,11 +30,11 @@ def known_or_complain(typed: str, known: Iterable[str], where: str, what: str, s
     if typed in names:
         return
     near = suggestion(typed, names)
-    do = f"did you mean {near}?" if near else f"choose one of {', '.join(names)}" if len(names) < 20 else ""
+    do = f"perhaps {near} is meant" if near else f"choose one of {', '.join(names)}" if len(names) < 20 else ""
     raise MixlintError(
         f"the standard {standard} has no {what} called {typed!r}",
         where=where,
-        do=do.removesuffix("?") if do else "see the list that mixlint rules gives",
+        do=do or "see the list that mixlint rules gives",
     )
 
 
@@ -59,5 +59,5 @@ def channel_called(session: Session, typed: str, where: str) -> Channel:
     raise MixlintError(
         f"no channel is called {typed!r}",
         where=where,
-        do=f"did you mean {near}" if near else "see the names that mixlint sheet gives",
+        do=f"perhaps {near} is meant" if near else "see the names that mixlint sheet gives",
     )

@@ -77,7 +77,7 @@ def _strip(row: SheetRow, names: dict[str, str], widths: tuple[int, ...], page: 
     if row.inserts:
         lines += wrapped(", ".join(insert_text(i) for i in row.inserts), page.width, " " * 13, "    inserts  ")
     if row.sends:
-        lines += wrapped(", ".join(send_text(s, names) for s in row.sends), page.width, " " * 13, "    sends    ")
+        lines += wrapped("; ".join(send_text(s, names) for s in row.sends), page.width, " " * 13, "    sends    ")
     return lines
 
 
@@ -128,10 +128,11 @@ def insert_text(insert: SheetInsert) -> str:
 
 
 def send_text(send: SheetSend, names: dict[str, str]) -> str:
-    """One send: ``Plate −12 dB pre-fader, 50 left, off``."""
+    """One send: ``Plate, −12 dB, pre-fader, 50 left, off``."""
     to = (names.get(send.to) or neutral(send.to)) if isinstance(send.to, str) else "target not seen"
     tap = f"{send.tap}-fader" if isinstance(send.tap, str) else "tap not seen"
-    parts = [f"{to} {with_unit(send.level_db, 'dB')} {tap}"]
+    level = "level not seen" if isinstance(send.level_db, Unknown) else with_unit(send.level_db, "dB")
+    parts = [to, level, tap]
     if isinstance(send.pan, Unknown):
         parts.append("pan not seen")
     elif abs(send.pan) >= 0.5:
@@ -140,4 +141,4 @@ def send_text(send: SheetSend, names: dict[str, str]) -> str:
         parts.append("on or off not seen")
     elif not send.on:
         parts.append("off")
-    return " ".join(parts)
+    return ", ".join(parts)

@@ -15,12 +15,11 @@ from mixlint.reports.words import (
     fact_text,
     known_text,
     limit_rows,
+    numbers,
     place_text,
     touches_levels,
-    unit_text,
-    value_text,
 )
-from mixlint.review.findings import Evidence, Finding, Report, SessionReview
+from mixlint.review.findings import Finding, Report, SessionReview
 
 NARROW = 76
 """Below this width the place moves from its column to a line of its own."""
@@ -135,13 +134,13 @@ def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
     first = rows[0] if rows else None
     where = place_text(finding.where or (first.where if first else ""))
     name = neutral(finding.subject.name)
-    lines = [page.bold(grid.row(name, where, *_numbers(first), finding.grade))]
+    lines = [page.bold(grid.row(name, where, *numbers(first), finding.grade))]
     if columns(name) > grid.channel:  # the column cuts a long name, so it is said in full once
         lines += wrapped(name, page.width, "    ")
     if where and (not grid.where or columns(where) > grid.where):
         lines += wrapped(where, page.width, "    ")
     for evidence in rows[1:]:
-        lines.append(grid.row("", fact_text(evidence.fact), *_numbers(evidence), ""))
+        lines.append(grid.row("", fact_text(evidence.fact), *numbers(evidence), ""))
     lines += wrapped(neutral(finding.message), page.width, "    ")
     if finding.remedy:
         lines += wrapped(neutral(finding.remedy), page.width, "            ", "    remedy  ")
@@ -156,14 +155,6 @@ def _said(finding: Finding) -> str:
     """The message, opened by the name where the message does not say it."""
     message, name = neutral(finding.message), neutral(finding.subject.name)
     return message if name in message else f"{name}: {message}"
-
-
-def _numbers(evidence: Evidence | None) -> tuple[str, str, str]:
-    """Measured, limit and unit of one row."""
-    if evidence is None:
-        return "", "", ""
-    limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit)
-    return value_text(evidence.value, evidence.unit), limit, unit_text(evidence)
 
 
 def _left_out(left_out: Counter[str]) -> str:

@@ -35,11 +35,15 @@ _LEVEL_WORDS = re.compile(
     re.IGNORECASE,
 )
 
-Sayable = float | int | bool | str | tuple[float | int | bool | str, ...] | Unknown | None
+Scalars = bool | int | float | str | tuple[bool | int | float | str, ...]
+Sayable = Scalars | Unknown | None
 
 
-def value_text(value: Sayable, unit: str = "") -> str:
-    """A value without its unit, as it stands in a column: ``−9.5``, ``50 left``, ``yes``, ``−1 … 1``."""
+def value_text(value: Sayable, unit: str = "", name: str = "pan") -> str:
+    """A value without its unit, as it stands in a column: ``−9.5``, ``50 left``, ``yes``, ``−1 … 1``.
+
+    ``name`` is the fact's or limit's; in ``pan`` it tells a position (``pan``, ``send_pan``) from a distance.
+    """
     if value is None or isinstance(value, Unknown):
         return "not seen"
     if isinstance(value, bool):
@@ -48,24 +52,28 @@ def value_text(value: Sayable, unit: str = "") -> str:
         return neutral(value)
     if isinstance(value, tuple):
         if len(value) == 2 and not any(isinstance(v, bool | str) for v in value):
-            return f"{value_text(value[0], unit)} … {value_text(value[1], unit)}"
-        return ", ".join(value_text(v, unit) for v in value) if value else "none"
+            return f"{value_text(value[0], unit, name)} … {value_text(value[1], unit, name)}"
+        return ", ".join(value_text(v, unit, name) for v in value) if value else "none"
     if unit == "pan":
-        return pan_text(value)
+        return pan_text(value) if _is_position(name) else number_text(value)
     return number_text(value, unit).removesuffix(unit).rstrip()
 
 
-def with_unit(value: Sayable, unit: str = "") -> str:
+def _is_position(name: str) -> bool:
+    return "pan" in name.split("_")
+
+
+def with_unit(value: Sayable, unit: str = "", name: str = "pan") -> str:
     """A value with its unit: ``−9.5 dB``, ``50 left``, ``4:1``."""
-    text = value_text(value, unit)
+    text = value_text(value, unit, name)
     if not unit or unit == "pan" or value is None or isinstance(value, bool | str | Unknown) or value == ():
         return text
     return f"{text}{unit}" if unit == ":1" else f"{text} {unit}"
 
 
 def unit_text(evidence: Evidence) -> str:
-    """What stands in the unit column: nothing for words, switches and pan, whose value says its side."""
-    if evidence.unit == "pan" or isinstance(evidence.value, bool | str):
+    """What stands in the unit column: nothing for words, switches and a pan position, whose value says its side."""
+    if isinstance(evidence.value, bool | str) or (evidence.unit == "pan" and _is_position(evidence.fact)):
         return ""
     return evidence.unit
 
@@ -88,7 +96,7 @@ def known_text(evidence: Evidence) -> str:
     """How one value is known: ``dry −9.5 dB, declared (wet share 50 %)``."""
     known = "not known" if evidence.known == "unknown" else evidence.known
     note = f" ({neutral(evidence.note)})" if evidence.note else ""
-    said = with_unit(evidence.value, evidence.unit)
+    said = with_unit(evidence.value, evidence.unit, evidence.fact)
     return f"{fact_text(evidence.fact)} {known}{note}" if said == "not seen" else (
         f"{fact_text(evidence.fact)} {said}, {known}{note}"
     )  # fmt: skip
@@ -98,6 +106,14 @@ def limit_rows(finding: Finding) -> list[Evidence]:
     """The evidence that stands in the columns: what has a limit, else the first value."""
     limited = [e for e in finding.evidence if e.limit is not None]
     return limited or list(finding.evidence[:1])
+
+
+def numbers(evidence: Evidence | None) -> tuple[str, str, str]:
+    """What stands in the columns measured, limit and unit."""
+    if evidence is None:
+        return "", "", ""
+    limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit, evidence.fact)
+    return value_text(evidence.value, evidence.unit, evidence.fact), limit, unit_text(evidence)
 
 
 def counts_text(counts: Counts) -> str:
@@ -111,10 +127,15 @@ def counts_text(counts: Counts) -> str:
 def touches_levels(findings: Iterable[Finding]) -> bool:
     """True when following any of ``findings`` could change how loud something plays."""
     return any(
-        any(e.unit in LEVEL_UNITS for e in f.evidence) or _LEVEL_WORDS.search(f"{f.remedy} {f.question}")
+        any(e.unit in LEVEL_UNITS for e in f.evidence) or says_levels(f"{f.remedy} {f.question}")
         for f in findings
         if f.verdict not in ("clear", "idle") and (f.remedy or f.question)
     )
+
+
+def says_levels(text: str) -> bool:
+    """True when a remedy or question speaks of levels, or of playing something."""
+    return _LEVEL_WORDS.search(text) is not None
 
 
 def caution_for(sessions: Iterable[SessionReview]) -> str:

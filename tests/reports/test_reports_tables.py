@@ -90,8 +90,7 @@ def test_the_sheet_says_levels_places_and_what_is_not_seen() -> None:
     assert row.split() == ["Lead", "Voice", "lead-vocal", "Mix", "−3.5", "20", "left", "−4.25", "−∞"]
     assert "muted, soloed: not seen" in text
     assert "Valley EQ (equalizer, off), (no name) (kind not seen, on or off not seen)" in text
-    assert "−12 dB pre-fader 30 right off" in " ".join(text.split())
-    assert "target not seen not seen tap not seen" in " ".join(text.split())
+    assert "−12 dB, pre-fader, 30 right, off; target not seen, level not seen, tap not seen" in " ".join(text.split())
     assert "(mix bus out)" in text
     assert "nowhere" in text
     assert "pan law: equal power" in text

@@ -14,8 +14,8 @@ from reportsamples import ANSWER, HARBOUR, HOSTILE, LULLABY, OPEN, PLATE, many, 
 
 from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened, wrapped
 from mixlint.reports.text import review_text
-from mixlint.reports.words import CAUTION, fact_text, value_text, with_unit
-from mixlint.review.findings import Counts, Finding, Report
+from mixlint.reports.words import CAUTION, fact_text, numbers, value_text, with_unit
+from mixlint.review.findings import Counts, Evidence, Finding, Report
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -204,3 +204,17 @@ def test_wrapping_fits_and_loses_nothing_but_spaces(text: str, width: int) -> No
     lines = wrapped(safe, width, "    ", "  - ")
     assert all(columns(line) <= width for line in lines)
     assert "".join("".join(lines).removeprefix("  -").split()) == "".join(safe.split())
+
+
+def test_a_distance_in_pan_has_no_side() -> None:
+    """Off centre by 60 is no place on the right; a pan of −60 is a place on the left."""
+    assert numbers(Evidence(fact="off_centre", value=60.0, unit="pan", limit=30.0, known="derived")) == (
+        "60",
+        "30",
+        "pan",
+    )
+    assert numbers(Evidence(fact="pan", value=-60.0, unit="pan", limit=30.0, known="declared")) == (
+        "60 left",
+        "30 right",
+        "",
+    )

@@ -1,0 +1,200 @@
+"""One rule's page, like a page of a handbook: what good looks like, why, when it applies, limits, remedy, examples."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from mixlint.reports.plain import Page, neutral, wrapped
+from mixlint.reports.words import CAUTION, GRADES, fact_text, says_levels, with_unit
+
+if TYPE_CHECKING:
+    from mixlint.rulebook import Basis, Example, Rule
+
+TRAP = "trap:"
+"""An example whose name begins so shows what looks like a finding and is none, or the other way about."""
+
+_JOINTS = {"all": " and ", "any": " or "}
+_OPERATORS = {
+    "is": "is",
+    "is_not": "is not",
+    "at_most": "is at most",
+    "at_least": "is at least",
+    "below": "is below",
+    "above": "is above",
+    "between": "lies between",
+    "within": "lies within",
+    "one_of": "is one of",
+    "matches": "matches",
+}
+_MEMBERS = {"every": "each of", "some": "one or more of", "none": "none of"}
+
+
+def rule_page(rule: Rule, standard: str, page: Page) -> str:
+    """The page of one rule as it is in force under a standard.
+
+    Args:
+        rule: the rule.
+        standard: the standard's name.
+        page: the width, and whether bold and dim can be used.
+    """
+    units = {name: fact.unit for name, fact in rule.table.facts.items()}
+    words = _Words(rule.limits, units)
+    lines = [
+        *(page.bold(line) for line in wrapped(neutral(rule.title), page.width, "")),
+        *page.dims(wrapped(f"{rule.id}, area {rule.area}, held against every {rule.over}", page.width, "")),
+        *page.dims(wrapped(f"as it stands in the checklist {neutral(standard)}", page.width, "")),
+        "",
+    ]
+    grade = f"{rule.grade}: {GRADES[rule.grade]}"
+    lines += _named(
+        "grade", grade if rule.grade_from == "the rule" else f"{grade} (laid down by {rule.grade_from})", page
+    )
+    lines += ["", page.bold("Why"), *_paragraphs(rule.why, page)]
+    if rule.file.when is not None:
+        lines += [
+            "",
+            page.bold("When it applies"),
+            *wrapped(f"Where {words.condition(rule.file.when)}.", page.width, "    "),
+        ]
+    if rule.needs:
+        lines += wrapped(f"It needs the {' and '.join(rule.needs)} of the session.", page.width, "    ")
+    lines += [
+        "",
+        page.bold("What has to hold"),
+        *wrapped(f"{_upper(words.condition(rule.file.must))}.", page.width, "    "),
+    ]
+    if rule.limits:
+        lines += ["", page.bold("Limits")]
+        for name, limit in rule.limits.items():
+            source = (
+                "the rule's own" if rule.limit_from[name] == "the rule" else f"laid down by {rule.limit_from[name]}"
+            )
+            said = f"{with_unit(limit.value, limit.unit, name)}, {source} (limits.{name}). {limit.meaning}".strip()
+            lines += wrapped(neutral(said), page.width, "        ", "    ")
+    lines += ["", page.bold("Remedy"), *_paragraphs(words.filled(rule.remedy), page)]
+    if rule.needs_ears:
+        lines += ["", page.bold("Asked when it cannot be seen"), *_paragraphs(words.filled(rule.needs_ears), page)]
+    lines += ["", page.bold("Basis"), *_paragraphs(_basis(rule.basis), page)]
+    lines += _examples(rule.examples(), page)
+    if rule.follows:
+        lines += ["", page.bold("Can follow from"), *wrapped(", ".join(rule.follows), page.width, "    ")]
+    lines += ["", page.bold("Sign-off"), *wrapped(_sign_off(rule), page.width, "    ")]
+    if says_levels(f"{rule.remedy} {rule.needs_ears}"):
+        lines += ["", *wrapped(CAUTION, page.width, "")]
+    return "\n".join(lines) + "\n"
+
+
+class _Words:
+    """Conditions and texts in words, with the limits in force filled in."""
+
+    def __init__(self, limits: Mapping[str, Any], units: Mapping[str, str]) -> None:
+        self.limits = limits
+        self.units = units
+
+    def condition(self, raw: Mapping[str, Any], *, inner: bool = False) -> str:
+        """A condition as a clause: ``fed is yes and effect is one of reverb, delay``."""
+        parts = []
+        for key, value in raw.items():
+            if key in _JOINTS:
+                parts.append(self._several(value, _JOINTS[key], alone=len(raw) == 1 and not inner))
+            elif key == "not":
+                parts.append(f"it is not so that {self.condition(value, inner=True)}")
+            elif isinstance(value, Mapping):
+                parts += [self._fact(key, operator, against) for operator, against in value.items()]
+            else:
+                parts.append(f"{fact_text(key)} is {self._value(value, key)}")
+        return " and ".join(parts)
+
+    def _several(self, conditions: list[Mapping[str, Any]], joint: str, *, alone: bool) -> str:
+        said = joint.join(self.condition(c, inner=True) for c in conditions)
+        return said if alone or len(conditions) == 1 else f"({said})"
+
+    def _fact(self, fact: str, operator: str, against: Any) -> str:
+        name = fact_text(fact)
+        if operator == "known":
+            return f"{name} is {'known' if against else 'not known'}"
+        if operator in _MEMBERS:
+            inner = against if isinstance(against, Mapping) else {"is": against}
+            tests = " and ".join(f"{_OPERATORS[o]} {self._value(v, fact, o)}" for o, v in inner.items())
+            return f"{_MEMBERS[operator]} {name} {tests}"
+        return f"{name} {_OPERATORS[operator]} {self._value(against, fact, operator)}"
+
+    def _value(self, value: Any, fact: str, operator: str = "") -> str:
+        unit = self.units.get(fact, "")
+        if isinstance(value, str) and value.startswith("limits."):
+            limit = self.limits[value.removeprefix("limits.")]
+            value, unit = limit.value, limit.unit
+        if isinstance(value, list | tuple):
+            joint = " and " if operator in ("between", "within") else ", "
+            return joint.join(self._value(v, fact) for v in value)
+        return with_unit(value, unit, fact)
+
+    def filled(self, text: str) -> str:
+        """A text with its limits filled in and its facts as placeholders for a reader: ``‹channel›``."""
+
+        def said(found: re.Match[str]) -> str:
+            name = found[1]
+            if name.startswith("limits."):
+                limit = self.limits[name.removeprefix("limits.")]
+                return with_unit(limit.value).rstrip()
+            return f"‹{fact_text(name)}›"
+
+        return re.sub(r"\{([a-z_.0-9]+)\}", said, text)
+
+
+def _named(label: str, said: str, page: Page) -> list[str]:
+    return wrapped(said, page.width, " " * 10, f"{label:<10}")
+
+
+def _upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _paragraphs(text: str, page: Page) -> list[str]:
+    lines: list[str] = []
+    for number, paragraph in enumerate(re.split(r"\n\s*\n", text.strip())):
+        if number:
+            lines.append("")
+        lines += wrapped(neutral(" ".join(paragraph.split())), page.width, "    ")
+    return lines
+
+
+def _basis(basis: Basis) -> str:
+    if basis.kind == "common practice":
+        return f"Common practice, no published source. {basis.note}".strip()
+    named = ", ".join(part for part in (basis.number, basis.title, basis.clause) if part)
+    return f"Published: {named}. {basis.note}".strip()
+
+
+def _examples(examples: tuple[Example, ...], page: Page) -> list[str]:
+    """The examples by what they show: what is flagged, what is clear, and the traps apart."""
+    headings = {"flagged": "Flagged", "clear": "Clear", "open": "Cannot be seen", "idle": "Does not apply"}
+    groups: dict[str, list[str]] = {}
+    for one in examples:
+        name = neutral(one.name)
+        if name.casefold().startswith(TRAP):
+            verdict = headings[one.verdict].lower()
+            groups.setdefault("Traps", []).append(f"{_upper(name[len(TRAP) :].strip())}: {verdict}.")
+        else:
+            groups.setdefault(headings[one.verdict], []).append(f"{_upper(name)}.")
+    lines: list[str] = []
+    for heading in (*headings.values(), "Traps"):
+        if heading in groups:
+            lines += ["", page.bold(heading if heading == "Traps" else f"Examples: {heading.lower()}")]
+            for said in groups[heading]:
+                lines += wrapped(said, page.width, "      ", "    ")
+    return lines
+
+
+def _sign_off(rule: Rule) -> str:
+    who = {
+        "anyone": "Anyone may sign a finding off",
+        "nobody": "No finding of this rule may be signed off",
+        "two": "A finding may be signed off by two people together",
+    }[rule.may_sign]
+    lapses = ", ".join(
+        f"{fact_text(n)} worsens by {with_unit(m, rule.table.facts[n].unit)}" for n, m in rule.margins.items()
+    )
+    return f"{who}; it lapses when {lapses}." if lapses and rule.may_sign != "nobody" else f"{who}."
