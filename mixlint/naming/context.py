@@ -11,6 +11,7 @@ from mixlint.session import Channel, Session, is_known
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"voice", "lead-vocal", "backing-vocals", "double-vocal"})
+_TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
 _SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous"})
 _PORTUGUESE = frozenset(
     [
@@ -62,11 +63,11 @@ class Surroundings:
     """The evidence beside the name.
 
     Args:
-        kind: the declared kind of strip; None when the export does not say.
+        kind: the declared kind of strip, or ``return`` for one fed by sends alone; None when the export does not say.
         plays: ``audio`` or ``notes`` as declared or seen in the clips; empty when neither is known.
         recorded: true when the channel has clips of its own.
         places: concepts of the folder, parent and output names, nearest first, each with the name.
-        effects: processor kinds of the inserts that are on, in order.
+        effects: processor kinds of the inserts, in order, switched on or not: they tell what the strip is for.
         drum_session: other channels are kick, snare, hi-hat, toms or overheads.
         voices_elsewhere: another channel's name has a word for voices in it.
         portuguese: the session's names look Portuguese rather than Spanish.
@@ -93,6 +94,8 @@ class SessionWords:
     drums: Counter[str] = field(default_factory=Counter)
     voices: Counter[str] = field(default_factory=Counter)
     portuguese: bool = False
+    sent_to: set[str] = field(default_factory=set)
+    routed_to: set[str] = field(default_factory=set)
 
 
 def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
@@ -132,10 +135,23 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]]) -> SessionWords
         if concepts & _VOICE_CONCEPTS:
             out.voices[channel.id] += 1
         texts = {part for word in found[channel.id] for part in word.text.split()}
+        out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
+        out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
         portuguese += bool(texts & _PORTUGUESE)
         spanish += bool(texts & _SPANISH)
     out.portuguese = portuguese > spanish
     return out
+
+
+def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> str | None:
+    """The declared kind; a strip fed by sends alone is a return when nothing is declared or a time effect sits in it.
+
+    Some exports declare every bus a group or a track.
+    """
+    kind = channel.kind if is_known(channel.kind) else None
+    if channel.id not in session.sent_to - session.routed_to or channel.clips:
+        return kind
+    return "return" if kind is None or (kind in ("group", "track") and _TIME_EFFECTS & set(effects)) else kind
 
 
 def surroundings(
@@ -156,7 +172,7 @@ def surroundings(
     plays = {c.plays for c in channel.clips} | set(channel.plays)
     drums = sum(session.drums.values()) - session.drums[channel.id]
     return Surroundings(
-        kind=channel.kind if is_known(channel.kind) else None,
+        kind=_kind(channel, session, effects),
         plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
         recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
         places=tuple(places),

@@ -82,6 +82,11 @@ def read_part(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
     return told(role, 0.9 if len(text) > 2 else 0.75, f"'{text}' in the name")
 
 
+def _text(found: tuple[Word, ...], *concepts: str) -> str:
+    """The first word, as written, that stands for one of ``concepts``."""
+    return next(w.text for w in found if not set(concepts).isdisjoint(w.concepts))
+
+
 def _several(roles: dict[str, str]) -> str:
     return "could be " + " or ".join(f"{role} ('{text}')" for role, text in roles.items())
 
@@ -102,19 +107,19 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
                         f"{word.text} {found[at + 1].text}"
                     )
     if concepts & {"acoustic"} and not roles.keys() - {"guitar", "sound-effects"}:
-        roles["acoustic-guitar"] = "acoustic"
+        roles["acoustic-guitar"] = _text(found, "acoustic")
     if concepts & {"electric"} and not roles.keys() - {"guitar", "sound-effects"}:
-        roles["electric-guitar"] = "electric"
+        roles["electric-guitar"] = _text(found, "electric")
     if {"ac", "acoustic-hint"} <= concepts and not roles:
-        roles["acoustic-guitar"] = "ac"
+        roles["acoustic-guitar"] = _text(found, "ac")
     if not roles:
         roles = _weakly_named(found, concepts, near)
     elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
         roles.setdefault("percussion", "perkusja")
     if "loop" in concepts and not roles.keys() - {"drums"}:
-        roles = {"percussion": "loop"}
+        roles = {"percussion": _text(found, "loop")}
     if concepts & {"room", "ambience"} and roles.keys() & _DRUMS and not concepts & {"reverb"}:
-        roles = {"drum-room": "room"}
+        roles = {"drum-room": _text(found, "room", "ambience")}
     return roles
 
 
@@ -127,7 +132,7 @@ def _weakly_named(found: tuple[Word, ...], concepts: frozenset[str], near: Surro
         ("sound", "sound-effects"),
     ):
         if concept in concepts:
-            text = next(w.text for w in found if concept in w.concepts)
+            text = _text(found, concept)
             if role == "plucked" and near.placed("guitar", "electric-guitar"):
                 return {"electric-guitar": text}
             return {role: text}
@@ -197,7 +202,7 @@ def _hinted(found: tuple[Word, ...], concepts: frozenset[str], near: Surrounding
         role = "backing-vocals" if near.placed("backing-vocals") else "vocal-double"
         return told(role, 0.7, f"a word for a double or a harmony, under '{place}'")
     if concepts & {"electric-hint"} and not near.placed(*_VOICE, *_DRUMS, "bass", "keys", "synth"):
-        text = next(w.text for w in found if "electric-hint" in w.concepts)
+        text = _text(found, "electric-hint")
         return told("electric-guitar", 0.6, f"'{text}' is said of electric guitars")
     if concepts & {"room", "ambience"}:
         if place := near.placed(*_DRUMS):
@@ -226,7 +231,7 @@ def _either(text: str, near: Surroundings) -> Reading:
 
 
 def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
-    text = next(w.text for w in found if "lead" in w.concepts)
+    text = _text(found, "lead")
     if place := near.placed("guitar", "electric-guitar", "guitarra"):
         return told("electric-guitar", 0.75, f"'{text}' under '{place}'")
     if (place := near.placed("synth")) or near.plays == "notes":

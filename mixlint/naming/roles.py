@@ -98,7 +98,7 @@ def read_roles(
         if own := house_word(channel.name, table):
             readings[channel.id] = told(own[1], 1.0, f"the house's table: '{own[0]}'")
             continue
-        kinds = (read_processor(i, processors, on=channel.kind).word for i in channel.inserts if i.on is not False)
+        kinds = (read_processor(i, processors, on=channel.kind).word for i in channel.inserts)
         near = surroundings(channel, about, by_id, tuple(k for k in kinds if k))
         readings[channel.id] = read_words(channel.name, found[channel.id], near)
     _lone_vocal(session, readings)

@@ -199,11 +199,20 @@ def test_parent_and_output_names_count_like_folders() -> None:
         assert read_roles(Session(channels=(lead, group)))["it"].word == "electric-guitar"
 
 
-def test_a_switched_off_insert_tells_nothing_about_a_return() -> None:
-    def kind(on: bool) -> str | None:
-        return role("Aux 1", "return", inserts=(Insert(name="Plate", on=on),)).word
+@pytest.mark.parametrize("on", [True, False])
+def test_an_effect_tells_what_its_return_is_for_even_when_switched_off(on: bool) -> None:
+    """A return whose reverb is bypassed is still the reverb return, and passes dry signal."""
+    assert role("Aux 1", "return", inserts=(Insert(name="Plate", on=on),)).word == "reverb-return"
 
-    assert (kind(True), kind(False)) == ("reverb-return", "effect-return")
+
+def test_a_strip_fed_by_sends_alone_with_an_effect_is_a_return() -> None:
+    """Some exports declare every bus a group."""
+    voice = Channel(id="v", name="Vox", kind="track", output="m", sends=(Send(to="it"),))
+    aux = Channel(id="it", name="Bus 5", kind="group", output="m", inserts=(Insert(name="Delay"),))
+    master = Channel(id="m", name="Master", kind="master", output=None)
+    drums = Channel(id="d", name="Kick", kind="track", output="it")
+    assert read_roles(Session(channels=(voice, aux, master)))["it"].word == "delay-return"
+    assert read_roles(Session(channels=(voice, aux, master, drums)))["it"].word == "group"
 
 
 def test_the_house_names_of_processors_tell_what_a_return_is_for() -> None:
