@@ -70,6 +70,8 @@ def read_part(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
     roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
     if roles.get("bass") == "808" and len(roles) > 1:
         del roles["bass"]
+    if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in ("pad", "pads"):
+        return ask("keys with a pad can be either")
     if {"kick", "snare"} <= roles.keys():
         roles = {"drums": f"{roles['kick']} and {roles['snare']}"}
     if len(roles) > 1:

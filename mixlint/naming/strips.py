@@ -96,6 +96,8 @@ def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near
 
 def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     effect = concepts & {"reverb", "delay", "modulation", "fx", "return", "retorno"}
+    if concepts & {"parallel", "bus"} and part and "print" in concepts and near.kind == "track":
+        return ask(f"a print of '{_text(found, 'parallel', 'bus')}' on a track could be that bus or its part")
     if "parallel" in concepts and not effect:
         return told("parallel-bus", 0.9, f"'{_text(found, 'parallel')}' in the name")
     if "crush" in concepts and not (concepts & {"room", "drum-room"} and near.kind != "return"):
@@ -113,6 +115,8 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
     if near.kind == "group":
         if effect - {"fx", "return", "retorno"} or concepts & {"rev"}:
             return None
+        if "aux" in concepts and not part and set(near.effects) & _TIME_EFFECTS.keys():
+            return ask("'aux' declared as a group, with an effect in it, can be a group or a return")
         return told("group", 0.9, "declared as a group")
     if near.kind == "return":
         return None
@@ -121,7 +125,7 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
             return told("group", 0.65, "'aux' of a part")
         return None if effect else ask("'aux' can be a group or a return")
     if "sub" in concepts:
-        if concepts & {"kick"}:
+        if concepts & {"kick", "bass"}:
             return None
         if part:
             if concepts & {"synth"}:

@@ -89,7 +89,12 @@ def score(file: str) -> tuple[int, list[str], list[str]]:
     return right, wrong, left_open
 
 
-FILES = {"track_names.tsv": 420, "track_names_held_out.tsv": 80, "track_names_held_out_2.tsv": 80}
+FILES = {
+    "track_names.tsv": 420,
+    "track_names_held_out.tsv": 80,
+    "track_names_held_out_2.tsv": 80,
+    "track_names_held_out_3.tsv": 80,
+}
 
 
 @pytest.mark.parametrize("file", FILES)
@@ -100,16 +105,19 @@ def test_labels_are_roles(file: str) -> None:
     assert len(keys) == len(set(keys))
 
 
-@pytest.mark.parametrize(("file", "least"), FILES.items())
-def test_labelled_names(file: str, least: int) -> None:
+@pytest.mark.parametrize("files", [list(FILES)[:1], list(FILES)[1:]], ids=["known", "held-out"])
+def test_labelled_names(files: list[str]) -> None:
     """At least 95 % read right, at most 1 % wrong, the rest left open.
 
-    The held-out lists once measured the reader unseen (the scores stand at their tops); now they guard it.
+    The held-out lists once measured the reader unseen (those scores stand at their tops); now they guard it.
     """
-    total = len(labelled(file))
-    right, wrong, left_open = score(file)
+    right, total, wrong, left_open = 0, 0, [], []
+    for file in files:
+        assert len(labelled(file)) >= FILES[file]
+        total += len(labelled(file))
+        here, wrong_here, open_here = score(file)
+        right, wrong, left_open = right + here, wrong + wrong_here, left_open + open_here
     told = "\n".join(["wrong:", *wrong, "left open:", *left_open])
-    assert total >= least
     assert right >= 0.95 * total, told
     assert len(wrong) <= 0.01 * total, told
 

@@ -92,7 +92,7 @@ DRUMS: Final[dict[str, dict[str, str]]] = {
         "tambs, conga, congas, "
         "bongo, bongos, cajon, clap, claps, handclap, hand clap, hand claps, handclaps, snap, snaps, "
         "finger snap, "
-        "cowbell, triangle, woodblock, "
+        "cowbell, triangle, woodblock, wood block, "
         "cabasa, guiro, maracas, maraca, timbale, timbales, djembe, tabla, udu, clave, claves, agogo, "
         "bell tree, "
         "wind chimes, chimes, bar chimes, sleigh bells, steel drum, steel drums, steel pan, glock, "

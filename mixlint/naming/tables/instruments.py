@@ -98,7 +98,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
         "harmonium, harpsichord, celesta, celeste, toy piano, pump organ, church organ",
         "de": "klavier, fluegel, =flügel, orgel, tasten, akkordeon, cembalo, konzertfluegel, =konzertflügel",
         "fr": "clavier, claviers, orgue, accordeon, clavecin",
-        "es": "teclado, teclados, organo, acordeon",
+        "es": "teclado, teclados, teclas, organo, acordeon",
         "it": "pianoforte, tastiere, tastiera, organo, fisarmonica",
         "pt": "orgao, sanfona, acordeao",
         "nl": "toetsen, orgel, vleugel, accordeon",
@@ -169,7 +169,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
     "sound-effects": {
         "en": "sfx, sound fx, sound effect, sound effects, riser, risers, uplifter, downlifter, impact, "
         "impacts, imp, whoosh, whooshes, "
-        "foley, ear candy, sub drop, bass drop, boom, booms, field recording, crowd, applause, rain, "
+        "foley, ear candy, sub drop, bass drop, field recording, crowd, applause, rain, "
         "thunder, transition, transitions, "
         "reverse cymbal, rev cym, rev cymbal, rev crash, reverse crash",
         "de": "gerausch, gerausche, geraeusch, geraeusche, regen",
@@ -181,7 +181,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
         "ru": "шум, шумы",
         "ja": "効果音",
     },
-    "sound": {"en": "noise, vinyl, sweep, sweeps, smpl, smpls, sample, samples", "ja": "サンプル"},
+    "sound": {"en": "noise, boom, booms, vinyl, sweep, sweeps, smpl, smpls, sample, samples", "ja": "サンプル"},
 }
 
 AMBIGUOUS_INSTRUMENTS: Final[dict[str, tuple[str, ...]]] = {
