@@ -133,15 +133,16 @@ def _model_at(model: type[Frozen], place: tuple[int | str, ...]) -> type[Frozen]
     for part in place:
         if here is None or not isinstance(part, str) or part not in here.model_fields:
             continue  # an index or a key of a mapping: the model within stays the same
-        here = next(_models(here.model_fields[part].annotation), None)
+        here = next(models_in(here.model_fields[part].annotation), None)
     return here
 
 
-def _models(annotation: Any) -> Iterator[Any]:
+def models_in(annotation: Any) -> Iterator[type[Frozen]]:
+    """The models that an annotation is made of."""
     if isinstance(annotation, type) and issubclass(annotation, Frozen):
         yield annotation
     for inner in get_args(annotation):
-        yield from _models(inner)
+        yield from models_in(inner)
 
 
 def _words(model: type[Frozen], place: tuple[int | str, ...]) -> list[str]:

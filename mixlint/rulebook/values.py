@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from fnmatch import fnmatchcase
 from typing import Final
 
-from pydantic import StrictBool, StrictFloat, StrictInt, StrictStr
+from pydantic import StrictBool, StrictFloat, StrictInt, StrictStr, field_validator
 
 from mixlint.facts.declare import Fact, FactKind, Value
 from mixlint.rulebook.faults import Pen, near
@@ -27,6 +27,13 @@ class Limit(Frozen):
     value: LimitValue
     unit: str = ""
     meaning: str = ""
+
+    @field_validator("unit")
+    @classmethod
+    def _a_unit(cls, unit: str) -> str:
+        if unit not in UNITS:
+            raise ValueError(f"there is no unit {unit}; there are {', '.join(filter(None, UNITS))}")
+        return unit
 
 
 class Values:
@@ -203,7 +210,7 @@ def _article(kind: FactKind) -> str:
 
 
 def _in(unit: str) -> str:
-    return f"in {unit}" if unit in UNITS and unit else "without a unit" if not unit else f"in {unit}, which is no unit"
+    return f"in {unit}" if unit else "without a unit"
 
 
 def _said(value: object) -> str:

@@ -1,0 +1,198 @@
+"""JSON Schemas of rule and standard files, made from the models and the vocabulary.
+
+With them an editor completes the facts of the table a rule is over, the operators that fit each fact and the words it
+can say. They say no more than the loader checks, and less: limits' units and names are checked by the loader alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any, Final
+
+from mixlint.facts.declare import Fact, FactKind, Table
+from mixlint.naming.words import ROLES
+from mixlint.rulebook.faults import models_in
+from mixlint.rulebook.house_file import StandardFile
+from mixlint.rulebook.operators import LISTING, OPERATORS, fitting, member_kind
+from mixlint.rulebook.rule_file import RuleFile
+from mixlint.session.maybe import Frozen
+from mixlint.session.processor import PROCESSOR_KINDS
+from mixlint.units import UNITS
+
+Json = dict[str, Any]
+
+DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
+LIMIT: Final[Json] = {"$ref": "#/$defs/limits.NAME"}
+
+
+def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
+    """The schema of a rule file under a vocabulary."""
+    schema = model_schema(RuleFile, "A mixlint rule")
+    schema["properties"]["over"] = {
+        **schema["properties"]["over"],
+        "oneOf": [{"const": table.name, "description": table.meaning} for table in tables.values()],
+    }
+    schema["properties"]["when"] = {"description": schema["properties"]["when"]["description"]}
+    schema["properties"]["must"] = {"description": schema["properties"]["must"]["description"]}
+    schema["allOf"] = [
+        {
+            "if": {"properties": {"over": {"const": name}}, "required": ["over"]},
+            "then": {"properties": {"when": _condition(name), "must": _condition(name)}},
+        }
+        for name in tables
+    ]
+    schema["$defs"]["Limit"]["properties"]["unit"]["enum"] = list(UNITS)
+    schema["$defs"]["limits.NAME"] = {
+        "type": "string",
+        "pattern": r"^limits\.[A-Za-z0-9_-]+$",
+        "description": "a limit of this rule, from [limits]",
+    }
+    for name, table in tables.items():
+        schema["$defs"][f"condition over {name}"] = _conditions(table, schema["$defs"])
+    return schema
+
+
+def standard_schema(rules: Iterable[RuleFile]) -> Json:
+    """The schema of a standard file; ids, areas and limits of the shipped ``rules`` are offered for completion.
+
+    A house's own rules have ids that no schema knows, so other ids are allowed too; the loader checks them.
+    """
+    schema = model_schema(StandardFile, "A mixlint standard")
+    known = sorted(rules, key=lambda rule: rule.id)
+    ids = [rule.id for rule in known]
+    areas = sorted({rule.area for rule in known})
+    properties = schema["properties"]
+    offered = {"anyOf": [{"enum": [*ids, *areas]}, {"type": "string"}]}
+    properties["leave_out"]["items"] = offered
+    properties["takes"]["anyOf"] = [{"const": "everything"}, {"type": "array", "items": offered}, {"type": "null"}]
+    for key in ("grades", "may_sign"):
+        each = properties[key]["additionalProperties"]
+        properties[key]["properties"] = {
+            rule.id: {**each, "description": f"{rule.title}. Written: {getattr(rule, _KEYS[key])}."} for rule in known
+        }
+    one_of_rule = properties["limits"]["additionalProperties"]
+    properties["limits"]["properties"] = {
+        f"{rule.id}.{name}": {**one_of_rule, "description": f"{limit.meaning} Written: {limit.value} {limit.unit}"}
+        for rule in known
+        for name, limit in rule.limits.items()
+    }
+    properties["roles"]["additionalProperties"] = {"enum": list(ROLES)}
+    properties["processors"]["additionalProperties"] = {"enum": list(PROCESSOR_KINDS)}
+    return schema
+
+
+_KEYS: Final = {"grades": "grade", "may_sign": "may_sign"}
+
+
+def model_schema(model: type[Frozen], title: str) -> Json:
+    """The schema of a model, its keys described by the model's own documentation."""
+    schema = model.model_json_schema()
+    documented: dict[str, type[Frozen]] = {one.__name__: one for one in _family(model)}
+    for name, body in [(model.__name__, schema), *schema.get("$defs", {}).items()]:
+        if name in documented:
+            _describe(body, documented[name])
+    schema.setdefault("$defs", {})
+    return {"$schema": DIALECT, **schema, "title": title}
+
+
+def _family(model: type[Frozen]) -> Iterable[type[Frozen]]:
+    """The model and every model it is made of."""
+    found: dict[type[Frozen], None] = {}
+    todo = [model]
+    while todo:
+        here = todo.pop()
+        if here not in found:
+            found[here] = None
+            todo += [inner for field in here.model_fields.values() for inner in models_in(field.annotation)]
+    return found
+
+
+def _describe(body: Json, model: type[Frozen]) -> None:
+    """Put the first lines of a model's documentation on it, and the line for each key on the key."""
+    text, _, keys = (model.__doc__ or "").partition("Args:")
+    body["description"] = " ".join(text.split())
+    for parent in reversed(model.__mro__):
+        keys = (parent.__doc__ or "").partition("Args:")[2] if issubclass(parent, Frozen) else ""
+        for names, said in re.findall(r"^ {8}([a-z_, ]+): (.+(?:\n {12}.+)*)", keys, re.MULTILINE):
+            for name in names.split(", "):
+                if name in body.get("properties", {}):
+                    body["properties"][name]["description"] = " ".join(said.split())
+
+
+def _condition(table: str) -> Json:
+    return {"$ref": f"#/$defs/condition over {table}"}
+
+
+def _conditions(table: Table[Any], shared: Json) -> Json:
+    """The schema of a condition over one table; what several facts have in common is put into ``shared``."""
+    again = _condition(table.name)
+    joints: Json = {
+        "all": {"type": "array", "minItems": 1, "items": again, "description": "all of these hold"},
+        "any": {"type": "array", "minItems": 1, "items": again, "description": "one of these holds, or more"},
+        "not": {**again, "description": "this does not hold"},
+    }
+    facts = {fact.name: _fact(fact, shared) for fact in table.facts.values()}
+    return {
+        "type": "object",
+        "description": table.meaning,
+        "minProperties": 1,
+        "additionalProperties": False,
+        "properties": {**joints, **facts},
+    }
+
+
+def _fact(fact: Fact, shared: Json) -> Json:
+    unit = f" In {fact.unit}." if fact.unit else ""
+    operators = {name: _operator(fact, fact.kind, name) for name in fitting(fact.kind)}
+    asked = {"anyOf": [_literal(fact, fact.kind), _table(operators)]}
+    name = next((known for known, body in shared.items() if body == asked), "")
+    if not name:
+        # Facts that say the same words share one definition, called after the first of them.
+        name = f"{fact.kind} such as {fact.table} {fact.name}"
+        shared[name] = asked
+    return {"description": f"{fact.meaning}{unit}", "$ref": f"#/$defs/{name}"}
+
+
+def _table(operators: Json) -> Json:
+    return {"type": "object", "minProperties": 1, "additionalProperties": False, "properties": operators}
+
+
+def _operator(fact: Fact, kind: FactKind, name: str) -> Json:
+    return {"description": OPERATORS[name].meaning, **_wanted(fact, kind, name)}
+
+
+def _wanted(fact: Fact, kind: FactKind, name: str) -> Json:
+    """What an operator is compared with."""
+    one = _literal(fact, kind)
+    match OPERATORS[name].need:
+        case "value" | "number":
+            return one
+        case "pair":
+            return {"anyOf": [{"type": "array", "items": one, "minItems": 2, "maxItems": 2}, LIMIT]}
+        case "spread":
+            both = {"of": one, "by": one}
+            named = {"type": "object", "properties": both, "required": ["of", "by"], "additionalProperties": False}
+            return {"anyOf": [named, {"type": "array", "items": one, "minItems": 2, "maxItems": 2}]}
+        case "choice":
+            return {"anyOf": [{"type": "array", "items": one, "minItems": 1}, LIMIT]}
+        case "pattern":
+            glob = {"type": "string"}
+            return {"anyOf": [glob, {"type": "array", "items": glob, "minItems": 1}]}
+        case "switch":
+            return {"type": "boolean"}
+        case "each":
+            inner = member_kind(fact)
+            fit = [n for n in fitting(inner) if n != "known" and n not in LISTING]
+            return {"anyOf": [_literal(fact, inner), _table({n: _operator(fact, inner, n) for n in fit})]}
+
+
+def _literal(fact: Fact, kind: FactKind) -> Json:
+    """A value of a kind, or a limit that stands for one."""
+    if kind == "list":
+        return {"type": "array", "items": _literal(fact, member_kind(fact))}
+    if kind == "switch":
+        return {"anyOf": [{"type": "boolean"}, LIMIT]}
+    if kind == "word" and fact.words:
+        return {"anyOf": [{"enum": list(fact.words)}, LIMIT]}
+    return {"anyOf": [{"type": "number"}, LIMIT]} if kind == "number" else {"type": "string"}

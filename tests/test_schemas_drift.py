@@ -1,0 +1,110 @@
+"""The JSON Schemas in ``schemas/`` are made from the models and the vocabulary, and must not drift from them.
+
+``python tests/test_schemas_drift.py --write`` writes them anew.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from mixlint.facts import TABLES
+from mixlint.review.findings import Report
+from mixlint.rulebook import load_standard
+from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
+from mixlint.session import Session
+
+TOP = Path(__file__).resolve().parents[1]
+FOLDER = TOP / "schemas"
+NAMES = ("report", "rule", "session", "standard")
+RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name != "standards")
+STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
+
+
+def made() -> dict[str, dict[str, Any]]:
+    """Every schema by name, made now."""
+    return {
+        "report": model_schema(Report, "A mixlint report"),
+        "rule": rule_schema(TABLES),
+        "session": model_schema(Session, "A mix session in mixlint's neutral form"),
+        "standard": standard_schema([rule.file for rule in load_standard("pre-bounce").rules.values()]),
+    }
+
+
+def text(schema: dict[str, Any]) -> str:
+    """A schema as it stands on disk."""
+    return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
+
+
+@pytest.fixture(scope="module")
+def schemas() -> dict[str, dict[str, Any]]:
+    return made()
+
+
+def test_every_schema_is_there() -> None:
+    """The folder holds the schemas named here and no others."""
+    assert sorted(path.name for path in FOLDER.glob("*.json")) == [f"{name}.schema.json" for name in NAMES]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_schema_is_what_the_models_say(schemas: dict[str, dict[str, Any]], name: str) -> None:
+    """The file equals what is made now."""
+    written = (FOLDER / f"{name}.schema.json").read_text(encoding="utf-8")
+    assert written == text(schemas[name]), "run: python tests/test_schemas_drift.py --write"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_schema_is_a_schema(schemas: dict[str, dict[str, Any]], name: str) -> None:
+    """Each is valid under its own dialect, JSON Schema draft 2020-12."""
+    Draft202012Validator.check_schema(schemas[name])
+
+
+@pytest.mark.parametrize("path", RULES, ids=lambda p: p.stem)
+def test_shipped_rule_is_valid_under_the_schema(schemas: dict[str, dict[str, Any]], path: Path) -> None:
+    """Every rule file that ships passes the schema that an editor uses."""
+    rule = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert [e.message for e in Draft202012Validator(schemas["rule"]).iter_errors(rule)] == []
+
+
+@pytest.mark.parametrize("path", STANDARDS, ids=lambda p: p.stem)
+def test_shipped_standard_is_valid_under_the_schema(schemas: dict[str, dict[str, Any]], path: Path) -> None:
+    """Every standard file that ships passes the schema that an editor uses."""
+    standard = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert [e.message for e in Draft202012Validator(schemas["standard"]).iter_errors(standard)] == []
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("over", "retrun"),
+        ("must", {"dry_bd": {"at_most": -40.0}}),
+        ("must", {"dry_db": {"matches": "x"}}),
+        ("must", {"effect": "reverbb"}),
+        ("must", {"channel_only": True}),
+        ("must", {}),
+        ("must", {"any": []}),
+        ("when", {"not": {"fed": "yes"}}),
+        ("grade", "grave"),
+        ("id", "Return Fully Wet"),
+        ("severity", "high"),
+    ],
+)
+def test_schema_refuses_what_the_loader_refuses(schemas: dict[str, dict[str, Any]], key: str, value: object) -> None:
+    """A misspelt table, fact, operator, word, grade or key shows in the editor."""
+    rule = tomllib.loads((TOP / "rules" / "ambience" / "return-fully-wet.toml").read_text(encoding="utf-8"))
+    validator = Draft202012Validator(schemas["rule"])
+    assert validator.is_valid(rule)
+    assert not validator.is_valid({**rule, key: value})
+
+
+if __name__ == "__main__":
+    if sys.argv[1:] != ["--write"]:
+        raise SystemExit("usage: python tests/test_schemas_drift.py --write")
+    for one, schema in made().items():
+        (FOLDER / f"{one}.schema.json").write_text(text(schema), encoding="utf-8")
