@@ -134,10 +134,8 @@ def _judge(rule: Rule, row: Row) -> _Judgement:
 
 
 def _as_circumstance(seen: Seen) -> Seen:
-    """A fact of ``when`` beside those of ``must``: its limit counts only where it is a number."""
-    limit = seen.limit
-    numeric = isinstance(limit, int | float) and not isinstance(limit, bool)
-    return seen if numeric else Seen(seen.fact, seen.answer, None)
+    """A fact of ``when`` beside those of ``must``: it is shown, but it is nothing that the row is held to."""
+    return Seen(seen.fact, seen.answer, None)
 
 
 def _row(rule: Rule, row: Row, fingerprint: str) -> Finding:

@@ -20,7 +20,8 @@ def test_a_hard_left_part_beside_a_centred_one():
     at = desk(track("Gtr", pan=-100.0), track("Vox"), mix())
     assert value(at, "session", SONG, "lean_db") == pytest.approx(4.771, abs=1e-3)
     assert value(at, "session", SONG, "lean_side") == "left"
-    assert value(at, "session", SONG, "lean_causes") == "Gtr (4.77 dB)"
+    assert value(at, "session", SONG, "lean_causes") == ("Gtr",)
+    assert "pulled by Gtr (4.77 dB)" in value(at, "session", SONG, "lean_text")
 
 
 def test_faders_carry_into_the_balance():
@@ -38,8 +39,8 @@ def test_a_stretch_on_one_leg_is_found_with_its_bars():
     )
     assert value(at, "session", SONG, "stretch_lean_db") == pytest.approx(60.0)
     # 40 s at 120 bpm in four is the first beat of bar 21.
-    assert value(at, "session", SONG, "stretch").startswith("bars 21 to 30")
-    assert "to the left" in value(at, "session", SONG, "stretch")
+    assert "most in bars 21 to 30, 0:40.0 to 1:00.0, to the left by 60 dB" in value(at, "session", SONG, "lean_text")
+    assert ask(at, "session", SONG, "stretch_lean_db").where == "bars 21 to 30, 0:40.0 to 1:00.0"
 
 
 def test_a_quiet_tail_is_not_judged():

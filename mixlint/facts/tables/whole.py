@@ -80,35 +80,34 @@ def stretch_lean_db(row: Row) -> Answer | Unknown:
     return Answer(abs(found.worst_db), how, stretch_text(row.desk, *found.worst), note)
 
 
-@SESSION.fact("text", "The stretch that leans most, and to which side.", how="measured")
-def stretch(row: Row) -> Answer | Unknown:
+@SESSION.fact(
+    "text", "How the mix leans: over the song, in the stretch that leans most, and what pulls it.", how="measured"
+)
+def lean_text(row: Row) -> Answer | Unknown:
     found = lean(row.desk)
     if isinstance(found, Unknown):
         return found
-    if found.worst_db is None:
-        return Answer("none", _how(found)[0])
-    side = "left" if found.worst_db >= 0 else "right"
-    return Answer(f"{stretch_text(row.desk, *found.worst)} to the {side}", _how(found)[0])
+    side = "left" if found.song_db >= 0 else "right"
+    said = f"The mix leans {side} by {number_text(abs(found.song_db))} dB over the song{_by(row.desk, found.causes)}"
+    if found.worst_db is not None:
+        side = "left" if found.worst_db >= 0 else "right"
+        said += (
+            f"; most in {stretch_text(row.desk, *found.worst)}, to the {side} by {number_text(abs(found.worst_db))} dB"
+            f"{_by(row.desk, found.stretch_causes)}"
+        )
+    return Answer(said, _how(found)[0])
 
 
-@SESSION.fact("text", "The parts that pull the mix to the heavier side, and by how much.", how="measured")
+def _by(desk: Desk, causes: tuple[tuple[str, float], ...]) -> str:
+    """The parts that pull the mix, and by how much the balance would move without each: at most three."""
+    said = [f"{desk.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:3]]
+    return f", pulled by {', '.join(said)}" if said else ""
+
+
+@SESSION.fact("list", "The parts that pull the song or its worst stretch to the heavier side.", how="measured")
 def lean_causes(row: Row) -> Answer | Unknown:
     found = lean(row.desk)
     if isinstance(found, Unknown):
         return found
-    causes = found.causes or found.stretch_causes
-    if not causes:
-        return Answer("no single part", _how(found)[0])
-    said = [f"{row.desk.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:3]]
-    return Answer(", ".join(said), _how(found)[0])
-
-
-@SESSION.fact("text", "The parts that pull the stretch that leans most to its side, and by how much.", how="measured")
-def stretch_causes(row: Row) -> Answer | Unknown:
-    found = lean(row.desk)
-    if isinstance(found, Unknown):
-        return found
-    if not found.stretch_causes:
-        return Answer("no single part", _how(found)[0])
-    said = [f"{row.desk.name(channel)} ({number_text(moved)} dB)" for channel, moved in found.stretch_causes[:3]]
-    return Answer(", ".join(said), _how(found)[0])
+    names = dict.fromkeys(row.desk.name(channel) for channel, _ in (*found.causes, *found.stretch_causes))
+    return Answer(tuple(names), _how(found)[0])

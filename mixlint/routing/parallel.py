@@ -1,0 +1,55 @@
+"""Parallel ways: by how many ways without a time effect a channel reaches the mix bus, and the strongest two of them.
+
+Counted in one pass against the flow of the signal, never by listing paths. Levels are those of faders and sends; pans
+are left out, since they would make two ways of one level look unequal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mixlint.routing.network import Routing
+from mixlint.routing.strips import TIME_EFFECTS, amplitude, passes
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """How one channel reaches the mix bus without a time effect.
+
+    Args:
+        count: number of ways.
+        strongest, second: linear gain of the two strongest ways; 0 where there is none.
+        first_by, second_by: id of the channel each of them enters next.
+    """
+
+    count: int = 0
+    strongest: float = 0.0
+    second: float = 0.0
+    first_by: str = ""
+    second_by: str = ""
+
+
+def direct_ways(routing: Routing) -> dict[str, Ways]:
+    """Channel id → its ways. A channel that holds an acting reverb or delay ends the direct way."""
+    found: dict[str, Ways] = {}
+    for channel_id in routing.upstream_order:
+        channel = routing.wiring.by_id[channel_id]
+        kinds = routing.kinds.get(channel_id, {})
+        if any(kinds.get(k) in TIME_EFFECTS and passes(i) for k, i in enumerate(channel.inserts)):
+            found[channel_id] = Ways()
+            continue
+        fader = amplitude(channel.fader_db)
+        if channel_id == routing.wiring.mix_bus:
+            found[channel_id] = Ways(1, fader)
+            continue
+        count = 0
+        gains: list[tuple[float, str]] = []
+        for edge in routing.leaving.get(channel_id, ()):
+            onward = found[edge.to]
+            gain = amplitude(edge.level_db) * (fader if edge.tap == "post" else 1.0)
+            count += onward.count
+            gains += [(gain * way, edge.to) for way in (onward.strongest, onward.second) if way > 0.0]
+        gains.sort(reverse=True)
+        first, second = [*gains, (0.0, ""), (0.0, "")][:2]
+        found[channel_id] = Ways(count, first[0], second[0], first[1], second[1])
+    return found

@@ -1,0 +1,46 @@
+"""The examples inside the rule files are the rules' tests: each tiny session comes out as its example promises."""
+
+from __future__ import annotations
+
+import pytest
+
+from mixlint.facts import TABLES
+from mixlint.review.examples import broken_promise
+from mixlint.rulebook import load_standard
+from mixlint.shipped import folder
+
+RULES = load_standard("pre-bounce").rules
+
+
+def files() -> set[str]:
+    return {path.stem for path in folder("rules").glob("*/*.toml") if path.parent.name != "standards"}
+
+
+def cases() -> list:
+    return [
+        pytest.param(rule, example, id=f"{rule.id}: {example.name}")
+        for rule in RULES.values()
+        for example in rule.examples()
+    ]
+
+
+@pytest.mark.parametrize(("rule", "example"), cases())
+def test_the_example_keeps_its_promise(rule, example):
+    assert broken_promise(rule, example) == ""
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
+def test_every_rule_shows_good_bad_and_why(rule):
+    """A rule without a flagged and a clear (or idle) example is no rule that anyone could learn from."""
+    verdicts = {example.verdict for example in rule.examples()}
+    assert "flagged" in verdicts
+    assert verdicts & {"clear", "idle"}
+    assert len(rule.why.split()) > 20
+
+
+def test_every_file_is_a_rule_of_the_standard_that_holds_everything():
+    assert set(RULES) == files()
+
+
+def test_every_rule_is_over_a_declared_table():
+    assert {rule.over for rule in RULES.values()} <= set(TABLES)
