@@ -85,7 +85,7 @@ def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dic
     quiet: dict[str, dict[str, list[str]]] = {"clear": {}, "idle": {}}
     for finding in review.findings:
         if everything and finding.verdict in quiet:
-            quiet[finding.verdict].setdefault(finding.rule, []).append(finding.subject.name)
+            quiet[finding.verdict].setdefault(finding.rule, []).append(words.subject_text(finding))
     return {
         "review": review,
         "groups": by_cause(review.findings),

@@ -71,8 +71,8 @@ def _judge(case: _Element, finding: Finding, hold_on: Grade) -> bool:
 
 
 def _details(finding: Finding) -> str:
-    parts = [finding.message, f"Remedy: {finding.remedy}" if finding.remedy else "", finding.where]
-    return "\n".join(_xml(part) for part in [*parts, *(known_text(e) for e in finding.evidence)] if part)
+    parts = (finding.message, f"Remedy: {finding.remedy}" if finding.remedy else "", finding.where, known_text(finding))
+    return "\n".join(_xml(part) for part in parts if part)
 
 
 def _properties(suite: _Element, session: SessionReview, caution: str) -> None:

@@ -17,6 +17,7 @@ from mixlint.reports.words import (
     limit_rows,
     numbers,
     place_text,
+    subject_text,
     touches_levels,
 )
 from mixlint.review.findings import Finding, Report, SessionReview
@@ -133,9 +134,9 @@ def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
     rows = limit_rows(finding)
     first = rows[0] if rows else None
     where = place_text(finding.where or (first.where if first else ""))
-    name = neutral(finding.subject.name)
+    name = subject_text(finding)
     lines = [page.bold(grid.row(name, where, *numbers(first), finding.grade))]
-    if columns(name) > grid.channel:  # the column cuts a long name, so it is said in full once
+    if columns(name) > grid.channel and name not in neutral(finding.message):  # cut above: said in full once
         lines += wrapped(name, page.width, "    ")
     if where and (not grid.where or columns(where) > grid.where):
         lines += wrapped(where, page.width, "    ")
@@ -144,16 +145,17 @@ def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
     lines += wrapped(neutral(finding.message), page.width, "    ")
     if finding.remedy:
         lines += wrapped(neutral(finding.remedy), page.width, "            ", "    remedy  ")
-    known = "; ".join(known_text(e) for e in finding.evidence)
-    if known:
-        lines += page.dims(wrapped(known, page.width, "            ", "    known   "))
+    if finding.evidence:
+        lines += page.dims(wrapped(known_text(finding), page.width, "            ", "    known   "))
     lines += page.dims([f"    rule    {finding.rule}"])
     return lines
 
 
 def _said(finding: Finding) -> str:
     """The message, opened by the name where the message does not say it."""
-    message, name = neutral(finding.message), neutral(finding.subject.name)
+    message, name = neutral(finding.message), subject_text(finding)
+    if finding.subject.table == "session":
+        return message
     return message if name in message else f"{name}: {message}"
 
 
@@ -175,7 +177,7 @@ def _open(session: SessionReview, page: Page) -> list[str]:
         for finding in group.findings:
             asks = neutral(finding.question or finding.message)
             lines += wrapped(
-                f"{neutral(finding.subject.name)}: {asks} (rule {finding.rule}, {finding.grade})",
+                f"{subject_text(finding)}: {asks} (rule {finding.rule}, {finding.grade})",
                 page.width, "        ", "      ─ ",
             )  # fmt: skip
     return lines
@@ -196,7 +198,7 @@ def _quiet(session: SessionReview, page: Page, verdict: str, heading: str) -> li
     names: dict[str, list[str]] = {}
     for finding in session.findings:
         if finding.verdict == verdict:
-            names.setdefault(finding.rule, []).append(neutral(finding.subject.name))
+            names.setdefault(finding.rule, []).append(subject_text(finding))
     if not names:
         return []
     lines = ["", page.bold(heading)]

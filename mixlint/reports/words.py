@@ -92,20 +92,30 @@ def place_text(where: str) -> str:
     return neutral(f"{found[1]}, line {found[2]}" if found else where)
 
 
-def known_text(evidence: Evidence) -> str:
-    """How one value is known: ``dry −9.5 dB, declared (wet share 50 %)``."""
-    known = "not known" if evidence.known == "unknown" else evidence.known
-    note = f" ({neutral(evidence.note)})" if evidence.note else ""
-    said = with_unit(evidence.value, evidence.unit, evidence.fact)
-    return f"{fact_text(evidence.fact)} {known}{note}" if said == "not seen" else (
-        f"{fact_text(evidence.fact)} {said}, {known}{note}"
-    )  # fmt: skip
+def known_text(finding: Finding) -> str:
+    """What the finding rests on, by how it is known: ``declared: dry −9.5 dB (wet share 50 %); derived: fed yes``."""
+    groups: dict[str, dict[str, list[str]]] = {}
+    for evidence in finding.evidence:
+        said = with_unit(evidence.value, evidence.unit, evidence.fact)
+        name = fact_text(evidence.fact)
+        known = "not known" if evidence.known == "unknown" else evidence.known
+        by_note = groups.setdefault(known, {})
+        by_note.setdefault(neutral(evidence.note), []).append(name if said == "not seen" else f"{name} {said}")
+    return "; ".join(f"{known}: {', '.join(_noted(*one) for one in found.items())}" for known, found in groups.items())
+
+
+def _noted(note: str, said: list[str]) -> str:
+    return ", ".join(said) + (f" ({note})" if note else "")
+
+
+def subject_text(finding: Finding) -> str:
+    """What stands in the first column: the channel's name, or that the whole session is meant."""
+    return "(whole session)" if finding.subject.table == "session" else neutral(finding.subject.name)
 
 
 def limit_rows(finding: Finding) -> list[Evidence]:
-    """The evidence that stands in the columns: what has a limit, else the first value."""
-    limited = [e for e in finding.evidence if e.limit is not None]
-    return limited or list(finding.evidence[:1])
+    """The evidence that stands in the columns: the first value, and others that have a unit and a limit."""
+    return [e for n, e in enumerate(finding.evidence) if n == 0 or (e.limit is not None and e.unit)]
 
 
 def numbers(evidence: Evidence | None) -> tuple[str, str, str]:

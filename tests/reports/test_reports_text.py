@@ -71,7 +71,7 @@ def test_markup_in_names_is_left_as_it_is() -> None:
 def test_findings_with_one_cause_stand_under_it() -> None:
     """The accordion follows from the lean of the mix and has no row of its own."""
     text = review_text(report(HARBOUR), Page(100))
-    head, follows = text.index("Evening Harbour           bars"), text.index("and from this follows")
+    head, follows = text.index("(whole session)           bars"), text.index("and from this follows")
     assert head < follows < text.index("Accordion sits 60 left") < text.index("Plate   ")
     assert not re.search(r"^Accordion", text, re.MULTILINE)
 
