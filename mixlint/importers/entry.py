@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
@@ -45,7 +48,20 @@ def read(path: Path) -> Session:
         return native.read(path)  # says what is wrong with it
     if importer is None:
         raise _unknown_kind(path)
-    return importer.read(path)
+    with _collector_at_rest():
+        return importer.read(path)
+
+
+@contextmanager
+def _collector_at_rest() -> Iterator[None]:
+    """Reading makes very many objects that all stay; looking for cycles among them again and again only costs time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def discover(path: Path) -> list[Path]:

@@ -103,7 +103,7 @@ def _parameters(strip: Strip, node: Node, prefix: str, targets: Targets) -> list
                 kind = "plain"
                 if one.tag != "RealParameter" and isinstance(value, float) and value.is_integer():
                     value = int(value)
-            targets.add(one, Target(strip.id, f"{prefix}:{own}", "switch" if kind == "switch" else "plain", parameter))
+            targets.add(one, Target(strip.id, f"{prefix}:{own}", kind, parameter))
             bounds = {
                 key: at
                 for key, at in (("low", finite(one.attrs.get("min"))), ("high", finite(one.attrs.get("max"))))

@@ -66,5 +66,6 @@ class Handed:
         for key, edge, fades in (("fade_in_s", start_s, into), ("fade_out_s", end_s, out)):
             if fades:
                 here = [length for at, length in fades if abs(at - edge) <= SAME_S]
-                found[key] = round(max(here, key=lambda length: abs(length), default=0.0), 9)
+                longest = max((abs(length) for length in here), default=0.0)
+                found[key] = round(-longest if -longest in here and longest not in here else longest, 9)
         return found

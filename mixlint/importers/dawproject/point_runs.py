@@ -3,7 +3,7 @@
 A session can hold half a million points, each an element of its own. A run of at least eight points that follow each
 other and are written with nothing but ``value``, ``time`` and ``interpolation`` is lifted out before the XML parser
 sees it, and a placeholder with the same number of lines is left in its place. Such a run is well-formed by the very
-pattern that recognises it; everything else takes the ordinary way.
+pattern that recognises it: nothing but the points and white space may stand in it. All else takes the ordinary way.
 """
 
 from __future__ import annotations
@@ -13,10 +13,6 @@ from array import array
 from itertools import permutations
 from typing import Final
 
-_SPACE = rb"[ \t\r\n]"
-_RUN: Final = re.compile(
-    rb"(?:" + _SPACE + rb'*+<RealPoint(?: (?:value|time|interpolation)="[-+.0-9a-zA-Z]++")++ ?/>){8,}+'
-)
 _NUMBER = rb'"([-+.0-9eE]++)"'
 _SPELLINGS = {
     "value": b"value=" + _NUMBER,
@@ -27,6 +23,10 @@ _ORDERS = [*permutations(("value", "interpolation", "time")), *permutations(("va
 _LAYOUTS: Final = [
     (order, re.compile(b"<RealPoint " + b" ".join(_SPELLINGS[name] for name in order) + b" ?/>")) for order in _ORDERS
 ]
+_POINT: Final = b"<RealPoint "
+_SHORTEST: Final = 8
+_PATIENCE: Final = 200
+"""Runs given up in a row before a document is taken to be written in another way."""
 
 PLACEHOLDER: Final = "_run"
 
@@ -55,6 +55,7 @@ class RunLifter:
         self._carry_limit = carry_limit
         self._likely = _LAYOUTS[0]
         self._count = 0
+        self._given_up = 0
 
     def take(self, piece: bytes) -> bytes:
         """The next piece of the document with its runs replaced by placeholders."""
@@ -63,34 +64,51 @@ class RunLifter:
         if len(piece) - cut > self._carry_limit:
             cut = len(piece)
         self._carry = piece[cut:]
-        return _RUN.sub(self._lift, piece[:cut])
+        kept: list[bytes] = []
+        done = 0
+        look = 0
+        while self._given_up < _PATIENCE and (start := piece.find(_POINT, look, cut)) >= 0:
+            end = piece.find(b"</", start, cut)
+            end = cut if end < 0 else end
+            look = end
+            run = self._read(piece[start:end])
+            if run is None:
+                self._given_up += 1
+                continue
+            self._given_up = 0
+            kept += (piece[done:start], self._placeholder(run, piece, start, end))
+            done = end
+        kept.append(piece[done:cut])
+        return b"".join(kept)
 
     def rest(self) -> bytes:
         """What was kept back, at the end of the document."""
         rest, self._carry = self._carry, b""
         return rest
 
-    def _lift(self, match: re.Match[bytes]) -> bytes:
-        text = match.group()
-        run = self._read(text)
-        if run is None:
-            return text
+    def _placeholder(self, run: Run, piece: bytes, start: int, end: int) -> bytes:
         key = str(self._count)
         self._count += 1
         self.runs[key] = run
-        lines = max(text.count(b"\n"), text.count(b"\r"))
-        return b'<%s n="%s"/>%s' % (PLACEHOLDER.encode(), key.encode(), b"\n" * lines)
+        lines = piece.count(b"\n", start, end) or piece.count(b"\r", start, end)
+        return f'<{PLACEHOLDER} n="{key}"/>'.encode() + b"\n" * lines
 
     def _read(self, text: bytes) -> Run | None:
+        """The points in ``text``, or None when anything else stands there too."""
         count = text.count(b"<")
+        if count < _SHORTEST:
+            return None
         for order, pattern in (self._likely, *_LAYOUTS):
-            found = pattern.findall(text)
-            if len(found) == count:
+            step = len(order) + 1
+            parts = pattern.split(text)  # what stands between the points, and the groups of each point
+            if len(parts) == count * step + 1:
                 self._likely = (order, pattern)
                 break
         else:
             return None
-        columns = dict(zip(order, zip(*found, strict=True), strict=True))
+        if b"".join(parts[::step]).strip(b" \t\r\n"):
+            return None
+        columns = {name: parts[at::step] for at, name in enumerate(order, start=1)}
         try:
             times = array("d", map(float, columns["time"]))
             values = array("d", map(float, columns["value"]))

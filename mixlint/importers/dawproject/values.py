@@ -68,8 +68,9 @@ def switch(node: Node | None, absent: bool | Unknown, what: str) -> bool | Unkno
 
 def truth(text: str, otherwise: bool | Unknown) -> bool | Unknown:
     """``true``, ``false``, ``1`` or ``0``; anything else is ``otherwise``."""
-    known = {"true": True, "1": True, "false": False, "0": False}
-    return known.get(text.strip().lower(), otherwise)
+    known: dict[str, bool | Unknown] = {"true": True, "1": True, "false": False, "0": False}
+    found: bool | Unknown = known.get(text.strip().lower(), otherwise)
+    return found
 
 
 def amplitude_db(amplitude: float) -> float:
@@ -174,7 +175,7 @@ def hertz(parameter: Real) -> float | Unknown:
     if parameter.unit == "hertz" and 0.0 < value < 1e6:
         return round(value, 4)
     if parameter.unit == "semitones" and -60.0 < value < 200.0:
-        return round(440.0 * 2.0 ** ((value - 69.0) / 12.0), 4)
+        return round(440.0 * float(2.0 ** ((value - 69.0) / 12.0)), 4)
     return Unknown(unknown=f"the frequency is given as {value:g} {parameter.unit or 'without a unit'}")
 
 
