@@ -9,11 +9,36 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from mixlint.media.audio import AudioFile, read_header
     from mixlint.media.container import Container, open_container
+    from mixlint.media.header import Header
+    from mixlint.media.library import Library
+    from mixlint.media.measure import Measure, Run
+    from mixlint.media.meter import measure_source
 
-__all__ = ["Container", "open_container"]
+__all__ = [
+    "AudioFile",
+    "Container",
+    "Header",
+    "Library",
+    "Measure",
+    "Run",
+    "measure_source",
+    "open_container",
+    "read_header",
+]
 
-_HOMES = {"Container": "mixlint.media.container", "open_container": "mixlint.media.container"}
+_HOMES = {
+    "AudioFile": "audio",
+    "Container": "container",
+    "Header": "header",
+    "Library": "library",
+    "Measure": "measure",
+    "Run": "measure",
+    "measure_source": "meter",
+    "open_container": "container",
+    "read_header": "audio",
+}
 
 
 def __getattr__(name: str) -> Any:
@@ -21,4 +46,4 @@ def __getattr__(name: str) -> Any:
     home = _HOMES.get(name)
     if home is None:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(home), name)
+    return getattr(import_module(f"mixlint.media.{home}"), name)

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 BLOCK_FRAMES: Final = 65_536
 """Samples per leg read at a time."""
 
+MOST_AT_ONCE: Final = 10_000_000
+"""Samples of all legs that an excerpt may hold: 52 s of stereo at 96 kHz, 40 MB."""
+
 MOST_LEGS: Final = 64
 LOWEST_RATE_HZ: Final = 1_000
 HIGHEST_RATE_HZ: Final = 768_000
@@ -159,11 +162,11 @@ class AudioFile:
 
         Raises:
             BrokenFile: the stretch cannot be decoded.
-            RefusedFile: more than four million samples are asked for.
+            RefusedFile: more than MOST_AT_ONCE samples are asked for.
         """
         import numpy as np
 
-        if frames * self.header.legs > 4_000_000:
+        if frames * self.header.legs > MOST_AT_ONCE:
             raise RefusedFile(f"a stretch of {frames} frames is too long to hold at once", where=self.name)
         out = np.zeros((max(0, frames), self.header.legs), dtype=np.float32)
         first, last = max(0, start_frame), min(self.header.frames, start_frame + frames)

@@ -71,6 +71,17 @@ def _even(blocks: Iterable[NDArray[np.float32]], legs: int, size: int) -> Iterat
         yield buffer[:, :filled]
 
 
+def mend(samples: NDArray[np.float32]) -> int:
+    """Silence, in place, what is no number or lies beyond +100 dBFS; how many samples that were."""
+    import numpy as np
+
+    fine = np.abs(samples) <= LOUDEST  # false for what is no number, too
+    if fine.all():
+        return 0
+    samples[~fine] = 0.0
+    return int(fine.size - np.count_nonzero(fine))
+
+
 class _Pass:
     def __init__(self, header: Header) -> None:
         self.header = header
@@ -92,7 +103,8 @@ class _Pass:
         import numpy as np
 
         size = chunk.shape[1]
-        self._mend(chunk)
+        if self.header.is_float:
+            self.bad += mend(chunk)
         for leg, samples in zip(self._legs, chunk, strict=True):
             leg.feed(samples, self.frames)
         if self.frames == 0:
@@ -115,15 +127,6 @@ class _Pass:
             chunk = np.pad(chunk, ((0, 0), (0, whole - size)))
         self._weighting.feed(chunk)
         self._table(chunk.reshape(self.header.legs, -1, self.hop))
-
-    def _mend(self, chunk: NDArray[np.float32]) -> None:
-        import numpy as np
-
-        # Comparing is false for what is no number, so one test finds both.
-        fine = np.abs(chunk) <= LOUDEST if self.header.is_float else None
-        if fine is not None and not fine.all():
-            self.bad += int(fine.size - np.count_nonzero(fine))
-            chunk[~fine] = 0.0
 
     def _table(self, blocks: NDArray[np.float32]) -> None:
         import numpy as np

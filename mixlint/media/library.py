@@ -1,0 +1,184 @@
+"""A session's audio: each file measured once, however often and under however many names it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from mixlint.errors import InputError
+from mixlint.media.apart import measure_apart, measure_file, true_peak
+from mixlint.media.audio import AudioFile
+from mixlint.media.files import Files
+from mixlint.media.measure import Measure
+from mixlint.media.places import Place
+from mixlint.media.storing import fetch, keep, shelf
+from mixlint.session import Session, Unknown
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+MOST_MINUTES: Final = 1200.0
+"""How much audio one session may have measured, minutes: two hundred tracks of six minutes."""
+
+
+class Library(Files):
+    """The audio of one session.
+
+    Copies of a file under other names are measured once, told by their content. Files are read in blocks, so that
+    memory stays under 60 MB however long they are.
+
+    Args:
+        session: the session in the neutral form.
+        session_path: the session file, or the folder that holds the stems.
+        cache_dir: keep measures here between runs, by content; nothing is kept when left out.
+        allow_outside: open files outside the session's folder too.
+        max_minutes: the most audio to measure; files beyond it are Unknown.
+        workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.apart`).
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        session_path: str | Path,
+        *,
+        cache_dir: str | Path | None = None,
+        allow_outside: bool = False,
+        max_minutes: float = MOST_MINUTES,
+        workers: int = 0,
+    ) -> None:
+        super().__init__(session, session_path, allow_outside=allow_outside)
+        self._cache_dir = None if cache_dir is None else Path(cache_dir)
+        self._max_minutes = max_minutes
+        self._left_s = max_minutes * 60.0
+        self._workers = workers
+        self._measures: dict[Place, Measure | Unknown] = {}
+        self._sizes: dict[Place, int | Unknown] = {}
+        self._firsts: dict[int, list[str]] = {}  # the media ids to be measured, by size in bytes
+        self._true_peaks: dict[Place, tuple[float, ...] | Unknown] = {}
+
+    def measure(self, media_id: str) -> Measure | Unknown:
+        """A file's measure; made when first asked for."""
+        place = self.place(media_id)
+        if isinstance(place, Unknown):
+            return place
+        if place not in self._measures:
+            self.measure_all([media_id])
+        return self._measures[place]
+
+    def measure_all(
+        self, media_ids: Iterable[str] | None = None, progress: Callable[[str], None] | None = None
+    ) -> None:
+        """Measure files ahead, in parallel where there are workers.
+
+        Args:
+            media_ids: which; all when left out.
+            progress: called with each id as its measure is ready.
+
+        Raises:
+            OSError: the cache folder cannot be written.
+        """
+        due: dict[Place, str] = {}
+        copies: list[tuple[Place, str]] = []
+        for media_id in self.ids if media_ids is None else media_ids:
+            place = self.place(media_id)
+            if isinstance(place, Unknown) or place in self._measures or place in due:
+                continue
+            known = self._before(media_id)
+            if known is None:
+                due[place] = media_id
+            elif isinstance(known, str):
+                copies.append((place, known))
+            else:
+                self._measures[place] = known
+        if self._workers > 0:
+            for place, result in measure_apart(due, self._workers):
+                self._take(due[place], place, result, progress)
+        else:
+            for place, media_id in due.items():
+                self._take(media_id, place, self._here(place), progress)
+        for place, first in copies:
+            self._measures[place] = self.measure(first)
+            if (fault := self.fault(first)) is not None:
+                self._faults[place] = fault
+
+    def _here(self, place: Place) -> Measure | InputError:
+        try:
+            return measure_file(place, self._opened(place))
+        except InputError as fault:
+            return fault
+
+    def _before(self, media_id: str) -> Measure | Unknown | str | None:
+        """What spares measuring a file: a kept measure, a reason against, or the id of a copy; None when nothing."""
+        header = self.header(media_id)
+        if isinstance(header, Unknown):
+            return header
+        size = self._once(media_id, self._sizes, lambda _, file: file.seek(0, 2))
+        if isinstance(size, Unknown):
+            return size
+        firsts = self._firsts.setdefault(size, [])
+        # Only files of one size can be copies, so most are never hashed.
+        content = self.digest(media_id) if firsts or self._cache_dir is not None else None
+        if isinstance(content, Unknown):
+            return content
+        for first in firsts:
+            if self.digest(first) == content:
+                return first
+        if content is not None and self._cache_dir is not None:
+            kept = fetch(shelf(self._cache_dir, content))
+            if kept is not None:
+                return kept
+        if header.duration_s > self._left_s:
+            return Unknown(
+                unknown=f"the session holds more than the {self._max_minutes:g} minutes of audio that are measured",
+                settle="review it in parts, or allow more",
+            )
+        self._left_s -= header.duration_s
+        firsts.append(media_id)
+        return None
+
+    def _take(
+        self, media_id: str, place: Place, result: Measure | InputError, progress: Callable[[str], None] | None
+    ) -> None:
+        if isinstance(result, InputError):
+            self._measures[place] = self._fails(place, result)
+        else:
+            self._measures[place] = result
+            content = self.digest(media_id) if self._cache_dir is not None else None
+            if self._cache_dir is not None and isinstance(content, str):
+                keep(result, shelf(self._cache_dir, content))
+        if progress is not None:
+            progress(media_id)
+
+    def energy_over_time(self, media_id: str) -> NDArray[np.float64] | Unknown:
+        """K-weighted mean squares (legs, blocks) in blocks of the measure's ``block_s``."""
+        measure = self.measure(media_id)
+        return measure if isinstance(measure, Unknown) else measure.energy
+
+    def segment_energy(self, media_id: str, start_s: float, end_s: float) -> NDArray[np.float64] | Unknown:
+        """Mean K-weighted energy (legs,) of a stretch of the file; silence beyond its ends."""
+        measure = self.measure(media_id)
+        return measure if isinstance(measure, Unknown) else measure.energy_between(start_s, end_s)[:, 0]
+
+    def true_peak_db(self, media_id: str) -> tuple[float, ...] | Unknown:
+        """The peak between the samples per leg, dBTP (ITU-R BS.1770-5, Annex 2): a second pass, made when asked for.
+
+        In floating-point files samples that are no number, or beyond +100 dBFS, count as silence.
+        """
+        return self._once(media_id, self._true_peaks, true_peak)
+
+    def excerpt(self, media_id: str, start_s: float, duration_s: float) -> NDArray[np.float32] | Unknown:
+        """The samples (legs, n) of a short stretch, such as the edge of a clip; silence beyond the file's ends."""
+        place = self.place(media_id)
+        if isinstance(place, Unknown):
+            return place
+        header = self.header(media_id)
+        if isinstance(header, Unknown):
+            return header
+        try:
+            with place.opened(self._opened(place)) as file, AudioFile(file, name=place.shown) as audio:
+                rate = header.sample_rate_hz
+                return audio.excerpt(round(start_s * rate), round(duration_s * rate))
+        except InputError as fault:
+            return self._fails(place, fault)

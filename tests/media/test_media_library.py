@@ -1,0 +1,334 @@
+"""A session's audio: found, measured once, kept, and refused with a reason."""
+
+from __future__ import annotations
+
+import os
+import pickle
+import shutil
+import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, fields
+from pathlib import Path
+from typing import BinaryIO, Literal
+
+import numpy as np
+import pytest
+import soundfile
+
+from mixlint.errors import BrokenFile, RefusedFile
+from mixlint.media import Library, Measure
+from mixlint.media import library as library_module
+from mixlint.media.apart import measure_apart, measure_file
+from mixlint.media.container import Container
+from mixlint.media.measure import VERSION
+from mixlint.media.places import Place
+from mixlint.media.storing import fetch, keep
+from mixlint.session import MediaFile, Session, Unknown
+
+RATE = 48_000
+
+
+def write(path: Path, seconds: float = 1.0, level: float = 0.1, seed: int = 0) -> Path:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    noise = (np.random.default_rng(seed).standard_normal((round(seconds * RATE), 2)) * level).clip(-1, 1)
+    soundfile.write(path, noise, RATE, subtype="PCM_24")
+    return path
+
+
+def session(place: Literal["inside", "beside", "outside"] = "beside", **paths: str) -> Session:
+    return Session(media=tuple(MediaFile(id=key, path=path, place=place) for key, path in paths.items()))
+
+
+def same(one: Measure | Unknown, other: Measure | Unknown) -> bool:
+    assert isinstance(one, Measure)
+    assert isinstance(other, Measure)
+    for field in fields(Measure):
+        a, b = getattr(one, field.name), getattr(other, field.name)
+        if isinstance(a, np.ndarray):
+            if not (np.array_equal(a, b) and a.dtype == b.dtype):
+                return False
+        elif a != b:
+            return False
+    return True
+
+
+@pytest.fixture
+def counted(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The members that were measured, in order."""
+    seen: list[str] = []
+
+    def counting(place: Place, container: Container | None = None) -> Measure:
+        seen.append(place.member)
+        return measure_file(place, container)
+
+    monkeypatch.setattr(library_module, "measure_file", counting)
+    return seen
+
+
+def test_beside_a_session_inside_an_archive_and_in_a_folder_is_the_same(tmp_path: Path) -> None:
+    write(tmp_path / "audio/kick.wav")
+    (tmp_path / "song.json").write_text("{}")
+    for name, method in (("stored.zip", zipfile.ZIP_STORED), ("packed.zip", zipfile.ZIP_DEFLATED)):
+        with zipfile.ZipFile(tmp_path / name, "w", method) as file:
+            file.write(tmp_path / "audio/kick.wav", "audio/kick.wav")
+    direct = measure_file(Place(tmp_path, "audio/kick.wav", "kick"))
+    cases = [
+        (session("beside", k="audio/kick.wav"), tmp_path / "song.json"),
+        (session("beside", k="audio/kick.wav"), tmp_path),
+        (session("beside", k="audio/kick.wav"), tmp_path / "packed.zip"),
+        (session("inside", k="audio/kick.wav"), tmp_path / "stored.zip"),
+        (session("inside", k="audio/kick.wav"), tmp_path / "packed.zip"),
+        (session("inside", k="audio/kick.wav"), tmp_path),
+    ]
+    for made, path in cases:
+        with Library(made, path) as library:
+            assert library.present("k") is True
+            assert same(library.measure("k"), direct)
+            header = library.header("k")
+            assert not isinstance(header, Unknown)
+            assert (header.legs, header.sample_rate_hz, header.frames, header.bit_depth) == (2, RATE, RATE, 24)
+
+
+@pytest.mark.parametrize("form", ["FLAC", "OGG", "AIFF", "RF64"])
+def test_other_forms_out_of_a_packed_archive(form: str, tmp_path: Path) -> None:
+    noise = np.random.default_rng(0).standard_normal((RATE * 3, 2)) * 0.1
+    soundfile.write(tmp_path / "a.bin", noise, RATE, format=form)
+    with zipfile.ZipFile(tmp_path / "song.zip", "w", zipfile.ZIP_DEFLATED) as file:
+        file.write(tmp_path / "a.bin", "a.bin")
+    with Library(session("inside", a="a.bin"), tmp_path / "song.zip") as library:
+        assert same(library.measure("a"), measure_file(Place(tmp_path, "a.bin", "a")))
+
+
+def test_missing_outside_and_unlisted_files_are_unknown_with_a_reason(tmp_path: Path) -> None:
+    write(tmp_path / "session/here.wav")
+    write(tmp_path / "else.wav")
+    made = Session(
+        media=(
+            MediaFile(id="gone", path="gone.wav"),
+            MediaFile(id="out", path=str(tmp_path / "else.wav"), place="outside"),
+            MediaFile(id="climbs", path="../else.wav"),
+            MediaFile(id="blank", path=""),
+        )
+    )
+    library = Library(made, tmp_path / "session")
+    assert library.present("gone") is False
+    for one, words in (
+        ("gone", "is not there"), ("out", "lies outside"), ("climbs", "lies outside"), ("blank", "no path"),
+        ("what", "lists no audio file 'what'"),
+    ):  # fmt: skip
+        for ask in (library.measure, library.header, library.digest, library.true_peak_db, library.energy_over_time):
+            answer = ask(one)
+            assert isinstance(answer, Unknown)
+            assert words in answer.unknown
+        assert isinstance(library.excerpt(one, 0.0, 0.1), Unknown)
+        assert isinstance(library.segment_energy(one, 0.0, 0.1), Unknown)
+        assert library.fault(one) is None
+    assert isinstance(library.present("out"), Unknown)
+    allowed = Library(made, tmp_path / "session", allow_outside=True)
+    assert isinstance(allowed.measure("out"), Measure)
+    assert isinstance(allowed.measure("climbs"), Measure)
+
+
+def test_a_damaged_file_is_unknown_and_its_error_is_kept(tmp_path: Path) -> None:
+    (tmp_path / "bad.wav").write_bytes(b"RIFF\x00\x00")
+    (tmp_path / "odd.wav").write_text("not audio")
+    data = write(tmp_path / "whole.flac", 3.0).read_bytes()
+    (tmp_path / "cut.flac").write_bytes(data[: len(data) // 2])
+    library = Library(session(bad="bad.wav", odd="odd.wav", cut="cut.flac", good="whole.flac"), tmp_path)
+    library.measure_all()
+    for one in ("bad", "odd", "cut"):
+        answer = library.measure(one)
+        assert isinstance(answer, Unknown)
+        fault = library.fault(one)
+        assert isinstance(fault, BrokenFile)
+        assert fault.what == answer.unknown
+        assert one in fault.where
+        assert library.present(one) is True
+    assert isinstance(library.measure("good"), Measure)
+    assert library.fault("good") is None
+
+
+def test_a_damaged_member_is_unknown(tmp_path: Path) -> None:
+    write(tmp_path / "a.wav", 2.0)
+    with zipfile.ZipFile(tmp_path / "song.zip", "w", zipfile.ZIP_DEFLATED) as file:
+        file.write(tmp_path / "a.wav", "a.wav")
+    data = bytearray((tmp_path / "song.zip").read_bytes())
+    data[200_000] ^= 0xFF
+    (tmp_path / "song.zip").write_bytes(bytes(data))
+    library = Library(session("inside", a="a.wav"), tmp_path / "song.zip")
+    assert isinstance(library.measure("a"), Unknown)
+    assert isinstance(library.fault("a"), BrokenFile)
+
+
+def test_a_file_is_measured_once_also_under_other_names(tmp_path: Path, counted: list[str]) -> None:
+    write(tmp_path / "a.wav")
+    shutil.copy(tmp_path / "a.wav", tmp_path / "copy.wav")
+    write(tmp_path / "same size.wav", seed=1)
+    library = Library(
+        session(a="a.wav", again="./a.wav", shouted="A.WAV", copy="copy.wav", other="same size.wav"), tmp_path
+    )
+    library.measure_all()
+    assert counted == ["a.wav", "same size.wav"]
+    for one in ("again", "shouted", "copy"):
+        assert library.measure(one) is library.measure("a")
+        assert library.digest(one) == library.digest("a")
+    assert not same(library.measure("other"), library.measure("a"))
+    assert "A.WAV" in library.note("shouted")
+    assert library.note("a") == ""
+    library.measure("a")
+    assert len(counted) == 2
+
+
+def test_the_digest_is_that_of_the_standard_library(tmp_path: Path) -> None:
+    import hashlib
+
+    write(tmp_path / "a.wav", 10.0)
+    expected = hashlib.sha256((tmp_path / "a.wav").read_bytes()).hexdigest()
+    assert Library(session(a="a.wav"), tmp_path).digest("a") == f"sha256:{expected}"
+
+
+def test_more_audio_than_allowed_is_left_unmeasured(tmp_path: Path, counted: list[str]) -> None:
+    for name in "abc":
+        write(tmp_path / f"{name}.wav", 2.0, seed=ord(name))
+    library = Library(session(a="a.wav", b="b.wav", c="c.wav"), tmp_path, max_minutes=4.5 / 60.0)
+    library.measure_all()
+    assert counted == ["a.wav", "b.wav"]
+    answer = library.measure("c")
+    assert isinstance(answer, Unknown)
+    assert "more than the 0.075 minutes" in answer.unknown
+    assert isinstance(library.measure("a"), Measure)
+
+
+def test_measures_are_kept_by_content_between_runs(tmp_path: Path, counted: list[str]) -> None:
+    write(tmp_path / "a.wav", 1.23)
+    cache = tmp_path / "kept" / "measures"
+    first = Library(session(a="a.wav"), tmp_path, cache_dir=cache).measure("a")
+    (tmp_path / "a.wav").rename(tmp_path / "renamed.wav")
+    second = Library(session(a="renamed.wav"), tmp_path, cache_dir=cache).measure("a")
+    assert counted == ["a.wav"]
+    assert same(first, second)
+    (entry,) = cache.iterdir()
+    assert entry.name.endswith(f"-{VERSION}.npz")
+    entry.write_bytes(entry.read_bytes()[:100])
+    third = Library(session(a="renamed.wav"), tmp_path, cache_dir=cache).measure("a")
+    assert counted == ["a.wav", "renamed.wav"]
+    assert same(first, third)
+    assert same(first, fetch(entry))  # type: ignore[arg-type]
+
+
+def test_without_a_cache_folder_nothing_is_written(tmp_path: Path) -> None:
+    write(tmp_path / "a.wav")
+    before = sorted(tmp_path.rglob("*"))
+    Library(session(a="a.wav"), tmp_path).measure_all()
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_every_kind_of_measure_survives_being_kept(tmp_path: Path) -> None:
+    for name, samples in {
+        "mono": np.zeros(100),
+        "empty": np.zeros((0, 2)),
+        "clipped": (np.sin(np.arange(RATE) / 20) * 2).clip(-1, 1),
+        "many": np.random.default_rng(0).standard_normal((RATE, 6)) * 0.1,
+    }.items():
+        soundfile.write(tmp_path / "x.wav", samples, RATE, subtype="FLOAT")
+        measure = measure_file(Place(tmp_path, "x.wav", name))
+        keep(measure, tmp_path / "x.npz")
+        assert same(measure, fetch(tmp_path / "x.npz")), name  # type: ignore[arg-type]
+        assert same(measure, pickle.loads(pickle.dumps(measure))), name
+
+
+def test_kept_measures_are_never_unpickled(tmp_path: Path) -> None:
+    np.savez(tmp_path / "x.npz", plain=np.array([{"a": 1}], dtype=object))
+    assert fetch(tmp_path / "x.npz") is None
+    assert fetch(tmp_path / "gone.npz") is None
+
+
+def test_energy_over_time_and_of_a_stretch(tmp_path: Path) -> None:
+    quiet, loud = np.full((RATE, 2), 0.0), np.random.default_rng(0).standard_normal((RATE, 2)) * 0.1
+    soundfile.write(tmp_path / "a.wav", np.concatenate([quiet, loud]), RATE, subtype="PCM_24")
+    library = Library(session(a="a.wav"), tmp_path)
+    energy = library.energy_over_time("a")
+    assert isinstance(energy, np.ndarray)
+    assert energy.shape == (2, 20)
+    np.testing.assert_allclose(library.segment_energy("a", 0.0, 0.9), 0.0, atol=1e-12)
+    np.testing.assert_allclose(library.segment_energy("a", 1.0, 2.0), energy[:, 10:].mean(axis=1), rtol=1e-9)
+    np.testing.assert_allclose(library.segment_energy("a", 1.0, 3.0), energy[:, 10:].mean(axis=1) / 2, rtol=1e-9)
+
+
+def test_an_excerpt_by_seconds(tmp_path: Path) -> None:
+    write(tmp_path / "a.wav")
+    whole, _ = soundfile.read(tmp_path / "a.wav", dtype="float32")
+    library = Library(session(a="a.wav"), tmp_path)
+    got = library.excerpt("a", 0.25, 0.01)
+    assert np.array_equal(got, whole[12_000:12_480].T)  # type: ignore[arg-type]
+
+
+def test_true_peak_of_a_file(tmp_path: Path) -> None:
+    """EBU Tech 3341: a sine at a quarter of the sample rate, 45° off, peaks 3.01 dB over its samples."""
+    time = np.arange(RATE)
+    fade = np.minimum(1.0, np.minimum(time, RATE - 1 - time) / 4800)
+    samples = 0.5 * np.sin(2 * np.pi * time / 4 + np.pi / 4) * fade
+    soundfile.write(tmp_path / "a.wav", samples, RATE, subtype="FLOAT")
+    library = Library(session(a="a.wav"), tmp_path)
+    measure, peak = library.measure("a"), library.true_peak_db("a")
+    assert isinstance(measure, Measure)
+    assert measure.sample_peak_db[0] == pytest.approx(-9.03, abs=0.01)
+    assert peak == pytest.approx((-6.02,), abs=0.2)
+
+
+@dataclass(frozen=True, slots=True)
+class Deadly(Place):
+    """A place whose reading ends the process, as a fault in C code would."""
+
+    @contextmanager
+    def opened(self, container: Container | None = None) -> Iterator[BinaryIO]:
+        os._exit(17)
+        yield
+
+
+def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> None:
+    names = [f"{number}.wav" for number in range(4)]
+    for number, name in enumerate(names):
+        write(tmp_path / name, 0.2, seed=number)
+    places = [Place(tmp_path, name, name) for name in names]
+    places.insert(1, Deadly(tmp_path, "deadly.wav", "deadly.wav"))
+    (tmp_path / "bad.wav").write_text("no audio")
+    places.append(Place(tmp_path, "bad.wav", "bad.wav"))
+    results = dict(measure_apart(places, 2))
+    assert len(results) == 6
+    death = results.pop(places[1])
+    assert isinstance(death, BrokenFile)
+    assert str(death).startswith("deadly.wav: the decoder died while reading it")
+    refusal = results.pop(places[-1])
+    assert isinstance(refusal, BrokenFile)
+    assert (refusal.where, bool(refusal.do)) == ("bad.wav", True)
+    for place, result in results.items():
+        assert same(result, measure_file(place))  # type: ignore[arg-type]
+
+
+def test_workers_give_the_same_measures(tmp_path: Path) -> None:
+    write(tmp_path / "a.wav")
+    write(tmp_path / "b.wav", 0.5)
+    with zipfile.ZipFile(tmp_path / "song.zip", "w") as file:
+        for name in ("a.wav", "b.wav"):
+            file.write(tmp_path / name, name)
+    made = session("inside", a="a.wav", b="b.wav", gone="c.wav")
+    ready: list[str] = []
+    apart = Library(made, tmp_path / "song.zip", workers=1)
+    apart.measure_all(progress=ready.append)
+    here = Library(made, tmp_path / "song.zip")
+    assert sorted(ready) == ["a", "b"]
+    assert same(apart.measure("a"), here.measure("a"))
+    assert same(apart.measure("b"), here.measure("b"))
+    assert isinstance(apart.measure("gone"), Unknown)
+
+
+def test_a_header_that_claims_too_much_is_refused_through_the_library(tmp_path: Path) -> None:
+    data = bytearray(write(tmp_path / "a.flac", 0.2).read_bytes())
+    data[21] |= 0x0F
+    data[22:26] = b"\xff\xff\xff\xff"
+    (tmp_path / "a.flac").write_bytes(bytes(data))
+    library = Library(session(a="a.flac"), tmp_path)
+    assert isinstance(library.measure("a"), Unknown)
+    assert isinstance(library.fault("a"), RefusedFile)
