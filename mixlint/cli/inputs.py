@@ -64,4 +64,22 @@ def desk_for(session: Session, path: Path, house: House, *, audio: bool) -> Desk
         return Desk(session, house)
     from mixlint.media import Library
 
-    return Desk(session, house, Library(session, path))
+    return Desk(session, house, Library(session, path, cache_dir=cache_folder()))
+
+
+def cache_folder() -> Path | None:
+    """Where measures are kept between runs, or None when they are not kept.
+
+    ``MIXLINT_CACHE`` names the folder, and keeps nothing when it is set to nothing; else it is the user's own cache
+    folder. One that cannot be written to is not used: a measure is then made again, and nothing else changes.
+    """
+    named = os.environ.get("MIXLINT_CACHE")
+    if named == "":
+        return None
+    home = os.environ.get("XDG_CACHE_HOME") or os.environ.get("LOCALAPPDATA") or os.path.expanduser("~/.cache")
+    folder = Path(named) if named else Path(home) / "mixlint"
+    if not folder.is_absolute():
+        folder = folder.resolve() if named else folder
+    nearest = next((one for one in (folder, *folder.parents) if one.exists()), None)
+    writable = nearest is not None and nearest.is_dir() and os.access(nearest, os.W_OK)
+    return folder if writable and folder.is_absolute() else None

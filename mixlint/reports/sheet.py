@@ -40,7 +40,7 @@ def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
     if sheet.assumptions:
         lines += ["", page.bold("assumed")]
         for one in sheet.assumptions:
-            lines += wrapped(neutral(one), page.width, "    ")
+            lines += wrapped(neutral(one), page.width, "      ", "    ")
     lines += ["", *wrapped(_FOOT, page.width, "")]
     return "\n".join(lines) + "\n"
 

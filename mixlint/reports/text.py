@@ -100,7 +100,7 @@ def _session(session: SessionReview, page: Page, everything: bool) -> list[str]:
     if session.assumptions:
         lines += ["", page.bold("assumed")]
         for one in session.assumptions:
-            lines += wrapped(neutral(one), page.width, "    ")
+            lines += wrapped(neutral(one), page.width, "      ", "    ")
     lines += ["", *wrapped(f"{counts_text(session.counts)}.", page.width, "")]
     return lines
 
