@@ -15,15 +15,19 @@ if TYPE_CHECKING:
     from mixlint.rulebook import Standard
 
 Form = Literal["text", "json", "sarif", "junit", "html", "line"]
+FORMS = (
+    "The form of the output. line: one line per finding for a pipeline, parted by tabs: session, grade (or open, "
+    "signed, clear, idle), rule, channel, message."
+)
 
 
 def review(
     paths: Annotated[
         list[Path],
-        typer.Argument(metavar="PATH...", help="Session files, folders of sessions, folders of stems."),
+        typer.Argument(metavar="PATH", help="Session files, folders of sessions, folders of stems."),
     ],
     standard: StandardOption = None,
-    form: Annotated[Form, typer.Option("--as", help="The form of the output.")] = "text",
+    form: Annotated[Form, typer.Option("--as", help=FORMS)] = "text",
     out: OutOption = None,
     hold_on: Annotated[
         Literal["hold", "look", "note"],

@@ -128,7 +128,7 @@ def _result(finding: Finding, index: int, artifacts: _Artifacts) -> dict[str, An
 def _message(finding: Finding) -> str:
     said = neutral(finding.message)
     if finding.verdict == "open":
-        parts = [neutral(r.why) for r in finding.reasons]
+        parts = [neutral(r.why) for r in finding.reasons if r.why not in finding.message]
         return " ".join([said or neutral(finding.question), *(f"Cannot be seen: {p}." for p in parts)]) or finding.rule
     remedy = f" Remedy: {neutral(finding.remedy)}" if finding.remedy and finding.verdict == "flagged" else ""
     return f"{said}{remedy}".strip() or finding.title or finding.rule

@@ -16,6 +16,7 @@ from mixlint.reports.words import (
     known_text,
     limit_rows,
     numbers,
+    open_text,
     place_text,
     subject_text,
     touches_levels,
@@ -175,9 +176,9 @@ def _open(session: SessionReview, page: Page) -> list[str]:
             if reason.settle:
                 lines += wrapped(neutral(reason.settle), page.width, "      ", "      to settle it: ")
         for finding in group.findings:
-            asks = neutral(finding.question or finding.message)
+            asks = open_text(finding)
             lines += wrapped(
-                f"{subject_text(finding)}: {asks} (rule {finding.rule}, {finding.grade})",
+                f"{subject_text(finding)}{f': {asks}' if asks else ''} (rule {finding.rule}, {finding.grade})",
                 page.width, "        ", "      ─ ",
             )  # fmt: skip
     return lines

@@ -113,6 +113,15 @@ def subject_text(finding: Finding) -> str:
     return "(whole session)" if finding.subject.table == "session" else neutral(finding.subject.name)
 
 
+def open_text(finding: Finding) -> str:
+    """What to ask of a row that cannot be seen; nothing where the reasons, which stand apart, say it all."""
+    if finding.question:
+        return neutral(finding.question)
+    if any(reason.why in finding.message for reason in finding.reasons):
+        return ""
+    return neutral(finding.message)
+
+
 def limit_rows(finding: Finding) -> list[Evidence]:
     """The evidence that stands in the columns: the first value, and others that have a unit and a limit."""
     return [e for n, e in enumerate(finding.evidence) if n == 0 or (e.limit is not None and e.unit)]
