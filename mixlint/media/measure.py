@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Final
 
 from mixlint.media.header import Header
@@ -100,6 +100,12 @@ class Measure:
     zero_runs: tuple[Run, ...]
     zero_run_count: tuple[int, ...]
     bad_samples: int
+    running: NDArray[np.float64] = field(init=False, repr=False)
+    """(legs, blocks + 1): energy times seconds up to each block, so that stretches are read without adding it up."""
+
+    def __post_init__(self) -> None:
+        """Add the energy up once."""
+        object.__setattr__(self, "running", _added_up(self.energy, self.block_s))
 
     @property
     def legs(self) -> int:
@@ -169,7 +175,7 @@ class Measure:
         import numpy as np
 
         # Rounding may leave the difference of two equal sums a hair under zero.
-        return np.maximum(_between(self.energy, self.block_s, edges_s), 0.0)
+        return np.maximum(_between(self.running, self.block_s, edges_s), 0.0)
 
     def energy_between(self, start_s: float, end_s: float, count: int = 1) -> NDArray[np.float64]:
         """Mean K-weighted energy in ``count`` equal steps from ``start_s`` to ``end_s`` of the file: (legs, count)."""
@@ -179,20 +185,20 @@ class Measure:
 
     def cross_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Mean K-weighted product of the two legs between successive times: (count,); as :meth:`energy_at`."""
-        return _row(_between(self.cross[None, :], self.block_s, edges_s))
+        return _row(_between(_added_up(self.cross[None, :], self.block_s), self.block_s, edges_s))
 
     def power_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Mean unweighted energy between successive times: (legs, count); as :meth:`energy_at`."""
         import numpy as np
 
-        return np.maximum(_between(self.power, self.block_s, edges_s), 0.0)
+        return np.maximum(_between(_added_up(self.power, self.block_s), self.block_s, edges_s), 0.0)
 
     def correlation_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Correlation of the two legs between successive times: (count,), 0 where a leg is silent or there is one."""
         import numpy as np
 
         power = self.power_at(edges_s)
-        product = _row(_between(self.product[None, :], self.block_s, edges_s))
+        product = _row(_between(_added_up(self.product[None, :], self.block_s), self.block_s, edges_s))
         if self.legs != 2:
             return np.zeros_like(product)
         below = np.sqrt(power[0] * power[1])
@@ -249,16 +255,21 @@ def _row(table: NDArray[np.float64]) -> NDArray[np.float64]:
     return table.reshape(-1)
 
 
-def _between(blocks: NDArray[np.float64], block_s: float, edges_s: ArrayLike) -> NDArray[np.float64]:
-    """Means (rows, count) of ``blocks`` (rows, n) between ``edges_s`` (count + 1,)."""
+def _added_up(blocks: NDArray[np.float64], block_s: float) -> NDArray[np.float64]:
+    """Running sums (rows, n + 1) of ``blocks`` (rows, n) times their length."""
+    import numpy as np
+
+    return np.pad(np.cumsum(blocks * block_s, axis=1), ((0, 0), (1, 0)))
+
+
+def _between(running: NDArray[np.float64], block_s: float, edges_s: ArrayLike) -> NDArray[np.float64]:
+    """Means (rows, count) between ``edges_s`` (count + 1,) from running sums (rows, n + 1)."""
     import numpy as np
 
     edges = np.asarray(edges_s, dtype=np.float64)
     steps = np.diff(edges)
-    times = np.arange(blocks.shape[1] + 1) * block_s
-    out = np.zeros((blocks.shape[0], steps.size))
-    for row, values in enumerate(blocks):
-        running = np.concatenate(([0.0], np.cumsum(values * block_s)))
-        gained = np.diff(np.interp(edges, times, running))
-        out[row] = np.divide(gained, steps, out=np.zeros(steps.size), where=steps > 0.0)
+    times = np.arange(running.shape[1]) * block_s
+    out = np.zeros((running.shape[0], steps.size))
+    for row, sums in enumerate(running):
+        np.divide(np.diff(np.interp(edges, times, sums)), steps, out=out[row], where=steps > 0.0)
     return out

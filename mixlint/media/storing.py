@@ -36,7 +36,7 @@ def keep(measure: Measure, path: Path) -> None:
     """
     import numpy as np
 
-    plain = {field.name: getattr(measure, field.name) for field in fields(Measure)}
+    plain = {field.name: getattr(measure, field.name) for field in fields(Measure) if field.init}
     tables = {name: plain.pop(name) for name in _TABLES}
     plain["header"] = {name: _out(value) for name, value in asdict(measure.header).items()}
     for name in _RUNS:

@@ -1,0 +1,144 @@
+"""Clips laid on the song's timeline, and what the comparison of two of them finds."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from scipy.signal import fftconvolve
+
+from mixlint.media import Library
+from mixlint.media.closer import LONGEST_S, Piece, alignment, band_levels, busiest, lay, leak, rate_of, whole
+from mixlint.session import MediaFile, Session, Unknown
+
+RATE = 16_000
+RNG = np.random.default_rng(11)
+
+
+def library(folder: Path, rate: int = RATE, **files: np.ndarray) -> Library:
+    for name, samples in files.items():
+        soundfile.write(folder / f"{name}.wav", samples, rate, subtype="FLOAT")
+    return Library(Session(media=tuple(MediaFile(id=name, path=f"{name}.wav") for name in files)), folder)
+
+
+def noise(seconds: float, legs: int = 1) -> np.ndarray:
+    return (RNG.standard_normal((round(seconds * RATE), legs)) * 0.1).astype(np.float32)
+
+
+@pytest.fixture(scope="module")
+def laid(tmp_path_factory: pytest.TempPathFactory) -> tuple[Library, dict[str, np.ndarray]]:
+    files = {"mono": noise(1.0), "stereo": noise(1.5, 2)}
+    return library(tmp_path_factory.mktemp("laid"), **files), files
+
+
+PLACES = st.tuples(
+    st.sampled_from(["mono", "stereo"]), st.integers(-8_000, 20_000), st.integers(0, 16_000), st.integers(-500, 9_000),
+    st.sampled_from([1.0, -0.5]),
+)  # fmt: skip
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(PLACES, min_size=1, max_size=4), st.integers(-2_000, 12_000), st.integers(1, 16_000))
+def test_pieces_are_summed_where_they_lie(
+    laid: tuple[Library, dict[str, np.ndarray]], places: list[tuple[str, int, int, int, float]], start: int, count: int
+) -> None:
+    """Against a sum sample by sample on one long numpy timeline."""
+    shelf, files = laid
+    song = np.zeros((2, 80_000))
+    zero = 20_000  # where the song begins on it
+    for name, at, length, offset, gain in places:
+        padded = np.pad(files[name], ((500, 40_000), (0, 0)))[500 + offset : 500 + offset + length]
+        song[:, zero + at : zero + at + length] += gain * padded.T
+    pieces = [
+        Piece(name, at / RATE, (at + length) / RATE, offset / RATE, gain) for name, at, length, offset, gain in places
+    ]
+    got = lay(shelf, pieces, start / RATE, count / RATE)
+    assert isinstance(got, np.ndarray)
+    wanted = song[:, zero + start : zero + start + count]
+    np.testing.assert_allclose(got, wanted[: got.shape[0]], atol=1e-6)
+    if got.shape[0] == 1:
+        np.testing.assert_array_equal(wanted[0], wanted[1])
+
+
+def test_files_of_two_rates_cannot_be_laid_together(tmp_path: Path) -> None:
+    soundfile.write(tmp_path / "fast.wav", noise(0.1), 44_100)
+    soundfile.write(tmp_path / "slow.wav", noise(0.1), 48_000)
+    shelf = Library(Session(media=(MediaFile(id="a", path="fast.wav"), MediaFile(id="b", path="slow.wav"))), tmp_path)
+    pieces = [Piece("a", 0.0, 0.1), Piece("b", 0.0, 0.1)]
+    for answer in (rate_of(shelf, pieces), lay(shelf, pieces, 0.0, 0.1), leak(shelf, pieces[:1], pieces[1:])):
+        assert isinstance(answer, Unknown)
+        assert "44100 Hz and 48000 Hz" in answer.unknown
+    assert isinstance(lay(shelf, [], 0.0, 1.0), Unknown)
+    assert isinstance(shelf.compare("a", "gone"), Unknown)
+    assert isinstance(whole(shelf, "gone"), Unknown)
+
+
+def test_the_busiest_stretch_is_where_most_sounds(tmp_path: Path) -> None:
+    quiet, loud = noise(60.0) * 0.01, noise(40.0)
+    shelf = library(tmp_path, a=np.concatenate([quiet, loud, quiet]))
+    piece = whole(shelf, "a", at_s=5.0)
+    assert isinstance(piece, Piece)
+    start, duration = busiest(shelf, [piece])  # type: ignore[misc]
+    assert duration == LONGEST_S
+    assert 64.0 <= start <= 75.5
+    assert busiest(shelf, [Piece("a", 3.0, 7.0)]) == (3.0, 4.0)
+
+
+def room(seconds: float = 0.6, pre_delay_s: float = 0.03) -> np.ndarray:
+    """A decaying noise after a pre-delay: the late part of a room's response (Schroeder's model)."""
+    time = np.arange(round(seconds * RATE)) / RATE
+    tail = RNG.standard_normal(time.size) * 10.0 ** (-3.0 * time / 0.5)
+    response = np.concatenate([np.zeros(round(pre_delay_s * RATE)), tail])
+    return response / np.sqrt((response**2).sum())
+
+
+def test_dry_signal_in_a_printed_return_is_found(tmp_path: Path) -> None:
+    """White noise through a response of energy 1, with the dry signal 12 dB under it."""
+    dry = noise(12.0)[:, 0]
+    wet = fftconvolve(dry, room())[: dry.size]
+    leaking = wet + 10.0 ** (-12.0 / 20.0) * dry
+    shelf = library(tmp_path, dry=dry, clean=wet, leaking=leaking)
+    source = [Piece("dry", 2.0, 14.0)]
+    found = leak(shelf, source, [Piece("leaking", 2.0, 14.0)])
+    assert not isinstance(found, Unknown)
+    assert found.dry_db == pytest.approx(-12.0, abs=0.5)
+    assert found.onset_s == pytest.approx(0.03, abs=0.002)
+    clean = leak(shelf, source, [Piece("clean", 2.0, 14.0)])
+    assert not isinstance(clean, Unknown)
+    assert clean.dry_db is None
+    # The same from a clip that begins a second into both files.
+    late = leak(shelf, [Piece("dry", 7.0, 16.0, 1.0)], [Piece("leaking", 7.0, 16.0, 1.0)])
+    assert not isinstance(late, Unknown)
+    assert late.dry_db == pytest.approx(-12.0, abs=0.5)
+
+
+def test_delay_and_polarity_of_two_microphones(tmp_path: Path) -> None:
+    source = noise(8.0)[:, 0]
+    far = -0.7 * np.concatenate([np.zeros(37), source[:-37]]) + 0.1 * noise(8.0)[:, 0]
+    shelf = library(tmp_path, near=source, far=far)
+    found = shelf.compare("near", "far")
+    assert not isinstance(found, Unknown)
+    assert found.delay_s == pytest.approx(37 / RATE, abs=0.2 / RATE)
+    assert found.polarity == -1
+    shifted = shelf.compare("near", "far", lead_s=-37 / RATE)
+    assert not isinstance(shifted, Unknown)
+    assert shifted.delay_s == pytest.approx(0.0, abs=0.2 / RATE)
+    apart = alignment(shelf, [Piece("near", 0.0, 1.0)], [Piece("far", 5.0, 6.0)])
+    assert isinstance(apart, Unknown)
+
+
+def test_levels_in_bands(tmp_path: Path) -> None:
+    """A sine of amplitude a has the mean square a²/2: −23.01 dB for 0.1."""
+    time = np.arange(RATE * 4) / RATE
+    shelf = library(tmp_path, a=0.1 * np.sin(2 * np.pi * 1000 * time))
+    piece = whole(shelf, "a")
+    assert isinstance(piece, Piece)
+    levels = band_levels(shelf, [piece], [100.0, 1000.0])
+    assert isinstance(levels, np.ndarray)
+    assert levels[1] == pytest.approx(-23.01, abs=0.1)
+    assert levels[0] < -80.0
+    assert isinstance(band_levels(shelf, [], [100.0]), Unknown)
