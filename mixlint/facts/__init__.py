@@ -9,10 +9,11 @@ from mixlint.facts.house import House
 from mixlint.facts.tables.channel import CHANNEL
 from mixlint.facts.tables.loop import LOOP
 from mixlint.facts.tables.returns import RETURN
+from mixlint.facts.tables.sends import SEND
 from mixlint.facts.tables.source import SOURCE
 from mixlint.facts.tables.whole import SESSION
 
-TABLES: dict[str, Table[Row]] = {table.name: table for table in (SESSION, CHANNEL, SOURCE, RETURN, LOOP)}
+TABLES: dict[str, Table[Row]] = {table.name: table for table in (SESSION, CHANNEL, SOURCE, RETURN, SEND, LOOP)}
 """Every table of facts by name."""
 
 __all__ = ["TABLES", "Answer", "Desk", "Fact", "House", "Row", "Subject", "Table"]

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from mixlint.facts.activity import grid, playing, sounding_clips
 from mixlint.facts.desk import Desk
+from mixlint.facts.gaps import open_by_gap
 from mixlint.facts.parts import is_audible, is_source
 from mixlint.session import Channel, Unknown, is_known
 
@@ -51,6 +52,9 @@ def _arrivals(desk: Desk) -> tuple[Arrival, ...] | Unknown:
     routing = desk.routing
     if isinstance(routing.wiring.mix_bus, Unknown):
         return routing.wiring.mix_bus
+    gap = open_by_gap(desk, "outputs", "groups")
+    if gap is not None:
+        return gap
     parts = [c for c in desk.session.channels if is_source(desk, c) and is_audible(desk, c)]
     for part in parts:
         why = routing.unknown_on_the_way.get(part.id, ())

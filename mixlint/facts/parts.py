@@ -43,13 +43,18 @@ def holds_clips(desk: Desk, channel: Channel) -> bool:
     )
 
 
-def is_aside(desk: Desk, channel: Channel) -> bool:
-    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
+def is_cue(desk: Desk, channel: Channel) -> bool:
+    """True for a cue or headphone mix: named as one, or laid down as one by the house."""
     from fnmatch import fnmatchcase
 
     if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in desk.house.cue):
         return True
-    return desk.role(channel.id) in ASIDE
+    return desk.role(channel.id) == "cue"
+
+
+def is_aside(desk: Desk, channel: Channel) -> bool:
+    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
+    return is_cue(desk, channel) or desk.role(channel.id) in ASIDE
 
 
 def is_source(desk: Desk, channel: Channel) -> bool:

@@ -141,6 +141,10 @@ class Channel(Frozen):
     where: str = ""
 
 
+Gap = Literal["outputs", "sends", "groups", "automation"]
+"""A kind of thing that an export should hold and does not, for all the importer can see."""
+
+
 class Note(Frozen):
     """Something the importer assumed, or could not carry over.
 
@@ -161,7 +165,11 @@ class Source(Frozen):
 
 
 class Session(Frozen):
-    """A whole mix session in the neutral form. Channels stand in desk order."""
+    """A whole mix session in the neutral form. Channels stand in desk order.
+
+    ``gaps`` names what the exporter seems to have dropped altogether, as far as the importer saw it: ``outputs`` when
+    no channel of several has one, ``automation`` when points aim at nothing that is in the file.
+    """
 
     format: Literal["mixlint-session/1"] = "mixlint-session/1"
     title: str = ""
@@ -172,6 +180,7 @@ class Session(Frozen):
     channels: tuple[Channel, ...] = ()
     media: tuple[MediaFile, ...] = ()
     metadata: dict[str, str] = Field(default_factory=dict)
+    gaps: tuple[Gap, ...] = ()
     notes: tuple[Note, ...] = ()
 
     @model_validator(mode="after")

@@ -8,7 +8,9 @@ from mixlint.facts.activity import stretch_text
 from mixlint.facts.curves import Extreme, highest, lowest
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
-from mixlint.facts.parts import feeds_content, is_aside, is_audible
+from mixlint.facts.gaps import open_by_gap
+from mixlint.facts.naming_order import is_placeholder, namesakes
+from mixlint.facts.parts import feeds_content, is_aside, is_audible, is_cue
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing import automated
@@ -129,6 +131,9 @@ def reaches_mix(row: Row) -> bool | Answer | Unknown:
     wiring = row.desk.routing.wiring
     if isinstance(wiring.mix_bus, Unknown):
         return wiring.mix_bus
+    gap = open_by_gap(row.desk, "outputs", "groups")
+    if gap is not None:
+        return gap
     if row.subject.id in wiring.reaching:
         return True
     return _dead_end(row)
@@ -174,3 +179,18 @@ def audible(row: Row) -> bool:
 def mix_bus(row: Row) -> bool | Unknown:
     bus = row.desk.routing.wiring.mix_bus
     return bus if isinstance(bus, Unknown) else bus == row.subject.id
+
+
+@CHANNEL.fact("switch", "Its name was given by a program: a general word and a number, or nothing.", how="derived")
+def placeholder(row: Row) -> bool:
+    return is_placeholder(row.item.name)
+
+
+@CHANNEL.fact("number", "How many other channels bear the same name.", how="derived")
+def namesake_count(row: Row) -> int:
+    return len(namesakes(row.desk)[row.subject.id])
+
+
+@CHANNEL.fact("switch", "It is a cue or headphone mix.", how="derived")
+def cue(row: Row) -> bool:
+    return is_cue(row.desk, row.item)

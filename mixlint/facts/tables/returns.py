@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from mixlint.facts.ambience import DryLeak, LowCut, dry_leak, effect_of, low_cut
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
+from mixlint.facts.gaps import open_by_gap
 from mixlint.facts.parts import feeds_content, is_return
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
-from mixlint.session import Unknown
+from mixlint.session import Channel, Unknown
 
 
 def _rows(desk: Desk) -> Iterator[Row]:
@@ -27,7 +28,10 @@ RETURN.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(ch
 
 
 @RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived")
-def fed(row: Row) -> bool:
+def fed(row: Row) -> bool | Unknown:
+    gap = open_by_gap(row.desk, "sends")
+    if gap is not None:
+        return gap
     wiring = row.desk.routing.wiring
     feeds = [e for e in wiring.arriving.get(row.subject.id, ()) if e.source != row.subject.id and wiring.audible(e)]
     return any(feeds_content(row.desk, e.source) for e in feeds)
@@ -79,3 +83,14 @@ def low_cut_db(row: Row) -> Answer | Unknown:
         row.subject.where,
         f"by {', '.join(cut.by)}" if cut.by else "no low cut on the path",
     )
+
+
+@RETURN.fact("switch", "A processor sits in it.")
+def equipped(row: Row) -> bool:
+    channel: Channel = row.item
+    return bool(channel.inserts)
+
+
+@RETURN.fact("switch", "It is muted, and no automation releases the mute.")
+def muted(row: Row) -> Answer | Unknown:
+    return channel_facts.CHANNEL.answer(row, "muted")

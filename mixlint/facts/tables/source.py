@@ -7,12 +7,15 @@ from collections.abc import Iterator
 from mixlint.facts.counterparts import counterparts, nearest
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
+from mixlint.facts.grouping import groups_on_the_way, home_of
 from mixlint.facts.parts import is_audible, is_source
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
 from mixlint.facts.wetness import Wetness, wetness
 from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.units import SILENCE_DB
 
 
 def _rows(desk: Desk) -> Iterator[Row]:
@@ -102,3 +105,57 @@ def counterpart(row: Row) -> Answer:
         f"the nearest, {row.desk.name(near.other)}, {' and '.join(near.lacks) or 'answers another part'}",
         "derived",
     )
+
+
+def _ways(row: Row) -> Ways:
+    return row.desk.remembered("direct ways", lambda: direct_ways(row.desk.routing)).get(row.subject.id, Ways())
+
+
+@SOURCE.fact("number", "By how many ways it reaches the mix bus without a reverb or delay.", how="derived")
+def ways(row: Row) -> int:
+    return _ways(row).count
+
+
+@SOURCE.fact("number", "Its second way relative to its strongest; -200 when there is none.", unit="dB", how="derived")
+def second_way_db(row: Row) -> float | Unknown:
+    from math import log10
+
+    why = row.desk.routing.unknown_on_the_way.get(row.subject.id, ())
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    found = _ways(row)
+    if found.second <= 0.0 or found.strongest <= 0.0:
+        return SILENCE_DB
+    return max(SILENCE_DB, 20.0 * log10(found.second / found.strongest))
+
+
+@SOURCE.fact("text", "The channels its two strongest ways enter first.", how="derived")
+def ways_by(row: Row) -> str:
+    found = _ways(row)
+    names = dict.fromkeys(row.desk.name(c) for c in (found.first_by, found.second_by) if c)
+    return " and ".join(names) or "no way"
+
+
+@SOURCE.fact(
+    "switch", "One of its two strongest ways runs through a parallel bus, by name or by the house.", how="derived"
+)
+def parallel_meant(row: Row) -> bool:
+    from fnmatch import fnmatchcase
+
+    found = _ways(row)
+    names = [row.desk.name(c).casefold() for c in (found.first_by, found.second_by) if c]
+    if any(fnmatchcase(name, p.casefold()) for name in names for p in row.desk.house.parallel):
+        return True
+    return any(row.desk.role(c) == "parallel-bus" for c in (found.first_by, found.second_by) if c)
+
+
+@SOURCE.fact("switch", "Its family has a group of its own, and this part does not go through it.", how="derived")
+def past_its_group(row: Row) -> bool:
+    home = home_of(row.desk, row.item)
+    return home is not None and home not in groups_on_the_way(row.desk, row.subject.id)
+
+
+@SOURCE.fact("text", "The group that is home to its family.", how="derived")
+def home_group(row: Row) -> str:
+    home = home_of(row.desk, row.item)
+    return row.desk.name(home) if home else "none"

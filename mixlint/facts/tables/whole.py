@@ -8,6 +8,7 @@ from mixlint.facts.activity import song_end_s, stretch_text
 from mixlint.facts.balance import STRETCH_S, Lean, lean
 from mixlint.facts.declare import Answer, How, Row, Subject, Table
 from mixlint.facts.desk import Desk
+from mixlint.facts.gaps import gaps
 from mixlint.session import Unknown
 from mixlint.units import number_text
 
@@ -29,6 +30,18 @@ def name(row: Row) -> str:
 @SESSION.fact("list", "What the house or the engineer has laid down as meant: mono, single-instrument, hard-panned.")
 def intents(row: Row) -> Answer:
     return Answer(tuple(sorted(row.desk.house.intents)), "declared")
+
+
+@SESSION.fact(
+    "list", "What the export seems to have dropped.", how="derived", words=("outputs", "sends", "groups", "automation")
+)
+def dropped(row: Row) -> Answer:
+    return Answer(tuple(gaps(row.desk)), "derived")
+
+
+@SESSION.fact("text", "What the export seems to have dropped, and how that shows.", how="derived")
+def dropped_how(row: Row) -> Answer:
+    return Answer("; ".join(gaps(row.desk).values()) or "nothing", "derived")
 
 
 @SESSION.fact("number", "How many parts play.", how="derived")
