@@ -115,7 +115,22 @@ def _in_words(model: type[Frozen], error: ErrorDetails) -> tuple[str, str]:
     if kind == "literal_error":
         words = _words(model, place)
         return f"{error['input']!r} cannot stand here", near(str(error["input"]), words)
+    if kind in _KINDS:
+        return f"it should be {_KINDS[kind]}", ""
     return _lowered(error["msg"].removeprefix("Value error, ").replace("Input should be", "it should be")), ""
+
+
+_KINDS = {
+    "dict_type": "a table",
+    "model_type": "a table",
+    "tuple_type": "a list",
+    "string_type": "text in quotes",
+    "bool_type": "true or false",
+    "bool_parsing": "true or false",
+    "float_type": "a number",
+    "float_parsing": "a number",
+    "finite_number": "a finite number",
+}
 
 
 def _lowered(text: str) -> str:

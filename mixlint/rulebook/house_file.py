@@ -10,7 +10,7 @@ from mixlint.facts.house import House, MonoPanLaw, StereoPanLaw
 from mixlint.naming.words import ROLES
 from mixlint.rulebook.faults import Pen, near
 from mixlint.rulebook.rule_file import ID, Grade, MaySign
-from mixlint.rulebook.values import LimitValue
+from mixlint.rulebook.values import LimitChanges
 from mixlint.session.maybe import Frozen
 from mixlint.session.processor import PROCESSOR_KINDS
 
@@ -75,7 +75,7 @@ class StandardFile(Settings):
     rules: tuple[str, ...] = ()
     leave_out: tuple[str, ...] = ()
     grades: dict[str, Grade] = Field(default_factory=dict)
-    limits: dict[str, LimitValue | dict[str, LimitValue]] = Field(default_factory=dict)
+    limits: dict[str, LimitChanges] = Field(default_factory=dict)
     may_sign: dict[str, MaySign] = Field(default_factory=dict)
     examples: str = ""
 

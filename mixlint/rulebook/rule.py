@@ -204,7 +204,7 @@ def _sort(value: LimitValue) -> str:
 def _check_use(limits: Mapping[str, Limit], used: Mapping[str, None], pen: Pen) -> None:
     for name in limits:
         if name not in used:
-            pen(f"limits.{name}", "no condition and no text uses this limit", near(name, used))
+            pen(f"limits.{name}", "no condition and no text uses this limit")
 
 
 def _check_margins(file: RuleFile, table: Table[Any], pen: Pen) -> None:

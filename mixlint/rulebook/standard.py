@@ -138,8 +138,7 @@ def _chain(path: Path, faults: Faults) -> list[Link]:
     while here is not None:
         pen = faults.of(_called(here))
         if any(link.path.resolve() == here.resolve() for link in chain):
-            names = " → ".join(link.file.name for link in chain)
-            pen("builds_on", f"the standards build on each other in a ring: {names} → {chain[0].file.name}")
+            _ring(chain, here, faults)
             break
         file = _read(here, pen)
         if file is None:
@@ -148,6 +147,13 @@ def _chain(path: Path, faults: Faults) -> list[Link]:
         builds_on = file.builds_on or (DEFAULT if file.takes is None else None)
         here = _named(builds_on, here.parent, pen, "builds_on") if builds_on else None
     return chain
+
+
+def _ring(chain: list[Link], again: Path, faults: Faults) -> None:
+    first = next(place for place, link in enumerate(chain) if link.path.resolve() == again.resolve())
+    names = " → ".join(link.file.name for link in [*chain[first:], chain[first]])
+    pen = faults.of(_called(chain[-1].path))
+    pen("builds_on", f"the standards build on each other in a ring: {names}")
 
 
 def _called(path: Path) -> str:

@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fnmatch import fnmatchcase
-from typing import Final
+from typing import Annotated, Final
 
-from pydantic import StrictBool, StrictFloat, StrictInt, StrictStr, field_validator
+from pydantic import (
+    StrictBool,
+    StrictFloat,
+    StrictInt,
+    StrictStr,
+    ValidationError,
+    ValidatorFunctionWrapHandler,
+    WrapValidator,
+    field_validator,
+)
 
 from mixlint.facts.declare import Fact, FactKind, Value
 from mixlint.rulebook.faults import Pen, near
@@ -14,8 +23,21 @@ from mixlint.rulebook.operators import OPERATORS, member_kind
 from mixlint.session.maybe import Frozen
 from mixlint.units import UNITS
 
+
+def _plainly(value: object, check: ValidatorFunctionWrapHandler) -> object:
+    """One fault for a value that fits none of several forms, in place of one per form."""
+    try:
+        return check(value)
+    except ValidationError:
+        raise ValueError("it should be a finite number, text in quotes, true or false, or a list of these") from None
+
+
 LimitScalar = StrictBool | StrictInt | StrictFloat | StrictStr
-LimitValue = LimitScalar | tuple[LimitScalar, ...]
+LimitValue = Annotated[LimitScalar | tuple[LimitScalar, ...], WrapValidator(_plainly)]
+LimitChanges = Annotated[
+    LimitScalar | tuple[LimitScalar, ...] | dict[str, LimitScalar | tuple[LimitScalar, ...]], WrapValidator(_plainly)
+]
+"""A limit's value, or a table of the limits of one rule."""
 
 DIFFERENCES: Final = {"LUFS": ("LU", "dB"), "dBFS": ("dB",), "dBTP": ("dB",)}
 """Units in which a distance between two levels may be given."""

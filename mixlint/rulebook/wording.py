@@ -58,8 +58,8 @@ def read_wording(
     parts: list[tuple[str, str]] = []
     try:
         pieces = list(Formatter().parse(text))
-    except ValueError as fault:
-        pen(key, f"a brace is left open: {fault}", "write {{ or }} for a brace in the text")
+    except ValueError:
+        pen(key, "its braces do not pair", "write {{ or }} for a brace in the text")
         return Wording(text, (), limits)
     for plain, name, form, conversion in pieces:
         parts.append((plain, name or ""))
