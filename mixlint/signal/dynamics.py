@@ -17,8 +17,8 @@ Floats = NDArray[np.float64]
 
 def _levels(level_db: ArrayLike) -> Floats:
     levels = np.asarray(level_db, dtype=np.float64)
-    if np.isnan(levels).any():
-        raise ValueError("levels must be numbers")
+    if not np.isfinite(levels).all():
+        raise ValueError("levels must be finite numbers")
     return levels
 
 
@@ -52,8 +52,9 @@ def gain_change_db(level_db: ArrayLike, threshold_db: float, ratio: float, knee_
     slope = 1.0 / ratio - 1.0
     change = np.where(over > 0.0, slope * over, 0.0)
     if knee_db > 0.0:
-        inside = 2.0 * np.abs(over) <= knee_db
-        change = np.where(inside, slope * (over + knee_db / 2.0) ** 2 / (2.0 * knee_db), change)
+        half = knee_db / 2.0
+        bend = slope * (np.clip(over, -half, half) + half) ** 2 / (2.0 * knee_db)
+        change = np.where(np.abs(over) <= half, bend, change)
     return change[()]
 
 
@@ -95,8 +96,9 @@ def expander_change_db(
         return np.where(over < 0.0, lowest, 0.0)[()]
     change = np.where(over < 0.0, (ratio - 1.0) * over, 0.0)
     if knee_db > 0.0:
-        inside = 2.0 * np.abs(over) <= knee_db
-        change = np.where(inside, (1.0 - ratio) * (over - knee_db / 2.0) ** 2 / (2.0 * knee_db), change)
+        half = knee_db / 2.0
+        bend = (1.0 - ratio) * (np.clip(over, -half, half) - half) ** 2 / (2.0 * knee_db)
+        change = np.where(np.abs(over) <= half, bend, change)
     return np.maximum(change, lowest)[()]
 
 

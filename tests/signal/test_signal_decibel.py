@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixlint.signal.decibel import (
@@ -77,11 +77,13 @@ def test_worked_examples() -> None:
 
 
 @given(st.floats(-199.0, 60.0))
+@settings(deadline=None)
 def test_there_and_back(level: float) -> None:
     assert to_db(to_amplitude(level)) == pytest.approx(level, abs=1e-9)
     assert power_to_db(db_to_power(level)) == pytest.approx(level, abs=1e-9)
 
 
 @given(st.lists(st.floats(-150.0, 20.0), min_size=1, max_size=12))
+@settings(deadline=None)
 def test_a_sum_lies_between_its_loudest_part_and_the_coherent_sum(levels: list[float]) -> None:
     assert max(levels) - 1e-9 <= power_sum_db(levels) <= coherent_sum_db(levels) + 1e-9

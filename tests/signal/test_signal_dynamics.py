@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import signal as oracle
 
@@ -42,6 +42,7 @@ def test_gain_computer(threshold: float, ratio: float, knee: float, expected: li
 
 
 @given(st.floats(-100.0, 20.0), st.floats(-60.0, 0.0), st.floats(1.0, 100.0), st.floats(0.0, 40.0))
+@settings(deadline=None)
 def test_a_curve_never_boosts_and_a_soft_knee_lies_under_a_hard_one(
     level: float, threshold: float, ratio: float, knee: float
 ) -> None:
@@ -53,6 +54,7 @@ def test_a_curve_never_boosts_and_a_soft_knee_lies_under_a_hard_one(
 
 
 @given(st.floats(-60.0, 0.0), st.floats(1.0, 100.0), st.floats(0.1, 40.0))
+@settings(deadline=None)
 def test_the_knee_joins_without_a_step(threshold: float, ratio: float, knee: float) -> None:
     for edge in (threshold - knee / 2, threshold + knee / 2):
         around = static_curve_db([edge - 1e-7, edge + 1e-7], threshold, ratio, knee)
@@ -85,6 +87,7 @@ def test_smoothing_reaches_63_percent_after_one_time_constant() -> None:
 
 
 @given(st.lists(st.floats(-40.0, 0.0), min_size=1, max_size=60), st.floats(0.001, 1.0))
+@settings(deadline=None)
 def test_equal_times_are_a_plain_one_pole_filter(changes: list[float], tau: float) -> None:
     """scipy.signal.lfilter with b = 1 − α, a = 1, −α."""
     alpha = math.exp(-0.01 / tau)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import signal as oracle
 
@@ -136,6 +136,7 @@ def test_q_shapes_a_12_db_filter_only() -> None:
     st.floats(0.1, 20.0),
     st.sampled_from(["bell", "low-shelf", "high-shelf"]),
 )
+@settings(deadline=None)
 def test_a_boost_and_the_same_cut_are_flat(freq: float, gain: float, q: float, kind: str) -> None:
     """W3C Audio EQ Cookbook: A · Q makes +N dB then −N dB at one Q exactly flat."""
     pair = [Band(kind, freq, gain, q), Band(kind, freq, -gain, q)]
@@ -143,6 +144,7 @@ def test_a_boost_and_the_same_cut_are_flat(freq: float, gain: float, q: float, k
 
 
 @given(st.floats(20.0, 20000.0), st.floats(-24.0, 24.0), st.floats(0.1, 20.0))
+@settings(deadline=None)
 def test_gain_at_the_set_frequency(freq: float, gain: float, q: float) -> None:
     """W3C Audio EQ Cookbook: a bell has its gain at f0, a shelf half of it in dB."""
     assert in_db(band_response("bell", freq, gain, q, 12.0, freq)) == pytest.approx(gain, abs=1e-6)
@@ -211,6 +213,7 @@ def test_beyond_the_limits(kind: str, at_zero: float, at_half_the_rate: float) -
     st.floats(-300.0, 300.0),
     st.sampled_from([8000.0, 44100.0, 192000.0]),
 )
+@settings(deadline=None)
 def test_whatever_numbers_an_export_holds_the_response_is_finite(
     kind: str, freq: float, gain: float, q: float, slope: float, fs: float
 ) -> None:
@@ -218,6 +221,7 @@ def test_whatever_numbers_an_export_holds_the_response_is_finite(
 
 
 @given(st.lists(st.tuples(st.sampled_from(KINDS), st.floats(30.0, 15000.0)), max_size=5))
+@settings(deadline=None)
 def test_the_order_of_bands_does_not_matter(bands: list[tuple[str, float]]) -> None:
     row = [Band(kind, freq, 3.0, 1.0, 24.0) for kind, freq in bands]
     there = chain_response(row, HEARD)

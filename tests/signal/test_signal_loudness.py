@@ -220,7 +220,7 @@ def test_block_energies_are_those_of_scipy(fs: int) -> None:
 
 
 @given(st.lists(st.integers(0, 30_000), max_size=6))
-@settings(max_examples=20)
+@settings(max_examples=20, deadline=None)
 def test_how_the_signal_is_cut_does_not_matter(cuts: list[int]) -> None:
     noise = np.random.default_rng(6).normal(size=(1, 30_000))
     whole, pieces = EnergyMeter(1, 11025), EnergyMeter(1, 11025)

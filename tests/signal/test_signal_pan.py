@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixlint.signal.pan import (
@@ -68,18 +68,21 @@ def test_spot_values_of_rp_036(controller: int, left_db: float, right_db: float)
 
 
 @given(PANS, st.sampled_from(["equal-power", "square-root", "tangent"]), st.floats(5.0, 80.0))
+@settings(deadline=None)
 def test_equal_power_laws_keep_the_power(pan: float, law: str, angle: float) -> None:
     left, right = mono_gains(pan, law, base_angle_deg=angle)
     assert left**2 + right**2 == pytest.approx(1.0, abs=1e-12)
 
 
 @given(PANS)
+@settings(deadline=None)
 def test_the_linear_law_keeps_the_sum(pan: float) -> None:
     left, right = mono_gains(pan, "linear")
     assert left + right == pytest.approx(1.0, abs=1e-12)
 
 
 @given(PANS)
+@settings(deadline=None)
 def test_the_compromise_is_the_geometric_mean_of_two_laws(pan: float) -> None:
     """Carnegie Mellon panning-law note: the −4.5 dB law lies half-way in dB between linear and equal power."""
     for side in (0, 1):
@@ -88,6 +91,7 @@ def test_the_compromise_is_the_geometric_mean_of_two_laws(pan: float) -> None:
 
 
 @given(PANS, PANS, st.sampled_from(MONO_LAWS))
+@settings(deadline=None)
 def test_laws_mirror_and_never_turn_back(one: float, other: float, law: str) -> None:
     left, right = mono_gains(one, law)
     mirrored = mono_gains(-one, law)
@@ -98,6 +102,7 @@ def test_laws_mirror_and_never_turn_back(one: float, other: float, law: str) -> 
 
 
 @given(PANS, st.floats(5.0, 80.0))
+@settings(deadline=None)
 def test_the_tangent_law_places_the_image_at_its_angle(pan: float, base: float) -> None:
     """Pulkki, JAES 45(6), 1997, section 1.1: tan θ / tan θ₀ = (L − R)/(L + R)."""
     left, right = mono_gains(pan, "tangent", base_angle_deg=base)
@@ -121,6 +126,7 @@ def test_balance(pan: float, left: float, right: float) -> None:
 
 
 @given(PANS)
+@settings(deadline=None)
 def test_a_stereo_panner_loses_nothing_that_sits_on_one_side(pan: float) -> None:
     """Each leg alone keeps its power wherever the panner stands; the balance does not."""
     powers = (stereo_matrix(pan, "stereo-panner") ** 2).sum(axis=0)
@@ -140,6 +146,7 @@ def test_shapes_broadcast() -> None:
 
 
 @given(PANS, st.sampled_from(MONO_LAWS))
+@settings(deadline=None)
 def test_mono_matrix_takes_one_wire(pan: float, law: str) -> None:
     assert mono_matrix(pan, law) @ [1.0, 0.7] == pytest.approx(mono_gains(pan, law))
 

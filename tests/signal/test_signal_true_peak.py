@@ -88,7 +88,7 @@ def test_libebur128_agrees() -> None:
 
 
 @given(st.lists(st.integers(0, 40_000), max_size=8), st.integers(0, 2**32 - 1))
-@settings(max_examples=25)
+@settings(max_examples=25, deadline=None)
 def test_cutting_and_skipping_change_nothing(cuts: list[int], seed: int) -> None:
     """Fed in pieces, quiet stretches passed over, it reads the maximum of the plain convolution."""
     rng = np.random.default_rng(seed)
