@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
@@ -42,9 +43,12 @@ class Importer:
         return import_module(self.module)  # imported when used, so that each form costs only its own readers
 
 
+_PROJECT = re.compile(rb"<(!DOCTYPE\s+)?Project\b")
+
+
 def _is_xml_project(head: bytes) -> bool:
     plain = head.replace(b"\x00", b"")  # also in UTF-16
-    return b"<Project" in plain and plain.lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n").startswith(b"<")
+    return _PROJECT.search(plain) is not None and plain.lstrip(b"\xef\xbb\xbf\xff\xfe \t\r\n").startswith(b"<")
 
 
 def _is_native(head: bytes) -> bool:

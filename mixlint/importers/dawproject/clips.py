@@ -21,8 +21,10 @@ from mixlint.session import Clip, Unknown
 
 MAX_TURNS: Final = 1000
 """Loops are unrolled this often; what is left is kept as one piece."""
-MAX_PIECES: Final = 100_000
-"""Pieces in a whole session, and steps taken to find them, before the file is refused."""
+MAX_PIECES: Final = 80_000
+"""Pieces in a whole session before the file is refused."""
+MAX_ALIASES: Final = 10_000
+"""Clips by reference that lie inside clips by reference, before the file is refused: each level multiplies."""
 MAX_DEPTH: Final = 40
 
 _TIMELINES: Final = ("Clips", "Lanes", "Warps", "Audio", "Notes", "Video")
@@ -46,7 +48,7 @@ class ClipReader:
         self._media = media
         self._notebook = notebook
         self._member = member
-        self._steps = 0
+        self._steps = self._pieces = self._aliases = 0
 
     def read(self, lane: Lane, strip: Strip) -> list[Clip]:
         """The pieces on one lane."""
@@ -58,13 +60,7 @@ class ClipReader:
     def _timeline(
         self, node: Node, frame: Frame, window: Window | None, handed: Handed, strip: Strip
     ) -> Iterator[Clip]:
-        self._steps += 1
-        if self._steps > 4 * MAX_PIECES:
-            raise RefusedFile(
-                "the clips unfold into more pieces than any session holds",
-                where=f"{self._member}:{node.line}",
-                do="export the session again with its clips consolidated",
-            )
+        self._count(node, steps=1)
         if handed.depth > MAX_DEPTH:
             self._notebook.lose(
                 f"Clips on {strip.name} are nested more than {MAX_DEPTH} deep; deeper ones were left out.", strip.id
@@ -125,6 +121,18 @@ class ClipReader:
                 for one in content:
                     yield from self._timeline(one, where, shown, mine, strip)
 
+    def _count(self, node: Node, steps: int = 0, pieces: int = 0, aliases: int = 0) -> None:
+        """Clips multiply by nesting, loops and references; stop before they fill the memory."""
+        self._steps += steps
+        self._pieces += pieces
+        self._aliases += aliases
+        if self._pieces > MAX_PIECES or self._steps > 3 * MAX_PIECES or self._aliases > MAX_ALIASES:
+            raise RefusedFile(
+                "the clips unfold into more pieces than any session holds",
+                where=f"{self._member}:{node.line}",
+                do="export the session again with its clips consolidated",
+            )
+
     def _content(self, node: Node, handed: Handed, strip: Strip) -> list[Node]:
         """What the clip holds, or the timeline it refers to."""
         own = list(node.all(*_TIMELINES))
@@ -138,6 +146,8 @@ class ClipReader:
                 strip.id,
             )
             return []
+        if handed.followed:
+            self._count(node, aliases=1)
         return [found]
 
     def _turns(
@@ -194,7 +204,7 @@ class ClipReader:
         speed: float | Unknown,
         handed: Handed,
     ) -> Clip:
-        self._steps += 3
+        self._count(handed.node, pieces=1)
         return Clip.model_validate(
             {
                 "start_s": round(window[0], 9),

@@ -8,7 +8,7 @@ arrays, since a session may hold hundreds of thousands. Line numbers are expat's
 from __future__ import annotations
 
 from array import array
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, BinaryIO, Final
 from xml.parsers import expat
@@ -28,7 +28,7 @@ class XmlLimits:
     depth: int = 256
     attributes: int = 128
     names: int = 20_000
-    elements: int = 1_000_000
+    elements: int = 600_000
     points: int = 2_000_000
 
 
@@ -41,8 +41,15 @@ class Node:
         self.tag = tag
         self.attrs = attrs
         self.line = line
-        self.children: list[Node] = []
+        self.children: Sequence[Node] = ()
         self.text = ""
+
+    def add(self, child: Node) -> None:
+        """Append a kept child; most elements never have one, so they get no list."""
+        if isinstance(self.children, list):
+            self.children.append(child)
+        else:
+            self.children = [child]
 
     def get(self, name: str, default: str = "") -> str:
         """An attribute, stripped."""
@@ -181,7 +188,7 @@ def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
             raise refuse(f"the session holds more than {limits.elements} elements")
         make = PointsNode if tag in _POINT_LISTS else Node
         node = make(tag, attrs, parser.CurrentLineNumber)
-        stack[-1].children.append(node)
+        stack[-1].add(node)
         if tag in _CLOSED:
             skipped = 1
         else:
