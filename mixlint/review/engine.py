@@ -122,9 +122,9 @@ def _judge(rule: Rule, row: Row) -> _Judgement:
     if rule.when is not None:
         outcome = rule.when.test(applies)
         if outcome.truth == "no":
-            return _Judgement("idle", (), tuple(applies.seen))
+            return _Judgement("idle", (), applies.seen)
         if outcome.truth == "unknown":
-            return _Judgement("open", outcome.missing, tuple(applies.seen))
+            return _Judgement("open", outcome.missing, applies.seen)
     holds = Sight(rule.table, row, thorough=True)
     outcome = rule.must.test(holds)
     seen = (*holds.seen, *(_as_circumstance(s) for s in applies.seen))

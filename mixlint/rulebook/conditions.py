@@ -66,13 +66,18 @@ class Sight:
     table: Table[Any]
     row: Row
     thorough: bool = False
-    seen: list[Seen] = field(default_factory=list)
+    noted: dict[object, Seen] = field(default_factory=dict)
+
+    @property
+    def seen(self) -> tuple[Seen, ...]:
+        """What was consulted, in order."""
+        return tuple(self.noted.values())
 
     def look(self, fact: Fact, limit: Value | None) -> Answer | Unknown:
         """The answer of a fact."""
         answer = self.table.answer(self.row, fact.name)
-        if not any(s.fact is fact and s.limit == limit and type(s.limit) is type(limit) for s in self.seen):
-            self.seen.append(Seen(fact, answer, limit))
+        # The type stands in the key because Python takes True for 1.
+        self.noted.setdefault((fact.name, type(limit), limit), Seen(fact, answer, limit))
         return answer
 
 
