@@ -53,9 +53,14 @@ class Guard:
         return len(data)
 
     def seek(self, offset: int, whence: int = os.SEEK_SET) -> int:
-        """Move; the place is returned. A move before the beginning stays where it is."""
+        """Move; the place is returned. A move before the beginning, which a lying header can cause, moves nothing."""
         try:
-            return self._file.seek(offset, whence)
+            base = 0
+            if whence == os.SEEK_CUR:
+                base = self._file.tell()
+            elif whence == os.SEEK_END:
+                base = self._file.seek(0, os.SEEK_END)
+            return self._file.seek(base + offset) if base + offset >= 0 else self._file.tell()
         except BaseException as trouble:  # noqa: BLE001 - raised again by AudioFile outside the C call
             self.held = self.held or trouble
             return 0

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from mixlint.errors import BrokenFile, InputError, RefusedFile
 from mixlint.media.audio import AudioFile, read_header
+from mixlint.media.guard import Guard
 from mixlint.session import Unknown
 
 RATE = 48_000
@@ -288,3 +289,55 @@ def test_many_legs_come_in_shorter_blocks() -> None:
         blocks = [block.shape for block in audio.blocks()]
     assert max(legs * frames for legs, frames in blocks) <= 4 * 65_536
     assert sum(frames for _, frames in blocks) == len(samples)
+
+
+SEEDS = {
+    form + subtype: written(noise(0.05), form, subtype)
+    for form, subtype in [
+        ("WAV", "PCM_16"), ("WAV", "FLOAT"), ("WAVEX", "PCM_24"), ("RF64", "PCM_24"), ("AIFF", "PCM_24"),
+        ("AIFF", "FLOAT"), ("FLAC", "PCM_24"), ("OGG", "VORBIS"), ("CAF", "PCM_24"), ("W64", "PCM_24"),
+        ("AU", "PCM_24"), ("WAV", "IMA_ADPCM"),
+    ]
+}  # fmt: skip
+BYTES = st.sampled_from([0, 1, 0x7F, 0x80, 0xFF]) | st.integers(0, 255)
+
+
+@settings(max_examples=250, deadline=None)
+@given(
+    seed=st.sampled_from(sorted(SEEDS)),
+    changes=st.lists(st.tuples(st.integers(0, 130), BYTES), max_size=6),
+    cut=st.none() | st.integers(0, 4000),
+)
+def test_a_lying_header_is_read_or_refused_and_nothing_else(
+    seed: str, changes: list[tuple[int, int]], cut: int | None
+) -> None:
+    """Whatever the first bytes say: samples, or an error with the file's name; never more samples than asked for."""
+    data = bytearray(SEEDS[seed])
+    for place, value in changes:
+        data[place % len(data)] = value
+    refused: InputError | None = None
+    try:
+        with AudioFile(io.BytesIO(bytes(data[:cut])), name="take") as audio:
+            header = audio.header
+            read = sum(block.shape[1] for block in audio.blocks())
+            assert audio.excerpt(0, 10).shape == (header.legs, 10)
+    except InputError as fault:
+        refused = fault
+    if refused is None:
+        assert read * header.legs <= 16 * len(data)
+        assert header.missing_frames >= 0
+    else:
+        assert refused.where == "take"
+        assert refused.what
+
+
+def test_a_move_before_the_beginning_moves_nothing() -> None:
+    """A lying header can make the decoder ask for one; a file object would raise inside the call from C."""
+    guard = Guard(io.BytesIO(b"0123456789"))
+    assert guard.seek(4) == 4
+    assert guard.seek(-5) == 4
+    assert guard.seek(-1, io.SEEK_CUR) == 3
+    assert guard.seek(-9, io.SEEK_CUR) == 3
+    assert guard.seek(-2, io.SEEK_END) == 8
+    assert guard.held is None
+    assert guard.read(1) == b"8"

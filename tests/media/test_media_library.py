@@ -332,3 +332,20 @@ def test_a_header_that_claims_too_much_is_refused_through_the_library(tmp_path: 
     library = Library(session(a="a.flac"), tmp_path)
     assert isinstance(library.measure("a"), Unknown)
     assert isinstance(library.fault("a"), RefusedFile)
+
+
+@pytest.mark.skipif("MIXLINT_SAMPLES" not in os.environ, reason="MIXLINT_SAMPLES names no folder of real sessions")
+def test_audio_inside_real_sessions_is_measured() -> None:
+    """Every audio member of every archive in the folder is read whole, in place."""
+    folder = Path(os.environ["MIXLINT_SAMPLES"])
+    measured = 0
+    for path in sorted(folder.glob("*.dawproject")):
+        with zipfile.ZipFile(path) as file:
+            names = [name for name in file.namelist() if name.lower().endswith((".wav", ".flac", ".aiff", ".ogg"))]
+        library = Library(session("inside", **{f"m{place}": name for place, name in enumerate(names)}), path)
+        for one in library.ids:
+            measure = library.measure(one)
+            assert isinstance(measure, Measure), measure
+            assert measure.frames == measure.header.frames > 0
+            measured += 1
+    assert measured > 0
