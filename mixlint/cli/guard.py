@@ -50,7 +50,7 @@ def guarded(command: Callable[P, None]) -> Callable[P, None]:
 def complain(fault: MixlintError) -> None:
     """Put a foreseen fault on stderr: where, what, and what to do."""
     if isinstance(fault, RulebookError):
-        say("\n".join([str(fault).splitlines()[0], *(f"  {one}" for one in fault.faults)]))
+        say("\n".join([str(fault).splitlines()[0], *(f"  {str(one).removeprefix(': ')}" for one in fault.faults)]))
     else:
         say(str(fault))
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -56,15 +58,18 @@ def standard_for(session: Path | None, named: str | None) -> Standard:
     return load_standard(named, session)
 
 
-def desk_for(session: Session, path: Path, house: House, *, audio: bool) -> Desk:
-    """The desk of one session, with its audio unless it is not to be opened."""
+@contextmanager
+def desk_for(session: Session, path: Path, house: House, *, audio: bool) -> Iterator[Desk]:
+    """The desk of one session, with its audio unless it is not to be opened; files are closed at the end."""
     from mixlint.facts import Desk
 
     if not audio:
-        return Desk(session, house)
+        yield Desk(session, house)
+        return
     from mixlint.media import Library
 
-    return Desk(session, house, Library(session, path, cache_dir=cache_folder()))
+    with Library(session, path, cache_dir=cache_folder()) as library:
+        yield Desk(session, house, library)
 
 
 def cache_folder() -> Path | None:

@@ -10,9 +10,9 @@ import typer
 from mixlint.cli.options import OutOption, StandardOption
 
 if TYPE_CHECKING:
-    from mixlint.facts.desk import Desk
+    from mixlint.reports.html import Pictures
     from mixlint.review.findings import Report, SessionReview
-    from mixlint.rulebook import Standard
+    from mixlint.rulebook import Rule, Standard
 
 Form = Literal["text", "json", "sarif", "junit", "html", "line"]
 FORMS = (
@@ -52,7 +52,7 @@ def review(
     from mixlint.reports.choice import only_loud
     from mixlint.review.findings import Report
 
-    job = _Job(standard, area, frozenset(leave_out or ()), hold_on, audio=not no_audio)
+    job = _Job(standard, area, frozenset(leave_out or ()), hold_on, audio=not no_audio, draws=form == "html")
     found, unusable = _find(paths)
     refuse_inputs(out, [*paths, *found, *([Path(standard)] if standard else [])])
     reviews, failed = job.run(found)
@@ -87,7 +87,7 @@ def _find(paths: list[Path]) -> tuple[list[Path], bool]:
 
 
 class _Job:
-    """One run of the checklist: the choices that hold for every session, the desks and standards met."""
+    """One run of the checklist: the choices that hold for every session, and what was met on the way."""
 
     def __init__(
         self,
@@ -97,14 +97,17 @@ class _Job:
         hold_on: Literal["hold", "look", "note"],
         *,
         audio: bool,
+        draws: bool,
     ) -> None:
         self.named = named
         self.area = area
         self.leave_out = leave_out
         self.hold_on = hold_on
         self.audio = audio
-        self.standards: list[Standard] = []
-        self.desks: list[Desk] = []
+        self.draws = draws
+        self.rules: dict[str, Rule] = {}
+        self.pictures: list[Pictures] = []
+        self._standards: dict[Path, Standard] = {}
 
     def run(self, paths: list[Path]) -> tuple[list[SessionReview], bool]:
         """Review every session; one that cannot be used is reported and the rest are still reviewed."""
@@ -138,30 +141,38 @@ class _Job:
 
         standard = self._standard(path)
         session = read(path)
-        desk = desk_for(session, path, standard.house, audio=self.audio)
-        made = judge(
-            desk,
-            standard,
-            source=shown(path),
-            digest=digest(path),
-            area=self.area,
-            leave_out=self.leave_out,
-            hold_on=self.hold_on,
-        )
-        self.standards.append(standard)
-        self.desks.append(desk)
+        with desk_for(session, path, standard.house, audio=self.audio) as desk:
+            made = judge(
+                desk,
+                standard,
+                source=shown(path),
+                digest=digest(path),
+                area=self.area,
+                leave_out=self.leave_out,
+                hold_on=self.hold_on,
+            )
+            if self.draws:  # drawn now, so that no desk is kept beyond its review
+                from mixlint.reports.html import pictures_of
+
+                self.pictures.append(pictures_of(desk))
         return made
 
     def _standard(self, path: Path | None) -> Standard:
         """The standard for one session, once area and rule ids given on the command line are found in it."""
         from mixlint.cli.inputs import standard_for
         from mixlint.cli.names import known_or_complain
+        from mixlint.rulebook import find_standard
 
+        place = find_standard(self.named, path)
+        if place in self._standards:
+            return self._standards[place]
         standard = standard_for(path, self.named)
         if self.area is not None:
             known_or_complain(self.area, {r.area for r in standard.rules.values()}, "--area", "area", standard.name)
         for rule in self.leave_out:
             known_or_complain(rule, standard.rules, "--leave-out", "rule", standard.name)
+        self._standards[place] = standard
+        self.rules |= standard.rules
         return standard
 
 
@@ -182,11 +193,11 @@ def _written(report: Report, form: Form, out: Path | None, job: _Job, everything
     if form == "sarif":
         from mixlint.reports.sarif import review_sarif
 
-        return review_sarif(report, {k: r for s in job.standards for k, r in s.rules.items()})
+        return review_sarif(report, job.rules)
     if form == "html":
-        from mixlint.reports.html import pictures_of, review_html
+        from mixlint.reports.html import review_html
 
-        return review_html(report, [pictures_of(desk) for desk in job.desks], everything=everything)
+        return review_html(report, job.pictures, everything=everything)
     from mixlint.cli.out import page
     from mixlint.reports.text import review_text
 

@@ -19,8 +19,8 @@ def sheet(
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
     session = read(source)
-    desk = desk_for(session, source, standard_for(source, standard).house, audio=False)
-    found = fill(desk)
+    with desk_for(session, source, standard_for(source, standard).house, audio=False) as desk:
+        found = fill(desk)
     if form == "json":
         put(model_json(found), out, exact=True)
     else:

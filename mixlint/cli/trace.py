@@ -30,14 +30,18 @@ def trace(
     from mixlint.reports.json import model_json
     from mixlint.reports.trace import trace_text
     from mixlint.routing import trace as follow
+    from mixlint.session import Unknown
 
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
     session = read(source)
     strip = channel_called(session, channel, str(path))
-    desk = desk_for(session, source, standard_for(source, standard).house, audio=False)
-    found = follow(desk.routing, strip.id, at_hz)
+    with desk_for(session, source, standard_for(source, standard).house, audio=False) as desk:
+        found = follow(desk.routing, strip.id, at_hz)
+        bus = desk.routing.wiring.mix_bus
+        unseen = [bus.unknown] if isinstance(bus, Unknown) else []
+        unseen += desk.routing.unknown_on_the_way.get(strip.id, ())
     if form == "json":
         put(model_json(found), out, exact=True)
     else:
-        put(trace_text(found, page(out)), out)
+        put(trace_text(found, page(out), unseen), out)

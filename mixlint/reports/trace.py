@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from mixlint.reports.plain import Page, neutral, padded, wrapped
@@ -15,18 +16,24 @@ _LEVEL = 9
 _NEVER = "It never arrives: no path leads to the mix bus, or something on every path is fully down or muted."
 
 
-def trace_text(trace: Trace, page: Page) -> str:
+def trace_text(trace: Trace, page: Page, unseen: Iterable[str] = ()) -> str:
     """The trace; gains are dB re the channel's own signal.
 
     Args:
         trace: the arrivals, the strongest first.
         page: the width, and whether bold and dim can be used.
+        unseen: what is not known on the channel's ways, so that the levels, or the ways, may be others.
     """
     name = neutral(trace.channel) or "(no name)"
     at = number_text(trace.at_hz, "Hz")
     lines = wrapped(f"{name} to the mix bus at {at}", page.width, "  ")
-    if not trace.arrivals:
+    reasons = [neutral(one) for one in unseen]
+    if not trace.arrivals and not reasons:
         lines += ["", *wrapped(_NEVER, page.width, "")]
+    if reasons:
+        lines += ["", page.bold("cannot be seen in this export")]
+        for one in reasons:
+            lines += wrapped(one, page.width, "      ", "    ")
     for arrival in trace.arrivals:
         lines += ["", *_arrival(arrival, page)]
     if trace.arrivals:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from mixlint.reports.plain import neutral
+from mixlint.reports.plain import neutral, shortened
 from mixlint.review.findings import Counts, Evidence, Finding, SessionReview
 from mixlint.session import Unknown
 from mixlint.units import number_text, pan_text
@@ -21,6 +21,9 @@ VERDICTS = {
 }
 
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
+CELL = 24
+"""The most columns of a value in a table; the whole value stands with what the finding rests on."""
+
 GRAVITY = {"hold": 0, "look": 1, "note": 2}
 
 CAUTION = (
@@ -132,7 +135,8 @@ def numbers(evidence: Evidence | None) -> tuple[str, str, str]:
     if evidence is None:
         return "", "", ""
     limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit, evidence.fact)
-    return value_text(evidence.value, evidence.unit, evidence.fact), limit, unit_text(evidence)
+    measured = value_text(evidence.value, evidence.unit, evidence.fact)
+    return shortened(measured, CELL), shortened(limit, CELL), unit_text(evidence)
 
 
 def counts_text(counts: Counts) -> str:

@@ -276,3 +276,34 @@ def test_a_file_name_that_is_no_text(tmp_path: Path) -> None:
         result = run("review", path, "--as", form)
         assert result.exit_code == 0, result.output
         assert "�" in result.stdout or form in ("sarif", "line")
+
+
+def test_a_standard_is_read_once_for_many_sessions(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder of sessions under one standard does not read its rules anew for each."""
+    import mixlint.rulebook
+
+    for n in range(4):
+        write_session(tmp_path / f"song-{n}.json")
+    read = mixlint.rulebook.load_standard
+    calls: list[object] = []
+
+    def counted(*arguments: Any) -> Any:
+        calls.append(arguments)
+        return read(*arguments)
+
+    monkeypatch.setattr("mixlint.rulebook.load_standard", counted)
+    assert run("review", tmp_path).exit_code == 0
+    assert len(calls) == 1
+
+
+def test_several_sessions_end_with_a_count(clear: Path, held: Path) -> None:
+    """How many are clear and how many held."""
+    assert "2 sessions: 1 clear to bounce, 1 held." in run("review", clear, held).stdout
+
+
+def test_a_page_for_several_sessions(clear: Path, held: Path) -> None:
+    """Each session has its sheet, its drawing and its place in the list at the top."""
+    text = run("review", clear, held, "--as", "html").stdout
+    assert text.count("<h2>Channel sheet</h2>") == 2
+    assert text.count('<svg class="routing"') == 2
+    assert 'href="#session-2"' in text

@@ -159,3 +159,10 @@ def test_a_conversion_says_first_what_is_lost() -> None:
     text = conversion_text(session, "lamp.json", Page(100))
     assert text.splitlines()[0] == "lamp.json: Lamp Song, 1 channel"
     assert text.index("video is not carried over") < text.index("Voice: taken as mono")
+
+
+def test_a_trace_says_what_is_not_seen_on_the_way() -> None:
+    """Then *never arrives* is not claimed."""
+    text = trace_text(Trace(channel="Spare", at_hz=1000.0), Page(100), ["the export shows no mix bus"])
+    assert "never arrives" not in text
+    assert "the export shows no mix bus" in text
