@@ -1,9 +1,11 @@
 """The path between a dry signal and its printed return: its impulse response, the dry signal that leaks, the pre-delay.
 
 The response comes from regularised deconvolution, H = Y X* / (|X|² + ε max|X|²). A dry leak is a spike at lag 0. It is
-taken for one only where it stands out from what is left around it once the spike itself is taken away: up to 5 ms
+taken for one only where it stands out from what is left around it once the spike itself is taken away: up to 2 ms
 later, where a return with pre-delay is still quiet, and up to 5 ms earlier, where nothing but estimation error can be.
 A plain correlation cannot do this: a reverb correlates with its source by itself.
+
+The gain found is right to within what is left around the spike, half of it at worst: ``at_most_db`` has that added.
 """
 
 from __future__ import annotations
@@ -20,7 +22,8 @@ from mixlint.signal.decibel import FLOOR_DB, power_to_db
 Floats = NDArray[np.float64]
 
 EPSILON: Final = 1e-6
-NEAR_S: Final = 0.005
+EARLIER_S: Final = 0.005
+LATER_S: Final = 0.002
 SHORTEST_S: Final = 0.5
 LONGEST_S: Final = 45.0
 RESPONSE_S: Final = 6.0
@@ -157,7 +160,8 @@ def dry_leak(dry: ArrayLike, printed: ArrayLike, fs: float, *, slack_s: float = 
         return _cannot_tell("the dry signal is silent")
     if power_to_db(float((y * y).mean())) < -120.0:
         return _cannot_tell("the printed return is silent")
-    near, slack = round(NEAR_S * fs), round(slack_s * fs)
+    slack = round(slack_s * fs)
+    around = np.arange(-round(EARLIER_S * fs), round(LATER_S * fs) + 1)
     found: list[tuple[float, float, int]] = []  # gain, what is left around it, lag
     onsets: list[float] = []
     for leg_dry, leg_print in zip(x, y, strict=True):
@@ -170,7 +174,7 @@ def dry_leak(dry: ArrayLike, printed: ArrayLike, fs: float, *, slack_s: float = 
         lag = int(lags[np.argmax(np.abs(response.taps[lags]))])
         gain = float(response.taps[lag])
         rest = np.abs(response.taps - gain * np.roll(response.spread, lag))
-        found.append((gain, float(rest[np.arange(lag - near, lag + near + 1)].max()), lag))
+        found.append((gain, float(rest[around + lag].max()), lag))
         onset = _onset(rest, lag, fs) if response.bandwidth_hz >= ONSET_BANDWIDTH_HZ else None
         if onset is not None:
             onsets.append(onset)
@@ -202,7 +206,7 @@ def _onset(rest: Floats, lag: int, fs: float) -> float | None:
     """Where the wet part begins after the dry spike, in seconds; None when it does not rise over the error before."""
     first, last = lag + max(1, round(0.0005 * fs)), min(lag + round(3.0 * fs), rest.size // 2)
     after = rest[first:last]
-    before = rest[np.arange(lag - round(0.2 * fs), lag - round(NEAR_S * fs))]
+    before = rest[np.arange(lag - round(0.2 * fs), lag - round(EARLIER_S * fs))]
     highest = float(after.max(initial=0.0))
     if highest <= 4.0 * float(before.max(initial=0.0)) or highest == 0.0:
         return None

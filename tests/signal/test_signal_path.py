@@ -40,14 +40,16 @@ def leaked(dry: np.ndarray, leak_db: float) -> np.ndarray:
     return dry * (0.05 / dry.std()) * 10 ** (leak_db / 20)
 
 
-@pytest.mark.parametrize("leak_db", [-36.0, -30.0, -20.0, -12.0, -6.0, 0.0, 10.0])
+@pytest.mark.parametrize("leak_db", [-40.0, -30.0, -20.0, -12.0, -6.0, 0.0, 10.0])
 @pytest.mark.parametrize("pre_delay_s", [0.006, 0.012, 0.04])
 def test_a_known_leak_is_read(leak_db: float, pre_delay_s: float) -> None:
     dry = drums()
     leak = dry_leak(dry, reverberated(dry, pre_delay_s) + leaked(dry, leak_db), FS)
     assert leak.why == ""
-    assert leak.dry_db == pytest.approx(leak_db, abs=0.8 if leak_db < -30 else 0.4)
-    assert leak.gain == pytest.approx(0.05 / dry.std() * 10 ** (leak_db / 20), rel=0.1)
+    assert leak.dry_db == pytest.approx(leak_db, abs=1.5 if leak_db < -30 else 0.4)
+    assert leak.at_most_db is not None
+    assert leak.at_most_db >= leak_db - 0.1
+    assert leak.gain == pytest.approx(0.05 / dry.std() * 10 ** (leak_db / 20), rel=0.2 if leak_db < -30 else 0.05)
     assert leak.onset_s == pytest.approx(pre_delay_s, abs=0.0005)
 
 
@@ -57,7 +59,7 @@ def test_a_wet_return_is_shown_to_hold_no_dry_signal() -> None:
     assert leak.dry_db is None
     assert leak.gain is None
     assert leak.at_most_db is not None
-    assert leak.at_most_db < -45.0
+    assert leak.at_most_db < -50.0
     assert leak.onset_s == pytest.approx(0.012, abs=0.0005)
 
 
@@ -72,11 +74,20 @@ def test_the_bound_holds_whether_or_not_a_spike_stands_out(leak_db: float | None
     if leak_db is not None:
         # The reverb's own first sample counts as dry, so that the measured leak may differ a little.
         assert leak.at_most_db >= leak_db - 1.0
-    if leak_db is None or leak_db <= -60.0:
+    if leak_db is None:
         assert leak.dry_db is None
     if pre_delay_s == 0.0 and leak_db in (None, -60.0):
         assert leak.at_most_db > -30.0
         assert leak.onset_s == pytest.approx(0.0, abs=0.001)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_reverb_that_begins_at_once_is_not_taken_for_a_leak(seed: int) -> None:
+    dry = drums(2.0, seed=100 + seed)
+    leak = dry_leak(dry, reverberated(dry, 0.0, seed=200 + seed), FS)
+    assert leak.dry_db is None
+    assert leak.at_most_db is not None
+    assert leak.at_most_db > -40.0
 
 
 def test_an_inverted_leak_keeps_its_sign() -> None:
