@@ -6,14 +6,20 @@ It judges nothing.
 from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.house import House
+from mixlint.facts.tables import return_effect, source_place, source_tone  # noqa: F401  they add facts to their tables
 from mixlint.facts.tables.channel import CHANNEL
+from mixlint.facts.tables.insert import INSERT
 from mixlint.facts.tables.loop import LOOP
+from mixlint.facts.tables.pair import PAIR
 from mixlint.facts.tables.returns import RETURN
 from mixlint.facts.tables.sends import SEND
 from mixlint.facts.tables.source import SOURCE
+from mixlint.facts.tables.split import SPLIT
 from mixlint.facts.tables.whole import SESSION
 
-TABLES: dict[str, Table[Row]] = {table.name: table for table in (SESSION, CHANNEL, SOURCE, RETURN, SEND, LOOP)}
+TABLES: dict[str, Table[Row]] = {
+    table.name: table for table in (SESSION, CHANNEL, SOURCE, RETURN, SEND, INSERT, PAIR, SPLIT, LOOP)
+}
 """Every table of facts by name."""
 
 __all__ = ["TABLES", "Answer", "Desk", "Fact", "House", "Row", "Subject", "Table"]

@@ -82,10 +82,10 @@ def is_audible(desk: Desk, channel: Channel) -> bool:
 
 
 def is_return(desk: Desk, channel: Channel) -> bool:
-    """True for an effect return: declared as one, or fed by a send and holding a reverb or delay."""
+    """True for an effect return: declared as one, or fed by a send and holding a reverb or delay; no cue mix is one."""
+    if channel.kind in ("master", "vca") or is_aside(desk, channel):
+        return False
     if channel.kind == "return":
         return True
-    if channel.kind in ("master", "vca"):
-        return False
     sent = any(edge.kind == "send" for edge in desk.routing.wiring.arriving.get(channel.id, ()))
     return sent and any(word in TIME_EFFECTS for word in desk.kinds[channel.id].values())

@@ -1,0 +1,86 @@
+"""More facts of the table ``source``: the low cuts and equalizers on a part's way to the mix bus."""
+
+from __future__ import annotations
+
+from mixlint.facts.declare import Answer, Row
+from mixlint.facts.pitches import lowest_hz, lowest_text
+from mixlint.facts.tables.source import SOURCE
+from mixlint.facts.tone import Fought, fought, low_cut_place, low_cuts, narrowed, taken_at_db
+from mixlint.session import Unknown
+
+
+@SOURCE.fact("number", "The highest low cut on its way, its groups included; 0 where there is none.", unit="Hz")
+def low_cut_hz(row: Row) -> Answer | Unknown:
+    found = low_cuts(row.desk, row.item)
+    if not found.bands and found.hidden:
+        return Unknown(
+            unknown=f"the settings of {', '.join(found.hidden)} are hidden in the export",
+            settle="look at its low cut",
+        )
+    by = ", ".join(dict.fromkeys(name for _, name in found.bands))
+    return Answer(found.highest_hz, "declared", row.subject.where, f"by {by}" if by else "no low cut on its way")
+
+
+@SOURCE.fact("number", "The highest low cut on its way that the export shows; 0 where it shows none.", unit="Hz")
+def shown_low_cut_hz(row: Row) -> Answer:
+    found = low_cuts(row.desk, row.item)
+    return Answer(found.highest_hz, "declared", row.subject.where, ", ".join(n for _, n in found.bands))
+
+
+@SOURCE.fact("number", "Where its body begins: the lowest note to be expected of it.", unit="Hz", how="assumed")
+def lowest_note_hz(row: Row) -> float | Unknown:
+    found = lowest_hz(row.desk.role(row.subject.id) or "")
+    return Unknown(unknown="no lowest note is to be expected of it") if found is None else found
+
+
+@SOURCE.fact("text", "The same as a note.", how="assumed")
+def lowest_note(row: Row) -> str:
+    return lowest_text(row.desk.role(row.subject.id) or "")
+
+
+@SOURCE.fact("switch", "A lowest note is to be expected of it.", how="assumed")
+def has_lowest_note(row: Row) -> bool:
+    return lowest_hz(row.desk.role(row.subject.id) or "") is not None
+
+
+@SOURCE.fact(
+    "number", "What the low cuts that can be seen on its way take at its lowest note.", unit="dB", how="derived"
+)
+def body_loss_db(row: Row) -> float | Unknown:
+    hz = lowest_hz(row.desk.role(row.subject.id) or "")
+    if hz is None:
+        return Unknown(unknown="no lowest note is to be expected of it")
+    return taken_at_db(row.desk, row.item, hz)
+
+
+@SOURCE.fact("switch", "It is narrowed to a telephone's range: low cut at 200 Hz or more, high cut at 5 kHz or less.")
+def telephone(row: Row) -> bool:
+    return narrowed(row.desk, row.item)
+
+
+@SOURCE.fact(
+    "word",
+    "Where its low cut stands among its inserts.",
+    words=("before", "after", "none", "no compressor"),
+)
+def low_cut_order(row: Row) -> str | Unknown:
+    return low_cut_place(row.desk, row.item)
+
+
+def _fought(row: Row) -> Fought:
+    return row.desk.remembered(f"fought {row.subject.id}", lambda: fought(row.desk, row.item))
+
+
+@SOURCE.fact(
+    "number",
+    "How far its equalizer and its group's work against each other: the lesser of two opposite moves.",
+    unit="dB",
+    how="derived",
+)
+def fought_db(row: Row) -> float:
+    return _fought(row).db
+
+
+@SOURCE.fact("text", "Where, and with which moves.", how="derived")
+def fought_at(row: Row) -> str:
+    return _fought(row).text
