@@ -120,7 +120,8 @@ class _Pass:
         if self.header.legs == 2:
             for place, sign in enumerate((-1.0, 1.0)):
                 sides = chunk[0].astype(np.float64) + sign * chunk[1]
-                self._difference[place] += float(np.dot(sides, sides))
+                # Not np.dot: its threads wait for each other on a busy machine, five times as long as the sum takes.
+                self._difference[place] += float(np.einsum("n,n->", sides, sides))
         self.frames += size
         whole = -(-size // self.hop) * self.hop
         if whole != size:  # the last chunk: its last block is filled up with silence
