@@ -202,6 +202,8 @@ def test_a_heading_inside_a_long_text_does_not_cut_the_file(tmp_path: Path) -> N
     """``[[example]]`` in the reason of a rule is text."""
     why = '"""\nWrite it so:\n[[example]]\n"""'
     assert faults_of(SOUND.replace('"Boats that sink are lost."', why), tmp_path) == []
+    note = f'kind = "common practice"\nnote = {why}'
+    assert faults_of(SOUND.replace('kind = "common practice"', note), tmp_path) == []
 
 
 def test_all_faults_of_a_file_are_told_at_once(tmp_path: Path) -> None:
