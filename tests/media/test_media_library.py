@@ -288,7 +288,7 @@ class Deadly(Place):
 
 
 def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> None:
-    names = [f"{number}.wav" for number in range(4)]
+    names = ["0.wav", "1.wav"]
     for number, name in enumerate(names):
         write(tmp_path / name, 0.2, seed=number)
     places = [Place(tmp_path, name, name) for name in names]
@@ -296,7 +296,7 @@ def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> Non
     (tmp_path / "bad.wav").write_text("no audio")
     places.append(Place(tmp_path, "bad.wav", "bad.wav"))
     results = dict(measure_apart(places, 2))
-    assert len(results) == 6
+    assert len(results) == 4
     death = results.pop(places[1])
     assert isinstance(death, BrokenFile)
     assert str(death).startswith("deadly.wav: the decoder died while reading it")
