@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from mixlint.facts.declare import How
 from mixlint.facts.desk import Desk
 from mixlint.facts.parts import is_return
 from mixlint.routing import TIME_EFFECTS, passes
@@ -36,6 +37,7 @@ class DryLeak:
     db: float
     how: str
     where: str = ""
+    known: How = "declared"
 
 
 def effect_of(desk: Desk, channel: Channel) -> str | Unknown:
@@ -121,6 +123,7 @@ class LowCut:
 
     db: float
     by: tuple[str, ...]
+    known: How = "derived"
 
 
 def low_cut(desk: Desk, channel: Channel) -> LowCut | Unknown:

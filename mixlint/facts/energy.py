@@ -128,27 +128,22 @@ def _measured_energy(desk: Desk, part: Channel, heard: Callable[[str], Measure |
         if isinstance(measure, Unknown):
             return None
         speed = clip.speed if is_known(clip.speed) else 1.0
-        # Steps touched by the clip; the file is read for just the part of each step that the clip covers.
+        # The steps that the clip touches, cut to what it covers of the first and the last.
         first = int(np.searchsorted(edges, clip.start_s, side="right") - 1)
         last = min(int(np.searchsorted(edges, clip.end_s, side="left")), edges.size - 1)
-        gain = 10.0 ** (clip.gain_db / 10.0)
-        for step in range(first, last):
-            start, end = max(edges[step], clip.start_s), min(edges[step + 1], clip.end_s)
-            if end <= start:
-                continue
-            at = clip.offset_s + (start - clip.start_s) * speed
-            energy = measure.energy_between(at, at + (end - start) * speed, 1)[:, 0]
-            share = (end - start) / (edges[step + 1] - edges[step])
-            total[:, step] += _fitted(energy, legs) * gain * share
+        cuts = np.clip(edges[first : last + 1], clip.start_s, clip.end_s)
+        energy = measure.energy_at(clip.offset_s + (cuts - clip.start_s) * speed)
+        share = np.diff(cuts) / np.diff(edges[first : last + 1])
+        total[:, first:last] += _fitted(energy, legs) * share * 10.0 ** (clip.gain_db / 10.0)
     return total
 
 
 def _fitted(energy: Floats, legs: int) -> Floats:
-    """Energy per leg of a file as energy per leg of the strip: a mono file stands on both legs of a stereo strip."""
+    """Energy (legs of a file, T) as (legs of a strip, T): a mono file stands on both legs of a stereo strip."""
     import numpy as np
 
-    if energy.size == legs:
+    if energy.shape[0] == legs:
         return energy
     if legs == 1:
-        return np.array([energy.mean()])
-    return np.array([energy[0], energy[0]]) if energy.size == 1 else energy[:2]
+        return np.asarray(energy.mean(axis=0, keepdims=True))
+    return np.repeat(energy, 2, axis=0) if energy.shape[0] == 1 else energy[:2]

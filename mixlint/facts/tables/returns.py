@@ -9,6 +9,7 @@ from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.gaps import open_by_gap
 from mixlint.facts.parts import feeds_content, is_return
+from mixlint.facts.printed import NOT_PRINTED, measured_dry_db, measured_low_cut_db
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
 from mixlint.session import Channel, Unknown
@@ -48,23 +49,49 @@ def effect(row: Row) -> str | Unknown:
 
 
 def _leak(row: Row) -> DryLeak | Unknown:
-    return row.desk.remembered(f"dry leak {row.subject.id}", lambda: dry_leak(row.desk, row.item))
+    return row.desk.remembered(f"dry leak {row.subject.id}", lambda: _declared_or_measured(row))
+
+
+def _declared_or_measured(row: Row) -> DryLeak | Unknown:
+    """What the export declares; where it hides it, what the return's print shows."""
+    declared = dry_leak(row.desk, row.item)
+    if isinstance(declared, DryLeak):
+        return declared
+    heard = measured_dry_db(row.desk, row.item)
+    if isinstance(heard, Unknown):
+        return declared if heard is NOT_PRINTED else heard
+    return DryLeak(heard, "measured in the return's print", known="measured")
 
 
 @RETURN.fact("number", "Dry signal at its output relative to the wet part; a plain copy counts as 0 dB.", unit="dB")
 def dry_db(row: Row) -> Answer | Unknown:
     leak = _leak(row)
-    return leak if isinstance(leak, Unknown) else Answer(leak.db, "declared", leak.where or row.subject.where, leak.how)
+    if isinstance(leak, Unknown):
+        return leak
+    return Answer(leak.db, leak.known, leak.where or row.subject.where, leak.how)
 
 
 @RETURN.fact("text", "How the dry signal comes about.")
 def dry_how(row: Row) -> Answer | Unknown:
     leak = _leak(row)
-    return leak if isinstance(leak, Unknown) else Answer(leak.how, "declared", leak.where or row.subject.where)
+    if isinstance(leak, Unknown):
+        return leak
+    return Answer(leak.how, leak.known, leak.where or row.subject.where)
 
 
 def _cut(row: Row) -> LowCut | Unknown:
-    return row.desk.remembered(f"low cut {row.subject.id}", lambda: low_cut(row.desk, row.item))
+    return row.desk.remembered(f"low cut {row.subject.id}", lambda: _seen_or_measured_cut(row))
+
+
+def _seen_or_measured_cut(row: Row) -> LowCut | Unknown:
+    """What the filters that can be seen take; where one is hidden, what the return's print has lost."""
+    seen = low_cut(row.desk, row.item)
+    if isinstance(seen, LowCut):
+        return seen
+    heard = measured_low_cut_db(row.desk, row.item)
+    if isinstance(heard, Unknown):
+        return seen if heard is NOT_PRINTED else heard
+    return LowCut(heard, ("measured in the return's print",), "measured")
 
 
 @RETURN.fact(
@@ -79,7 +106,7 @@ def low_cut_db(row: Row) -> Answer | Unknown:
         return cut
     return Answer(
         cut.db,
-        "derived",
+        cut.known,
         row.subject.where,
         f"by {', '.join(cut.by)}" if cut.by else "no low cut on the path",
     )

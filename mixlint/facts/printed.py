@@ -1,0 +1,118 @@
+"""What a printed return tells: the dry signal in it, and the low end it keeps, measured against what feeds it.
+
+A return is printed when audio lies on the return's own channel, or on a track that bears the return's name and the
+word print. The dry reference is the audio of the parts sent to it, at the levels of their sends. Nothing is measured
+unless a fact needs it, and without audio there is nothing to measure.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from mixlint.facts.desk import Desk
+from mixlint.facts.recordings import plain_clips
+from mixlint.routing.strips import amplitude
+from mixlint.session import Channel, Unknown, is_known
+
+if TYPE_CHECKING:
+    from mixlint.media.closer import Piece
+
+PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
+
+LOW_HZ: Final = 60.0
+MID_HZ: Final = 1000.0
+LEAST_LOW_DB: Final = -50.0
+"""Below this at 60 Hz, relative to 1 kHz, the parts sent hold too little low end to show a low cut."""
+
+NOT_PRINTED: Final = Unknown(unknown="no print of this return is in the session", settle="print the return alone")
+
+
+def print_of(desk: Desk, channel: Channel) -> Channel | None:
+    """The channel whose clips are the return's print: itself, or a track named after it with the word print."""
+    if plain_clips(channel):
+        return channel
+    wanted = _bare(channel.name)
+    for other in desk.session.channels:
+        if other.id != channel.id and PRINT_WORD.search(other.name) and _bare(other.name) == wanted:
+            return other if plain_clips(other) else None
+    return None
+
+
+def _bare(name: str) -> str:
+    return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
+
+
+def measured_dry_db(desk: Desk, channel: Channel) -> float | Unknown:
+    """Dry signal in the return's print relative to the rest of it, dB."""
+    found = _sides(desk, channel)
+    if isinstance(found, Unknown):
+        return found
+    assert desk.audio is not None
+    from mixlint.media.closer import leak
+
+    heard = leak(desk.audio, *found)
+    if isinstance(heard, Unknown):
+        return heard
+    if heard.dry_db is not None:
+        return heard.dry_db
+    if heard.at_most_db is None:
+        return Unknown(unknown=heard.why or "no dry signal can be told from the print", settle="listen to it alone")
+    return heard.at_most_db
+
+
+def measured_low_cut_db(desk: Desk, channel: Channel) -> float | Unknown:
+    """What the print has lost at 60 Hz relative to 1 kHz, against the parts sent to it, dB (third-octave bands)."""
+    found = _sides(desk, channel)
+    if isinstance(found, Unknown):
+        return found
+    assert desk.audio is not None
+    from mixlint.media.closer import band_levels
+
+    levels = []
+    for pieces in found:
+        heard = band_levels(desk.audio, pieces, [LOW_HZ, MID_HZ])
+        if isinstance(heard, Unknown):
+            return heard
+        levels.append(heard)
+    dry, wet = levels
+    if dry[0] - dry[1] < LEAST_LOW_DB:
+        return Unknown(
+            unknown="the parts sent to it hold too little low end to show a low cut",
+            settle="look at the return's filter",
+        )
+    return float((dry[0] - dry[1]) - (wet[0] - wet[1]))
+
+
+def _sides(desk: Desk, channel: Channel) -> tuple[list[Piece], list[Piece]] | Unknown:
+    """The dry pieces and the printed pieces, or why there are none to compare."""
+    if desk.audio is None:
+        return NOT_PRINTED
+    printed = print_of(desk, channel)
+    if printed is None:
+        return NOT_PRINTED
+    dry: list[Piece] = []
+    for edge in desk.routing.wiring.arriving.get(channel.id, ()):
+        source = desk.channels[edge.source]
+        if source.id in (channel.id, printed.id) or not desk.routing.wiring.audible(edge):
+            continue
+        if not plain_clips(source):
+            return Unknown(
+                unknown=f"{desk.name(source.id)} feeds the return and has no audio of its own to compare with",
+                settle="print the return with one part sent to it",
+            )
+        fader = amplitude(source.fader_db) if edge.tap == "post" else 1.0
+        dry += _pieces(source, amplitude(edge.level_db) * fader)
+    if not dry:
+        return Unknown(unknown="nothing with audio feeds the return", settle="look at its mix control")
+    return dry, _pieces(printed, 1.0)
+
+
+def _pieces(channel: Channel, gain: float) -> list[Piece]:
+    from mixlint.media.closer import Piece
+
+    return [
+        Piece(c.file, c.start_s, c.end_s, c.offset_s, gain * (amplitude(c.gain_db) if is_known(c.gain_db) else 1.0))
+        for c in plain_clips(channel)
+        if c.file is not None and is_known(c.offset_s)
+    ]
