@@ -41,10 +41,12 @@ def _position(pan: ArrayLike) -> Floats:
     return np.clip(position / 100.0, -1.0, 1.0)
 
 
-def _quarter(x: Floats) -> tuple[Floats, Floats]:
-    """(cos, sin) of x quarter turns for x in 0 … 1, with an exact zero at x = 1."""
-    angle = x * (np.pi / 2.0)
-    return np.where(x >= 1.0, 0.0, np.cos(angle)), np.sin(angle)
+def _quarter(x: Floats, rest: Floats) -> tuple[Floats, Floats]:
+    """(cos, sin) of x quarter turns, for x in 0 … 1 and ``rest`` = 1 − x.
+
+    The cosine is written as the sine of the rest: an exact zero at x = 1, and left and right mirror to the last bit.
+    """
+    return np.sin(rest * (np.pi / 2.0)), np.sin(x * (np.pi / 2.0))
 
 
 def mono_gains(
@@ -81,18 +83,18 @@ def mono_gains(
 
 
 def _gains(position: Floats, law: str, base_angle_deg: float) -> tuple[Floats, Floats]:
-    x = (position + 1.0) / 2.0
+    x, rest = (1.0 + position) / 2.0, (1.0 - position) / 2.0
     if law == "equal-power":
-        return _quarter(x)
+        return _quarter(x, rest)
     if law == "square-root":
-        return np.sqrt(1.0 - x), np.sqrt(x)
+        return np.sqrt(rest), np.sqrt(x)
     if law == "linear":
-        return np.asarray(1.0 - x), np.asarray(x)
+        return np.asarray(rest), np.asarray(x)
     if law == "compromise":
-        cosine, sine = _quarter(x)
-        return np.sqrt((1.0 - x) * cosine), np.sqrt(x * sine)
+        cosine, sine = _quarter(x, rest)
+        return np.sqrt(rest * cosine), np.sqrt(x * sine)
     if law == "compromise-power":
-        return np.asarray((1.0 - x) ** 0.75), np.asarray(x**0.75)
+        return np.asarray(rest**0.75), np.asarray(x**0.75)
     if law == "tangent":
         return _tangent(position, base_angle_deg)
     raise ValueError(f"no mono pan law is called {law!r}; the laws are {', '.join(MONO_LAWS)}")
@@ -155,7 +157,9 @@ def stereo_matrix(pan: ArrayLike, law: str = "balance") -> Floats:
         return matrix
     if law == "stereo-panner":
         to_left = position <= 0.0
-        cosine, sine = _quarter(np.where(to_left, position + 1.0, position))
+        cosine, sine = _quarter(
+            np.where(to_left, 1.0 + position, position), np.where(to_left, -position, 1.0 - position)
+        )
         matrix[..., 0, 0] = np.where(to_left, 1.0, cosine)
         matrix[..., 0, 1] = np.where(to_left, cosine, 0.0)
         matrix[..., 1, 0] = np.where(to_left, 0.0, sine)

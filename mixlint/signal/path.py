@@ -241,8 +241,8 @@ def band_levels_db(samples: ArrayLike, fs: float, centres_hz: ArrayLike, octaves
     starts = range(0, n - size + 1, max(1, size // 2))
     for start in starts:
         power += (np.abs(np.fft.rfft(table[:, start : start + size] * window, axis=1)) ** 2).mean(axis=0)
+    # Twice, for the half of the spectrum that rfft leaves out; 0 Hz is in no band.
     power *= 2.0 / (len(starts) * size * float((window * window).sum()))
-    power[0] /= 2.0
     bins = np.fft.rfftfreq(size, 1.0 / fs)
     half = 2.0 ** (octaves / 2.0)
     inside = (bins >= centres[:, None] / half) & (bins < centres[:, None] * half)

@@ -135,6 +135,16 @@ def test_levels_falling_in_a_line(seconds: float, start: float) -> None:
     assert decay_time_s(levels, seconds / 200) == pytest.approx(seconds, rel=1e-6)
 
 
+def test_t20_is_read_between_5_and_25_db() -> None:
+    """ISO 3382-1: neither a quicker beginning above −5 dB nor a slower end under −25 dB counts."""
+    seconds = np.arange(0, 2, 0.001)
+    middle = -4.0 - 60.0 * (seconds - 0.01)
+    bent = np.where(seconds < 0.01, -400.0 * seconds, np.where(middle > -25.5, middle, -25.5 - 2.0 * seconds))
+    assert decay_time_s(bent, 0.001) == pytest.approx(1.0, rel=1e-6)
+    assert decay_time_s(bent, 0.001, 0.0, -10.0) < 0.9
+    assert decay_time_s(bent, 0.001, -5.0, -27.0) > 1.1
+
+
 def test_a_decay_that_stops_early_has_no_time() -> None:
     assert decay_time_s([0.0, -5.0, -10.0, -20.0, -20.0], 0.1) is None
     assert decay_time_s([], 0.1) is None

@@ -102,6 +102,16 @@ def test_cutting_and_skipping_change_nothing(cuts: list[int], seed: int) -> None
     assert meter.sample_peak_db() == pytest.approx(20 * np.log10(np.abs(noise).max(axis=1)))
 
 
+def test_a_stretch_with_lower_samples_but_a_higher_peak_is_not_passed_over() -> None:
+    """A single sample of 0.98, then a sine of 1.0 whose samples stay at 0.707 (fs/4, 45 degrees)."""
+    sine = np.sin(np.pi / 2 * np.arange(FS) + np.pi / 4) * np.hanning(FS) ** 0.25
+    pulse = np.zeros(FS)
+    pulse[100] = 0.98
+    assert np.abs(sine).max() < 0.71
+    got = true_peak_db(np.concatenate([pulse, sine])[None], FS)[0]
+    assert got == pytest.approx(0.0, abs=0.02)
+
+
 def test_edges_and_refusals() -> None:
     assert true_peak_db(np.zeros((2, 100)), FS) == (-200.0, -200.0)
     assert true_peak_db(np.zeros((1, 0)), FS) == (-200.0,)
