@@ -1,0 +1,132 @@
+"""Clips as a reader meets them: repeats of one clip taken together, and the stretch of time that is the song."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from mixlint.facts.desk import Desk
+from mixlint.facts.media_use import file_name, in_play, media_of
+from mixlint.facts.parts import is_aside
+from mixlint.session import Channel, Clip, Unknown
+
+APART_S: Final = 10.0
+"""Content that stands further than this from all other content, seconds, may be a leftover."""
+
+SMALL_SHARE: Final = 0.05
+"""A cluster with less than this share of the song's content is no song of its own."""
+
+SNIPPET_S: Final = 0.05
+ALONE_S: Final = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A clip and all its repeats on one channel: ``starts`` in seconds, ``clip`` the first of them."""
+
+    channel: Channel
+    number: int
+    clip: Clip
+    starts: tuple[float, ...]
+
+
+def pieces(desk: Desk) -> tuple[Piece, ...]:
+    """Every clip of every channel; clips alike but for their place are one piece."""
+
+    def make() -> tuple[Piece, ...]:
+        found: list[Piece] = []
+        for channel in desk.session.channels:
+            alike: dict[object, list[Clip]] = {}
+            for clip in channel.clips:
+                alike.setdefault(_key(clip), []).append(clip)
+            for number, clips in enumerate(alike.values()):
+                ordered = sorted(clips, key=lambda c: c.start_s)
+                found.append(Piece(channel, number, ordered[0], tuple(c.start_s for c in ordered)))
+        return tuple(found)
+
+    return desk.remembered("pieces", make)
+
+
+def _key(clip: Clip) -> object:
+    return (
+        clip.name,
+        clip.plays,
+        clip.file,
+        clip.offset_s.unknown if isinstance(clip.offset_s, Unknown) else round(clip.offset_s, 6),
+        round(clip.end_s - clip.start_s, 6),
+        *(
+            value.unknown if isinstance(value, Unknown) else value
+            for value in (clip.speed, clip.fade_in_s, clip.fade_out_s, clip.gain_db, clip.on)
+        ),
+    )
+
+
+def clip_name(desk: Desk, clip: Clip) -> str:
+    """What a reader knows a clip by: its name, else its file's."""
+    if clip.name:
+        return clip.name
+    media = media_of(desk, clip.file) if clip.file is not None else None
+    return file_name(media.path) if media else "clip"
+
+
+@dataclass(frozen=True, slots=True)
+class Cluster:
+    """A stretch with content and no gap longer than :data:`APART_S`; ``content_s`` adds up all clips in it."""
+
+    start_s: float
+    end_s: float
+    content_s: float
+
+
+def song_clusters(desk: Desk) -> tuple[Cluster, ...]:
+    """The stretches that are the song: the one with the most content, and those that are songs or are marked.
+
+    A short stretch apart counts as meant where a marker stands in it: a hidden ending has a name.
+    """
+
+    def make() -> tuple[Cluster, ...]:
+        found = _clusters(desk)
+        if not found:
+            return ()
+        most = max(one.content_s for one in found)
+        marks = [marker.time_s for marker in desk.session.markers]
+        return tuple(
+            one
+            for one in found
+            if one.content_s >= SMALL_SHARE * most or any(one.start_s - ALONE_S <= t <= one.end_s for t in marks)
+        )
+
+    return desk.remembered("song clusters", make)
+
+
+def _clusters(desk: Desk) -> list[Cluster]:
+    spans = sorted(
+        (clip.start_s, clip.end_s)
+        for channel in desk.session.channels
+        if not is_aside(desk, channel)
+        for clip in channel.clips
+        if in_play(channel, clip)
+    )
+    found: list[Cluster] = []
+    for start, end in spans:
+        if found and start <= found[-1].end_s + APART_S:
+            last = found[-1]
+            found[-1] = Cluster(last.start_s, max(last.end_s, end), last.content_s + end - start)
+        else:
+            found.append(Cluster(start, end, end - start))
+    return found
+
+
+def is_snippet_alone(channel: Channel, clip: Clip) -> bool:
+    """True for an audio clip under 50 ms with nothing else of its channel within a second of it."""
+    if clip.plays != "audio" or clip.end_s - clip.start_s >= SNIPPET_S:
+        return False
+    near = (
+        other
+        for other in channel.clips
+        if other is not clip
+        and other.on is not False
+        and other.start_s < clip.end_s + ALONE_S
+        and other.end_s > clip.start_s - ALONE_S
+    )
+    return next(near, None) is None
