@@ -34,7 +34,6 @@ def guarded(command: Callable[P, None]) -> Callable[P, None]:
             complain(fault)
             raise typer.Exit(UNUSABLE) from None
         except BrokenPipeError:
-            _let_go_of_stdout()
             say("the reader of the output went away before the end.")
             raise typer.Exit(UNUSABLE) from None
         except OSError as fault:
@@ -68,10 +67,3 @@ def _place(fault: OSError) -> str:
     if fault.filename is None:
         return ""
     return f"{os.fsdecode(fault.filename)}: "
-
-
-def _let_go_of_stdout() -> None:
-    """Point stdout at nothing, so that the interpreter's last flush does not complain again."""
-    nothing = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nothing, sys.stdout.fileno())
-    os.close(nothing)

@@ -271,3 +271,10 @@ def test_progress_shows_on_a_terminal_only(terminal: bool, monkeypatch: pytest.M
         assert screen.text.endswith("\r\x1b[K")
     else:
         assert screen.text == ""
+
+
+def test_a_page_says_limits_as_they_stand() -> None:
+    """The condition is said in words with the number in force: at most −40 dB."""
+    said = " ".join(run("rules", "return-fully-wet").stdout.split())
+    assert "What has to hold Dry is at most −40 dB." in said
+    assert "effect is one of reverb, delay" in said

@@ -307,3 +307,10 @@ def test_a_page_for_several_sessions(clear: Path, held: Path) -> None:
     assert text.count("<h2>Channel sheet</h2>") == 2
     assert text.count('<svg class="routing"') == 2
     assert 'href="#session-2"' in text
+
+
+def test_junit_lists_what_passes_too(clear: Path) -> None:
+    """A file without cases would read as nothing done."""
+    suites = ET.fromstring(run("review", clear, "--as", "junit").stdout.encode("utf-8"))  # noqa: S314 - our own
+    assert int(suites.get("tests", "")) > 5
+    assert suites.get("failures") == "0"

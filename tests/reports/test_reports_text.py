@@ -218,3 +218,17 @@ def test_a_distance_in_pan_has_no_side() -> None:
         "30 right",
         "",
     )
+
+
+def test_many_causes_with_followers_keep_to_the_same_number_of_rows() -> None:
+    """Ten causes with nine findings under each: forty rows in all, the rest counted."""
+    findings = []
+    for n in range(10):
+        findings.append(PLATE.model_copy(update={"fingerprint": f"h{n}", "message": f"row head {n}."}))
+        findings += [
+            ANSWER.model_copy(update={"cause": f"h{n}", "fingerprint": f"h{n}-{k}", "message": f"row {n}-{k}."})
+            for k in range(9)
+        ]
+    text = review_text(report(HARBOUR.model_copy(update={"findings": tuple(findings)})), Page(100))
+    assert len(re.findall(r"row (head )?[\d-]+\.", text)) == 40
+    assert "60 more flagged and not shown" in text
