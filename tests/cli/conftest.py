@@ -24,6 +24,15 @@ def _plain_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytes
         monkeypatch.delenv(name, raising=False)
 
 
+@pytest.fixture(autouse=True)
+def _house(tmp_path: Path) -> None:
+    """A house that takes five rules, so that these tests do not hang on how long the shipped checklist is."""
+    (tmp_path / "mixlint-standard.toml").write_text(
+        'name = "lamp-house"\n'
+        'takes = ["return-fully-wet", "return-low-cut", "nothing-soloed", "reaches-mix-bus", "no-feedback-loop"]\n'
+    )
+
+
 @pytest.fixture
 def clear(tmp_path: Path) -> Path:
     """A session that is clear to bounce."""

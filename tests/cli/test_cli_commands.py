@@ -9,6 +9,7 @@ import pytest
 from cli_sessions import session_body
 from typer.testing import CliRunner, Result
 
+from mixlint import shipped
 from mixlint.cli.app import app
 from mixlint.cli.inputs import cache_folder
 from mixlint.cli.progress import Progress
@@ -16,7 +17,7 @@ from mixlint.facts import TABLES
 from mixlint.rulebook import load_standard
 from mixlint.session import Session
 
-RULES = sorted(load_standard().rules)
+RULES = sorted(p.stem for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name != "standards")
 
 
 def run(*arguments: object) -> Result:
@@ -107,9 +108,9 @@ def test_rules_lists_the_checklist() -> None:
     text = run("rules").stdout
     body = json.loads(run("rules", "--as", "json").stdout)
     assert (body["format"], body["standard"]) == ("mixlint-rules/1", "pre-bounce")
-    assert sorted(r["id"] for r in body["rules"]) == RULES
+    assert sorted(r["id"] for r in body["rules"]) == sorted(load_standard().rules)
     assert set(body["rules"][0]) == {"id", "title", "area", "grade", "over", "limits"}
-    assert all(rule in text for rule in RULES)
+    assert all(r["id"] in text for r in body["rules"])
     wet = next(r for r in body["rules"] if r["id"] == "return-fully-wet")
     assert (wet["limits"]["dry_db"]["value"], wet["limits"]["dry_db"]["unit"]) == (-40.0, "dB")
 
@@ -117,9 +118,11 @@ def test_rules_lists_the_checklist() -> None:
 @pytest.mark.parametrize("rule", RULES)
 def test_every_rule_has_a_page(rule: str) -> None:
     """Title, why, what has to hold, remedy and basis; no placeholder is left in braces."""
+    found = load_standard().rules.get(rule)
+    if found is None:
+        pytest.skip("the shipped checklist leaves this rule out")
     result = run("rules", rule)
     assert result.exit_code == 0, result.output
-    found = load_standard().rules[rule]
     said = " ".join(result.stdout.split())
     assert found.title in said
     assert " ".join(found.why.split())[:60] in said

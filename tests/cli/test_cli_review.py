@@ -153,22 +153,27 @@ def test_a_folder_means_every_session_in_it(clear: Path, held: Path, tmp_path: P
 
 def test_an_empty_folder_holds_no_session(tmp_path: Path) -> None:
     """Said as such."""
-    result = run("review", tmp_path)
+    (tmp_path / "empty").mkdir()
+    result = run("review", tmp_path / "empty")
     assert result.exit_code == 2
     assert "session" in result.stderr
 
 
 def test_the_house_standard_beside_the_session_is_found(held: Path) -> None:
     """It may leave out what the house does not want."""
-    (held.parent / "mixlint-standard.toml").write_text('name = "lamp-house"\nleave_out = ["return-fully-wet"]\n')
+    (held.parent / "mixlint-standard.toml").write_text(
+        'name = "window-house"\ntakes = ["ambience"]\nleave_out = ["return-fully-wet"]\n'
+    )
     result = run("review", held)
     assert result.exit_code == 0, result.output
-    assert "lamp-house" in result.stdout
+    assert "window-house" in result.stdout
 
 
 def test_a_faulty_standard_lists_every_fault(held: Path) -> None:
     """One message, one line per fault."""
-    (held.parent / "house.toml").write_text('name = "x"\nleave_out = ["no-such"]\n[grades]\nnothing-soled = "hold"\n')
+    (held.parent / "house.toml").write_text(
+        'name = "x"\ntakes = ["prep"]\nleave_out = ["no-such"]\n[grades]\nnothing-soled = "hold"\n'
+    )
     result = run("review", held, "--standard", held.parent / "house.toml")
     assert result.exit_code == 2
     assert "no-such" in result.stderr
@@ -206,9 +211,9 @@ def test_out_never_overwrites_what_is_read(held: Path) -> None:
 def test_out_never_overwrites_the_standard(held: Path) -> None:
     """A standard is read too."""
     standard = held.parent / "house.toml"
-    standard.write_text('name = "lamp-house"\n')
+    standard.write_text('name = "lamp-house"\ntakes = ["ambience"]\n')
     assert run("review", held, "--standard", standard, "--out", standard).exit_code == 2
-    assert standard.read_text() == 'name = "lamp-house"\n'
+    assert standard.read_text() == 'name = "lamp-house"\ntakes = ["ambience"]\n'
 
 
 def test_out_into_a_folder_that_is_not_there(held: Path, tmp_path: Path) -> None:
@@ -312,5 +317,5 @@ def test_a_page_for_several_sessions(clear: Path, held: Path) -> None:
 def test_junit_lists_what_passes_too(clear: Path) -> None:
     """A file without cases would read as nothing done."""
     suites = ET.fromstring(run("review", clear, "--as", "junit").stdout.encode("utf-8"))  # noqa: S314 - our own
-    assert int(suites.get("tests", "")) > 5
+    assert int(suites.get("tests", "")) >= 5
     assert suites.get("failures") == "0"
