@@ -8,17 +8,42 @@ from mixlint.facts.desk import Desk
 from mixlint.facts.house import House
 from mixlint.facts.tables import return_effect, source_place, source_tone  # noqa: F401  they add facts to their tables
 from mixlint.facts.tables.channel import CHANNEL
+from mixlint.facts.tables.clip import CLIP
+from mixlint.facts.tables.handover import HANDOVER
 from mixlint.facts.tables.insert import INSERT
+from mixlint.facts.tables.lane import LANE
 from mixlint.facts.tables.loop import LOOP
+from mixlint.facts.tables.media import MEDIA
+from mixlint.facts.tables.mix_bus import MIX_BUS
 from mixlint.facts.tables.pair import PAIR
 from mixlint.facts.tables.returns import RETURN
 from mixlint.facts.tables.sends import SEND
 from mixlint.facts.tables.source import SOURCE
 from mixlint.facts.tables.split import SPLIT
+from mixlint.facts.tables.stems import STEMS
+from mixlint.facts.tables.track import TRACK
 from mixlint.facts.tables.whole import SESSION
 
 TABLES: dict[str, Table[Row]] = {
-    table.name: table for table in (SESSION, CHANNEL, SOURCE, RETURN, SEND, INSERT, PAIR, SPLIT, LOOP)
+    table.name: table
+    for table in (
+        SESSION,
+        CHANNEL,
+        SOURCE,
+        RETURN,
+        SEND,
+        INSERT,
+        PAIR,
+        SPLIT,
+        LOOP,
+        MIX_BUS,
+        TRACK,
+        CLIP,
+        LANE,
+        MEDIA,
+        STEMS,
+        HANDOVER,
+    )
 }
 """Every table of facts by name."""
 

@@ -9,9 +9,9 @@ from mixlint.facts.activity import has_arrangement, stretch_text
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.edges import Step, steps
+from mixlint.facts.instrument_prints import instrument_print
 from mixlint.facts.media_use import in_play
 from mixlint.facts.parts import feeds_content, is_aside, is_audible
-from mixlint.facts.printed import print_of
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
 from mixlint.facts.takes import layers, sibling_takes
@@ -259,7 +259,7 @@ def by_instrument(row: Row) -> bool:
 
 @TRACK.fact("switch", "An audio print of what its instrument plays is in the session.", how="derived")
 def printed(row: Row) -> bool | Answer | Unknown:
-    found = print_of(row.desk, row.item)
+    found = instrument_print(row.desk, row.item)
     if isinstance(found, Unknown):
         return found
     return Answer(found is not None, "derived", row.subject.where, f"on {found}" if found else "")
