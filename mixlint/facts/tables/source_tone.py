@@ -5,7 +5,17 @@ from __future__ import annotations
 from mixlint.facts.declare import Answer, Row
 from mixlint.facts.pitches import lowest_hz, lowest_text
 from mixlint.facts.tables.source import SOURCE
-from mixlint.facts.tone import Fought, fought, low_cut_place, low_cuts, narrowed, taken_at_db
+from mixlint.facts.tone import (
+    Fought,
+    acting,
+    bands_of,
+    fought,
+    low_cut_place,
+    low_cuts,
+    narrowed,
+    strips_on_the_way,
+    taken_at_db,
+)
 from mixlint.session import Unknown
 
 
@@ -65,6 +75,13 @@ def telephone(row: Row) -> bool:
 )
 def low_cut_order(row: Row) -> str | Unknown:
     return low_cut_place(row.desk, row.item)
+
+
+@SOURCE.fact("switch", "Both it and a group it passes have an equalizer whose bands the export shows.")
+def equalized_twice(row: Row) -> bool:
+    strips = strips_on_the_way(row.desk, row.item)
+    shaped = [any(bands_of(insert) for insert, _ in acting(row.desk, strip)) for strip in strips]
+    return shaped[0] and any(shaped[1:])
 
 
 def _fought(row: Row) -> Fought:
