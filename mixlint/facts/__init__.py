@@ -7,6 +7,7 @@ from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.house import House
 from mixlint.facts.tables import return_effect, source_place, source_tone  # noqa: F401  they add facts to their tables
+from mixlint.facts.tables.change import CHANGE
 from mixlint.facts.tables.channel import CHANNEL
 from mixlint.facts.tables.clip import CLIP
 from mixlint.facts.tables.handover import HANDOVER
@@ -43,6 +44,7 @@ TABLES: dict[str, Table[Row]] = {
         MEDIA,
         STEMS,
         HANDOVER,
+        CHANGE,
     )
 }
 """Every table of facts by name."""

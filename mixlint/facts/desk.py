@@ -12,6 +12,7 @@ from mixlint.session import Channel, Session, is_known
 
 if TYPE_CHECKING:
     from mixlint.media import Library
+    from mixlint.revisions import Approval
     from mixlint.routing import Routing
 
 T = TypeVar("T")
@@ -24,12 +25,20 @@ class Desk:
         session: the session in the neutral form.
         house: the settings of the standard in force.
         audio: the session's audio, or None when it is not to be opened.
+        approved: the mix that was approved last, or None where none was.
     """
 
-    def __init__(self, session: Session, house: House | None = None, audio: Library | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        house: House | None = None,
+        audio: Library | None = None,
+        approved: Approval | None = None,
+    ) -> None:
         self.session = session
         self.house = house or House()
         self.audio = audio
+        self.approved = approved
         self._memory: dict[str, Any] = {}
 
     def remembered(self, key: str, make: Callable[[], T]) -> T:
@@ -100,6 +109,18 @@ class Desk:
                     if is_known(header):
                         declared[media.id] = header.legs
         return declared or None
+
+    def sounds(self) -> dict[str, str]:
+        """Media id to the hash of its sound, for every file that a clip plays and that can be heard."""
+
+        def hear() -> dict[str, str]:
+            if self.audio is None:
+                return {}
+            used = dict.fromkeys(c.file for channel in self.session.channels for c in channel.clips)
+            heard = {one: self.audio.sound(one) for one in used if one is not None}
+            return {one: sound for one, sound in heard.items() if isinstance(sound, str)}
+
+        return self.remembered("sounds", hear)
 
     def assumptions(self) -> tuple[str, ...]:
         """What every computed number rests on: the house's pan laws, the routing's and the importer's assumptions."""

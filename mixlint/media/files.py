@@ -9,6 +9,7 @@ from typing import BinaryIO, Self, TypeVar
 from mixlint.errors import InputError
 from mixlint.media.audio import read_header
 from mixlint.media.container import Container, PlainContainer, open_container
+from mixlint.media.content import sound_digest
 from mixlint.media.header import Header
 from mixlint.media.places import OUTSIDE, Place, digest, locate
 from mixlint.session import MediaFile, Session, Unknown
@@ -38,6 +39,7 @@ class Files:
         self._faults: dict[Place, InputError] = {}
         self._headers: dict[Place, Header | Unknown] = {}
         self._digests: dict[Place, str | Unknown] = {}
+        self._sounds: dict[Place, str | Unknown] = {}
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -99,6 +101,10 @@ class Files:
     def digest(self, media_id: str) -> str | Unknown:
         """The hash of a file's bytes, ``sha256:…``."""
         return self._once(media_id, self._digests, lambda _, file: digest(file))
+
+    def sound(self, media_id: str) -> str | Unknown:
+        """The hash of a file's samples, ``sha256:…``: the same for the same sound in another wrapping."""
+        return self._once(media_id, self._sounds, lambda place, file: sound_digest(file, name=place.shown))
 
     def _once(
         self, media_id: str, memory: dict[Place, T | Unknown], ask: Callable[[Place, BinaryIO], T]

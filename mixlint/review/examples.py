@@ -8,7 +8,7 @@ from mixlint.errors import Fault
 from mixlint.facts.desk import Desk
 from mixlint.review.engine import judged
 from mixlint.review.findings import Finding
-from mixlint.rulebook.example import example_house, example_session
+from mixlint.rulebook.example import example_approval, example_house, example_session
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.rule_file import Example
 
@@ -37,7 +37,8 @@ def broken_promise(rule: Rule, example: Example) -> str:
         RulebookError: the example cannot be built.
     """
     session = example_session(example, rule.path.name)
-    findings = judged(Desk(session, example_house(example, rule.path.name)), rule)
+    approved = example_approval(example, rule.path.name)
+    findings = judged(Desk(session, example_house(example, rule.path.name), approved=approved), rule)
     if example.subject:
         rows = [f for f in findings if f.subject.name == example.subject]
         if not rows:

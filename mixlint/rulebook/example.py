@@ -13,6 +13,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from mixlint.facts.house import House
+from mixlint.revisions import Approval
 from mixlint.rulebook.faults import Faults, Pen
 from mixlint.rulebook.house_file import Settings, check_settings, house_of
 from mixlint.rulebook.rule_file import Example
@@ -37,6 +38,18 @@ def example_session(example: Example, file: str = "example") -> Session:
     if session is None:
         raise AssertionError("a session without faults is there")
     return session
+
+
+def example_approval(example: Example, file: str = "example") -> Approval | None:
+    """The approval that an example stands under, as mix 4, or None.
+
+    Raises:
+        RulebookError: the approved session has faults.
+    """
+    if example.approved is None:
+        return None
+    session = example_session(example.model_copy(update={"session": example.approved}), file)
+    return Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=session)
 
 
 def example_house(example: Example, file: str = "example") -> House:

@@ -40,7 +40,8 @@ class Example(Frozen):
     """A tiny session, and what the rule says about it: the rule's test and its page in one.
 
     ``subject`` is the name of the row meant; without it the rows are taken together. ``house`` holds settings as a
-    standard file has them: ``roles``, ``processors``, ``pan`` and ``intent``.
+    standard file has them: ``roles``, ``processors``, ``pan`` and ``intent``. ``approved`` is the session as it was
+    approved, as mix 4, for rules about what changed since.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Example(Frozen):
     expect_message: str = ""
     house: dict[str, Any] = Field(default_factory=dict)
     session: dict[str, Any]
+    approved: dict[str, Any] | None = None
 
 
 class RuleFile(Frozen):
