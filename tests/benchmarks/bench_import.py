@@ -46,7 +46,8 @@ def write_session(path: Path, channels: int, points: int) -> int:
         out.write(f'      <Lanes track="t{n}" id="l{n}">\n        <Clips id="k{n}">\n')
         out.write(
             f'          <Clip time="0.0" duration="64.0" playStart="0.0" name="take">'
-            f'<Audio channels="1" sampleRate="48000" duration="32.0" id="w{n}"><File path="audio/{n}.wav"/></Audio></Clip>\n'
+            f'<Audio channels="1" sampleRate="48000" duration="32.0" id="w{n}">'
+            f'<File path="audio/{n}.wav"/></Audio></Clip>\n'
         )
         out.write(f'        </Clips>\n        <Points unit="linear" id="q{n}">\n          <Target parameter="v{n}"/>\n')
         for i in range(each):

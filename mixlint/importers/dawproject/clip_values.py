@@ -12,6 +12,7 @@ from mixlint.importers.dawproject.xml_tree import Node, PointsNode
 from mixlint.session import Unknown
 
 _STRAIGHT = 1e-3
+_TIGHT = 1e-9
 
 
 def fade_of(node: Node, frame: Frame, start_s: float, end_s: float) -> Fade:
@@ -65,7 +66,7 @@ def straight(node: Node, frame: Frame, window: tuple[float, float]) -> tuple[flo
         and (content := finite(warp.attrs.get("contentTime"))) is not None
     )
     times = [time for time, _ in marks]
-    if len(marks) < 2 or times[-1] - times[0] <= 0.0:
+    if len(marks) < 2 or times[-1] - times[0] <= _TIGHT:
         why = Unknown(unknown="the warp map has fewer than two points")
         return why, why
 
@@ -74,7 +75,7 @@ def straight(node: Node, frame: Frame, window: tuple[float, float]) -> tuple[flo
         # Ends run on with the slope of their last stretch.
         at = min(max(1, bisect_right(times, inner)), len(marks) - 1)
         (t0, c0), (t1, c1) = marks[at - 1], marks[at]
-        return c0 if t1 <= t0 else c0 + (c1 - c0) * (inner - t0) / (t1 - t0)
+        return c0 if t1 - t0 <= _TIGHT else c0 + (c1 - c0) * (inner - t0) / (t1 - t0)
 
     start, end = window
     edges = [start, end]

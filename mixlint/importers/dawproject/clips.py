@@ -23,7 +23,7 @@ MAX_TURNS: Final = 1000
 """Loops are unrolled this often; what is left is kept as one piece."""
 MAX_PIECES: Final = 80_000
 """Pieces in a whole session before the file is refused."""
-MAX_ALIASES: Final = 10_000
+MAX_ALIASES: Final = 2_000
 """Clips by reference that lie inside clips by reference, before the file is refused: each level multiplies."""
 MAX_DEPTH: Final = 40
 

@@ -12,7 +12,11 @@ from mixlint.importers.dawproject.xml_tree import Node, PointsNode
 from mixlint.session import Marker, Meter, Tempo, Timeline, Unknown
 
 FALLBACK_BPM = 120.0
+SLOWEST_BPM, FASTEST_BPM = 1.0, 2000.0
+"""Tempos beyond these are no tempos of music; near zero they would stretch the song without end."""
 _STEP = 1e-6
+_APART = 1e-9
+"""Tempo points closer than this in beats are one point."""
 
 
 class Clock:
@@ -39,7 +43,8 @@ class Clock:
         if unit == "seconds":
             return position
         at = max(0, bisect_right(self.beats, position) - 1)
-        if self._tempos[at].ramp:
+        # Before the song's start no glide is drawn; the first tempo holds.
+        if self._tempos[at].ramp and position >= 0.0:
             return self._map.seconds(position)
         return self.starts[at] + (position - self.beats[at]) * 60.0 / self._tempos[at].bpm
 
@@ -48,7 +53,7 @@ class Clock:
         if unit == "seconds":
             return seconds
         at = max(0, bisect_right(self.starts, seconds) - 1)
-        if self._tempos[at].ramp:
+        if self._tempos[at].ramp and seconds >= 0.0:
             return self._map.beat(seconds)
         return self.beats[at] + (seconds - self.starts[at]) * self._tempos[at].bpm / 60.0
 
@@ -68,7 +73,7 @@ def read_clock(root: Node, lanes: list[Lane], notebook: Notebook) -> Clock:
     tempo = transport.child("Tempo") if transport is not None else None
     metre = transport.child("TimeSignature") if transport is not None else None
     bpm = finite(tempo.attrs.get("value")) if tempo is not None else None
-    if bpm is not None and not 0.0 < bpm <= 2000.0:
+    if bpm is not None and not SLOWEST_BPM <= bpm <= FASTEST_BPM:
         notebook.assume(f"The file gives a tempo of {bpm:g} bpm, which was passed over.")
         bpm = None
     tempos = _tempos(lanes, tempo.get("id") if tempo is not None else "", notebook)
@@ -96,7 +101,7 @@ def _tempos(lanes: list[Lane], tempo_id: str, notebook: Notebook) -> list[Tempo]
             (
                 (t, v, bool(h))
                 for t, v, h in zip(node.times, node.values, node.holds, strict=True)
-                if abs(t) <= USABLE and 0 < v <= 2000
+                if abs(t) <= USABLE and SLOWEST_BPM <= v <= FASTEST_BPM
             ),
             key=lambda point: point[0],
         )
@@ -131,7 +136,7 @@ def _steps(points: list[tuple[float, float, bool]]) -> list[Tempo]:
             tempos.append(Tempo(beat=beat, bpm=bpm, ramp=ramp))
             continue
         before = tempos[-1]
-        if beat > before.beat:
+        if beat > before.beat + _APART:
             if at + 1 < len(points) and points[at + 1][0] <= beat and beat - _STEP > before.beat:
                 # A glide that ends in a step: the arriving tempo needs a place of its own just before it.
                 tempos.append(Tempo(beat=beat - _STEP, bpm=bpm))

@@ -23,11 +23,13 @@ _METADATA_KEPT = 50
 class Document:
     """A project with the container it lies in.
 
-    ``member`` is the project's name in it, ``packed`` tells an archive from a bare file.
+    ``member`` is the project's name in it and ``place`` how messages name it; ``packed`` tells an archive from a
+    bare file.
     """
 
     container: Container
     member: str
+    place: str
     packed: bool
     root: Node
     title: str
@@ -56,7 +58,7 @@ def open_document(path: Path, notebook: Notebook) -> Iterator[Document]:
             )
         metadata = _metadata(container, member, notebook) if packed else {}
         title = metadata.get("Title", "") or (path.resolve().parent.name if path.name.lower() == PROJECT else path.stem)
-        yield Document(container, member.rsplit("/", 1)[-1], packed, root, title, metadata)
+        yield Document(container, member.rsplit("/", 1)[-1], place, packed, root, title, metadata)
 
 
 def _bare(path: Path) -> str:

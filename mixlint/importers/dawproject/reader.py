@@ -61,7 +61,7 @@ def read(path: Path) -> Session:
             first = fault.errors(include_url=False)[0]
             raise BrokenFile(
                 f"its figures do not fit together ({first['msg']})",
-                where=f"{path.name}!{document.member}",
+                where=document.place,
                 do="export the session again from the application that made it",
             ) from None
 
@@ -71,7 +71,7 @@ def _session(document: Document, media: MediaBook, notebook: Notebook) -> Sessio
     if root.child("Structure") is None:
         raise NotASession(
             "the project has no structure, so there is no channel to read",
-            where=f"{document.container.path.name}!{member}",
+            where=document.place,
             do="export the whole session, not a clip or a preset",
         )
     register = Register(root)
