@@ -179,7 +179,7 @@ def _rivals(row: Row) -> tuple[str, ...]:
                 continue
             both = float((np.minimum(sings, playing(desk, other.id)) * steps).sum())
             apart = level_apart_db(desk, other, channel)
-            if both >= RIVAL_TIME * float((sings * steps).sum()) and apart is not None and apart >= RIVAL_DB:
+            if both >= RIVAL_TIME * float((sings * steps).sum()) and apart is not None and apart >= RIVAL_DB - 1e-6:
                 found.append(desk.name(other.id))
         return tuple(found)
 

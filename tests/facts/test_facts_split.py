@@ -1,0 +1,78 @@
+"""Where a signal parts: how far the sum of the ways falls, against scipy's filters."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import signal
+
+from mixlint.facts import TABLES, House
+from mixlint.session import Dynamics, Equalizer, EqualizerBand, Insert, Unknown
+from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+
+
+def low_cut(hz: float, slope: float = 24.0) -> Insert:
+    band = EqualizerBand(kind="high-pass", freq_hz=hz, slope_db_per_oct=slope)
+    return Insert(name="Desk EQ", kind="equalizer", opaque=False, equalizer=Equalizer(bands=(band,)))
+
+
+def parted(level_db: float, *inserts: Insert, house: House | None = None):
+    return desk(
+        track("Kick", output="Drums"),
+        bus("Drums", sends=(send("Crush", level_db),)),
+        bus("Crush", kind="return", inserts=inserts),
+        mix(),
+        house=house,
+    )
+
+
+@pytest.mark.parametrize("level_db", [0.0, -6.0])
+def test_the_dip_of_a_parallel_low_cut_is_that_of_scipys_butterworth(level_db):
+    """|1 + g·H| against the stronger way, H from scipy.signal.butter, on a fine grid from 40 Hz to 12 kHz."""
+    at = parted(level_db, low_cut(150.0))
+    sos = signal.butter(4, 150.0, "highpass", fs=48_000.0, output="sos")
+    hz = np.geomspace(40.0, 12_000.0, 4000)
+    _, response = signal.sosfreqz(sos, hz, fs=48_000.0)
+    way = 10.0 ** (level_db / 20.0) * response
+    deepest = float((20.0 * np.log10(np.maximum(1.0, np.abs(way)) / np.abs(1.0 + way))).max())
+    found = value(at, "split", "Drums", "dip_db")
+    # The fact looks at sixths of an octave, so it may miss the very bottom by a little.
+    assert deepest - 1.5 < found <= deepest + 0.01
+    assert 100.0 < value(at, "split", "Drums", "dip_hz") < 200.0
+
+
+def test_ways_without_filters_add_up_and_lose_nothing():
+    at = parted(-6.0)
+    assert value(at, "split", "Drums", "dip_db") == pytest.approx(0.0, abs=1e-9)
+    assert value(at, "split", "Drums", "second_db") == pytest.approx(-6.0, abs=1e-9)
+
+
+def test_a_filter_that_both_ways_pass_makes_no_dip():
+    both = desk(
+        track("Kick", output="Drums"),
+        bus("Drums", output="All", sends=(send("Crush"),)),
+        bus("Crush", output="All"),
+        bus("All", inserts=(low_cut(150.0),)),
+        mix(),
+    )
+    assert value(both, "split", "Drums", "dip_db") == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_hidden_processor_on_one_way_leaves_it_unknown_and_a_known_one_does_not():
+    said = ask(parted(-6.0, Insert(name="Velvet", kind="compressor")), "split", "Drums", "dip_db")
+    assert isinstance(said, Unknown)
+    assert "Velvet on Crush" in said.unknown
+    known = Insert(name="Desk", kind="compressor", opaque=False, dynamics=Dynamics(threshold_db=-20.0, ratio=4.0))
+    assert value(parted(-6.0, known), "split", "Drums", "dip_db") == pytest.approx(0.0, abs=1e-9)
+
+
+def test_ambience_and_muted_ways_are_no_split():
+    wet = desk(track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", inserts=(reverb(),)), mix())
+    assert TABLES["split"].rows(wet) == ()
+    muted = desk(track("Kick", sends=(send("Crush"),)), bus("Crush", kind="return", mute=True), mix())
+    assert TABLES["split"].rows(muted) == ()
+
+
+def test_a_parallel_bus_is_known_by_the_house():
+    assert value(parted(-6.0), "split", "Drums", "by") == "Mix Bus and Crush"
+    assert value(parted(-6.0, house=House(parallel=("crush",))), "split", "Drums", "parallel") is True

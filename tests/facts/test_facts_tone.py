@@ -1,0 +1,129 @@
+"""The tone of a part on its way: low cuts against scipy, notes of equal temperament, order, tug of war."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import signal
+
+from mixlint.facts.pitches import nearest_length, note_hz
+from mixlint.facts.tone import third_octaves
+from mixlint.session import Dynamics, Equalizer, EqualizerBand, Insert, Tempo, Timeline, Unknown
+from tests.facts.desks import ask, bus, desk, mix, track, value
+
+
+def eq(*bands: EqualizerBand, **more: object) -> Insert:
+    return Insert(name="Desk EQ", kind="equalizer", opaque=False, equalizer=Equalizer(bands=bands), **more)
+
+
+def low_cut(hz: float, slope: float = 12.0) -> EqualizerBand:
+    return EqualizerBand(kind="high-pass", freq_hz=hz, slope_db_per_oct=slope)
+
+
+def bell(gain_db: float, hz: float) -> EqualizerBand:
+    return EqualizerBand(kind="bell", freq_hz=hz, gain_db=gain_db, q=1.0)
+
+
+COMP = Insert(name="Comp", kind="compressor", opaque=False, dynamics=Dynamics(threshold_db=-20.0, ratio=2.0))
+HIDDEN = Insert(name="Silk EQ", kind="equalizer")
+
+
+@pytest.mark.parametrize(
+    ("note", "hz"), [("A4", 440.0), ("C4", 261.6256), ("E2", 82.4069), ("A2", 110.0), ("C3", 130.8128), ("E1", 41.2034)]
+)
+def test_notes_are_those_of_equal_temperament(note, hz):
+    """A4 = 440 Hz (ISO 16:1975); the others as in tables of equal temperament, from memory."""
+    assert note_hz(note) == pytest.approx(hz, abs=5e-5)
+
+
+@pytest.mark.parametrize(("cut", "slope", "order"), [(90.0, 12.0, 2), (200.0, 12.0, 2), (120.0, 24.0, 4)])
+def test_what_a_low_cut_takes_at_the_lowest_note_is_scipys_butterworth(cut, slope, order):
+    at = desk(track("Acoustic Gtr", inserts=(eq(low_cut(cut, slope)),)), mix())
+    sos = signal.butter(order, cut, "highpass", fs=48_000.0, output="sos")
+    _, response = signal.sosfreqz(sos, [note_hz("E2")], fs=48_000.0)
+    expected = -20.0 * np.log10(abs(response[0]))
+    assert value(at, "source", "Acoustic Gtr", "body_loss_db") == pytest.approx(expected, abs=0.01)
+
+
+def test_low_cuts_of_the_part_and_its_group_add_up():
+    one = desk(track("Acoustic Gtr", inserts=(eq(low_cut(90.0)),)), mix())
+    two = desk(
+        track("Acoustic Gtr", output="Guitars", inserts=(eq(low_cut(90.0)),)),
+        bus("Guitars", inserts=(eq(low_cut(90.0)),)),
+        mix(),
+    )
+    single = value(one, "source", "Acoustic Gtr", "body_loss_db")
+    assert value(two, "source", "Acoustic Gtr", "body_loss_db") == pytest.approx(2.0 * single)
+
+
+def test_the_highest_low_cut_counts_and_no_low_cut_is_0_hz():
+    at = desk(track("Vox", inserts=(eq(low_cut(40.0), low_cut(90.0)),)), track("Gtr"), mix())
+    assert value(at, "source", "Vox", "low_cut_hz") == 90.0
+    assert value(at, "source", "Gtr", "low_cut_hz") == 0.0
+
+
+def test_a_hidden_equalizer_hides_whether_there_is_a_low_cut_unless_one_is_seen():
+    assert isinstance(ask(desk(track("Vox", inserts=(HIDDEN,)), mix()), "source", "Vox", "low_cut_hz"), Unknown)
+    seen = desk(track("Vox", inserts=(HIDDEN, eq(low_cut(80.0)))), mix())
+    assert value(seen, "source", "Vox", "low_cut_hz") == 80.0
+
+
+@pytest.mark.parametrize(
+    ("inserts", "order"),
+    [
+        ((eq(low_cut(80.0)), COMP), "before"),
+        ((COMP, eq(low_cut(80.0))), "after"),
+        ((eq(bell(2.0, 300.0)), COMP), "none"),
+        ((eq(low_cut(80.0)),), "no compressor"),
+        ((eq(low_cut(80.0), on=False), COMP, eq(low_cut(80.0))), "after"),
+    ],
+)
+def test_the_order_of_low_cut_and_compressor(inserts, order):
+    assert value(desk(track("Vox", inserts=inserts), mix()), "source", "Vox", "low_cut_order") == order
+
+
+def test_a_hidden_filter_ahead_of_the_compressor_leaves_the_order_unknown():
+    at = desk(track("Vox", inserts=(HIDDEN, COMP, eq(low_cut(80.0)))), mix())
+    said = ask(at, "source", "Vox", "low_cut_order")
+    assert isinstance(said, Unknown)
+    assert "Silk EQ" in said.unknown
+
+
+def test_third_octaves_are_those_of_the_standard():
+    """IEC 61260-1, base ten: 1000 · 10^(n/10) Hz; the ends are 79.4 Hz and 7943 Hz."""
+    at = third_octaves()
+    assert at[0] == pytest.approx(79.43, abs=0.01)
+    assert at[-1] == pytest.approx(7943.3, abs=0.1)
+    assert 1000.0 in at
+
+
+def test_a_tug_of_war_counts_the_lesser_of_two_opposite_moves():
+    """At its middle a bell moves by its gain (W3C Audio EQ Cookbook)."""
+    at = desk(
+        track("Gtr", output="Guitars", inserts=(eq(bell(-6.0, 1000.0)),)),
+        bus("Guitars", inserts=(eq(bell(4.0, 1000.0)),)),
+        mix(),
+    )
+    assert value(at, "source", "Gtr", "fought_db") == pytest.approx(4.0, abs=1e-6)
+    assert "−6 dB on Gtr against +4 dB on Guitars at 1 000 Hz" in value(at, "source", "Gtr", "fought_at")
+
+
+def test_moves_the_same_way_and_switched_off_ones_are_no_fight():
+    along = desk(
+        track("Gtr", output="Guitars", inserts=(eq(bell(-6.0, 1000.0)),)),
+        bus("Guitars", inserts=(eq(bell(-4.0, 1000.0)), eq(bell(9.0, 1000.0), on=False))),
+        mix(),
+    )
+    assert value(along, "source", "Gtr", "fought_db") == 0.0
+
+
+@pytest.mark.parametrize(("ms", "name"), [(500.0, "1/4"), (375.0, "1/8 dotted"), (1000.0 / 3.0, "1/4 triplet")])
+def test_note_lengths_at_120_bpm(ms, name):
+    found = nearest_length(Timeline(tempos=(Tempo(bpm=120.0),)), ms * 1.01)
+    assert not isinstance(found, Unknown)
+    assert (found.name, found.off_percent) == (name, pytest.approx(1.0))
+
+
+def test_a_tempo_that_changes_has_no_note_lengths():
+    changing = Timeline(tempos=(Tempo(bpm=120.0), Tempo(beat=16.0, bpm=124.0)))
+    assert isinstance(nearest_length(changing, 500.0), Unknown)
