@@ -22,10 +22,17 @@ from mixlint.units import number_text, pan_text
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    import networkx as nx
+
 LEAST_ANGLE: Final = 15.0
 LEAST_ANGLE_RATIO: Final = 0.5
 LEAST_TOGETHER: Final = 0.5
 MOST_LEVEL_APART_DB: Final = 6.0
+
+CROWD: Final = 60
+"""Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
+
+NEAREST: Final = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +59,10 @@ class Closeness:
 
 def panned_parts(desk: Desk) -> list[Channel]:
     """Audible parts whose pan is known."""
+    return desk.remembered("panned parts", lambda: _panned_parts(desk))
+
+
+def _panned_parts(desk: Desk) -> list[Channel]:
     return [c for c in desk.session.channels if is_source(desk, c) and is_audible(desk, c) and is_known(c.pan)]
 
 
@@ -62,33 +73,58 @@ def counterparts(desk: Desk) -> Mapping[str, Closeness]:
 
 def nearest(desk: Desk, channel: Channel) -> Closeness | None:
     """The part that comes closest to answering ``channel`` though it does not, among like parts."""
-    like = [c for c in panned_parts(desk) if c.id != channel.id and likeness(desk, channel, c) > 0.0]
-    found = [closeness(desk, channel, other) for other in like]
+    found = [closeness(desk, channel, other) for other in candidates(desk, channel, panned_parts(desk))]
     return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
+
+
+def candidates(desk: Desk, channel: Channel, among: list[Channel]) -> list[Channel]:
+    """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
+    like = [c for c in among if c.id != channel.id and likeness(desk, channel, c) > 0.0]
+    if len(like) <= CROWD:
+        return like
+    mine = abs(_pan(channel))
+    return sorted(like, key=lambda c: (abs(abs(_pan(c)) - mine), abs(desk.order[c.id] - desk.order[channel.id])))[
+        :NEAREST
+    ]
 
 
 def _matched(desk: Desk) -> dict[str, Closeness]:
     import networkx as nx
 
     parts = [c for c in panned_parts(desk) if abs(_pan(c)) >= LEAST_ANGLE]
-    left = [c for c in parts if _pan(c) < 0]
     right = [c for c in parts if _pan(c) > 0]
     graph: nx.Graph[str] = nx.Graph()
     pairs: dict[tuple[str, str], Closeness] = {}
-    for one in left:
-        for other in right:
-            if likeness(desk, one, other) <= 0.0:
-                continue
+    for one in parts:
+        if _pan(one) > 0:
+            continue
+        for other in candidates(desk, one, right):
             near = closeness(desk, one, other)
             if not near.lacks:
                 pairs[one.id, other.id] = near
                 graph.add_edge(one.id, other.id, weight=near.score)
     found: dict[str, Closeness] = {}
-    for a, b in nx.max_weight_matching(graph, maxcardinality=True):
-        near = pairs.get((a, b)) or pairs[b, a]
-        found[near.one] = near
-        found[near.other] = near
+    for part_of in nx.connected_components(graph):
+        for a, b in _best(graph.subgraph(part_of)):
+            near = pairs.get((a, b)) or pairs[b, a]
+            found[near.one] = near
+            found[near.other] = near
     return found
+
+
+def _best(graph: nx.Graph[str]) -> set[tuple[str, str]]:
+    """The best matching of parts that could answer each other; a crowd is paired greedily, the closest first."""
+    import networkx as nx
+
+    if graph.number_of_nodes() <= CROWD:
+        return nx.max_weight_matching(graph, maxcardinality=True)
+    taken: set[str] = set()
+    chosen: set[tuple[str, str]] = set()
+    for a, b, _ in sorted(graph.edges(data="weight"), key=lambda e: (-e[2], e[0], e[1])):
+        if a not in taken and b not in taken:
+            taken |= {a, b}
+            chosen.add((a, b))
+    return chosen
 
 
 def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
@@ -117,7 +153,8 @@ def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
 
 def likeness(desk: Desk, one: Channel, other: Channel) -> float:
     """1 for the same role or the same name but for side and number, 0.7 for the same family, 0 for unlike parts."""
-    if stem_of(one.name) and stem_of(one.name) == stem_of(other.name):
+    stem = _stem(desk, one)
+    if stem and stem == _stem(desk, other):
         return 1.0
     role_one, role_other = desk.role(one.id), desk.role(other.id)
     if role_one is None or role_other is None:
@@ -125,6 +162,10 @@ def likeness(desk: Desk, one: Channel, other: Channel) -> float:
     if role_one == role_other:
         return 1.0
     return 0.7 if family_of(role_one) == family_of(role_other) else 0.0
+
+
+def _stem(desk: Desk, channel: Channel) -> str:
+    return desk.remembered(f"stem {channel.id}", lambda: stem_of(channel.name))
 
 
 def level_apart_db(desk: Desk, one: Channel, other: Channel) -> float | None:

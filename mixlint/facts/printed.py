@@ -14,6 +14,7 @@ from mixlint.facts.desk import Desk
 from mixlint.facts.recordings import plain_clips
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.units import number_text
 
 if TYPE_CHECKING:
     from mixlint.media.closer import Piece
@@ -24,6 +25,9 @@ LOW_HZ: Final = 60.0
 MID_HZ: Final = 1000.0
 LEAST_LOW_DB: Final = -50.0
 """Below this at 60 Hz, relative to 1 kHz, the parts sent hold too little low end to show a low cut."""
+
+SHOWN_CLEAN_DB: Final = -40.0
+"""A print in which no dry signal stands out is shown to be clean only when what may hide in it lies under this."""
 
 NOT_PRINTED: Final = Unknown(unknown="no print of this return is in the session", settle="print the return alone")
 
@@ -56,8 +60,12 @@ def measured_dry_db(desk: Desk, channel: Channel) -> float | Unknown:
         return heard
     if heard.dry_db is not None:
         return heard.dry_db
-    if heard.at_most_db is None:
-        return Unknown(unknown=heard.why or "no dry signal can be told from the print", settle="listen to it alone")
+    if heard.at_most_db is None or heard.at_most_db > SHOWN_CLEAN_DB:
+        bound = "" if heard.at_most_db is None else f"; it may be up to {number_text(heard.at_most_db)} dB"
+        return Unknown(
+            unknown=f"no dry signal stands out in the print{bound}",
+            settle="print the return again from a brighter part, or look at its mix control",
+        )
     return heard.at_most_db
 
 
