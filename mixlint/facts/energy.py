@@ -68,8 +68,7 @@ def _arrivals(desk: Desk) -> tuple[Arrival, ...] | Unknown:
     levels = source_energies(desk, parts)
     found = []
     for part in parts:
-        row = gains.place[part.id]
-        direct, ambience = gains.direct[row, :, 0], gains.ambience[row, :, 0]
+        direct, ambience = gains.direct[part.id][:, 0], gains.ambience[part.id][:, 0]
         energy, measured = levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part stands on both legs alike: its paths add as one signal.

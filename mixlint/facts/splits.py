@@ -117,7 +117,7 @@ def deepest_dip(desk: Desk, split: Split) -> tuple[float, float]:
     total = np.zeros((at.size, 2), dtype=np.complex128)
     strongest = np.zeros(at.size)
     for edge in split.edges:
-        onward = gains.direct[gains.place[edge.to], 0] @ routing.edge_matrix(edge)
+        onward = gains.direct[edge.to][0] @ routing.edge_matrix(edge)
         if edge.tap == "post":
             onward = onward @ strip
         sides = onward.sum(axis=-1)

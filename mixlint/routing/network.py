@@ -40,29 +40,29 @@ InsertKinds = Mapping[str, Mapping[int, str]]
 
 @dataclass(frozen=True)
 class Gains:
-    """Gains from each channel's input to the output of the mix bus.
+    """Gains from each channel's input to the output of the mix bus, by channel id.
+
+    T is 1 for a channel on whose ways nothing moves, so that it costs no more than a single moment.
 
     Args:
-        place: channel id → row.
-        direct: (channels, T, F, 2, 2) complex: ``out = direct @ in`` by every path without a time effect.
-        ambience: (channels, T, F, 2, 2, 2) real: for each output side the quadratic form of the input.
+        direct: (T or 1, F, 2, 2) complex: ``out = direct @ in`` by every path without a time effect.
+        ambience: (T or 1, F, 2, 2, 2) real: for each output side the quadratic form of the input.
     """
 
-    place: Mapping[str, int]
-    direct: NDArray[np.complex128]
-    ambience: NDArray[np.float64]
+    direct: Mapping[str, NDArray[np.complex128]]
+    ambience: Mapping[str, NDArray[np.float64]]
 
     def sides(self, channel: str) -> NDArray[np.float64]:
-        """Amplitude left and right (T, F, 2) of the direct paths for a signal that stands on both legs alike."""
+        """Amplitude left and right (T or 1, F, 2) of the direct paths for a signal that stands on both legs alike."""
         import numpy as np
 
-        return np.asarray(np.abs(self.direct[self.place[channel]].sum(axis=-1)))
+        return np.asarray(np.abs(self.direct[channel].sum(axis=-1)))
 
     def ambience_sides(self, channel: str) -> NDArray[np.float64]:
-        """Amplitude left and right (T, F, 2) of the ambience of a signal that stands on both legs alike."""
+        """Amplitude left and right (T or 1, F, 2) of the ambience of a signal that stands on both legs alike."""
         import numpy as np
 
-        return np.asarray(np.sqrt(np.clip(self.ambience[self.place[channel]].sum(axis=(-1, -2)), 0.0, None)))
+        return np.asarray(np.sqrt(np.clip(self.ambience[channel].sum(axis=(-1, -2)), 0.0, None)))
 
 
 class Routing:
@@ -114,34 +114,32 @@ class Routing:
         """Gains to the mix bus at frequencies ``at_hz`` (F,) hertz, static or at ``times`` (T,) seconds."""
         import numpy as np
 
-        ids = [c.id for c in self.session.channels]
-        place = {channel: row for row, channel in enumerate(ids)}
-        shape = (len(ids), 1 if times is None else times.size, at_hz.size, 2, 2)
-        direct = np.zeros(shape, dtype=np.complex128)
-        ambience = np.zeros((*shape[:3], 2, 2, 2), dtype=np.float64)
+        direct: dict[str, NDArray[np.complex128]] = {}
+        ambience: dict[str, NDArray[np.float64]] = {}
         strips = strip_matrices(self.session.channels, self.legs, self.laws, times)
+        strip_of = {channel.id: strip for channel, strip in zip(self.session.channels, strips, strict=True)}
         matrices = self._edge_matrices(times)
+        silent = (np.zeros((1, at_hz.size, 2, 2), dtype=np.complex128), np.zeros((1, at_hz.size, 2, 2, 2)))
         for channel_id in self.upstream_order:
-            row, channel = place[channel_id], self.wiring.by_id[channel_id]
-            leaving = self.leaving.get(channel_id, ())
-            through_d, through_a = _carried(leaving, "post", place, direct, ambience, matrices)
+            channel, leaving = self.wiring.by_id[channel_id], self.leaving.get(channel_id, ())
+            through_d, through_a = _carried(leaving, "post", direct, ambience, matrices) or silent
             if channel_id == self.wiring.mix_bus:
                 through_d = through_d + np.eye(2)
-            strip = strips[row][:, None]
+            strip = strip_of[channel_id][:, None]
             through_d, through_a = through_d @ strip, _conjugated(through_a, strip)
-            if any(edge.tap == "pre" for edge in leaving):
-                pre_d, pre_a = _carried(leaving, "pre", place, direct, ambience, matrices)
-                through_d, through_a = through_d + pre_d, through_a + pre_a
-            if not channel.inserts:
-                direct[row], ambience[row] = through_d, through_a
-                continue
-            chain = insert_chain(channel, self.kinds.get(channel_id, {}), at_hz, self.rate_hz)
-            direct[row] = chain.dry[:, None, None] * through_d
-            ambience[row] = (np.abs(chain.dry) ** 2)[:, None, None, None] * through_a
-            if chain.wet.any():
-                after = through_a + _forms(through_d)
-                ambience[row] += chain.wet[:, None, None, None] * (_spread(after) if chain.spread else after)
-        return Gains(place, direct, ambience)
+            before = _carried(leaving, "pre", direct, ambience, matrices)
+            if before is not None:
+                through_d, through_a = through_d + before[0], through_a + before[1]
+            if channel.inserts:
+                chain = insert_chain(channel, self.kinds.get(channel_id, {}), at_hz, self.rate_hz)
+                forms = through_a + _forms(through_d) if chain.wet.any() else None
+                through_d = chain.dry[:, None, None] * through_d
+                through_a = (np.abs(chain.dry) ** 2)[:, None, None, None] * through_a
+                if forms is not None:
+                    wet = chain.wet[:, None, None, None]
+                    through_a = through_a + wet * (_spread(forms) if chain.spread else forms)
+            direct[channel_id], ambience[channel_id] = through_d, through_a
+        return Gains(direct, ambience)
 
     @cached_property
     def leaving(self) -> dict[str, tuple[Edge, ...]]:
@@ -188,23 +186,33 @@ class Routing:
 def _carried(
     leaving: Sequence[Edge],
     tap: str,
-    place: Mapping[str, int],
-    direct: NDArray[np.complex128],
-    ambience: NDArray[np.float64],
+    direct: Mapping[str, NDArray[np.complex128]],
+    ambience: Mapping[str, NDArray[np.float64]],
     matrices: Mapping[int, NDArray[np.float64]],
-) -> tuple[NDArray[np.complex128], NDArray[np.float64]]:
-    """What the edges with this tap carry on: the direct sum (T, F, 2, 2) and the ambience (T, F, 2, 2, 2)."""
+) -> tuple[NDArray[np.complex128], NDArray[np.float64]] | None:
+    """What the edges with this tap carry on: the direct sum (T or 1, F, 2, 2) and the ambience (T or 1, F, 2, 2, 2).
+
+    Edges on which nothing moves, up to the mix bus, are summed in one batch; the others one by one.
+    """
     import numpy as np
 
-    edges = [edge for edge in leaving if edge.tap == tap]
-    if not edges:
-        return np.zeros(direct.shape[1:], dtype=np.complex128), np.zeros(ambience.shape[1:])
-    rows = [place[edge.to] for edge in edges]
-    held = [matrices[edge.number] for edge in edges]
-    if len(edges) > 1 and len({m.shape[0] for m in held}) > 1:  # some of them move, some stand still
-        held = [np.broadcast_to(m, (direct.shape[1], 2, 2)) for m in held]
-    stack = np.stack(held)[:, :, None]  # (edges, T or 1, 1, 2, 2)
-    return (direct[rows] @ stack).sum(axis=0), _conjugated(ambience[rows], stack).sum(axis=0)
+    still: list[Edge] = []
+    total: tuple[NDArray[np.complex128], NDArray[np.float64]] | None = None
+    for edge in leaving:
+        if edge.tap != tap:
+            continue
+        if matrices[edge.number].shape[0] == 1 and direct[edge.to].shape[0] == 1 and ambience[edge.to].shape[0] == 1:
+            still.append(edge)
+            continue
+        matrix = matrices[edge.number][:, None]
+        carried = direct[edge.to] @ matrix, _conjugated(ambience[edge.to], matrix)
+        total = carried if total is None else (total[0] + carried[0], total[1] + carried[1])
+    if not still:
+        return total
+    stack = np.stack([matrices[edge.number] for edge in still])[:, :, None]  # (edges, 1, 1, 2, 2)
+    batch_d = (np.stack([direct[edge.to] for edge in still]) @ stack).sum(axis=0)
+    batch_a = _conjugated(np.stack([ambience[edge.to] for edge in still]), stack).sum(axis=0)
+    return (batch_d, batch_a) if total is None else (total[0] + batch_d, total[1] + batch_a)
 
 
 def _forms(matrix: NDArray[np.complex128]) -> NDArray[np.float64]:
