@@ -58,13 +58,14 @@ def tempo_told(row: Row) -> Answer:
 
 
 @HANDOVER.fact("switch", "Its sample rate is known, from itself or from its files.")
-def rate_told(row: Row) -> bool:
-    return not isinstance(session_rate_hz(row.desk), Unknown)
+def rate_told(row: Row) -> bool | Unknown:
+    rate = session_rate_hz(row.desk)
+    return rate if isinstance(rate, Unknown) else True
 
 
-@HANDOVER.fact("list", "Which of title, tempo and sample rate the session does not tell.", how="derived")
+@HANDOVER.fact("list", "Which of title and tempo the session does not tell.", how="derived")
 def untold(row: Row) -> tuple[str, ...]:
-    facts = {"title": "titled", "tempo": "tempo_told", "sample rate": "rate_told"}
+    facts = {"title": "titled", "tempo": "tempo_told"}
     answers = {what: HANDOVER.answer(row, fact) for what, fact in facts.items()}
     return tuple(what for what, said in answers.items() if isinstance(said, Answer) and said.value is False)
 

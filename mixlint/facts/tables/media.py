@@ -151,6 +151,20 @@ def bits(row: Row) -> float | Unknown:
     return said if isinstance(said, Unknown) else said.bit_depth
 
 
+@MEDIA.fact("switch", "Its word is shorter than that of most of the session's audio.", how="measured")
+def shorter_word(row: Row) -> bool | Answer | Unknown:
+    own = MEDIA.answer(row, "bits")
+    if isinstance(own, Unknown):
+        return own
+    played: dict[int, float] = {}
+    for use in uses(row.desk):
+        said = header(row.desk, use.media.id)
+        if use.users and not isinstance(said, Unknown) and not isinstance(said.bit_depth, Unknown):
+            played[said.bit_depth] = played.get(said.bit_depth, 0.0) + use.played_s
+    usual = max(played, key=lambda bits: (played[bits], bits), default=0)
+    return Answer(own.value < usual, "measured", row.subject.where, f"most of the audio has {usual} bit")  # type: ignore[operator]
+
+
 @MEDIA.fact("text", "How its samples are stored.", how="measured")
 def stored(row: Row) -> str | Unknown:
     said = MEDIA.answer(row, "lossy")
