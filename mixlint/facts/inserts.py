@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from mixlint.facts.desk import Desk
+from mixlint.facts.listed import delay_ms
 from mixlint.facts.parts import is_aside, is_audible, is_return, is_source
 from mixlint.facts.pitches import NoteLength, nearest_length
 from mixlint.facts.tone import bands_of
 from mixlint.routing import automated, passes
-from mixlint.session import Channel, EqualizerBand, Insert, Parameter, Unknown, is_known
+from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
 from mixlint.units import number_text
 
 Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]
@@ -140,25 +141,7 @@ def inserted_effects(desk: Desk) -> dict[str, list[str]]:
     return desk.remembered("inserted effects", make)
 
 
-def delay_time(at: InsertOf) -> float | Unknown:
-    """The delay time that a delay lists, ms."""
-    for parameter in at.insert.parameters:
-        if _tells_time(parameter) and isinstance(parameter.value, int | float) and parameter.value > 0.0:
-            unit = parameter.unit.casefold()
-            if unit in ("seconds", "s"):
-                return 1000.0 * float(parameter.value)
-            if unit in ("milliseconds", "ms"):
-                return float(parameter.value)
-    return Unknown(unknown="the export lists no delay time", settle="look at its time")
-
-
-def _tells_time(parameter: Parameter) -> bool:
-    words = parameter.name.casefold().replace("-", " ").split()
-    other = {"pre", "predelay", "decay", "attack", "release", "fade", "ramp", "mod", "modulation", "reverb", "tail"}
-    return bool({"time", "delay"} & set(words)) and not other & set(words)
-
-
 def in_time(desk: Desk, at: InsertOf) -> NoteLength | Unknown:
     """The note value nearest to the delay time."""
-    time_ms = delay_time(at)
+    time_ms = delay_ms(at.insert)
     return time_ms if isinstance(time_ms, Unknown) else nearest_length(desk.session.timeline, time_ms)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from mixlint.facts import TABLES, House
-from mixlint.session import Clip, Insert, MediaFile, Unknown
+from mixlint.session import Clip, Insert, MediaFile, Parameter, Unknown
 from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
 
 
@@ -119,3 +119,15 @@ def test_a_pre_delay_that_is_a_note_value_is_in_time():
             mix(),
         )
         assert value(at, "return", "Plate", "pre_delay_in_time") is fits
+
+
+def test_a_pre_delay_is_read_from_the_parameters_by_its_unit():
+    def lists(name: str, number: float, unit: str):
+        listed = reverb(parameters=(Parameter(id="9", name=name, value=number, unit=unit),))
+        at = desk(track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", inserts=(listed,)), mix())
+        return ask(at, "return", "Plate", "pre_delay_ms")
+
+    assert lists("Pre-delay", 0.035, "seconds").value == pytest.approx(35.0)
+    assert lists("Predelay", 20.0, "ms").value == pytest.approx(20.0)
+    assert isinstance(lists("Pre-delay", 0.2, "normalized"), Unknown)
+    assert isinstance(lists("Decay", 1.2, "seconds"), Unknown)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import get_args
 
+from mixlint.facts import listed
 from mixlint.facts.declare import Answer, Row, Subject, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.inserts import (
     InsertOf,
     Moves,
     Strip,
-    delay_time,
     in_time,
     inserted_effects,
     moves,
@@ -228,7 +228,8 @@ def reduction_db(row: Row) -> float | Unknown:
 
 @INSERT.fact("number", "The delay time that a delay lists.", unit="ms")
 def delay_ms(row: Row) -> float | Unknown:
-    return delay_time(row.item)
+    item: InsertOf = row.item
+    return listed.delay_ms(item.insert)
 
 
 @INSERT.fact("number", "How far the delay time is off the nearest note value of the tempo.", unit="%", how="derived")

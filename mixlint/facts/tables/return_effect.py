@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mixlint.facts import listed
 from mixlint.facts.declare import Answer, Row
 from mixlint.facts.parts import is_source
 from mixlint.facts.pitches import nearest_length
@@ -10,7 +11,7 @@ from mixlint.facts.tables.returns import RETURN
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES
 from mixlint.routing import passes
-from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.session import Channel, Insert, Unknown
 
 RETURN.fact("list", INTENTS)(intents)
 
@@ -38,20 +39,19 @@ def pre_delay_ms(row: Row) -> Answer | Unknown:
     insert = _reverb(row)
     if insert is None:
         return Unknown(unknown="the export shows no reverb that acts here", settle="look at the return's inserts")
-    said = insert.pre_delay_ms
+    said = listed.pre_delay_ms(insert)
     if isinstance(said, Unknown):
-        return Unknown(
-            unknown=f"{insert.name}: {said.unknown}", settle=said.settle or "look at its pre-delay, or print the return"
-        )
+        return said
     return Answer(said, "declared", insert.where or row.subject.where, insert.name)
 
 
 @RETURN.fact("switch", "Its pre-delay is a note value of the song's tempo, within 3 per cent.", how="derived")
 def pre_delay_in_time(row: Row) -> bool:
     insert = _reverb(row)
-    if insert is None or not is_known(insert.pre_delay_ms) or insert.pre_delay_ms <= 0.0:
+    said = None if insert is None else listed.pre_delay_ms(insert)
+    if said is None or isinstance(said, Unknown) or said <= 0.0:
         return False
-    near = nearest_length(row.desk.session.timeline, insert.pre_delay_ms)
+    near = nearest_length(row.desk.session.timeline, said)
     return not isinstance(near, Unknown) and near.off_percent <= 3.0
 
 

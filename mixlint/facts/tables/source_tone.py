@@ -19,6 +19,11 @@ from mixlint.facts.tone import (
 from mixlint.session import Unknown
 
 
+@SOURCE.fact("switch", "The export shows a processor somewhere in the session, so that a missing one is missing.")
+def processors_exported(row: Row) -> bool:
+    return any(channel.inserts for channel in row.desk.session.channels)
+
+
 @SOURCE.fact("number", "The highest low cut on its way, its groups included; 0 where there is none.", unit="Hz")
 def low_cut_hz(row: Row) -> Answer | Unknown:
     found = low_cuts(row.desk, row.item)

@@ -1,0 +1,53 @@
+"""Times that a processor lists among its parameters, read by the unit given there and never by habit."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.session import Insert, Parameter, Unknown
+
+_MS: Final = {"seconds": 1000.0, "s": 1000.0, "sec": 1000.0, "milliseconds": 1.0, "ms": 1.0}
+_NO_DELAY_TIME: Final = frozenset(
+    {"pre", "predelay", "decay", "attack", "release", "fade", "ramp", "mod", "modulation", "reverb", "tail"}
+)
+
+
+def delay_ms(insert: Insert) -> float | Unknown:
+    """The delay time a delay lists, ms."""
+    for parameter in insert.parameters:
+        words = _words(parameter)
+        if {"time", "delay"} & words and not _NO_DELAY_TIME & words:
+            found = _ms(parameter)
+            if found is not None and found > 0.0:
+                return found
+    return Unknown(unknown="the export lists no delay time", settle="look at its time")
+
+
+def pre_delay_ms(insert: Insert) -> float | Unknown:
+    """The pre-delay of a reverb, ms: as the export gives it, or as the reverb lists it among its parameters."""
+    given = insert.pre_delay_ms
+    if not isinstance(given, Unknown):
+        return given
+    for parameter in insert.parameters:
+        words = _words(parameter)
+        if "predelay" in words or {"pre", "delay"} <= words:
+            found = _ms(parameter)
+            if found is not None:
+                return found
+    return Unknown(
+        unknown=f"{insert.name or 'the reverb'}: {given.unknown}",
+        settle=given.settle or "look at its pre-delay, or print the return",
+    )
+
+
+def _words(parameter: Parameter) -> frozenset[str]:
+    return frozenset(parameter.name.casefold().replace("-", " ").replace("_", " ").split())
+
+
+def _ms(parameter: Parameter) -> float | None:
+    """The value in ms, where its unit is one of time."""
+    factor = _MS.get(parameter.unit.casefold())
+    number = parameter.value
+    if factor is None or isinstance(number, bool) or not isinstance(number, int | float):
+        return None
+    return factor * float(number)
