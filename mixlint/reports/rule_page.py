@@ -24,7 +24,6 @@ _OPERATORS = {
     "below": "is below",
     "above": "is above",
     "between": "lies between",
-    "within": "lies within",
     "one_of": "is one of",
     "matches": "matches",
 }
@@ -100,7 +99,7 @@ class _Words:
             if key in _JOINTS:
                 parts.append(self._several(value, _JOINTS[key], alone=len(raw) == 1 and not inner))
             elif key == "not":
-                parts.append(f"it is not so that {self.condition(value, inner=True)}")
+                parts.append(f"it is not so that {self._kept_together(value)}")
             elif isinstance(value, Mapping):
                 parts += [self._fact(key, operator, against) for operator, against in value.items()]
             else:
@@ -108,18 +107,30 @@ class _Words:
         return " and ".join(parts)
 
     def _several(self, conditions: list[Mapping[str, Any]], joint: str, *, alone: bool) -> str:
-        said = joint.join(self.condition(c, inner=True) for c in conditions)
+        said = joint.join(self._kept_together(c) for c in conditions)
         return said if alone or len(conditions) == 1 else f"({said})"
+
+    def _kept_together(self, condition: Mapping[str, Any]) -> str:
+        """A condition inside another: in brackets when it has several parts."""
+        parts = sum(len(v) if isinstance(v, Mapping) and k != "not" else 1 for k, v in condition.items())
+        said = self.condition(condition, inner=True)
+        return f"({said})" if parts > 1 else said
 
     def _fact(self, fact: str, operator: str, against: Any) -> str:
         name = fact_text(fact)
-        if operator == "known":
-            return f"{name} is {'known' if against else 'not known'}"
         if operator in _MEMBERS:
             inner = against if isinstance(against, Mapping) else {"is": against}
-            tests = " and ".join(f"{_OPERATORS[o]} {self._value(v, fact, o)}" for o, v in inner.items())
-            return f"{_MEMBERS[operator]} {name} {tests}"
-        return f"{name} {_OPERATORS[operator]} {self._value(against, fact, operator)}"
+            return f"{_MEMBERS[operator]} {name} {' and '.join(self._test(fact, o, v) for o, v in inner.items())}"
+        return f"{name} {self._test(fact, operator, against)}"
+
+    def _test(self, fact: str, operator: str, against: Any) -> str:
+        """One operator and what it compares with: ``is at most −40 dB``, ``lies within 0.1 dB of 0 dB``."""
+        if operator == "known":
+            return "is known" if against else "is not known"
+        if operator == "within":
+            of, by = (against["of"], against["by"]) if isinstance(against, Mapping) else against
+            return f"lies within {self._value(by, fact)} of {self._value(of, fact)}"
+        return f"{_OPERATORS[operator]} {self._value(against, fact, operator)}"
 
     def _value(self, value: Any, fact: str, operator: str = "") -> str:
         unit = self.units.get(fact, "")
@@ -127,7 +138,7 @@ class _Words:
             limit = self.limits[value.removeprefix("limits.")]
             value, unit = limit.value, limit.unit
         if isinstance(value, list | tuple):
-            joint = " and " if operator in ("between", "within") else ", "
+            joint = " and " if operator == "between" else ", "
             return joint.join(self._value(v, fact) for v in value)
         return with_unit(value, unit, fact)
 

@@ -126,8 +126,9 @@ def test_every_rule_has_a_page(rule: str) -> None:
     said = " ".join(result.stdout.split())
     assert found.title in said
     assert " ".join(found.why.split())[:60] in said
-    for heading in ("Why", "What has to hold", "Remedy", "Basis", "Examples"):
+    for heading in ("Why", "What has to hold", "Remedy", "Basis"):
         assert heading in result.stdout
+    assert "Examples:" in result.stdout or "Traps" in result.stdout
     assert "{" not in result.stdout
     assert "limits." not in result.stdout.split("What has to hold")[1].split("\n\n")[0]
 
