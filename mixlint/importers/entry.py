@@ -105,6 +105,8 @@ def discover(path: Path) -> list[Path]:
 
 
 def _is_session(file: Path) -> bool:
+    if not file.is_file():
+        return False
     suffix = file.suffix.lower()
     if suffix in _ASKED:
         return importer_for(file, _head(file)) is not None
@@ -136,6 +138,7 @@ def digest(path: Path) -> str:
                     stream.seek(max(0, size - _EDGE))
                     total.update(stream.read(_EDGE))
         else:
+            _regular(path)
             with path.open("rb") as stream:
                 while chunk := stream.read(1 << 20):
                     total.update(chunk)
@@ -145,11 +148,18 @@ def digest(path: Path) -> str:
 
 
 def _head(path: Path) -> bytes:
+    _regular(path)
     try:
         with path.open("rb") as stream:
             return stream.read(HEAD)
     except OSError as fault:
         raise _unreadable(path, fault) from None
+
+
+def _regular(path: Path) -> None:
+    """A pipe or a device could keep a reader waiting for ever."""
+    if path.exists() and not path.is_file():
+        raise InputError("this is no regular file", where=str(path), do="name a file or a folder")
 
 
 def _missing(path: Path) -> InputError:

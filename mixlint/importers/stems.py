@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
-from mixlint.errors import NotASession
+from mixlint.errors import InputError, NotASession
+from mixlint.media import read_header
 from mixlint.media.container import Container, open_container
 from mixlint.media.zip_directory import is_audio_name
 from mixlint.session import Channel, Clip, MediaFile, Note, Session, Source, Unknown
@@ -64,29 +64,24 @@ def read(path: Path) -> Session:
 
 def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
     """Legs, rate and duration from the file's header, or why it has none."""
-    import soundfile
-
-    with container.open(name, hold=True) as reader:
-        try:
-            info: Any = soundfile.SoundFile(reader)
-        except (soundfile.LibsndfileError, RuntimeError, TypeError) as fault:
-            why = str(fault).split("': ")[-1].rstrip(".") or "the format is not known"
-            unknown = Unknown(unknown=f"the file could not be read as audio ({why})", settle="print the stem again")
-            file = MediaFile(id=name, path=name, present=True, legs=unknown, sample_rate_hz=unknown, duration_s=unknown)
-            return file, why
-        with info:
-            duration = round(info.frames / info.samplerate, 9) if info.samplerate > 0 else 0.0
-            return (
-                MediaFile(
-                    id=name,
-                    path=name,
-                    present=True,
-                    legs=info.channels,
-                    sample_rate_hz=float(info.samplerate),
-                    duration_s=duration,
-                ),
-                "",
-            )
+    try:
+        with container.open(name, hold=True) as reader:
+            header = read_header(reader, name=name)
+    except InputError as fault:
+        unknown = Unknown(unknown=f"the file could not be read as audio ({fault.what})", settle="print the stem again")
+        file = MediaFile(id=name, path=name, present=True, legs=unknown, sample_rate_hz=unknown, duration_s=unknown)
+        return file, fault.what
+    return (
+        MediaFile(
+            id=name,
+            path=name,
+            present=True,
+            legs=header.legs,
+            sample_rate_hz=float(header.sample_rate_hz),
+            duration_s=round(header.frames / header.sample_rate_hz, 9),
+        ),
+        "",
+    )
 
 
 def _channel(name: str, file: MediaFile) -> Channel:

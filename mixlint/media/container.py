@@ -147,7 +147,7 @@ class PlainContainer(Container):
         self._root = (path.parent if self._single else path).resolve()
 
     def names(self) -> tuple[str, ...]:
-        """The single file's name, or every file in the folder, sorted; links that lead out are left out."""
+        """The single file's name, or every regular file in the folder, sorted; links that lead out are left out."""
         if self._single:
             return (self.path.name,)
         found: list[str] = []
@@ -155,7 +155,7 @@ class PlainContainer(Container):
             inner[:] = sorted(one for one in inner if not one.startswith(".") and not is_junk(one))
             for file in sorted(files):
                 name = (Path(folder) / file).relative_to(self._root).as_posix()
-                if not is_junk(name) and self._resolve(name) is not None:
+                if not is_junk(name) and self.has(name):
                     found.append(name)
             if len(found) > self._limits.members:
                 raise RefusedFile(
@@ -227,6 +227,8 @@ def open_container(path: Path, limits: Limits | None = None) -> Container:
     limits = limits or Limits()
     if path.is_dir():
         return PlainContainer(path, limits)
+    if path.exists() and not path.is_file():
+        raise InputError("this is no regular file", where=str(path), do="name a file or a folder")
     try:
         with path.open("rb") as file:
             head = file.read(4)

@@ -96,6 +96,7 @@ def test_lanes_that_aim_nowhere_are_said(tmp_path: Path) -> None:
     )
     assert list(lanes) == ["fader"]
     assert told(session, "gone")
+    assert session.gaps == ("automation",)
     assert told(session, "expression gain")
     assert told(session, "names no parameter")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import struct
 import wave
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 from mixlint import importers
 from mixlint.errors import BrokenFile, InputError, NotASession
 from mixlint.importers import IMPORTERS, STEMS
+from mixlint.media import open_container
 from mixlint.session import Session, Unknown
 from tests.importers.documents import document, track
 from tests.importers.hostile import PLAIN, Part, archive
@@ -158,6 +160,14 @@ def test_bad_input_is_told_apart(tmp_path: Path) -> None:
     odd.write_bytes(b"\0\1\2")
     with pytest.raises(NotASession, match="not read"):
         importers.read(odd)
+
+
+def test_a_pipe_keeps_nobody_waiting(tmp_path: Path) -> None:
+    pipe = tmp_path / "song.dawproject"
+    os.mkfifo(pipe)
+    for ask in (importers.read, importers.digest, open_container):
+        with pytest.raises(InputError, match="no regular file"):
+            ask(pipe)
 
 
 def test_nothing_heavy_is_imported_to_read_a_session(tmp_path: Path) -> None:

@@ -111,6 +111,13 @@ def test_without_a_master_outputs_are_unknown_and_it_is_said(tmp_path: Path) -> 
     assert told(session, "no master channel")
 
 
+def test_outputs_that_are_missing_throughout_are_a_gap_unless_nesting_tells_them(tmp_path: Path) -> None:
+    flat = "".join(track(name, to=None) for name in "ABCD")
+    assert session_of(tmp_path, flat).gaps == ("outputs",)
+    assert session_of(tmp_path, flat + track("E")).gaps == ()
+    assert session_of(tmp_path, group("G", "submix", flat, to=None)).gaps == ()
+
+
 def test_an_output_may_name_a_track_or_nothing_that_is_there(tmp_path: Path) -> None:
     session = session_of(tmp_path, track("Kick", to="t:Bus") + track("Bus", role="submix") + track("Lost", to="gone"))
     assert channel(session, "Kick").output == "c:Bus"

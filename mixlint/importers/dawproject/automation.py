@@ -65,6 +65,7 @@ def read_automation(
 
 def _note_lost(reference: str, expression: str, notebook: Notebook) -> None:
     if reference:
+        notebook.gap("automation")
         notebook.lose(f"Automation of a parameter ({reference}) that is not in the file was left out.")
     elif expression:
         notebook.lose(f"Automation of the expression {expression} on a track was left out.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mixlint.session import Note
+from mixlint.session import Gap, Note
 
 
 class Notebook:
@@ -10,6 +10,7 @@ class Notebook:
 
     def __init__(self) -> None:
         self._notes: dict[tuple[str, str], Note] = {}
+        self._gaps: list[Gap] = []
 
     def assume(self, text: str, about: str = "") -> None:
         """Something was assumed, about one channel or the whole session."""
@@ -18,6 +19,16 @@ class Notebook:
     def lose(self, text: str, about: str = "") -> None:
         """Something in the file, or in the form itself, could not be carried over."""
         self._notes.setdefault((text, about), Note(text=text, about=about, loses=True))
+
+    def gap(self, kind: Gap) -> None:
+        """The exporter seems to have dropped a whole kind of thing."""
+        if kind not in self._gaps:
+            self._gaps.append(kind)
+
+    @property
+    def gaps(self) -> tuple[Gap, ...]:
+        """What the exporter seems to have dropped."""
+        return tuple(self._gaps)
 
     def notes(self) -> tuple[Note, ...]:
         """All of them."""

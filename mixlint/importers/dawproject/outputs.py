@@ -15,6 +15,9 @@ _MASTER_NAME: Final = re.compile(
     re.IGNORECASE,
 )
 
+_SEVERAL: Final = 4
+"""Where so many channels state no output, and none lies in a group that could be meant, outputs were dropped."""
+
 
 def settle_routing(structure: Structure, notebook: Notebook) -> None:
     """Fill in ``output`` and ``kind`` of every strip, noting every assumption."""
@@ -31,6 +34,9 @@ def settle_routing(structure: Structure, notebook: Notebook) -> None:
         for target in _send_targets(strip, structure):
             if target is not strip:
                 sent.add(id(target))
+    parts = [strip for strip in strips if strip.channel is not None and strip.role not in ("master", "vca")]
+    if len(parts) >= _SEVERAL and not explicit and not any(strip.parent for strip in parts):
+        notebook.gap("outputs")
     master = main_master(strips, explicit, notebook)
     for strip in strips:
         strip.kind = _kind(strip, strip is master, id(strip) in fed, id(strip) in sent, notebook)

@@ -125,6 +125,7 @@ def _assemble(
         channels=channels,
         media=media.files(),
         metadata=document.metadata,
+        gaps=notebook.gaps,
         notes=notebook.notes(),
     )
 
