@@ -20,7 +20,7 @@ from mixlint.session import Channel, is_known
 from mixlint.units import number_text, pan_text
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     import networkx as nx
 
@@ -73,13 +73,13 @@ def counterparts(desk: Desk) -> Mapping[str, Closeness]:
 
 def nearest(desk: Desk, channel: Channel) -> Closeness | None:
     """The part that comes closest to answering ``channel`` though it does not, among like parts."""
-    found = [closeness(desk, channel, other) for other in candidates(desk, channel, panned_parts(desk))]
+    found = [closeness(desk, channel, other) for other in candidates(desk, channel, {c.id for c in panned_parts(desk)})]
     return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
 
 
-def candidates(desk: Desk, channel: Channel, among: list[Channel]) -> list[Channel]:
+def candidates(desk: Desk, channel: Channel, among: Collection[str]) -> list[Channel]:
     """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
-    like = [c for c in among if c.id != channel.id and likeness(desk, channel, c) > 0.0]
+    like = [c for c in _likes(desk, channel) if c.id != channel.id and c.id in among]
     if len(like) <= CROWD:
         return like
     mine = abs(_pan(channel))
@@ -88,11 +88,31 @@ def candidates(desk: Desk, channel: Channel, among: list[Channel]) -> list[Chann
     ]
 
 
+def _likes(desk: Desk, channel: Channel) -> list[Channel]:
+    """Panned parts like ``channel`` in desk order: the same family, or the same name but for side and number."""
+
+    def make() -> dict[str, list[Channel]]:
+        groups: dict[str, list[Channel]] = {}
+        for part in panned_parts(desk):
+            for key in _kinship(desk, part):
+                groups.setdefault(key, []).append(part)
+        return groups
+
+    groups = desk.remembered("like parts", make)
+    found = {part.id: part for key in _kinship(desk, channel) for part in groups.get(key, ())}
+    return sorted(found.values(), key=lambda part: desk.order[part.id])
+
+
+def _kinship(desk: Desk, channel: Channel) -> list[str]:
+    stem, family = _stem(desk, channel), family_of(desk.role(channel.id) or "")
+    return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
+
+
 def _matched(desk: Desk) -> dict[str, Closeness]:
     import networkx as nx
 
     parts = [c for c in panned_parts(desk) if abs(_pan(c)) >= LEAST_ANGLE]
-    right = [c for c in parts if _pan(c) > 0]
+    right = {c.id for c in parts if _pan(c) > 0}
     graph: nx.Graph[str] = nx.Graph()
     pairs: dict[tuple[str, str], Closeness] = {}
     for one in parts:
@@ -173,17 +193,29 @@ def level_apart_db(desk: Desk, one: Channel, other: Channel) -> float | None:
 
     With audio on both, measured loudness counts while each plays; otherwise the gains alone.
     """
-    from math import log10
-
-    gains = [path_gain(desk, c.id) for c in (one, other)]
-    if any(g is None or g <= 0.0 for g in gains):
+    loud = [_loudness_db(desk, c) for c in (one, other)]
+    gains, means = zip(*loud, strict=True)
+    if gains[0] is None or gains[1] is None:
         return None
-    ratio = (gains[0] or 1.0) / (gains[1] or 1.0)
-    heard = [measured_energy(desk, c) for c in (one, other)]
-    if all(e is not None and e.any() for e in heard):
-        means = [float(e.sum(axis=0)[e.sum(axis=0) > 0.0].mean()) for e in heard if e is not None]
-        ratio *= means[0] / means[1]
-    return 10.0 * log10(ratio)
+    apart: float = gains[0] - gains[1]
+    if means[0] is not None and means[1] is not None:
+        apart += means[0] - means[1]
+    return apart
+
+
+def _loudness_db(desk: Desk, channel: Channel) -> tuple[float | None, float | None]:
+    """The gain of a part's direct paths and its measured level while it plays, both in dB; None where not known."""
+
+    def make() -> tuple[float | None, float | None]:
+        from math import log10
+
+        gain = path_gain(desk, channel.id)
+        energy = measured_energy(desk, channel)
+        heard = energy.sum(axis=0) if energy is not None else None
+        mean = float(heard[heard > 0.0].mean()) if heard is not None and heard.any() else None
+        return (10.0 * log10(gain) if gain else None, 10.0 * log10(mean) if mean else None)
+
+    return desk.remembered(f"loudness {channel.id}", make)
 
 
 def path_gain(desk: Desk, channel_id: str) -> float | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from mixlint.facts.activity import has_arrangement, sounding_clips
 from mixlint.facts.desk import Desk
 from mixlint.routing import TIME_EFFECTS
@@ -45,6 +47,10 @@ def holds_clips(desk: Desk, channel: Channel) -> bool:
 
 def is_cue(desk: Desk, channel: Channel) -> bool:
     """True for a cue or headphone mix: named as one, or laid down as one by the house."""
+    return _among(desk, channel, "cue mixes", _is_cue)
+
+
+def _is_cue(desk: Desk, channel: Channel) -> bool:
     from fnmatch import fnmatchcase
 
     if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in desk.house.cue):
@@ -54,12 +60,20 @@ def is_cue(desk: Desk, channel: Channel) -> bool:
 
 def is_aside(desk: Desk, channel: Channel) -> bool:
     """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
-    return is_cue(desk, channel) or desk.role(channel.id) in ASIDE
+    return _among(desk, channel, "aside", lambda at, c: is_cue(at, c) or at.role(c.id) in ASIDE)
 
 
 def is_source(desk: Desk, channel: Channel) -> bool:
     """True for a channel that plays a part itself: content, no bus, no return, not aside."""
-    return channel.kind == "track" and holds_clips(desk, channel) and not is_aside(desk, channel)
+    return _among(
+        desk, channel, "sources", lambda at, c: c.kind == "track" and holds_clips(at, c) and not is_aside(at, c)
+    )
+
+
+def _among(desk: Desk, channel: Channel, name: str, test: Callable[[Desk, Channel], bool]) -> bool:
+    """Whether the channel passes ``test``, which is put to every channel once."""
+    found = desk.remembered(name, lambda: frozenset(c.id for c in desk.session.channels if test(desk, c)))
+    return channel.id in found
 
 
 def is_audible(desk: Desk, channel: Channel) -> bool:
@@ -83,6 +97,10 @@ def is_audible(desk: Desk, channel: Channel) -> bool:
 
 def is_return(desk: Desk, channel: Channel) -> bool:
     """True for an effect return: declared as one, or fed by a send and holding a reverb or delay; no cue mix is one."""
+    return _among(desk, channel, "returns", _is_return)
+
+
+def _is_return(desk: Desk, channel: Channel) -> bool:
     if channel.kind in ("master", "vca") or is_aside(desk, channel):
         return False
     if channel.kind == "return":
