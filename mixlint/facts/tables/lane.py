@@ -231,6 +231,9 @@ def static_off_db(row: Row) -> float | Unknown:
 
 @LANE.fact("switch", "Half of the tracks or more have an automated fader.", how="derived")
 def mix_is_automated(row: Row) -> bool:
-    tracks = [c for c in row.desk.session.channels if c.kind == "track" and c.clips]
-    ridden = sum(any(a.target == "fader" and moves(a) for a in c.automation) for c in tracks)
-    return bool(tracks) and ridden * 2 >= len(tracks) and len(tracks) > 2
+    def make() -> bool:
+        tracks = [c for c in row.desk.session.channels if c.kind == "track" and c.clips]
+        ridden = sum(any(a.target == "fader" and moves(a) for a in c.automation) for c in tracks)
+        return ridden * 2 >= len(tracks) and len(tracks) > 2
+
+    return row.desk.remembered("the mix is automated", make)

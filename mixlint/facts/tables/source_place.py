@@ -164,6 +164,22 @@ def ambience_from(row: Row) -> str:
     return ", ".join(desk.name(e.to) for e in edges if is_return(desk, desk.channels[e.to])) or "no return of its own"
 
 
+def _central(desk: Desk) -> list[Channel]:
+    """Mono parts in the range of the voice that stand in the centre."""
+
+    def make() -> list[Channel]:
+        return [
+            c
+            for c in panned_parts(desk)
+            if is_known(c.pan)
+            and abs(c.pan) <= CENTRE
+            and family_of(desk.role(c.id) or "") in RIVALS
+            and desk.routing.legs[c.id] == 1
+        ]
+
+    return desk.remembered("central rivals", make)
+
+
 def _rivals(row: Row) -> tuple[str, ...]:
     def make() -> tuple[str, ...]:
         import numpy as np
@@ -172,10 +188,8 @@ def _rivals(row: Row) -> tuple[str, ...]:
         steps = np.diff(grid(desk))
         sings = playing(desk, channel.id)
         found = []
-        for other in panned_parts(desk):
-            if other.id == channel.id or not is_known(other.pan) or abs(other.pan) > CENTRE:
-                continue
-            if family_of(desk.role(other.id) or "") not in RIVALS or desk.routing.legs[other.id] != 1:
+        for other in _central(desk):
+            if other.id == channel.id:
                 continue
             both = float((np.minimum(sings, playing(desk, other.id)) * steps).sum())
             apart = level_apart_db(desk, other, channel)

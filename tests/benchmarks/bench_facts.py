@@ -1,0 +1,142 @@
+"""The routing engine and the facts of a large session against a bare XML pass over its own file, in one run.
+
+``python -m tests.benchmarks.bench_facts`` makes sessions of 100 to 10,000 channels with ten sends to a channel and
+prints what the engine takes per channel: loops, gains now and over time, ambience, ways, counterparts and the stereo
+balance. The figure stays level where the work is linear. For 2,000 channels with 500,000 automation points it prints
+the ratio to ``lxml`` ``iterparse`` of a file of that size, for the engine and for every fact of every table.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import random
+import tempfile
+import time
+from pathlib import Path
+
+from lxml import etree
+
+from mixlint.facts import TABLES, Desk
+from mixlint.facts.balance import lean
+from mixlint.facts.counterparts import counterparts
+from mixlint.facts.sheet import sheet
+from mixlint.facts.wetness import wetness
+from mixlint.routing.parallel import direct_ways
+from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline
+from tests.benchmarks.bench_import import write_session
+
+NAMES = ("Acoustic Gtr", "Electric Gtr", "Lead Vocal", "Backing Vox", "Bass", "Kick", "Snare", "Piano", "Violin", "Pad")
+
+
+def large(channels: int, sends: int = 10, points: int = 0) -> Session:
+    """A session of ``channels`` strips: four fifths tracks, the rest returns, with ``sends`` each; no loops."""
+    rng = random.Random(1)
+    tracks = int(channels * 0.8)
+    returns = [f"c{k}" for k in range(tracks, channels - 1)]
+    lane = tuple(i * 240.0 / max(points, 1) for i in range(points))
+    found = []
+    for k in range(tracks):
+        ride = Automation(
+            target="fader",
+            scale="amplitude",
+            shape="linear",
+            t=lane,
+            v=tuple(0.3 + 0.4 * ((i * 7919) % 97) / 97 for i in range(points)),
+        )
+        found.append(
+            Channel(
+                id=f"c{k}",
+                name=f"{NAMES[k % len(NAMES)]} {k // len(NAMES) + 1}",
+                kind="track",
+                legs=1,
+                pan=rng.choice([0.0, -50.0, 50.0, rng.uniform(-100, 100)]),
+                fader_db=rng.uniform(-20, 0),
+                output="m",
+                clips=tuple(Clip(start_s=20.0 * n, end_s=20.0 * n + 15.0) for n in range(rng.randint(1, 12))),
+                sends=tuple(Send(to=rng.choice(returns), level_db=rng.uniform(-30, 0)) for _ in range(sends)),
+                automation=(ride,) if points else (),
+            )
+        )
+    for k in range(tracks, channels - 1):
+        later = [f"c{j}" for j in range(k + 1, min(k + 40, channels - 1))]
+        found.append(
+            Channel(
+                id=f"c{k}",
+                name=f"Plate {k}",
+                kind="return",
+                legs=2,
+                output="m",
+                sends=tuple(Send(to=rng.choice(later), level_db=-12.0) for _ in range(3 if later else 0)),
+                inserts=(Insert(name="Plate", kind="reverb", wet=100.0),),
+            )
+        )
+    found.append(Channel(id="m", name="Mix Bus", kind="master", output=None, legs=2))
+    return Session(title="Large", timeline=Timeline(tempos=(Tempo(bpm=120.0),)), channels=tuple(found))
+
+
+def seconds_for_engine(session: Session) -> float:
+    """Seconds for loops, gains now and over the song, ambience, ways, counterparts and balance of every part."""
+    start = time.perf_counter()
+    desk = Desk(session)
+    assert not desk.routing.loops
+    sheet(desk)
+    lean(desk)
+    counterparts(desk)
+    direct_ways(desk.routing)
+    for channel in session.channels:
+        wetness(desk, channel)
+    return time.perf_counter() - start
+
+
+def seconds_for_all_facts(session: Session) -> tuple[float, int]:
+    """Seconds for the routing and every fact of every table, and how many answers that were."""
+    start = time.perf_counter()
+    desk = Desk(session)
+    answers = 0
+    for table in TABLES.values():
+        for row in table.rows(desk):
+            for fact in table.facts:
+                table.answer(row, fact)
+                answers += 1
+    return time.perf_counter() - start, answers
+
+
+def seconds_for_iterparse(xml: bytes) -> float:
+    """Seconds of a bare ``iterparse`` that clears each element and reads its attributes."""
+    start = time.perf_counter()
+    for _, element in etree.iterparse(io.BytesIO(xml), resolve_entities=False, no_network=True, load_dtd=False):
+        dict(element.attrib)
+        element.clear()
+        while element.getprevious() is not None:
+            del element.getparent()[0]
+    return time.perf_counter() - start
+
+
+def main() -> None:
+    """Print the table and the ratios."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--most", type=int, default=10_000, help="channels of the largest session")
+    options = parser.parse_args()
+    seconds_for_engine(large(100))  # imports and first calls
+    print("channels   engine s   ms per channel")
+    for channels in (100, 300, 1_000, 3_000, 10_000):
+        if channels <= options.most:
+            session = large(channels)
+            taken = min(seconds_for_engine(session) for _ in range(3))
+            print(f"{channels:8d} {taken:10.2f} {1000 * taken / channels:16.2f}")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "project.xml"
+        write_session(path, 2_000, 500_000)
+        xml = path.read_bytes()
+    session = large(2_000, points=250)
+    pairs = [(seconds_for_iterparse(xml), seconds_for_engine(session)) for _ in range(3)]
+    reading, engine = (min(column) for column in zip(*pairs, strict=True))
+    facts, answers = seconds_for_all_facts(session)
+    print(f"2,000 channels, 500,000 points: bare iterparse {reading:.2f} s")
+    print(f"engine    {engine:6.2f} s, ratio {engine / reading:.2f}")
+    print(f"all facts {facts:6.2f} s, ratio {facts / reading:.2f}, {answers} answers")
+
+
+if __name__ == "__main__":
+    main()
