@@ -13,12 +13,14 @@ from typing import Annotated
 import typer
 
 from mixlint import __version__
+from mixlint.cli.compare import compare
 from mixlint.cli.convert import convert
 from mixlint.cli.facts import facts
 from mixlint.cli.guard import guarded
 from mixlint.cli.review import review
 from mixlint.cli.rules import rules
 from mixlint.cli.sheet import sheet
+from mixlint.cli.sign import sign
 from mixlint.cli.trace import trace
 
 app = typer.Typer(
@@ -46,7 +48,7 @@ def _whole(
     """The checklist linter for music-mix sessions."""
 
 
-for _command in (review, sheet, trace, rules, facts, convert):
+for _command in (review, sheet, trace, rules, facts, convert, sign, compare):
     app.command()(guarded(_command))
 
 

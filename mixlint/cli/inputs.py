@@ -13,6 +13,7 @@ from mixlint.errors import InputError
 if TYPE_CHECKING:
     from mixlint.facts.desk import Desk
     from mixlint.facts.house import House
+    from mixlint.revisions import Approval
     from mixlint.rulebook import Standard
     from mixlint.session import Session
 
@@ -59,17 +60,19 @@ def standard_for(session: Path | None, named: str | None) -> Standard:
 
 
 @contextmanager
-def desk_for(session: Session, path: Path, house: House, *, audio: bool) -> Iterator[Desk]:
+def desk_for(
+    session: Session, path: Path, house: House, *, audio: bool, approved: Approval | None = None
+) -> Iterator[Desk]:
     """The desk of one session, with its audio unless it is not to be opened; files are closed at the end."""
     from mixlint.facts import Desk
 
     if not audio:
-        yield Desk(session, house)
+        yield Desk(session, house, approved=approved)
         return
     from mixlint.media import Library
 
     with Library(session, path, cache_dir=cache_folder()) as library:
-        yield Desk(session, house, library)
+        yield Desk(session, house, library, approved)
 
 
 def cache_folder() -> Path | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -12,6 +13,7 @@ from mixlint.cli.options import OutOption, StandardOption
 if TYPE_CHECKING:
     from mixlint.reports.html import Pictures
     from mixlint.review.findings import Report, SessionReview
+    from mixlint.revisions import Approval
     from mixlint.rulebook import Rule, Standard
 
 Form = Literal["text", "json", "sarif", "junit", "html", "line"]
@@ -42,19 +44,32 @@ def review(
         list[str] | None,
         typer.Option("--leave-out", metavar="ID", help="Leave this rule out; may be repeated."),
     ] = None,
+    baseline: Annotated[
+        Path | None,
+        typer.Option(
+            "--baseline",
+            metavar="FILE",
+            help="An earlier report in JSON, or an approval: only what is new or worse since then is shown and counts.",
+        ),
+    ] = None,
     everything: Annotated[
         bool, typer.Option("--everything", help="Also the clear rows and those whose rule does not apply.")
     ] = False,
 ) -> None:
     """Run the checklist. Exit status 0: clear to bounce; 1: held; 2: something cannot be used."""
     from mixlint import __version__
+    from mixlint.cli.inputs import shown
     from mixlint.cli.out import put, refuse_inputs
     from mixlint.reports.choice import only_loud
     from mixlint.review.findings import Report
 
     job = _Job(standard, area, frozenset(leave_out or ()), hold_on, audio=not no_audio, draws=form == "html")
+    if baseline is not None:
+        from mixlint.review.baseline_file import read_baseline
+
+        job.baseline = (read_baseline(baseline), shown(baseline))
     found, unusable = _find(paths)
-    refuse_inputs(out, [*paths, *found, *([Path(standard)] if standard else [])])
+    refuse_inputs(out, [*paths, *found, *([Path(standard)] if standard else []), *([baseline] if baseline else [])])
     reviews, failed = job.run(found)
     unusable = unusable or failed
     report = Report(version=__version__, sessions=tuple(reviews))
@@ -107,6 +122,8 @@ class _Job:
         self.draws = draws
         self.rules: dict[str, Rule] = {}
         self.pictures: list[Pictures] = []
+        self.baseline: tuple[Report | Approval, str] | None = None
+        self.day = date.today()
         self._standards: dict[Path, Standard] = {}
 
     def run(self, paths: list[Path]) -> tuple[list[SessionReview], bool]:
@@ -138,10 +155,12 @@ class _Job:
         from mixlint.cli.inputs import desk_for, shown
         from mixlint.importers import digest, read
         from mixlint.review import review as judge
+        from mixlint.review.teamwork import approval_beside, under_signs
 
         standard = self._standard(path)
         session = read(path)
-        with desk_for(session, path, standard.house, audio=self.audio) as desk:
+        approved = approval_beside(path)
+        with desk_for(session, path, standard.house, audio=self.audio, approved=approved) as desk:
             made = judge(
                 desk,
                 standard,
@@ -151,11 +170,30 @@ class _Job:
                 leave_out=self.leave_out,
                 hold_on=self.hold_on,
             )
+            made = under_signs(
+                made,
+                desk,
+                standard,
+                path,
+                day=self.day,
+                area=self.area,
+                leave_out=self.leave_out,
+                hold_on=self.hold_on,
+            )
+            if self.baseline is not None:
+                made = self._since_baseline(made, standard)
             if self.draws:  # drawn now, so that no desk is kept beyond its review
                 from mixlint.reports.html import pictures_of
 
                 self.pictures.append(pictures_of(desk))
         return made
+
+    def _since_baseline(self, made: SessionReview, standard: Standard) -> SessionReview:
+        from mixlint.review.revisions import baseline_findings, only_new
+
+        assert self.baseline is not None
+        body, source = self.baseline
+        return only_new(made, baseline_findings(body, made, source), standard.rules, source, self.hold_on)
 
     def _standard(self, path: Path | None) -> Standard:
         """The standard for one session, once area and rule ids given on the command line are found in it."""

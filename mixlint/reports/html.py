@@ -13,6 +13,7 @@ from mixlint.reports.drawing import Drawing, draw_routing
 from mixlint.reports.picture import BalancePicture, draw_balance
 from mixlint.reports.plain import neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
+from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.review.findings import Report, SessionReview
 from mixlint.session import is_known
 
@@ -72,11 +73,14 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
         sessions=sessions,
         caution=words.caution_for(report.sessions),
         w=words,
+        baseline_text=baseline_text,
         insert_text=insert_text,
         mix_text=mix_text,
+        note_text=note_text,
         output_text=output_text,
         role_text=role_text,
         send_text=send_text,
+        signature_text=signature_text,
         state_text=state_text,
     )
 
@@ -90,7 +94,8 @@ def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dic
         "review": review,
         "groups": by_cause(review.findings),
         "open": open_by_reason(review.findings),
-        "signed": [f for f in review.findings if f.verdict == "signed"],
+        "signed": signed_apart(review.findings),
+        "sign_notes": sign_notes(review.signing),
         "quiet": quiet,
         "pictures": pictures,
         "names": {row.id: neutral(row.name) for row in pictures.sheet.channels} if pictures.sheet else {},

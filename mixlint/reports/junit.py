@@ -1,8 +1,9 @@
 """The review as JUnit XML: a suite per session, a case per row.
 
 A flagged row is a failure only when its grade holds the bounce, so that the file and the exit status say the same. A
-row that cannot be seen is skipped with its reason; it never fails a run. The XML is written with lxml by hand, and
-characters that XML 1.0 does not allow are replaced first (XML 1.0, production 2, ``Char``).
+row that cannot be seen is skipped with its reason, one that is signed off with the reason for it; neither fails a
+run. The XML is written with lxml by hand, and characters that XML 1.0 does not allow are replaced first (XML 1.0,
+production 2, ``Char``).
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import re
 from typing import TYPE_CHECKING
 
 from mixlint.reports.plain import neutral
+from mixlint.reports.signed import justification
 from mixlint.reports.words import GRAVITY, caution_for, counts_text, known_text
 from mixlint.review.findings import Finding, Grade, Report, SessionReview
 
@@ -44,7 +46,7 @@ def review_junit(report: Report, hold_on: Grade = "hold") -> str:
                 name=_xml(f"{finding.subject.table} {finding.subject.name}"),
             )
             failed += _judge(case, finding, hold_on)
-            passed_over += finding.verdict in ("open", "idle")
+            passed_over += finding.verdict in ("open", "idle", "signed")
         _count(suite, len(session.findings), failed, passed_over)
         total, failures, skipped = total + len(session.findings), failures + failed, skipped + passed_over
     _count(root, total, failures, skipped)
@@ -65,7 +67,10 @@ def _judge(case: _Element, finding: Finding, hold_on: Grade) -> bool:
         etree.SubElement(case, "skipped", message=_xml(f"cannot be seen: {why or finding.message}"))
     elif finding.verdict == "idle":
         etree.SubElement(case, "skipped", message="does not apply here")
-    elif finding.verdict in ("flagged", "signed"):
+    elif finding.verdict == "signed":
+        etree.SubElement(case, "skipped", message=_xml(f"signed off ({finding.grade}): {justification(finding)}"))
+        etree.SubElement(case, "system-out").text = _details(finding)
+    elif finding.verdict == "flagged":
         etree.SubElement(case, "system-out").text = _xml(f"{finding.verdict} ({finding.grade}): ") + _details(finding)
     return False
 

@@ -17,6 +17,7 @@ from urllib.parse import quote
 
 from mixlint.reports.json import plain_json
 from mixlint.reports.plain import neutral
+from mixlint.reports.signed import justification
 from mixlint.reports.words import caution_for
 from mixlint.review.findings import Finding, Report, SessionReview
 
@@ -121,7 +122,7 @@ def _result(finding: Finding, index: int, artifacts: _Artifacts) -> dict[str, An
     if nested is not None:
         result["relatedLocations"] = [{"physicalLocation": nested}]
     if finding.verdict == "signed":
-        result["suppressions"] = [{"kind": "external", "status": "accepted", "justification": neutral(finding.message)}]
+        result["suppressions"] = [{"kind": "external", "status": "accepted", "justification": justification(finding)}]
     return result
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from mixlint.reports.choice import MOST, Group, by_cause, gravest, open_by_reason
 from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
+from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
     CAUTION,
     GRAVITY,
@@ -185,12 +186,20 @@ def _open(session: SessionReview, page: Page) -> list[str]:
 
 
 def _signed(session: SessionReview, page: Page) -> list[str]:
-    signed = [f for f in session.findings if f.verdict == "signed"]
-    if not signed:
-        return []
-    lines = ["", page.bold("signed off")]
-    for finding in signed:
-        lines += wrapped(f"{_said(finding)} (rule {finding.rule}, {finding.grade})", page.width, "      ", "    ")
+    """What was signed off, those that would hold the bounce first, then what is to be said of the sign-offs."""
+    lines: list[str] = []
+    for heading, findings in signed_apart(session.findings):
+        lines += ["", page.bold(heading)]
+        for finding in findings:
+            lines += wrapped(f"{_said(finding)} (rule {finding.rule}, {finding.grade})", page.width, "      ", "    ")
+            if finding.signature is not None:
+                lines += page.dims(wrapped(signature_text(finding), page.width, "        ", "      "))
+    for heading, notes in sign_notes(session.signing):
+        lines += ["", page.bold(heading)]
+        for note in notes:
+            lines += wrapped(note_text(note), page.width, "      ", "    ")
+    if session.baseline is not None:
+        lines += ["", *wrapped(baseline_text(session.baseline), page.width, "")]
     return lines
 
 

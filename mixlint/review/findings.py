@@ -43,6 +43,57 @@ class SubjectRef(Frozen):
     name: str
 
 
+class Signature(Frozen):
+    """Who signed a finding off and why, or how its question was answered.
+
+    Args:
+        because: the reason.
+        by: the initials; two where the rule asks for two.
+        on: the day, ISO 8601; the later of two.
+        until: ``never``, a day, or ``mix N``; the earlier of two.
+        scope: what the sign-off covers: finding, part, song or project.
+        answer: ``yes`` or ``no`` where a question was asked.
+        file: the name of the file it stands in.
+    """
+
+    because: str
+    by: tuple[str, ...]
+    on: str
+    until: str = "never"
+    scope: str = "finding"
+    answer: str = ""
+    file: str = ""
+
+
+class SignNote(Frozen):
+    """A sign-off that a reader should look at: lapsed, waiting for a second person, unused, or about to end."""
+
+    rule: str
+    table: str
+    name: str = ""
+    by: str
+    on: str
+    because: str
+    why: str
+    file: str = ""
+
+
+class Signing(Frozen):
+    """What is to be said about the sign-offs of one session."""
+
+    lapsed: tuple[SignNote, ...] = ()
+    waiting: tuple[SignNote, ...] = ()
+    unused: tuple[SignNote, ...] = ()
+    ending: tuple[SignNote, ...] = ()
+
+
+class Baseline(Frozen):
+    """What a review was held against, and how many rows it left out because they were there and no worse."""
+
+    source: str
+    known: int = 0
+
+
 class Finding(Frozen):
     """One row judged by one rule.
 
@@ -67,6 +118,7 @@ class Finding(Frozen):
     channels: tuple[str, ...] = ()
     cause: str = ""
     fingerprint: str
+    signature: Signature | None = None
 
 
 class Counts(Frozen):
@@ -91,6 +143,8 @@ class SessionReview(Frozen):
     counts: Counts
     assumptions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
+    signing: Signing = Signing()
+    baseline: Baseline | None = None
 
 
 class Report(Frozen):

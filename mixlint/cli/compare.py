@@ -1,0 +1,74 @@
+"""``mixlint compare``: what changed between two revisions of a session."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Literal
+
+import typer
+
+from mixlint.cli.options import OutOption, StandardOption
+
+if TYPE_CHECKING:
+    from mixlint.facts.desk import Desk
+    from mixlint.review.findings import SessionReview
+    from mixlint.rulebook import Standard
+
+
+def compare(
+    old: Annotated[Path, typer.Argument(metavar="OLD", help="The older session file, or an approval.")],
+    new: Annotated[Path, typer.Argument(metavar="NEW", help="The newer session file.")],
+    standard: StandardOption = None,
+    form: Annotated[Literal["text", "json"], typer.Option("--as", help="The form of the output.")] = "text",
+    out: OutOption = None,
+    no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; tell files by their names.")] = False,
+) -> None:
+    """Tell what changed between two exports of a song, and which findings came, went, or turned.
+
+    Exit status 0, whether or not anything changed; 2 when something cannot be used.
+    """
+    from mixlint.cli.inputs import one_session_at, shown, standard_for
+    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.reports.compare import comparison_text
+    from mixlint.reports.json import model_json
+    from mixlint.review.revisions import Compared, approved_findings, known_findings, turns
+    from mixlint.revisions import compare as changes_between
+    from mixlint.revisions.approval import ENDING, read_approval
+
+    refuse_inputs(out, [old, new])
+    newer = one_session_at(new)
+    house = standard_for(newer, standard)
+    made, sounds, desk = _reviewed(newer, house, audio=not no_audio)
+    approved = read_approval(old) if old.is_file() and old.name.endswith(ENDING) else None
+    if approved is not None:
+        found = changes_between(approved.session, desk.session, old_contents=approved.contents, new_contents=sounds)
+        before = approved_findings(approved.findings, found.renamed)
+    else:
+        older = one_session_at(old)
+        was, contents, old_desk = _reviewed(older, house, audio=not no_audio)
+        found = changes_between(old_desk.session, desk.session, old_contents=contents, new_contents=sounds)
+        before = known_findings(was.findings, found.renamed)
+    compared = Compared(
+        old=shown(old),
+        new=shown(new),
+        standard=house.name,
+        changes=found.changes,
+        unseen=found.unseen,
+        findings=tuple(turns(before, made, house.rules)),
+    )
+    if form == "json":
+        put(model_json(compared), out, exact=True)
+    else:
+        put(comparison_text(compared, page(out)), out)
+
+
+def _reviewed(path: Path, standard: Standard, *, audio: bool) -> tuple[SessionReview, dict[str, str], Desk]:
+    """The review of one revision, its sounds, and its desk with the audio closed again."""
+    from mixlint.cli.inputs import desk_for, shown
+    from mixlint.importers import digest, read
+    from mixlint.review import review
+
+    session = read(path)
+    with desk_for(session, path, standard.house, audio=audio) as desk:
+        made = review(desk, standard, source=shown(path), digest=digest(path))
+        return made, desk.sounds(), desk

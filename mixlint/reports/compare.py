@@ -1,0 +1,81 @@
+"""What changed between two revisions, for a reader: channel by channel, then what became of the findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from mixlint.reports.plain import Page, neutral, wrapped
+from mixlint.reports.words import CAUTION, says_levels
+from mixlint.review.revisions import Compared, Turn
+from mixlint.revisions import Change, Unseen
+
+TURNS = {
+    "new": "new findings",
+    "worse": "findings that turned worse",
+    "better": "findings that turned better",
+    "gone": "findings that are gone",
+}
+
+
+def comparison_text(compared: Compared, page: Page) -> str:
+    """The whole comparison.
+
+    Args:
+        compared: the changes and the findings.
+        page: the width, and whether bold and dim can be used.
+    """
+    lines = [page.line]
+    for label, said in (("older", compared.old), ("newer", compared.new), ("standard", compared.standard)):
+        lines += wrapped(neutral(said), page.width, " " * 10, f"{label:<10}")
+    lines += [page.line, ""]
+    lines += _changes(compared.changes, page) if compared.changes else ["Nothing changed."]
+    if compared.unseen:
+        lines += ["", page.bold("cannot be told"), *_unseen(compared.unseen, page)]
+    for came, heading in TURNS.items():
+        found = [turn for turn in compared.findings if turn.came == came]
+        if found:
+            lines += ["", page.bold(heading)]
+            for turn in found:
+                lines += wrapped(_turn(turn), page.width, "      ", "    ")
+    lines += ["", _count(compared)]
+    levels = any(change.by_db for change in compared.changes)
+    if levels or any(says_levels(turn.message) for turn in compared.findings):
+        lines += ["", *wrapped(CAUTION, page.width, "")]
+    return "\n".join(lines) + "\n"
+
+
+def _changes(changes: Iterable[Change], page: Page) -> list[str]:
+    lines: list[str] = []
+    here: tuple[str, str] | None = None
+    for change in changes:
+        if (change.channel, change.channel_id) != here:
+            here = (change.channel, change.channel_id)
+            lines.append(page.bold(neutral(change.channel) or "(whole session)"))
+        lines += wrapped(neutral(change.says), page.width, "      ", "    ")
+    return lines
+
+
+def _unseen(unseen: Iterable[Unseen], page: Page) -> list[str]:
+    """One line per reason, with the channels it concerns."""
+    by_reason: dict[str, list[str]] = {}
+    for one in unseen:
+        by_reason.setdefault(one.why, []).append(one.channel)
+    lines: list[str] = []
+    for why, channels in by_reason.items():
+        lines += wrapped(f"{neutral(why)}: {neutral(', '.join(dict.fromkeys(channels)))}", page.width, "      ", "    ")
+    return lines
+
+
+def _turn(turn: Turn) -> str:
+    said = neutral(turn.message or turn.name)
+    about = "" if turn.name in said or turn.table == "session" else f"{neutral(turn.name)}: "
+    why = f" ({neutral(turn.why)})" if turn.why else ""
+    grade = f", {turn.grade}" if turn.grade else ""
+    return f"{about}{said}{why} (rule {turn.rule}{grade})"
+
+
+def _count(compared: Compared) -> str:
+    came = {word: sum(turn.came == word for turn in compared.findings) for word in TURNS}
+    count = len(compared.changes)
+    changes = f"{count} change{'' if count == 1 else 's'}"
+    return f"{changes}; findings: {', '.join(f'{number} {word}' for word, number in came.items())}."

@@ -1,0 +1,89 @@
+"""What a review needs to know of the files beside a session: sign-offs, the approval, the number of the mix."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date
+from pathlib import Path
+from typing import Final
+
+from mixlint.facts.desk import Desk
+from mixlint.review.findings import Grade, SessionReview
+from mixlint.review.lapse import Today
+from mixlint.review.sign_file import signed_for
+from mixlint.review.signed import with_signs
+from mixlint.revisions.approval import Approval, approval_path, read_approval
+from mixlint.revisions.content import mix_digest, sound_digest
+from mixlint.rulebook.rule import Rule
+from mixlint.rulebook.standard import Standard
+
+UNHEARD: Final = "unheard"
+_MIX: Final = re.compile(r"(?:^|[^a-z])mix[ _.-]?0*(\d{1,4})(?!\d)", re.IGNORECASE)
+
+
+def approval_beside(session: Path) -> Approval | None:
+    """The approval beside a session, where there is one.
+
+    Raises:
+        InputError: it is there and cannot be used.
+    """
+    path = approval_path(session)
+    return read_approval(path) if path.is_file() else None
+
+
+def rules_to_run(standard: Standard, area: str | None, leave_out: Iterable[str]) -> dict[str, Rule]:
+    """The rules of a standard that one review runs."""
+    out = frozenset(leave_out)
+    return {r.id: r for r in standard.rules.values() if r.id not in out and area in (None, r.area)}
+
+
+def mix_number(session: Path, desk: Desk) -> int | None:
+    """The number of the mix: from the file's name, else the title, else the approval; None where it cannot be told.
+
+    A session that is as it was approved has the approval's number, one that was changed since has the next.
+    """
+    for text in (session.resolve().stem, desk.session.title):
+        if found := _MIX.search(text):
+            return int(found[1])
+    if desk.approved is None:
+        return None
+    same = mix_digest(desk.approved.session) == mix_digest(desk.session)
+    return desk.approved.mix + (not same)
+
+
+def content_of(desk: Desk) -> str:
+    """What an answer rests on: the hash of the mix and the hash of its sound, or that it was not heard."""
+    return f"{mix_digest(desk.session)}/{sound_digest(desk.session, desk.sounds()) or UNHEARD}"
+
+
+def under_signs(
+    made: SessionReview,
+    desk: Desk,
+    standard: Standard,
+    session: Path,
+    *,
+    day: date,
+    area: str | None = None,
+    leave_out: Iterable[str] = (),
+    hold_on: Grade = "hold",
+) -> SessionReview:
+    """``made`` under the sign-offs beside the session and in its project.
+
+    Raises:
+        InputError: a sign-off file cannot be used.
+    """
+    signed = signed_for(session)
+    if not signed:
+        return made
+    asked = any(one.item.answer for one in signed)  # hashing the audio takes time: only when an answer hangs on it
+    now = Today(day, mix_number(session, desk), content_of(desk) if asked else "")
+    return with_signs(
+        made,
+        signed,
+        standard.rules,
+        now,
+        names={channel.id: channel.name for channel in desk.session.channels},
+        ran=rules_to_run(standard, area, leave_out),
+        hold_on=hold_on,
+    )
