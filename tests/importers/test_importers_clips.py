@@ -143,6 +143,13 @@ def test_muted_clips_fades_and_gain(tmp_path: Path) -> None:
     assert isinstance(moved.gain_db, Unknown)
 
 
+def test_fades_belong_to_the_ends_of_the_clip_that_has_them(tmp_path: Path) -> None:
+    fades = 'fadeTimeUnit="seconds" fadeInTime="0.25" fadeOutTime="0.5"'
+    session = lay(tmp_path, f'<Clip time="0" duration="12" loopStart="0" loopEnd="4" {fades}>{AUDIO.format(9)}</Clip>')
+    seen = [(one.fade_in_s, one.fade_out_s) for one in clips_of(session)]
+    assert seen == [(0.25, 0.0), (0.0, 0.0), (0.0, 0.5)]
+
+
 def test_a_mute_on_an_outer_clip_holds_for_what_it_holds(tmp_path: Path) -> None:
     inner = f'<Clips><Clip time="0" duration="4">{AUDIO.format(9)}</Clip></Clips>'
     session = lay(tmp_path, f'<Clip time="0" duration="4" enable="false">{inner}</Clip>')

@@ -41,6 +41,12 @@ def test_a_vca_that_nothing_goes_to_carries_no_audio(tmp_path: Path) -> None:
     assert channel(session, "K").output == "m"  # audio does not pass a VCA, however the tracks are nested
 
 
+def test_audio_passes_over_a_vca_to_the_group_around_it(tmp_path: Path) -> None:
+    inner = group("Moved", "vca", track("K", to=None), to=None)
+    session = session_of(tmp_path, group("Drums", "submix", inner))
+    assert channel(session, "K").output == "c:Drums"
+
+
 def test_a_folder_without_a_channel_only_orders(tmp_path: Path) -> None:
     inner = f'<Track name="Inner" contentType="tracks">{track("Kick")}</Track>'
     folder = f'<Track name="Band" contentType="tracks">{inner}</Track>'

@@ -16,6 +16,7 @@ from mixlint.media import open_container
 from mixlint.media.container import Limits
 from mixlint.media.window import REMEMBERED, MemberReader
 from mixlint.media.zip_directory import clean_name, is_audio_name, is_junk
+from tests.importers.hostile import Part, archive
 
 
 def packed(path: Path, members: dict[str, bytes], method: int = zipfile.ZIP_DEFLATED) -> Path:
@@ -188,6 +189,14 @@ def test_a_fault_is_raised_or_held(tmp_path: Path, archives: list[Path]) -> None
             assert isinstance(held, MemberReader)
             assert held.read(len(DATA)) == b""
             assert isinstance(held.failure, BrokenFile)
+
+
+@pytest.mark.parametrize(("size", "says"), [(40, "longer than the size"), (4000, "ends before the size")])
+def test_a_member_that_lies_about_its_size_is_broken(tmp_path: Path, size: int, says: str) -> None:
+    path = tmp_path / "lying.zip"
+    path.write_bytes(archive(Part(b"a.bin", bytes(range(100)), size=size)))
+    with open_container(path) as container, pytest.raises(BrokenFile, match=says):
+        container.read("a.bin", 10_000)
 
 
 @pytest.mark.parametrize(("format_", "subtype"), [("WAV", "PCM_24"), ("FLAC", "PCM_16"), ("AIFF", "PCM_16")])
