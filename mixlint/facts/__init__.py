@@ -6,7 +6,12 @@ It judges nothing.
 from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.house import House
-from mixlint.facts.tables import return_effect, source_place, source_tone  # noqa: F401  they add facts to their tables
+from mixlint.facts.tables import (  # noqa: F401  they add facts to their tables
+    return_effect,
+    source_place,
+    source_tone,
+    track_clips,
+)
 from mixlint.facts.tables.change import CHANGE
 from mixlint.facts.tables.channel import CHANNEL
 from mixlint.facts.tables.clip import CLIP

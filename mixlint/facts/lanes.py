@@ -160,11 +160,23 @@ class Jump:
 
 def largest_jump(desk: Desk, channel: Channel, lane: Automation) -> Jump | None:
     """The largest step of a level lane while sound passes; quiet sound counts as none where it can be measured."""
-    found = sorted(_jumps(lane), key=lambda jump: -jump.db)
+    found = _jumps(lane)
     if not found:
         return None
     clips = heard_clips(desk, channel)
-    return next((jump for jump in found if _sounds_at(desk, clips, jump.at_s)), None)
+    heard = [jump for jump, inside in zip(found, _inside(clips, [j.at_s for j in found]), strict=True) if inside]
+    heard.sort(key=lambda jump: -jump.db)
+    return next((jump for jump in heard if _sounds_at(desk, clips, jump.at_s)), None)
+
+
+def _inside(clips: list[tuple[Channel, Clip]], times: list[float]) -> NDArray[np.bool_]:
+    """Which times lie inside a clip, its edges aside."""
+    import numpy as np
+
+    starts = np.sort([clip.start_s + EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
+    ends = np.sort([clip.end_s - EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
+    # As many clips are under way at a time as have started before it and not ended.
+    return np.asarray(np.searchsorted(starts, times, side="left") > np.searchsorted(ends, times, side="right"))
 
 
 def _jumps(lane: Automation) -> list[Jump]:

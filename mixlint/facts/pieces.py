@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Final
 
 from mixlint.facts.desk import Desk
@@ -117,16 +119,18 @@ def _clusters(desk: Desk) -> list[Cluster]:
     return found
 
 
-def is_snippet_alone(channel: Channel, clip: Clip) -> bool:
+def is_snippet_alone(desk: Desk, channel: Channel, clip: Clip) -> bool:
     """True for an audio clip under 50 ms with nothing else of its channel within a second of it."""
     if clip.plays != "audio" or clip.end_s - clip.start_s >= SNIPPET_S:
         return False
-    near = (
-        other
-        for other in channel.clips
-        if other is not clip
-        and other.on is not False
-        and other.start_s < clip.end_s + ALONE_S
-        and other.end_s > clip.start_s - ALONE_S
-    )
-    return next(near, None) is None
+    starts, reach = desk.remembered(f"clips in order {channel.id}", lambda: _in_order(channel))
+    near = bisect_left(starts, clip.end_s + ALONE_S)  # all that start before a second after it
+    here = bisect_left(starts, clip.start_s)
+    # The clip itself is one of those from ``here`` on.
+    return near - here <= 1 and (here == 0 or reach[here - 1] <= clip.start_s - ALONE_S)
+
+
+def _in_order(channel: Channel) -> tuple[list[float], list[float]]:
+    """Starts of the clips that are on, in order, and how far the clips up to each reach."""
+    clips = sorted((c for c in channel.clips if c.on is not False), key=lambda c: c.start_s)
+    return [c.start_s for c in clips], list(accumulate((c.end_s for c in clips), max))

@@ -10,10 +10,13 @@ from mixlint.facts.activity import sounding_clips, together
 from mixlint.facts.desk import Desk
 from mixlint.facts.media_use import in_play
 from mixlint.facts.parts import is_audible, is_source
+from mixlint.naming import family_of
 from mixlint.session import Channel, Clip, is_known
 
 LAYER_S: Final = 2.0
 """Two clips that sound at once for longer than this, and for half of the shorter one, are layers and no crossfade."""
+
+RINGING: Final = frozenset({"drums", "percussion", "sound-effects"})
 
 PAN_APART: Final = 10.0
 """Takes panned further apart than this are meant as two parts (−100 … +100)."""
@@ -24,15 +27,21 @@ _TAKE: Final = re.compile(
 _LAYERED: Final = re.compile(r"d(?:ou)?bl|doppel|stack|layer|gang|harm|choir|chor", re.I)
 
 
-def layers(channel: Channel) -> tuple[tuple[float, float], ...]:
-    """The stretches in seconds in which two audio clips of a channel lie over each other as layers."""
+def layers(desk: Desk, channel: Channel) -> tuple[tuple[float, float], ...]:
+    """The stretches in seconds in which two audio clips of a channel lie over each other as layers.
+
+    Hits and effects ring over one another on purpose, and so does a sample over its own repeat.
+    """
+    role = desk.role(channel.id)
+    if role is not None and family_of(role) in RINGING:
+        return ()
     clips = sorted(
         (c for c in channel.clips if c.plays == "audio" and in_play(channel, c)), key=lambda c: (c.start_s, c.end_s)
     )
     found: list[tuple[float, float]] = []
     last: Clip | None = None
     for clip in clips:
-        if last is not None and clip.start_s < last.end_s:
+        if last is not None and clip.start_s < last.end_s and not _same_sample(last, clip):
             start, end = clip.start_s, min(clip.end_s, last.end_s)
             shorter = min(clip.end_s - clip.start_s, last.end_s - last.start_s)
             if end - start > LAYER_S and end - start > shorter / 2.0:
@@ -40,6 +49,10 @@ def layers(channel: Channel) -> tuple[tuple[float, float], ...]:
         if last is None or clip.end_s > last.end_s:
             last = clip
     return tuple(found)
+
+
+def _same_sample(one: Clip, other: Clip) -> bool:
+    return one.file is not None and one.file == other.file and one.offset_s == other.offset_s
 
 
 def take_of(name: str) -> str | None:

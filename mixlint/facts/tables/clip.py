@@ -142,7 +142,7 @@ def stray(row: Row) -> Answer:
             how = f"it stands at {clock_text(apart[0])}, more than {number_text(APART_S, 's')} before all else"
             assert after is not None
         return Answer(True, "derived", "", how)
-    if len(piece.starts) == 1 and is_snippet_alone(piece.channel, clip):
+    if len(piece.starts) == 1 and is_snippet_alone(row.desk, piece.channel, clip):
         long = number_text((clip.end_s - clip.start_s) * 1000.0, "ms")
         return Answer(True, "derived", "", f"it is {long} long at {clock_text(clip.start_s)}, with nothing near it")
     return Answer(False, "derived", "")

@@ -33,7 +33,7 @@ _UNTITLED: Final = re.compile(
 """Titles that a program gives, in several languages."""
 
 _END: Final = re.compile(
-    r"^\W*(?:end(?:e|ing)?|the end|song end|fin(?:e|al)?|slut|koniec|fim|stop|終わり)(?:\W*(?:of song|marker))?\W*$",
+    r"^\W*(?:end(?:e|ing)?|the end|song end|fin(?:e)?|slut|koniec|fim|終わり)(?:\W*(?:of song|marker))?\W*$",
     re.I,
 )
 """Names of markers that say where the song ends; an outro or a coda is a part, not the end."""

@@ -7,7 +7,18 @@ from typing import Final
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
 from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import NOT_OPENED, Use, duration_s, file_name, header, rate_hz, session_rate_hz, uses
+from mixlint.facts.media_use import (
+    NOT_OPENED,
+    Use,
+    duration_s,
+    file_name,
+    header,
+    in_play,
+    rate_hz,
+    session_rate_hz,
+    uses,
+)
+from mixlint.facts.tables.clip import CLIP
 from mixlint.session import Unknown, is_known
 from mixlint.units import number_text
 
@@ -156,13 +167,18 @@ def shorter_word(row: Row) -> bool | Answer | Unknown:
     own = MEDIA.answer(row, "bits")
     if isinstance(own, Unknown):
         return own
+    usual = row.desk.remembered("usual word length", lambda: _usual_bits(row.desk))
+    return Answer(own.value < usual, "measured", row.subject.where, f"most of the audio has {usual} bit")  # type: ignore[operator]
+
+
+def _usual_bits(desk: Desk) -> int:
+    """The word length of the files that play for the longest; 0 where none is known."""
     played: dict[int, float] = {}
-    for use in uses(row.desk):
-        said = header(row.desk, use.media.id)
+    for use in uses(desk):
+        said = header(desk, use.media.id)
         if use.users and not isinstance(said, Unknown) and not isinstance(said.bit_depth, Unknown):
             played[said.bit_depth] = played.get(said.bit_depth, 0.0) + use.played_s
-    usual = max(played, key=lambda bits: (played[bits], bits), default=0)
-    return Answer(own.value < usual, "measured", row.subject.where, f"most of the audio has {usual} bit")  # type: ignore[operator]
+    return max(played, key=lambda bits: (played[bits], bits), default=0)
 
 
 @MEDIA.fact("text", "How its samples are stored.", how="measured")
@@ -174,6 +190,40 @@ def stored(row: Row) -> str | Unknown:
     if said.value:
         return "coded with loss"
     return f"{number_text(float(depth.value))} bit" if isinstance(depth, Answer) else "coded without loss"  # type: ignore[arg-type]
+
+
+@MEDIA.fact("switch", "A clip plays it as if at another sample rate.", how="derived")
+def wrong_rate(row: Row) -> Answer | Unknown:
+    found = Answer(False, "derived", row.subject.where)
+    open_: Unknown | None = None
+    for one in _clips_by_file(row.desk).get(row.item.media.id, ()):
+        said = CLIP.answer(one, "wrong_rate")
+        if isinstance(said, Unknown):
+            open_ = open_ or said
+        elif said.value:
+            at = CLIP.answer(one, "stands")
+            return Answer(True, said.how, said.where, f"{said.note} ({at.value if isinstance(at, Answer) else ''})")
+    return open_ or found
+
+
+def _clips_by_file(desk: Desk) -> dict[str, list[Row]]:
+    """The rows of the table ``clip`` that sound, by the audio file they play."""
+
+    def make() -> dict[str, list[Row]]:
+        found: dict[str, list[Row]] = {}
+        for one in CLIP.rows(desk):
+            clip = one.item.clip
+            if clip.file is not None and clip.plays == "audio" and in_play(one.item.channel, clip):
+                found.setdefault(clip.file, []).append(one)
+        return found
+
+    return desk.remembered("clip rows by file", make)
+
+
+@MEDIA.fact("text", "How that shows, and where.", how="derived")
+def wrong_rate_how(row: Row) -> str:
+    said = MEDIA.answer(row, "wrong_rate")
+    return said.note or "it plays as recorded" if isinstance(said, Answer) else said.unknown
 
 
 @MEDIA.fact("switch", "The session's audio was opened for this review.", how="measured")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
 from mixlint.facts.desk import Desk
-from mixlint.facts.parts import feeds_content
+from mixlint.facts.parts import feeds_content, is_aside
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming import Reading, read_processor
 from mixlint.routing import automated, passes
@@ -39,7 +39,7 @@ def told(row: Row) -> bool | Answer:
     return Answer(False, "declared", "", bus.unknown) if isinstance(bus, Unknown) else True
 
 
-@MIX_BUS.fact("list", "Other mix buses that something which plays goes out to.", how="derived")
+@MIX_BUS.fact("list", "Other mix buses that a part of the song goes out to, cue mixes aside.", how="derived")
 def others(row: Row) -> tuple[str, ...]:
     desk = row.desk
     wiring = desk.routing.wiring
@@ -48,7 +48,13 @@ def others(row: Row) -> tuple[str, ...]:
         for channel in desk.session.channels
         if channel.kind == "master"
         and channel.id != wiring.mix_bus
-        and any(feeds_content(desk, edge.source) for edge in wiring.arriving.get(channel.id, ()))
+        and not is_aside(desk, channel)
+        and any(
+            edge.kind == "output"
+            and feeds_content(desk, edge.source)
+            and not is_aside(desk, desk.channels[edge.source])
+            for edge in wiring.arriving.get(channel.id, ())
+        )
     )
 
 

@@ -71,7 +71,7 @@ def arranged(row: Row) -> bool:
 
 
 @TRACK.fact("switch", "It is loaded, and a clip on it is switched on or something that plays feeds it.", how="derived")
-def in_use(row: Row) -> bool | Answer:
+def in_use(row: Row) -> bool | Answer | Unknown:
     channel: Channel = row.item
     if channel.loaded is False:
         return Answer(False, "declared", channel.where, "it was not loaded where the export was made")
@@ -79,6 +79,10 @@ def in_use(row: Row) -> bool | Answer:
         return Answer(False, "derived", channel.where, "all its clips are muted")
     if channel.clips or feeds_content(row.desk, channel.id):
         return True
+    if _holds_instrument(row) and _notes_elsewhere(row):
+        return Unknown(
+            unknown="an instrument sits on it, and notes may come from another channel", settle="look what plays it"
+        )
     return Answer(False, "derived", channel.where, "it holds no clips and nothing feeds it")
 
 
@@ -227,14 +231,14 @@ def muted_at(row: Row) -> str:
     "number", "For how long two of its audio clips lie over each other, crossfades aside.", unit="s", how="derived"
 )
 def layered_s(row: Row) -> Answer:
-    found = layers(row.item)
+    found = layers(row.desk, row.item)
     where = stretch_text(row.desk, *found[0]) if found else ""
     return Answer(sum(end - start for start, end in found), "derived", where)
 
 
 @TRACK.fact("text", "Where that begins.", how="derived")
 def layered_at(row: Row) -> str:
-    found = layers(row.item)
+    found = layers(row.desk, row.item)
     return stretch_text(row.desk, *found[0]) if found else "nowhere"
 
 
@@ -252,9 +256,22 @@ def by_instrument(row: Row) -> bool:
     channel: Channel = row.item
     if any(clip.plays == "notes" and in_play(channel, clip) for clip in channel.clips):
         return True
-    kinds = row.desk.kinds[channel.id]
     played = not channel.clips or any(clip.plays == "notes" for clip in channel.clips)
-    return played and any(kinds.get(at) == "instrument" and passes(i) for at, i in enumerate(channel.inserts))
+    return played and _holds_instrument(row)
+
+
+def _holds_instrument(row: Row) -> bool:
+    channel: Channel = row.item
+    kinds = row.desk.kinds[channel.id]
+    return any(kinds.get(at) == "instrument" and passes(insert) for at, insert in enumerate(channel.inserts))
+
+
+def _notes_elsewhere(row: Row) -> bool:
+    return any(
+        clip.plays == "notes" and in_play(channel, clip)
+        for channel in row.desk.session.channels
+        for clip in channel.clips
+    )
 
 
 @TRACK.fact("switch", "An audio print of what its instrument plays is in the session.", how="derived")
