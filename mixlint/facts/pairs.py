@@ -7,7 +7,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.facts.activity import grid, has_arrangement, playing, stretch_text
-from mixlint.facts.counterparts import counterparts, likeness, panned_parts
+from mixlint.facts.counterparts import CROWD, NEAREST, counterparts, likeness, panned_parts
 from mixlint.facts.desk import Desk
 from mixlint.facts.parts import is_audible, is_source
 from mixlint.facts.tone import curve_db, hidden_filters, strips_on_the_way, third_octaves
@@ -15,6 +15,8 @@ from mixlint.naming import family_of, pair_kind
 from mixlint.session import Channel, Timeline, Unknown, is_known
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     import numpy as np
     from numpy.typing import NDArray
 
@@ -61,9 +63,19 @@ def _microphones(desk: Desk) -> list[tuple[Channel, Channel]]:
     return [
         (one, other)
         for members in families.values()
-        for one, other in combinations(members, 2)
+        for one, other in _neighbours(members)
         if pair_kind(one.name, other.name) == "microphones"
     ]
+
+
+def _neighbours(members: list[Channel]) -> Iterator[tuple[Channel, Channel]]:
+    """Pairs of like parts, all of them; in a crowd each with the few that follow it on the desk."""
+    if len(members) <= CROWD:
+        yield from combinations(members, 2)
+        return
+    for at, one in enumerate(members):
+        for other in members[at + 1 : at + 1 + NEAREST]:
+            yield one, other
 
 
 def opposed(pair: Pair) -> bool:
@@ -121,8 +133,10 @@ def alone(desk: Desk, pair: Pair) -> Alone | Unknown:
     edges = grid(desk)
     longest = Alone(0.0, "nowhere")
     for here, there in ((pair.one, pair.other), (pair.other, pair.one)):
-        sounds, rests = playing(desk, here.id) > 0.5, playing(desk, there.id) < 0.5
-        for first, last in _runs(np.asarray(sounds & rests & ~_stands_in(desk, here, there))):
+        lonely = np.asarray((playing(desk, here.id) > 0.5) & (playing(desk, there.id) < 0.5))
+        if any(last > first for first, last in _runs(lonely)):  # a single step is not worth looking for a stand-in
+            lonely &= ~_stands_in(desk, here, there)
+        for first, last in _runs(lonely):
             start, end = float(edges[first]), float(edges[last + 1])
             bars = bars_between(timeline, start, end)
             if bars > longest.bars:

@@ -76,3 +76,15 @@ def test_ambience_and_muted_ways_are_no_split():
 def test_a_parallel_bus_is_known_by_the_house():
     assert value(parted(-6.0), "split", "Drums", "by") == "Mix Bus and Crush"
     assert value(parted(-6.0, house=House(parallel=("crush",))), "split", "Drums", "parallel") is True
+
+
+def test_channels_with_the_same_ways_stand_in_one_row_and_the_worst_counts():
+    """Five parts feed one parallel bus: one question, not five."""
+    parts = [track(f"Tom {n}", sends=(send("Crush", -3.0 * n),)) for n in range(1, 6)]
+    at = desk(*parts, bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
+    (row,) = TABLES["split"].rows(at)
+    assert row.subject.name == "Tom 1, Tom 2, Tom 3 and 2 more"
+    assert row.subject.channels == ("Tom 1", "Tom 2", "Tom 3", "Tom 4", "Tom 5")
+    alone = desk(parts[0], bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
+    assert value(at, "split", row.subject.name, "dip_db") == pytest.approx(value(alone, "split", "Tom 1", "dip_db"))
+    assert value(at, "split", row.subject.name, "second_db") == pytest.approx(-3.0)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
+from typing import Final
 
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
@@ -11,54 +13,84 @@ from mixlint.facts.splits import Split, deepest_dip, splits
 from mixlint.facts.tables.common import channel_subject
 from mixlint.session import Unknown
 
+NAMED: Final = 3
+"""So many channels of one row are named; the rest are counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class SplitsAlike:
+    """Channels whose two strongest ways enter the same channels: what holds for one of them holds for all."""
+
+    splits: tuple[Split, ...]
+
+    @property
+    def first(self) -> Split:
+        """The first in desk order."""
+        return self.splits[0]
+
 
 def _rows(desk: Desk) -> Iterator[Row]:
+    alike: dict[frozenset[str], list[Split]] = {}
     for split in splits(desk):
-        yield Row(desk, channel_subject(desk, split.channel, "split"), split)
+        alike.setdefault(frozenset(edge.to for edge in split.edges[:2]), []).append(split)
+    for members in alike.values():
+        channels = [split.channel for split in members]
+        names = [desk.name(channel.id) for channel in channels[:NAMED]]
+        rest = f" and {len(channels) - NAMED} more" if len(channels) > NAMED else ""
+        first = channel_subject(desk, channels[0], "split")
+        ids = tuple(channel.id for channel in channels)
+        subject = replace(first, name=", ".join(names) + rest, channels=ids)
+        yield Row(desk, subject, SplitsAlike(tuple(members)))
 
 
 SPLIT: Table[Row] = Table(
-    "split", "Channels that leave by several ways without a reverb or delay, which meet again at the mix bus.", _rows
+    "split",
+    "Channels that leave by several ways without a reverb or delay, which meet again at the mix bus; those with the "
+    "same ways stand in one row.",
+    _rows,
 )
 
 
-@SPLIT.fact("text", "The channel at which the ways part.")
+@SPLIT.fact("text", "The channels at which the ways part.")
 def name(row: Row) -> str:
     return row.subject.name
 
 
-@SPLIT.fact("number", "How many ways leave it.", how="derived")
+@SPLIT.fact("number", "How many ways leave it, at most.", how="derived")
 def ways(row: Row) -> int:
-    split: Split = row.item
-    return len(split.edges)
+    item: SplitsAlike = row.item
+    return max(len(split.edges) for split in item.splits)
 
 
 @SPLIT.fact("text", "The channels its two strongest ways enter first.", how="derived")
 def by(row: Row) -> str:
-    split: Split = row.item
-    return " and ".join(dict.fromkeys(row.desk.name(edge.to) for edge in split.edges[:2]))
+    item: SplitsAlike = row.item
+    return " and ".join(dict.fromkeys(row.desk.name(edge.to) for edge in item.first.edges[:2]))
 
 
 @SPLIT.fact("number", "The second way relative to the strongest: faders and sends.", unit="dB", how="derived")
 def second_db(row: Row) -> float | Unknown:
-    split: Split = row.item
-    why = row.desk.routing.unknown_on_the_way.get(split.channel.id, ())
-    return Unknown(unknown=why[0], settle="export it again") if why else split.second_db
+    item: SplitsAlike = row.item
+    for split in item.splits:
+        why = row.desk.routing.unknown_on_the_way.get(split.channel.id, ())
+        if why:
+            return Unknown(unknown=why[0], settle="export it again")
+    return max(split.second_db for split in item.splits)
 
 
 @SPLIT.fact("switch", "One of its ways is a parallel bus, by name or by the house.", how="derived")
 def parallel(row: Row) -> bool:
-    split: Split = row.item
-    for edge in split.edges:
+    item: SplitsAlike = row.item
+    for edge in item.first.edges:
         called = row.desk.name(edge.to).casefold()
         if any(fnmatchcase(called, pattern.casefold()) for pattern in row.desk.house.parallel):
             return True
-    return any(row.desk.role(edge.to) == "parallel-bus" for edge in split.edges)
+    return any(row.desk.role(edge.to) == "parallel-bus" for edge in item.first.edges)
 
 
 @SPLIT.fact("switch", "A processor whose settings are hidden stands on one of its two strongest ways alone.")
 def hidden(row: Row) -> Answer:
-    split: Split = row.item
+    split: Split = row.item.first
     return Answer(bool(split.hidden), "declared", row.subject.where, ", ".join(split.hidden))
 
 
@@ -69,17 +101,24 @@ def hidden(row: Row) -> Answer:
     how="derived",
 )
 def dip_db(row: Row) -> Answer | Unknown:
-    split: Split = row.item
+    split: Split = row.item.first
     if split.hidden:
         return Unknown(
             unknown=f"{', '.join(split.hidden)} may delay its way, and its settings are hidden",
             settle="mute one of the ways and listen in mono, or print both",
         )
-    depth, at = deepest_dip(row.desk, split)
+    depth, at = _deepest(row)
     return Answer(depth, "derived", row.subject.where, f"at {at:.0f} Hz")
+
+
+def _deepest(row: Row) -> tuple[float, float]:
+    item: SplitsAlike = row.item
+    return row.desk.remembered(
+        f"dip {row.subject.id}", lambda: max(deepest_dip(row.desk, split) for split in item.splits)
+    )
 
 
 @SPLIT.fact("number", "The frequency at which it falls most.", unit="Hz", how="derived")
 def dip_hz(row: Row) -> float | Unknown:
-    split: Split = row.item
-    return Unknown(unknown="a processor on the way is hidden") if split.hidden else deepest_dip(row.desk, split)[1]
+    item: SplitsAlike = row.item
+    return Unknown(unknown="a processor on the way is hidden") if item.first.hidden else _deepest(row)[1]
