@@ -12,7 +12,7 @@ from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known
 if TYPE_CHECKING:
     from mixlint.media import Header
 
-NOT_OPENED: Final = Unknown(unknown="the session's audio was not opened", settle="review it together with its audio")
+NOT_OPENED: Final = Unknown(unknown="the audio was not opened", settle="review it with its audio")
 
 
 @dataclass(frozen=True, slots=True)
