@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.facts.declare import How
-from mixlint.facts.desk import Desk
+from mixlint.facts.desk import LOW_HZ, MID_HZ, Desk
 from mixlint.facts.parts import is_return
 from mixlint.routing import TIME_EFFECTS, passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
@@ -16,9 +16,6 @@ from mixlint.units import SILENCE_DB
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-
-LOW_HZ: Final = 60.0
-MID_HZ: Final = 1000.0
 
 FILTERS: Final = frozenset({"equalizer", "filter", "multi-effect"})
 """Processors that may hold a low cut."""

@@ -8,12 +8,13 @@ all pairs that qualify, so that three guitars or an answering part are paired th
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.facts.activity import together
-from mixlint.facts.desk import Desk
-from mixlint.facts.energy import AT_HZ, measured_energy
+from mixlint.facts.desk import MID, Desk
+from mixlint.facts.energy import measured_energy
 from mixlint.facts.parts import is_audible, is_source
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, is_known
@@ -79,28 +80,34 @@ def nearest(desk: Desk, channel: Channel) -> Closeness | None:
 
 def candidates(desk: Desk, channel: Channel, among: Collection[str]) -> list[Channel]:
     """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
-    like = [c for c in _likes(desk, channel) if c.id != channel.id and c.id in among]
+    mine, place = abs(_pan(channel)), desk.order[channel.id]
+    like = [c for c in _likes(desk, channel, mine) if c.id != channel.id and c.id in among]
     if len(like) <= CROWD:
-        return like
-    mine = abs(_pan(channel))
-    return sorted(like, key=lambda c: (abs(abs(_pan(c)) - mine), abs(desk.order[c.id] - desk.order[channel.id])))[
-        :NEAREST
-    ]
+        return sorted(like, key=lambda c: desk.order[c.id])
+    return sorted(like, key=lambda c: (abs(abs(_pan(c)) - mine), abs(desk.order[c.id] - place)))[:NEAREST]
 
 
-def _likes(desk: Desk, channel: Channel) -> list[Channel]:
-    """Panned parts like ``channel`` in desk order: the same family, or the same name but for side and number."""
+def _likes(desk: Desk, channel: Channel, angle: float) -> list[Channel]:
+    """Panned parts like ``channel``: the same family, or the same name but for side and number.
+
+    Of a crowd only those that stand nearest to ``angle`` on either side are handed out.
+    """
 
     def make() -> dict[str, list[Channel]]:
         groups: dict[str, list[Channel]] = {}
-        for part in panned_parts(desk):
+        for part in sorted(panned_parts(desk), key=lambda c: abs(_pan(c))):
             for key in _kinship(desk, part):
                 groups.setdefault(key, []).append(part)
         return groups
 
-    groups = desk.remembered("like parts", make)
-    found = {part.id: part for key in _kinship(desk, channel) for part in groups.get(key, ())}
-    return sorted(found.values(), key=lambda part: desk.order[part.id])
+    groups = desk.remembered("like parts by angle", make)
+    found: dict[str, Channel] = {}
+    for key in _kinship(desk, channel):
+        group = groups.get(key, [])
+        at = bisect_left(group, angle, key=lambda c: abs(_pan(c)))
+        window = group if len(group) <= 2 * CROWD else group[max(0, at - CROWD) : at + CROWD]
+        found |= {part.id: part for part in window}
+    return list(found.values())
 
 
 def _kinship(desk: Desk, channel: Channel) -> list[str]:
@@ -220,12 +227,9 @@ def _loudness_db(desk: Desk, channel: Channel) -> tuple[float | None, float | No
 
 def path_gain(desk: Desk, channel_id: str) -> float | None:
     """The power gain of a part's direct paths to the mix bus at 1 kHz, both sides added; None where not known."""
-    import numpy as np
-
     if desk.routing.unknown_on_the_way.get(channel_id):
         return None
-    gains = desk.remembered("static gains at 1 kHz", lambda: desk.routing.gains(np.array([AT_HZ])))
-    return float((gains.sides(channel_id)[0, 0] ** 2).sum())
+    return float((desk.gains_now.sides(channel_id)[0, MID] ** 2).sum())
 
 
 def _pan(channel: Channel) -> float:

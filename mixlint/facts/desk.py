@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 from mixlint.facts.house import House
 from mixlint.naming import Reading, read_processor, read_roles
@@ -13,7 +13,13 @@ from mixlint.session import Channel, Session, is_known
 if TYPE_CHECKING:
     from mixlint.media import Library
     from mixlint.revisions import Approval
-    from mixlint.routing import Routing
+    from mixlint.routing import Gains, Routing
+
+LOW_HZ: Final = 60.0
+MID_HZ: Final = 1000.0
+LOW: Final = 0
+MID: Final = 1
+"""Which frequency of :attr:`Desk.gains_now` is which."""
 
 T = TypeVar("T")
 
@@ -98,6 +104,13 @@ class Desk:
 
         laws = Laws(self.house.mono_pan, self.house.stereo_pan)
         return Routing(self.session, self.kinds, laws, self._heard_legs())
+
+    @cached_property
+    def gains_now(self) -> Gains:
+        """Gains to the mix bus as faders and sends stand now, at 60 Hz and 1 kHz: see ``LOW`` and ``MID``."""
+        import numpy as np
+
+        return self.routing.gains(np.array([LOW_HZ, MID_HZ]))
 
     def _heard_legs(self) -> dict[str, int] | None:
         """Legs of media files, from the export where it gives them and from the opened files where it does not."""

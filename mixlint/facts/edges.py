@@ -11,8 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.energy import AT_HZ
+from mixlint.facts.desk import MID, Desk
 from mixlint.facts.media_use import NOT_OPENED, in_play
 from mixlint.session import Channel, Clip, Unknown, is_known
 from mixlint.units import SILENCE_DB
@@ -178,12 +177,9 @@ def _beside(desk: Desk, clip: Clip, starts: bool) -> NDArray[np.float64] | Unkno
 
 def _gain_db(desk: Desk, channel: Channel, clip: Clip) -> float:
     """From the file to the mix bus: clip gain, inserts, faders and pans; what is not known counts as 0 dB."""
-    import numpy as np
-
     from mixlint.signal.decibel import to_db
 
-    gains = desk.remembered("static gains at 1 kHz", lambda: desk.routing.gains(np.array([AT_HZ])))
-    way = float(to_db(float(gains.sides(channel.id)[0, 0].max())))
+    way = float(to_db(float(desk.gains_now.sides(channel.id)[0, MID].max())))
     return way + (clip.gain_db if is_known(clip.gain_db) else 0.0)
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.facts.activity import grid, playing, sounding_clips
-from mixlint.facts.desk import Desk
+from mixlint.facts.desk import MID, MID_HZ, Desk
 from mixlint.facts.gaps import open_by_gap
 from mixlint.facts.parts import is_audible, is_source
 from mixlint.session import Channel, Unknown, is_known
@@ -23,9 +23,6 @@ if TYPE_CHECKING:
     from mixlint.media import Measure
 
     Floats = NDArray[np.float64]
-
-AT_HZ = 1000.0
-"""Gains for the stereo balance are taken at 1 kHz: faders, pans and sends do not depend on frequency."""
 
 
 @dataclass(frozen=True)
@@ -61,14 +58,15 @@ def _arrivals(desk: Desk) -> tuple[Arrival, ...] | Unknown:
         if why:
             return Unknown(unknown=f"not known on the way of {desk.name(part.id)}: {why[0]}", settle="export it again")
     edges = grid(desk)
-    # Without any automation one static pass serves the whole song.
+    # Faders, pans and sends do not depend on frequency, so 1 kHz stands for all of it. Without any automation the
+    # gains as they stand now serve the whole song.
     moves = any(lane.t for c in desk.session.channels for lane in c.automation)
-    middle = (edges[:-1] + edges[1:]) / 2.0 if moves else None
-    gains = routing.gains(np.array([AT_HZ]), middle)
+    at = 0 if moves else MID
+    gains = routing.gains(np.array([MID_HZ]), (edges[:-1] + edges[1:]) / 2.0) if moves else desk.gains_now
     levels = source_energies(desk, parts)
     found = []
     for part in parts:
-        direct, ambience = gains.direct[part.id][:, 0], gains.ambience[part.id][:, 0]
+        direct, ambience = gains.direct[part.id][:, at], gains.ambience[part.id][:, at]
         energy, measured = levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part stands on both legs alike: its paths add as one signal.

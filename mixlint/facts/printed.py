@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import Desk
+from mixlint.facts.desk import LOW_HZ, MID_HZ, Desk
 from mixlint.facts.recordings import plain_clips
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel, Unknown, is_known
@@ -21,8 +21,6 @@ if TYPE_CHECKING:
 
 PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
 
-LOW_HZ: Final = 60.0
-MID_HZ: Final = 1000.0
 LEAST_LOW_DB: Final = -50.0
 """Below this at 60 Hz, relative to 1 kHz, the parts sent hold too little low end to show a low cut."""
 

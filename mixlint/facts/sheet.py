@@ -5,15 +5,11 @@ The models are the JSON form ``mixlint-sheet/1``. What the export does not show 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.energy import AT_HZ
+from mixlint.facts.desk import MID, Desk
 from mixlint.session import Channel, Unknown
 from mixlint.session.maybe import Frozen
-
-if TYPE_CHECKING:
-    from mixlint.routing import Gains
 
 
 class SheetSend(Frozen):
@@ -68,16 +64,13 @@ class Sheet(Frozen):
 
 def sheet(desk: Desk) -> Sheet:
     """Fill the sheet of one desk: what the faders and pans show now, automation aside."""
-    import numpy as np
-
-    gains = desk.remembered("static gains at 1 kHz", lambda: desk.routing.gains(np.array([AT_HZ])))
     return Sheet(
-        channels=tuple(_row(desk, channel, gains) for channel in desk.session.channels),
+        channels=tuple(_row(desk, channel) for channel in desk.session.channels),
         assumptions=desk.assumptions(),
     )
 
 
-def _row(desk: Desk, channel: Channel, gains: Gains) -> SheetRow:
+def _row(desk: Desk, channel: Channel) -> SheetRow:
     role = desk.roles[channel.id]
     return SheetRow(
         id=channel.id,
@@ -98,17 +91,17 @@ def _row(desk: Desk, channel: Channel, gains: Gains) -> SheetRow:
             )
             for insert, reading in zip(channel.inserts, desk.processors[channel.id], strict=True)
         ),
-        to_mix=_to_mix(desk, channel, gains),
+        to_mix=_to_mix(desk, channel),
     )
 
 
-def _to_mix(desk: Desk, channel: Channel, gains: Gains) -> ToMix | Unknown | None:
+def _to_mix(desk: Desk, channel: Channel) -> ToMix | Unknown | None:
     from mixlint.signal.decibel import to_db
 
     routing = desk.routing
     if isinstance(routing.wiring.mix_bus, Unknown):
         return routing.wiring.mix_bus
-    left, right = (float(side) for side in gains.sides(channel.id)[0, 0])
+    left, right = (float(side) for side in desk.gains_now.sides(channel.id)[0, MID])
     if left <= 0.0 and right <= 0.0:
         return None
     why = routing.unknown_on_the_way.get(channel.id, ())

@@ -3,15 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from mixlint.facts.ambience import LOW_HZ, MID_HZ
-from mixlint.facts.desk import Desk
+from mixlint.facts.desk import LOW_HZ, MID, MID_HZ, Desk
 from mixlint.routing import insert_chain
 from mixlint.session import Channel, Unknown
-
-if TYPE_CHECKING:
-    from mixlint.routing import Gains
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,13 +24,6 @@ class Wetness:
     low_cut_db: float
 
 
-def gains_low_and_mid(desk: Desk) -> Gains:
-    """Static gains at 60 Hz and 1 kHz, in this order."""
-    import numpy as np
-
-    return desk.remembered("static gains low and mid", lambda: desk.routing.gains(np.array([LOW_HZ, MID_HZ])))
-
-
 def wetness(desk: Desk, channel: Channel) -> Wetness | Unknown | None:
     """The ambience of a part, or None for a part that has none, or why it cannot be told."""
     import numpy as np
@@ -43,8 +31,8 @@ def wetness(desk: Desk, channel: Channel) -> Wetness | Unknown | None:
     why = desk.routing.unknown_on_the_way.get(channel.id, ())
     if why:
         return Unknown(unknown=why[0], settle="export it again")
-    gains = gains_low_and_mid(desk)
-    direct = float((gains.sides(channel.id)[0, 1] ** 2).sum())
+    gains = desk.gains_now
+    direct = float((gains.sides(channel.id)[0, MID] ** 2).sum())
     low, mid = gains.ambience_sides(channel.id)[0] ** 2  # each (2,): left, right
     if mid.sum() <= 0.0:
         return None
