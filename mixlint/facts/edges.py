@@ -32,6 +32,9 @@ RUNS_ON_S: Final = 3e-5
 SEEN_S: Final = 0.006
 """How much of the sound beside an edge is looked at."""
 
+LOUDEST: Final = 1e5
+"""Beyond this amplitude (+100 dBFS) a floating-point sample is taken for damage, as it is when a file is measured."""
+
 ATTACK: Final = 10.0
 """How many times the sound must outgrow its first sample for that to be an attack."""
 
@@ -172,7 +175,8 @@ def _beside(desk: Desk, clip: Clip, starts: bool) -> NDArray[np.float64] | Unkno
         return found
     if found.shape[1] == 0:
         return np.zeros((1, 1))
-    return np.asarray(found, dtype=np.float64)
+    # What is no number or far beyond any signal is damage, and is told as such elsewhere.
+    return np.where(np.abs(found) <= LOUDEST, found, 0.0).astype(np.float64)
 
 
 def _gain_db(desk: Desk, channel: Channel, clip: Clip) -> float:

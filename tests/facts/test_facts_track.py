@@ -115,6 +115,18 @@ def test_a_clip_that_was_split_has_no_join():
     assert value(desk(track("Vocal", clips=changed), mix()), "track", "Vocal", "joins") == 1
 
 
+def test_damaged_samples_make_no_step(tmp_path):
+    """A float file may hold what is no number, and infinity."""
+    wave = np.zeros(RATE)
+    wave[0], wave[-1] = np.inf, np.nan
+    file = write(tmp_path, "bad.wav", wave, subtype="FLOAT")
+    at = audio_desk(
+        tmp_path, [file], track("Vocal", clips=(Clip(start_s=0.0, end_s=1.0, file=file.id, **UNFADED),)), mix()
+    )
+    assert value(at, "track", "Vocal", "edge_step_dbfs") == -200.0
+    assert value(at, "track", "Vocal", "edges_measured") is True
+
+
 def test_without_audio_an_unfaded_edge_is_not_measured():
     at = desk(track("Vocal", clips=(Clip(start_s=0.0, end_s=5.0, file="a", **UNFADED),)), mix())
     assert isinstance(ask(at, "track", "Vocal", "edges_measured"), Unknown)

@@ -38,12 +38,19 @@ def count(row: Row) -> int:
     return len(_media(row))
 
 
+def _of(media: MediaFile, why: Unknown) -> Unknown:
+    """A reason with the file it is about; that no audio was opened is about all of them."""
+    if why == NOT_OPENED:
+        return why
+    return Unknown(unknown=f"{file_name(media.path)}: {why.unknown}", settle=why.settle)
+
+
 def _lengths(row: Row) -> dict[str, float] | Unknown:
     found: dict[str, float] = {}
     for media in _media(row):
         length = duration_s(row.desk, media)
         if isinstance(length, Unknown):
-            return Unknown(unknown=f"{file_name(media.path)}: {length.unknown}", settle=length.settle)
+            return _of(media, length)
         found[file_name(media.path)] = length
     return found or Unknown(unknown="there are no stems")
 
@@ -97,7 +104,7 @@ def rates(row: Row) -> Answer | Unknown:
     for media in _media(row):
         rate = rate_hz(row.desk, media)
         if isinstance(rate, Unknown):
-            return Unknown(unknown=f"{file_name(media.path)}: {rate.unknown}", settle=rate.settle)
+            return _of(media, rate)
         found.append(rate)
     said = ", ".join(number_text(rate, "Hz") for rate in sorted(set(found)))
     return Answer(len(set(found)), "measured", "", said)
@@ -117,7 +124,7 @@ def storings(row: Row) -> Answer | Unknown:
     for media in _media(row):
         said = header(row.desk, media.id)
         if isinstance(said, Unknown):
-            return Unknown(unknown=f"{file_name(media.path)}: {said.unknown}", settle=said.settle)
+            return _of(media, said)
         if said.lossy:
             found.add("coded with loss")
         elif is_known(said.bit_depth):
@@ -140,7 +147,7 @@ def most_legs(row: Row) -> Answer | Unknown:
         said = header(row.desk, media.id)
         legs = said.legs if not isinstance(said, Unknown) else media.legs
         if isinstance(legs, Unknown):
-            return Unknown(unknown=f"{file_name(media.path)}: {legs.unknown}", settle=legs.settle)
+            return _of(media, legs)
         found[file_name(media.path)] = legs
     most = max(found, key=lambda n: found[n], default="")
     return Answer(found.get(most, 0), "measured", most)
