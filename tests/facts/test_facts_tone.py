@@ -4,11 +4,24 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+import soundfile
 from scipy import signal
 
+from mixlint.facts import Desk
 from mixlint.facts.pitches import nearest_length, note_hz
 from mixlint.facts.tone import third_octaves
-from mixlint.session import Dynamics, Equalizer, EqualizerBand, Insert, Tempo, Timeline, Unknown
+from mixlint.session import (
+    Clip,
+    Dynamics,
+    Equalizer,
+    EqualizerBand,
+    Insert,
+    MediaFile,
+    Session,
+    Tempo,
+    Timeline,
+    Unknown,
+)
 from tests.facts.desks import ask, bus, desk, mix, track, value
 
 
@@ -127,3 +140,21 @@ def test_note_lengths_at_120_bpm(ms, name):
 def test_a_tempo_that_changes_has_no_note_lengths():
     changing = Timeline(tempos=(Tempo(bpm=120.0), Tempo(beat=16.0, bpm=124.0)))
     assert isinstance(nearest_length(changing, 500.0), Unknown)
+
+
+def test_rumble_is_the_share_of_energy_under_the_lowest_note(tmp_path):
+    """Sines at −10 and −20 dBFS: the lower one holds 1/11 of the energy, −10.41 dB (arithmetic)."""
+    t = np.arange(3 * 48_000) / 48_000
+    samples = 10.0**-0.5 * np.sin(2.0 * np.pi * 500.0 * t) + 0.1 * np.sin(2.0 * np.pi * 25.0 * t)
+    soundfile.write(tmp_path / "voice.wav", samples, 48_000, subtype="FLOAT")
+    vox = track("Lead Vocal", clips=(Clip(start_s=0.0, end_s=3.0, file="a"),))
+    session = Session(channels=(vox, mix()), media=(MediaFile(id="a", path="voice.wav"),))
+    at = Desk(session, audio=Library(session, tmp_path))
+    assert value(at, "source", "Lead Vocal", "under_lowest_db") == pytest.approx(-10.41, abs=0.2)
+    assert value(at, "source", "Lead Vocal", "clean_by_itself") is False
+
+
+def test_without_audio_nothing_is_clean_by_itself():
+    at = desk(track("Lead Vocal"), mix())
+    assert isinstance(ask(at, "source", "Lead Vocal", "under_lowest_db"), Unknown)
+    assert value(at, "source", "Lead Vocal", "clean_by_itself") is False

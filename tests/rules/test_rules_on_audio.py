@@ -12,7 +12,18 @@ from mixlint.facts import Desk
 from mixlint.media import Library
 from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
-from mixlint.session import Channel, Clip, Dynamics, Insert, MediaFile, Session, Tempo, Timeline
+from mixlint.session import (
+    Channel,
+    Clip,
+    Dynamics,
+    Equalizer,
+    EqualizerBand,
+    Insert,
+    MediaFile,
+    Session,
+    Tempo,
+    Timeline,
+)
 
 RATE = 48_000
 RULES = load_standard("pre-bounce").rules
@@ -86,6 +97,17 @@ def test_two_mics_in_time(tmp_path, samples, expected):
     if expected == "flagged":
         assert "are 1.5 ms apart" in message
         assert "near 333 Hz" in message
+
+
+@pytest.mark.parametrize(("rumble_dbfs", "expected"), [(-20.0, "flagged"), (-60.0, "clear")])
+def test_low_cut_in_place_spares_a_clean_recording(tmp_path, rumble_dbfs, expected):
+    """A voice at 500 Hz and −10 dBFS, and a foot on the stand at 25 Hz: 10 or 50 dB under it."""
+    t = np.arange(3 * RATE) / RATE
+    foot = 10.0 ** (rumble_dbfs / 20.0) * np.sin(2.0 * np.pi * 25.0 * t)
+    bell = EqualizerBand(kind="bell", freq_hz=500.0, gain_db=-1.0)
+    tool = Insert(name="EQ", kind="equalizer", opaque=False, equalizer=Equalizer(bands=(bell,)))
+    parts = {"Lead Vocal": (sine(-10.0) + foot, {"inserts": (tool,)})}
+    assert verdict("low-cut-in-place", tmp_path, parts, "Lead Vocal")[0] == expected
 
 
 def test_every_rule_of_these_areas_that_needs_audio_is_tried_here():

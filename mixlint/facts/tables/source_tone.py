@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from mixlint.facts.declare import Answer, Row
 from mixlint.facts.pitches import lowest_hz, lowest_text
+from mixlint.facts.rumble import rumble_db
 from mixlint.facts.tables.source import SOURCE
 from mixlint.facts.tone import (
     Fought,
@@ -17,6 +20,10 @@ from mixlint.facts.tone import (
     taken_at_db,
 )
 from mixlint.session import Unknown
+from mixlint.units import number_text
+
+CLEAN_DB: Final = -30.0
+"""A recording with no more than this under its lowest note needs no low cut (common practice, no source)."""
 
 
 @SOURCE.fact("switch", "The export shows a processor somewhere in the session, so that a missing one is missing.")
@@ -34,6 +41,35 @@ def low_cut_hz(row: Row) -> Answer | Unknown:
         )
     by = ", ".join(dict.fromkeys(name for _, name in found.bands))
     return Answer(found.highest_hz, "declared", row.subject.where, f"by {by}" if by else "no low cut on its way")
+
+
+def _rumble(row: Row) -> float | Unknown:
+    return row.desk.remembered(f"rumble {row.subject.id}", lambda: rumble_db(row.desk, row.item))
+
+
+@SOURCE.fact(
+    "number",
+    "What its recording holds under three quarters of its lowest note, relative to all of it.",
+    unit="dB",
+    how="measured",
+)
+def under_lowest_db(row: Row) -> float | Unknown:
+    return _rumble(row)
+
+
+@SOURCE.fact(
+    "switch",
+    "No low cut is to be seen on its way, and its recording is measured and clean under its lowest note "
+    f"({-CLEAN_DB:g} dB under all of it, or less).",
+    how="measured",
+)
+def clean_by_itself(row: Row) -> Answer:
+    if low_cuts(row.desk, row.item).bands:
+        return Answer(False, "declared", row.subject.where, "a low cut is there, so its recording was not measured")
+    found = _rumble(row)
+    if isinstance(found, Unknown):
+        return Answer(False, "declared", row.subject.where, f"nothing shows that it is clean: {found.unknown}")
+    return Answer(found <= CLEAN_DB, "measured", row.subject.where, f"{number_text(found, 'dB')} under its lowest note")
 
 
 @SOURCE.fact("number", "The highest low cut on its way that the export shows; 0 where it shows none.", unit="Hz")
