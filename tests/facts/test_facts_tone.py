@@ -10,6 +10,7 @@ from scipy import signal
 from mixlint.facts import Desk
 from mixlint.facts.pitches import nearest_length, note_hz
 from mixlint.facts.tone import third_octaves
+from mixlint.media import Library
 from mixlint.session import (
     Clip,
     Dynamics,
