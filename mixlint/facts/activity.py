@@ -86,10 +86,20 @@ def together(desk: Desk, one: str, other: str) -> float:
     """Of the shorter part's playing time, the share in which both play (0 … 1); 0 when either never plays."""
     import numpy as np
 
-    a, b = playing(desk, one), playing(desk, other)
-    steps = np.diff(grid(desk))
-    shorter = min(float((a * steps).sum()), float((b * steps).sum()))
-    return float((np.minimum(a, b) * steps).sum()) / shorter if shorter > 0.0 else 0.0
+    shorter = min(playing_s(desk, one), playing_s(desk, other))
+    if shorter <= 0.0:
+        return 0.0
+    steps = desk.remembered("steps of the grid", lambda: np.diff(grid(desk)))
+    return float(np.minimum(playing(desk, one), playing(desk, other)) @ steps) / shorter
+
+
+def playing_s(desk: Desk, channel_id: str) -> float:
+    """How long the channel's clips sound in all, seconds."""
+    import numpy as np
+
+    return desk.remembered(
+        f"playing seconds {channel_id}", lambda: float(playing(desk, channel_id) @ np.diff(grid(desk)))
+    )
 
 
 def stretch_text(desk: Desk, start_s: float, end_s: float) -> str:

@@ -105,7 +105,7 @@ def _likes(desk: Desk, channel: Channel, angle: float) -> list[Channel]:
     for key in _kinship(desk, channel):
         group = groups.get(key, [])
         at = bisect_left(group, angle, key=lambda c: abs(_pan(c)))
-        window = group if len(group) <= 2 * CROWD else group[max(0, at - CROWD) : at + CROWD]
+        window = group if len(group) <= CROWD else group[max(0, at - 2 * NEAREST) : at + 2 * NEAREST]
         found |= {part.id: part for part in window}
     return list(found.values())
 
@@ -126,6 +126,8 @@ def _matched(desk: Desk) -> dict[str, Closeness]:
         if _pan(one) > 0:
             continue
         for other in candidates(desk, one, right):
+            if _too_far(desk, one, other):
+                continue
             near = closeness(desk, one, other)
             if not near.lacks:
                 pairs[one.id, other.id] = near
@@ -152,6 +154,15 @@ def _best(graph: nx.Graph[str]) -> set[tuple[str, str]]:
             taken |= {a, b}
             chosen.add((a, b))
     return chosen
+
+
+def _too_far(desk: Desk, one: Channel, other: Channel) -> bool:
+    """What angle and level alone rule out: cheap to tell, where playing together is not."""
+    angles = sorted((abs(_pan(one)), abs(_pan(other))))
+    if angles[0] < LEAST_ANGLE_RATIO * angles[1]:
+        return True
+    apart = level_apart_db(desk, one, other)
+    return apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6
 
 
 def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:

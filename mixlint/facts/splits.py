@@ -113,7 +113,7 @@ def deepest_dip(desk: Desk, split: Split) -> tuple[float, float]:
     at = 1000.0 * 2.0 ** (np.arange(-28, 22) / 6.0)
     routing = desk.routing
     gains = desk.remembered("static gains by sixths of an octave", lambda: routing.gains(at))
-    strip = strip_matrices([split.channel], routing.legs, routing.laws, None)[0][0]
+    strip = strip_matrices([split.channel], routing.legs, routing.laws, None)[0].matrix[0]
     total = np.zeros((at.size, 2), dtype=np.complex128)
     strongest = np.zeros(at.size)
     for edge in split.edges:

@@ -31,14 +31,15 @@ def level_of(edge: Edge) -> float:
     return edge.level_db if is_known(edge.level_db) else 0.0
 
 
-def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int]]:
+def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int], tuple[str, ...]]:
     """All loops needed to make the audible graph acyclic, and the numbers of the edges cut.
 
     One loop is named per cut: the one that the cut edge closes with the fewest steps. The search takes one
     strongly connected part at a time, so a session without feedback costs one linear pass.
 
     Returns:
-        The loops in desk order, and the edge numbers that are left out.
+        The loops in desk order, the numbers of the edges that are left out, and the channel ids in the order in
+        which the signal then runs.
     """
     import networkx as nx
 
@@ -63,7 +64,7 @@ def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int]]:
         again = graph.subgraph(part)
         todo += [c for c in nx.strongly_connected_components(again) if len(c) > 1 or graph.has_edge(*(tuple(c) * 2))]
     loops.sort(key=lambda loop: [wiring.order[c] for c in loop.channels])
-    return tuple(loops), frozenset(cut)
+    return tuple(loops), frozenset(cut), tuple(nx.topological_sort(graph))
 
 
 def _loop(wiring: Wiring, weakest: Edge, back: list[str]) -> Loop:

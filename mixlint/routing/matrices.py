@@ -6,9 +6,10 @@ What no automation moves is computed in one batch for the whole session; only wh
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.routing.strips import Laws, amplitude, curve, fader_and_pan, pan_matrix
+from mixlint.routing.strips import Laws, amplitude, curve, fader_gain, pan_matrix
 from mixlint.routing.wiring import Edge
 from mixlint.session import Channel, is_known
 
@@ -19,23 +20,45 @@ if TYPE_CHECKING:
     from mixlint.routing.strips import Floats
 
 
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Fader and pan of one strip, kept apart: a fader that moves costs a product, where a matrix would cost eight.
+
+    Args:
+        gain: (T or 1,) linear, 0 where the strip is muted.
+        pan: (T or 1, 2, 2).
+    """
+
+    gain: NDArray[np.float64]
+    pan: NDArray[np.float64]
+
+    @property
+    def matrix(self) -> NDArray[np.float64]:
+        """Both together, (T or 1, 2, 2)."""
+        whole: NDArray[np.float64] = self.pan * self.gain[:, None, None]
+        return whole
+
+
 def strip_matrices(
     channels: Sequence[Channel], legs: Mapping[str, int], laws: Laws, times: Floats | None
-) -> list[NDArray[np.float64]]:
-    """Fader and pan of each channel as matrices (T or 1, 2, 2); zeros where it is muted."""
+) -> list[Strip]:
+    """Fader and pan of each channel."""
     import numpy as np
 
     gain = np.array([0.0 if c.mute is True else amplitude(c.fader_db) for c in channels])
     pan = np.array([c.pan if is_known(c.pan) else 0.0 for c in channels])
     mono = np.array([legs[c.id] == 1 for c in channels], dtype=bool)
-    still = _panned(pan, mono, laws) * gain[:, None, None]
-    moving = {"fader", "pan", "mute"}
-    return [
-        fader_and_pan(channel, legs[channel.id], laws, times)
-        if times is not None and any(lane.target in moving for lane in channel.automation)
-        else still[k : k + 1]
-        for k, channel in enumerate(channels)
-    ]
+    still = _panned(pan, mono, laws)
+    found = []
+    for k, channel in enumerate(channels):
+        targets = {lane.target for lane in channel.automation} if times is not None else set()
+        level, place = gain[k : k + 1], still[k : k + 1]
+        if targets & {"fader", "mute"}:
+            level = fader_gain(channel, times)
+        if "pan" in targets:
+            place = pan_matrix(curve(channel, "pan", float(pan[k]), times), legs[channel.id], laws)
+        found.append(Strip(level, place))
+    return found
 
 
 def edge_matrices(

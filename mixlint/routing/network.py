@@ -90,7 +90,7 @@ class Routing:
         self.rate_hz = session.sample_rate_hz if is_known(session.sample_rate_hz) else ASSUMED_RATE_HZ
 
     @cached_property
-    def _loops(self) -> tuple[tuple[Loop, ...], frozenset[int]]:
+    def _loops(self) -> tuple[tuple[Loop, ...], frozenset[int], tuple[str, ...]]:
         return find_loops(self.wiring)
 
     @property
@@ -106,9 +106,7 @@ class Routing:
     @cached_property
     def upstream_order(self) -> tuple[str, ...]:
         """Channel ids, each after everything it feeds: the order in which gains are carried back."""
-        import networkx as nx
-
-        return tuple(reversed(list(nx.topological_sort(self.wiring.graph(self.edges)))))
+        return self._loops[2][::-1]
 
     def gains(self, at_hz: Floats, times: Floats | None = None) -> Gains:
         """Gains to the mix bus at frequencies ``at_hz`` (F,) hertz, static or at ``times`` (T,) seconds."""
@@ -125,8 +123,9 @@ class Routing:
             through_d, through_a = _carried(leaving, "post", direct, ambience, matrices) or silent
             if channel_id == self.wiring.mix_bus:
                 through_d = through_d + np.eye(2)
-            strip = strip_of[channel_id][:, None]
-            through_d, through_a = through_d @ strip, _conjugated(through_a, strip)
+            strip = strip_of[channel_id]
+            pan, gain = strip.pan[:, None], strip.gain[:, None, None, None]
+            through_d, through_a = (through_d @ pan) * gain, _conjugated(through_a, pan) * gain[..., None] ** 2
             before = _carried(leaving, "pre", direct, ambience, matrices)
             if before is not None:
                 through_d, through_a = through_d + before[0], through_a + before[1]

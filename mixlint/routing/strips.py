@@ -99,16 +99,13 @@ def amplitude(level_db: object) -> float:
     return 0.0 if level_db <= SILENCE_DB else float(10.0 ** (level_db / 20.0))
 
 
-def fader_and_pan(channel: Channel, legs: int, laws: Laws, times: Floats | None) -> Floats:
-    """Fader and pan as matrices (T, 2, 2): out = M @ in. Muted now, or by automation at a time: zeros."""
+def fader_gain(channel: Channel, times: Floats | None) -> Floats:
+    """The fader as amplitude (T,) or (1,); 0 where the channel is muted, now or by automation."""
     import numpy as np
 
     fader = curve(channel, "fader", amplitude(channel.fader_db), times)
-    pan = curve(channel, "pan", channel.pan if is_known(channel.pan) else 0.0, times)
     mute = curve(channel, "mute", float(channel.mute is True), times)
-    matrix = pan_matrix(pan, legs, laws)
-    gain = fader * (mute < 0.5)
-    return np.asarray(matrix * gain[:, None, None], dtype=np.float64)
+    return np.asarray(fader * (mute < 0.5), dtype=np.float64)
 
 
 def pan_matrix(pan: Floats, legs: int, laws: Laws) -> Floats:

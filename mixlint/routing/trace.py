@@ -11,8 +11,9 @@ from heapq import heappop, heappush
 from itertools import count
 from typing import TYPE_CHECKING, Final, Literal
 
+from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, amplitude, fader_and_pan, filter_response, passes
+from mixlint.routing.strips import TIME_EFFECTS, amplitude, filter_response, passes
 from mixlint.routing.trace_model import Arrival, Stage, Trace
 from mixlint.routing.wiring import Edge
 from mixlint.session import is_known
@@ -149,7 +150,8 @@ def _through_inserts(routing: Routing, channel_id: str, way: Way, at_hz: float) 
 
 def _through_fader(routing: Routing, channel_id: str, way: Way) -> Way:
     channel = routing.wiring.by_id[channel_id]
-    pan = fader_and_pan(channel, routing.legs[channel_id], routing.laws, None)[0]
+    (strip,) = strip_matrices((channel,), routing.legs, routing.laws, None)
+    pan = strip.matrix[0]
     level = amplitude(channel.fader_db)
     fader = _moved(way, level)
     stages = (*way.stages, _stage(channel.name, "fader", _now(fader)))
