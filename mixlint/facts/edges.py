@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.facts.desk import MID, Desk
-from mixlint.facts.media_use import NOT_OPENED, in_play
+from mixlint.facts.media_use import header, in_play
 from mixlint.session import Channel, Clip, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -106,20 +106,34 @@ def _runs_on(before: Clip, after: Clip) -> bool:
 
 def steps(desk: Desk, channel: Channel) -> tuple[Step, ...]:
     """Every edge of a channel with its step."""
-    return desk.remembered(f"steps {channel.id}", lambda: tuple(_step(desk, channel, edge) for edge in edges(channel)))
+
+    def make() -> tuple[Step, ...]:
+        found = edges(channel)
+        _read_ahead(desk, [side for edge in found for side in _bare(edge)])
+        return tuple(_step(desk, channel, edge) for edge in found)
+
+    return desk.remembered(f"steps {channel.id}", make)
 
 
-def _step(desk: Desk, channel: Channel, edge: Edge) -> Step:
-    import numpy as np
-
+def _bare(edge: Edge) -> list[tuple[Clip, bool]]:
+    """The sides of an edge that no fade covers: the clip, and whether it starts there."""
     out_fade = edge.before.fade_out_s if edge.before else 0.0
     in_fade = edge.after.fade_in_s if edge.after else 0.0
-    told = is_known(out_fade) and is_known(in_fade)
     sides: list[tuple[Clip, bool]] = []
     if edge.before is not None and not _long_enough(out_fade) and not _fades_before(in_fade, edge):
         sides.append((edge.before, False))
     if edge.after is not None and not _long_enough(in_fade):
         sides.append((edge.after, True))
+    return sides
+
+
+def _step(desk: Desk, channel: Channel, edge: Edge) -> Step:
+    import numpy as np
+
+    told = (edge.before is None or is_known(edge.before.fade_out_s)) and (
+        edge.after is None or is_known(edge.after.fade_in_s)
+    )
+    sides = _bare(edge)
     if not sides:
         return Step(edge, SILENCE_DB, told)
     values: list[NDArray[np.float64]] = []
@@ -155,26 +169,60 @@ def _overlap(edge: Edge) -> bool:
     return edge.before is not None and edge.after is not None and edge.before.end_s > edge.after.start_s + MEETING_S
 
 
-def _beside(desk: Desk, clip: Clip, starts: bool) -> NDArray[np.float64] | Unknown:
-    """The samples (legs, n) inside a clip beside one of its edges; Unknown where they cannot be had."""
-    import numpy as np
+Stretch = tuple[str, float, float]
+"""A file, and a stretch of it in seconds: start and duration."""
 
+
+def _stretch(desk: Desk, clip: Clip, starts: bool) -> Stretch | Unknown:
+    """The stretch of its file inside a clip beside one of its edges, whole samples long."""
     if clip.file is None:
         return Unknown(unknown="the session names no file for it", settle="listen to the edge")
-    if desk.audio is None:
-        return NOT_OPENED
     if isinstance(clip.offset_s, Unknown):
         return clip.offset_s
     if isinstance(clip.speed, Unknown):
         return clip.speed
-    length = (clip.end_s - clip.start_s) * clip.speed
-    at = clip.offset_s if starts else clip.offset_s + max(0.0, length - SEEN_S)
-    audio, file, long = desk.audio, clip.file, min(SEEN_S, length)
-    found = desk.remembered(f"beside {file} {at:.6f} {long:.6f}", lambda: audio.excerpt(file, at, long))
+    said = header(desk, clip.file)
+    if isinstance(said, Unknown):
+        return said
+    rate = said.sample_rate_hz
+    first, last = round(clip.offset_s * rate), round((clip.offset_s + (clip.end_s - clip.start_s) * clip.speed) * rate)
+    frames = max(1, min(round(SEEN_S * rate), last - first))
+    return clip.file, (first if starts else last - frames) / rate, frames / rate
+
+
+def _heard(desk: Desk) -> dict[Stretch, NDArray[np.float32] | Unknown]:
+    """The stretches read so far."""
+    return desk.remembered("samples beside edges", dict)
+
+
+def _read_ahead(desk: Desk, sides: list[tuple[Clip, bool]]) -> None:
+    """Read what lies beside edges, one pass per file: in a packed archive each pass unpacks the file."""
+    if desk.audio is None:
+        return
+    known = _heard(desk)
+    wanted: dict[str, list[Stretch]] = {}
+    for clip, starts in sides:
+        stretch = _stretch(desk, clip, starts)
+        if not isinstance(stretch, Unknown) and stretch not in known:
+            wanted.setdefault(stretch[0], []).append(stretch)
+    for file, stretches in wanted.items():
+        found = desk.audio.excerpts(file, [(at, long) for _, at, long in stretches])
+        if isinstance(found, Unknown):
+            known.update(dict.fromkeys(stretches, found))
+        else:
+            known.update(zip(stretches, found, strict=True))
+
+
+def _beside(desk: Desk, clip: Clip, starts: bool) -> NDArray[np.float64] | Unknown:
+    """The samples (legs, n) inside a clip beside one of its edges; Unknown where they cannot be had."""
+    import numpy as np
+
+    stretch = _stretch(desk, clip, starts)
+    if isinstance(stretch, Unknown):
+        return stretch
+    found = _heard(desk)[stretch]
     if isinstance(found, Unknown):
         return found
-    if found.shape[1] == 0:
-        return np.zeros((1, 1))
     # What is no number or far beyond any signal is damage, and is told as such elsewhere.
     return np.where(np.abs(found) <= LOUDEST, found, 0.0).astype(np.float64)
 

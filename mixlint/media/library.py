@@ -172,6 +172,15 @@ class Library(Files):
 
     def excerpt(self, media_id: str, start_s: float, duration_s: float) -> NDArray[np.float32] | Unknown:
         """The samples (legs, n) of a short stretch, such as the edge of a clip; silence beyond the file's ends."""
+        found = self.excerpts(media_id, [(start_s, duration_s)])
+        return found if isinstance(found, Unknown) else found[0]
+
+    def excerpts(self, media_id: str, stretches: Iterable[tuple[float, float]]) -> list[NDArray[np.float32]] | Unknown:
+        """Several stretches (start, duration in seconds) in the order given, read in one pass.
+
+        A packed member of an archive can only be unpacked forwards, so that each stretch by itself costs a pass.
+        """
+        wanted = list(stretches)
         place = self.place(media_id)
         if isinstance(place, Unknown):
             return place
@@ -181,7 +190,8 @@ class Library(Files):
         try:
             with place.opened(self._opened(place)) as file, AudioFile(file, name=place.shown) as audio:
                 rate = header.sample_rate_hz
-                return audio.excerpt(round(start_s * rate), round(duration_s * rate))
+                read = {one: audio.excerpt(round(one[0] * rate), round(one[1] * rate)) for one in sorted(set(wanted))}
+                return [read[one] for one in wanted]
         except InputError as fault:
             return self._fails(place, fault)
 

@@ -41,6 +41,19 @@ def test_the_step_is_told_at_the_level_of_the_mix(tmp_path):
     assert value(at, "track", "Vocal", "edge_step_dbfs") == pytest.approx(db(0.25) - 16.0, abs=0.02)
 
 
+@pytest.mark.parametrize("start_s", [0.0, 0.123456, 1.0 / 3.0, 0.49999])
+def test_the_last_sample_of_the_file_counts_wherever_the_clip_begins(tmp_path, start_s):
+    """The file ends at the crest; a sample of silence read behind its end would hide the step."""
+    frames = RATE // 4 + 120 + 1  # 25 periods of 480 samples and a quarter of one
+    file = write(tmp_path, "end.wav", np.stack([sine(100.0, 1.0, 0.25)[:frames]] * 2, axis=1))
+    start_s = start_s / 4.0
+    clip = Clip(
+        start_s=0.0, end_s=frames / RATE - start_s, offset_s=start_s, file=file.id, fade_in_s=0.01, fade_out_s=0.0
+    )
+    at = audio_desk(tmp_path, [file], stereo("Vocal", clip), mix())
+    assert value(at, "track", "Vocal", "edge_step_dbfs") == pytest.approx(db(0.25), abs=0.01)
+
+
 def test_a_clip_cut_at_a_zero_crossing_does_not_step(tmp_path):
     """From one zero crossing to another there is nothing but the wave's own slope."""
     file = write(tmp_path, "zero.wav", sine(100.0, 1.0))
