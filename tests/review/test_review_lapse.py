@@ -1,0 +1,146 @@
+"""When a sign-off lapses: by margin, by a switch or word, by its end, by a graver grade; and when it does not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+
+from mixlint.review.findings import Evidence, Finding, SubjectRef
+from mixlint.review.lapse import Today, grounds, moved, why_content_differs, why_ended, why_ends_soon, why_lapsed
+from mixlint.review.sign_item import SignOff
+
+DAY = date(2026, 3, 14)
+
+
+def finding(*evidence: Evidence, **more: Any) -> Finding:
+    body = {"rule": "r", "area": "prep", "grade": "look", "verdict": "flagged", "message": "", "fingerprint": "f"}
+    return Finding(
+        **{**body, "subject": SubjectRef(table="channel", id="a", name="Bass"), "evidence": evidence, **more}
+    )
+
+
+def fact(value: Any, unit: str = "dB", limit: Any = -40.0, name: str = "dry_db") -> Evidence:
+    return Evidence(fact=name, value=value, unit=unit, limit=limit, known="declared")
+
+
+def signed(found: Finding, **more: Any) -> SignOff:
+    rests, limits = grounds(found)
+    return SignOff("r", "channel", "Bass", "style", "RM", DAY, grade=found.grade, rests=rests, limits=limits, **more)
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "lapses"),
+    [
+        (-9.5, -7.6, False),  # 1.9 dB worse
+        (-9.5, -7.5, True),  # 2 dB worse: the margin
+        (-9.5, -30.0, False),  # better, and still flagged
+        (-9.5, -9.4999, False),  # rounding
+    ],
+)
+def test_two_db_worse_lapses(was: float, now: float, lapses: bool) -> None:
+    """The default margin for levels (common practice, no source); getting better never lapses."""
+    assert bool(why_lapsed(signed(finding(fact(was))), finding(fact(now)), None)) is lapses
+
+
+@pytest.mark.parametrize(
+    ("unit", "was", "now", "limit", "lapses"),
+    [
+        ("pan", 40.0, 49.0, 30.0, False),
+        ("pan", 40.0, 50.0, 30.0, True),
+        ("%", 50.0, 40.5, 100.0, False),
+        ("%", 50.0, 40.0, 100.0, True),
+        ("Hz", 100.0, 91.0, 150.0, False),
+        ("Hz", 100.0, 89.0, 150.0, True),
+        ("", 3, 4, 2, True),
+        ("", 0.42, 0.37, 0.5, False),
+        ("", 0.42, 0.31, 0.5, True),
+    ],
+)
+def test_other_units_have_margins_of_their_own(unit: str, was: float, now: float, limit: float, lapses: bool) -> None:
+    assert moved(was, fact(now, unit, limit), limit) is lapses
+
+
+@pytest.mark.parametrize(
+    ("was", "now", "lapses"),
+    [
+        (True, False, True),
+        ("reverb", "delay", True),
+        ("Reverb", "reverb ", False),
+        (("a", "b"), ("b", "A"), False),
+        (("a", "b"), ("a",), True),
+        ((440.0, 220.0), (220.0, 440.0), False),
+    ],
+)
+def test_any_change_of_a_switch_word_or_list_lapses(was: Any, now: Any, lapses: bool) -> None:
+    """Letter case and order aside."""
+    assert moved(was, fact(now, "", None), None) is lapses
+
+
+def test_a_fact_without_a_limit_may_move_neither_way() -> None:
+    """A fader that a finding rests on, though nothing limits it."""
+    for now, lapses in ((-4.5, False), (-3.0, True), (-9.0, True)):
+        assert bool(why_lapsed(signed(finding(fact(-6.0, limit=None))), finding(fact(now, limit=None)), None)) is lapses
+
+
+def test_a_count_that_only_says_where_the_rule_applies_may_change() -> None:
+    """One more part in the song does not wake every sign-off."""
+    parts = {"unit": "", "limit": None, "name": "parts"}
+    assert why_lapsed(signed(finding(fact(12, **parts))), finding(fact(13, **parts)), None) == ""
+
+
+def test_a_graver_grade_lapses_and_a_lighter_one_does_not() -> None:
+    item = signed(finding(fact(-9.5)))
+    assert "grade look, and the grade is hold" in why_lapsed(item, finding(fact(-9.5), grade="hold"), None)
+    assert why_lapsed(item, finding(fact(-9.5), grade="note"), None) == ""
+
+
+def test_a_rule_that_asks_for_more_lapses() -> None:
+    """A fact with a limit that was not looked at when it was signed."""
+    item = signed(finding(fact(-9.5)))
+    assert "now also rests on tail" in why_lapsed(item, finding(fact(-9.5), fact(1.0, "s", 2.0, "tail")), None)
+
+
+def test_a_reason_says_then_and_now() -> None:
+    why = why_lapsed(signed(finding(fact(-9.5))), finding(fact(-3.0)), None)
+    assert why == "dry db was −9.5 dB when it was signed, and is −3 dB now"
+
+
+@pytest.mark.parametrize(
+    ("until", "today", "mix", "ended", "soon"),
+    [
+        ("never", DAY, 99, False, False),
+        ("2026-03-14", DAY, None, False, True),
+        ("2026-03-13", DAY, None, True, True),
+        ("2026-03-21", DAY, None, False, True),
+        ("2026-03-22", DAY, None, False, False),
+        ("mix 5", DAY, 4, False, False),
+        ("mix 5", DAY, 5, False, True),
+        ("mix 5", DAY, 6, True, False),
+        ("mix 5", DAY, None, False, False),
+    ],
+)
+def test_ends(until: str, today: date, mix: int | None, ended: bool, soon: bool) -> None:
+    """The day named is the last one; a mix number holds for that mix; seven days ahead is soon."""
+    item = replace(signed(finding(fact(-9.5))), until=until)
+    assert bool(why_ended(item, Today(today, mix))) is ended
+    assert bool(why_ends_soon(item, Today(today, mix))) is soon
+    assert timedelta(days=7) == date(2026, 3, 21) - DAY
+
+
+@pytest.mark.parametrize(
+    ("answered", "now", "says"),
+    [
+        ("a/b", "a/b", ""),
+        ("a/b", "c/b", "the mix has changed"),
+        ("a/b", "a/c", "the audio has changed"),
+        ("a/unheard", "a/c", ""),
+        ("a/b", "a/unheard", ""),
+    ],
+)
+def test_an_answer_counts_for_the_very_mix_and_sound(answered: str, now: str, says: str) -> None:
+    item = replace(signed(finding(fact(-9.5))), answer="yes", content=answered)
+    assert why_content_differs(item, Today(DAY, content=now)).startswith(says)
+    assert bool(why_content_differs(item, Today(DAY, content=now))) is bool(says)
