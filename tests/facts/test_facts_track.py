@@ -64,13 +64,17 @@ def test_a_clip_cut_at_a_zero_crossing_does_not_step(tmp_path):
 
 
 def test_a_hit_cut_at_its_attack_does_not_count(tmp_path):
-    """The first sample stands 26 dB under what follows within 2 ms, and the sample after it leaps anyway."""
-    hit = np.random.default_rng(7).uniform(-0.5, 0.5, RATE // 2) * np.exp(-np.arange(RATE // 2) / 3000.0)
-    hit[:4] = 0.02
+    """60 Hz reach their crest in 4.2 ms, 33 dB over the first sample, which alone would step by −37 dBFS (mono)."""
+    hit = sine(60.0, 0.5, 0.9, np.arcsin(0.02 / 0.9)) * np.exp(-np.arange(RATE // 2) / 3000.0)
     file = write(tmp_path, "hit.wav", hit)
-    clip = Clip(start_s=0.0, end_s=0.5, file=file.id, fade_in_s=0.0, fade_out_s=0.01)
-    at = audio_desk(tmp_path, [file], track("Snare", clips=(clip,)), mix())
-    assert value(at, "track", "Snare", "edge_step_dbfs") == -200.0
+    cut = Clip(start_s=0.0, end_s=0.5, file=file.id, fade_in_s=0.0, fade_out_s=0.01)
+    late = cut.model_copy(update={"offset_s": 0.004, "end_s": 0.4})
+    steps = [
+        value(audio_desk(tmp_path, [file], track("Kick", clips=(clip,)), mix()), "track", "Kick", "edge_step_dbfs")
+        for clip in (cut, late)
+    ]
+    assert steps[0] == -200.0
+    assert steps[1] > -10.0
 
 
 def test_a_fade_the_export_leaves_out_stays_open(tmp_path):
