@@ -25,7 +25,9 @@ def run(*command: str) -> None:
 def test_layers_hold():
     """Every room imports only from rooms below it, and every room has its place (import-linter, exhaustive)."""
     code = "from importlinter.cli import lint_imports_command; lint_imports_command()"
-    done = subprocess.run([sys.executable, "-c", code], cwd=TOP, capture_output=True, text=True, timeout=300, check=False)
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=TOP, capture_output=True, text=True, timeout=300, check=False
+    )
     assert done.returncode == 0, done.stdout + done.stderr
 
 
