@@ -9,6 +9,7 @@ all pairs that qualify, so that three guitars or an answering part are paired th
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -22,8 +23,6 @@ from mixlint.units import number_text, pan_text
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
-
-    import networkx as nx
 
 LEAST_ANGLE: Final = 15.0
 LEAST_ANGLE_RATIO: Final = 0.5
@@ -116,12 +115,9 @@ def _kinship(desk: Desk, channel: Channel) -> list[str]:
 
 
 def _matched(desk: Desk) -> dict[str, Closeness]:
-    import networkx as nx
-
     parts = [c for c in panned_parts(desk) if abs(_pan(c)) >= LEAST_ANGLE]
     right = {c.id for c in parts if _pan(c) > 0}
-    graph: nx.Graph[str] = nx.Graph()
-    pairs: dict[tuple[str, str], Closeness] = {}
+    fits: list[Closeness] = []
     for one in parts:
         if _pan(one) > 0:
             continue
@@ -130,29 +126,31 @@ def _matched(desk: Desk) -> dict[str, Closeness]:
                 continue
             near = closeness(desk, one, other)
             if not near.lacks:
-                pairs[one.id, other.id] = near
-                graph.add_edge(one.id, other.id, weight=near.score)
-    found: dict[str, Closeness] = {}
-    for part_of in nx.connected_components(graph):
-        for a, b in _best(graph.subgraph(part_of)):
-            near = pairs.get((a, b)) or pairs[b, a]
-            found[near.one] = near
-            found[near.other] = near
-    return found
+                fits.append(near)
+    return {end: near for near in _best(fits) for end in (near.one, near.other)}
 
 
-def _best(graph: nx.Graph[str]) -> set[tuple[str, str]]:
-    """The best matching of parts that could answer each other; a crowd is paired greedily, the closest first."""
+def _best(fits: list[Closeness]) -> list[Closeness]:
+    """The best pairing of parts that could answer each other; a crowd is paired greedily, the closest first."""
+    ends = Counter(end for near in fits for end in (near.one, near.other))
+    if all(count == 1 for count in ends.values()):  # nobody has a choice, as in most sessions
+        return fits
     import networkx as nx
 
-    if graph.number_of_nodes() <= CROWD:
-        return nx.max_weight_matching(graph, maxcardinality=True)
-    taken: set[str] = set()
-    chosen: set[tuple[str, str]] = set()
-    for a, b, _ in sorted(graph.edges(data="weight"), key=lambda e: (-e[2], e[0], e[1])):
-        if a not in taken and b not in taken:
-            taken |= {a, b}
-            chosen.add((a, b))
+    graph: nx.Graph[str] = nx.Graph()
+    for near in fits:
+        graph.add_edge(near.one, near.other, weight=near.score, near=near)
+    chosen: list[Closeness] = []
+    for part_of in nx.connected_components(graph):
+        inside = graph.subgraph(part_of)
+        if len(part_of) <= CROWD:
+            chosen += [graph.edges[pair]["near"] for pair in nx.max_weight_matching(inside, maxcardinality=True)]
+            continue
+        taken: set[str] = set()
+        for near in sorted((e["near"] for *_, e in inside.edges(data=True)), key=lambda n: (-n.score, n.one, n.other)):
+            if near.one not in taken and near.other not in taken:
+                taken |= {near.one, near.other}
+                chosen.append(near)
     return chosen
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from graphlib import CycleError, TopologicalSorter
 from itertools import pairwise
 
 from mixlint.routing.wiring import Edge, Wiring
@@ -41,9 +42,15 @@ def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int], tuple[
         The loops in desk order, the numbers of the edges that are left out, and the channel ids in the order in
         which the signal then runs.
     """
+    audible = [edge for edge in wiring.edges if wiring.audible(edge)]
+    try:
+        return (), frozenset(), _order(wiring, audible)
+    except CycleError:
+        pass
+    # Only a session with feedback pays for the graph library.
     import networkx as nx
 
-    graph = wiring.graph(edge for edge in wiring.edges if wiring.audible(edge))
+    graph = wiring.graph(audible)
     loops: list[Loop] = []
     cut: set[int] = set()
     todo = [c for c in nx.strongly_connected_components(graph) if len(c) > 1 or graph.has_edge(*(tuple(c) * 2))]
@@ -64,7 +71,19 @@ def find_loops(wiring: Wiring) -> tuple[tuple[Loop, ...], frozenset[int], tuple[
         again = graph.subgraph(part)
         todo += [c for c in nx.strongly_connected_components(again) if len(c) > 1 or graph.has_edge(*(tuple(c) * 2))]
     loops.sort(key=lambda loop: [wiring.order[c] for c in loop.channels])
-    return tuple(loops), frozenset(cut), tuple(nx.topological_sort(graph))
+    return tuple(loops), frozenset(cut), _order(wiring, [edge for edge in audible if edge.number not in cut])
+
+
+def _order(wiring: Wiring, edges: list[Edge]) -> tuple[str, ...]:
+    """Channel ids so that each stands before everything it feeds.
+
+    Raises:
+        CycleError: the edges run in a ring.
+    """
+    sorter: TopologicalSorter[str] = TopologicalSorter({c.id: () for c in wiring.session.channels})
+    for edge in edges:
+        sorter.add(edge.to, edge.source)
+    return tuple(sorter.static_order())
 
 
 def _loop(wiring: Wiring, weakest: Edge, back: list[str]) -> Loop:
