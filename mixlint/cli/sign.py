@@ -118,7 +118,8 @@ class _Job:
         """Put one line into the file."""
         from mixlint.cli.names import known_or_complain
         from mixlint.errors import MixlintError
-        from mixlint.review.signing import new_line, rows_meant
+        from mixlint.review.sign_file import read_signed
+        from mixlint.review.signing import first_unsigned, new_line, rows_meant
 
         known_or_complain(wish.rule, self.standard.rules, "", "rule", self.standard.name)
         if not wish.because.strip():
@@ -133,6 +134,10 @@ class _Job:
         made, desk, content, _ = self._reviewed(signed=False, hear=wish.answer is not None)
         names = {channel.id: channel.name for channel in desk.session.channels}
         rows = rows_meant(made.findings, rule, wish.on, wish.scope, asked=wish.answer is not None, names=names)
+        file = self._file(wish.scope)
+        if wish.scope == "finding":
+            items = read_signed(file) if file.is_file() else []
+            rows = first_unsigned(rows, made.findings, items, self.by)
         item = new_line(
             rule,
             rows,
@@ -146,9 +151,9 @@ class _Job:
             part=wish.on or "",
             findings=made.findings,
         )
-        self._write(self._file(wish.scope), [item], without=())
+        self._write(file, [item], without=())
         two = rule.may_sign == "two" and wish.answer is None
-        self._tell(item, self._file(wish.scope), rows, second=two)
+        self._tell(item, file, rows, second=two)
 
     def withdraw(self, wish: _Wish) -> None:
         """Take lines of one person about one rule out of the file."""

@@ -18,6 +18,8 @@ def rows_meant(
 ) -> list[Finding]:
     """The rows that a sign-off is meant for: flagged ones, or open ones where a question is answered.
 
+    For scope ``finding`` these are one row, or several of one name.
+
     Raises:
         MixlintError: there is none, or it is not clear which.
     """
@@ -43,7 +45,22 @@ def rows_meant(
         )
     if scope == "part" and on is None and len({folded(row.subject.name) for row in rows}) > 1:
         raise MixlintError("which part is meant?", do="name the channel with --on")
-    return rows[:1] if scope == "finding" else rows
+    return rows
+
+
+def first_unsigned(
+    rows: Sequence[Finding], findings: Sequence[Finding], items: Iterable[SignOff], by: str
+) -> list[Finding]:
+    """Of several rows of one name the first that this person has not signed yet; the first of all when none is left."""
+    done = {item.key for item in items if item.signer == by.casefold()}
+    for row, number in zip(findings, numbered(findings), strict=True):
+        if row in rows and _key(row, number) not in done:
+            return [row]
+    return [*rows[:1]]
+
+
+def _key(row: Finding, number: int) -> tuple[str, ...]:
+    return (row.rule, "finding", row.subject.table, folded(name_of(row)), str(number))
 
 
 def new_line(
