@@ -26,7 +26,7 @@ from mixlint.routing.strips import (
     legs_of,
 )
 from mixlint.routing.wiring import Edge, Wiring, automated, wire
-from mixlint.session import Session, Unknown, is_known
+from mixlint.session import Channel, Session, Unknown, is_known
 
 if TYPE_CHECKING:
     import numpy as np
@@ -170,16 +170,20 @@ class Routing:
             own: dict[str, None] = {}
             for what, value in (("fader", channel.fader_db), ("pan", channel.pan), ("mute", channel.mute)):
                 if isinstance(value, Unknown) and not automated(channel, what):
-                    own[f"the {what} of {channel.name}: {value.unknown}"] = None
+                    own[f"the {what} of {_called(channel)}: {value.unknown}"] = None
             if isinstance(channel.output, Unknown):
-                own[f"the output of {channel.name}: {channel.output.unknown}"] = None
+                own[f"the output of {_called(channel)}: {channel.output.unknown}"] = None
             for edge in self.leaving.get(channel_id, ()):
                 if isinstance(edge.level_db, Unknown):
-                    to = self.wiring.by_id[edge.to].name
-                    own[f"the send from {channel.name} to {to}: {edge.level_db.unknown}"] = None
+                    to = _called(self.wiring.by_id[edge.to])
+                    own[f"the send from {_called(channel)} to {to}: {edge.level_db.unknown}"] = None
                 own |= reasons.get(edge.to, {})
             reasons[channel_id] = own
         return {channel_id: tuple(found) for channel_id, found in reasons.items()}
+
+
+def _called(channel: Channel) -> str:
+    return channel.name or "a channel without a name"
 
 
 def _carried(

@@ -55,7 +55,6 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
 
     start = Way((), (), np.ones((2, 2), dtype=np.complex128), np.zeros((2, 2), dtype=np.complex128))
     arrivals: list[Arrival] = []
-    leaving = routing.leaving
     promise = _promises(routing)
     ticket = count()
     todo: list[tuple[float, int, float, str, Way]] = [
@@ -64,52 +63,27 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
     while todo and len(arrivals) < MOST_PATHS and next(ticket) < MOST_STEPS:
         _, _, so_far, here, way = heappop(todo)
         for after in _through_inserts(routing, here, way, at_hz):
-            for edge in leaving.get(here, ()):
-                if edge.tap == "pre":
-                    gained = so_far * _scalar(edge)
-                    heappush(
-                        todo,
-                        (
-                            -gained * promise.get(edge.to, 0.0),
-                            next(ticket),
-                            gained,
-                            edge.to,
-                            _along(routing, edge, after),
-                        ),
-                    )
             out = _through_fader(routing, here, after)
-            strip = so_far * amplitude(routing.wiring.by_id[here].fader_db)
             if here == routing.wiring.mix_bus:
                 arrivals.append(_arrived(out))
-            for edge in leaving.get(here, ()):
-                if edge.tap == "post":
-                    gained = strip * _scalar(edge)
-                    heappush(
-                        todo,
-                        (
-                            -gained * promise.get(edge.to, 0.0),
-                            next(ticket),
-                            gained,
-                            edge.to,
-                            _along(routing, edge, out),
-                        ),
-                    )
+            strip = so_far * amplitude(routing.wiring.by_id[here].fader_db)
+            for edge in routing.leaving.get(here, ()):
+                begun, signal = (so_far, after) if edge.tap == "pre" else (strip, out)
+                gained = begun * amplitude(edge.level_db)
+                onward = gained * promise.get(edge.to, 0.0)
+                heappush(todo, (-onward, next(ticket), gained, edge.to, _along(routing, edge, signal)))
     return Trace(channel=routing.wiring.by_id[channel_id].name, at_hz=at_hz, arrivals=tuple(arrivals))
-
-
-def _scalar(edge: Edge) -> float:
-    return amplitude(edge.level_db)
 
 
 def _promises(routing: Routing) -> dict[str, float]:
     """Channel id → the gain of its strongest single way to the mix bus, faders and sends only; 0 where none leads."""
     best: dict[str, float] = {}
-    leaving = routing.leaving
     for channel_id in routing.upstream_order:
         fader = amplitude(routing.wiring.by_id[channel_id].fader_db)
         found = fader if channel_id == routing.wiring.mix_bus else 0.0
-        for edge in leaving.get(channel_id, ()):
-            found = max(found, _scalar(edge) * (fader if edge.tap == "post" else 1.0) * best.get(edge.to, 0.0))
+        for edge in routing.leaving.get(channel_id, ()):
+            strip = fader if edge.tap == "post" else 1.0
+            found = max(found, strip * amplitude(edge.level_db) * best.get(edge.to, 0.0))
         best[channel_id] = found
     return best
 

@@ -11,7 +11,8 @@ import random
 import numpy as np
 import pytest
 
-from mixlint.routing import Laws, Routing
+from mixlint.routing import Laws, Routing, trace
+from mixlint.routing.trace import MOST_PATHS
 from mixlint.session import Channel, Equalizer, EqualizerBand, Insert, Send, Session
 from tests.routing.web_audio import render
 
@@ -121,3 +122,21 @@ def test_two_hundred_generated_graphs(block):
         rng = random.Random(seed)
         source = rng.choice(routing.session.channels).id
         assert_agrees(routing, source, rng.choice([60.0, 250.0, 1000.0, 5000.0]))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_arrivals_of_a_trace_add_up_to_the_gain(seed):
+    """Without filters all direct ways are in step, so their amplitudes add up to the gain of the whole."""
+    session = generated(seed)
+    plain = session.model_copy(
+        update={"channels": tuple(c.model_copy(update={"inserts": ()}) for c in session.channels)}
+    )
+    routing = Routing(plain, laws=LAWS)
+    for channel in plain.channels:
+        arrivals = trace(routing, channel.id).arrivals
+        if len(arrivals) == MOST_PATHS:
+            continue  # more ways than a trace shows
+        whole = routing.gains(np.array([1000.0])).sides(channel.id)[0, 0]
+        for side, name in enumerate(("left_db", "right_db")):
+            parts = sum(10 ** (getattr(a, name) / 20) for a in arrivals)
+            assert parts == pytest.approx(whole[side], abs=1e-4)
