@@ -72,6 +72,22 @@ def _extreme(desk: Desk, channel: Channel, target: str, sign: float, near: float
     return Extreme(float(sign * signed[at]), float(times[first]), float(times[last]))
 
 
+def open_share(desk: Desk, channel: Channel) -> float:
+    """The share (0 … 1) of its playing time in which the channel's automated mute is open; 1 where it never plays."""
+    lane = lane_of(channel, "mute")
+    heard = playing(desk, channel.id)
+    if lane is None or not heard.any():
+        return 1.0
+    # The lane is read within each step, so that a mute shorter than a step still counts for its part.
+    inner = 8
+    edges = grid(desk)
+    import numpy as np
+
+    times = edges[:-1, None] + np.diff(edges)[:, None] * (np.arange(inner) + 0.5) / inner
+    opened = (lane_values(lane, times.ravel()) < 0.5).reshape(times.shape).mean(axis=1)
+    return float((opened * heard).sum() / heard.sum())
+
+
 def shown(lane: Automation, times: NDArray[np.float64]) -> NDArray[np.float64]:
     """Values of a lane at ``times`` as a reader sees them: levels in dB, all else as it is."""
     import numpy as np

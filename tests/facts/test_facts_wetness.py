@@ -57,3 +57,17 @@ def test_a_ride_while_nothing_plays_does_not_count():
     ride = Automation(target="fader", scale="dB", t=(0.0, 30.0), v=(0.0, 12.0))
     at = desk(track("Vox", at=(0.0, 20.0), automation=(ride,)), track("Gtr"), mix())
     assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_mute_that_automation_never_opens_while_the_part_plays_is_a_mute():
+    late = Automation(target="mute", scale="switch", t=(0.0, 60.0), v=(1.0, 0.0))
+    at = desk(track("Vox", at=(0.0, 50.0), mute=True, automation=(late,)), track("Gtr", at=(0.0, 90.0)), mix())
+    assert value(at, "channel", "Vox", "muted") is True
+    assert "0 % of its playing time" in ask(at, "channel", "Vox", "muted").note
+
+
+def test_a_pan_is_read_where_it_is_ridden():
+    sweep = Automation(target="pan", scale="pan", shape="linear", t=(0.0, 60.0), v=(-80.0, 40.0))
+    at = desk(track("Pad", at=(0.0, 60.0), automation=(sweep,)), mix())
+    assert value(at, "channel", "Pad", "pan_leftmost") == pytest.approx(-80.0, abs=1.0)
+    assert value(at, "channel", "Pad", "pan_rightmost") == pytest.approx(40.0, abs=1.0)

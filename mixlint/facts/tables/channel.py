@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.facts.activity import stretch_text
-from mixlint.facts.curves import Extreme, highest, lowest
+from mixlint.facts.curves import Extreme, highest, lowest, open_share
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.gaps import open_by_gap
@@ -88,17 +88,33 @@ def pan(row: Row) -> float | Unknown:
     return channel.pan
 
 
+@CHANNEL.fact(
+    "number", "The furthest left it is panned while it plays, automation included.", unit="pan", how="derived"
+)
+def pan_leftmost(row: Row) -> Answer | Unknown:
+    return _ridden(row, lowest(row.desk, row.item, "pan"), row.item.pan)
+
+
+@CHANNEL.fact(
+    "number", "The furthest right it is panned while it plays, automation included.", unit="pan", how="derived"
+)
+def pan_rightmost(row: Row) -> Answer | Unknown:
+    return _ridden(row, highest(row.desk, row.item, "pan"), row.item.pan)
+
+
 @CHANNEL.fact("switch", "Its solo is on.")
 def soloed(row: Row) -> bool | Unknown:
     channel: Channel = row.item
     return channel.solo
 
 
-@CHANNEL.fact("switch", "It is muted, and no automation releases the mute.")
+@CHANNEL.fact("switch", "It is muted, and no automation releases the mute while it plays.")
 def muted(row: Row) -> bool | Answer | Unknown:
     channel: Channel = row.item
     if automated(channel, "mute"):
-        return Answer(False, "declared", channel.where, "its mute is automated")
+        share = open_share(row.desk, channel)
+        note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
+        return Answer(share <= 0.0, "derived", channel.where, note)
     return channel.mute
 
 
