@@ -16,13 +16,15 @@ from jsonschema import Draft202012Validator
 
 from mixlint.facts import TABLES
 from mixlint.review.findings import Report
+from mixlint.review.revisions import Compared
+from mixlint.revisions import Approval
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
 from mixlint.session import Session
 
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
-NAMES = ("report", "rule", "session", "standard")
+NAMES = ("approval", "compare", "report", "rule", "session", "standard")
 RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name != "standards")
 STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
 
@@ -30,6 +32,8 @@ STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
 def made() -> dict[str, dict[str, Any]]:
     """Every schema by name, made now."""
     return {
+        "approval": model_schema(Approval, "An approved mix"),
+        "compare": model_schema(Compared, "What changed between two revisions"),
         "report": model_schema(Report, "A mixlint report"),
         "rule": rule_schema(TABLES),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),

@@ -44,6 +44,7 @@ class Approval(Frozen):
         mix: the mix number.
         by: the initials of who approved it.
         on: the day, ISO 8601.
+        seal: the hash of all the rest, as the file has it; made anew whenever it is written.
         standard: the standard it was reviewed under.
         digest: the digest of the file that was approved, as a record.
         session: the session in the neutral form.
@@ -55,6 +56,7 @@ class Approval(Frozen):
     mix: int = Field(ge=0)
     by: str
     on: str
+    seal: str = ""
     standard: str
     digest: str = ""
     session: Session
@@ -77,7 +79,7 @@ def approval_text(approval: Approval) -> str:
 
 
 def _body(approval: Approval) -> dict[str, Any]:
-    said = approval.model_dump(mode="json", exclude_defaults=True)
+    said = approval.model_dump(mode="json", exclude_defaults=True, exclude={"seal"})
     # The session's own format is left out, so that no importer takes this file for a session.
     said["session"] = approval.session.model_dump(mode="json", exclude_defaults=True)
     return {"format": approval.format, **said}
@@ -120,7 +122,7 @@ def approval_of(body: Any, where: str) -> Approval:
     if seal != _seal(body):
         raise BrokenFile("the seal is broken: this is not what was approved (merged or edited?)", where=where, do=again)
     try:
-        return Approval.model_validate(body)
+        return Approval.model_validate({**body, "seal": seal})
     except ValidationError as fault:
         place = ".".join(map(str, fault.errors()[0]["loc"]))
         raise BrokenFile(f"this is no approval: {place}", where=where, do=again) from fault
