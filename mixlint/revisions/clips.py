@@ -185,8 +185,10 @@ class _Clips:
         self, was: list[Clip], now: list[Clip], fit: Fit, pairs: list[tuple[Clip, Clip]]
     ) -> tuple[list[Clip], list[Clip]]:
         """Pair what fits, the nearest in time first come."""
-        if not was or not now or max(len(was), len(now)) > MOST_PAIRED:
+        if not was or not now:
             return was, now
+        if max(len(was), len(now)) > MOST_PAIRED:
+            return self._in_order(was, now, pairs)
         left_new = list(now)
         left_old = []
         for clip in was:
@@ -198,3 +200,22 @@ class _Clips:
             else:
                 left_old.append(clip)
         return left_old, left_new
+
+    def _in_order(
+        self, was: list[Clip], now: list[Clip], pairs: list[tuple[Clip, Clip]]
+    ) -> tuple[list[Clip], list[Clip]]:
+        """Pair very many clips by what they play, in order of time."""
+        table: dict[str, list[Clip]] = {}
+        for clip in now:
+            table.setdefault(self._playing(self.new, clip), []).append(clip)
+        left = []
+        for clip in was:
+            fitting = table.get(self._playing(self.old, clip))
+            if fitting:
+                pairs.append((clip, fitting.pop(0)))
+            else:
+                left.append(clip)
+        return left, [clip for clips in table.values() for clip in clips]
+
+    def _playing(self, revision: Revision, clip: Clip) -> str:
+        return f"{clip.plays}: {folded(revision.file_name(clip))}"

@@ -19,6 +19,10 @@ NEAR_S: Final = 0.002
 
 def farthest(was: Automation, now: Automation) -> float:
     """The greatest distance between two lanes: dB for levels, else the parameter's own unit."""
+    if len(was.t) == len(now.t) and all(abs(a - b) <= NEAR_S for a, b in zip(was.t, now.t, strict=True)):
+        if was.v == now.v and was.scale == now.scale:
+            return 0.0
+        return max(abs(in_db(was, a) - in_db(now, b)) for a, b in zip(was.v, now.v, strict=True))
     return max(_one_way(was, now), _one_way(now, was))
 
 

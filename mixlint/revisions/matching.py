@@ -100,7 +100,7 @@ def match(old: Revision, new: Revision, unlike: Callable[[Channel, Channel], int
             if len(before) == len(after) == 1:
                 take(before[0], after[0])
             elif not sure:
-                for one, other in _least_unlike(before, after, unlike):
+                for one, other in _namesakes(old, new, before, after, unlike):
                     take(one, other)
 
     by(lambda r, c: (folded(c.name), _kind(c), r.place(c)) if folded(c.name) else None, sure=False)
@@ -131,16 +131,24 @@ def _by_key(
     return found
 
 
-def _least_unlike(
-    before: list[Channel], after: list[Channel], unlike: Callable[[Channel, Channel], int]
+def _namesakes(
+    old: Revision, new: Revision, before: list[Channel], after: list[Channel], unlike: Callable[[Channel, Channel], int]
 ) -> list[tuple[Channel, Channel]]:
     """Namesakes paired so that those alike come together first."""
+    left_old, left_new = list(before), list(after)
+    pairs: list[tuple[Channel, Channel]] = []
     if len(before) > MOST_NAMESAKES or len(after) > MOST_NAMESAKES:
-        return list(zip(before, after, strict=False))
+        # Each against each would take too long: first what plays and stands the same, then what plays the same.
+        for key in (lambda r, c: (r.content(c), repr(c.fader_db), repr(c.pan)), lambda r, c: r.content(c)):
+            olds, news = _by_key(old, left_old, key), _by_key(new, left_new, key)
+            pairs += [pair for k in olds if k in news for pair in zip(olds[k], news[k], strict=False)]
+            done_old, done_new = {a.id for a, _ in pairs}, {b.id for _, b in pairs}
+            left_old = [c for c in left_old if c.id not in done_old]
+            left_new = [c for c in left_new if c.id not in done_new]
+        return [*pairs, *zip(left_old, left_new, strict=False)]
     costs = sorted((unlike(one, other), m, n) for m, one in enumerate(before) for n, other in enumerate(after))
     taken_old: set[int] = set()
     taken_new: set[int] = set()
-    pairs = []
     for _, m, n in costs:
         if m not in taken_old and n not in taken_new:
             taken_old.add(m)

@@ -237,3 +237,24 @@ def test_a_whole_song_moved_is_said_once_per_channel() -> None:
 
     found = compare(song(track("Hat", clips=clips(0.0))), song(track("Hat", clips=clips(0.25))))
     assert [c.says for c in found.changes] == ["500 clips moved, by up to 250 ms, the first at 0:00.2"]
+
+
+def test_very_many_clips_and_namesakes_keep_their_identity() -> None:
+    """Thousands of clips moved are moved, not replaced; two hundred channels of one name may stand in any order."""
+
+    def clips(by: float) -> tuple[Clip, ...]:
+        return tuple(Clip(start_s=n * 0.5 + by, end_s=n * 0.5 + 0.2 + by, plays="notes") for n in range(3000))
+
+    found = compare(song(track("Hat", clips=clips(0.0))), song(track("Hat", clips=clips(0.1))))
+    assert [c.says for c in found.changes] == ["3000 clips moved, by up to 100 ms, the first at 0:00.1"]
+
+    many = [
+        track("Audio", clips=(Clip(start_s=n, end_s=n + 1.0, plays="notes"),), pan=n % 7).model_copy(
+            update={"id": f"a{n}"}
+        )
+        for n in range(200)
+    ]
+    assert compare(song(*many), song(*reversed(many))).changes == ()
+    moved = many[150].model_copy(update={"pan": 60.0})
+    found = compare(song(*many), song(*reversed([*many[:150], moved, *many[151:]])))
+    assert [(c.what, c.channel_id) for c in found.changes] == [("pan", "a150")]
