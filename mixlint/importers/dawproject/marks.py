@@ -14,6 +14,9 @@ from mixlint.importers.dawproject.xml_tree import Node, PointsNode
 
 SEND_RAISE: Final = 10.0 ** (12.0 / 20.0)
 
+FEW_PANS: Final = 3
+"""Fewer pans than this may well stand at one end all together."""
+
 
 @dataclass(frozen=True, slots=True)
 class Marks:
@@ -28,6 +31,7 @@ def read_marks(root: Node, notebook: Notebook) -> Marks:
     structure = [node for top in root.all("Structure") for node in top.walk()]
     loose: set[str] = set()
     negative = False
+    values: list[float | None] = []
     odd_send_pan = destinations = False
     channels = 0
     for node in structure:
@@ -38,6 +42,7 @@ def read_marks(root: Node, notebook: Notebook) -> Marks:
             parameter = real(pan)
             if not parameter.ranged and parameter.unit == "normalized":
                 loose.add(pan.get("id"))
+                values.append(parameter.value)
                 negative = negative or (parameter.value is not None and parameter.value < 0.0)
             if node.tag == "Send" and parameter.unit == "normalized" and (parameter.low, parameter.high) == (-1.0, 1.0):
                 odd_send_pan = True
@@ -49,13 +54,19 @@ def read_marks(root: Node, notebook: Notebook) -> Marks:
             "Some pans in this file are negative although none states its range; "
             "all of them were read as −1 (left) to +1 (right)."
         )
+    centred = not negative and len(values) >= FEW_PANS and set(values) == {0.0}
+    if centred:
+        notebook.assume(
+            "Every pan in this file is 0 and none states its range; they were read as the centre of −1 to +1, "
+            "since a mix that stands wholly left in every channel is none."
+        )
     low_sends = odd_send_pan and not destinations and channels > 1
     if low_sends:
         notebook.assume(
             "The file bears the marks of a converter that writes send levels 12 dB low "
             "(no channel names an output, and send pans run from −1 to 1); 12 dB were added to every send."
         )
-    return Marks(negative, SEND_RAISE if low_sends else 1.0)
+    return Marks(negative or centred, SEND_RAISE if low_sends else 1.0)
 
 
 def _automated_negative(root: Node, pans: set[str]) -> bool:

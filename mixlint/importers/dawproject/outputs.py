@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from typing import Final
 
 from mixlint.importers.dawproject.notebook import Notebook
@@ -78,7 +79,10 @@ def _send_targets(strip: Strip, structure: Structure) -> list[Strip]:
 
 
 def main_master(strips: list[Strip], explicit: dict[int, Strip | Unknown], notebook: Notebook) -> Strip | None:
-    """The mix bus: a top master track that goes nowhere, then a bare master channel, then one by its name."""
+    """The mix bus: a top master track that goes nowhere, then a bare master channel, then one by its name.
+
+    Of several alike it is the one that most strips go out to; a pair of headphone outputs may well stand first.
+    """
     ends = [strip for strip in strips if id(strip) not in explicit and not strip.heads]
     top = [strip for strip in ends if strip.depth == 0]
     masters = [strip for strip in ends if strip.role == "master"]
@@ -87,8 +91,10 @@ def main_master(strips: list[Strip], explicit: dict[int, Strip | Unknown], noteb
     ]
     bare = [strip for strip in masters if strip.track is None]
     holding = [strip for strip in top if strip.role == "master"]
+    feeds = Counter(id(target) for target in explicit.values())
     for found in (plain, bare, holding if len(holding) == 1 else []):
         if found:
+            found = sorted(found, key=lambda one: -feeds[id(one)])
             if len(found) > 1:
                 names = ", ".join(one.name for one in found[1:])
                 notebook.assume(
@@ -111,10 +117,11 @@ def _kind(strip: Strip, is_master: bool, fed: bool, sent: bool, notebook: Notebo
     if is_master:
         return "master"
     if role == "vca":
-        if not fed:
+        if not fed and not sent:
             return "vca"
+        how = "go out" if fed else "send"
         notebook.assume(
-            f"{strip.name} is declared as a VCA, yet channels go out to it; it was read as a group.", strip.id
+            f"{strip.name} is declared as a VCA, yet channels {how} to it; it was read as a group.", strip.id
         )
         return "group"
     if role == "effect":
