@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.facts.activity import stretch_text
+from mixlint.facts.ambience import effect_of
 from mixlint.facts.curves import Extreme, highest, lowest, open_share
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.desk import Desk
 from mixlint.facts.gaps import open_by_gap
 from mixlint.facts.naming_order import is_placeholder, namesakes
-from mixlint.facts.parts import feeds_content, is_aside, is_audible, is_cue
+from mixlint.facts.parts import feeds_content, is_aside, is_audible, is_cue, is_return, is_source
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
-from mixlint.routing import automated
+from mixlint.routing import TIME_EFFECTS, automated
 from mixlint.session import Channel, Unknown
 
 
@@ -178,11 +179,38 @@ def _dead_end(row: Row) -> Answer | Unknown:
     )
 
 
+@CHANNEL.fact(
+    "switch",
+    "It plays a part, and only its ambience reaches the mix bus: every way there leads through an effect return.",
+    how="derived",
+)
+def only_ambience(row: Row) -> bool | Unknown:
+    channel: Channel = row.item
+    wiring = row.desk.routing.wiring
+    if not is_source(row.desk, channel) or row.subject.id not in wiring.reaching:
+        return False
+    todo, seen = [row.subject.id], {row.subject.id}
+    while todo:
+        for edge in wiring.leaving.get(todo.pop(), ()):
+            there = row.desk.channels[edge.to]
+            if edge.to == wiring.mix_bus:
+                return False
+            if edge.to not in seen and not (is_return(row.desk, there) and effect_of(row.desk, there) in TIME_EFFECTS):
+                seen.add(edge.to)
+                todo.append(edge.to)
+    if isinstance(channel.output, Unknown):
+        return Unknown(unknown=f"the output: {channel.output.unknown}", settle="look at its output")
+    return open_by_gap(row.desk, "outputs", "groups") or True
+
+
 @CHANNEL.fact("text", "Where its way ends when it does not reach the mix bus.", how="derived")
 def way_ends(row: Row) -> Answer | Unknown:
     said = CHANNEL.answer(row, "reaches_mix")
     if isinstance(said, Unknown):
         return said
+    alone = CHANNEL.answer(row, "only_ambience")
+    if isinstance(alone, Answer) and alone.value:
+        return Answer("its output goes nowhere, and only its ambience is heard", "derived", row.subject.where)
     return Answer(said.note or "it reaches the mix bus", "derived", row.subject.where)
 
 

@@ -35,7 +35,10 @@ def fed(row: Row) -> bool | Unknown:
         return gap
     wiring = row.desk.routing.wiring
     feeds = [e for e in wiring.arriving.get(row.subject.id, ()) if e.source != row.subject.id and wiring.audible(e)]
-    return any(feeds_content(row.desk, e.source) for e in feeds)
+    if any(feeds_content(row.desk, e.source) for e in feeds):
+        return True
+    # What sends to it may itself be fed by outputs that the export dropped.
+    return (open_by_gap(row.desk, "outputs", "groups") if feeds else None) or False
 
 
 @RETURN.fact(
