@@ -1,0 +1,192 @@
+"""Mistakes in the routing: ways that are missing, double, or closed into a ring."""
+
+from __future__ import annotations
+
+from random import Random
+
+from example_sessions.parts.desk import bus, send
+from mixlint.session import Channel, Unknown
+from tests.mutation.clean import Clean
+from tests.mutation.planting import (
+    Planted,
+    changed,
+    effects,
+    groups,
+    mistake,
+    mix_bus,
+    parts,
+    pick,
+    sent,
+    with_channels,
+    with_outputs,
+    with_true_sends,
+)
+
+GONE = ("send-arrives", "return-is-fed", "stereo-balanced", "pan-answered", "family-in-its-group", "counterpart-stays")
+"""What else a missing part does: its sends, its counterpart and its group are left behind."""
+
+
+@mistake("a part that goes out to nothing", "reaches-mix-bus", *GONE, written=False)
+def to_nowhere(clean: Clean, rng: Random) -> Planted | None:
+    dry = [c for c in parts(clean) if not any(s.to in {e.id for e in effects(clean)} for s in c.sends)]
+    target = pick(rng, dry)
+    return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
+
+
+@mistake("a part with an effect send that goes out to nothing", "reaches-mix-bus", *GONE, written=False)
+def wet_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean, sent=True))
+    return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
+
+
+@mistake("a part that goes out to a bus that leads nowhere", "reaches-mix-bus", *GONE, survives=with_outputs)
+def to_dead_bus(clean: Clean, rng: Random) -> Planted | None:
+    dry = [c for c in parts(clean) if not any(s.to in {e.id for e in effects(clean)} for s in c.sends)]
+    target = pick(rng, dry)
+    if target is None:
+        return None
+    dead = bus("dead", "Outs 3-4", "group", output=None, declared_role="master")
+    session = changed(with_channels(clean.session, dead), target, output="dead", parent=None)
+    return Planted(session, frozenset({target.id, "dead"}))
+
+
+@mistake("a group that goes out to nothing", "reaches-mix-bus", *GONE, "one-mix-bus", written=False)
+def group_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, groups(clean))
+    if target is None or any(c.output == target.id and c.kind in ("group", "return") for c in clean.session.channels):
+        return None
+    if any(s.to for s in target.sends):
+        return None
+    members = {c.id for c in clean.session.channels if c.output == target.id}
+    session = changed(clean.session, target, output=None)
+    return Planted(session, frozenset({target.id, *members}))
+
+
+@mistake("a return that goes out to nothing", "reaches-mix-bus", "send-arrives", written=False)
+def return_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, [c for c in effects(clean) if not c.sends])
+    return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
+
+
+@mistake("a part that goes out to a second mix bus", "one-mix-bus", *GONE, "reaches-mix-bus", written=False)
+def second_master(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean))
+    if target is None:
+        return None
+    second = Channel(id="alt", name="Alt Mix", kind="master", legs=2, output=None)
+    channels = (*clean.session.channels, second)
+    session = changed(clean.session.model_copy(update={"channels": channels}), target, output="alt", parent=None)
+    return None if target.parent else Planted(session, frozenset({mix_bus(session).id, "alt"}))
+
+
+@mistake("an export without its mix bus", "one-mix-bus", "export-complete", written=False)
+def no_mix_bus(clean: Clean, rng: Random) -> Planted | None:
+    bus = mix_bus(clean.session).id
+    why = Unknown(unknown="the output is not in the export", settle="look at the channel's output")
+    channels = tuple(
+        c.model_copy(update={"output": why}) if c.output == bus else c for c in clean.session.channels if c.id != bus
+    )
+    return Planted(clean.session.model_copy(update={"channels": channels}))
+
+
+@mistake("a return sent to itself", "no-feedback-loop")
+def loop_of_one(clean: Clean, rng: Random) -> Planted | None:
+    return _ring(clean, rng, 1)
+
+
+@mistake("two returns that feed each other", "no-feedback-loop")
+def loop_of_two(clean: Clean, rng: Random) -> Planted | None:
+    return _ring(clean, rng, 2)
+
+
+@mistake("three returns in a ring", "no-feedback-loop")
+def loop_of_three(clean: Clean, rng: Random) -> Planted | None:
+    return _ring(clean, rng, 3)
+
+
+def _ring(clean: Clean, rng: Random, size: int) -> Planted | None:
+    found = effects(clean)
+    if len(found) < size:
+        return None
+    chosen = rng.sample(found, size)
+    session = clean.session
+    for one, other in zip(chosen, [*chosen[1:], chosen[0]], strict=True):
+        if not any(s.to == other.id for s in one.sends):
+            session = sent(session, one, send(other.id, rng.choice((-24.0, -18.0, -12.0))))
+    return Planted(session, frozenset(c.id for c in chosen))
+
+
+@mistake(
+    "a group sent to a return that comes back into it", "no-feedback-loop", "effect-fed-once", survives=with_outputs
+)
+def loop_through_group(clean: Clean, rng: Random) -> Planted | None:
+    ids = {g.id: g for g in groups(clean)}
+    target = pick(rng, [c for c in effects(clean) if c.output in ids])
+    if target is None:
+        return None
+    group = ids[str(target.output)]
+    return Planted(sent(clean.session, group, send(target.id, -20.0)), frozenset({group.id, target.id}))
+
+
+@mistake("a second way to the mix bus", "part-arrives-once", "stereo-balanced", "pair-even", "parallel-ways-in-time",
+         "pan-answered")  # fmt: skip
+def second_way(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean))
+    if target is None:
+        return None
+    extra = bus("extra", "Spare Bus", "group", output=mix_bus(clean.session).id)
+    level = rng.choice((0.0, -3.0, -6.0))
+    return Planted(sent(with_channels(clean.session, extra), target, send("extra", level)), frozenset({target.id}))
+
+
+@mistake(
+    "a cue mix that goes to the mix bus", "cue-stays-out", "part-arrives-once", "stereo-balanced", "pair-even",
+    "parallel-ways-in-time", "pan-answered", survives=with_outputs,
+)  # fmt: skip
+def cue_in_the_mix(clean: Clean, rng: Random) -> Planted | None:
+    cue = next((c for c in clean.session.channels if "Phones" in c.name), None)
+    if cue is None:
+        return None
+    session = changed(clean.session, cue, output=mix_bus(clean.session).id, declared_role="")
+    return Planted(session, frozenset({cue.id}))
+
+
+@mistake("a send to a muted return", "send-arrives", "muted-on-purpose")
+def to_muted_return(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, effects(clean))
+    if target is None:
+        return None
+    feeding = {c.id for c in clean.session.channels if any(s.to == target.id for s in c.sends)}
+    return Planted(changed(clean.session, target, mute=True), frozenset({target.id, *feeding}))
+
+
+@mistake("a part that goes past its family's group", "family-in-its-group", "part-arrives-once", survives=with_outputs)
+def past_the_group(clean: Clean, rng: Random) -> Planted | None:
+    homes = {g.id: [c for c in parts(clean) if c.output == g.id] for g in groups(clean) if g.id in ("drums", "vox")}
+    homes |= {g.id: [c for c in parts(clean) if c.output == g.id] for g in groups(clean) if g.id == "vocals-bus"}
+    inside = [c for members in homes.values() if len(members) >= 4 for c in members]
+    target = pick(rng, inside)
+    if target is None:
+        return None
+    session = changed(clean.session, target, output=mix_bus(clean.session).id, parent=None)
+    return Planted(session, frozenset({target.id}))
+
+
+@mistake("an export without outputs", "export-complete", written=False)
+def no_outputs(clean: Clean, rng: Random) -> Planted | None:
+    why = Unknown(unknown="the export gives no output", settle="look at the channel's output")
+    channels = tuple(c.model_copy(update={"output": why}) for c in clean.session.channels)
+    return Planted(clean.session.model_copy(update={"channels": channels, "gaps": ("outputs",)}))
+
+
+@mistake("an export without sends", "export-complete", "return-is-fed", survives=with_true_sends)
+def no_sends(clean: Clean, rng: Random) -> Planted | None:
+    if len(clean.session.channels) < 4 or not effects(clean):
+        return None
+    channels = tuple(
+        c.model_copy(
+            update={"sends": (), "automation": tuple(a for a in c.automation if not a.target.startswith("send:"))}
+        )
+        for c in clean.session.channels
+    )
+    return Planted(clean.session.model_copy(update={"channels": channels}))

@@ -1,0 +1,103 @@
+"""The proof by mutation in short, and the false-alarm test on the clean sessions."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from mixlint.rulebook import load_standard
+from tests.importers.exporters import STYLES
+from tests.mutation.clean import Clean, clean_sessions, stems_session
+from tests.mutation.planting import MISTAKES
+from tests.mutation.run import flagged, holds, prove
+from tests.mutation.table import BEGIN, END, write_between
+from tests.mutation.writing import through
+
+SEED = 7
+STANDARD = load_standard("pre-bounce")
+NEEDS_AUDIO = {
+    "compression-gentle", "edges-faded", "joins-crossfaded", "stems-differ", "polarity-of-pairs", "two-mics-in-time",
+}  # fmt: skip
+"""Rules that say nothing without a file's sound; they are tried on recordings elsewhere."""
+
+
+@pytest.fixture(scope="module")
+def outcome():
+    return prove(160, SEED)
+
+
+def test_nearly_every_planted_mistake_is_found(outcome):
+    """At least 99 in 100, by the very rule it was aimed at, on the very channel or file."""
+    assert outcome.planted == 160
+    assert outcome.caught >= 0.99 * outcome.planted, outcome.missed
+
+
+def test_nothing_else_is_flagged_but_what_the_mistake_explains(outcome):
+    assert outcome.unexplained == []
+
+
+def test_every_kind_of_mistake_was_planted(outcome):
+    assert set(outcome.kinds) == {kind.name for kind in MISTAKES}
+    assert len(outcome.kinds) >= 40
+
+
+def test_every_rule_that_needs_no_audio_was_provoked(outcome):
+    assert set(STANDARD.rules) - set(outcome.rows) <= NEEDS_AUDIO
+    assert set(outcome.rows) <= set(STANDARD.rules)
+
+
+@pytest.mark.parametrize("clean", [*clean_sessions(SEED), stems_session()], ids=lambda clean: clean.name)
+def test_a_clean_session_has_no_flagged_row(clean: Clean):
+    """False alarms on the neutral form: none."""
+    assert [f"{f.rule}: {f.message}" for f in flagged(clean, clean.session, STANDARD)] == []
+
+
+@pytest.mark.parametrize("style", STYLES, ids=lambda style: style.name)
+def test_a_clean_session_has_no_flagged_row_from_any_exporter(style, tmp_path: Path):
+    """False alarms on what comes back from a file: none, but that an export which dropped its outputs says so."""
+    tried = 0
+    for clean in clean_sessions(SEED):
+        if holds(style, clean.session) or not style.outputs:
+            findings = flagged(clean, through(clean.session, style, tmp_path), STANDARD)
+            allowed = set() if holds(style, clean.session) else {"export-complete"}
+            said = [f"{clean.name}: {f.rule}: {f.message}" for f in findings if f.rule not in allowed]
+            assert said == []
+            tried += 1
+    assert tried >= 10
+
+
+def test_a_mutant_that_nobody_notices_counts_as_missed():
+    """The proof can fail: a session left as it is, said to be half wet, is a miss."""
+    from tests.mutation.planting import Mistake, Planted
+    from tests.mutation.run import Mutant, Outcome, tally
+
+    clean = clean_sessions(SEED)[0]
+    idle = Mistake("nothing at all", "return-fully-wet", lambda clean, rng: None)
+    outcome = Outcome()
+    tally(outcome, Mutant(idle, clean, Planted(clean.session, frozenset({"vocal-verb"})), None), [])
+    assert (outcome.planted, outcome.caught, len(outcome.missed)) == (1, 0, 1)
+
+
+def test_a_flagged_row_that_the_mistake_does_not_explain_is_told():
+    """The same for the other side: a mute explains no solo."""
+    from tests.mutation.planting import Mistake, Planted, changed
+    from tests.mutation.run import Mutant, Outcome, tally
+
+    clean = clean_sessions(SEED)[0]
+    session = changed(changed(clean.session, "bass", mute=True), "kick", solo=True)
+    kind = Mistake("a mute", "muted-on-purpose", lambda clean, rng: None)
+    outcome = Outcome()
+    tally(outcome, Mutant(kind, clean, Planted(session, frozenset({"bass"})), None), flagged(clean, session, STANDARD))
+    assert (outcome.caught, len(outcome.unexplained)) == (1, 1)
+    assert "nothing-soloed" in outcome.unexplained[0]
+
+
+def test_the_table_is_written_between_its_marks_only(tmp_path: Path):
+    file = tmp_path / "guide.md"
+    file.write_text(f"before\n{BEGIN}\nold\n{END}\nafter\n", encoding="utf-8")
+    write_between(file, "new")
+    assert file.read_text(encoding="utf-8") == f"before\n{BEGIN}\n\nnew\n\n{END}\nafter\n"
+    (tmp_path / "bare.md").write_text("nothing", encoding="utf-8")
+    with pytest.raises(SystemExit):
+        write_between(tmp_path / "bare.md", "new")
