@@ -33,13 +33,14 @@ def compare(
     from mixlint.reports.json import model_json
     from mixlint.review.revisions import Compared, approved_findings, known_findings, turns
     from mixlint.revisions import compare as changes_between
-    from mixlint.revisions.approval import ENDING, read_approval
+    from mixlint.revisions.approval import read_approval
+    from mixlint.revisions.model import APPROVED
 
     refuse_inputs(out, [old, new])
     newer = one_session_at(new)
     house = standard_for(newer, standard)
     made, sounds, desk = _reviewed(newer, house, audio=not no_audio)
-    approved = read_approval(old) if old.is_file() and old.name.endswith(ENDING) else None
+    approved = read_approval(old) if old.is_file() and old.name.endswith(APPROVED) else None
     if approved is not None:
         found = changes_between(approved.session, desk.session, old_contents=approved.contents, new_contents=sounds)
         before = approved_findings(approved.findings, found.renamed)

@@ -200,7 +200,7 @@ class _Job:
         _say(lines)
 
     def _file(self, scope: str) -> Path:
-        from mixlint.review.sign_file import project_file, project_home, session_file
+        from mixlint.review.sign_paths import project_file, project_home, session_file
 
         if scope == "project":
             return project_file(self.session) or project_home(self.session)

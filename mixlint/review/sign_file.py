@@ -17,10 +17,6 @@ from mixlint.errors import BrokenFile, InputError
 from mixlint.review.sign_item import SignOff, line, read_line
 from mixlint.rulebook.rule_file import Area
 
-ENDING: Final = ".signed.txt"
-PROJECT: Final = "mixlint-project.signed.txt"
-"""The file of a whole project, beside its sessions or in a folder above."""
-
 MOST_BYTES: Final = 16 << 20
 AREAS: Final[tuple[str, ...]] = get_args(Area)
 OTHER: Final = "rules not on the checklist"
@@ -36,40 +32,13 @@ class Signed:
     file: Path
 
 
-def session_file(session: Path) -> Path:
-    """The sign-off file beside a session: ``song.signed.txt`` for ``song.dawproject`` or a folder ``song``."""
-    place = session.resolve() if session.name in ("", ".", "..") else session
-    return place.with_name((place.name if place.is_dir() else place.stem) + ENDING)
-
-
-def project_file(session: Path) -> Path | None:
-    """The nearest project file beside a session or above it, up to the folder that holds a repository."""
-    for folder in session.resolve().parents:
-        if (folder / PROJECT).is_file():
-            return folder / PROJECT
-        if (folder / ".git").exists():
-            return None
-    return None
-
-
-def project_home(session: Path) -> Path:
-    """Where a project's file is begun: in the folder that holds the repository, else beside the session."""
-    folders = session.resolve().parents
-    home = next((one for one in folders if (one / ".git").exists()), folders[0])
-    return home / PROJECT
-
-
-def signed_for(session: Path) -> list[Signed]:
-    """Every sign-off that may concern a session, its own first.
+def signed_in(files: Iterable[Path]) -> list[Signed]:
+    """Every sign-off of some files, in their order.
 
     Raises:
         InputError: a sign-off file cannot be read.
     """
-    found = []
-    for path in (session_file(session), project_file(session)):
-        if path is not None and path.is_file():
-            found += [Signed(item, path) for item in read_signed(path)]
-    return found
+    return [Signed(item, path) for path in files for item in read_signed(path)]
 
 
 def read_signed(path: Path) -> list[SignOff]:

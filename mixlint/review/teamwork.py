@@ -6,17 +6,17 @@ import re
 from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from mixlint.facts.desk import Desk
 from mixlint.review.findings import Grade, SessionReview
-from mixlint.review.lapse import Today
-from mixlint.review.sign_file import signed_for
-from mixlint.review.signed import with_signs
-from mixlint.revisions.approval import Approval, approval_path, read_approval
-from mixlint.revisions.content import mix_digest, sound_digest
+from mixlint.review.sign_paths import files_for
+from mixlint.revisions.model import APPROVED, beside
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+
+if TYPE_CHECKING:
+    from mixlint.revisions import Approval
 
 UNHEARD: Final = "unheard"
 _MIX: Final = re.compile(r"(?:^|[^a-z])mix[ _.-]?0*(\d{1,4})(?!\d)", re.IGNORECASE)
@@ -28,8 +28,12 @@ def approval_beside(session: Path) -> Approval | None:
     Raises:
         InputError: it is there and cannot be used.
     """
-    path = approval_path(session)
-    return read_approval(path) if path.is_file() else None
+    path = beside(session, APPROVED)
+    if not path.is_file():
+        return None
+    from mixlint.revisions.approval import read_approval
+
+    return read_approval(path)
 
 
 def rules_to_run(standard: Standard, area: str | None, leave_out: Iterable[str]) -> dict[str, Rule]:
@@ -48,12 +52,16 @@ def mix_number(session: Path, desk: Desk) -> int | None:
             return int(found[1])
     if desk.approved is None:
         return None
+    from mixlint.revisions.content import mix_digest
+
     same = mix_digest(desk.approved.session) == mix_digest(desk.session)
     return desk.approved.mix + (not same)
 
 
 def content_of(desk: Desk) -> str:
     """What an answer rests on: the hash of the mix and the hash of its sound, or that it was not heard."""
+    from mixlint.revisions.content import mix_digest, sound_digest
+
     return f"{mix_digest(desk.session)}/{sound_digest(desk.session, desk.sounds()) or UNHEARD}"
 
 
@@ -73,9 +81,14 @@ def under_signs(
     Raises:
         InputError: a sign-off file cannot be used.
     """
-    signed = signed_for(session)
-    if not signed:
+    files = files_for(session)
+    if not files:
         return made
+    from mixlint.review.lapse import Today
+    from mixlint.review.sign_file import signed_in
+    from mixlint.review.signed import with_signs
+
+    signed = signed_in(files)
     asked = any(one.item.answer for one in signed)  # hashing the audio takes time: only when an answer hangs on it
     now = Today(day, mix_number(session, desk), content_of(desk) if asked else "")
     return with_signs(

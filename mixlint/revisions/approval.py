@@ -15,10 +15,10 @@ from typing import Any, Final, Literal
 from pydantic import Field, ValidationError
 
 from mixlint.errors import BrokenFile, InputError
+from mixlint.revisions.model import APPROVED, beside
 from mixlint.session import Session
 from mixlint.session.maybe import Frozen
 
-ENDING: Final = ".approved.json"
 MOST_BYTES: Final = 512 << 20
 """An approval larger than this is refused; a session of 10,000 channels takes a tenth of it."""
 
@@ -66,8 +66,7 @@ class Approval(Frozen):
 
 def approval_path(session: Path) -> Path:
     """The file beside a session that holds its approval."""
-    place = session.resolve() if session.name in ("", ".", "..") else session
-    return place.with_name((place.name if place.is_dir() else place.stem) + ENDING)
+    return beside(session, APPROVED)
 
 
 def approval_text(approval: Approval) -> str:

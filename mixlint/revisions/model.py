@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from pathlib import Path
+from typing import Final, Literal, get_args
 
 from pydantic import Field
 
 from mixlint.session.maybe import Frozen
+
+APPROVED: Final = ".approved.json"
+"""What an approval beside a session ends in."""
 
 What = Literal[
     "channel", "name", "level", "pan", "mute", "solo", "output", "send", "insert", "clip", "audio", "automation",
@@ -85,3 +89,9 @@ class Comparison(Frozen):
     changes: tuple[Change, ...] = ()
     unseen: tuple[Unseen, ...] = ()
     renamed: dict[str, str] = Field(default_factory=dict)
+
+
+def beside(session: Path, ending: str) -> Path:
+    """A file beside a session: ``song`` and the ending, for ``song.dawproject`` or for a folder ``song``."""
+    place = session.resolve() if session.name in ("", ".", "..") else session
+    return place.with_name((place.name if place.is_dir() else place.stem) + ending)

@@ -8,16 +8,18 @@ What may be left out or written shorter: a missing id is the name (a second chan
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
 from mixlint.facts.house import House
-from mixlint.revisions import Approval
 from mixlint.rulebook.faults import Faults, Pen
 from mixlint.rulebook.house_file import Settings, check_settings, house_of
 from mixlint.rulebook.rule_file import Example
 from mixlint.session import Session
+
+if TYPE_CHECKING:
+    from mixlint.revisions import Approval
 
 TIMELINE = {"tempos": [{"bpm": 120.0}]}
 
@@ -48,6 +50,8 @@ def example_approval(example: Example, file: str = "example") -> Approval | None
     """
     if example.approved is None:
         return None
+    from mixlint.revisions import Approval
+
     session = example_session(example.model_copy(update={"session": example.approved}), file)
     return Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=session)
 

@@ -10,8 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixlint.errors import BrokenFile
-from mixlint.review.sign_file import AREAS, read_signed, session_file, signed_text
+from mixlint.review.sign_file import AREAS, read_signed, signed_text
 from mixlint.review.sign_item import ANSWERS, SCOPES, SignOff, end_of, line, read_line
+from mixlint.review.sign_paths import session_file
 
 LINE = (
     'sign return-fully-wet return "Plate" because "intended sound" by RM on 2026-03-14 until mix 5 for finding '

@@ -7,12 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
 from mixlint.facts.desk import Desk
-from mixlint.revisions import Approval, Change, Unseen, compare
-from mixlint.revisions.model import FINE, WHATS
+from mixlint.revisions.model import FINE, WHATS, Change, Unseen
 from mixlint.session import Unknown
+
+if TYPE_CHECKING:
+    from mixlint.revisions import Approval
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,8 @@ def _rows(desk: Desk) -> Iterator[Row]:
     approved = desk.approved
     if approved is None:
         return
+    from mixlint.revisions import compare
+
     found = compare(
         approved.session,
         desk.session,
