@@ -12,7 +12,7 @@ import re
 from typing import TYPE_CHECKING
 
 from mixlint.reports.plain import neutral
-from mixlint.reports.signed import justification
+from mixlint.reports.signed import baseline_text, justification, note_text, sign_notes
 from mixlint.reports.words import GRAVITY, caution_for, counts_text, known_text
 from mixlint.review.findings import Finding, Grade, Report, SessionReview
 
@@ -90,6 +90,12 @@ def _properties(suite: _Element, session: SessionReview, caution: str) -> None:
         "outcome": session.outcome,
         "counts": counts_text(session.counts),
         **{f"assumed {n}": text for n, text in enumerate(session.assumptions, 1)},
+        **{
+            f"{heading} {n}": note_text(note)
+            for heading, notes in sign_notes(session.signing)
+            for n, note in enumerate(notes, 1)
+        },
+        **({"baseline": baseline_text(session.baseline)} if session.baseline is not None else {}),
         **({"hearing": caution} if caution else {}),
     }
     holder = etree.SubElement(suite, "properties")

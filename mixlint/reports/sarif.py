@@ -17,7 +17,7 @@ from urllib.parse import quote
 
 from mixlint.reports.json import plain_json
 from mixlint.reports.plain import neutral
-from mixlint.reports.signed import justification
+from mixlint.reports.signed import justification, note_text, sign_notes
 from mixlint.reports.words import caution_for
 from mixlint.review.findings import Finding, Report, SessionReview
 
@@ -60,6 +60,10 @@ def _run(session: SessionReview, version: str, rules: Mapping[str, Rule], cautio
         "counts": session.counts.model_dump(),
         "assumptions": [neutral(a) for a in session.assumptions],
     }
+    if notes := sign_notes(session.signing):
+        about["signing"] = {heading: [note_text(note) for note in found] for heading, found in notes}
+    if session.baseline is not None:
+        about["baseline"] = session.baseline.model_dump()
     if caution:
         about["hearing"] = caution
     return {

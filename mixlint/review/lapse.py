@@ -91,20 +91,22 @@ def why_lapsed(item: SignOff, finding: Finding, rule: Rule | None) -> str:
         margin = margins.get(name)
         if margin is None and limit is None and evidence.unit == "" and is_number(evidence.value):
             continue  # a count that only says that the rule applies here
-        if moved(item.rests[name], evidence, limit, margin):
+        if moved(item.rests[name], evidence, limit, margin, worse_way(rule, name)):
             was, now = said(item.rests[name], evidence.unit), said(evidence.value, evidence.unit)
             return f"{_words(name)} was {was} when it was signed, and is {now} now"
     return ""
 
 
-def moved(was: Value, now: Evidence, limit: Value, margin: float | None = None) -> bool:
-    """True when a fact has moved far enough to be another: by its margin, and not towards its limit.
+def moved(was: Value, now: Evidence, limit: Value, margin: float | None = None, way: int = 0) -> bool:
+    """True when a fact has moved far enough to be another: by its margin, and not for the better.
 
     Args:
         was: the value then.
         now: the fact now.
         limit: the limit it was held to then; None where it had none.
         margin: by how much it must move; by its unit where not given.
+        way: 1 where more is worse, −1 where less is; 0 where that cannot be told, and then only a move towards the
+            limit and not beyond it is taken for the better.
     """
     value = now.value
     if isinstance(was, bool) or isinstance(value, bool) or was is None or value is None:
@@ -116,6 +118,8 @@ def moved(was: Value, now: Evidence, limit: Value, margin: float | None = None) 
     step = margin if margin is not None else margin_of(was, now.unit)
     if abs(value - was) < step - _HAIR:
         return False
+    if way:
+        return (value - was) * way > 0
     edge = _edge(was, limit)
     if edge is None:
         return True
@@ -132,8 +136,20 @@ def margin_of(value: float, unit: str) -> float:
     return 1.0 if float(value).is_integer() else PLAIN
 
 
-def worse(was: float, now: float, limit: Value) -> bool | None:
+def worse_way(rule: Rule | None, fact: str) -> int:
+    """1 where more of a fact is worse under a rule, −1 where less is, 0 where its condition does not say."""
+    asked = rule.file.must.get(fact) if rule is not None else None
+    if not isinstance(asked, Mapping) or not asked:
+        return 0
+    if set(asked) <= {"at_most", "below"}:
+        return 1
+    return -1 if set(asked) <= {"at_least", "above"} else 0
+
+
+def worse(was: float, now: float, limit: Value, way: int = 0) -> bool | None:
     """True when a flagged number went further from its limit, False when nearer; None where that cannot be told."""
+    if way and was != now:
+        return (now - was) * way > 0
     edge = _edge(was, limit)
     if edge is None or was == now:
         return None

@@ -9,7 +9,7 @@ from typing import Literal
 from mixlint.errors import InputError
 from mixlint.review.engine import counts, outcome
 from mixlint.review.findings import Baseline, Evidence, Finding, Grade, Report, SessionReview
-from mixlint.review.lapse import GRAVITY, is_number, moved, said, worse
+from mixlint.review.lapse import GRAVITY, is_number, moved, said, worse, worse_way
 from mixlint.review.sign_item import Value
 from mixlint.review.signed import folded, name_of, numbered
 from mixlint.revisions import Change, Unseen
@@ -158,7 +158,7 @@ def _turned(before: Known, row: Finding, rules: Mapping[str, Rule]) -> Turn | No
         came = "worse" if GRAVITY[row.grade] < GRAVITY[before.grade] else "better"
         whys.append(f"grade {row.grade}, was {before.grade}")
     for evidence in row.evidence:
-        way = _way(before, evidence, rules[row.rule].margins.get(evidence.fact) if row.rule in rules else None)
+        way = _way(before, evidence, rules.get(row.rule))
         if way is None:
             continue
         was, now = (said(v, evidence.unit) for v in (before.values.get(evidence.fact), evidence.value))
@@ -167,17 +167,17 @@ def _turned(before: Known, row: Finding, rules: Mapping[str, Rule]) -> Turn | No
     return _turn(came, row, "; ".join(whys)) if came is not None else None
 
 
-def _way(before: Known, evidence: Evidence, margin: float | None) -> Came | None:
+def _way(before: Known, evidence: Evidence, rule: Rule | None) -> Came | None:
     was, now = before.values.get(evidence.fact), evidence.value
-    limit = before.limits.get(evidence.fact)
     if evidence.limit is None or not is_number(was) or not is_number(now):
         return None
     assert isinstance(was, int | float)
     assert isinstance(now, int | float)
+    margin = rule.margins.get(evidence.fact) if rule is not None else None
     step = evidence.model_copy(update={"value": was + abs(now - was)})  # by how much, whichever way
     if not moved(was, step, None, margin):
         return None
-    further = worse(was, now, limit)
+    further = worse(was, now, before.limits.get(evidence.fact), worse_way(rule, evidence.fact))
     return None if further is None else "worse" if further else "better"
 
 

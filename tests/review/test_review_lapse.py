@@ -9,8 +9,18 @@ from typing import Any
 import pytest
 
 from mixlint.review.findings import Evidence, Finding, SubjectRef
-from mixlint.review.lapse import Today, grounds, moved, why_content_differs, why_ended, why_ends_soon, why_lapsed
+from mixlint.review.lapse import (
+    Today,
+    grounds,
+    moved,
+    why_content_differs,
+    why_ended,
+    why_ends_soon,
+    why_lapsed,
+    worse_way,
+)
 from mixlint.review.sign_item import SignOff
+from mixlint.rulebook import load_standard
 
 DAY = date(2026, 3, 14)
 
@@ -144,3 +154,16 @@ def test_an_answer_counts_for_the_very_mix_and_sound(answered: str, now: str, sa
     item = replace(signed(finding(fact(-9.5))), answer="yes", content=answered)
     assert why_content_differs(item, Today(DAY, content=now)).startswith(says)
     assert bool(why_content_differs(item, Today(DAY, content=now))) is bool(says)
+
+
+def test_the_rule_says_which_way_is_worse() -> None:
+    """A fact that was within its limit when the row was signed lapses when it goes beyond, and not when it falls."""
+    wet = load_standard("pre-bounce").rules["return-fully-wet"]  # dry_db at most −40 dB
+    cut = load_standard("pre-bounce").rules["return-low-cut"]  # low_cut_db at least 9 dB
+    assert (worse_way(wet, "dry_db"), worse_way(cut, "low_cut_db"), worse_way(wet, "fed"), worse_way(None, "x")) == (
+        1, -1, 0, 0,
+    )  # fmt: skip
+    within = signed(finding(fact(-50.0)))
+    assert why_lapsed(within, finding(fact(-60.0)), wet) == ""
+    assert why_lapsed(within, finding(fact(-45.0)), wet) != ""
+    assert why_lapsed(signed(finding(fact(-9.5))), finding(fact(-50.0)), wet) == ""

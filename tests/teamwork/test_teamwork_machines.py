@@ -179,3 +179,13 @@ def test_the_hook_runs_a_command_that_exists(desk: Person) -> None:
     assert desk.mixlint(*entry[1].split(), "two.dawproject").returncode == 1
     assert re.search(files[1], "songs/one.dawproject")
     assert not re.search(files[1], "songs/one.signed.txt")
+
+
+def test_what_lapsed_is_in_every_form(desk: Person) -> None:
+    """Text, JSON, SARIF, JUnit and HTML all say which sign-off no longer holds, and why."""
+    signed = desk.home / "one.signed.txt"
+    signed.write_text(signed.read_text("utf-8").replace("until never", "until 2001-01-01"), encoding="utf-8")
+    for form in ("text", "json", "sarif", "junit", "html"):
+        run = desk.mixlint("review", "one.dawproject", "--as", form)
+        assert run.returncode == 1
+        assert "it held until 2001-01-01" in run.stdout, form
