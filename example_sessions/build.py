@@ -13,6 +13,7 @@ if __package__ in (None, ""):  # run as a script: find the checkout
     sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from example_sessions.parts.dawproject_writer import dawproject
+from example_sessions.parts.house import ferry_bell
 from example_sessions.parts.mistakes import flawed
 from example_sessions.parts.song import clean
 from example_sessions.parts.synth import recordings
@@ -33,6 +34,10 @@ def files() -> dict[str, bytes]:
         "sixpenny-weathervane-flawed.dawproject": dawproject(twin, sound),
     }
     built |= {f"{name}.session.json": session().json_text().encode() for name, session in TRAPS.items()}
+    built |= {
+        "house/tried/ferry-bell.session.json": ferry_bell().json_text().encode(),
+        "house/tried/ferry-bell-pushed.session.json": ferry_bell(pushed=True).json_text().encode(),
+    }
     return built
 
 
@@ -41,6 +46,7 @@ def build(out: Path) -> list[Path]:
     out.mkdir(parents=True, exist_ok=True)
     written = []
     for name, data in files().items():
+        (out / name).parent.mkdir(parents=True, exist_ok=True)
         (out / name).write_bytes(data)
         written.append(out / name)
     return written

@@ -1,12 +1,16 @@
-"""``mixlint rules``: the catalogue, or one rule's page."""
+"""``mixlint rules``: the catalogue, one rule's page, or the proof of a house's standard."""
 
 from __future__ import annotations
 
-from typing import Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from mixlint.cli.options import FormOption, OutOption, StandardOption
+
+if TYPE_CHECKING:
+    from mixlint.rulebook import Standard
 
 
 def rules(
@@ -15,12 +19,18 @@ def rules(
     area: Annotated[
         str | None, typer.Option("--area", metavar="AREA", help="Only the rules of one area, such as ambience.")
     ] = None,
+    prove: Annotated[
+        bool,
+        typer.Option(
+            "--prove",
+            help="Try the standard: the examples of its own rules, and the sessions in its folder of examples. "
+            "Exit 0: it keeps its word; 1: it does not; 2: it cannot be used.",
+        ),
+    ] = False,
     form: FormOption = "text",
     out: OutOption = None,
 ) -> None:
     """Show the checklist in force, or one rule's page: why, when it applies, limits, remedy, examples."""
-    from pathlib import Path
-
     from mixlint.cli.inputs import standard_for
     from mixlint.cli.names import known_or_complain
     from mixlint.cli.out import page, put, refuse_inputs
@@ -31,6 +41,9 @@ def rules(
     if standard is not None:
         refuse_inputs(out, [Path(standard)])
     found = standard_for(Path(), standard)
+    if prove:
+        _proven(found, rule, area, form, out)
+        return
     shown = dict(found.rules)
     if area is not None:
         known_or_complain(area, {r.area for r in shown.values()}, "--area", "area", found.name)
@@ -44,3 +57,25 @@ def rules(
         put(rule_page(shown[rule], found.name, page(out)), out)
     else:
         put(catalogue_text(catalogue(found.name, shown.values()), page(out)), out)
+
+
+def _proven(standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None) -> None:
+    """Try the standard and tell how it stood."""
+    from mixlint.cli.inputs import desk_for, sessions_at
+    from mixlint.cli.out import page, put
+    from mixlint.errors import MixlintError
+    from mixlint.importers import read
+    from mixlint.reports.json import model_json
+    from mixlint.reports.proof import proof_text
+    from mixlint.review.proof import prove
+
+    if rule is not None or area is not None:
+        raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
+    sessions = sessions_at(standard.examples) if standard.examples is not None else []
+    proof = prove(standard, sessions, lambda path: desk_for(read(path), path, standard.house, audio=True))
+    if form == "json":
+        put(model_json(proof), out, exact=True)
+    else:
+        put(proof_text(proof, page(out)), out)
+    if not proof.kept:
+        raise typer.Exit(1)

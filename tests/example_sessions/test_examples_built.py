@@ -31,8 +31,8 @@ def test_a_rebuild_gives_the_committed_bytes(tmp_path: Path) -> None:
     subprocess.run(
         [sys.executable, str(FOLDER / "build.py"), "--out", str(tmp_path)], check=True, capture_output=True, timeout=120
     )
-    built = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
-    kept = {p.name: p.read_bytes() for p in FOLDER.iterdir() if p.suffix in (".json", ".dawproject")}
+    built = {p.relative_to(tmp_path): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
+    kept = {p.relative_to(FOLDER): p.read_bytes() for p in FOLDER.rglob("*") if p.suffix in (".json", ".dawproject")}
     assert sorted(built) == sorted(kept)
     assert [name for name in built if built[name] != kept[name]] == []
 
