@@ -1,6 +1,7 @@
 """The checklist linter for music-mix sessions.
 
-Rooms, top first: cli, reports, importers, review, rulebook, facts, routing, media, naming, signal, session.
+Rooms, top first: cli, reports, importers, review, rulebook, facts, study, revisions, routing, media, naming, signal,
+session.
 """
 
 __version__ = "0.1.0"

@@ -10,9 +10,9 @@ import typer
 from mixlint.cli.options import OutOption, StandardOption
 
 if TYPE_CHECKING:
-    from mixlint.facts.desk import Desk
     from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
+    from mixlint.study.desk import Desk
 
 
 def compare(

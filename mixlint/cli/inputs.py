@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 from mixlint.errors import InputError
 
 if TYPE_CHECKING:
-    from mixlint.facts.desk import Desk
-    from mixlint.facts.house import House
     from mixlint.revisions import Approval
     from mixlint.rulebook import Standard
     from mixlint.session import Session
+    from mixlint.study.desk import Desk
+    from mixlint.study.house import House
 
 
 def shown(path: Path) -> str:

@@ -12,10 +12,10 @@ import typer
 from mixlint.cli.options import PathArgument, StandardOption
 
 if TYPE_CHECKING:
-    from mixlint.facts.desk import Desk
     from mixlint.review.findings import Finding, SessionReview
     from mixlint.review.sign_item import SignOff
     from mixlint.rulebook import Standard
+    from mixlint.study.desk import Desk
 
 UNTIL = "When it ends: a day such as 2026-03-14, 'mix 5' (the last mix it holds for), or never."
 SCOPE = (

@@ -4,8 +4,6 @@ It judges nothing.
 """
 
 from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.house import House
 from mixlint.facts.tables import (  # noqa: F401  they add facts to their tables
     return_effect,
     source_place,
@@ -29,6 +27,8 @@ from mixlint.facts.tables.split import SPLIT
 from mixlint.facts.tables.stems import STEMS
 from mixlint.facts.tables.track import TRACK
 from mixlint.facts.tables.whole import SESSION
+from mixlint.study.desk import Desk
+from mixlint.study.house import House
 
 TABLES: dict[str, Table[Row]] = {
     table.name: table

@@ -11,30 +11,15 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar
 
 from mixlint.session import Unknown
+from mixlint.study.answer import Answer, How, Scalar, Value
 from mixlint.units import UNITS
 
 if TYPE_CHECKING:
-    from mixlint.facts.desk import Desk
+    from mixlint.study.desk import Desk
 
-How = Literal["declared", "measured", "derived", "assumed"]
-"""Declared in the export, measured from audio, derived by computation, or resting on a named assumption."""
+__all__ = ["Answer", "Compute", "Fact", "FactKind", "How", "Row", "Scalar", "Subject", "Table", "Value"]
 
 FactKind = Literal["number", "switch", "word", "text", "list"]
-Scalar = float | int | bool | str
-Value = Scalar | tuple[Scalar, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """A known value, how it is known, where it stands in the export, and what to add for a reader.
-
-    ``by_name`` marks the sides, bars or channels that explain the number, such as ``bars 17 to 24``.
-    """
-
-    value: Value
-    how: How
-    where: str = ""
-    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import Literal
 
-from mixlint.facts.desk import MID, Desk
 from mixlint.session import Channel, Unknown
 from mixlint.session.maybe import Frozen
+from mixlint.study.desk import MID, Desk
 
 
 class SheetSend(Frozen):

@@ -18,8 +18,8 @@ from mixlint.review.findings import Report, SessionReview
 from mixlint.session import is_known
 
 if TYPE_CHECKING:
-    from mixlint.facts.desk import Desk
     from mixlint.facts.sheet import Sheet
+    from mixlint.study.desk import Desk
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -36,8 +36,8 @@ class Pictures:
 
 def pictures_of(desk: Desk) -> Pictures:
     """The channel sheet, the routing drawing and the balance picture of one desk."""
-    from mixlint.facts.balance import lean
     from mixlint.facts.sheet import sheet
+    from mixlint.study.balance import lean
 
     leaning = lean(desk)
     balance = None

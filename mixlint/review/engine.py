@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from mixlint.facts.declare import Answer, Row, Subject
-from mixlint.facts.desk import Desk
 from mixlint.review.causes import with_causes
 from mixlint.review.findings import (
     Counts,
@@ -30,6 +29,7 @@ from mixlint.review.fingerprint import Fingerprints
 from mixlint.rulebook.conditions import Missing, Seen, Sight
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+from mixlint.study.desk import Desk
 
 GRAVITY: dict[str, int] = {"hold": 0, "look": 1, "note": 2}
 """Grades from the gravest to the lightest."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from mixlint.errors import Fault
-from mixlint.facts.desk import Desk
 from mixlint.review.engine import judged
 from mixlint.review.findings import Finding
 from mixlint.rulebook.example import example_approval, example_house, example_session
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.rule_file import Example
+from mixlint.study.desk import Desk
 
 
 def broken_examples(rules: Iterable[Rule]) -> list[Fault]:

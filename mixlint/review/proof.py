@@ -16,7 +16,6 @@ from pydantic import ValidationError
 
 from mixlint import shipped
 from mixlint.errors import MixlintError
-from mixlint.facts.desk import Desk
 from mixlint.review.engine import judged
 from mixlint.review.examples import broken_promise
 from mixlint.review.findings import Finding
@@ -24,6 +23,7 @@ from mixlint.rulebook.faults import Faults, near, read_text, read_toml
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
 from mixlint.session.maybe import Frozen
+from mixlint.study.desk import Desk
 
 EXPECTED: Final = ".expected.toml"
 """The end of the name of a file of expectations."""

@@ -8,12 +8,12 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import Desk
 from mixlint.review.findings import Grade, SessionReview
 from mixlint.review.sign_paths import files_for
 from mixlint.revisions.model import APPROVED, beside
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+from mixlint.study.desk import Desk
 
 if TYPE_CHECKING:
     from mixlint.revisions import Approval

@@ -18,11 +18,11 @@ from pathlib import Path
 from lxml import etree
 
 from mixlint.facts import TABLES, Desk
-from mixlint.facts.balance import lean
-from mixlint.facts.counterparts import counterparts
-from mixlint.facts.wetness import wetness
 from mixlint.routing.parallel import direct_ways
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline
+from mixlint.study.balance import lean
+from mixlint.study.counterparts import counterparts
+from mixlint.study.wetness import wetness
 from tests.benchmarks.bench_import import write_session
 
 NAMES = ("Acoustic Gtr", "Electric Gtr", "Lead Vocal", "Backing Vox", "Bass", "Kick", "Snare", "Piano", "Violin", "Pad")

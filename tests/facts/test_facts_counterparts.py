@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mixlint.facts.counterparts import closeness, counterparts
 from mixlint.session import Unknown
+from mixlint.study.counterparts import closeness, counterparts
 from tests.facts.desks import ask, desk, mix, track, value
 
 

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from mixlint.facts import TABLES, House
-from mixlint.facts.file_names import is_portable, run_together
 from mixlint.session import Automation, Clip, Insert, Marker, MediaFile, Session, Unknown
+from mixlint.study.file_names import is_portable, run_together
 from tests.facts.audiodesk import RATE, audio_desk, sine, write
 from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
 

@@ -8,8 +8,6 @@ import soundfile
 from scipy import signal
 
 from mixlint.facts import Desk
-from mixlint.facts.pitches import nearest_length, note_hz
-from mixlint.facts.tone import third_octaves
 from mixlint.media import Library
 from mixlint.session import (
     Clip,
@@ -23,6 +21,8 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
+from mixlint.study.pitches import nearest_length, note_hz
+from mixlint.study.tone import third_octaves
 from tests.facts.desks import ask, bus, desk, mix, track, value
 
 

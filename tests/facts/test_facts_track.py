@@ -165,7 +165,7 @@ def test_without_audio_an_unfaded_edge_is_not_measured():
 )
 def test_names_of_takes(name, part):
     """Common practice, no source."""
-    from mixlint.facts.takes import take_of
+    from mixlint.study.takes import take_of
 
     assert take_of(name) == part
 

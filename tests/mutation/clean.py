@@ -11,7 +11,6 @@ from random import Random
 from example_sessions.parts.desk import bus, compressor, delay, low_cut, part, reverb, send
 from example_sessions.parts.song import clean as song
 from example_sessions.parts.traps import TRAPS
-from mixlint.facts.house import House
 from mixlint.session import (
     Automation,
     Channel,
@@ -25,6 +24,7 @@ from mixlint.session import (
     Tempo,
     Timeline,
 )
+from mixlint.study.house import House
 
 INTENTS: dict[str, House] = {
     "voice-and-one-guitar": House(intents=frozenset({"single-instrument"})),

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from mixlint.facts.declare import Answer, Row, Subject, Table, Value
-from mixlint.facts.desk import Desk
 from mixlint.session import Session, Unknown
+from mixlint.study.desk import Desk
 
 HIDDEN = Unknown(unknown="nobody wrote it down", settle="ask the harbour")
 

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
 from mixlint.revisions.model import FINE, WHATS, Change, Unseen
 from mixlint.session import Unknown
+from mixlint.study.desk import Desk
 
 if TYPE_CHECKING:
     from mixlint.revisions import Approval

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.facts.activity import stretch_text
-from mixlint.facts.ambience import effect_of
-from mixlint.facts.curves import Extreme, highest, lowest, open_share
 from mixlint.facts.declare import Answer, Row, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.gaps import open_by_gap
-from mixlint.facts.naming_order import is_placeholder, namesakes
-from mixlint.facts.parts import feeds_content, is_aside, is_audible, is_cue, is_return, is_source
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing import TIME_EFFECTS, automated
 from mixlint.session import Channel, Unknown
+from mixlint.study.activity import stretch_text
+from mixlint.study.ambience import effect_of
+from mixlint.study.curves import Extreme, highest, lowest, open_share
+from mixlint.study.desk import Desk
+from mixlint.study.gaps import open_by_gap
+from mixlint.study.naming_order import is_placeholder, namesakes
+from mixlint.study.parts import feeds_content, is_aside, is_audible, is_cue, is_return, is_source
 
 
 def _rows(desk: Desk) -> Iterator[Row]:

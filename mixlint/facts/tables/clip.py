@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from mixlint.facts.activity import stretch_text
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import duration_s, in_play, media_of, rate_hz, session_rate_hz
-from mixlint.facts.parts import is_aside
-from mixlint.facts.pieces import APART_S, Piece, clip_name, is_snippet_alone, pieces, song_clusters
 from mixlint.naming.words import FAMILIES
 from mixlint.session import Clip, Unknown, is_known
+from mixlint.study.activity import stretch_text
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import duration_s, in_play, media_of, rate_hz, session_rate_hz
+from mixlint.study.parts import is_aside
+from mixlint.study.pieces import APART_S, Piece, clip_name, is_snippet_alone, pieces, song_clusters
 from mixlint.units import clock_text, number_text
 
 NEAR: Final = 0.001

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from mixlint.facts.declare import Row, Subject
-from mixlint.facts.desk import Desk
 from mixlint.session import Channel
+from mixlint.study.desk import Desk
 
 
 def channel_subject(desk: Desk, channel: Channel, table: str) -> Subject:

@@ -6,14 +6,14 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
-from mixlint.facts.activity import has_arrangement, song_end_s
-from mixlint.facts.ambience import effect_of
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.file_names import is_portable, run_together
-from mixlint.facts.media_use import file_name, session_rate_hz
-from mixlint.facts.parts import is_aside, is_audible, is_return
 from mixlint.session import Marker, Timeline, Unknown
+from mixlint.study.activity import has_arrangement, song_end_s
+from mixlint.study.ambience import effect_of
+from mixlint.study.desk import Desk
+from mixlint.study.file_names import is_portable, run_together
+from mixlint.study.media_use import file_name, session_rate_hz
+from mixlint.study.parts import is_aside, is_audible, is_return
 from mixlint.units import clock_text
 
 

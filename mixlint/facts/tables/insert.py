@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import get_args
 
-from mixlint.facts import listed
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.inserts import (
+from mixlint.facts.tables.meant import INTENTS, intents
+from mixlint.facts.tables.source_place import UNREAD
+from mixlint.naming import family_of
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.session import Channel, Dynamics, Unknown, is_known
+from mixlint.session.processor import PROCESSOR_KINDS
+from mixlint.study import listed
+from mixlint.study.desk import Desk
+from mixlint.study.inserts import (
     InsertOf,
     Moves,
     Strip,
@@ -18,15 +24,9 @@ from mixlint.facts.inserts import (
     rest_of,
     strip_of,
 )
-from mixlint.facts.parts import feeds_content, is_audible, is_return
-from mixlint.facts.reduction import reduction
-from mixlint.facts.tables.meant import INTENTS, intents
-from mixlint.facts.tables.source_place import UNREAD
-from mixlint.facts.tone import bands_of
-from mixlint.naming import family_of
-from mixlint.naming.words import FAMILIES, ROLES
-from mixlint.session import Channel, Dynamics, Unknown, is_known
-from mixlint.session.processor import PROCESSOR_KINDS
+from mixlint.study.parts import feeds_content, is_audible, is_return
+from mixlint.study.reduction import reduction
+from mixlint.study.tone import bands_of
 
 
 def _rows(desk: Desk) -> Iterator[Row]:

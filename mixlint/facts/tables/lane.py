@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mixlint.facts.activity import has_arrangement, stretch_text
-from mixlint.facts.curves import shown
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.lanes import (
+from mixlint.session import Automation, Channel, Unknown, is_known
+from mixlint.study.activity import has_arrangement, stretch_text
+from mixlint.study.curves import shown
+from mixlint.study.desk import Desk
+from mixlint.study.lanes import (
     KINDS,
     Aim,
     Jump,
@@ -21,8 +22,7 @@ from mixlint.facts.lanes import (
     median_db,
     moves,
 )
-from mixlint.facts.parts import is_aside, is_audible
-from mixlint.session import Automation, Channel, Unknown, is_known
+from mixlint.study.parts import is_aside, is_audible
 from mixlint.units import clock_text
 
 LEVELS = ("fader", "send-level")

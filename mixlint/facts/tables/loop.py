@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.facts.declare import Row, Subject, Table
-from mixlint.facts.desk import Desk
 from mixlint.routing import Loop
+from mixlint.study.desk import Desk
 
 
 def _rows(desk: Desk) -> Iterator[Row]:

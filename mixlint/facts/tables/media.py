@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import (
+from mixlint.facts.tables.clip import CLIP
+from mixlint.session import Unknown, is_known
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import (
     NOT_OPENED,
     Use,
     duration_s,
@@ -18,8 +20,6 @@ from mixlint.facts.media_use import (
     session_rate_hz,
     uses,
 )
-from mixlint.facts.tables.clip import CLIP
-from mixlint.session import Unknown, is_known
 from mixlint.units import number_text
 
 LOSSY_ENDINGS: Final = frozenset({"mp3", "mp2", "ogg", "oga", "opus", "aac", "m4a"})

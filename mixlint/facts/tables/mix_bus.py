@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.parts import feeds_content, is_aside
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming import Reading, read_processor
 from mixlint.routing import automated, passes
 from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.study.desk import Desk
+from mixlint.study.parts import feeds_content, is_aside
 
 
 def _rows(desk: Desk) -> Iterator[Row]:

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import get_args
 
-from mixlint.facts.counterparts import level_apart_db as level_apart
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.pairs import Alone, Kind, Pair, ToneApart, alone, opposed, pairs, tone_apart
-from mixlint.facts.recordings import alignment, same_recording
 from mixlint.facts.tables.meant import INTENTS, intents
 from mixlint.facts.tables.source_place import UNREAD
-from mixlint.facts.tone import acting
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES
 from mixlint.session import Unknown
+from mixlint.study.counterparts import level_apart_db as level_apart
+from mixlint.study.desk import Desk
+from mixlint.study.pairs import Alone, Kind, Pair, ToneApart, alone, opposed, pairs, tone_apart
+from mixlint.study.recordings import alignment, same_recording
+from mixlint.study.tone import acting
 from mixlint.units import number_text
 
 

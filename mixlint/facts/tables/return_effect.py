@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from mixlint.facts import listed
 from mixlint.facts.declare import Answer, Row
-from mixlint.facts.parts import is_source
-from mixlint.facts.pitches import nearest_length
 from mixlint.facts.tables.meant import INTENTS, intents
 from mixlint.facts.tables.returns import RETURN
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES
 from mixlint.routing import passes
 from mixlint.session import Channel, Insert, Unknown
+from mixlint.study import listed
+from mixlint.study.parts import is_source
+from mixlint.study.pitches import nearest_length
 
 RETURN.fact("list", INTENTS)(intents)
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.facts.ambience import DryLeak, LowCut, dry_leak, effect_of, low_cut
 from mixlint.facts.declare import Answer, Row, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.gaps import open_by_gap
-from mixlint.facts.parts import feeds_content, is_return
-from mixlint.facts.printed import NOT_PRINTED, measured_dry_db, measured_low_cut_db
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
 from mixlint.session import Channel, Unknown
+from mixlint.study.ambience import DryLeak, LowCut, dry_leak, effect_of, low_cut
+from mixlint.study.desk import Desk
+from mixlint.study.gaps import open_by_gap
+from mixlint.study.parts import feeds_content, is_return
+from mixlint.study.printed import NOT_PRINTED, measured_dry_db, measured_low_cut_db
 
 
 def _rows(desk: Desk) -> Iterator[Row]:

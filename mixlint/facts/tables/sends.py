@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mixlint.facts.ambience import LowCut, effect_of, low_cut
-from mixlint.facts.curves import highest
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.gaps import open_by_gap
-from mixlint.facts.parts import feeds_content, is_aside, is_audible, is_return
 from mixlint.naming.words import ROLES
 from mixlint.routing import automated
 from mixlint.session import Channel, Send, Unknown, is_known
+from mixlint.study.ambience import LowCut, effect_of, low_cut
+from mixlint.study.curves import highest
+from mixlint.study.desk import Desk
+from mixlint.study.gaps import open_by_gap
+from mixlint.study.parts import feeds_content, is_aside, is_audible, is_return
 from mixlint.units import SILENCE_DB
 
 

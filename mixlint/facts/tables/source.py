@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.facts.counterparts import counterparts, nearest
 from mixlint.facts.declare import Answer, Row, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.grouping import groups_on_the_way, home_of
-from mixlint.facts.parts import is_audible, is_source
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
-from mixlint.facts.wetness import Wetness, wetness
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.study.counterparts import counterparts, nearest
+from mixlint.study.desk import Desk
+from mixlint.study.grouping import groups_on_the_way, home_of
+from mixlint.study.parts import is_audible, is_source
+from mixlint.study.wetness import Wetness, wetness
 from mixlint.units import SILENCE_DB
 
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.facts.activity import grid, playing
-from mixlint.facts.counterparts import level_apart_db, panned_parts
 from mixlint.facts.declare import Answer, Row
-from mixlint.facts.desk import Desk
-from mixlint.facts.parts import is_return
 from mixlint.facts.tables.meant import INTENTS, intents
 from mixlint.facts.tables.source import SOURCE
 from mixlint.naming import family_of, side_of
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.study.activity import grid, playing
+from mixlint.study.counterparts import level_apart_db, panned_parts
+from mixlint.study.desk import Desk
+from mixlint.study.parts import is_return
 
 UNREAD: Final = "unread"
 CENTRE: Final = 10.0

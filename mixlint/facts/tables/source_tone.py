@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.facts.declare import Answer, Row
-from mixlint.facts.pitches import lowest_hz, lowest_text
-from mixlint.facts.rumble import rumble_db
 from mixlint.facts.tables.source import SOURCE
-from mixlint.facts.tone import (
+from mixlint.session import Unknown
+from mixlint.study.pitches import lowest_hz, lowest_text
+from mixlint.study.rumble import rumble_db
+from mixlint.study.tone import (
     Fought,
     acting,
     bands_of,
@@ -19,7 +20,6 @@ from mixlint.facts.tone import (
     strips_on_the_way,
     taken_at_db,
 )
-from mixlint.session import Unknown
 from mixlint.units import number_text
 
 CLEAN_DB: Final = -30.0

@@ -8,10 +8,10 @@ from fnmatch import fnmatchcase
 from typing import Final
 
 from mixlint.facts.declare import Answer, Row, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.splits import Split, deepest_dip, splits
 from mixlint.facts.tables.common import channel_subject
 from mixlint.session import Unknown
+from mixlint.study.desk import Desk
+from mixlint.study.splits import Split, deepest_dip, splits
 
 NAMED: Final = 3
 """So many channels of one row are named; the rest are counted."""

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import NOT_OPENED, duration_s, file_name, header, media_of, rate_hz
 from mixlint.naming import family_of
 from mixlint.session import MediaFile, Unknown, is_known
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import NOT_OPENED, duration_s, file_name, header, media_of, rate_hz
 from mixlint.units import number_text
 
 _DRY: Final = re.compile(r"(?:^|[\W_])(?:dry|trocken|sec|seco|secco)(?:[\W_]|$)", re.I)

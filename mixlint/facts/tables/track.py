@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from mixlint.facts.activity import has_arrangement, stretch_text
 from mixlint.facts.declare import Answer, Row, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.edges import Step, steps
-from mixlint.facts.instrument_prints import instrument_print
-from mixlint.facts.media_use import in_play
-from mixlint.facts.parts import feeds_content, is_aside, is_audible
 from mixlint.facts.tables import channel as channel_facts
 from mixlint.facts.tables.common import channel_row
-from mixlint.facts.takes import layers, sibling_takes
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing import passes
 from mixlint.session import Channel, Clip, Unknown, is_known
+from mixlint.study.activity import has_arrangement, stretch_text
+from mixlint.study.desk import Desk
+from mixlint.study.edges import Step, steps
+from mixlint.study.instrument_prints import instrument_print
+from mixlint.study.media_use import in_play
+from mixlint.study.parts import feeds_content, is_aside, is_audible
+from mixlint.study.takes import layers, sibling_takes
 from mixlint.units import SILENCE_DB, clock_text, number_text
 
 FEW: Final = 3

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.facts.declare import Answer, Row
-from mixlint.facts.desk import Desk
-from mixlint.facts.pieces import clip_name
 from mixlint.facts.tables.clip import CLIP
 from mixlint.facts.tables.track import TRACK
 from mixlint.session import Unknown
+from mixlint.study.desk import Desk
+from mixlint.study.pieces import clip_name
 from mixlint.units import clock_text, number_text
 
 FEW: Final = 3

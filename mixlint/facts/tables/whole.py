@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.facts.activity import song_end_s, stretch_text
-from mixlint.facts.balance import STRETCH_S, Lean, lean
 from mixlint.facts.declare import Answer, How, Row, Subject, Table
-from mixlint.facts.desk import Desk
-from mixlint.facts.gaps import gaps
 from mixlint.session import Unknown
+from mixlint.study.activity import song_end_s, stretch_text
+from mixlint.study.balance import STRETCH_S, Lean, lean
+from mixlint.study.desk import Desk
+from mixlint.study.gaps import gaps
 from mixlint.units import number_text
 
 

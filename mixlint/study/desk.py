@@ -6,9 +6,9 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
-from mixlint.facts.house import House
 from mixlint.naming import Reading, read_processor, read_roles
 from mixlint.session import Channel, Session, is_known
+from mixlint.study.house import House
 
 if TYPE_CHECKING:
     from mixlint.media import Library

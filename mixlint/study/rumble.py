@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.pitches import WEIGHT_HZ, lowest_hz
-from mixlint.facts.recordings import plain_clips
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.study.desk import Desk
+from mixlint.study.pitches import WEIGHT_HZ, lowest_hz
+from mixlint.study.recordings import plain_clips
 from mixlint.units import SILENCE_DB
 
 FLOOR_HZ: Final = 10.0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from mixlint.facts.activity import has_arrangement, sounding_clips
-from mixlint.facts.desk import Desk
 from mixlint.routing import TIME_EFFECTS
 from mixlint.session import Channel
+from mixlint.study.activity import has_arrangement, sounding_clips
+from mixlint.study.desk import Desk
 
 ASIDE = frozenset({"cue", "click", "guide", "reference", "utility"})
 """Roles that serve the session and are not part of the song."""

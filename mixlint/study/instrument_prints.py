@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from mixlint.facts.activity import coverage, grid
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import in_play
 from mixlint.session import Channel, Unknown
+from mixlint.study.activity import coverage, grid
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import in_play
 
 COVERED: Final = 0.9
 """How much of the notes' time the audio must cover to be their print."""

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, Final, Literal
 
-from mixlint.facts.activity import grid, has_arrangement, playing, stretch_text
-from mixlint.facts.counterparts import CROWD, NEAREST, counterparts, likeness, panned_parts
-from mixlint.facts.desk import Desk
-from mixlint.facts.parts import is_audible, is_source
-from mixlint.facts.tone import curve_db, hidden_filters, strips_on_the_way, third_octaves
 from mixlint.naming import family_of, pair_kind
 from mixlint.session import Channel, Timeline, Unknown, is_known
+from mixlint.study.activity import grid, has_arrangement, playing, stretch_text
+from mixlint.study.counterparts import CROWD, NEAREST, counterparts, likeness, panned_parts
+from mixlint.study.desk import Desk
+from mixlint.study.parts import is_audible, is_source
+from mixlint.study.tone import curve_db, hidden_filters, strips_on_the_way, third_octaves
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.facts.activity import grid, playing, stretch_text
-from mixlint.facts.desk import Desk
 from mixlint.routing.strips import lane_values
 from mixlint.session import Automation, Channel
+from mixlint.study.activity import grid, playing, stretch_text
+from mixlint.study.desk import Desk
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:

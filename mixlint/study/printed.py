@@ -10,10 +10,10 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import LOW_HZ, MID_HZ, Desk
-from mixlint.facts.recordings import plain_clips
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.study.desk import LOW_HZ, MID_HZ, Desk
+from mixlint.study.recordings import plain_clips
 from mixlint.units import number_text
 
 if TYPE_CHECKING:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import Desk
 from mixlint.session import Channel, Clip, Unknown, is_known
+from mixlint.study.desk import Desk
 
 if TYPE_CHECKING:
     import numpy as np

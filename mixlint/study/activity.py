@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import Desk
 from mixlint.session import Channel
+from mixlint.study.desk import Desk
 
 if TYPE_CHECKING:
     import numpy as np

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import file_name, in_play, media_of
-from mixlint.facts.parts import is_aside
 from mixlint.session import Channel, Clip, Unknown
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import file_name, in_play, media_of
+from mixlint.study.parts import is_aside
 
 APART_S: Final = 10.0
 """Content that stands further than this from all other content, seconds, may be a leftover."""

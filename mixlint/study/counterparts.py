@@ -13,12 +13,12 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.activity import together
-from mixlint.facts.desk import MID, Desk
-from mixlint.facts.energy import measured_energy
-from mixlint.facts.parts import is_audible, is_source
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, is_known
+from mixlint.study.activity import together
+from mixlint.study.desk import MID, Desk
+from mixlint.study.energy import measured_energy
+from mixlint.study.parts import is_audible, is_source
 from mixlint.units import number_text, pan_text
 
 if TYPE_CHECKING:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from mixlint.facts.desk import Desk
+from mixlint.study.desk import Desk
 
 PLACEHOLDER: Final = re.compile(
     r"^(?:(?:audio|midi|inst(?:rument)?|track|channel|group|bus|aux|fx|return|send|untitled|new|copy|no name|"

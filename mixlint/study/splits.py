@@ -10,14 +10,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.parts import feeds_content, is_audible
-from mixlint.facts.tone import acting
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel
+from mixlint.study.desk import Desk
+from mixlint.study.parts import feeds_content, is_audible
+from mixlint.study.tone import acting
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:

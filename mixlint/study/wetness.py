@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mixlint.facts.desk import LOW_HZ, MID, MID_HZ, Desk
 from mixlint.routing import insert_chain
 from mixlint.session import Channel, Unknown
+from mixlint.study.desk import LOW_HZ, MID, MID_HZ, Desk
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from typing import Final
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.parts import is_source
 from mixlint.naming import family_of
 from mixlint.session import Channel
+from mixlint.study.desk import Desk
+from mixlint.study.parts import is_source
 
 ENOUGH: Final = 3
 """So many parts of one family make a group their home (common practice, no source)."""

@@ -6,12 +6,12 @@ import re
 from itertools import islice
 from typing import Final
 
-from mixlint.facts.activity import sounding_clips, together
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import in_play
-from mixlint.facts.parts import is_audible, is_source
 from mixlint.naming import family_of
 from mixlint.session import Channel, Clip, is_known
+from mixlint.study.activity import sounding_clips, together
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import in_play
+from mixlint.study.parts import is_audible, is_source
 
 LAYER_S: Final = 2.0
 """Two clips that sound at once for longer than this, and for half of the shorter one, are layers and no crossfade."""

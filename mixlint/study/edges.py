@@ -11,9 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
-from mixlint.facts.desk import MID, Desk
-from mixlint.facts.media_use import header, in_play
 from mixlint.session import Channel, Clip, Unknown, is_known
+from mixlint.study.desk import MID, Desk
+from mixlint.study.media_use import header, in_play
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:

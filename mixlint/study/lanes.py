@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.curves import shown
-from mixlint.facts.desk import Desk
-from mixlint.facts.media_use import in_play
 from mixlint.session import Automation, Channel, Clip, Insert, Unknown, is_known
+from mixlint.study.curves import shown
+from mixlint.study.desk import Desk
+from mixlint.study.media_use import in_play
 
 if TYPE_CHECKING:
     import numpy as np
@@ -139,7 +139,7 @@ def median_db(desk: Desk, channel: Channel, lane: Automation) -> float | None:
     """The level a lane keeps half of the time its channel plays; None where it never plays."""
     import numpy as np
 
-    from mixlint.facts.activity import coverage, grid
+    from mixlint.study.activity import coverage, grid
 
     edges = grid(desk)
     spans = [(clip.start_s, clip.end_s) for _, clip in heard_clips(desk, channel)]

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.ambience import FILTERS
-from mixlint.facts.desk import Desk
-from mixlint.facts.grouping import groups_on_the_way
 from mixlint.naming.reading import Reading
 from mixlint.routing import passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, band_response
 from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
+from mixlint.study.ambience import FILTERS
+from mixlint.study.desk import Desk
+from mixlint.study.grouping import groups_on_the_way
 from mixlint.units import number_text
 
 if TYPE_CHECKING:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.declare import Answer
-from mixlint.facts.desk import Desk
 from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known
+from mixlint.study.answer import Answer
+from mixlint.study.desk import Desk
 
 if TYPE_CHECKING:
     from mixlint.media import Header

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.declare import How
-from mixlint.facts.desk import LOW_HZ, MID_HZ, Desk
-from mixlint.facts.parts import is_return
 from mixlint.routing import TIME_EFFECTS, passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
 from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.study.answer import How
+from mixlint.study.desk import LOW_HZ, MID_HZ, Desk
+from mixlint.study.parts import is_return
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:

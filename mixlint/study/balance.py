@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.activity import grid, has_arrangement
-from mixlint.facts.desk import Desk
-from mixlint.facts.energy import Arrival, arrivals
 from mixlint.session import Unknown
+from mixlint.study.activity import grid, has_arrangement
+from mixlint.study.desk import Desk
+from mixlint.study.energy import Arrival, arrivals
 
 if TYPE_CHECKING:
     import numpy as np

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.facts.desk import Desk
 from mixlint.session import Gap, Unknown, is_known
+from mixlint.study.desk import Desk
 
 ENOUGH_CHANNELS: Final = 4
 """A session smaller than this may well have no sends or groups (common practice, no source)."""

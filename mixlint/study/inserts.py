@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.listed import delay_ms
-from mixlint.facts.parts import is_aside, is_audible, is_return, is_source
-from mixlint.facts.pitches import NoteLength, nearest_length
-from mixlint.facts.tone import bands_of
 from mixlint.routing import automated, passes
 from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
+from mixlint.study.desk import Desk
+from mixlint.study.listed import delay_ms
+from mixlint.study.parts import is_aside, is_audible, is_return, is_source
+from mixlint.study.pitches import NoteLength, nearest_length
+from mixlint.study.tone import bands_of
 from mixlint.units import number_text
 
 Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from mixlint.facts.desk import Desk
-from mixlint.facts.inserts import InsertOf
-from mixlint.facts.parts import is_source
-from mixlint.facts.tone import acting
 from mixlint.session import Dynamics, Insert, Unknown, is_known
+from mixlint.study.desk import Desk
+from mixlint.study.inserts import InsertOf
+from mixlint.study.parts import is_source
+from mixlint.study.tone import acting
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:

@@ -10,11 +10,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.facts.activity import grid, playing, sounding_clips
-from mixlint.facts.desk import MID, MID_HZ, Desk
-from mixlint.facts.gaps import open_by_gap
-from mixlint.facts.parts import is_audible, is_source
 from mixlint.session import Channel, Unknown, is_known
+from mixlint.study.activity import grid, playing, sounding_clips
+from mixlint.study.desk import MID, MID_HZ, Desk
+from mixlint.study.gaps import open_by_gap
+from mixlint.study.parts import is_audible, is_source
 
 if TYPE_CHECKING:
     import numpy as np
