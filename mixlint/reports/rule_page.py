@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from mixlint.reports.plain import Page, neutral, wrapped
@@ -64,6 +64,7 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
         page.bold("What has to hold"),
         *wrapped(f"{_upper(words.condition(rule.file.must))}.", page.width, "    "),
     ]
+    lines += _told(rule, page)
     if rule.limits:
         lines += ["", page.bold("Limits")]
         for name, limit in rule.limits.items():
@@ -83,6 +84,27 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
     if says_levels(f"{rule.remedy} {rule.needs_ears}"):
         lines += ["", *wrapped(CAUTION, page.width, "")]
     return "\n".join(lines) + "\n"
+
+
+def _told(rule: Rule, page: Page) -> list[str]:
+    """What the facts of both conditions mean, each once."""
+    names = dict.fromkeys([*_facts(rule.file.when or {}), *_facts(rule.file.must)])
+    lines = ["", page.bold("What these words mean")]
+    for name in names:
+        said = f"{fact_text(name)}: {rule.table.facts[name].meaning}"
+        lines += wrapped(neutral(said), page.width, "        ", "    ")
+    return lines
+
+
+def _facts(condition: Mapping[str, Any]) -> Iterator[str]:
+    for key, value in condition.items():
+        if key in _JOINTS:
+            for one in value:
+                yield from _facts(one)
+        elif key == "not":
+            yield from _facts(value)
+        else:
+            yield key
 
 
 class _Words:
@@ -138,6 +160,8 @@ class _Words:
             limit = self.limits[value.removeprefix("limits.")]
             value, unit = limit.value, limit.unit
         if isinstance(value, list | tuple):
+            if not value:
+                return "empty"
             joint = " and " if operator == "between" else ", "
             return joint.join(self._value(v, fact) for v in value)
         return with_unit(value, unit, fact)

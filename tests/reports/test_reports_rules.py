@@ -58,6 +58,7 @@ def test_operators_in_words(operator: str) -> None:
         ({"not": {"any": [{"a": 1}, {"b": 2}]}}, "it is not so that (a is 1 or b is 2)"),
         ({"not": {"a": 1, "b": 2}}, "it is not so that (a is 1 and b is 2)"),
         ({"fed": "limits.ask"}, "fed is yes"),
+        ({"limiters": []}, "limiters is empty"),
         ({"level_db": {"between": "limits.range_db"}}, "level lies between −6 dB and −1 dB"),
         ({"level_db": {"within": [0.0, 1.5]}}, "level lies within 1.5 dB of 0 dB"),
     ],

@@ -1,0 +1,72 @@
+"""How rules speak: the trade's words, true minus signs, a basis that says what it rests on, pages that read whole."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from mixlint.reports.plain import Page
+from mixlint.reports.rule_page import rule_page
+from mixlint.rulebook import load_standard, shipped_standards
+from mixlint.units import number_text
+
+RULES = {rule.id: rule for name in shipped_standards() for rule in load_standard(name).rules.values()}
+NEVER = re.compile(
+    r"\b(errors?|warnings?|violat\w+|issues?|polic(?:y|ies)|auto-?fix\w*|lint\w*|scores?|invalid|fail\w*|bugs?|users?)\b",
+    re.IGNORECASE,
+)
+"""Words that findings do not use."""
+
+ASCII_MINUS = re.compile(r"(?<![\w\d.,/+-])-\d|\s-\s|\^\(-")
+NO_SPACE = re.compile(r"\d(?:dB|Hz|kHz|ms|LUFS|%)")
+WITHIN_A_WORD = re.compile(r"\{[^}]*\}|Outs? 3-4")
+
+
+def texts(rule) -> dict[str, str]:
+    """Everything in a rule file that a reader may see, its names of channels and placeholders aside."""
+    said = {
+        "title": rule.title, "says": rule.says, "remedy": rule.remedy, "asks": rule.needs_ears, "why": rule.why,
+        "open": rule.file.says_open, "basis": f"{rule.basis.title} {rule.basis.clause} {rule.basis.note}",
+    }  # fmt: skip
+    said |= {f"limit {name}": limit.meaning for name, limit in rule.limits.items()}
+    said |= {f"example {one.name}": one.name for one in rule.examples()}
+    return {key: WITHIN_A_WORD.sub("…", text) for key, text in said.items()}
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
+def test_a_rule_speaks_the_trades_words(rule):
+    for where, text in texts(rule).items():
+        assert NEVER.findall(text) == [], where
+        assert ASCII_MINUS.findall(text) == [], where
+        assert NO_SPACE.findall(text) == [], where
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
+def test_sentences_end_and_questions_ask(rule):
+    assert rule.says.endswith(".")
+    assert rule.remedy.endswith(".")
+    assert not rule.title.endswith(".")
+    assert not rule.needs_ears or rule.needs_ears.endswith("?")
+    assert all(limit.meaning.endswith(".") for limit in rule.limits.values())
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
+def test_a_published_basis_names_its_text_and_clause(rule):
+    if rule.basis.kind == "published":
+        assert rule.basis.title
+        assert rule.basis.clause
+    else:
+        assert not rule.basis.title
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
+def test_a_page_reads_whole(rule):
+    """No clause without its value, every fact told, and every limit that a text names with its number."""
+    said = " ".join(rule_page(rule, "pre-bounce", Page(100)).split())
+    assert " is ." not in said
+    assert "is None" not in said
+    assert "What these words mean" in said
+    for limit in rule.limits.values():
+        if isinstance(limit.value, float) and limit.unit not in ("pan", ":1"):
+            assert number_text(limit.value, limit.unit) in said
