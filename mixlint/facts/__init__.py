@@ -7,6 +7,7 @@ from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
 from mixlint.facts.tables import (  # noqa: F401  they add facts to their tables
     return_effect,
     source_place,
+    source_song,
     source_tone,
     track_clips,
 )

@@ -14,11 +14,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.naming import family_of, stem_of
+from mixlint.routing.strips import lane_values
 from mixlint.session import Channel, is_known
-from mixlint.study.activity import together
-from mixlint.study.desk import MID, Desk
+from mixlint.study.activity import grid, playing, together
+from mixlint.study.curves import lane_of
+from mixlint.study.desk import Desk
 from mixlint.study.energy import measured_energy
 from mixlint.study.parts import is_audible, is_source
+from mixlint.study.song import course
 from mixlint.units import number_text, pan_text
 
 if TYPE_CHECKING:
@@ -79,11 +82,11 @@ def nearest(desk: Desk, channel: Channel) -> Closeness | None:
 
 def candidates(desk: Desk, channel: Channel, among: Collection[str]) -> list[Channel]:
     """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
-    mine, place = abs(_pan(channel)), desk.order[channel.id]
+    mine, place = abs(_pan(desk, channel)), desk.order[channel.id]
     like = [c for c in _likes(desk, channel, mine) if c.id != channel.id and c.id in among]
     if len(like) <= CROWD:
         return sorted(like, key=lambda c: desk.order[c.id])
-    return sorted(like, key=lambda c: (abs(abs(_pan(c)) - mine), abs(desk.order[c.id] - place)))[:NEAREST]
+    return sorted(like, key=lambda c: (abs(abs(_pan(desk, c)) - mine), abs(desk.order[c.id] - place)))[:NEAREST]
 
 
 def _likes(desk: Desk, channel: Channel, angle: float) -> list[Channel]:
@@ -94,7 +97,7 @@ def _likes(desk: Desk, channel: Channel, angle: float) -> list[Channel]:
 
     def make() -> dict[str, list[Channel]]:
         groups: dict[str, list[Channel]] = {}
-        for part in sorted(panned_parts(desk), key=lambda c: abs(_pan(c))):
+        for part in sorted(panned_parts(desk), key=lambda c: abs(_pan(desk, c))):
             for key in _kinship(desk, part):
                 groups.setdefault(key, []).append(part)
         return groups
@@ -103,7 +106,7 @@ def _likes(desk: Desk, channel: Channel, angle: float) -> list[Channel]:
     found: dict[str, Channel] = {}
     for key in _kinship(desk, channel):
         group = groups.get(key, [])
-        at = bisect_left(group, angle, key=lambda c: abs(_pan(c)))
+        at = bisect_left(group, angle, key=lambda c: abs(_pan(desk, c)))
         window = group if len(group) <= CROWD else group[max(0, at - 2 * NEAREST) : at + 2 * NEAREST]
         found |= {part.id: part for part in window}
     return list(found.values())
@@ -115,11 +118,11 @@ def _kinship(desk: Desk, channel: Channel) -> list[str]:
 
 
 def _matched(desk: Desk) -> dict[str, Closeness]:
-    parts = [c for c in panned_parts(desk) if abs(_pan(c)) >= LEAST_ANGLE]
-    right = {c.id for c in parts if _pan(c) > 0}
+    parts = [c for c in panned_parts(desk) if abs(_pan(desk, c)) >= LEAST_ANGLE]
+    right = {c.id for c in parts if _pan(desk, c) > 0}
     fits: list[Closeness] = []
     for one in parts:
-        if _pan(one) > 0:
+        if _pan(desk, one) > 0:
             continue
         for other in candidates(desk, one, right):
             if _too_far(desk, one, other):
@@ -156,7 +159,7 @@ def _best(fits: list[Closeness]) -> list[Closeness]:
 
 def _too_far(desk: Desk, one: Channel, other: Channel) -> bool:
     """What angle and level alone rule out: cheap to tell, where playing together is not."""
-    angles = sorted((abs(_pan(one)), abs(_pan(other))))
+    angles = sorted((abs(_pan(desk, one)), abs(_pan(desk, other))))
     if angles[0] < LEAST_ANGLE_RATIO * angles[1]:
         return True
     apart = level_apart_db(desk, one, other)
@@ -165,7 +168,7 @@ def _too_far(desk: Desk, one: Channel, other: Channel) -> bool:
 
 def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
     """Judge two parts against each other."""
-    pan_one, pan_other = _pan(one), _pan(other)
+    pan_one, pan_other = _pan(desk, one), _pan(desk, other)
     lacks: list[str] = []
     wide, narrow = max(abs(pan_one), abs(pan_other)), min(abs(pan_one), abs(pan_other))
     angle = narrow / wide if wide > 0.0 else 0.0
@@ -235,14 +238,30 @@ def _loudness_db(desk: Desk, channel: Channel) -> tuple[float | None, float | No
 
 
 def path_gain(desk: Desk, channel_id: str) -> float | None:
-    """The power gain of a part's direct paths to the mix bus at 1 kHz, both sides added; None where not known."""
+    """The power gain of a part's direct paths to the mix bus at 1 kHz, both sides added, its mean while it plays.
+
+    None where it is not known or the part never plays.
+    """
     if desk.routing.unknown_on_the_way.get(channel_id):
         return None
-    return float((desk.gains_now.sides(channel_id)[0, MID] ** 2).sum())
+    found = course(desk, channel_id)
+    if not found.heard.any():
+        return None
+    return float((10.0 ** (found.gain_db[found.heard] / 10.0)).mean())
 
 
-def _pan(channel: Channel) -> float:
-    return channel.pan if is_known(channel.pan) else 0.0
+def _pan(desk: Desk, channel: Channel) -> float:
+    """Where a part stands: its pan, or where automation moves it, the mean of its pan while it plays."""
+    return desk.remembered(f"stands {channel.id}", lambda: _mean_pan(desk, channel))
+
+
+def _mean_pan(desk: Desk, channel: Channel) -> float:
+    lane = lane_of(channel, "pan")
+    heard = playing(desk, channel.id)
+    if lane is None or not heard.any():
+        return channel.pan if is_known(channel.pan) else 0.0
+    edges = grid(desk)
+    return float((lane_values(lane, (edges[:-1] + edges[1:]) / 2.0) * heard).sum() / heard.sum())
 
 
 def _place(pan: float) -> str:

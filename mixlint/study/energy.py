@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.study.activity import grid, playing, sounding_clips
-from mixlint.study.desk import MID, MID_HZ, Desk
+from mixlint.study.desk import Desk
 from mixlint.study.gaps import open_by_gap
 from mixlint.study.parts import is_audible, is_source
+from mixlint.study.song import direct_and_ambience
 
 if TYPE_CHECKING:
     import numpy as np
@@ -57,16 +58,10 @@ def _arrivals(desk: Desk) -> tuple[Arrival, ...] | Unknown:
         why = routing.unknown_on_the_way.get(part.id, ())
         if why:
             return Unknown(unknown=f"not known on the way of {desk.name(part.id)}: {why[0]}", settle="export it again")
-    edges = grid(desk)
-    # Faders, pans and sends do not depend on frequency, so 1 kHz stands for all of it. Without any automation the
-    # gains as they stand now serve the whole song.
-    moves = any(lane.t for c in desk.session.channels for lane in c.automation)
-    at = 0 if moves else MID
-    gains = routing.gains(np.array([MID_HZ]), (edges[:-1] + edges[1:]) / 2.0) if moves else desk.gains_now
     levels = source_energies(desk, parts)
     found = []
     for part in parts:
-        direct, ambience = gains.direct[part.id][:, at], gains.ambience[part.id][:, at]
+        direct, ambience = direct_and_ambience(desk, part.id)
         energy, measured = levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part stands on both legs alike: its paths add as one signal.

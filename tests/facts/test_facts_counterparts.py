@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mixlint.session import Unknown
+from mixlint.session import Automation, Unknown
 from mixlint.study.counterparts import closeness, counterparts
 from tests.facts.desks import ask, desk, mix, track, value
 
@@ -83,3 +83,16 @@ def test_the_matching_is_the_best_there_is(parts):
                 best = max(best, (size, sum(weight for _, _, weight in chosen)))
     assert len(found) == 2 * best[0]
     assert sum(near.score for near in found.values()) / 2 == pytest.approx(best[1])
+
+
+def test_a_part_is_judged_where_automation_puts_it():
+    """The right guitar stands in the centre on its fader strip and is ridden to 50 right for the whole song."""
+    ride = Automation(target="pan", scale="pan", t=(0.0, 0.5), v=(49.0, 50.0))
+    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=0.0, automation=(ride,)), mix())
+    assert value(at, "source", "Acoustic Gtr L", "counterpart") == "Acoustic Gtr R"
+
+
+def test_a_counterpart_that_is_faded_down_for_most_of_the_song_does_not_answer():
+    fade = Automation(target="fader", scale="dB", t=(0.0, 5.0), v=(0.0, -30.0))
+    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0, automation=(fade,)), mix())
+    assert value(at, "source", "Acoustic Gtr L", "answered") is False

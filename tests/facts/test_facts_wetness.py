@@ -71,3 +71,24 @@ def test_a_pan_is_read_where_it_is_ridden():
     at = desk(track("Pad", at=(0.0, 60.0), automation=(sweep,)), mix())
     assert value(at, "channel", "Pad", "pan_leftmost") == pytest.approx(-80.0, abs=1.0)
     assert value(at, "channel", "Pad", "pan_rightmost") == pytest.approx(40.0, abs=1.0)
+
+
+def test_gains_are_followed_through_every_stage_of_the_song():
+    """A ride of −6 dB on the group and −3 dB on the part meet in the second half: −9 dB there."""
+    own = Automation(target="fader", scale="dB", t=(0.0, 30.0), v=(0.0, -3.0))
+    group = Automation(target="fader", scale="dB", t=(0.0, 30.0), v=(0.0, -6.0))
+    at = desk(track("Keys", output="Music", legs=2, automation=(own,)), bus("Music", automation=(group,)), mix())
+    high, low = ask(at, "source", "Keys", "gain_highest_db"), ask(at, "source", "Keys", "gain_lowest_db")
+    assert high.value - low.value == pytest.approx(9.0, abs=1e-9)
+    assert high.where == "bars 1 to 15, 0:00.0 to 0:30.0"  # 30 s at 120 bpm are fifteen bars of four
+    assert low.where == "bars 16 to 30, 0:30.0 to 1:00.0"
+
+
+def test_a_throw_is_the_wettest_stretch():
+    throw = Automation(target="send:0:level", scale="dB", t=(0.0, 40.0, 44.0), v=(-30.0, 0.0, -30.0))
+    keys = track("Keys", legs=2, sends=(send("Plate", -30.0),), automation=(throw,))
+    at = desk(keys, bus("Plate", kind="return", inserts=(reverb(),)), mix())
+    wettest = ask(at, "source", "Keys", "wettest_db")
+    assert wettest.value == pytest.approx(0.0, abs=1e-9)
+    assert wettest.where.endswith("0:40.0 to 0:44.0")
+    assert value(at, "source", "Keys", "driest_db") == pytest.approx(-30.0, abs=1e-9)

@@ -1,0 +1,106 @@
+"""Gains over the song: what every part's faders, pans, mutes and sends do to it from bar to bar.
+
+The gains are taken at 1 kHz in the middle of each step of the grid, for the whole session at once, and only where
+automation moves anything; otherwise the gains as they stand now serve the whole song.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.study.activity import grid, playing, stretch_text
+from mixlint.study.desk import MID, MID_HZ, Desk
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from mixlint.routing import Gains
+
+    Floats = NDArray[np.float64]
+
+NEAR_DB: Final = 0.5
+"""A stretch lasts as long as the curve stays this close to its extreme."""
+
+
+def direct_and_ambience(desk: Desk, channel_id: str) -> tuple[NDArray[np.complex128], Floats]:
+    """The direct gain (T or 1, 2, 2) and the ambience (T or 1, 2, 2, 2) of a channel over the song."""
+    gains, at = desk.remembered("gains over the song", lambda: _gains(desk))
+    return gains.direct[channel_id][:, at], gains.ambience[channel_id][:, at]
+
+
+def _gains(desk: Desk) -> tuple[Gains, int]:
+    import numpy as np
+
+    if not any(lane.t for c in desk.session.channels for lane in c.automation):
+        return desk.gains_now, MID
+    edges = grid(desk)
+    return desk.routing.gains(np.array([MID_HZ]), (edges[:-1] + edges[1:]) / 2.0), 0
+
+
+@dataclass(frozen=True)
+class Course:
+    """One part over the steps of the grid, for a signal that stands on both legs alike.
+
+    Args:
+        gain_db: (T,) the direct gain to the mix bus, both sides added in power.
+        wet_db: (T,) its ambience over its direct sound; NaN where it has neither.
+        heard: (T,) True where the part plays.
+    """
+
+    gain_db: Floats
+    wet_db: Floats
+    heard: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """The extreme of a curve while the part plays, and the stretch in which it stays near it, seconds."""
+
+    value: float
+    start_s: float
+    end_s: float
+
+    def text(self, desk: Desk) -> str:
+        """The stretch for a reader."""
+        return stretch_text(desk, self.start_s, self.end_s)
+
+
+def course(desk: Desk, channel_id: str) -> Course:
+    """The course of one part's gains over the song."""
+    return desk.remembered(f"course {channel_id}", lambda: _course(desk, channel_id))
+
+
+def _course(desk: Desk, channel_id: str) -> Course:
+    import numpy as np
+
+    heard = playing(desk, channel_id) > 0.0
+    direct, ambience = direct_and_ambience(desk, channel_id)
+    dry = (np.abs(direct.sum(axis=-1)) ** 2).sum(axis=-1)
+    wet = np.clip(ambience.sum(axis=(-1, -2)).sum(axis=-1), 0.0, None)
+    floor = 10.0 ** (SILENCE_DB / 10.0)
+    gain_db = 10.0 * np.log10(np.maximum(dry, floor))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = 10.0 * np.log10(wet / dry)
+    wet_db = np.where((dry <= 0.0) & (wet <= 0.0), np.nan, np.clip(ratio, -60.0, 60.0))
+    return Course(np.broadcast_to(gain_db, heard.shape), np.broadcast_to(wet_db, heard.shape), heard)
+
+
+def reach(desk: Desk, curve: Floats, heard: NDArray[np.bool_], sign: float) -> Reach | None:
+    """The highest (``sign`` 1) or lowest (−1) value of a curve (T,) where it is heard; None where it never is."""
+    import numpy as np
+
+    judged = np.where(heard & ~np.isnan(curve), sign * curve, -np.inf)
+    at = int(judged.argmax())
+    if not np.isfinite(judged[at]):
+        return None
+    near = judged >= judged[at] - NEAR_DB
+    first = last = at
+    while first > 0 and near[first - 1]:
+        first -= 1
+    while last + 1 < near.size and near[last + 1]:
+        last += 1
+    edges = grid(desk)
+    return Reach(float(curve[at]), float(edges[first]), float(edges[last + 1]))
