@@ -21,7 +21,7 @@ from mixlint.study.curves import lane_of
 from mixlint.study.desk import Desk
 from mixlint.study.energy import measured_energy
 from mixlint.study.parts import is_audible, is_source
-from mixlint.study.song import course
+from mixlint.study.song import dry_power
 from mixlint.units import number_text, pan_text
 
 if TYPE_CHECKING:
@@ -32,10 +32,10 @@ LEAST_ANGLE_RATIO: Final = 0.5
 LEAST_TOGETHER: Final = 0.5
 MOST_LEVEL_APART_DB: Final = 6.0
 
-CROWD: Final = 60
+CROWD: Final = 40
 """Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
 
-NEAREST: Final = 12
+NEAREST: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,10 +244,11 @@ def path_gain(desk: Desk, channel_id: str) -> float | None:
     """
     if desk.routing.unknown_on_the_way.get(channel_id):
         return None
-    found = course(desk, channel_id)
-    if not found.heard.any():
-        return None
-    return float((10.0 ** (found.gain_db[found.heard] / 10.0)).mean())
+    power = dry_power(desk, channel_id)
+    if power.size == 1:
+        return float(power[0])
+    heard = playing(desk, channel_id)
+    return float((power * heard).sum() / heard.sum()) if heard.any() else None
 
 
 def _pan(desk: Desk, channel: Channel) -> float:

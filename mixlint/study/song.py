@@ -31,6 +31,14 @@ def direct_and_ambience(desk: Desk, channel_id: str) -> tuple[NDArray[np.complex
     return gains.direct[channel_id][:, at], gains.ambience[channel_id][:, at]
 
 
+def dry_power(desk: Desk, channel_id: str) -> Floats:
+    """The power gain (T or 1,) of a channel's direct ways over the song, both sides added."""
+    direct, _ = direct_and_ambience(desk, channel_id)
+    both = direct[..., 0] + direct[..., 1]
+    power: Floats = (both.real**2 + both.imag**2).sum(axis=-1)
+    return power
+
+
 def _gains(desk: Desk) -> tuple[Gains, int]:
     import numpy as np
 
@@ -77,8 +85,8 @@ def _course(desk: Desk, channel_id: str) -> Course:
     import numpy as np
 
     heard = playing(desk, channel_id) > 0.0
-    direct, ambience = direct_and_ambience(desk, channel_id)
-    dry = (np.abs(direct.sum(axis=-1)) ** 2).sum(axis=-1)
+    dry = dry_power(desk, channel_id)
+    _, ambience = direct_and_ambience(desk, channel_id)
     wet = np.clip(ambience.sum(axis=(-1, -2)).sum(axis=-1), 0.0, None)
     floor = 10.0 ** (SILENCE_DB / 10.0)
     gain_db = 10.0 * np.log10(np.maximum(dry, floor))
