@@ -63,7 +63,9 @@ def value_text(value: Sayable, unit: str = "", name: str = "pan") -> str:
 
 
 def _is_position(name: str) -> bool:
-    return "pan" in name.split("_")
+    """True for a name that tells where something stands, and not how far it moved."""
+    words = name.split("_")
+    return "pan" in words and "moved" not in words
 
 
 def with_unit(value: Sayable, unit: str = "", name: str = "pan") -> str:

@@ -16,7 +16,7 @@ WORDS = Words(
         "ask": Limit(value=True),
         "range_db": Limit(value=(-6.0, -1.0), unit="dB"),
     },
-    {"level_db": "dB", "pan": "pan", "off_centre": "pan"},
+    {"level_db": "dB", "pan": "pan", "off_centre": "pan", "moved_pan": "pan"},
 )
 
 SAID = {
@@ -59,6 +59,7 @@ def test_operators_in_words(operator: str) -> None:
         ({"not": {"a": 1, "b": 2}}, "it is not so that (a is 1 and b is 2)"),
         ({"fed": "limits.ask"}, "fed is yes"),
         ({"limiters": []}, "limiters is empty"),
+        ({"moved_pan": {"at_most": 5.0}}, "moved pan is at most 5"),
         ({"level_db": {"between": "limits.range_db"}}, "level lies between −6 dB and −1 dB"),
         ({"level_db": {"within": [0.0, 1.5]}}, "level lies within 1.5 dB of 0 dB"),
     ],
