@@ -80,6 +80,16 @@ def nearest(desk: Desk, channel: Channel) -> Closeness | None:
     return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
 
 
+def hidden_like(desk: Desk, channel: Channel) -> Channel | None:
+    """A like part whose pan the export does not show, and which may so be the answer to ``channel``."""
+
+    def make() -> list[Channel]:
+        return [c for c in desk.session.channels if is_source(desk, c) and is_audible(desk, c) and not is_known(c.pan)]
+
+    unseen = desk.remembered("parts of unknown pan", make)
+    return next((c for c in unseen if c.id != channel.id and likeness(desk, channel, c) > 0.0), None)
+
+
 def candidates(desk: Desk, channel: Channel, among: Collection[str]) -> list[Channel]:
     """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
     mine, place = abs(_pan(desk, channel)), desk.order[channel.id]

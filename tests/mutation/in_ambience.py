@@ -32,7 +32,8 @@ DRY = ("part-arrives-once", "parallel-ways-in-time", "stereo-balanced", "pair-ev
 """What dry signal in a return does besides: it is a second way to the mix bus, with the return's filter and pan."""
 
 
-def _effect_place(channel: Channel) -> int:
+def effect_place(channel: Channel) -> int:
+    """The place of the effect of a return."""
     place = place_of(channel, "reverb", "delay")
     assert place is not None
     return place
@@ -43,7 +44,7 @@ def half_wet(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, effects(clean))
     if target is None:
         return None
-    place = _effect_place(target)
+    place = effect_place(target)
     effect = target.inserts[place]
     wet = float(rng.choice((0, 15, 30, 50, 60, 75, 90, 95)))
     share = {"Mix": wet, "Dry/Wet": wet / 100.0}
@@ -57,7 +58,7 @@ def effect_off(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, effects(clean))
     if target is None:
         return None
-    return Planted(with_insert(clean.session, target, _effect_place(target), on=False), frozenset({target.id}))
+    return Planted(with_insert(clean.session, target, effect_place(target), on=False), frozenset({target.id}))
 
 
 @mistake("an effect not loaded on its return", "return-fully-wet", "inserts-loaded", *DRY)
@@ -65,7 +66,7 @@ def effect_not_loaded(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, effects(clean))
     if target is None:
         return None
-    return Planted(with_insert(clean.session, target, _effect_place(target), loaded=False), frozenset({target.id}))
+    return Planted(with_insert(clean.session, target, effect_place(target), loaded=False), frozenset({target.id}))
 
 
 @mistake("the low cut taken off a return", "return-low-cut")
@@ -143,7 +144,7 @@ def pre_delay(clean: Clean, rng: Random) -> Planted | None:
     bpm = _bpm(clean.session)
     if target is None or bpm is None:
         return None
-    place = _effect_place(target)
+    place = effect_place(target)
     effect = target.inserts[place]
     between = round(0.88 * 30_000.0 / bpm, 1)  # between a dotted sixteenth and an eighth, so that it is no note value
     wrong = rng.choice((2.0, 7.0, between))
@@ -211,7 +212,7 @@ def out_of_time(clean: Clean, rng: Random) -> Planted | None:
         return None
     eighth = 30_000.0 / bpm
     time = eighth * rng.choice((1.08, 1.24, 0.93))
-    place = _effect_place(target)
+    place = effect_place(target)
     listed = (
         *target.inserts[place].parameters,
         Parameter(id="5", name="Delay Time", value=round(time / 1000.0, 6), unit="seconds", low=0.0, high=4.0),

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from random import Random
 
 import pytest
 
+from mixlint.facts import Desk
+from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
 from tests.importers.exporters import STYLES
 from tests.mutation.clean import Clean, clean_sessions, stems_session
+from tests.mutation.hidden import HIDDEN
 from tests.mutation.planting import MISTAKES
 from tests.mutation.run import flagged, holds, prove
 from tests.mutation.table import BEGIN, END, write_between
@@ -65,6 +69,23 @@ def test_a_clean_session_has_no_flagged_row_from_any_exporter(style, tmp_path: P
             assert said == []
             tried += 1
     assert tried >= 10
+
+
+@pytest.mark.parametrize("hidden", HIDDEN, ids=lambda hidden: hidden.name)
+def test_what_the_export_hides_is_left_open_and_never_guessed(hidden):
+    """The rule that needs it is open about that very channel or file, and nothing at all is flagged."""
+    rng, tried = Random(SEED), 0
+    for clean in clean_sessions(SEED):
+        planted = hidden.plant(clean, rng)
+        if planted is None:
+            continue
+        desk = Desk(planted.session, clean.house)
+        findings = [f for rule in STANDARD.rules.values() for f in judged(desk, rule)]
+        opened = {f.rule for f in findings if f.verdict == "open" and planted.about & {f.subject.id, *f.channels}}
+        assert set(hidden.rules) <= opened, clean.name
+        assert [f.message for f in findings if f.verdict == "flagged"] == [], clean.name
+        tried += 1
+    assert tried >= 5
 
 
 def test_a_mutant_that_nobody_notices_counts_as_missed():

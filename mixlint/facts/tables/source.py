@@ -10,7 +10,7 @@ from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.session import Channel, Unknown, is_known
-from mixlint.study.counterparts import counterparts, nearest
+from mixlint.study.counterparts import counterparts, hidden_like, nearest
 from mixlint.study.desk import Desk
 from mixlint.study.grouping import groups_on_the_way, home_of
 from mixlint.study.parts import is_audible, is_source
@@ -89,6 +89,12 @@ def answered(row: Row) -> bool | Answer | Unknown:
             unknown=f"the part {row.subject.name} plays cannot be told, so no like part can be looked for",
             settle="name its role in the house's table of roles",
         )
+    unseen = hidden_like(row.desk, row.item)
+    if unseen is not None and isinstance(unseen.pan, Unknown):
+        who = row.desk.name(unseen.id)
+        return Unknown(
+            unknown=f"the pan of {who}, a like part: {unseen.pan.unknown}", settle=f"look where {who} stands"
+        )
     return False
 
 
@@ -150,9 +156,17 @@ def parallel_meant(row: Row) -> bool:
 
 
 @SOURCE.fact("switch", "Its family has a group of its own, and this part does not go through it.", how="derived")
-def past_its_group(row: Row) -> bool:
+def past_its_group(row: Row) -> bool | Unknown:
     home = home_of(row.desk, row.item)
-    return home is not None and home not in groups_on_the_way(row.desk, row.subject.id)
+    way = groups_on_the_way(row.desk, row.subject.id)
+    if home is None or home in way:
+        return False
+    end = row.desk.channels[way[-1]] if way else row.item
+    if isinstance(end.output, Unknown):
+        return Unknown(
+            unknown=f"the output of {row.desk.name(end.id)}: {end.output.unknown}", settle="look at its output"
+        )
+    return True
 
 
 @SOURCE.fact("text", "The group that is home to its family.", how="derived")
