@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.routing.strips import Laws, amplitude, curve, fader_gain, pan_matrix
+from mixlint.routing.strips import Laws, amplitude, curve, fader_gain, open_now, pan_matrix, standing, unmuted
 from mixlint.routing.wiring import Edge
 from mixlint.session import Channel, is_known
 
@@ -27,10 +27,12 @@ class Strip:
     Args:
         gain: (T or 1,) linear, 0 where the strip is muted.
         pan: (T or 1, 2, 2).
+        open: (T or 1,) 0 where the strip is muted, else 1: a mute silences what is taken before the fader as well.
     """
 
     gain: NDArray[np.float64]
     pan: NDArray[np.float64]
+    open: NDArray[np.float64]
 
     @property
     def matrix(self) -> NDArray[np.float64]:
@@ -45,19 +47,22 @@ def strip_matrices(
     """Fader and pan of each channel."""
     import numpy as np
 
-    gain = np.array([0.0 if c.mute is True else amplitude(c.fader_db) for c in channels])
-    pan = np.array([c.pan if is_known(c.pan) else 0.0 for c in channels])
+    unmuted_now = np.array([float(open_now(c)) for c in channels])
+    gain = np.array([amplitude(standing(c, "fader", c.fader_db, 0.0)) for c in channels]) * unmuted_now
+    pan = np.array([standing(c, "pan", c.pan, 0.0) for c in channels])
     mono = np.array([legs[c.id] == 1 for c in channels], dtype=bool)
     still = _panned(pan, mono, laws)
     found = []
     for k, channel in enumerate(channels):
         targets = {lane.target for lane in channel.automation} if times is not None else set()
-        level, place = gain[k : k + 1], still[k : k + 1]
+        level, place, opened = gain[k : k + 1], still[k : k + 1], unmuted_now[k : k + 1]
         if targets & {"fader", "mute"}:
             level = fader_gain(channel, times)
+        if "mute" in targets:
+            opened = unmuted(channel, times)
         if "pan" in targets:
             place = pan_matrix(curve(channel, "pan", float(pan[k]), times), legs[channel.id], laws)
-        found.append(Strip(level, place))
+        found.append(Strip(level, place, opened))
     return found
 
 
@@ -70,8 +75,8 @@ def edge_matrices(
     """
     import numpy as np
 
-    gain = np.array([amplitude(e.level_db) for e in edges])
-    pan = np.array([e.pan if is_known(e.pan) else 0.0 for e in edges])
+    gain = np.array([_gain_now(e, channels[e.source]) for e in edges])
+    pan = np.array([standing(channels[e.source], f"send:{e.send}:pan", e.pan, 0.0) for e in edges])
     mono = np.array([e.tap == "pre" and legs[e.source] == 1 for e in edges], dtype=bool)
     plain = np.array([e.send is None or legs[e.to] == 1 for e in edges], dtype=bool)
     still = np.where(plain[:, None, None], np.eye(2), _panned(pan, mono, laws)) * gain[:, None, None]
@@ -83,6 +88,15 @@ def edge_matrices(
         else:
             found.append(_moving_edge(edge, channels[edge.source], bool(plain[k]), bool(mono[k]), laws, times))
     return found
+
+
+def _gain_now(edge: Edge, channel: Channel) -> float:
+    """The gain of an edge as it stands now: 0 for a send that only automation switches on."""
+    if edge.send is None:
+        return 1.0
+    if standing(channel, f"send:{edge.send}:on", channel.sends[edge.send].on, 1.0) < 0.5:
+        return 0.0
+    return amplitude(standing(channel, f"send:{edge.send}:level", edge.level_db, 0.0))
 
 
 def _moving_edge(

@@ -21,12 +21,15 @@ from mixlint.routing.loops import Loop, find_loops
 from mixlint.routing.matrices import edge_matrices, strip_matrices
 from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
+    TIME_EFFECTS,
     Laws,
     insert_chain,
     legs_of,
+    passes,
 )
-from mixlint.routing.wiring import Edge, Wiring, automated, wire
-from mixlint.session import Channel, Session, Unknown, is_known
+from mixlint.routing.untold import lost_sends, unknown_gains
+from mixlint.routing.wiring import Edge, Wiring, wire
+from mixlint.session import Session, is_known
 
 if TYPE_CHECKING:
     import numpy as np
@@ -128,7 +131,9 @@ class Routing:
             through_d, through_a = (through_d @ pan) * gain, _conjugated(through_a, pan) * gain[..., None] ** 2
             before = _carried(leaving, "pre", direct, ambience, matrices)
             if before is not None:
-                through_d, through_a = through_d + before[0], through_a + before[1]
+                opened = strip.open[:, None, None, None]
+                through_d = through_d + before[0] * opened
+                through_a = through_a + before[1] * opened[..., None]
             if channel.inserts:
                 chain = insert_chain(channel, self.kinds.get(channel_id, {}), at_hz, self.rate_hz)
                 forms = through_a + _forms(through_d) if chain.wet.any() else None
@@ -136,7 +141,9 @@ class Routing:
                 through_a = (np.abs(chain.dry) ** 2)[:, None, None, None] * through_a
                 if forms is not None:
                     wet = chain.wet[:, None, None, None]
-                    through_a = through_a + wet * (_spread(forms) if chain.spread else forms)
+                    through_a = through_a + wet * (
+                        _spread(forms) if chain.spread and self.legs[channel_id] == 2 else forms
+                    )
             direct[channel_id], ambience[channel_id] = through_d, through_a
         return Gains(direct, ambience)
 
@@ -164,26 +171,12 @@ class Routing:
     @cached_property
     def unknown_on_the_way(self) -> dict[str, tuple[str, ...]]:
         """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
-        reasons: dict[str, dict[str, None]] = {}
-        for channel_id in self.upstream_order:
-            channel = self.wiring.by_id[channel_id]
-            own: dict[str, None] = {}
-            for what, value in (("fader", channel.fader_db), ("pan", channel.pan), ("mute", channel.mute)):
-                if isinstance(value, Unknown) and not automated(channel, what):
-                    own[f"the {what} of {_called(channel)}: {value.unknown}"] = None
-            if isinstance(channel.output, Unknown):
-                own[f"the output of {_called(channel)}: {channel.output.unknown}"] = None
-            for edge in self.leaving.get(channel_id, ()):
-                if isinstance(edge.level_db, Unknown):
-                    to = _called(self.wiring.by_id[edge.to])
-                    own[f"the send from {_called(channel)} to {to}: {edge.level_db.unknown}"] = None
-                own |= reasons.get(edge.to, {})
-            reasons[channel_id] = own
-        return {channel_id: tuple(found) for channel_id, found in reasons.items()}
+        return unknown_gains(self)
 
-
-def _called(channel: Channel) -> str:
-    return channel.name or "a channel without a name"
+    @cached_property
+    def lost_sends(self) -> dict[str, tuple[str, ...]]:
+        """Channel id → sends on its ways to the mix bus of which the export does not say where they lead."""
+        return lost_sends(self)
 
 
 def _carried(
@@ -250,8 +243,25 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
     opaque = sum(1 for c in routing.session.channels for i in c.inserts if i.opaque)
     if opaque:
         said.append(f"{opaque} processors whose settings the export hides are taken at unity gain")
+    said += _untold_settings(routing)
     if not is_known(routing.session.sample_rate_hz) and any(
         i.equalizer for c in routing.session.channels for i in c.inserts
     ):
         said.append(f"equalizers are computed at {ASSUMED_RATE_HZ / 1000:.0f} kHz: the export gives no sample rate")
     return tuple(said)
+
+
+def _untold_settings(routing: Routing) -> list[str]:
+    """What is taken for settings that the export leaves out and that no gain stays open for."""
+    said = []
+    effects = [
+        insert
+        for channel in routing.session.channels
+        for place, insert in enumerate(channel.inserts)
+        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS and passes(insert)
+    ]
+    if any(not is_known(insert.wet) for insert in effects):
+        said.append("a reverb or delay whose wet share the export does not show is taken as wholly wet")
+    if any(not is_known(c.legs) and routing.legs[c.id] == 2 for c in routing.session.channels if c.kind != "vca"):
+        said.append("a channel whose width the export does not give is taken as stereo unless its files are mono")
+    return said

@@ -15,7 +15,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.session import Automation, Channel, EqualizerBand, Insert, Session, is_known
+from mixlint.routing.wiring import lane_on
+from mixlint.session import Automation, Channel, EqualizerBand, Insert, Session, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -68,10 +69,35 @@ def curve(channel: Channel, target: str, static: float, times: Floats | None) ->
     """
     import numpy as np
 
-    lane = next((a for a in channel.automation if a.target == target and a.t), None)
+    lane = lane_on(channel, target)
     if times is None or lane is None:
         return np.array([static], dtype=np.float64)
     return lane_values(lane, times)
+
+
+def standing(channel: Channel, target: str, given: float | bool | Unknown, otherwise: float) -> float:
+    """How a control stands now: as given; where that is not known, as its automation begins, else ``otherwise``.
+
+    Fader and send levels come out as decibels.
+    """
+    if is_known(given):
+        return float(given)
+    lane = lane_on(channel, target)
+    if lane is None:
+        return otherwise
+    if lane.scale != "amplitude":
+        return lane.v[0]
+    from mixlint.signal.decibel import to_db
+
+    return to_db(lane.v[0])
+
+
+def open_now(channel: Channel) -> bool:
+    """True when no mute silences the channel now; automation that never moves holds the mute where it is."""
+    lane = lane_on(channel, "mute")
+    if lane is not None and (len(set(lane.v)) == 1 or not is_known(channel.mute)):
+        return lane.v[0] < 0.5
+    return channel.mute is not True
 
 
 def lane_values(lane: Automation, times: Floats) -> Floats:
@@ -104,8 +130,15 @@ def fader_gain(channel: Channel, times: Floats | None) -> Floats:
     import numpy as np
 
     fader = curve(channel, "fader", amplitude(channel.fader_db), times)
-    mute = curve(channel, "mute", float(channel.mute is True), times)
-    return np.asarray(fader * (mute < 0.5), dtype=np.float64)
+    return np.asarray(fader * unmuted(channel, times), dtype=np.float64)
+
+
+def unmuted(channel: Channel, times: Floats | None) -> Floats:
+    """1 where the channel is open and 0 where it is muted, now or by automation: (T,) or (1,)."""
+    import numpy as np
+
+    mute = curve(channel, "mute", float(not open_now(channel)), times)
+    return np.asarray(mute < 0.5, dtype=np.float64)
 
 
 def pan_matrix(pan: Floats, legs: int, laws: Laws) -> Floats:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, amplitude, filter_response, passes
+from mixlint.routing.strips import TIME_EFFECTS, amplitude, filter_response, open_now, passes
 from mixlint.routing.trace_model import Arrival, Stage, Trace
 from mixlint.routing.wiring import Edge
 from mixlint.session import is_known
@@ -64,11 +64,12 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
         _, _, so_far, here, way = heappop(todo)
         for after in _through_inserts(routing, here, way, at_hz):
             out = _through_fader(routing, here, after)
+            before = after if open_now(routing.wiring.by_id[here]) else _moved(after, 0.0)
             if here == routing.wiring.mix_bus:
                 arrivals.append(_arrived(out))
             strip = so_far * amplitude(routing.wiring.by_id[here].fader_db)
             for edge in routing.leaving.get(here, ()):
-                begun, signal = (so_far, after) if edge.tap == "pre" else (strip, out)
+                begun, signal = (so_far, before) if edge.tap == "pre" else (strip, out)
                 gained = begun * amplitude(edge.level_db)
                 onward = gained * promise.get(edge.to, 0.0)
                 heappush(todo, (-onward, next(ticket), gained, edge.to, _along(routing, edge, signal)))
@@ -105,7 +106,7 @@ def _through_inserts(routing: Routing, channel_id: str, way: Way, at_hz: float) 
         if kinds.get(place) in TIME_EFFECTS:
             share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
             fed = direct + ambience
-            wet = share**2 * (np.eye(2) * np.trace(fed) / 2.0 if kinds[place] == "reverb" else fed)
+            wet = share**2 * (_reverberated(fed, routing.legs[channel_id]) if kinds[place] == "reverb" else fed)
             ambience = (1.0 - share) ** 2 * ambience + wet
             direct = (1.0 - share) ** 2 * direct
         elif insert.equalizer is not None:
@@ -120,6 +121,16 @@ def _through_inserts(routing: Routing, channel_id: str, way: Way, at_hz: float) 
     if np.trace(ambience).real > 0.0:
         found.append(replace(way, stages=stages["ambience"], direct=nothing, ambience=ambience, kind="ambience"))
     return found
+
+
+def _reverberated(fed: Covariance, legs: int) -> Covariance:
+    """What a reverb makes of what it is fed: two unlike legs of equal energy, or one leg on a mono strip."""
+    import numpy as np
+
+    if legs == 2:
+        return np.asarray(np.eye(2) * np.trace(fed) / 2.0)
+    fold = np.full((2, 2), 0.5)
+    return np.asarray(fold @ fed @ fold.T)
 
 
 def _through_fader(routing: Routing, channel_id: str, way: Way) -> Way:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
-from mixlint.session import Channel, Send, Session, Unknown, is_known
+from mixlint.session import Automation, Channel, Send, Session, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -86,8 +86,8 @@ class Wiring:
 
     @cached_property
     def muted(self) -> frozenset[str]:
-        """Channels muted now; a mute that automation releases does not count."""
-        return frozenset(c.id for c in self.session.channels if c.mute is True and not automated(c, "mute"))
+        """Channels that nothing opens: muted by automation throughout, or muted now and without automation."""
+        return frozenset(c.id for c in self.session.channels if _stays_muted(c))
 
     def audible(self, edge: Edge) -> bool:
         """True when nothing keeps this edge from sounding."""
@@ -124,6 +124,16 @@ class Wiring:
 def automated(channel: Channel, target: str) -> bool:
     """True when the channel has automation of ``target`` that moves (two or more points that differ)."""
     return any(a.target == target and len(set(a.v)) > 1 for a in channel.automation)
+
+
+def lane_on(channel: Channel, target: str) -> Automation | None:
+    """The lane that holds ``target``, moving or not: a single point overrides how the control stands now."""
+    return next((a for a in channel.automation if a.target == target and a.t), None)
+
+
+def _stays_muted(channel: Channel) -> bool:
+    lane = lane_on(channel, "mute")
+    return channel.mute is True if lane is None else min(lane.v) >= 0.5
 
 
 def wire(session: Session) -> Wiring:
