@@ -101,7 +101,7 @@ def _strip(book: Notebook, told: _Pairs, was: Channel, now: Channel) -> None:
 
 
 def _sends(told: _Pairs, was: Channel, now: Channel) -> Places:
-    return paired_sends(was.sends, now.sends, _key(told.then), _key(told.now))
+    return paired_sends(was, now, _key(told.then), _key(told.now))
 
 
 def _key(of: Callable[[str], str]) -> Callable[[Send], str]:

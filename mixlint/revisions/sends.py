@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from mixlint.revisions.notes import Notebook, level_moved, level_text
-from mixlint.session import Send, Unknown
+from mixlint.session import Channel, Send, Unknown
 from mixlint.units import SILENCE_DB
 
 Key = Callable[[Send], str]
@@ -14,12 +14,18 @@ Key = Callable[[Send], str]
 Places = list[tuple[int | None, int | None]]
 
 
-def paired_sends(was: Sequence[Send], now: Sequence[Send], old_key: Key, new_key: Key) -> Places:
-    """Which send is which: positions then and now. Of several to one place, those most alike come together."""
-    left_old, left_new = list(range(len(was))), list(range(len(now)))
+def paired_sends(was: Channel, now: Channel, old_key: Key, new_key: Key) -> Places:
+    """Which send is which: positions then and now. Of several to one place, those most alike come together.
+
+    Alike in tap, switch, level and pan, and in what automation moves on them.
+    """
+    left_old, left_new = list(range(len(was.sends))), list(range(len(now.sends)))
     pairs: Places = []
     costs = sorted(
-        (_unlike(was[m], now[n]), m, n) for m in left_old for n in left_new if old_key(was[m]) == new_key(now[n])
+        (_unlike(was, m, now, n), m, n)
+        for m in left_old
+        for n in left_new
+        if old_key(was.sends[m]) == new_key(now.sends[n])
     )
     for _, m, n in costs:
         if m in left_old and n in left_new:
@@ -30,12 +36,25 @@ def paired_sends(was: Sequence[Send], now: Sequence[Send], old_key: Key, new_key
     return [*pairs, *((None, n) for n in left_new), *((m, None) for m in left_old)]
 
 
-def _unlike(was: Send, now: Send) -> tuple[int, float]:
+def _unlike(then: Channel, m: int, today: Channel, n: int) -> tuple[int, float]:
+    was, now = then.sends[m], today.sends[n]
     level = 0.0
     if isinstance(was.level_db, float) and isinstance(now.level_db, float):
         level = level_moved(was.level_db, now.level_db)
     pan = abs(was.pan - now.pan) if isinstance(was.pan, float) and isinstance(now.pan, float) else 0.0
-    return (was.tap != now.tap) + (was.on != now.on), level + pan
+    rides, rides_now = _ridden(then, m), _ridden(today, n)
+    ride = sum(abs(rides[what] - rides_now[what]) for what in rides.keys() & rides_now.keys())
+    return (was.tap != now.tap) + (was.on != now.on) + len(rides.keys() ^ rides_now.keys()), level + pan + ride
+
+
+def _ridden(channel: Channel, number: int) -> dict[str, float]:
+    """What automation moves on a send, each with the mean of its points."""
+    head = f"send:{number}:"
+    return {
+        a.target.removeprefix(head): sum(a.v) / len(a.v)
+        for a in channel.automation
+        if a.target.startswith(head) and a.v
+    }
 
 
 def is_idle(send: Send) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from inspect import cleandoc
 from typing import Any, Final
 
 from mixlint.facts.declare import Fact, FactKind, Table
@@ -110,14 +111,19 @@ def _family(model: type[Frozen]) -> Iterable[type[Frozen]]:
 
 def _describe(body: Json, model: type[Frozen]) -> None:
     """Put the first lines of a model's documentation on it, and the line for each key on the key."""
-    text, _, keys = (model.__doc__ or "").partition("Args:")
+    text = _documentation(model).partition("Args:")[0]
     body["description"] = " ".join(text.split())
     for parent in reversed(model.__mro__):
-        keys = (parent.__doc__ or "").partition("Args:")[2] if issubclass(parent, Frozen) else ""
-        for names, said in re.findall(r"^ {8}([a-z_, ]+): (.+(?:\n {12}.+)*)", keys, re.MULTILINE):
+        keys = _documentation(parent).partition("Args:")[2] if issubclass(parent, Frozen) else ""
+        for names, said in re.findall(r"^ {4}([a-z_, ]+): (.+(?:\n {8}.+)*)", keys, re.MULTILINE):
             for name in names.split(", "):
                 if name in body.get("properties", {}):
                     body["properties"][name]["description"] = " ".join(said.split())
+
+
+def _documentation(model: type) -> str:
+    """A docstring without its indentation, which Python keeps before 3.13 and takes away from then on."""
+    return cleandoc(model.__doc__ or "")
 
 
 def _condition(table: str) -> Json:

@@ -1,0 +1,13 @@
+"""Settings of the whole test run."""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import settings
+
+# The same examples at every run, so that a change is judged by what it changes. To look further afield:
+# HYPOTHESIS_PROFILE=wander python -m pytest …
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("wander", deadline=None, max_examples=500, print_blob=True)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
