@@ -7,6 +7,7 @@ means *held*.
 
 from __future__ import annotations
 
+import os
 import sys
 from typing import Annotated
 
@@ -16,7 +17,7 @@ from mixlint import __version__
 from mixlint.cli.compare import compare
 from mixlint.cli.convert import convert
 from mixlint.cli.facts import facts
-from mixlint.cli.guard import guarded
+from mixlint.cli.guard import UNUSABLE, guarded, say
 from mixlint.cli.review import review
 from mixlint.cli.rules import rules
 from mixlint.cli.sheet import sheet
@@ -54,11 +55,36 @@ for _command in (review, sheet, trace, rules, facts, convert, sign, compare):
 
 def run() -> None:
     """Run the command line and leave with its exit status."""
+    _open_closed_streams()
     try:
         app(prog_name="mixlint")
+    except SystemExit as end:
+        # The library below leaves with 1 when the reader of a help text is gone; here 1 means held.
+        if isinstance(end.__context__, BrokenPipeError):
+            sys.exit(UNUSABLE)
+        raise
+    except OSError as fault:
+        say(f"{fault.strerror or fault}.")
+        sys.exit(UNUSABLE)
     except Exception:  # noqa: BLE001 - not swallowed: shown in full, with an exit status that cannot mean "held"
         import traceback
 
         traceback.print_exc()
         sys.stderr.write("mixlint: a fault in mixlint itself, not in your session: please report the lines above.\n")
-        sys.exit(2)
+        sys.exit(UNUSABLE)
+
+
+def _open_closed_streams() -> None:
+    """Put the null device where the caller closed a stream (``2>&-``): the exit status is then all that is told.
+
+    Left closed, its number would go to the next file that is opened, and messages would end up in there.
+    """
+    for number in (0, 1, 2):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free, which is this one
+    if sys.stdout is None:
+        sys.stdout = open(1, "w", encoding="utf-8", closefd=False)
+    if sys.stderr is None:
+        sys.stderr = open(2, "w", encoding="utf-8", closefd=False)

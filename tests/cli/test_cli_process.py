@@ -60,6 +60,21 @@ def test_start_up_imports_only_what_it_needs(arguments: list[str], absent: tuple
     assert not loaded & set(absent)
 
 
+def test_help_to_a_closed_pipe_is_not_held() -> None:
+    """Exit status 1 means held and nothing else."""
+    read, write = os.pipe()
+    os.close(read)
+    with open(write, "wb") as closed:
+        result = subprocess.run(
+            [sys.executable, "-m", "mixlint", "review", "--help"],
+            stdout=closed,
+            stderr=subprocess.PIPE,
+            check=False,
+            timeout=120,
+        )
+    assert (result.returncode, b"Traceback" in result.stderr) == (2, False)
+
+
 def test_a_closed_pipe_ends_quietly(held: Path) -> None:
     """The reader goes away before the first line: a message, exit status 2, no traceback."""
     read, write = os.pipe()
@@ -74,6 +89,41 @@ def test_a_closed_pipe_ends_quietly(held: Path) -> None:
         )
     assert result.returncode == 2
     assert result.stderr.decode().splitlines() == ["mixlint: the reader of the output went away before the end."]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="closes streams with a POSIX shell")
+@pytest.mark.parametrize(
+    ("line", "status"),
+    [
+        ("review held.json <&- >&- 2>&-", 1),
+        ("review held.json >&-", 1),
+        ("review missing.json 2>&-", 2),
+        ("review missing.json >&- 2>&-", 2),
+        ("review held.json --out told.txt >&-", 1),
+        ("--help >&-", 0),
+    ],
+)
+def test_a_stream_that_the_caller_closed(line: str, status: int, held: Path) -> None:
+    """The exit status still tells held from clear and from unusable, and no message lands in a file."""
+    before = held.rename(held.with_name("held.json")).read_bytes()
+    result = subprocess.run(
+        ["sh", "-c", f'"{sys.executable}" -m mixlint {line}'], cwd=held.parent, capture_output=True, timeout=120
+    )
+    assert (result.returncode, result.stdout, result.stderr) == (status, b"", b"")
+    assert held.with_name("held.json").read_bytes() == before
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+@pytest.mark.parametrize("arguments", [("--help",), ("rules",), ("review", "SESSION", "--as", "json")])
+def test_a_full_disk_is_said(arguments: tuple[str, ...], clear: Path) -> None:
+    """write(2) fails with ENOSPC on /dev/full (Linux, full(4))."""
+    given = [str(clear) if one == "SESSION" else one for one in arguments]
+    with open("/dev/full", "wb") as full:
+        result = subprocess.run(
+            [sys.executable, "-m", "mixlint", *given], stdout=full, stderr=subprocess.PIPE, check=False, timeout=120
+        )
+    assert result.returncode == 2
+    assert result.stderr.decode() == "mixlint: No space left on device.\n"
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])
