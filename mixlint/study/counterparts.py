@@ -22,7 +22,7 @@ from mixlint.study.desk import Desk
 from mixlint.study.energy import measured_energy
 from mixlint.study.parts import is_audible, is_source
 from mixlint.study.song import dry_power
-from mixlint.units import number_text, pan_text
+from mixlint.units import SILENCE_DB, number_text, pan_text
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -167,6 +167,23 @@ def _best(fits: list[Closeness]) -> list[Closeness]:
     return chosen
 
 
+def answered_share(desk: Desk, channel: Channel) -> float:
+    """The share (0 … 1) of a part's own time in which a like part plays opposite it, near enough in angle and level.
+
+    Several parts may take turns: a guitar answered by one part in the verse and by another in the chorus is answered.
+    """
+    import numpy as np
+
+    mine, place = playing(desk, channel.id), _pan(desk, channel)
+    covered = np.zeros_like(mine)
+    for other in candidates(desk, channel, {c.id for c in panned_parts(desk)}):
+        if _pan(desk, other) * place < 0.0 and not _too_far(desk, channel, other):
+            covered = np.maximum(covered, playing(desk, other.id))
+    steps = np.diff(grid(desk))
+    whole = float(mine @ steps)
+    return float(np.minimum(mine, covered) @ steps) / whole if whole > 0.0 else 0.0
+
+
 def _too_far(desk: Desk, one: Channel, other: Channel) -> bool:
     """What angle and level alone rule out: cheap to tell, where playing together is not."""
     angles = sorted((abs(_pan(desk, one)), abs(_pan(desk, other))))
@@ -238,11 +255,14 @@ def _loudness_db(desk: Desk, channel: Channel) -> tuple[float | None, float | No
     def make() -> tuple[float | None, float | None]:
         from math import log10
 
+        def decibels(power: float | None) -> float | None:
+            return None if power is None else max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
+
         gain = path_gain(desk, channel.id)
         energy = measured_energy(desk, channel)
         heard = energy.sum(axis=0) if energy is not None else None
-        mean = float(heard[heard > 0.0].mean()) if heard is not None and heard.any() else None
-        return (10.0 * log10(gain) if gain else None, 10.0 * log10(mean) if mean else None)
+        mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
+        return decibels(gain), decibels(mean)
 
     return desk.remembered(f"loudness {channel.id}", make)
 

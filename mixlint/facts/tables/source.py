@@ -10,7 +10,7 @@ from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.session import Channel, Unknown, is_known
-from mixlint.study.counterparts import counterparts, hidden_like, nearest
+from mixlint.study.counterparts import answered_share, counterparts, hidden_like, nearest
 from mixlint.study.desk import Desk
 from mixlint.study.grouping import groups_on_the_way, home_of
 from mixlint.study.parts import is_audible, is_source
@@ -98,12 +98,25 @@ def answered(row: Row) -> bool | Answer | Unknown:
     return False
 
 
+@SOURCE.fact(
+    "number",
+    "The share of its own time in which a like part plays on the other side, near enough in angle and level.",
+    unit="%",
+    how="derived",
+)
+def answered_percent(row: Row) -> float | Unknown:
+    said = SOURCE.answer(row, "answered")
+    return said if isinstance(said, Unknown) else 100.0 * answered_share(row.desk, row.item)
+
+
 @SOURCE.fact("text", "The counterpart, or the like part that comes nearest and what it lacks.", how="derived")
 def counterpart(row: Row) -> Answer:
     found = counterparts(row.desk).get(row.subject.id)
     if found is not None:
         other = found.other if found.one == row.subject.id else found.one
-        return Answer(row.desk.name(other), "derived")
+        share = round(100.0 * answered_share(row.desk, row.item))
+        part = "" if share >= 100 else f" answers it for {share} % of its time"
+        return Answer(f"{row.desk.name(other)}{part}", "derived")
     near = nearest(row.desk, row.item)
     if near is None:
         return Answer("no like part in the session", "derived")
