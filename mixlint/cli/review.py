@@ -63,7 +63,16 @@ def review(
     from mixlint.reports.choice import only_loud
     from mixlint.review.findings import Report
 
-    job = _Job(standard, area, frozenset(leave_out or ()), hold_on, audio=not no_audio, draws=form == "html")
+    shows_quiet = everything or form == "junit"  # there a case that passes is a case too
+    job = _Job(
+        standard,
+        area,
+        frozenset(leave_out or ()),
+        hold_on,
+        audio=not no_audio,
+        draws=form == "html",
+        shows_quiet=shows_quiet,
+    )
     if baseline is not None:
         from mixlint.review.baseline_file import read_baseline
 
@@ -73,7 +82,7 @@ def review(
     reviews, failed = job.run(found)
     unusable = unusable or failed
     report = Report(version=__version__, sessions=tuple(reviews))
-    if not everything and form != "junit":  # a case that passes is a case too
+    if not shows_quiet:
         report = only_loud(report)
     if reviews:
         put(_written(report, form, out, job, everything), out, exact=form not in ("text", "line"))
@@ -113,6 +122,7 @@ class _Job:
         *,
         audio: bool,
         draws: bool,
+        shows_quiet: bool,
     ) -> None:
         self.named = named
         self.area = area
@@ -120,6 +130,7 @@ class _Job:
         self.hold_on = hold_on
         self.audio = audio
         self.draws = draws
+        self.shows_quiet = shows_quiet
         self.rules: dict[str, Rule] = {}
         self.pictures: list[Pictures] = []
         self.baseline: tuple[Report | Approval, str] | None = None
@@ -155,6 +166,7 @@ class _Job:
         from mixlint.cli.inputs import desk_for, shown
         from mixlint.importers import digest, read
         from mixlint.review import review as judge
+        from mixlint.review.sign_paths import files_for
         from mixlint.review.teamwork import approval_beside, under_signs
 
         standard = self._standard(path)
@@ -169,6 +181,7 @@ class _Job:
                 area=self.area,
                 leave_out=self.leave_out,
                 hold_on=self.hold_on,
+                everything=self.shows_quiet or self.baseline is not None or bool(files_for(path)),
             )
             made = under_signs(
                 made,

@@ -8,9 +8,9 @@ that a gap in the export touches answers ``Unknown`` itself, and its rows come o
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal
 
 from mixlint.facts.declare import Answer, Row, Subject
 from mixlint.review.causes import with_causes
@@ -25,7 +25,7 @@ from mixlint.review.findings import (
     SubjectRef,
     Verdict,
 )
-from mixlint.review.fingerprint import Fingerprints
+from mixlint.review.fingerprint import Fingerprints, Place, fingerprint
 from mixlint.rulebook.conditions import Missing, Seen, Sight
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
@@ -33,6 +33,9 @@ from mixlint.study.desk import Desk
 
 GRAVITY: dict[str, int] = {"hold": 0, "look": 1, "note": 2}
 """Grades from the gravest to the lightest."""
+
+QUIET: Final[frozenset[Verdict]] = frozenset({"clear", "idle"})
+"""The verdicts of the rows that ask for nothing: nearly all of them, in a session that is nearly done."""
 
 DECIMALS = 6
 """Measured values are rounded to this many decimals in the evidence, so that a report does not differ by machine."""
@@ -47,6 +50,7 @@ def review(
     area: str | None = None,
     leave_out: Iterable[str] = frozenset(),
     hold_on: Grade = "hold",
+    everything: bool = True,
 ) -> SessionReview:
     """Run the rules of ``standard`` over one session.
 
@@ -58,10 +62,19 @@ def review(
         area: only the rules of this area.
         leave_out: ids of rules to leave out.
         hold_on: the lightest grade of a flagged finding that holds the bounce.
+        everything: make a finding of each clear and idle row too; without it they are counted and no more. Sign-offs
+            and baselines, which tell rows of one name apart by their order, need every row.
     """
     out = frozenset(leave_out)
     rules = [r for r in standard.rules.values() if r.id not in out and area in (None, r.area)]
-    findings = sorted_findings(with_causes([f for rule in rules for f in judged(desk, rule)], rules))
+    met: Counter[Verdict] = Counter()
+    found: list[Finding] = []
+    for rule in rules:
+        for row in _rows(desk, rule):
+            met[row.verdict] += 1
+            if everything or row.verdict not in QUIET:
+                found.append(row.finding())
+    findings = sorted_findings(with_causes(found, rules))
     return SessionReview(
         source=source,
         title=desk.session.title,
@@ -69,7 +82,7 @@ def review(
         digest=digest,
         standard=standard.name,
         outcome=outcome(findings, hold_on),
-        counts=counts(findings),
+        counts=_tallied(met),
         assumptions=desk.assumptions(),
         findings=tuple(findings),
     )
@@ -77,11 +90,7 @@ def review(
 
 def judged(desk: Desk, rule: Rule) -> list[Finding]:
     """One finding per row of the rule's table, in table order; a single idle one when the table has no rows."""
-    rows = rule.table.rows(desk)
-    if not rows:
-        return [_nowhere(rule)]
-    prints = Fingerprints(rule.id)
-    return [_row(rule, row, prints.of(row.subject)) for row in rows]
+    return [row.finding() for row in _rows(desk, rule)]
 
 
 def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
@@ -91,7 +100,10 @@ def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
 
 def counts(findings: Iterable[Finding]) -> Counts:
     """How many rows came out with each verdict."""
-    counted = Counter(finding.verdict for finding in findings)
+    return _tallied(Counter(finding.verdict for finding in findings))
+
+
+def _tallied(counted: Counter[Verdict]) -> Counts:
     return Counts(
         flagged=counted["flagged"],
         open=counted["open"],
@@ -138,28 +150,71 @@ def _as_circumstance(seen: Seen) -> Seen:
     return Seen(seen.fact, seen.answer, None)
 
 
-def _row(rule: Rule, row: Row, fingerprint: str) -> Finding:
-    subject, judgement = row.subject, _judge(rule, row)
-    verdict = judgement.verdict
-    loud = verdict in ("flagged", "open")
-    reasons = tuple(Reason(fact=m.fact, why=m.why, settle=m.settle) for m in _once(judgement.missing))
-    return Finding(
-        rule=rule.id,
-        title=rule.title,
-        area=rule.area,
-        grade=rule.grade,
-        verdict=verdict,
-        subject=SubjectRef(table=subject.table, id=subject.id, name=subject.name),
-        message=_message(rule, row, verdict, reasons),
-        remedy=rule.cure.filled(rule.table, row) if verdict == "flagged" else "",
-        question=rule.question.filled(rule.table, row) if verdict == "open" else "",
-        evidence=_evidence(judgement.seen),
-        reasons=reasons,
-        where=_where(subject, judgement.seen) if loud else subject.where,
-        order=subject.order,
-        channels=subject.channels,
-        fingerprint=fingerprint,
-    )
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """One row under one rule, judged; its finding is made only where somebody wants to see it."""
+
+    rule: Rule
+    row: Row
+    judgement: _Judgement
+    place: Place
+
+    @property
+    def verdict(self) -> Verdict:
+        return self.judgement.verdict
+
+    def finding(self) -> Finding:
+        rule, row, subject, judgement = self.rule, self.row, self.row.subject, self.judgement
+        verdict = judgement.verdict
+        reasons = tuple(Reason(fact=m.fact, why=m.why, settle=m.settle) for m in _once(judgement.missing))
+        return Finding(
+            rule=rule.id,
+            title=rule.title,
+            area=rule.area,
+            grade=rule.grade,
+            verdict=verdict,
+            subject=SubjectRef(table=subject.table, id=subject.id, name=subject.name),
+            message=_message(rule, row, verdict, reasons),
+            remedy=rule.cure.filled(rule.table, row) if verdict == "flagged" else "",
+            question=rule.question.filled(rule.table, row) if verdict == "open" else "",
+            evidence=_evidence(judgement.seen),
+            reasons=reasons,
+            where=subject.where if verdict in QUIET else _where(subject, judgement.seen),
+            order=subject.order,
+            channels=subject.channels,
+            fingerprint=fingerprint(self.place),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Nowhere:
+    """The one idle row of a rule whose table is empty."""
+
+    rule: Rule
+    verdict: Verdict = "idle"
+
+    def finding(self) -> Finding:
+        rule = self.rule
+        return Finding(
+            rule=rule.id,
+            title=rule.title,
+            area=rule.area,
+            grade=rule.grade,
+            verdict=self.verdict,
+            subject=SubjectRef(table=rule.over, id="", name=f"no {rule.over} in this session"),
+            message="The rule does not apply here.",
+            fingerprint=fingerprint(Fingerprints(rule.id).place(Subject(rule.over, "", ""))),
+        )
+
+
+def _rows(desk: Desk, rule: Rule) -> Iterator[_Judged | _Nowhere]:
+    """The rows of the rule's table, judged, in table order; one that stands for nothing when there are none."""
+    rows = rule.table.rows(desk)
+    if not rows:
+        yield _Nowhere(rule)
+    prints = Fingerprints(rule.id)
+    for row in rows:
+        yield _Judged(rule, row, _judge(rule, row), prints.place(row.subject))
 
 
 def _message(rule: Rule, row: Row, verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
@@ -174,21 +229,6 @@ def _message(rule: Rule, row: Row, verdict: Verdict, reasons: tuple[Reason, ...]
     if verdict == "clear":
         return f"{rule.title}."
     return "The rule does not apply here."
-
-
-def _nowhere(rule: Rule) -> Finding:
-    """The one idle row of a rule whose table is empty."""
-    name = f"no {rule.over} in this session"
-    return Finding(
-        rule=rule.id,
-        title=rule.title,
-        area=rule.area,
-        grade=rule.grade,
-        verdict="idle",
-        subject=SubjectRef(table=rule.over, id="", name=name),
-        message="The rule does not apply here.",
-        fingerprint=Fingerprints(rule.id).of(Subject(rule.over, "", "")),
-    )
 
 
 def _once(missing: Iterable[Missing]) -> list[Missing]:

@@ -11,9 +11,12 @@ LENGTH = 16
 """Hexadecimal digits of a fingerprint: 64 bits, so that among a million findings two agree by chance once in 37
 million times (birthday bound n²/2 ÷ 2⁶⁴)."""
 
+Place = tuple[str, str, str, str]
+"""Rule, table, name, and which of several of one name."""
+
 
 class Fingerprints:
-    """The fingerprints of one rule's findings in one session.
+    """What the findings of one rule in one session are known by.
 
     A fingerprint is made of the rule, the table and the subject's name, letter case and spacing aside. Ids, desk order
     and measured values do not enter, so it survives renumbering, reordering and rounding. Of several subjects with one
@@ -25,9 +28,13 @@ class Fingerprints:
         self.rule = rule
         self._met: Counter[str] = Counter()
 
-    def of(self, subject: Subject) -> str:
-        """The fingerprint of the finding about ``subject``; call it once per row, in order."""
+    def place(self, subject: Subject) -> Place:
+        """What the finding about ``subject`` is known by; call it once per row, in order."""
         name = "" if subject.id == subject.table else " ".join(subject.name.casefold().split())
         self._met[name] += 1
-        parts = [self.rule, subject.table, name, str(self._met[name])]
-        return sha256("\0".join(parts).encode("utf-8", "surrogatepass")).hexdigest()[:LENGTH]
+        return (self.rule, subject.table, name, str(self._met[name]))
+
+
+def fingerprint(place: Place) -> str:
+    """The fingerprint of the finding at ``place``."""
+    return sha256("\0".join(place).encode("utf-8", "surrogatepass")).hexdigest()[:LENGTH]

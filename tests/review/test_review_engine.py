@@ -223,6 +223,18 @@ def test_counts_title_and_sources() -> None:
     assert made.assumptions
 
 
+def test_quiet_rows_are_counted_even_where_no_finding_of_them_is_made() -> None:
+    """The same review, its clear and idle rows aside: a namesake among them still takes part in the fingerprints."""
+    boats = ({"name": "Gull", "drive": "oar"}, {"name": "Gull", "drive": "sail", "depth_db": 0.0}, {"drive": HIDDEN})
+    rules = (rule(), rule(id="no-quay", over="quay", when=None, must={"quay_name": "x"}, says="{limits.deepest}"))
+    whole = reviewed(toy_desk(*boats), *rules)
+    brief = reviewed(toy_desk(*boats), *rules, everything=False)
+    assert whole.counts.model_dump() == {"flagged": 1, "open": 1, "signed": 0, "clear": 0, "idle": 2}
+    assert {f.verdict for f in whole.findings} == {"flagged", "open", "idle"}
+    assert brief.findings == tuple(f for f in whole.findings if f.verdict in ("flagged", "open"))
+    assert brief == whole.model_copy(update={"findings": brief.findings})
+
+
 @pytest.mark.parametrize(
     ("grade", "hold_on", "outcome"),
     [
