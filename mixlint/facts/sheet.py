@@ -10,6 +10,7 @@ from typing import Literal
 from mixlint.session import Channel, Unknown
 from mixlint.session.maybe import Frozen
 from mixlint.study.desk import MID, Desk
+from mixlint.study.wetness import untold_share
 
 
 class SheetSend(Frozen):
@@ -103,7 +104,7 @@ def _to_mix(desk: Desk, channel: Channel) -> ToMix | Unknown | None:
         return routing.wiring.mix_bus
     left, right = (float(side) for side in desk.gains_now.sides(channel.id)[0, MID])
     if left <= 0.0 and right <= 0.0:
-        return None
+        return untold_share(desk, channel) if channel.id in routing.wiring.reaching - routing.wiring.muted else None
     why = routing.unknown_on_the_way.get(channel.id, ())
     if why:
         return Unknown(unknown=why[0], settle="export it again")

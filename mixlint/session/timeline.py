@@ -8,24 +8,31 @@ from __future__ import annotations
 from bisect import bisect_right
 from functools import cached_property
 from itertools import pairwise
+from typing import Final
 
 from pydantic import Field, model_validator
 
-from mixlint.session.maybe import Frozen
+from mixlint.session.maybe import Figure, Frozen
+
+CLOSEST_BEATS: Final = 1e-9
+"""Two tempos closer than this make a glide too steep to be computed."""
+
+SLACK_BEATS: Final = 1e-5
+"""A time this close before a bar line stands on it: what exporters write in seconds is rounded."""
 
 
 class Tempo(Frozen):
     """From ``beat`` on the music runs at ``bpm``; ``ramp`` means it glides to the next tempo instead of stepping."""
 
-    beat: float = 0.0
-    bpm: float = Field(gt=0, le=2000)
+    beat: Figure = 0.0
+    bpm: float = Field(ge=1, le=2000)
     ramp: bool = False
 
 
 class Meter(Frozen):
     """From ``beat`` on a bar holds ``beats`` notes of value 1/``unit``."""
 
-    beat: float = 0.0
+    beat: Figure = 0.0
     beats: int = Field(default=4, ge=1, le=999)
     unit: int = Field(default=4, ge=1, le=128)
 
@@ -38,7 +45,7 @@ class Meter(Frozen):
 class Marker(Frozen):
     """A named place in the song."""
 
-    time_s: float
+    time_s: Figure
     name: str
 
 
@@ -56,6 +63,8 @@ class Timeline(Frozen):
         ):
             if not beats or beats[0] != 0.0 or any(b <= a for a, b in pairwise(beats)):
                 raise ValueError(f"{name} must start at beat 0 and rise from one to the next")
+        if any(after.beat - here.beat < CLOSEST_BEATS for here, after in pairwise(self.tempos)):
+            raise ValueError(f"tempos must stand at least {CLOSEST_BEATS:g} beats apart")
         return self
 
     @cached_property
@@ -90,7 +99,7 @@ class Timeline(Frozen):
 
     def bar(self, seconds: float) -> tuple[int, float]:
         """The bar (from 1) and the quarter-note beat within it (from 1.0) at a time in seconds."""
-        beat = self.beat(seconds)
+        beat = self.beat(seconds) + SLACK_BEATS
         bar = 1
         for here, after in zip(self.meters, (*self.meters[1:], None), strict=True):
             if after is not None and beat >= after.beat:
@@ -98,7 +107,7 @@ class Timeline(Frozen):
                 bar += -int(-(after.beat - here.beat) // here.bar_length)
                 continue
             whole, rest = divmod(beat - here.beat, here.bar_length)
-            return bar + int(whole), rest + 1.0
+            return bar + int(whole), max(0.0, rest - SLACK_BEATS) + 1.0
         raise AssertionError("unreachable: the last metre has no successor")
 
     def bar_text(self, seconds: float) -> str:

@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 GRID_S: Final = 0.5
 """The step of the grid on which playing and energy over the song are laid, seconds."""
 
+INSIDE_S: Final = 1e-3
+"""A stretch that ends this close behind a bar line does not reach into that bar, seconds."""
+
 LONGEST_GRID: Final = 40_000
 """Most steps of the grid (5.5 hours at half a second); a longer session gets wider steps."""
 
@@ -82,6 +85,31 @@ def _union(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return joined
 
 
+def passing_spans(desk: Desk, channel_id: str) -> list[tuple[float, float]]:
+    """The stretches in seconds in which sound passes a channel: its own clips, or on a bus those of what feeds it.
+
+    The whole grid without an arrangement; none where nothing plays.
+    """
+
+    def make() -> list[tuple[float, float]]:
+        if not has_arrangement(desk):
+            edges = grid(desk)
+            return [(float(edges[0]), float(edges[-1]))]
+        own = sounding_clips(desk.channels[channel_id])
+        if own:
+            return _union(own)
+        arriving = desk.routing.wiring.arriving
+        found, todo = {channel_id}, [channel_id]
+        while todo:
+            for edge in arriving.get(todo.pop(), ()):
+                if edge.source not in found:
+                    found.add(edge.source)
+                    todo.append(edge.source)
+        return _union([span for one in found for span in sounding_clips(desk.channels[one])])
+
+    return desk.remembered(f"passing {channel_id}", make)
+
+
 def together(desk: Desk, one: str, other: str) -> float:
     """Of the shorter part's playing time, the share in which both play (0 … 1); 0 when either never plays."""
     import numpy as np
@@ -111,5 +139,5 @@ def stretch_text(desk: Desk, start_s: float, end_s: float) -> str:
     timeline = desk.session.timeline
     if not isinstance(timeline, Timeline):
         return clock
-    first, last = timeline.bar(start_s)[0], timeline.bar(max(start_s, end_s - 1e-6))[0]
+    first, last = timeline.bar(start_s)[0], timeline.bar(max(start_s, end_s - INSIDE_S))[0]
     return f"bars {first} to {last}, {clock}" if last > first else f"bar {first}, {clock}"

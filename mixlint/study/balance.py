@@ -33,7 +33,7 @@ class Lean:
     Args:
         song_db: left over right energy in the whole song.
         worst_db: the same in the stretch of ``STRETCH_S`` that leans most, None where the song is shorter.
-        worst: start and end in seconds of everything around it that leans as far as the limit of that stretch.
+        worst: start and end in seconds of everything around it that leans the same way by half as much or more.
         causes: channel ids that lean to the heavier side, with the decibels by which the song's balance would move
             towards the middle without them, greatest first.
         stretch_causes: the same for the worst stretch.
@@ -143,8 +143,7 @@ def _causes(parts: tuple[Arrival, ...], left: Floats, right: Floats) -> tuple[tu
     for k, part in enumerate(parts):
         rest_l, rest_r = max(total_l - float(left[k]), 0.0), max(total_r - float(right[k]), 0.0)
         if rest_l + rest_r <= 0.0:
-            found.append((part.channel, abs(now)))
-            continue
+            rest_l = rest_r = 1.0  # nothing is left that could lean
         moved = abs(now) - abs(_ratio_db(rest_l, rest_r))
         leans = (left[k] > right[k]) == (now > 0)
         if leans and moved > 0.05:

@@ -21,7 +21,7 @@ from mixlint.study.curves import lane_of
 from mixlint.study.desk import Desk
 from mixlint.study.energy import measured_energy
 from mixlint.study.parts import is_audible, is_source
-from mixlint.study.song import dry_power
+from mixlint.study.song import heard_power
 from mixlint.units import SILENCE_DB, number_text, pan_text
 
 if TYPE_CHECKING:
@@ -213,7 +213,9 @@ def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
     apart = level_apart_db(desk, one, other)
     level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * MOST_LEVEL_APART_DB))
     if apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6:  # rounding must not decide
-        lacks.append(f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}")
+        silent = _loudness_db(desk, other)[0] == SILENCE_DB
+        quieter = f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}"
+        lacks.append("does not arrive at the mix bus" if silent else quieter)
     return Closeness(one.id, other.id, angle, level, time, like, apart, tuple(lacks))
 
 
@@ -253,28 +255,30 @@ def _loudness_db(desk: Desk, channel: Channel) -> tuple[float | None, float | No
     """The gain of a part's direct paths and its measured level while it plays, both in dB; None where not known."""
 
     def make() -> tuple[float | None, float | None]:
-        from math import log10
-
-        def decibels(power: float | None) -> float | None:
-            return None if power is None else max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
-
         gain = path_gain(desk, channel.id)
         energy = measured_energy(desk, channel)
         heard = energy.sum(axis=0) if energy is not None else None
         mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
-        return decibels(gain), decibels(mean)
+        return (None if gain is None else _decibels(gain), None if mean is None else _decibels(mean))
 
     return desk.remembered(f"loudness {channel.id}", make)
 
 
-def path_gain(desk: Desk, channel_id: str) -> float | None:
-    """The power gain of a part's direct paths to the mix bus at 1 kHz, both sides added, its mean while it plays.
+def _decibels(power: float) -> float:
+    from math import log10
 
+    return max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
+
+
+def path_gain(desk: Desk, channel_id: str) -> float | None:
+    """The power gain of a part to the mix bus at 1 kHz, both sides added, its mean while it plays.
+
+    Its direct paths count; where there are none, as past an effect of its own that is wholly wet, its ambience.
     None where it is not known or the part never plays.
     """
     if desk.routing.unknown_on_the_way.get(channel_id):
         return None
-    power = dry_power(desk, channel_id)
+    power = heard_power(desk, channel_id)
     if power.size == 1:
         return float(power[0])
     heard = playing(desk, channel_id)

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.routing.strips import lane_values
+from mixlint.routing.wiring import lane_on
 from mixlint.session import Automation, Channel
-from mixlint.study.activity import grid, playing, stretch_text
+from mixlint.study.activity import grid, passing_spans, stretch_text
 from mixlint.study.desk import Desk
 from mixlint.units import SILENCE_DB
 
@@ -39,7 +40,7 @@ def lane_of(channel: Channel, target: str) -> Automation | None:
 
 
 def highest(desk: Desk, channel: Channel, target: str, *, near: float = 0.5) -> Extreme | None:
-    """The highest value that automation of ``target`` reaches while the channel plays; levels in dB.
+    """The highest value that automation of ``target`` reaches while the channel plays or is fed; levels in dB.
 
     None where no automation moves the target, or the channel never plays.
     """
@@ -52,40 +53,43 @@ def lowest(desk: Desk, channel: Channel, target: str, *, near: float = 0.5) -> E
 
 
 def _extreme(desk: Desk, channel: Channel, target: str, sign: float, near: float) -> Extreme | None:
-    import numpy as np
-
     lane = lane_of(channel, target)
     if lane is None:
         return None
-    values = shown(lane, _points(desk, lane))
-    heard = np.interp(_points(desk, lane), _middles(desk), playing(desk, channel.id)) > 0.0
-    if not heard.any():
+    times, ends = _heard_times(desk, channel, lane)
+    if not times.size:
         return None
-    times = _points(desk, lane)[heard]
-    signed = sign * values[heard]
+    signed = sign * shown(lane, times)
     at = int(signed.argmax())
     first = last = at
     while first > 0 and signed[first - 1] >= signed[at] - near:
         first -= 1
     while last + 1 < signed.size and signed[last + 1] >= signed[at] - near:
         last += 1
-    return Extreme(float(sign * signed[at]), float(times[first]), float(times[last]))
+    return Extreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
 
 
 def open_share(desk: Desk, channel: Channel) -> float:
     """The share (0 … 1) of its playing time in which the channel's automated mute is open; 1 where it never plays."""
-    lane = lane_of(channel, "mute")
-    heard = playing(desk, channel.id)
-    if lane is None or not heard.any():
-        return 1.0
-    # The lane is read within each step, so that a mute shorter than a step still counts for its part.
-    inner = 8
-    edges = grid(desk)
     import numpy as np
 
-    times = edges[:-1, None] + np.diff(edges)[:, None] * (np.arange(inner) + 0.5) / inner
-    opened = (lane_values(lane, times.ravel()) < 0.5).reshape(times.shape).mean(axis=1)
-    return float((opened * heard).sum() / heard.sum())
+    lane = lane_on(channel, "mute")
+    if lane is None or not (spans := passing_spans(desk, channel.id)):
+        return 1.0
+    opened = total = 0.0
+    points = np.asarray(lane.t)
+    for start, end in spans:
+        inside = points[(points > start) & (points < end)]
+        cuts = np.concatenate([[start], inside, [end]])
+        lengths = np.diff(cuts)
+        opened += float(lengths @ (lane_values(lane, (cuts[:-1] + cuts[1:]) / 2.0) < 0.5))
+        total += end - start
+    return opened / total
+
+
+def never_open(desk: Desk, channel: Channel) -> bool:
+    """True when a mute keeps the channel silent for as long as anything plays through it."""
+    return channel.id in desk.routing.wiring.muted or open_share(desk, channel) <= 0.0
 
 
 def shown(lane: Automation, times: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -98,17 +102,21 @@ def shown(lane: Automation, times: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.asarray(20.0 * np.log10(np.maximum(values, 10.0 ** (SILENCE_DB / 20.0))))
 
 
-def _middles(desk: Desk) -> NDArray[np.float64]:
+def _heard_times(desk: Desk, channel: Channel, lane: Automation) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Times at which sound passes the channel, and how long what stands there lasts: until the next one, or the end.
+
+    They are the grid's steps, the lane's own points and the starts of what plays, so that a short peak between two
+    steps is not missed.
+    """
     import numpy as np
 
     edges = grid(desk)
-    return np.asarray((edges[:-1] + edges[1:]) / 2.0)
-
-
-def _points(desk: Desk, lane: Automation) -> NDArray[np.float64]:
-    """The grid's steps and the lane's own points within the song: a short peak between two steps is not missed."""
-    import numpy as np
-
-    edges = grid(desk)
-    own = np.asarray(lane.t)
-    return np.asarray(np.unique(np.concatenate([_middles(desk), own[(own >= edges[0]) & (own <= edges[-1])]])))
+    spans = np.array(passing_spans(desk, channel.id)).reshape(-1, 2)
+    points = np.sort(np.concatenate([(edges[:-1] + edges[1:]) / 2.0, np.asarray(lane.t), spans[:, 0]]))
+    points = points[np.diff(points, prepend=-np.inf) > 0.0]  # np.unique would load numpy.ma, which slows the start
+    if not spans.size:
+        return points[:0], points[:0]
+    at = np.searchsorted(spans[:, 0], points, side="right") - 1
+    inside = (at >= 0) & (points < spans[at, 1])
+    ends = np.minimum(np.append(points[1:], np.inf), spans[at, 1])
+    return points[inside], ends[inside]

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from mixlint.routing import TIME_EFFECTS
-from mixlint.session import Channel
+from mixlint.routing.wiring import lane_on
+from mixlint.session import Channel, Unknown, is_known
 from mixlint.study.activity import has_arrangement, sounding_clips
+from mixlint.study.curves import never_open
 from mixlint.study.desk import Desk
+from mixlint.study.gaps import open_by_gap
 
 ASIDE = frozenset({"cue", "click", "guide", "reference", "utility"})
 """Roles that serve the session and are not part of the song."""
@@ -83,16 +86,78 @@ def is_audible(desk: Desk, channel: Channel) -> bool:
         wiring = desk.routing.wiring
         if not isinstance(wiring.mix_bus, str):
             return frozenset()
-        found = {wiring.mix_bus} - wiring.muted
-        todo = list(found)
-        while todo:
-            for edge in wiring.arriving.get(todo.pop(), ()):
-                if edge.source not in found and wiring.audible(edge):
-                    found.add(edge.source)
-                    todo.append(edge.source)
-        return frozenset(found)
+        silent = {c.id for c in desk.session.channels if never_open(desk, c)}
+        return _upstream(desk, wiring.mix_bus, silent)
 
     return channel.id in desk.remembered("audible channels", make)
+
+
+def _upstream(desk: Desk, mix_bus: str, silent: Collection[str]) -> frozenset[str]:
+    """The channels with a wired way to the mix bus on which none is ``silent``, the mix bus among them."""
+    found = {mix_bus}.difference(silent)
+    todo = list(found)
+    while todo:
+        for edge in desk.routing.wiring.arriving.get(todo.pop(), ()):
+            if edge.source not in found and edge.source not in silent:
+                found.add(edge.source)
+                todo.append(edge.source)
+    return frozenset(found)
+
+
+def sounds(desk: Desk, channel: Channel) -> bool | Unknown:
+    """Whether the channel is audible, or why that cannot be told: a mute, an output or the mix bus is not known."""
+    wiring = desk.routing.wiring
+    if channel.id in wiring.muted:
+        return False
+    if isinstance(wiring.mix_bus, Unknown):
+        return wiring.mix_bus
+    if not is_audible(desk, channel):
+        return False if never_open(desk, channel) else untold_way(desk, channel) or False
+    unsure = desk.remembered(
+        "channels of unknown mute",
+        lambda: {c.id for c in desk.session.channels if not is_known(c.mute) and lane_on(c, "mute") is None},
+    )
+    return (_unsure_mute(desk, channel, wiring.mix_bus, unsure) if unsure else None) or True
+
+
+def _unsure_mute(desk: Desk, channel: Channel, mix_bus: str, unsure: set[str]) -> Unknown | None:
+    """The mute of unknown state that a channel has to pass on each of its ways, or None where it gets past."""
+    silent = {c.id for c in desk.session.channels if never_open(desk, c)}
+    if channel.id in desk.remembered("surely audible", lambda: _upstream(desk, mix_bus, silent | unsure)):
+        return None
+    todo, seen = [channel.id], {channel.id}
+    for here in todo:
+        mute = desk.channels[here].mute
+        if here in unsure and isinstance(mute, Unknown):
+            who = desk.name(here)
+            return Unknown(unknown=f"the mute of {who}: {mute.unknown}", settle=f"look whether {who} is muted")
+        for edge in desk.routing.wiring.leaving.get(here, ()):
+            if edge.to not in seen and edge.to not in silent:
+                seen.add(edge.to)
+                todo.append(edge.to)
+    return None
+
+
+def untold_way(desk: Desk, channel: Channel) -> Unknown | None:
+    """Why it cannot be told whether a channel that is not muted sounds: its way is not in the export."""
+    wiring = desk.routing.wiring
+    if channel.id in wiring.muted:
+        return None
+    gap = open_by_gap(desk, "outputs", "groups")
+    if gap is not None:
+        return gap
+    todo, seen = [channel], {channel.id}
+    while todo:
+        here = todo.pop()
+        if isinstance(here.output, Unknown):
+            return Unknown(
+                unknown=f"the output of {desk.name(here.id)}: {here.output.unknown}", settle="look at its output"
+            )
+        for edge in wiring.leaving.get(here.id, ()):
+            if edge.to not in seen and edge.to not in wiring.muted:
+                seen.add(edge.to)
+                todo.append(desk.channels[edge.to])
+    return None
 
 
 def is_return(desk: Desk, channel: Channel) -> bool:

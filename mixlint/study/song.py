@@ -39,6 +39,25 @@ def dry_power(desk: Desk, channel_id: str) -> Floats:
     return power
 
 
+def wet_power(desk: Desk, channel_id: str) -> Floats:
+    """The power gain (T or 1,) of a channel's ambience over the song, both sides added."""
+    import numpy as np
+
+    _, ambience = direct_and_ambience(desk, channel_id)
+    return np.asarray(np.clip(ambience.sum(axis=(-1, -2)).sum(axis=-1), 0.0, None))
+
+
+def heard_power(desk: Desk, channel_id: str) -> Floats:
+    """The power gain (T or 1,) by which a part is heard: of its direct ways, or of its ambience where it has no other.
+
+    An effect on the part itself that is wholly wet, or whose wet share is not known, leaves no direct way.
+    """
+    import numpy as np
+
+    dry = dry_power(desk, channel_id)
+    return dry if (dry > 0.0).all() else np.asarray(np.where(dry > 0.0, dry, wet_power(desk, channel_id)))
+
+
 def _gains(desk: Desk) -> tuple[Gains, int]:
     import numpy as np
 
@@ -86,8 +105,7 @@ def _course(desk: Desk, channel_id: str) -> Course:
 
     heard = playing(desk, channel_id) > 0.0
     dry = dry_power(desk, channel_id)
-    _, ambience = direct_and_ambience(desk, channel_id)
-    wet = np.clip(ambience.sum(axis=(-1, -2)).sum(axis=-1), 0.0, None)
+    wet = wet_power(desk, channel_id)
     floor = 10.0 ** (SILENCE_DB / 10.0)
     gain_db = 10.0 * np.log10(np.maximum(dry, floor))
     with np.errstate(divide="ignore", invalid="ignore"):

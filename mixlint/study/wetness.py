@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mixlint.routing import insert_chain
+from mixlint.routing import TIME_EFFECTS, insert_chain, passes
 from mixlint.session import Channel, Unknown
 from mixlint.study.desk import LOW_HZ, MID, MID_HZ, Desk
+from mixlint.study.gaps import open_by_gap
+from mixlint.study.parts import is_return
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,16 +30,16 @@ def wetness(desk: Desk, channel: Channel) -> Wetness | Unknown | None:
     """The ambience of a part, or None for a part that has none, or why it cannot be told."""
     import numpy as np
 
-    why = desk.routing.unknown_on_the_way.get(channel.id, ())
-    if why:
-        return Unknown(unknown=why[0], settle="export it again")
+    untold = untold_ambience(desk, channel)
+    if untold is not None:
+        return untold
     gains = desk.gains_now
     direct = float((gains.sides(channel.id)[0, MID] ** 2).sum())
     low, mid = gains.ambience_sides(channel.id)[0] ** 2  # each (2,): left, right
     if mid.sum() <= 0.0:
         return None
     chain = insert_chain(channel, desk.kinds[channel.id], np.array([LOW_HZ, MID_HZ]), desk.routing.rate_hz)
-    own = np.abs(chain.dry) ** 2
+    own = np.abs(chain.dry) ** 2 + chain.wet  # an effect of its own is linear too: what it passes has the same filters
     own_ratio = float(own[0] / own[1]) if own[0] > 0.0 and own[1] > 0.0 else 1.0
     kept = max(float(low.sum() / mid.sum()) / own_ratio, 1e-20)
     return Wetness(
@@ -45,6 +47,36 @@ def wetness(desk: Desk, channel: Channel) -> Wetness | Unknown | None:
         _db(float(mid[0]), float(mid[1])),
         -10.0 * float(np.log10(kept)),
     )
+
+
+def untold_ambience(desk: Desk, channel: Channel) -> Unknown | None:
+    """Why the ambience of a part cannot be told, or None where it can."""
+    routing = desk.routing
+    if isinstance(routing.wiring.mix_bus, Unknown):
+        return routing.wiring.mix_bus
+    why = (*routing.unknown_on_the_way.get(channel.id, ()), *routing.lost_sends.get(channel.id, ()))
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    return untold_share(desk, channel) or open_by_gap(desk, "sends", "outputs", "groups")
+
+
+def untold_share(desk: Desk, channel: Channel) -> Unknown | None:
+    """The wet share that is not known of an effect standing in a part's direct way; effect returns are left aside.
+
+    How much of the part is direct and how much ambience cannot be told then, though its level as a whole can.
+    """
+    todo, seen = [channel], {channel.id}
+    for here in todo:
+        for place, insert in enumerate(here.inserts):
+            if desk.kinds[here.id].get(place) in TIME_EFFECTS and passes(insert) and isinstance(insert.wet, Unknown):
+                who = f"{insert.name} on {desk.name(here.id)}"
+                return Unknown(unknown=f"{who}: {insert.wet.unknown}", settle=f"look at the mix control of {who}")
+        for edge in desk.routing.leaving.get(here.id, ()):
+            there = desk.channels[edge.to]
+            if there.id not in seen and not is_return(desk, there):
+                seen.add(there.id)
+                todo.append(there)
+    return None
 
 
 def _db(one: float, other: float) -> float:

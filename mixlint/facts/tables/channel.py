@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from mixlint.facts.declare import Answer, Row, Table
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
-from mixlint.routing import TIME_EFFECTS, automated
+from mixlint.routing import TIME_EFFECTS
+from mixlint.routing.wiring import lane_on
 from mixlint.session import Channel, Unknown
 from mixlint.study.activity import stretch_text
 from mixlint.study.ambience import effect_of
@@ -15,7 +16,7 @@ from mixlint.study.curves import Extreme, highest, lowest, open_share
 from mixlint.study.desk import Desk
 from mixlint.study.gaps import open_by_gap
 from mixlint.study.naming_order import is_placeholder, namesakes
-from mixlint.study.parts import feeds_content, is_aside, is_audible, is_cue, is_return, is_source
+from mixlint.study.parts import feeds_content, is_aside, is_cue, is_return, is_source, sounds
 
 
 def _rows(desk: Desk) -> Iterator[Row]:
@@ -112,7 +113,7 @@ def soloed(row: Row) -> bool | Unknown:
 @CHANNEL.fact("switch", "It is muted, and no automation releases the mute while it plays.")
 def muted(row: Row) -> bool | Answer | Unknown:
     channel: Channel = row.item
-    if automated(channel, "mute"):
+    if lane_on(channel, "mute") is not None:
         share = open_share(row.desk, channel)
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
         return Answer(share <= 0.0, "derived", channel.where, note)
@@ -215,8 +216,8 @@ def way_ends(row: Row) -> Answer | Unknown:
 
 
 @CHANNEL.fact("switch", "It is not muted, nor is anything it has to pass on its way to the mix bus.", how="derived")
-def audible(row: Row) -> bool:
-    return is_audible(row.desk, row.item)
+def audible(row: Row) -> bool | Unknown:
+    return sounds(row.desk, row.item)
 
 
 @CHANNEL.fact("switch", "It is the mix bus.", how="derived")

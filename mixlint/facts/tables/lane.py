@@ -22,7 +22,7 @@ from mixlint.study.lanes import (
     median_db,
     moves,
 )
-from mixlint.study.parts import is_aside, is_audible
+from mixlint.study.parts import is_aside, sounds
 from mixlint.units import clock_text
 
 LEVELS = ("fader", "send-level")
@@ -101,8 +101,8 @@ def aside(row: Row) -> bool:
 
 
 @LANE.fact("switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived")
-def audible(row: Row) -> bool:
-    return is_audible(row.desk, row.item.channel)
+def audible(row: Row) -> bool | Unknown:
+    return sounds(row.desk, row.item.channel)
 
 
 def _level(row: Row) -> Unknown | None:

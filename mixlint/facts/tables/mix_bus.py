@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
+from mixlint.facts.tables.channel import CHANNEL
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming import Reading, read_processor
 from mixlint.routing import automated, passes
@@ -88,11 +89,11 @@ def off_centre(row: Row) -> float | Answer | Unknown:
 
 
 @MIX_BUS.fact("switch", "It is muted, and no automation releases the mute.")
-def muted(row: Row) -> bool | Answer | Unknown:
+def muted(row: Row) -> Answer | Unknown:
     bus = _bus(row)
     if isinstance(bus, Unknown):
         return bus
-    return Answer(False, "declared", bus.where, "its mute is automated") if automated(bus, "mute") else bus.mute
+    return CHANNEL.answer(channel_row(row.desk, bus, "channel"), "muted")
 
 
 def _acting(row: Row) -> list[tuple[Insert, Reading]]:

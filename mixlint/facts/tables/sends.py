@@ -10,10 +10,9 @@ from mixlint.naming.words import ROLES
 from mixlint.routing import automated
 from mixlint.session import Channel, Send, Unknown, is_known
 from mixlint.study.ambience import LowCut, effect_of, low_cut
-from mixlint.study.curves import highest
+from mixlint.study.curves import highest, never_open
 from mixlint.study.desk import Desk
-from mixlint.study.gaps import open_by_gap
-from mixlint.study.parts import feeds_content, is_aside, is_audible, is_return
+from mixlint.study.parts import feeds_content, is_aside, is_audible, is_return, untold_way
 from mixlint.units import SILENCE_DB
 
 
@@ -140,33 +139,12 @@ def arrives(row: Row) -> bool | Answer | Unknown:
         return row.desk.routing.wiring.mix_bus
     if is_audible(row.desk, item.to):
         return True
-    untold = _untold_way(row.desk, item.to)
+    untold = untold_way(row.desk, item.to)
     if untold is not None:
         return untold
-    muted = item.to.id in row.desk.routing.wiring.muted
+    muted = never_open(row.desk, item.to)
     why = "is muted" if muted else "does not sound at the mix bus"
     return Answer(False, "derived", row.subject.where, f"{row.desk.name(item.to.id)} {why}")
-
-
-def _untold_way(desk: Desk, to: Channel) -> Unknown | None:
-    """Why it cannot be told whether a channel that is not muted sounds: its way is not in the export."""
-    if to.id in desk.routing.wiring.muted:
-        return None
-    gap = open_by_gap(desk, "outputs", "groups")
-    if gap is not None:
-        return gap
-    todo, seen = [to], {to.id}
-    while todo:
-        channel = todo.pop()
-        if isinstance(channel.output, Unknown):
-            return Unknown(
-                unknown=f"the output of {desk.name(channel.id)}: {channel.output.unknown}", settle="look at its output"
-            )
-        for edge in desk.routing.wiring.leaving.get(channel.id, ()):
-            if edge.to not in seen and edge.to not in desk.routing.wiring.muted:
-                seen.add(edge.to)
-                todo.append(desk.channels[edge.to])
-    return None
 
 
 @SEND.fact("text", "Why it does not arrive.", how="derived")

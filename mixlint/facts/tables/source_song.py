@@ -6,11 +6,14 @@ from mixlint.facts.declare import Answer, Row
 from mixlint.facts.tables.source import NO_AMBIENCE, SOURCE
 from mixlint.session import Unknown
 from mixlint.study.song import Course, Reach, course, reach
+from mixlint.study.wetness import untold_ambience, untold_share
 
 
 def _course(row: Row) -> Course | Unknown:
     why = row.desk.routing.unknown_on_the_way.get(row.subject.id, ())
-    return Unknown(unknown=why[0], settle="export it again") if why else course(row.desk, row.subject.id)
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    return untold_share(row.desk, row.item) or course(row.desk, row.subject.id)
 
 
 def _told(row: Row, found: Reach | None, nothing: Unknown) -> Answer | Unknown:
@@ -44,7 +47,7 @@ def gain_lowest_db(row: Row) -> Answer | Unknown:
 
 @SOURCE.fact("number", "Its ambience over its direct sound where it is wettest in the song.", unit="dB", how="derived")
 def wettest_db(row: Row) -> Answer | Unknown:
-    found = _course(row)
+    found = untold_ambience(row.desk, row.item) or course(row.desk, row.subject.id)
     if isinstance(found, Unknown):
         return found
     return _told(row, reach(row.desk, found.wet_db, found.heard, 1.0), NO_AMBIENCE)
@@ -52,7 +55,7 @@ def wettest_db(row: Row) -> Answer | Unknown:
 
 @SOURCE.fact("number", "Its ambience over its direct sound where it is driest in the song.", unit="dB", how="derived")
 def driest_db(row: Row) -> Answer | Unknown:
-    found = _course(row)
+    found = untold_ambience(row.desk, row.item) or course(row.desk, row.subject.id)
     if isinstance(found, Unknown):
         return found
     return _told(row, reach(row.desk, found.wet_db, found.heard, -1.0), NO_AMBIENCE)

@@ -16,7 +16,7 @@ from mixlint.study.desk import Desk
 from mixlint.study.edges import Step, steps
 from mixlint.study.instrument_prints import instrument_print
 from mixlint.study.media_use import in_play
-from mixlint.study.parts import feeds_content, is_aside, is_audible
+from mixlint.study.parts import feeds_content, is_aside, sounds
 from mixlint.study.takes import layers, sibling_takes
 from mixlint.units import SILENCE_DB, clock_text, number_text
 
@@ -49,8 +49,8 @@ def aside(row: Row) -> bool:
 
 
 @TRACK.fact("switch", "It is not muted, nor is anything it has to pass on its way to the mix bus.", how="derived")
-def audible(row: Row) -> bool:
-    return is_audible(row.desk, row.item)
+def audible(row: Row) -> bool | Unknown:
+    return sounds(row.desk, row.item)
 
 
 @TRACK.fact("number", "How many of its clips are switched on.", how="derived")
