@@ -12,6 +12,9 @@ from typing import Final
 SILENCE_DB: Final = -200.0
 """A level at or below this is silence: a fader fully down. Kept finite so that infinity never enters a file."""
 
+LOUDEST_DB: Final = 200.0
+"""A level or gain beyond this is none: the file is wrong (from memory: desks and converters stay below +60 dB)."""
+
 UNITS: Final = (
     "dB", "dBFS", "dBTP", "LUFS", "LU", "Hz", "s", "ms", "%", "pan", "bpm", "dB/oct", ":1", "",
 )  # fmt: skip

@@ -85,6 +85,6 @@ def _open_closed_streams() -> None:
         except OSError:
             os.open(os.devnull, os.O_RDWR)  # takes the lowest number that is free, which is this one
     if sys.stdout is None:
-        sys.stdout = open(1, "w", encoding="utf-8", closefd=False)
+        sys.stdout = os.fdopen(1, "w", encoding="utf-8", closefd=False)
     if sys.stderr is None:
-        sys.stderr = open(2, "w", encoding="utf-8", closefd=False)
+        sys.stderr = os.fdopen(2, "w", encoding="utf-8", closefd=False)

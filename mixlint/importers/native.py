@@ -33,7 +33,8 @@ def read(path: Path) -> Session:
 
 def parse(data: bytes | str, where: str) -> Session:
     """A session from the text of its native form; ``where`` names the file in messages."""
-    body = _json(data, where)
+    text = _text(data, where)
+    body = _json(text, where)
     form = body.get("format") if isinstance(body, dict) else None
     if not isinstance(form, str) or not form.startswith("mixlint-session/"):
         raise NotASession(
@@ -48,16 +49,20 @@ def parse(data: bytes | str, where: str) -> Session:
             do="write it again with this version of mixlint, or use the version that wrote it",
         )
     try:
-        return Session.model_validate(body)
+        # By the text once more: only there a list may be read as a fixed sequence while "3" is no number.
+        return Session.model_validate_json(text, strict=True)
     except ValidationError as fault:
         _explain(fault, where)
 
 
-def _json(data: bytes | str, where: str) -> Any:
+def _text(data: bytes | str, where: str) -> str:
     try:
-        text = data if isinstance(data, str) else data.decode("utf-8-sig")
+        return data if isinstance(data, str) else data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise BrokenFile(f"it is not UTF-8 text (byte {fault.start})", where=where, do="save it as UTF-8") from None
+
+
+def _json(text: str, where: str) -> Any:
     try:
         return json.loads(text, object_pairs_hook=lambda pairs: _object(pairs, where), parse_constant=_constant(where))
     except json.JSONDecodeError as fault:
@@ -128,6 +133,8 @@ def _plain(one: Any) -> str:
         return "there is no such key"
     if kind == "missing":
         return "this key is missing"
+    if kind == "tuple_type":
+        return "a list is needed here"
     message = str(one["msg"]).removeprefix("Value error, ")
     return message[:1].lower() + message[1:]
 

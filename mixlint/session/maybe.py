@@ -2,9 +2,26 @@
 
 from __future__ import annotations
 
-from typing import TypeGuard, TypeVar
+from typing import Annotated, Final, TypeGuard, TypeVar
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
+
+from mixlint.units import LOUDEST_DB
+
+FARTHEST: Final = 1e15
+"""Times and settings beyond this are no use to anyone, and their squares would leave the range of a double."""
+
+Level = Annotated[float, Field(ge=-1000.0, le=LOUDEST_DB)]
+"""A level or gain in decibels; −200 and less is silence."""
+
+Pan = Annotated[float, Field(ge=-100.0, le=100.0)]
+"""−100 (left) … +100 (right)."""
+
+Figure = Annotated[float, Field(ge=-FARTHEST, le=FARTHEST)]
+"""Seconds, hertz, a ratio, a setting."""
+
+Rate = Annotated[float, Field(gt=0.0, le=1e12)]
+"""Samples per second."""
 
 
 class Frozen(BaseModel):
@@ -19,7 +36,7 @@ class Unknown(Frozen):
     Written in JSON as ``{"unknown": "why", "settle": "what would settle it"}``.
     """
 
-    unknown: str
+    unknown: str = Field(min_length=1)
     settle: str = ""
 
 

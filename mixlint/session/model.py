@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import json
-from typing import Literal, Self
+from typing import Final, Literal, Self
 
 from pydantic import Field, model_validator
 
-from mixlint.session.maybe import Frozen, Unknown
+from mixlint.session.maybe import FARTHEST, Figure, Frozen, Level, Pan, Rate, Unknown
 from mixlint.session.processor import Insert
 from mixlint.session.timeline import Marker, Timeline
+from mixlint.units import LOUDEST_DB
 
 ChannelKind = Literal["track", "group", "return", "master", "vca"]
 """A desk strip: a recorded or played part, a bus, an effect return, the mix bus, or a fader that carries no audio."""
 
 Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
 """What automation values mean: decibels, linear amplitude (1.0 = 0 dB), −100…+100, 0/1, or as the parameter has it."""
+
+_REACH: Final[dict[Scale, tuple[float, float]]] = {"dB": (-FARTHEST, LOUDEST_DB), "pan": (-100.0, 100.0)}
+"""The lowest and highest value that automation can have on a scale."""
 
 
 class Automation(Frozen):
@@ -40,6 +44,12 @@ class Automation(Frozen):
             raise ValueError(f"t has {len(self.t)} points and v has {len(self.v)}; they must be as long as each other")
         if sorted(self.t) != list(self.t):  # sorting what is sorted is one pass in C; a lane may hold many points
             raise ValueError("times must not run backwards")
+        if self.t:
+            if max(-self.t[0], self.t[-1]) > FARTHEST:
+                raise ValueError(f"a time of {max(-self.t[0], self.t[-1]):g} s is no place in a song")
+            low, high = _REACH.get(self.scale, (-FARTHEST, FARTHEST))
+            if min(self.v) < low or max(self.v) > high:
+                raise ValueError(f"values on the scale {self.scale} run from {low:g} to {high:g}")
         return self
 
 
@@ -47,8 +57,8 @@ class Send(Frozen):
     """A send: ``to`` a channel id, ``level_db`` re unity, ``pan`` −100…+100, taken before or after the fader."""
 
     to: str | Unknown
-    level_db: float | Unknown = 0.0
-    pan: float | Unknown = 0.0
+    level_db: Level | Unknown = 0.0
+    pan: Pan | Unknown = 0.0
     tap: Literal["pre", "post"] | Unknown = "post"
     on: bool | Unknown = True
     id: str = ""
@@ -69,16 +79,16 @@ class Clip(Frozen):
         on: false when the clip itself is muted.
     """
 
-    start_s: float
-    end_s: float
+    start_s: Figure
+    end_s: Figure
     name: str = ""
     plays: Literal["audio", "notes", "video", "unknown"] = "audio"
     file: str | None = None
-    offset_s: float | Unknown = 0.0
-    speed: float | Unknown = 1.0
-    fade_in_s: float | Unknown = Unknown(unknown="the export gives no fade")
-    fade_out_s: float | Unknown = Unknown(unknown="the export gives no fade")
-    gain_db: float | Unknown = 0.0
+    offset_s: Figure | Unknown = 0.0
+    speed: Figure | Unknown = 1.0
+    fade_in_s: Figure | Unknown = Unknown(unknown="the export gives no fade")
+    fade_out_s: Figure | Unknown = Unknown(unknown="the export gives no fade")
+    gain_db: Level | Unknown = 0.0
     on: bool | Unknown = True
     where: str = ""
 
@@ -101,8 +111,8 @@ class MediaFile(Frozen):
     place: Literal["inside", "beside", "outside"] = "beside"
     present: bool | Unknown = Unknown(unknown="not looked for")
     legs: int | Unknown = Unknown(unknown="the export does not give the number of legs")
-    sample_rate_hz: float | Unknown = Unknown(unknown="the export does not give the file's sample rate")
-    duration_s: float | Unknown = Unknown(unknown="the export does not give the file's duration")
+    sample_rate_hz: Rate | Unknown = Unknown(unknown="the export does not give the file's sample rate")
+    duration_s: Figure | Unknown = Unknown(unknown="the export does not give the file's duration")
 
 
 class Channel(Frozen):
@@ -126,8 +136,8 @@ class Channel(Frozen):
     folder: tuple[str, ...] = ()
     plays: tuple[Literal["audio", "notes"], ...] = ()
     legs: int | Unknown = Unknown(unknown="the export does not give the channel's width")
-    fader_db: float | Unknown = 0.0
-    pan: float | Unknown = 0.0
+    fader_db: Level | Unknown = 0.0
+    pan: Pan | Unknown = 0.0
     mute: bool | Unknown = False
     solo: bool | Unknown = False
     loaded: bool | Unknown = True
@@ -174,7 +184,7 @@ class Session(Frozen):
     format: Literal["mixlint-session/1"] = "mixlint-session/1"
     title: str = ""
     source: Source = Source()
-    sample_rate_hz: float | Unknown = Unknown(unknown="the export gives no session sample rate")
+    sample_rate_hz: Rate | Unknown = Unknown(unknown="the export gives no session sample rate")
     timeline: Timeline | Unknown = Unknown(unknown="the export gives no tempo")
     markers: tuple[Marker, ...] = ()
     channels: tuple[Channel, ...] = ()

@@ -6,7 +6,7 @@ from typing import Literal, get_args
 
 from pydantic import Field
 
-from mixlint.session.maybe import Frozen, Unknown
+from mixlint.session.maybe import Figure, Frozen, Level, Unknown
 
 ProcessorKind = Literal[
     "reverb",
@@ -44,10 +44,10 @@ class EqualizerBand(Frozen):
     """
 
     kind: BandKind
-    freq_hz: float | Unknown
-    gain_db: float | Unknown = 0.0
-    q: float | Unknown = Unknown(unknown="the export gives no Q")
-    slope_db_per_oct: float | Unknown = Unknown(unknown="the export gives no slope")
+    freq_hz: Figure | Unknown
+    gain_db: Level | Unknown = 0.0
+    q: Figure | Unknown = Unknown(unknown="the export gives no Q")
+    slope_db_per_oct: Figure | Unknown = Unknown(unknown="the export gives no slope")
     on: bool | Unknown = True
 
 
@@ -55,8 +55,8 @@ class Equalizer(Frozen):
     """The bands in file order, with the gains before and after them."""
 
     bands: tuple[EqualizerBand, ...] = ()
-    input_gain_db: float | Unknown = 0.0
-    output_gain_db: float | Unknown = 0.0
+    input_gain_db: Level | Unknown = 0.0
+    output_gain_db: Level | Unknown = 0.0
 
 
 class Dynamics(Frozen):
@@ -65,14 +65,14 @@ class Dynamics(Frozen):
     ``range_db`` is the most a gate takes away (a negative number).
     """
 
-    threshold_db: float | Unknown
-    ratio: float | Unknown = Unknown(unknown="the export gives no ratio")
-    attack_ms: float | Unknown = Unknown(unknown="the export gives no attack time")
-    release_ms: float | Unknown = Unknown(unknown="the export gives no release time")
-    knee_db: float | Unknown = Unknown(unknown="the export gives no knee")
-    range_db: float | Unknown = Unknown(unknown="the export gives no range")
-    input_gain_db: float | Unknown = 0.0
-    output_gain_db: float | Unknown = 0.0
+    threshold_db: Level | Unknown
+    ratio: Figure | Unknown = Unknown(unknown="the export gives no ratio")
+    attack_ms: Figure | Unknown = Unknown(unknown="the export gives no attack time")
+    release_ms: Figure | Unknown = Unknown(unknown="the export gives no release time")
+    knee_db: Level | Unknown = Unknown(unknown="the export gives no knee")
+    range_db: Level | Unknown = Unknown(unknown="the export gives no range")
+    input_gain_db: Level | Unknown = 0.0
+    output_gain_db: Level | Unknown = 0.0
     auto_makeup: bool | Unknown = Unknown(unknown="the export does not say")
 
 
@@ -107,11 +107,11 @@ class Insert(Frozen):
     on: bool | Unknown = True
     loaded: bool | Unknown = True
     opaque: bool = True
-    wet: float | Unknown = Unknown(
+    wet: Figure | Unknown = Unknown(
         unknown="the export does not show the wet share",
         settle="print the return alone, or look at its mix control",
     )
-    pre_delay_ms: float | Unknown = Unknown(unknown="the export does not show a pre-delay")
+    pre_delay_ms: Figure | Unknown = Unknown(unknown="the export does not show a pre-delay")
     equalizer: Equalizer | None = None
     dynamics: Dynamics | None = None
     parameters: tuple[Parameter, ...] = ()

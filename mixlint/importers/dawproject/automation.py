@@ -13,10 +13,10 @@ from mixlint.importers.dawproject.lanes import Lane
 from mixlint.importers.dawproject.marks import Marks
 from mixlint.importers.dawproject.notebook import Notebook
 from mixlint.importers.dawproject.targets import Target, Targets
-from mixlint.importers.dawproject.values import MAX_DB, USABLE, level_scale, pan_scale
+from mixlint.importers.dawproject.values import USABLE, level_scale, pan_scale
 from mixlint.importers.dawproject.xml_tree import PointsNode
 from mixlint.session import Automation
-from mixlint.units import SILENCE_DB
+from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
 Shape = Literal["hold", "linear"]
@@ -119,7 +119,7 @@ def _reading(target: Target, unit: str, marks: Marks) -> tuple[Scale, Callable[[
     if target.kind == "level":
         level = level_scale(parameter if own else replace(parameter, unit=unit, high=None), "level")
         if level.kind == "dB":
-            return "dB", lambda values: [min(MAX_DB, max(SILENCE_DB, value)) for value in values]
+            return "dB", lambda values: [min(LOUDEST_DB, max(SILENCE_DB, value)) for value in values]
         if level.kind == "amplitude":
             factor = level.factor * target.raise_by
             if factor == 1.0:

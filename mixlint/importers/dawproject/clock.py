@@ -131,8 +131,10 @@ def _steps(points: list[tuple[float, float, bool]]) -> list[Tempo]:
         ramp = not hold and not last and points[at + 1][1] != bpm
         beat = max(0.0, beat)
         if not tempos:
-            if beat > 0.0:
+            if beat > _APART:
                 tempos.append(Tempo(bpm=bpm))
+            else:
+                beat = 0.0
             tempos.append(Tempo(beat=beat, bpm=bpm, ramp=ramp))
             continue
         before = tempos[-1]

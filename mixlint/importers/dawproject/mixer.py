@@ -11,7 +11,7 @@ from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import amplitude_db, level_scale, pan_scale, real, switch, truth
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.session import Send, Unknown
-from mixlint.units import SILENCE_DB
+from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 _NO_FADER = Unknown(unknown="the export gives no fader level", settle="look at the fader in the session")
 
@@ -63,7 +63,7 @@ class MixerReader:
         level = scale.level_db(parameter.value, what)
         if raise_by == 1.0 or isinstance(level, Unknown) or level <= SILENCE_DB or scale.kind != "amplitude":
             return level
-        return round(level + amplitude_db(raise_by), 4)
+        return min(round(level + amplitude_db(raise_by), 4), LOUDEST_DB)
 
     def _pan(self, strip: Strip, node: Node | None, name: str) -> float | Unknown:
         if node is None:

@@ -8,10 +8,7 @@ from typing import Final, Literal
 
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.session import Unknown
-from mixlint.units import SILENCE_DB
-
-MAX_DB: Final = 1000.0
-"""Beyond this a level is no level; the file is wrong."""
+from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 USABLE: Final = 1e12
 """Positions, lengths and settings beyond this are no use; they are read as missing."""
@@ -100,12 +97,14 @@ class LevelScale:
         if self.kind == "amplitude":
             if value < 0.0 or not isfinite(value):
                 return Unknown(unknown=f"the {what} reads {value:g}, which is no amplitude")
-            return amplitude_db(value * self.factor)
-        if value == float("-inf") or value <= SILENCE_DB:
+            level = amplitude_db(value * self.factor)
+        elif value == float("-inf") or value <= SILENCE_DB:
             return SILENCE_DB
-        if value > MAX_DB:
-            return Unknown(unknown=f"the {what} reads {value:g} dB, which is no level")
-        return round(value, 4)
+        else:
+            level = round(value, 4)
+        if level > LOUDEST_DB:
+            return Unknown(unknown=f"the {what} reads {level:g} dB, which is no level")
+        return level
 
 
 def level_scale(parameter: Real, what: str) -> LevelScale:
@@ -181,7 +180,7 @@ def hertz(parameter: Real) -> float | Unknown:
 
 def seconds_ms(parameter: Real) -> float | Unknown:
     """A time in milliseconds."""
-    if parameter.value is None or not isfinite(parameter.value):
+    if parameter.value is None or abs(parameter.value) > USABLE:
         return Unknown(unknown="the export gives the time no value")
     if parameter.unit in ("seconds", ""):
         return round(parameter.value * 1000.0, 4)
