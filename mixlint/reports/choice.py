@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from mixlint.reports.words import GRAVITY
 from mixlint.review.findings import Finding, Reason, Report, SessionReview
@@ -12,18 +12,25 @@ from mixlint.review.findings import Finding, Reason, Report, SessionReview
 MOST = 40
 """With more flagged rows than this the less grave are counted, not shown (common practice, no source)."""
 
+ALIKE = 4
+"""So many rows of one rule are said once, with a list of names (common practice, no source)."""
+
+CAUSES = 4
+"""Of more reasons than this that are settled in the same way the first few are said and the others counted."""
+
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """A finding and those that follow from it."""
+    """A finding and those that follow from it; ``alike`` are others of its rule, of which only the names are said."""
 
     head: Finding
     following: tuple[Finding, ...] = ()
+    alike: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class OpenGroup:
-    """Findings that cannot be seen for one and the same reason."""
+    """Findings that cannot be seen and are settled in the same way; the last of the reasons says how."""
 
     reasons: tuple[Reason, ...]
     findings: tuple[Finding, ...]
@@ -66,6 +73,18 @@ def _root(finding: Finding, heads: dict[str, Finding]) -> Finding:
     return here
 
 
+def together(groups: Iterable[Group]) -> list[Group]:
+    """``groups`` with many housekeeping rows of one rule brought together at the first; causes stand alone."""
+    groups = list(groups)
+    alike: dict[str, list[Group]] = {}
+    for group in groups:
+        if group.head.grade == "note" and not group.following:
+            alike.setdefault(group.head.rule, []).append(group)
+    many = {id(same[0]): tuple(one.head for one in same[1:]) for same in alike.values() if len(same) >= ALIKE}
+    inside = {finding.fingerprint for rest in many.values() for finding in rest}
+    return [replace(g, alike=many.get(id(g), ())) for g in groups if g.head.fingerprint not in inside]
+
+
 def gravest(groups: list[Group], most: int | None = MOST) -> tuple[list[Group], Counter[str]]:
     """At most ``most`` rows in desk order, the gravest kept, and how many of each grade were left out."""
     rows = sum(1 + len(g.following) for g in groups)
@@ -76,11 +95,11 @@ def gravest(groups: list[Group], most: int | None = MOST) -> tuple[list[Group], 
     for place in sorted(range(len(groups)), key=lambda p: (_gravity(groups[p]), p)):
         group = groups[place]
         if left <= 0:
-            out.update(f.grade for f in (group.head, *group.following))
+            out.update(f.grade for f in (group.head, *group.following, *group.alike))
             continue
         shown = tuple(sorted(group.following, key=lambda f: GRAVITY[f.grade])[: left - 1])
         out.update(f.grade for f in group.following if f not in shown)
-        kept[place] = Group(group.head, tuple(f for f in group.following if f in shown))
+        kept[place] = replace(group, following=tuple(f for f in group.following if f in shown))
         left -= 1 + len(shown)
     return [kept[p] for p in sorted(kept)], out
 
@@ -90,9 +109,35 @@ def _gravity(group: Group) -> int:
 
 
 def open_by_reason(findings: Iterable[Finding]) -> list[OpenGroup]:
-    """Findings that cannot be seen, brought together by reason, in the desk order of each reason's first."""
-    groups: dict[tuple[tuple[str, str], ...], list[Finding]] = {}
+    """Findings that cannot be seen, brought together by what settles them: one look at the desk answers a whole group.
+
+    Where nothing is said of settling them the reason itself tells them apart. The group with the gravest finding comes
+    first, and in each the gravest finding.
+    """
+    groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
         if finding.verdict == "open":
-            groups.setdefault(tuple((r.why, r.settle) for r in finding.reasons), []).append(finding)
-    return [OpenGroup(found[0].reasons, tuple(found)) for found in groups.values()]
+            groups.setdefault(tuple(r.settle or r.why for r in finding.reasons), []).append(finding)
+    found = [OpenGroup(_causes(group), tuple(sorted(group, key=_grade))) for group in groups.values()]
+    return sorted(found, key=lambda group: _grade(group.findings[0]))
+
+
+def _grade(finding: Finding) -> int:
+    return GRAVITY[finding.grade]
+
+
+def _causes(findings: list[Finding]) -> tuple[Reason, ...]:
+    """The reasons of ``findings``, each once; how to settle them is said once, with the last that it settles."""
+    by_settle: dict[str, list[Reason]] = {}
+    for reason in (reason for finding in findings for reason in finding.reasons):
+        same = by_settle.setdefault(reason.settle or reason.why, [])
+        if reason.why not in [one.why for one in same]:
+            same.append(reason)
+    said: list[Reason] = []
+    for same in by_settle.values():
+        shown = same if len(same) <= CAUSES else same[: CAUSES - 1]
+        said += [reason.model_copy(update={"settle": ""}) for reason in shown]
+        if len(shown) < len(same):
+            said.append(same[0].model_copy(update={"why": f"and {len(same) - len(shown)} more of the kind"}))
+        said[-1] = said[-1].model_copy(update={"settle": same[0].settle})
+    return tuple(said)

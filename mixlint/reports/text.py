@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from mixlint.reports.choice import MOST, Group, by_cause, gravest, open_by_reason
+from mixlint.reports.choice import ALIKE, Group, by_cause, gravest, open_by_reason, together
 from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
@@ -21,6 +21,7 @@ from mixlint.reports.words import (
     place_text,
     subject_text,
     touches_levels,
+    with_unit,
 )
 from mixlint.review.findings import Finding, Report, SessionReview
 
@@ -86,7 +87,9 @@ def review_text(report: Report, page: Page, *, everything: bool = False) -> str:
 def _session(session: SessionReview, page: Page, everything: bool) -> list[str]:
     grid = Grid.of(page.width)
     lines = _header(session, page)
-    groups, left_out = gravest(by_cause(session.findings), None if everything else MOST)
+    groups, left_out = by_cause(session.findings), Counter[str]()
+    if not everything:
+        groups, left_out = gravest(together(groups))
     if groups:
         lines += ["", page.dim(grid.row("channel", "where", "measured", "limit", "unit", "grade")), page.line]
         for group in groups:
@@ -129,7 +132,19 @@ def _group(group: Group, grid: Grid, page: Page) -> list[str]:
         for finding in group.following:
             lines += wrapped(f"{_said(finding)} ({finding.grade})", page.width, "        ", "      ─ ")
             lines += page.dims(wrapped(f"rule {finding.rule}", page.width, "        "))
+    if group.alike:
+        names = ", ".join(map(_measured, group.alike))
+        lines += wrapped(f"{names} ({len(group.alike) + 1} in all)", page.width, "            ", "    the same for  ")
     return lines
+
+
+def _measured(finding: Finding) -> str:
+    """The name, with the number where one was measured."""
+    rows = limit_rows(finding)
+    value = rows[0].value if rows else None
+    number = isinstance(value, int | float) and not isinstance(value, bool)
+    name = subject_text(finding)
+    return f"{name} ({with_unit(value, rows[0].unit, rows[0].fact)})" if number else name
 
 
 def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
@@ -176,13 +191,22 @@ def _open(session: SessionReview, page: Page) -> list[str]:
             lines += wrapped(neutral(reason.why), page.width, "    ")
             if reason.settle:
                 lines += wrapped(neutral(reason.settle), page.width, "      ", "      to settle it: ")
+        by_rule: dict[str, list[Finding]] = {}
         for finding in group.findings:
-            asks = open_text(finding)
-            lines += wrapped(
-                f"{subject_text(finding)}{f': {asks}' if asks else ''} (rule {finding.rule}, {finding.grade})",
-                page.width, "        ", "      ─ ",
-            )  # fmt: skip
+            by_rule.setdefault(finding.rule, []).append(finding)
+        for asked in by_rule.values():
+            for lead, rest in [(asked[0], asked[1:])] if len(asked) >= ALIKE else [(one, []) for one in asked]:
+                lines += wrapped(_asked(lead, rest), page.width, "        ", "      ─ ")
     return lines
+
+
+def _asked(lead: Finding, rest: list[Finding]) -> str:
+    """What to ask of a row, and of which others to ask the same."""
+    asks = open_text(lead)
+    same = f" The same for {', '.join(map(subject_text, rest))}." if rest else ""
+    many = f", {len(rest) + 1} in all" if rest else ""
+    said = f": {asks}{same}" if asks else "".join(f", {subject_text(one)}" for one in rest)
+    return f"{subject_text(lead)}{said} (rule {lead.rule}, {lead.grade}{many})"
 
 
 def _signed(session: SessionReview, page: Page) -> list[str]:

@@ -15,7 +15,7 @@ from reportsamples import ANSWER, HARBOUR, HOSTILE, LULLABY, OPEN, PLATE, many, 
 from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened, wrapped
 from mixlint.reports.text import review_text
 from mixlint.reports.words import CAUTION, fact_text, numbers, value_text, with_unit
-from mixlint.review.findings import Counts, Evidence, Finding, Report
+from mixlint.review.findings import Counts, Evidence, Finding, Reason, Report
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -232,3 +232,63 @@ def test_many_causes_with_followers_keep_to_the_same_number_of_rows() -> None:
     text = review_text(report(HARBOUR.model_copy(update={"findings": tuple(findings)})), Page(100))
     assert len(re.findall(r"row (head )?[\d-]+\.", text)) == 40
     assert "60 more flagged and not shown" in text
+
+
+def _rows(count: int, **updates: object) -> tuple[Finding, ...]:
+    return tuple(
+        ANSWER.model_copy(
+            update={
+                "subject": ANSWER.subject.model_copy(update={"id": f"n{n}", "name": f"Part {n}"}),
+                "fingerprint": f"n{n}",
+                "cause": None,
+                **updates,
+            }
+        )
+        for n in range(count)
+    )
+
+
+def test_many_housekeeping_rows_of_one_rule_are_said_once() -> None:
+    """80 notes of one rule are one row with 79 names, and drown no look row behind them."""
+    look = ANSWER.model_copy(update={"fingerprint": "look", "cause": None, "message": "the row that matters"})
+    session = HARBOUR.model_copy(update={"findings": (*_rows(80, grade="note"), look)})
+    text = " ".join(review_text(report(session), Page(100)).split())
+    assert "the same for Part 1" in text
+    assert "Part 79" in text
+    assert "(80 in all)" in text
+    assert "the row that matters" in text
+    assert "not shown" not in text
+    everything = review_text(report(session), Page(100), everything=True)
+    assert "the same for" not in everything
+
+
+def test_three_housekeeping_rows_stand_for_themselves() -> None:
+    """A handful is not gathered; neither are graver rows, each of which wants a look of its own."""
+    for rows in (_rows(3, grade="note"), _rows(20, grade="look"), _rows(20, grade="hold")):
+        text = review_text(report(HARBOUR.model_copy(update={"findings": rows})), Page(100))
+        assert "the same for" not in text
+
+
+def test_many_open_rows_of_one_rule_ask_once_and_the_gravest_come_first() -> None:
+    """33 hidden low cuts are one question with 33 names, behind the one question that could hold the bounce."""
+    hidden = Reason(fact="low_cut_hz", why="the settings of EQ are hidden", settle="look at its low cut")
+    wet = Reason(fact="dry_db", why="the wet share is not shown", settle="look at its mix control")
+    notes = _rows(33, verdict="open", grade="note", rule="cut", question="Is it cut?", reasons=(hidden,))
+    hold = _rows(1, verdict="open", grade="hold", rule="wet", question="Is it wet?", reasons=(wet,))
+    text = review_text(report(HARBOUR.model_copy(update={"findings": (*notes, *hold)})), Page(100))
+    assert text.index("Is it wet?") < text.index("Is it cut?")
+    assert text.count("Is it cut?") == 1
+    assert "(rule cut, note, 33 in all)" in " ".join(text.split())
+
+
+def test_reasons_that_one_look_settles_stand_together() -> None:
+    """Six reverbs with a hidden wet share are settled in one way, said once; not all reasons are listed."""
+    rows = tuple(
+        row.model_copy(update={"reasons": (Reason(fact="dry_db", why=f"Verb {n}: no wet share", settle="print it"),)})
+        for n, row in enumerate(_rows(6, verdict="open", grade="hold", rule="wet", question="Is it wet?"))
+    )
+    text = review_text(report(HARBOUR.model_copy(update={"findings": rows})), Page(100))
+    assert text.count("to settle it") == 1
+    assert "Verb 2: no wet share" in text
+    assert "and 3 more of the kind" in text
+    assert text.count("Is it wet?") == 1
