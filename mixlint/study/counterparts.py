@@ -252,12 +252,15 @@ def level_apart_db(desk: Desk, one: Channel, other: Channel) -> float | None:
 
 
 def _loudness_db(desk: Desk, channel: Channel) -> tuple[float | None, float | None]:
-    """The gain of a part's direct paths and its measured level while it plays, both in dB; None where not known."""
+    """The gain of a part and its measured level per leg while it plays, both in dB; None where not known.
+
+    The gain is that of a signal alike on both legs, which already counts a stereo part twice.
+    """
 
     def make() -> tuple[float | None, float | None]:
         gain = path_gain(desk, channel.id)
         energy = measured_energy(desk, channel)
-        heard = energy.sum(axis=0) if energy is not None else None
+        heard = energy.legs.mean(axis=0) if energy is not None else None
         mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
         return (None if gain is None else _decibels(gain), None if mean is None else _decibels(mean))
 

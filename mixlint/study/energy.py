@@ -62,80 +62,110 @@ def _arrivals(desk: Desk) -> tuple[Arrival, ...] | Unknown:
     found = []
     for part in parts:
         direct, ambience = direct_and_ambience(desk, part.id)
-        energy, measured = levels[part.id]
+        energy = levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part stands on both legs alike: its paths add as one signal.
             sides = np.abs(direct.sum(axis=-1)) ** 2 + ambience.sum(axis=(-1, -2))
-            left, right = sides[:, 0] * energy[0], sides[:, 1] * energy[0]
+            left, right = sides[:, 0] * energy.legs[0], sides[:, 1] * energy.legs[0]
         else:
             sides = np.abs(direct) ** 2 + np.diagonal(ambience, axis1=-2, axis2=-1)
-            left = (sides[:, 0] * energy.T).sum(axis=-1)
-            right = (sides[:, 1] * energy.T).sum(axis=-1)
-        found.append(Arrival(part.id, left, right, measured))
+            # What both legs share adds as one signal wherever they are brought together.
+            shared = 2.0 * ((direct[..., 0].conj() * direct[..., 1]).real + ambience[..., 0, 1])
+            both = (sides * energy.legs.T[:, None, :]).sum(axis=-1) + shared * energy.cross[:, None]
+            left, right = np.clip(both, 0.0, None).T
+        found.append(Arrival(part.id, left, right, energy.measured))
     return tuple(found)
 
 
-def source_energies(desk: Desk, parts: list[Channel]) -> dict[str, tuple[Floats, bool]]:
-    """The energy of each part before its strip, per leg and step (legs, T), and whether it was measured.
+@dataclass(frozen=True)
+class Energy:
+    """The energy of one part before its strip.
+
+    Args:
+        legs: (legs, T) mean squares per leg and step of the grid.
+        cross: (T,) mean product of the two legs; zeros for a part of one leg, and where nothing was measured.
+        measured: whether it was measured.
+    """
+
+    legs: Floats
+    cross: Floats
+    measured: bool
+
+
+def source_energies(desk: Desk, parts: list[Channel]) -> dict[str, Energy]:
+    """The energy of each part before its strip.
 
     A part that cannot be measured is taken at the mean energy of the measured ones while it plays (1.0 where none
-    is measured), shared by its legs.
+    is measured), shared by its legs, which are taken to have nothing in common.
     """
     import numpy as np
 
     measured = {part.id: energy for part in parts if (energy := measured_energy(desk, part)) is not None}
-    sounding = [e.sum(axis=0)[e.sum(axis=0) > 0.0].mean() for e in measured.values() if e.any()]
+    sums = [energy.legs.sum(axis=0) for energy in measured.values()]
+    sounding = [total[total > 0.0].mean() for total in sums if total.any()]
     typical = float(np.mean(sounding)) if sounding else 1.0
-    levels: dict[str, tuple[Floats, bool]] = {}
+    levels: dict[str, Energy] = {}
     for part in parts:
         if part.id in measured:
-            levels[part.id] = (measured[part.id], True)
+            levels[part.id] = measured[part.id]
         else:
-            legs = desk.routing.legs[part.id]
-            levels[part.id] = (np.tile(playing(desk, part.id) * typical / legs, (legs, 1)), False)
+            legs, plays = desk.routing.legs[part.id], playing(desk, part.id)
+            levels[part.id] = Energy(np.tile(plays * typical / legs, (legs, 1)), np.zeros(plays.size), False)
     return levels
 
 
-def measured_energy(desk: Desk, part: Channel) -> Floats | None:
-    """The K-weighted energy of a part from its files, per leg and step (legs, T), or None where it cannot be had."""
+def measured_energy(desk: Desk, part: Channel) -> Energy | None:
+    """The K-weighted energy of a part from its files, or None where it cannot be had."""
     if desk.audio is None:
         return None
     audio = desk.audio
     return desk.remembered(f"energy {part.id}", lambda: _measured_energy(desk, part, audio.measure))
 
 
-def _measured_energy(desk: Desk, part: Channel, heard: Callable[[str], Measure | Unknown]) -> Floats | None:
+def _measured_energy(desk: Desk, part: Channel, heard: Callable[[str], Measure | Unknown]) -> Energy | None:
     import numpy as np
 
     edges = grid(desk)
     legs = desk.routing.legs[part.id]
-    total = np.zeros((legs, edges.size - 1))
+    total, cross = np.zeros((legs, edges.size - 1)), np.zeros(edges.size - 1)
     clips = [c for c in part.clips if c.on is not False and c.end_s > c.start_s]
     if not clips or not sounding_clips(part):
         return None
     for clip in clips:
         if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db):
             return None
+        if not is_known(clip.speed) or clip.speed <= 0.0:  # a warped or a reversed clip
+            return None
         measure = heard(clip.file)
         if isinstance(measure, Unknown):
             return None
-        speed = clip.speed if is_known(clip.speed) else 1.0
         # The steps that the clip touches, cut to what it covers of the first and the last.
-        first = int(np.searchsorted(edges, clip.start_s, side="right") - 1)
+        first = max(0, int(np.searchsorted(edges, clip.start_s, side="right") - 1))
         last = min(int(np.searchsorted(edges, clip.end_s, side="left")), edges.size - 1)
+        if last <= first:
+            continue
         cuts = np.clip(edges[first : last + 1], clip.start_s, clip.end_s)
-        energy = measure.energy_at(clip.offset_s + (cuts - clip.start_s) * speed)
-        share = np.diff(cuts) / np.diff(edges[first : last + 1])
-        total[:, first:last] += _fitted(energy, legs) * share * 10.0 ** (clip.gain_db / 10.0)
-    return total
+        times = clip.offset_s + (cuts - clip.start_s) * clip.speed
+        share = np.diff(cuts) / np.diff(edges[first : last + 1]) * 10.0 ** (clip.gain_db / 10.0)
+        energy, shared = _fitted(measure.energy_at(times), measure.cross_at(times), legs)
+        total[:, first:last] += energy * share
+        cross[first:last] += shared * share
+    return Energy(total, cross, True)
 
 
-def _fitted(energy: Floats, legs: int) -> Floats:
-    """Energy (legs of a file, T) as (legs of a strip, T): a mono file stands on both legs of a stereo strip."""
+def _fitted(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
+    """Energy (legs of a file, T) and its cross product (T,) as a strip has them.
+
+    A mono file stands on both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right).
+    """
     import numpy as np
 
-    if energy.shape[0] == legs:
-        return energy
-    if legs == 1:
-        return np.asarray(energy.mean(axis=0, keepdims=True))
-    return np.repeat(energy, 2, axis=0) if energy.shape[0] == 1 else energy[:2]
+    if energy.shape[0] == 1:
+        return np.repeat(energy, legs, axis=0), energy[0] if legs == 2 else np.zeros_like(cross)
+    if legs == 2:
+        return energy[:2], cross
+    if energy.shape[0] == 2:
+        folded = np.clip((energy.sum(axis=0) + 2.0 * cross) / 4.0, 0.0, None)
+    else:
+        folded = energy.mean(axis=0)
+    return folded[None], np.zeros_like(cross)
