@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.routing import TIME_EFFECTS, passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
+from mixlint.routing.wiring import lane_on
 from mixlint.session import Channel, Insert, Unknown, is_known
 from mixlint.study.answer import How
+from mixlint.study.curves import lowest
 from mixlint.study.desk import LOW_HZ, MID_HZ, Desk
 from mixlint.study.parts import is_return
-from mixlint.units import SILENCE_DB
+from mixlint.units import SILENCE_DB, number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -64,14 +66,15 @@ def dry_leak(desk: Desk, channel: Channel) -> DryLeak | Unknown:
     """The dry signal at the return's output.
 
     In a row of effects one that is wholly wet stops the dry signal, whatever the others do. A return whose effect
-    does not act is a plain copy of what it is fed: its dry signal stands at full level, 0 dB.
+    does not act is a plain copy of what it is fed: its dry signal stands at full level, 0 dB. Where automation moves
+    a wet share or switches an effect off, the driest moment counts, as long as something feeds the return.
     """
     words = [reading.word for reading in desk.processors[channel.id]]
-    effects = [i for i, word in zip(channel.inserts, words, strict=True) if word in TIME_EFFECTS]
-    acting = [i for i in effects if passes(i)]
+    effects = [_Share.of(desk, channel, place) for place, word in enumerate(words) if word in TIME_EFFECTS]
+    acting = [share for share in effects if share.acts]
     if not acting:
         if effects:
-            first = effects[0]
+            first = effects[0].insert
             why = "is not loaded" if first.loaded is False else "is switched off"
             return DryLeak(0.0, f"{first.name} {why}, so the return is a plain copy", first.where)
         if any(word is None for word in words):
@@ -80,26 +83,72 @@ def dry_leak(desk: Desk, channel: Channel) -> DryLeak | Unknown:
             unknown="the export shows no reverb or delay on this return",
             settle="look at the return's inserts",
         )
-    shares = [(i, i.wet) for i in acting]
-    for insert, share in shares:
-        if is_known(share) and share >= 100.0 and is_known(insert.on):
-            return DryLeak(SILENCE_DB, f"{insert.name} is 100 % wet", insert.where)
-    for insert, share in shares:
-        if isinstance(share, Unknown):
-            return Unknown(unknown=f"{insert.name}: {share.unknown}", settle=share.settle or "print the return alone")
-        if isinstance(insert.on, Unknown):
-            return Unknown(unknown=f"whether {insert.name} is switched on: {insert.on.unknown}")
-    dry = wet = 1.0
-    for _, share in shares:
-        assert is_known(share)
+    for one in acting:
+        if is_known(one.least) and one.least >= 100.0:
+            return DryLeak(SILENCE_DB, f"{one.insert.name} is 100 % wet", one.where)
+    for one in acting:
+        if isinstance(one.least, Unknown):
+            return one.least
+    shares = [one.least for one in acting if is_known(one.least)]
+    dry = 1.0
+    for share in shares:
         dry *= 1.0 - share / 100.0
-    wet = _wet_amplitude([share for _, share in shares if is_known(share)])
-    insert, share = min(((i, s) for i, s in shares if is_known(s)), key=lambda pair: pair[1])
+    wet = _wet_amplitude(shares)
+    driest = acting[shares.index(min(shares))]
     if wet <= 0.0:
-        return DryLeak(0.0, f"{insert.name} is 0 % wet, so the return is a plain copy", insert.where)
+        return DryLeak(0.0, f"{driest.how}, so the return is a plain copy", driest.where)
     from math import log10
 
-    return DryLeak(20.0 * log10(dry / wet), f"{insert.name} is {share:g} % wet", insert.where)
+    return DryLeak(20.0 * log10(dry / wet), driest.how, driest.where)
+
+
+@dataclass(frozen=True, slots=True)
+class _Share:
+    """How wet one effect stays through the song.
+
+    Args:
+        insert: the effect.
+        acts: it is loaded, and switched on at some time.
+        least: its least wet share in per cent, 0 while automation switches it off; or why that is not told.
+        how, where: the same for a reader.
+    """
+
+    insert: Insert
+    acts: bool
+    least: float | Unknown
+    how: str
+    where: str
+
+    @classmethod
+    def of(cls, desk: Desk, channel: Channel, place: int) -> _Share:
+        insert = channel.inserts[place]
+        off, rode = (_lowest(desk, channel, f"insert:{place}:{what}") for what in ("on", "wet"))
+        switch = lane_on(channel, f"insert:{place}:on")
+        acts = insert.loaded is not False and (insert.on is not False if switch is None else max(switch.v) >= 0.5)
+        if off is not None and off[0] < 0.5:
+            return cls(insert, acts, 0.0, f"automation switches {insert.name} off", off[1] or insert.where)
+        if off is None and isinstance(insert.on, Unknown):
+            why = Unknown(unknown=f"whether {insert.name} is switched on: {insert.on.unknown}")
+            return cls(insert, acts, why, "", insert.where)
+        if rode is not None:
+            least = min(max(rode[0], 0.0), 100.0)
+            how = f"automation brings {insert.name} to {number_text(least)} % wet"
+            return cls(insert, acts, least, how, rode[1] or insert.where)
+        if isinstance(insert.wet, Unknown):
+            why = Unknown(
+                unknown=f"{insert.name}: {insert.wet.unknown}", settle=insert.wet.settle or "print the return alone"
+            )
+            return cls(insert, acts, why, "", insert.where)
+        return cls(insert, acts, insert.wet, f"{insert.name} is {insert.wet:g} % wet", insert.where)
+
+
+def _lowest(desk: Desk, channel: Channel, target: str) -> tuple[float, str] | None:
+    """The lowest that automation brings a control to while the channel is fed, and where; None where it holds none."""
+    lane = lane_on(channel, target)
+    if lane is None:
+        return None
+    found = lowest(desk, channel, target)
+    return (min(lane.v), lane.where) if found is None else (found.value, found.text(desk))
 
 
 def _wet_amplitude(shares: list[float]) -> float:

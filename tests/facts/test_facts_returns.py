@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from mixlint.facts import TABLES
-from mixlint.session import Equalizer, EqualizerBand, Insert, Unknown
+from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Unknown
 from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
 
 
@@ -83,3 +83,30 @@ def test_a_track_with_an_inserted_reverb_and_a_send_in_works_as_a_return():
 def test_a_return_fed_by_nothing_that_plays_is_not_fed():
     at = desk(track("Vox", at=None, sends=(send("Plate"),)), track("Gtr"), bus("Plate", kind="return"), mix())
     assert value(at, "return", "Plate", "fed") is False
+
+
+def moved(what: str, t: tuple[float, ...], v: tuple[float, ...]) -> Automation:
+    scale = "switch" if what == "on" else "plain"
+    return Automation(target=f"insert:0:{what}", scale=scale, t=t, v=v)
+
+
+@pytest.mark.parametrize(
+    ("insert", "lane", "dry_db", "how"),
+    [
+        (reverb(100.0), moved("wet", (0.0, 30.0), (100.0, 50.0)), 0.0, "to 50 % wet"),  # 20 log10(½ / ½)
+        (reverb(40.0), moved("wet", (0.0,), (100.0,)), -200.0, "100 % wet"),  # the lane holds it, not the knob
+        (reverb(100.0), moved("wet", (0.0, 61.0), (100.0, 0.0)), -200.0, "100 % wet"),  # after the last clip
+        (reverb(100.0), moved("on", (0.0, 30.0), (1.0, 0.0)), 0.0, "switches Old Hall off"),
+        (reverb(100.0, on=False), moved("on", (0.0,), (1.0,)), -200.0, "100 % wet"),
+        (reverb(100.0), moved("on", (0.0, 30.0), (0.0, 0.0)), 0.0, "is switched off"),
+    ],
+)
+def test_automation_that_brings_dry_signal_in_is_seen(insert, lane, dry_db, how):
+    at = with_return(insert, automation=(lane,))
+    assert value(at, "return", "Plate", "dry_db") == pytest.approx(dry_db, abs=1e-9)
+    assert how in value(at, "return", "Plate", "dry_how")
+
+
+def test_the_stretch_in_which_dry_signal_is_let_in_is_told():
+    at = with_return(reverb(100.0), automation=(moved("wet", (0.0, 30.0, 40.0), (100.0, 50.0, 100.0)),))
+    assert ask(at, "return", "Plate", "dry_db").where == "bars 16 to 20, 0:30.0 to 0:40.0"
