@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
+from functools import cache
 from pathlib import Path
 from typing import Literal
 
 
+@cache
 def folder(name: Literal["rules", "schemas"]) -> Path:
     """The shipped folder called ``name``.
 
     Raises:
         FileNotFoundError: the installation is incomplete.
     """
-    inside = Path(str(files("mixlint"))) / "_data" / name
+    inside = Path(__file__).parent / "_data" / name
     if inside.is_dir():  # an installed wheel
         return inside
     top = Path(__file__).resolve().parents[1]
