@@ -29,7 +29,7 @@ def trace(
     from mixlint.importers import read
     from mixlint.reports.json import model_json
     from mixlint.reports.trace import trace_text
-    from mixlint.routing import trace as follow
+    from mixlint.routing.trace import trace as follow
     from mixlint.session import Unknown
 
     source = one_session_at(path)

@@ -6,7 +6,6 @@ It knows no rule.
 from mixlint.routing.loops import Loop
 from mixlint.routing.network import Gains, Routing, assumptions
 from mixlint.routing.strips import TIME_EFFECTS, Laws, insert_chain, passes
-from mixlint.routing.trace import trace
 from mixlint.routing.wiring import Edge, LooseSend, Wiring, automated
 
 __all__ = [
@@ -22,5 +21,4 @@ __all__ = [
     "automated",
     "insert_chain",
     "passes",
-    "trace",
 ]

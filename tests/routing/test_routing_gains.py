@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlint.routing import Laws, Routing, trace
+from mixlint.routing import Laws, Routing
+from mixlint.routing.trace import trace
 from mixlint.session import Automation, Clip, Equalizer, EqualizerBand, Insert, MediaFile, Session, Unknown
 from tests.routing.desks import bus, mix, reverb, send, session, track
 

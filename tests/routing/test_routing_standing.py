@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlint.routing import Routing, assumptions, trace
+from mixlint.routing import Routing, assumptions
+from mixlint.routing.trace import trace
 from mixlint.session import Automation, Insert, Send, Unknown
 from tests.routing.desks import bus, mix, reverb, send, session, track
 from tests.routing.test_routing_gains import AT, routed

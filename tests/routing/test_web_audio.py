@@ -11,8 +11,8 @@ import random
 import numpy as np
 import pytest
 
-from mixlint.routing import Laws, Routing, trace
-from mixlint.routing.trace import MOST_PATHS
+from mixlint.routing import Laws, Routing
+from mixlint.routing.trace import MOST_PATHS, trace
 from mixlint.session import Channel, Equalizer, EqualizerBand, Insert, Send, Session
 from tests.routing.web_audio import render
 
