@@ -139,6 +139,7 @@ def median_db(desk: Desk, channel: Channel, lane: Automation) -> float | None:
     """The level a lane keeps half of the time its channel plays; None where it never plays."""
     import numpy as np
 
+    from mixlint.signal.middle import median
     from mixlint.study.activity import coverage, grid
 
     edges = grid(desk)
@@ -147,7 +148,7 @@ def median_db(desk: Desk, channel: Channel, lane: Automation) -> float | None:
         return None
     weight = coverage(spans, edges)
     values = shown(lane, np.asarray((edges[:-1] + edges[1:]) / 2.0))[weight > 0.0]
-    return float(np.median(values)) if values.size else None
+    return median(values) if values.size else None
 
 
 @dataclass(frozen=True, slots=True)

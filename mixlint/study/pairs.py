@@ -99,6 +99,8 @@ def tone_apart(desk: Desk, pair: Pair) -> ToneApart | Unknown:
     """The greatest difference of the curves on the two ways between 80 Hz and 8 kHz."""
     import numpy as np
 
+    from mixlint.signal.middle import median
+
     hidden = dict.fromkeys([*hidden_filters(desk, pair.one), *hidden_filters(desk, pair.other)])
     if hidden:
         return Unknown(
@@ -108,7 +110,7 @@ def tone_apart(desk: Desk, pair: Pair) -> ToneApart | Unknown:
     at = third_octaves()
     one, other = (curve_db(desk, list(strips_on_the_way(desk, c)), at, passes_too=True) for c in (pair.one, pair.other))
     apart = one - other
-    apart = np.abs(apart - np.median(apart))
+    apart = np.abs(apart - median(apart))
     worst = int(np.argmax(apart))
     return ToneApart(float(apart[worst]), float(at[worst]))
 

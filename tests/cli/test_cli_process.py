@@ -33,12 +33,22 @@ def test_no_arguments_show_the_help(mixlint: Run) -> None:
 
 
 HEAVY = ("scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb")
+SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.session.json"
+"""A whole song with automation and no loop, under the whole checklist."""
+
+IDLE = (
+    "networkx", "numpy.ma", "mixlint.importers.dawproject", "mixlint.importers.stems", "mixlint.media.library",
+    "mixlint.media.audio", "mixlint.reports.text", "mixlint.reports.html", "mixlint.reports.sarif",
+    "mixlint.reports.junit", "mixlint.review.signed", "mixlint.revisions.comparing", "mixlint.routing.trace",
+)  # fmt: skip
+"""What a JSON review of that song has no use for: other forms, audio, loops, sign-offs, earlier revisions."""
 
 
 @pytest.mark.parametrize(
     ("arguments", "absent"),
     [
         (["review", "SESSION", "--as", "json", "--no-audio"], HEAVY),
+        (["review", str(SONG), "--as", "json", "--no-audio", "--standard", "pre-bounce"], (*HEAVY, *IDLE)),
         (["review", "SESSION", "--no-audio"], HEAVY),
         (["rules"], (*HEAVY, "networkx")),
         (["--version"], (*HEAVY, "numpy", "networkx", "lxml", "mixlint.facts", "mixlint.rulebook")),
