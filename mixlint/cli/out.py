@@ -17,6 +17,14 @@ if TYPE_CHECKING:
 WIDTH = 100
 LEAST, MOST = 50, 140
 AUDIO = (".wav", ".bwf", ".w64", ".rf64", ".aif", ".aiff", ".aifc", ".caf", ".flac", ".ogg", ".opus", ".mp3")
+PRECIOUS = {
+    **dict.fromkeys(AUDIO, "a recording"),
+    ".dawproject": "a session",
+    ".toml": "a standard or a rule",
+    ".signed.txt": "sign-offs",
+    ".approved.json": "an approved mix",
+}
+"""Files that are read where they lie, named or not, and that no output is worth."""
 
 
 def page(out: Path | None) -> Page:
@@ -35,7 +43,7 @@ def page(out: Path | None) -> Page:
     return Page(min(max(width, LEAST), MOST), weights=shows)
 
 
-def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Path] = ()) -> None:
+def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Path] = (), record: bool = False) -> None:
     """Write ``text`` to ``out``, or to stdout.
 
     Args:
@@ -43,9 +51,10 @@ def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Pa
         out: the file, written beside its place and moved there when complete; None for stdout.
         exact: the form prescribes UTF-8 (JSON, SARIF, XML, HTML), whatever the terminal's encoding.
         inputs: files that ``out`` must not overwrite.
+        record: ``out`` is mixlint's own record beside a session, which it keeps up to date.
     """
     if out is not None:
-        refuse_inputs(out, inputs)
+        refuse_inputs(out, inputs, record=record)
         _write_whole(text, out)
     elif exact:
         sys.stdout.flush()
@@ -58,8 +67,8 @@ def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Pa
         sys.stdout.flush()
 
 
-def refuse_inputs(out: Path | None, inputs: Iterable[Path]) -> None:
-    """Refuse an ``out`` that is one of ``inputs``, or an audio file in a folder that is.
+def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = False) -> None:
+    """Refuse an ``out`` that is one of ``inputs``, or a file of a kind that is read without being named.
 
     Raises:
         InputError: the file would be overwritten.
@@ -68,14 +77,13 @@ def refuse_inputs(out: Path | None, inputs: Iterable[Path]) -> None:
         return
     if out.is_dir():
         raise InputError("this is a folder", where=str(out), do="name a file for --out")
-    for given in inputs:
-        inside = out.suffix.casefold() in AUDIO and given.is_dir() and given.resolve() in out.resolve().parents
-        if inside or (given.exists() and out.samefile(given)):
-            raise InputError(
-                "the output would overwrite what is being read",
-                where=str(out),
-                do="choose another name for --out",
-            )
+    what = next((what for ending, what in PRECIOUS.items() if out.name.casefold().endswith(ending)), "")
+    if any(given.exists() and out.samefile(given) for given in inputs):
+        what = "what is being read"
+    elif record:
+        return
+    if what:
+        raise InputError(f"the output would overwrite {what}", where=str(out), do="choose another name for --out")
 
 
 def _write_whole(text: str, out: Path) -> None:
@@ -85,7 +93,7 @@ def _write_whole(text: str, out: Path) -> None:
     mode = out.stat().st_mode & 0o777 if out.exists() else 0o666 & ~_umask()
     target = out.resolve()  # a link keeps pointing where it did
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{out.name}.", dir=target.parent)
+        handle, name = tempfile.mkstemp(prefix=".mixlint-", dir=target.parent)
     except OSError as fault:
         raise InputError(
             f"the output cannot be written: {fault.strerror}",

@@ -192,7 +192,7 @@ class _Job:
             findings=noted(made.findings),
         )
         file = approval_path(self.session)
-        put(approval_text(approval), file, inputs=[self.session])
+        put(approval_text(approval), file, inputs=[self.session], record=True)
         heard = f"{len(sounds)} audio files by their sound" if sounds else "no audio heard"
         lines = [f"mix {mix} approved by {self.by}: {file} ({heard})."]
         if made.outcome == "held":
@@ -212,7 +212,7 @@ class _Job:
 
         kept = [item for item in (read_signed(file) if file.is_file() else []) if item not in without]
         areas = {rule.id: rule.area for rule in self.standard.rules.values()}
-        put(signed_text([*kept, *new], areas), file, inputs=[self.session])
+        put(signed_text([*kept, *new], areas), file, inputs=[self.session], record=True)
 
     def _tell(self, item: SignOff, file: Path, rows: list[Finding], *, second: bool) -> None:
         covered = "1 row" if len(rows) == 1 else f"{len(rows)} rows"

@@ -167,6 +167,8 @@ class PlainContainer(Container):
 
     def _resolve(self, name: str) -> Path | None:
         clean = clean_name(name)
+        if self._single and name == self.path.name:
+            return self.path.resolve()  # the reader named it, wherever a link leads
         if clean is None:
             return None
         try:

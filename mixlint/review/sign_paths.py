@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from os.path import isfile  # unlike Path.is_file it takes a name that is too long for one of no file
 from pathlib import Path
 from typing import Final
 
@@ -35,5 +36,8 @@ def project_home(session: Path) -> Path:
 
 
 def files_for(session: Path) -> list[Path]:
-    """The sign-off files that are there for a session, its own first."""
-    return [path for path in (session_file(session), project_file(session)) if path is not None and path.is_file()]
+    """The sign-off files that are there for a session, its own first.
+
+    Beside a session with a name as long as names can be there is none.
+    """
+    return [path for path in (session_file(session), project_file(session)) if path is not None and isfile(path)]

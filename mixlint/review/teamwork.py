@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import date
+from os.path import isfile  # unlike Path.is_file it takes a name that is too long for one of no file
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -29,7 +30,7 @@ def approval_beside(session: Path) -> Approval | None:
         InputError: it is there and cannot be used.
     """
     path = beside(session, APPROVED)
-    if not path.is_file():
+    if not isfile(path):
         return None
     from mixlint.revisions.approval import read_approval
 

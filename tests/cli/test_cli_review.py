@@ -216,6 +216,43 @@ def test_out_never_overwrites_the_standard(held: Path) -> None:
     assert standard.read_text() == 'name = "lamp-house"\ntakes = ["ambience"]\n'
 
 
+@pytest.mark.parametrize("name", ["house.toml", "voice.WAV", "lamp.signed.txt", "lamp.approved.json", "b.dawproject"])
+@pytest.mark.parametrize("command", ["review", "sheet", "trace", "convert", "rules", "facts", "compare"])
+def test_out_spares_what_is_read_without_being_named(command: str, name: str, clear: Path, tmp_path: Path) -> None:
+    """Standards, recordings, sign-offs, approvals and other sessions, whichever command it is."""
+    precious = tmp_path / "kept" / name
+    precious.parent.mkdir()
+    precious.write_text("not to be lost")
+    more = {"trace": [clear, "Lead Vocal"], "rules": [], "facts": [], "compare": [clear, clear]}
+    result = run(command, *more.get(command, [clear]), "--out", precious)
+    assert result.exit_code == 2
+    assert "overwrite" in result.stderr
+    assert precious.read_text() == "not to be lost"
+
+
+def test_an_out_with_the_longest_name_there_is(held: Path, tmp_path: Path) -> None:
+    """255 bytes (Linux, limits.h NAME_MAX): what is written first beside it must not be longer."""
+    out = tmp_path / f"{'r' * 251}.txt"
+    assert run("review", held, "--out", out).exit_code == 1
+    assert "held" in out.read_text(encoding="utf-8")
+
+
+def test_a_session_with_the_longest_name_there_is(clear: Path, tmp_path: Path) -> None:
+    """No sign-off file can lie beside it, and that is no fault of the session."""
+    session = clear.rename(tmp_path / f"{'s' * 250}.json")
+    result = run("review", session)
+    assert result.exit_code == 0, result.stderr
+
+
+def test_a_link_to_a_session_elsewhere_is_the_session(clear: Path, tmp_path: Path) -> None:
+    """The reader named it; what lies beside the link is still all that is opened."""
+    (tmp_path / "links").mkdir()
+    link = tmp_path / "links" / "song.json"
+    link.symlink_to(clear)
+    result = run("review", link)
+    assert result.exit_code == 0, result.stderr
+
+
 def test_out_into_a_folder_that_is_not_there(held: Path, tmp_path: Path) -> None:
     """Exit status 2 and a message with the name."""
     result = run("review", held, "--out", tmp_path / "no" / "report.txt")
