@@ -67,49 +67,66 @@ def strip_matrices(
 
 
 def edge_matrices(
-    edges: Sequence[Edge], channels: Mapping[str, Channel], legs: Mapping[str, int], laws: Laws, times: Floats | None
-) -> list[NDArray[np.float64]]:
-    """The gain of each edge as matrices (T or 1, 2, 2), send level and send pan included.
+    edges: Sequence[Edge], channels: Mapping[str, Channel], legs: Mapping[str, int], laws: Laws
+) -> dict[int, NDArray[np.float64]]:
+    """Edge number → its gain as it stands now (1, 2, 2), send level and send pan included.
 
     Into a mono strip a send pan has no place to act: the strip folds what it is sent.
     """
     import numpy as np
 
+    if not edges:
+        return {}
     gain = np.array([_gain_now(e, channels[e.source]) for e in edges])
-    pan = np.array([standing(channels[e.source], f"send:{e.send}:pan", e.pan, 0.0) for e in edges])
-    mono = np.array([e.tap == "pre" and legs[e.source] == 1 for e in edges], dtype=bool)
-    plain = np.array([e.send is None or legs[e.to] == 1 for e in edges], dtype=bool)
+    pan = np.array([_pan_now(e, channels[e.source]) for e in edges])
+    mono = np.array([_is_mono(e, legs) for e in edges], dtype=bool)
+    plain = np.array([_is_plain(e, legs) for e in edges], dtype=bool)
     still = np.where(plain[:, None, None], np.eye(2), _panned(pan, mono, laws)) * gain[:, None, None]
-    found = []
-    for k, edge in enumerate(edges):
-        lanes = channels[edge.source].automation
-        if times is None or edge.send is None or not any(a.target.startswith(f"send:{edge.send}:") for a in lanes):
-            found.append(still[k : k + 1])
-        else:
-            found.append(_moving_edge(edge, channels[edge.source], bool(plain[k]), bool(mono[k]), laws, times))
+    return {edge.number: still[k : k + 1] for k, edge in enumerate(edges)}
+
+
+def moving_edges(
+    edges: Sequence[Edge], channels: Mapping[str, Channel], legs: Mapping[str, int], laws: Laws, times: Floats
+) -> dict[int, NDArray[np.float64]]:
+    """Edge number → its gain at ``times`` (T, 2, 2), for the edges that automation holds."""
+    import numpy as np
+
+    found = {}
+    for edge in edges:
+        channel, what = channels[edge.source], f"send:{edge.send}:"
+        if edge.send is None or not any(lane.target.startswith(what) for lane in channel.automation):
+            continue
+        level = curve(channel, f"{what}level", amplitude(edge.level_db), times)
+        on = curve(channel, f"{what}on", float(channel.sends[edge.send].on is not False), times)
+        pan = curve(channel, f"{what}pan", edge.pan if is_known(edge.pan) else 0.0, times)
+        plain = _is_plain(edge, legs)
+        matrix = np.eye(2)[None] if plain else pan_matrix(pan, 1 if _is_mono(edge, legs) else 2, laws)
+        found[edge.number] = np.asarray(matrix * (level * (on >= 0.5))[:, None, None])
     return found
+
+
+def _is_mono(edge: Edge, legs: Mapping[str, int]) -> bool:
+    """True where the send pan acts on one leg: taken before the pan of a mono strip."""
+    return edge.tap == "pre" and legs[edge.source] == 1
+
+
+def _is_plain(edge: Edge, legs: Mapping[str, int]) -> bool:
+    """True where no send pan acts."""
+    return edge.send is None or legs[edge.to] == 1
 
 
 def _gain_now(edge: Edge, channel: Channel) -> float:
     """The gain of an edge as it stands now: 0 for a send that only automation switches on."""
     if edge.send is None:
         return 1.0
-    if standing(channel, f"send:{edge.send}:on", channel.sends[edge.send].on, 1.0) < 0.5:
+    on, level = channel.sends[edge.send].on, edge.level_db
+    if on is not True and standing(channel, f"send:{edge.send}:on", on, 1.0) < 0.5:
         return 0.0
-    return amplitude(standing(channel, f"send:{edge.send}:level", edge.level_db, 0.0))
+    return amplitude(level if is_known(level) else standing(channel, f"send:{edge.send}:level", level, 0.0))
 
 
-def _moving_edge(
-    edge: Edge, channel: Channel, plain: bool, mono: bool, laws: Laws, times: Floats
-) -> NDArray[np.float64]:
-    import numpy as np
-
-    send = channel.sends[edge.send or 0]
-    level = curve(channel, f"send:{edge.send}:level", amplitude(edge.level_db), times)
-    on = curve(channel, f"send:{edge.send}:on", float(send.on is not False), times)
-    pan = curve(channel, f"send:{edge.send}:pan", edge.pan if is_known(edge.pan) else 0.0, times)
-    matrix = np.eye(2)[None] if plain else pan_matrix(pan, 1 if mono else 2, laws)
-    return np.asarray(matrix * (level * (on >= 0.5))[:, None, None])
+def _pan_now(edge: Edge, channel: Channel) -> float:
+    return edge.pan if is_known(edge.pan) else standing(channel, f"send:{edge.send}:pan", edge.pan, 0.0)
 
 
 def _panned(pan: Floats, mono: NDArray[np.bool_], laws: Laws) -> NDArray[np.float64]:

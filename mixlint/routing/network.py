@@ -18,7 +18,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from mixlint.routing.loops import Loop, find_loops
-from mixlint.routing.matrices import edge_matrices, strip_matrices
+from mixlint.routing.matrices import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
     TIME_EFFECTS,
@@ -157,15 +157,17 @@ class Routing:
 
     def _edge_matrices(self, times: Floats | None) -> dict[int, NDArray[np.float64]]:
         """Edge number → its gain as matrices (T or 1, 2, 2)."""
-        if not self.edges:
-            return {}
-        found = edge_matrices(self.edges, self.wiring.by_id, self.legs, self.laws, times)
-        return {edge.number: matrix for edge, matrix in zip(self.edges, found, strict=True)}
+        if times is None:
+            return self._still_edges
+        return self._still_edges | moving_edges(self.edges, self.wiring.by_id, self.legs, self.laws, times)
+
+    @cached_property
+    def _still_edges(self) -> dict[int, NDArray[np.float64]]:
+        return edge_matrices(self.edges, self.wiring.by_id, self.legs, self.laws)
 
     def edge_matrix(self, edge: Edge) -> Floats:
         """The gain of one edge as it stands now, (2, 2)."""
-        (matrices,) = edge_matrices((edge,), self.wiring.by_id, self.legs, self.laws, None)
-        gain: Floats = matrices[0]
+        gain: Floats = self._still_edges[edge.number][0]
         return gain
 
     @cached_property

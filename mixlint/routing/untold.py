@@ -18,6 +18,8 @@ Reasons = dict[str, tuple[str, ...]]
 def unknown_gains(routing: Routing) -> Reasons:
     """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
 
+    heard = routing.wiring.reaching - routing.wiring.muted
+
     def own(channel: Channel) -> Iterator[str]:
         for what, value in (("fader", channel.fader_db), ("pan", channel.pan), ("mute", channel.mute)):
             if isinstance(value, Unknown) and lane_on(channel, what) is None:
@@ -25,7 +27,7 @@ def unknown_gains(routing: Routing) -> Reasons:
         if isinstance(channel.output, Unknown):
             yield f"the output of {called(channel)}: {channel.output.unknown}"
         for number, send in enumerate(channel.sends):
-            if isinstance(send.to, str) and send.to in routing.wiring.reaching - routing.wiring.muted:
+            if isinstance(send.to, str) and send.to in heard:
                 yield from _of_send(routing, channel, number, send)
 
     return _gathered(routing, own)
@@ -44,7 +46,8 @@ def lost_sends(routing: Routing) -> Reasons:
 
 def _of_send(routing: Routing, channel: Channel, number: int, send: Send) -> Iterator[str]:
     """What is not known of an open send; into a mono strip its pan does not matter."""
-    if _is_closed(channel, number, send):
+    told = is_known(send.level_db) and is_known(send.on) and is_known(send.pan) and is_known(send.tap)
+    if told or _is_closed(channel, number, send):
         return
     to = routing.wiring.by_id[str(send.to)]
     name = f"the send from {called(channel)} to {called(to)}"
