@@ -53,5 +53,19 @@ def home_of(desk: Desk, channel: Channel) -> str | None:
     return desk.remembered("homes of families", make).get(family or "")
 
 
+def keeps_to_itself(desk: Desk, group: str, channel: Channel) -> bool:
+    """True when only parts of the channel's family go through a group: one made for some of them, as for the lead."""
+
+    def make() -> dict[str, set[str | None]]:
+        through: dict[str, set[str | None]] = {}
+        for part in desk.session.channels:
+            if is_source(desk, part):
+                for one in groups_on_the_way(desk, part.id):
+                    through.setdefault(one, set()).add(family_of(desk.role(part.id) or ""))
+        return through
+
+    return desk.remembered("families through groups", make).get(group) == {family_of(desk.role(channel.id) or "")}
+
+
 def _fed_by(desk: Desk, group: str) -> int:
     return len(desk.routing.wiring.arriving.get(group, ()))

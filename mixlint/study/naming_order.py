@@ -8,12 +8,15 @@ from typing import Final
 from mixlint.study.desk import Desk
 
 PLACEHOLDER: Final = re.compile(
-    r"^(?:(?:audio|midi|inst(?:rument)?|track|channel|group|bus|aux|fx|return|send|untitled|new|copy|no name|"
+    r"^(?!fx$)(?:(?:audio|midi|inst(?:rument)?|track|channel|group|bus|aux|fx|return|send|untitled|new|copy|no name|"
     r"spur|kanal|neu|piste|pista|canal|nuevo|nuova|nova|faixa|sp[aå]r|ścieżka|дорожка|トラック|オーディオ)"
     r"(?:\s*(?:audio|midi|track|channel))?)?[\s_\-.#()]*\d*$",
     re.IGNORECASE,
 )
-"""A name that a program gave: a general word, in several languages, and a number; or nothing at all."""
+"""A name that a program gave: a general word, in several languages, and a number; or nothing at all.
+
+``FX`` alone is what engineers call a group of sound effects or a bus of returns.
+"""
 
 
 def is_placeholder(name: str) -> bool:

@@ -92,6 +92,13 @@ def unportable(row: Row) -> int:
     return len(_unportable(row))
 
 
+@HANDOVER.fact("switch", "Spaces are all that keeps its file names from every system.", how="derived")
+def only_spaces(row: Row) -> bool:
+    paths = [_own_path(m.path, m.place) for m in row.desk.session.media]
+    trouble = [path for path in paths if not is_portable(path)]
+    return bool(trouble) and all(is_portable(path.replace(" ", "_")) for path in trouble)
+
+
 @HANDOVER.fact("text", "Which they are.", how="derived")
 def unportable_names(row: Row) -> str:
     found = _unportable(row)

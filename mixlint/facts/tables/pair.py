@@ -9,7 +9,7 @@ from mixlint.facts.declare import Answer, Row, Subject, Table
 from mixlint.facts.tables.meant import INTENTS, intents
 from mixlint.facts.tables.source_place import UNREAD
 from mixlint.naming import family_of
-from mixlint.naming.words import FAMILIES
+from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.session import Unknown
 from mixlint.study.counterparts import level_apart_db as level_apart
 from mixlint.study.desk import Desk
@@ -49,6 +49,17 @@ def kind(row: Row) -> str:
 def part_family(row: Row) -> str:
     pair: Pair = row.item
     return family_of(row.desk.role(pair.one.id) or "") or UNREAD
+
+
+@PAIR.fact(
+    "word",
+    "The part its first one plays, or unread where its name does not tell.",
+    how="derived",
+    words=(*ROLES, UNREAD),
+)
+def part(row: Row) -> str:
+    pair: Pair = row.item
+    return row.desk.role(pair.one.id) or UNREAD
 
 
 @PAIR.fact("text", "The first of the two in desk order.")
@@ -123,6 +134,20 @@ def tone_apart_db(row: Row) -> Answer | Unknown:
     if isinstance(tone, Unknown):
         return tone
     return Answer(tone.db, "derived", row.subject.where, f"at {number_text(tone.at_hz, 'Hz')}")
+
+
+@PAIR.fact("text", "In what they differ: angle, level and tone, as far as they are known.", how="derived")
+def differences(row: Row) -> str | Unknown:
+    said = PAIR.answer(row, "places")
+    level, tone = PAIR.answer(row, "level_apart_db"), PAIR.answer(row, "tone_apart_db")
+    if isinstance(said, Unknown):
+        return said
+    found = [str(said.value)]
+    if isinstance(level, Answer) and isinstance(level.value, float):
+        found.append(f"{number_text(level.value)} dB apart in level")
+    if isinstance(tone, Answer) and isinstance(tone.value, float):
+        found.append(f"{number_text(tone.value)} dB apart in tone {tone.note}")
+    return ", ".join(found)
 
 
 def _alone(row: Row) -> Alone | Unknown:

@@ -12,7 +12,7 @@ from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.study.counterparts import answered_share, counterparts, hidden_like, nearest
 from mixlint.study.desk import Desk
-from mixlint.study.grouping import groups_on_the_way, home_of
+from mixlint.study.grouping import groups_on_the_way, home_of, keeps_to_itself
 from mixlint.study.parts import is_audible, is_source
 from mixlint.study.wetness import Wetness, wetness
 from mixlint.units import SILENCE_DB
@@ -168,11 +168,17 @@ def parallel_meant(row: Row) -> bool:
     return any(row.desk.role(c) == "parallel-bus" for c in (found.first_by, found.second_by) if c)
 
 
-@SOURCE.fact("switch", "Its family has a group of its own, and this part does not go through it.", how="derived")
+@SOURCE.fact(
+    "switch",
+    "Its family has a group of its own, and this part goes neither through it nor through another of the family's.",
+    how="derived",
+)
 def past_its_group(row: Row) -> bool | Unknown:
     home = home_of(row.desk, row.item)
     way = groups_on_the_way(row.desk, row.subject.id)
     if home is None or home in way:
+        return False
+    if any(keeps_to_itself(row.desk, group, row.item) for group in way):
         return False
     end = row.desk.channels[way[-1]] if way else row.item
     if isinstance(end.output, Unknown):

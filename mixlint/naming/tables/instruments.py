@@ -130,7 +130,7 @@ INSTRUMENTS: Final[dict[str, dict[str, str]]] = {
     },
     "strings": {
         "en": "strs, strings, string section, string quartet, str qrt, vln, vlns, vn, vns, vla, vc, vlc, "
-        "clo, cello, cellos, celli, "
+        "clo, cello, cellos, celli, basses, double basses, contrabasses, "
         "violin, violins, violas, qrt, strgs, strng, fiddle, fiddles, vni, vle",
         "de": "streicher, geige, geigen, bratsche, bratschen, violine, violinen, streichquartett",
         "fr": "cordes, violon, violons, violoncelle, alto cordes",
