@@ -12,7 +12,7 @@ from mixlint.media.audio import AudioFile
 from mixlint.media.files import Files
 from mixlint.media.measure import Measure
 from mixlint.media.places import Place
-from mixlint.media.storing import fetch, keep, shelf
+from mixlint.media.storing import fetch, keep, shelf, tidy
 from mixlint.session import Session, Unknown
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ class Library(Files):
     Args:
         session: the session in the neutral form.
         session_path: the session file, or the folder that holds the stems.
-        cache_dir: keep measures here between runs, by content; nothing is kept when left out.
+        cache_dir: keep measures here between runs, by content, as far as it can be written; nothing when left out.
         allow_outside: open files outside the session's folder too.
         max_minutes: the most audio to measure; files beyond it are Unknown.
         workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.apart`).
@@ -53,12 +53,20 @@ class Library(Files):
         super().__init__(session, session_path, allow_outside=allow_outside)
         self._cache_dir = None if cache_dir is None else Path(cache_dir)
         self._max_minutes = max_minutes
+        self._kept = False
         self._left_s = max_minutes * 60.0
         self._workers = workers
         self._measures: dict[Place, Measure | Unknown] = {}
         self._sizes: dict[Place, int | Unknown] = {}
         self._firsts: dict[int, list[str]] = {}  # the media ids to be measured, by size in bytes
         self._true_peaks: dict[Place, tuple[float, ...] | Unknown] = {}
+
+    def close(self) -> None:
+        """Let go of the session's container, and of kept measures that are too many."""
+        super().close()
+        if self._kept and self._cache_dir is not None:
+            tidy(self._cache_dir)
+            self._kept = False
 
     def measure(self, media_id: str) -> Measure | Unknown:
         """A file's measure; made when first asked for."""
@@ -77,9 +85,6 @@ class Library(Files):
         Args:
             media_ids: which; all when left out.
             progress: called with each id as its measure is ready.
-
-        Raises:
-            OSError: the cache folder cannot be written.
         """
         due: dict[Place, str] = {}
         copies: list[tuple[Place, str]] = []
@@ -149,7 +154,11 @@ class Library(Files):
             self._measures[place] = result
             content = self.digest(media_id) if self._cache_dir is not None else None
             if self._cache_dir is not None and isinstance(content, str):
-                keep(result, shelf(self._cache_dir, content))
+                try:
+                    keep(result, shelf(self._cache_dir, content))
+                    self._kept = True
+                except OSError:  # full, or gone: the next run measures again, and nothing else changes
+                    self._cache_dir = None
         if progress is not None:
             progress(media_id)
 

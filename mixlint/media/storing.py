@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import tempfile
 import zipfile
+from contextlib import suppress
 from dataclasses import asdict, fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -21,6 +23,10 @@ if TYPE_CHECKING:
 _TABLES: Final = ("energy", "cross", "power", "product", "mean", "peak")
 _RUNS: Final = ("clipped", "zero_runs")
 _MOST_BYTES: Final = 256 << 20
+MOST_KEPT: Final = 256 << 20
+"""How many bytes of measures are kept: a mono file of five minutes takes 145 kB, a stereo one 324 kB (noise)."""
+
+_OURS: Final = re.compile(r"[0-9a-f]{64}-\d+\.(?:npz|\w+\.part)")
 
 
 def shelf(folder: Path, content: str) -> Path:
@@ -43,7 +49,7 @@ def keep(measure: Measure, path: Path) -> None:
         plain[name] = [[run.leg, run.start_s, run.length, run.level_db] for run in plain[name]]
     text = json.dumps({name: _out(value) for name, value in plain.items()}, allow_nan=False)
     path.parent.mkdir(parents=True, exist_ok=True)
-    handle, half = tempfile.mkstemp(dir=path.parent, suffix=".part")
+    handle, half = tempfile.mkstemp(dir=path.parent, prefix=f"{path.stem}.", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
             np.savez_compressed(file, plain=np.frombuffer(text.encode(), np.uint8), **tables)
@@ -63,10 +69,33 @@ def fetch(path: Path) -> Measure | None:
         with open(path, "rb") as file, np.load(file, allow_pickle=False) as held:
             plain = json.loads(bytes(held["plain"]))
             tables: dict[str, NDArray[np.float64]] = {name: held[name] for name in _TABLES}
-        return _rebuilt(plain, tables)
+        measure = _rebuilt(plain, tables)
     except (OSError, EOFError, ValueError, KeyError, TypeError, zipfile.BadZipFile):
         # A cache entry that cannot be read costs a new measurement, which then replaces it.
         return None
+    with suppress(OSError):  # in a folder that is only read nothing is tidied either
+        os.utime(path)
+    return measure
+
+
+def tidy(folder: Path, most: int = MOST_KEPT) -> None:
+    """Remove the measures that were not used for longest, until the others take no more than ``most`` bytes.
+
+    Files of other names are not touched, so that the folder may be one that holds other things.
+    """
+    kept: list[tuple[float, int, str]] = []
+    with suppress(OSError), os.scandir(folder) as entries:  # what is gone meanwhile, another run has tidied
+        for entry in entries:
+            if _OURS.fullmatch(entry.name) and entry.is_file(follow_symlinks=False):
+                found = entry.stat(follow_symlinks=False)
+                kept.append((found.st_mtime, found.st_size, entry.path))
+    total = sum(size for _, size, _ in kept)
+    for _, size, name in sorted(kept):
+        if total <= most:
+            break
+        with suppress(OSError):
+            os.unlink(name)
+        total -= size
 
 
 def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:

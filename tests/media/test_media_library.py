@@ -23,7 +23,7 @@ from mixlint.media.apart import measure_apart, measure_file
 from mixlint.media.container import Container
 from mixlint.media.measure import VERSION
 from mixlint.media.places import Place
-from mixlint.media.storing import fetch, keep
+from mixlint.media.storing import fetch, keep, shelf, tidy
 from mixlint.session import MediaFile, Session, Unknown
 
 RATE = 48_000
@@ -215,6 +215,50 @@ def test_measures_are_kept_by_content_between_runs(tmp_path: Path, counted: list
     assert counted == ["a.wav", "renamed.wav"]
     assert same(first, third)
     assert same(first, fetch(entry))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("place", ["file/measures", "full"])
+def test_a_cache_that_cannot_be_written_costs_nothing_but_time(place: str, tmp_path: Path, counted: list[str]) -> None:
+    """A file where the folder should be; a folder that takes no file (the name of every entry is a folder's)."""
+    write(tmp_path / "a.wav", 1.0)
+    write(tmp_path / "b.wav", 2.0)
+    (tmp_path / "file").write_text("")
+    cache = tmp_path / place
+    library = Library(session(a="a.wav", b="b.wav"), tmp_path, cache_dir=cache)
+    if place == "full":
+        for media_id in ("a", "b"):
+            shelf(cache, str(library.digest(media_id))).mkdir(parents=True)
+    with library:
+        library.measure_all()
+        assert isinstance(library.measure("a"), Measure)
+        assert isinstance(library.measure("b"), Measure)
+    assert counted == ["a.wav", "b.wav"]
+    assert not list(tmp_path.rglob("*.part"))
+
+
+def test_a_cache_stays_within_its_bound(tmp_path: Path) -> None:
+    """The last used stay; what is not a measure is never touched."""
+    cache = tmp_path / "cache"
+    cache.mkdir()
+    names = [f"{number:064x}-1.npz" for number in range(5)]
+    for age, name in enumerate(names):
+        (cache / name).write_bytes(b"x" * 100)
+        os.utime(cache / name, (1e9 - age, 1e9 - age))
+    (cache / "mine.npz").write_bytes(b"x" * 1000)
+    tidy(cache, 300)
+    assert sorted(one.name for one in cache.iterdir()) == [*names[:3], "mine.npz"]
+    tidy(cache / "not there", 0)
+
+
+def test_a_measure_that_was_used_is_the_last_to_go(tmp_path: Path) -> None:
+    write(tmp_path / "a.wav")
+    cache = tmp_path / "cache"
+    with Library(session(a="a.wav"), tmp_path, cache_dir=cache) as library:
+        library.measure_all()
+    (entry,) = cache.iterdir()
+    os.utime(entry, (1e9, 1e9))
+    assert isinstance(fetch(entry), Measure)
+    assert entry.stat().st_mtime > 1e9
 
 
 def test_without_a_cache_folder_nothing_is_written(tmp_path: Path) -> None:
