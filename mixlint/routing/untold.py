@@ -41,6 +41,8 @@ def lost_sends(routing: Routing) -> Reasons:
             if isinstance(send.to, Unknown) and not _is_closed(channel, number, send):
                 yield f"where a send of {called(channel)} leads: {send.to.unknown}"
 
+    if not any(isinstance(send.to, Unknown) for channel in routing.session.channels for send in channel.sends):
+        return {}
     return _gathered(routing, own)
 
 
@@ -73,10 +75,12 @@ def _gathered(routing: Routing, own: Callable[[Channel], Iterator[str]]) -> Reas
     """The reasons of each channel and of every channel it feeds."""
     found: Reasons = {}
     for channel_id in routing.upstream_order:
-        reasons = dict.fromkeys(own(routing.wiring.by_id[channel_id]))
-        for edge in routing.leaving.get(channel_id, ()):
-            reasons |= dict.fromkeys(found.get(edge.to, ()))
-        found[channel_id] = tuple(reasons)
+        reasons = tuple(own(routing.wiring.by_id[channel_id]))
+        onward = {edge.to for edge in routing.leaving.get(channel_id, ()) if found.get(edge.to)}
+        if onward:  # in edge order, each reason once
+            edges = [edge for edge in routing.leaving[channel_id] if edge.to in onward]
+            reasons = tuple(dict.fromkeys([*reasons, *(one for edge in edges for one in found[edge.to])]))
+        found[channel_id] = reasons
     return found
 
 

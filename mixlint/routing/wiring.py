@@ -147,7 +147,7 @@ def wire(session: Session) -> Wiring:
         if isinstance(channel.output, str) and _carries(by_id, channel.output):
             edges.append(Edge(len(edges), channel.id, channel.output, "output", "post", where=channel.where))
         for number, send in enumerate(channel.sends):
-            why = _loose(send, by_id, automated(channel, f"send:{number}:level"), channel, number)
+            why = _loose(send, by_id, channel, number)
             if why is not None:
                 loose.append(LooseSend(channel.id, number, why))
                 continue
@@ -173,7 +173,7 @@ def _carries(by_id: dict[str, Channel], target: str) -> bool:
 
 
 def _loose(
-    send: Send, by_id: dict[str, Channel], moves: bool, channel: Channel, number: int
+    send: Send, by_id: dict[str, Channel], channel: Channel, number: int
 ) -> Literal["off", "fully down", "no such channel", "unknown target"] | None:
     if not isinstance(send.to, str):
         return "unknown target"
@@ -181,7 +181,8 @@ def _loose(
         return "no such channel"
     if send.on is False and not automated(channel, f"send:{number}:on"):
         return "off"
-    if is_known(send.level_db) and send.level_db <= SILENCE_DB and not moves:
+    down = is_known(send.level_db) and send.level_db <= SILENCE_DB
+    if down and not automated(channel, f"send:{number}:level"):
         return "fully down"
     return None
 
