@@ -28,6 +28,9 @@ from mixlint.review.findings import Finding, Report, SessionReview
 NARROW = 76
 """Below this width the place moves from its column to a line of its own."""
 
+ROOMY = 90
+"""From this width on the columns of numbers are wider than numbers need; below it the place needs the room."""
+
 
 @dataclass(frozen=True, slots=True)
 class Grid:
@@ -45,8 +48,9 @@ class Grid:
         """The grid of a page ``width`` columns wide."""
         if width < NARROW:
             return cls(max(width - 40, 10), 0, 10, 10, 6, 5)
-        free = width - 45
-        return cls(free * 45 // 100, free - free * 45 // 100)
+        cell = 12 if width >= ROOMY else 10
+        free = width - 21 - 2 * cell
+        return cls(free * 45 // 100, free - free * 45 // 100, cell, cell)
 
     def row(self, channel: str, where: str, measured: str, limit: str, unit: str, grade: str) -> str:
         """One row of the sheet."""
@@ -152,10 +156,11 @@ def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
     first = rows[0] if rows else None
     where = place_text(finding.where or (first.where if first else ""))
     name = subject_text(finding)
-    lines = [page.bold(grid.row(name, where, *numbers(first), finding.grade))]
+    fits = columns(where) <= grid.where
+    lines = [page.bold(grid.row(name, where if fits else "", *numbers(first), finding.grade))]
     if columns(name) > grid.channel and name not in neutral(finding.message):  # cut above: said in full once
         lines += wrapped(name, page.width, "    ")
-    if where and (not grid.where or columns(where) > grid.where):
+    if not fits:
         lines += wrapped(where, page.width, "    ")
     for evidence in rows[1:]:
         lines.append(grid.row("", fact_text(evidence.fact), *numbers(evidence), ""))

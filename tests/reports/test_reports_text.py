@@ -49,6 +49,19 @@ def test_no_line_is_wider_than_the_page(width: int) -> None:
         assert columns(line) <= width, line
 
 
+@pytest.mark.parametrize(("width", "cell"), [(80, True), (70, False), (100, True)])
+def test_a_place_is_said_once(width: int, cell: bool) -> None:
+    """In its column where it fits, as it does on 80 columns; else on a line of its own, never cut and said again."""
+    finding = PLATE.model_copy(update={"where": "project.xml:1064"})
+    text = review_text(report(HARBOUR.model_copy(update={"findings": (finding,)})), Page(width))
+    assert text.count("project.xml, line") == 1
+    (line,) = [one for one in text.splitlines() if "project.xml, line 1064" in one]
+    assert ("hold" in line) == cell
+    lost = finding.model_copy(update={"where": "bars 1 to 8, 0:00.0 to 0:19.0, and a good deal more of it"})
+    text = review_text(report(HARBOUR.model_copy(update={"findings": (lost,)})), Page(width))
+    assert text.count("bars 1") == 1
+
+
 def test_weights_only_mean_bold_and_dim() -> None:
     """No colour is ever written: SGR 1, 2 and 0 only (ECMA-48 clause 8.3.117)."""
     text = review_text(report(HARBOUR, LULLABY), Page(100, weights=True), everything=True)
