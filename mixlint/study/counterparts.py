@@ -32,6 +32,11 @@ LEAST_ANGLE_RATIO: Final = 0.5
 LEAST_TOGETHER: Final = 0.5
 MOST_LEVEL_APART_DB: Final = 6.0
 
+SAME_ROLE: Final = 0.9
+SAME_FAMILY: Final = 0.7
+
+UNLIKE: Final = "is not a like part"
+
 CROWD: Final = 40
 """Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
 
@@ -78,16 +83,6 @@ def nearest(desk: Desk, channel: Channel) -> Closeness | None:
     """The part that comes closest to answering ``channel`` though it does not, among like parts."""
     found = [closeness(desk, channel, other) for other in candidates(desk, channel, {c.id for c in panned_parts(desk)})]
     return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
-
-
-def hidden_like(desk: Desk, channel: Channel) -> Channel | None:
-    """A like part whose pan the export does not show, and which may so be the answer to ``channel``."""
-
-    def make() -> list[Channel]:
-        return [c for c in desk.session.channels if is_source(desk, c) and is_audible(desk, c) and not is_known(c.pan)]
-
-    unseen = desk.remembered("parts of unknown pan", make)
-    return next((c for c in unseen if c.id != channel.id and likeness(desk, channel, c) > 0.0), None)
 
 
 def candidates(desk: Desk, channel: Channel, among: Collection[str]) -> list[Channel]:
@@ -206,7 +201,7 @@ def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
         lacks.append(f"stands only {pan_text(pan_other)}")
     like = likeness(desk, one, other)
     if like <= 0.0:
-        lacks.append("is not a like part")
+        lacks.append(UNLIKE)
     time = together(desk, one.id, other.id)
     if time < LEAST_TOGETHER:
         lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
@@ -220,7 +215,7 @@ def closeness(desk: Desk, one: Channel, other: Channel) -> Closeness:
 
 
 def likeness(desk: Desk, one: Channel, other: Channel) -> float:
-    """1 for the same role or the same name but for side and number, 0.7 for the same family, 0 for unlike parts."""
+    """1 for one name but for side and number, 0.9 for the same role, 0.7 for the same family, 0 for unlike parts."""
     stem = _stem(desk, one)
     if stem and stem == _stem(desk, other):
         return 1.0
@@ -228,8 +223,8 @@ def likeness(desk: Desk, one: Channel, other: Channel) -> float:
     if role_one is None or role_other is None:
         return 0.0
     if role_one == role_other:
-        return 1.0
-    return 0.7 if family_of(role_one) == family_of(role_other) else 0.0
+        return SAME_ROLE
+    return SAME_FAMILY if family_of(role_one) == family_of(role_other) else 0.0
 
 
 def _stem(desk: Desk, channel: Channel) -> str:

@@ -10,7 +10,15 @@ from mixlint.facts.tables.common import channel_row
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing.parallel import Ways, direct_ways
 from mixlint.session import Channel, Unknown, is_known
-from mixlint.study.counterparts import answered_share, counterparts, hidden_like, nearest
+from mixlint.study.answering import hidden_like, unread_opposite
+from mixlint.study.counterparts import (
+    LEAST_ANGLE,
+    answered_share,
+    candidates,
+    counterparts,
+    nearest,
+    panned_parts,
+)
 from mixlint.study.desk import Desk
 from mixlint.study.grouping import groups_on_the_way, home_of, keeps_to_itself
 from mixlint.study.parts import is_audible, is_source
@@ -95,7 +103,19 @@ def answered(row: Row) -> bool | Answer | Unknown:
         return Unknown(
             unknown=f"the pan of {who}, a like part: {unseen.pan.unknown}", settle=f"look where {who} stands"
         )
+    unread = unread_opposite(row.desk, row.item) if row.desk.role(row.subject.id) is not None else None
+    if unread is not None:
+        return Unknown(
+            unknown=f"what {row.desk.name(unread.id)} plays on the other side cannot be told from its name",
+            settle="name its role in the house's table of roles",
+        )
     return False
+
+
+@SOURCE.fact("number", "How many like parts stand off the centre, on either side.", how="derived")
+def like_parts(row: Row) -> int:
+    panned = {c.id for c in panned_parts(row.desk) if isinstance(c.pan, float) and abs(c.pan) >= LEAST_ANGLE}
+    return len(candidates(row.desk, row.item, panned))
 
 
 @SOURCE.fact(
