@@ -55,7 +55,10 @@ class Files:
     def _find(self, media_id: str) -> Place | Unknown:
         media = self._media.get(media_id)
         if media is None:
-            return Unknown(unknown=f"the session lists no audio file {media_id!r}")
+            return Unknown(
+                unknown=f"the session lists no audio file {media_id!r}",
+                settle="export the session again, with the list of its audio files",
+            )
         if not media.path:
             return Unknown(unknown="the session gives no path for this file")
         try:
