@@ -147,3 +147,8 @@ def test_a_stretch_of_whole_bars_names_these_bars(bpm, digits):
         start, end = (round(timeline.seconds(4.0 * (b - 1)), digits) for b in (bar, bar + 2))
         assert stretch_text(at, start, end).startswith(f"bars {bar} to {bar + 1}, ")
         assert timeline.bar(start) == (bar, pytest.approx(1.0, abs=2e-5))
+
+
+def test_an_empty_lane_beside_the_one_that_moves_is_passed_over():
+    lanes = (lane("pan", (), (), "pan"), lane("pan", (0.0, 9.0), (0.0, -40.0), "pan"))
+    assert value(desk(track("Vox"), mix(automation=lanes)), "mix-bus", "Mix Bus", "off_centre") == 40.0

@@ -10,6 +10,7 @@ from mixlint.facts.tables.common import channel_row
 from mixlint.naming import Reading, read_processor
 from mixlint.routing import automated, passes
 from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.study.curves import lane_of
 from mixlint.study.desk import Desk
 from mixlint.study.parts import feeds_content, is_aside
 
@@ -82,8 +83,8 @@ def off_centre(row: Row) -> float | Answer | Unknown:
     bus = _bus(row)
     if isinstance(bus, Unknown):
         return bus
-    if automated(bus, "pan"):
-        lane = next(a for a in bus.automation if a.target == "pan")
+    lane = lane_of(bus, "pan")
+    if lane is not None:
         return Answer(max(abs(value) for value in lane.v), "derived", lane.where, "by automation")
     return abs(bus.pan) if is_known(bus.pan) else bus.pan
 
