@@ -96,8 +96,11 @@ def _session(session: SessionReview, page: Page, everything: bool) -> list[str]:
         groups, left_out = gravest(together(groups))
     if groups:
         lines += ["", page.dim(grid.row("channel", "where", "measured", "limit", "unit", "grade")), page.line]
+        said: set[tuple[str, str]] = set()
         for group in groups:
-            lines += [*_group(group, grid, page), ""]
+            again = (group.head.rule, group.head.remedy) in said
+            said.add((group.head.rule, group.head.remedy))
+            lines += [*_group(group, grid, page, again), ""]
         lines.pop()
     if left_out:
         lines += ["", _left_out(left_out)]
@@ -129,8 +132,8 @@ def _header(session: SessionReview, page: Page) -> list[str]:
     return [*lines, page.line]
 
 
-def _group(group: Group, grid: Grid, page: Page) -> list[str]:
-    lines = _finding(group.head, grid, page)
+def _group(group: Group, grid: Grid, page: Page, again: bool) -> list[str]:
+    lines = _finding(group.head, grid, page, again)
     if group.following:
         lines.append(page.dim("    and from this follows:"))
         for finding in group.following:
@@ -151,7 +154,8 @@ def _measured(finding: Finding) -> str:
     return f"{name} ({with_unit(value, rows[0].unit, rows[0].fact)})" if number else name
 
 
-def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
+def _finding(finding: Finding, grid: Grid, page: Page, again: bool) -> list[str]:
+    """One row and what is said below it; ``again`` when the very remedy stands above already."""
     rows = limit_rows(finding)
     first = rows[0] if rows else None
     where = place_text(finding.where or (first.where if first else ""))
@@ -166,7 +170,8 @@ def _finding(finding: Finding, grid: Grid, page: Page) -> list[str]:
         lines.append(grid.row("", fact_text(evidence.fact), *numbers(evidence), ""))
     lines += wrapped(neutral(finding.message), page.width, "    ")
     if finding.remedy:
-        lines += wrapped(neutral(finding.remedy), page.width, "            ", "    remedy  ")
+        remedy = "as above" if again else neutral(finding.remedy)
+        lines += wrapped(remedy, page.width, "            ", "    remedy  ")
     if finding.evidence:
         lines += page.dims(wrapped(known_text(finding), page.width, "            ", "    known   "))
     lines += page.dims([f"    rule    {finding.rule}"])

@@ -305,3 +305,12 @@ def test_reasons_that_one_look_settles_stand_together() -> None:
     assert "Verb 2: no wet share" in text
     assert "and 3 more of the kind" in text
     assert text.count("Is it wet?") == 1
+
+
+def test_the_same_remedy_is_said_once() -> None:
+    """Rows of one rule with one remedy each keep their row and message; the remedy is written out at the first."""
+    rows = _rows(12, grade="hold", remedy="Find the file on the recording drive.")
+    text = review_text(report(HARBOUR.model_copy(update={"findings": rows})), Page(100))
+    assert text.count("Find the file on the recording drive.") == 1
+    assert text.count("remedy  as above") == 11
+    assert len(re.findall(r"^Part \d+", text, re.MULTILINE)) == 12

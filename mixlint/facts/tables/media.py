@@ -20,6 +20,7 @@ from mixlint.study.media_use import (
     session_rate_hz,
     uses,
 )
+from mixlint.study.parts import is_aside
 from mixlint.units import number_text
 
 LOSSY_ENDINGS: Final = frozenset({"mp3", "mp2", "ogg", "oga", "opus", "aac", "m4a"})
@@ -51,6 +52,12 @@ def path(row: Row) -> str:
 def used(row: Row) -> bool:
     use: Use = row.item
     return bool(use.users)
+
+
+@MEDIA.fact("switch", "Only clicks, guides, cues and references play it, which are kept out of the mix.", how="derived")
+def aside(row: Row) -> bool:
+    use: Use = row.item
+    return bool(use.users) and all(is_aside(row.desk, row.desk.channels[one]) for one in use.users)
 
 
 @MEDIA.fact("text", "The channels that play it.", how="derived")
