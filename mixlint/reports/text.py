@@ -140,18 +140,18 @@ def _group(group: Group, grid: Grid, page: Page, again: bool) -> list[str]:
             lines += wrapped(f"{_said(finding)} ({finding.grade})", page.width, "        ", "      ─ ")
             lines += page.dims(wrapped(f"rule {finding.rule}", page.width, "        "))
     if group.alike:
-        names = ", ".join(map(_measured, group.alike))
+        names = ", ".join(_measured(finding, group.head) for finding in group.alike)
         lines += wrapped(f"{names} ({len(group.alike) + 1} in all)", page.width, "            ", "    the same for  ")
     return lines
 
 
-def _measured(finding: Finding) -> str:
-    """The name, with the number where one was measured."""
-    rows = limit_rows(finding)
+def _measured(finding: Finding, head: Finding) -> str:
+    """The name, with the number where it is another one than that of the row above."""
+    name, rows, above = subject_text(finding), limit_rows(finding), limit_rows(head)
     value = rows[0].value if rows else None
-    number = isinstance(value, int | float) and not isinstance(value, bool)
-    name = subject_text(finding)
-    return f"{name} ({with_unit(value, rows[0].unit, rows[0].fact)})" if number else name
+    if isinstance(value, bool) or not isinstance(value, int | float) or (above and value == above[0].value):
+        return name
+    return f"{name} ({with_unit(value, rows[0].unit, rows[0].fact)})"
 
 
 def _finding(finding: Finding, grid: Grid, page: Page, again: bool) -> list[str]:

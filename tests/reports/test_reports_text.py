@@ -314,3 +314,12 @@ def test_the_same_remedy_is_said_once() -> None:
     assert text.count("Find the file on the recording drive.") == 1
     assert text.count("remedy  as above") == 11
     assert len(re.findall(r"^Part \d+", text, re.MULTILINE)) == 12
+
+
+def test_gathered_names_bear_their_numbers_where_these_differ() -> None:
+    """The head's own number is not said again beside every name."""
+    number = Evidence(fact="step_db", value=9.0, unit="dB", limit=6.0, known="derived")
+    rows = [row.model_copy(update={"evidence": (number,)}) for row in _rows(5, grade="note")]
+    rows[3] = rows[3].model_copy(update={"evidence": (number.model_copy(update={"value": 12.0}),)})
+    text = review_text(report(HARBOUR.model_copy(update={"findings": tuple(rows)})), Page(100))
+    assert "Part 1, Part 2, Part 3 (12 dB), Part 4 (5 in all)" in text
