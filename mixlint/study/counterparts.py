@@ -37,7 +37,7 @@ SAME_FAMILY: Final = 0.7
 
 UNLIKE: Final = "is not a like part"
 
-CROWD: Final = 40
+CROWD: Final = 24
 """Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
 
 NEAREST: Final = 8

@@ -65,7 +65,9 @@ def _arrivals(desk: Desk) -> tuple[Arrival, ...] | Unknown:
         energy = levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part stands on both legs alike: its paths add as one signal.
-            sides = np.abs(direct.sum(axis=-1)) ** 2 + ambience.sum(axis=(-1, -2))
+            one = direct[..., 0] + direct[..., 1]
+            form = ambience[..., 0, 0] + 2.0 * ambience[..., 0, 1] + ambience[..., 1, 1]
+            sides = one.real**2 + one.imag**2 + form
             left, right = sides[:, 0] * energy.legs[0], sides[:, 1] * energy.legs[0]
         else:
             sides = np.abs(direct) ** 2 + np.diagonal(ambience, axis1=-2, axis2=-1)
@@ -105,12 +107,13 @@ def source_energies(desk: Desk, parts: list[Channel]) -> dict[str, Energy]:
     sounding = [total[total > 0.0].mean() for total in sums if total.any()]
     typical = float(np.mean(sounding)) if sounding else 1.0
     levels: dict[str, Energy] = {}
+    apart = np.zeros(grid(desk).size - 1)
     for part in parts:
         if part.id in measured:
             levels[part.id] = measured[part.id]
         else:
             legs, plays = desk.routing.legs[part.id], playing(desk, part.id)
-            levels[part.id] = Energy(np.tile(plays * typical / legs, (legs, 1)), np.zeros(plays.size), False)
+            levels[part.id] = Energy(np.broadcast_to(plays * typical / legs, (legs, plays.size)), apart, False)
     return levels
 
 
