@@ -1,4 +1,4 @@
-"""Clean sessions that look wrong to a careless checklist: each shows one intent. All names are invented."""
+"""Clean sessions that look wrong to a careless checklist. All names are invented."""
 
 from __future__ import annotations
 
@@ -142,11 +142,44 @@ def parallel_bus() -> Session:
     )  # fmt: skip
 
 
+def drum_kit() -> Session:
+    """A kit with fourteen microphones: pieces stand where they stand in the room, and nothing answers a hi-hat."""
+    kit = partial(part, output="drums", parent="drums")
+    band = partial(part, output="mix-bus")
+    cut, high_cut = (low_cut(80.0),), (low_cut(120.0),)
+    return _session(
+        "Hobnail Reel", "Nine Acre Sound",
+        (
+            bus("drums", "Drums", "group", output="mix-bus", fader_db=-2.0),
+            kit("kick-in", "Kick In", fader_db=-6.0, plays=_whole("kick in")),
+            kit("kick-out", "Kick Out", fader_db=-9.0, plays=_whole("kick out")),
+            kit("snare-top", "Snare Top", fader_db=-6.0, plays=_whole("snare top"), inserts=cut,
+                sends=(send("hall", -14.0),)),
+            kit("snare-bottom", "Snare Bottom", fader_db=-14.0, plays=_whole("snare bottom"), inserts=high_cut),
+            kit("hat", "Hi-Hat", fader_db=-14.0, pan=40.0, plays=_whole("hat"), inserts=high_cut),
+            kit("ride", "Ride", fader_db=-14.0, pan=-45.0, plays=_sung("ride"), inserts=high_cut),
+            kit("tom-1", "Rack Tom 1", fader_db=-10.0, pan=30.0, plays=_sung("tom one")),
+            kit("tom-2", "Rack Tom 2", fader_db=-10.0, plays=_sung("tom two")),
+            kit("tom-3", "Floor Tom", fader_db=-10.0, pan=-35.0, plays=_sung("floor tom")),
+            kit("oh-l", "Overhead L", fader_db=-9.0, pan=-80.0, plays=_whole("overhead one"), inserts=high_cut),
+            kit("oh-r", "Overhead R", fader_db=-9.0, pan=80.0, plays=_whole("overhead two"), inserts=high_cut),
+            kit("room-l", "Drum Room L", fader_db=-14.0, pan=-100.0, plays=_whole("room one"), inserts=cut),
+            kit("room-r", "Drum Room R", fader_db=-14.0, pan=100.0, plays=_whole("room two"), inserts=cut),
+            kit("crotch", "Kit Mono", fader_db=-16.0, plays=_whole("kit mono"), inserts=cut),
+            band("bass", "Bass", fader_db=-7.0, plays=_whole("bass")),
+            band("voice", "Lead Vocal", fader_db=-4.0, plays=_sung("voice"), inserts=(low_cut(90.0),),
+                 sends=(send("hall", -15.0),)),
+            _hall(),
+        ),
+    )  # fmt: skip
+
+
 TRAPS: dict[str, Callable[[], Session]] = {
     "voice-and-one-guitar": one_guitar,
     "left-centre-right": left_centre_right,
     "mono-release": mono_release,
     "cue-sends": cue_sends,
     "parallel-compression": parallel_bus,
+    "drum-kit": drum_kit,
 }
 """File stem to session."""

@@ -32,8 +32,9 @@ INTENTS: dict[str, House] = {
     "mono-release": House(intents=frozenset({"mono"})),
     "cue-sends": House(cue=("Singer Phones",)),
     "parallel-compression": House(parallel=("Drum Crush",)),
+    "drum-kit": House(roles={"Kit Mono": "drum-room"}),
 }
-"""The line of intent that stands beside each of the small example sessions."""
+"""What the standard beside each of the small example sessions lays down."""
 
 BIG_HOUSE = House(parallel=("Kit Squash",), cue=("Phones*",))
 

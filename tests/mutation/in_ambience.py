@@ -163,8 +163,9 @@ def one_leg(clean: Clean, rng: Random) -> Planted | None:
     return None if target is None else Planted(changed(clean.session, target, legs=1), frozenset({target.id}))
 
 
-@mistake("a reverb in an insert of a part", "ambience-on-its-own-return")
+@mistake("a reverb in an insert of a part", "ambience-on-its-own-return", "ambience-opposite")
 def on_the_part(clean: Clean, rng: Random) -> Planted | None:
+    """Such a reverb is ambience on the part's own side, too."""
     if "single-instrument" in clean.house.intents or not effects(clean, "reverb"):
         return None
     target = pick(rng, parts(clean))

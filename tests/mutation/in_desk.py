@@ -8,6 +8,7 @@ from example_sessions.parts.desk import air, bell, compressor, low_cut, part, se
 from mixlint.session import Channel, Clip, Dynamics, Equalizer, EqualizerBand, Insert, MediaFile
 from tests.mutation.clean import Clean
 from tests.mutation.planting import (
+    KIT,
     Planted,
     called,
     changed,
@@ -168,8 +169,7 @@ def aims_at_nothing(clean: Clean, rng: Random) -> Planted | None:
 
 
 def _equalized(clean: Clean) -> list[Channel]:
-    drums = ("Kick", "Snare", "Hat", "Overheads", "Shaker", "Toms")
-    return [c for c in parts(clean, lone=True) if c.name not in drums and place_of(c, "equalizer") is not None]
+    return [c for c in parts(clean, lone=True) if c.name not in KIT and place_of(c, "equalizer") is not None]
 
 
 def _with_band(clean: Clean, channel: Channel, band: EqualizerBand) -> Planted:
@@ -276,8 +276,7 @@ def ratio(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("a gate that shuts at once", "gates-close-gently")
 def gate(clean: Clean, rng: Random) -> Planted | None:
-    drums = ("Kick", "Snare", "Hat", "Overheads", "Shaker", "Toms")
-    target = pick(rng, [c for c in parts(clean) if c.name not in drums])
+    target = pick(rng, [c for c in parts(clean) if c.name not in KIT])
     if target is None:
         return None
     shuts = Insert(

@@ -9,6 +9,7 @@ from mixlint.session import Channel, Clip, Insert, MediaFile, Session
 from tests.mutation.clean import Clean
 from tests.mutation.in_routing import GONE
 from tests.mutation.planting import (
+    KIT,
     Planted,
     called,
     changed,
@@ -256,8 +257,7 @@ def forgotten(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("two takes over each other", "takes-comped")
 def layered(clean: Clean, rng: Random) -> Planted | None:
-    drums = ("Kick", "Snare", "Hat", "Overheads", "Shaker", "Toms")
-    target = pick(rng, [c for c in parts(clean) if c.name not in drums])
+    target = pick(rng, [c for c in parts(clean) if c.name not in KIT])
     if target is None:
         return None
     first = max(target.clips, key=lambda c: c.end_s - c.start_s)
@@ -300,7 +300,9 @@ def unprinted(clean: Clean, rng: Random) -> Planted | None:
 @mistake("a mix changed since its approval", "as-approved", "pair-even", "stereo-balanced", "fader-has-room",
          written=False)  # fmt: skip
 def changed_since(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, [c for c in clean.session.channels if c.kind in ("track", "group", "return") and c.legs])
+    strips = [c for c in clean.session.channels if c.kind in ("track", "group", "return") and c.legs]
+    # Where a fader is ridden, the place it stands at says nothing.
+    target = pick(rng, [c for c in strips if not any(lane.target == "fader" for lane in c.automation)])
     if target is None or target.mute is True:
         return None
     session: Session = changed(clean.session, target, fader_db=round(float_of(target.fader_db) + 1.2, 1))

@@ -164,7 +164,7 @@ def to_muted_return(clean: Clean, rng: Random) -> Planted | None:
 def past_the_group(clean: Clean, rng: Random) -> Planted | None:
     homes = {g.id: [c for c in parts(clean) if c.output == g.id] for g in groups(clean) if g.id in ("drums", "vox")}
     homes |= {g.id: [c for c in parts(clean) if c.output == g.id] for g in groups(clean) if g.id == "vocals-bus"}
-    inside = [c for members in homes.values() if len(members) >= 4 for c in members]
+    inside = [c for members in homes.values() if len(members) >= 4 for c in members if c.name != "Shaker"]
     target = pick(rng, inside)
     if target is None:
         return None

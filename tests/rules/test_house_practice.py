@@ -21,6 +21,7 @@ CLEAN = (
     "mono-release",
     "cue-sends",
     "parallel-compression",
+    "drum-kit",
 )
 
 
