@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from mixlint.signal.alignment import Alignment
 
 MOST_MINUTES: Final = 1200.0
 """How much audio one session may have measured, minutes: two hundred tracks of six minutes."""
@@ -203,21 +202,3 @@ class Library(Files):
                 return [read[one] for one in wanted]
         except InputError as fault:
             return self._fails(place, fault)
-
-    def compare(
-        self, first: str, second: str, *, lead_s: float = 0.0, max_delay_s: float = 0.03
-    ) -> Alignment | Unknown:
-        """Delay and polarity of one file against another; see :mod:`mixlint.media.closer` for clips.
-
-        Args:
-            first: id of the one file.
-            second: id of the other.
-            lead_s: how much later the second file starts in the song, seconds.
-            max_delay_s: the longest delay either way.
-        """
-        from mixlint.media.closer import alignment, whole
-
-        one, other = whole(self, first), whole(self, second, lead_s)
-        if isinstance(one, Unknown):
-            return one
-        return other if isinstance(other, Unknown) else alignment(self, [one], [other], max_delay_s=max_delay_s)

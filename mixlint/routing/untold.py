@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterator, Mapping
+from typing import Protocol
 
-from mixlint.routing.wiring import lane_on
-from mixlint.session import Channel, Send, Unknown, is_known
+from mixlint.routing.wiring import Edge, Wiring, lane_on
+from mixlint.session import Channel, Send, Session, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
-if TYPE_CHECKING:
-    from mixlint.routing.network import Routing
+
+class Ways(Protocol):
+    """What is asked of a routing graph here; :class:`mixlint.routing.network.Routing` is one."""
+
+    session: Session
+    wiring: Wiring
+    legs: dict[str, int]
+
+    @property
+    def upstream_order(self) -> tuple[str, ...]:
+        """Channel ids, each after everything it feeds."""
+
+    @property
+    def leaving(self) -> Mapping[str, tuple[Edge, ...]]:
+        """Channel id → the audible edges that leave it."""
+
 
 Reasons = dict[str, tuple[str, ...]]
 
 
-def unknown_gains(routing: Routing) -> Reasons:
+def unknown_gains(routing: Ways) -> Reasons:
     """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
 
     heard = routing.wiring.reaching - routing.wiring.muted
@@ -33,7 +47,7 @@ def unknown_gains(routing: Routing) -> Reasons:
     return _gathered(routing, own)
 
 
-def lost_sends(routing: Routing) -> Reasons:
+def lost_sends(routing: Ways) -> Reasons:
     """Channel id → sends on its ways of which the export does not say where they lead: they may lead to an effect."""
 
     def own(channel: Channel) -> Iterator[str]:
@@ -46,7 +60,7 @@ def lost_sends(routing: Routing) -> Reasons:
     return _gathered(routing, own)
 
 
-def _of_send(routing: Routing, channel: Channel, number: int, send: Send) -> Iterator[str]:
+def _of_send(routing: Ways, channel: Channel, number: int, send: Send) -> Iterator[str]:
     """What is not known of an open send; into a mono strip its pan does not matter."""
     told = is_known(send.level_db) and is_known(send.on) and is_known(send.pan) and is_known(send.tap)
     if told or _is_closed(channel, number, send):
@@ -71,7 +85,7 @@ def _is_closed(channel: Channel, number: int, send: Send) -> bool:
     return down and lane_on(channel, f"send:{number}:level") is None
 
 
-def _gathered(routing: Routing, own: Callable[[Channel], Iterator[str]]) -> Reasons:
+def _gathered(routing: Ways, own: Callable[[Channel], Iterator[str]]) -> Reasons:
     """The reasons of each channel and of every channel it feeds."""
     found: Reasons = {}
     for channel_id in routing.upstream_order:

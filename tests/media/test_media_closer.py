@@ -73,7 +73,6 @@ def test_files_of_two_rates_cannot_be_laid_together(tmp_path: Path) -> None:
         assert isinstance(answer, Unknown)
         assert "44100 Hz and 48000 Hz" in answer.unknown
     assert isinstance(lay(shelf, [], 0.0, 1.0), Unknown)
-    assert isinstance(shelf.compare("a", "gone"), Unknown)
     assert isinstance(whole(shelf, "gone"), Unknown)
 
 
@@ -120,11 +119,16 @@ def test_delay_and_polarity_of_two_microphones(tmp_path: Path) -> None:
     source = noise(8.0)[:, 0]
     far = -0.7 * np.concatenate([np.zeros(37), source[:-37]]) + 0.1 * noise(8.0)[:, 0]
     shelf = library(tmp_path, near=source, far=far)
-    found = shelf.compare("near", "far")
+    near, other = whole(shelf, "near"), whole(shelf, "far")
+    assert isinstance(near, Piece)
+    assert isinstance(other, Piece)
+    found = alignment(shelf, [near], [other])
     assert not isinstance(found, Unknown)
     assert found.delay_s == pytest.approx(37 / RATE, abs=0.2 / RATE)
     assert found.polarity == -1
-    shifted = shelf.compare("near", "far", lead_s=-37 / RATE)
+    earlier = whole(shelf, "far", -37 / RATE)
+    assert isinstance(earlier, Piece)
+    shifted = alignment(shelf, [near], [earlier])
     assert not isinstance(shifted, Unknown)
     assert shifted.delay_s == pytest.approx(0.0, abs=0.2 / RATE)
     apart = alignment(shelf, [Piece("near", 0.0, 1.0)], [Piece("far", 5.0, 6.0)])
