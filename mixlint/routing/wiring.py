@@ -122,8 +122,18 @@ class Wiring:
 
 
 def automated(channel: Channel, target: str) -> bool:
-    """True when the channel has automation of ``target`` that moves (two or more points that differ)."""
-    return any(a.target == target and len(set(a.v)) > 1 for a in channel.automation)
+    """True when the channel has automation of ``target`` that moves."""
+    return moving_lane(channel, target) is not None
+
+
+def moving_lane(channel: Channel, target: str) -> Automation | None:
+    """The automation of ``target`` that moves, or None."""
+    return next((a for a in channel.automation if a.target == target and moves(a)), None)
+
+
+def moves(lane: Automation) -> bool:
+    """True when a lane has two points or more that differ."""
+    return len(set(lane.v)) > 1
 
 
 def lane_on(channel: Channel, target: str) -> Automation | None:

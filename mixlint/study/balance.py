@@ -9,6 +9,7 @@ from mixlint.session import Unknown
 from mixlint.study.activity import grid, has_arrangement
 from mixlint.study.desk import Desk
 from mixlint.study.energy import Arrival, arrivals
+from mixlint.study.extreme import run_around
 
 if TYPE_CHECKING:
     import numpy as np
@@ -126,13 +127,7 @@ def _around(curve: Floats, at: int) -> tuple[int, int]:
     """The run of windows around ``at`` that lean the same way by at least half as much (in dB)."""
     import numpy as np
 
-    near = (np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0)
-    first = last = at
-    while first > 0 and near[first - 1]:
-        first -= 1
-    while last + 1 < curve.size and near[last + 1]:
-        last += 1
-    return first, last
+    return run_around((np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0), at)
 
 
 def _causes(parts: tuple[Arrival, ...], left: Floats, right: Floats) -> tuple[tuple[str, float], ...]:

@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.naming import family_of, stem_of
 from mixlint.routing.strips import lane_values
+from mixlint.routing.wiring import moving_lane
 from mixlint.session import Channel, is_known
 from mixlint.study.activity import grid, playing, together
-from mixlint.study.curves import lane_of
 from mixlint.study.desk import Desk
 from mixlint.study.energy import measured_energy
 from mixlint.study.parts import is_audible, is_source
@@ -289,7 +289,7 @@ def _pan(desk: Desk, channel: Channel) -> float:
 
 
 def _mean_pan(desk: Desk, channel: Channel) -> float:
-    lane = lane_of(channel, "pan")
+    lane = moving_lane(channel, "pan")
     heard = playing(desk, channel.id)
     if lane is None or not heard.any():
         return channel.pan if is_known(channel.pan) else 0.0

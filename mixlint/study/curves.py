@@ -6,37 +6,19 @@ plays, with the bars in which it lasts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.routing.strips import lane_values
-from mixlint.routing.wiring import lane_on
+from mixlint.routing.wiring import lane_on, moving_lane
 from mixlint.session import Automation, Channel
-from mixlint.study.activity import grid, passing_spans, stretch_text
+from mixlint.study.activity import grid, passing_spans
 from mixlint.study.desk import Desk
+from mixlint.study.extreme import Extreme, run_around
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-
-
-@dataclass(frozen=True, slots=True)
-class Extreme:
-    """An extreme value of a curve and the stretch, in seconds, in which the curve stays within ``near`` of it."""
-
-    value: float
-    start_s: float
-    end_s: float
-
-    def text(self, desk: Desk) -> str:
-        """The stretch for a reader."""
-        return stretch_text(desk, self.start_s, self.end_s)
-
-
-def lane_of(channel: Channel, target: str) -> Automation | None:
-    """The automation of ``target`` that moves, or None."""
-    return next((a for a in channel.automation if a.target == target and len(set(a.v)) > 1), None)
 
 
 def highest(desk: Desk, channel: Channel, target: str, *, near: float = 0.5) -> Extreme | None:
@@ -53,7 +35,7 @@ def lowest(desk: Desk, channel: Channel, target: str, *, near: float = 0.5) -> E
 
 
 def _extreme(desk: Desk, channel: Channel, target: str, sign: float, near: float) -> Extreme | None:
-    lane = lane_of(channel, target)
+    lane = moving_lane(channel, target)
     if lane is None:
         return None
     times, ends = _heard_times(desk, channel, lane)
@@ -61,11 +43,7 @@ def _extreme(desk: Desk, channel: Channel, target: str, sign: float, near: float
         return None
     signed = sign * shown(lane, times)
     at = int(signed.argmax())
-    first = last = at
-    while first > 0 and signed[first - 1] >= signed[at] - near:
-        first -= 1
-    while last + 1 < signed.size and signed[last + 1] >= signed[at] - near:
-        last += 1
+    first, last = run_around(signed >= signed[at] - near, at)
     return Extreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.session import Gap, Unknown, is_known
+from mixlint.session import Gap, Unknown
 from mixlint.study.desk import Desk
 
 ENOUGH_CHANNELS: Final = 4
@@ -60,13 +60,3 @@ def open_by_gap(desk: Desk, *kinds: Gap) -> Unknown | None:
         if kind in missing:
             return Unknown(unknown=missing[kind], settle=SETTLE)
     return None
-
-
-def loaded_gaps(desk: Desk) -> tuple[str, ...]:
-    """Names of processors that were not loaded where the export was made: their automation may be lost."""
-    return tuple(
-        f"{i.name} on {desk.name(c.id)}"
-        for c in desk.session.channels
-        for i in c.inserts
-        if is_known(i.loaded) and not i.loaded
-    )

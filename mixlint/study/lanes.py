@@ -74,11 +74,6 @@ def _parameter(insert: Insert, what: str) -> str:
     return next((p.name or what for p in insert.parameters if p.id == what), what)
 
 
-def moves(lane: Automation) -> bool:
-    """True when the lane's values differ."""
-    return len(set(lane.v)) > 1
-
-
 def last_move_s(lane: Automation) -> float:
     """Where the lane reaches the value it stays at to the end, seconds."""
     at = len(lane.v) - 1

@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.study.activity import grid, playing, stretch_text
+from mixlint.study.activity import grid, playing
 from mixlint.study.desk import MID, MID_HZ, Desk
+from mixlint.study.extreme import Extreme, run_around
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -82,19 +83,6 @@ class Course:
     heard: NDArray[np.bool_]
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """The extreme of a curve while the part plays, and the stretch in which it stays near it, seconds."""
-
-    value: float
-    start_s: float
-    end_s: float
-
-    def text(self, desk: Desk) -> str:
-        """The stretch for a reader."""
-        return stretch_text(desk, self.start_s, self.end_s)
-
-
 def course(desk: Desk, channel_id: str) -> Course:
     """The course of one part's gains over the song."""
     return desk.remembered(f"course {channel_id}", lambda: _course(desk, channel_id))
@@ -114,7 +102,7 @@ def _course(desk: Desk, channel_id: str) -> Course:
     return Course(np.broadcast_to(gain_db, heard.shape), np.broadcast_to(wet_db, heard.shape), heard)
 
 
-def reach(desk: Desk, curve: Floats, heard: NDArray[np.bool_], sign: float) -> Reach | None:
+def reach(desk: Desk, curve: Floats, heard: NDArray[np.bool_], sign: float) -> Extreme | None:
     """The highest (``sign`` 1) or lowest (−1) value of a curve (T,) where it is heard; None where it never is."""
     import numpy as np
 
@@ -122,11 +110,6 @@ def reach(desk: Desk, curve: Floats, heard: NDArray[np.bool_], sign: float) -> R
     at = int(judged.argmax())
     if not np.isfinite(judged[at]):
         return None
-    near = judged >= judged[at] - NEAR_DB
-    first = last = at
-    while first > 0 and near[first - 1]:
-        first -= 1
-    while last + 1 < near.size and near[last + 1]:
-        last += 1
+    first, last = run_around(judged >= judged[at] - NEAR_DB, at)
     edges = grid(desk)
-    return Reach(float(curve[at]), float(edges[first]), float(edges[last + 1]))
+    return Extreme(float(curve[at]), float(edges[first]), float(edges[last + 1]))

@@ -12,8 +12,9 @@ from mixlint.routing.wiring import lane_on
 from mixlint.session import Channel, Unknown
 from mixlint.study.activity import stretch_text
 from mixlint.study.ambience import effect_of
-from mixlint.study.curves import Extreme, highest, lowest, open_share
+from mixlint.study.curves import highest, lowest, open_share
 from mixlint.study.desk import Desk
+from mixlint.study.extreme import Extreme
 from mixlint.study.gaps import open_by_gap
 from mixlint.study.naming_order import is_placeholder, namesakes
 from mixlint.study.parts import feeds_content, is_aside, is_cue, is_return, is_source, sounds

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mixlint.facts.declare import Answer, Row, Subject, Table
+from mixlint.routing.wiring import moves
 from mixlint.session import Automation, Channel, Unknown, is_known
 from mixlint.study.activity import has_arrangement, stretch_text
 from mixlint.study.curves import shown
@@ -20,7 +21,6 @@ from mixlint.study.lanes import (
     largest_jump,
     last_move_s,
     median_db,
-    moves,
 )
 from mixlint.study.parts import is_aside, sounds
 from mixlint.units import clock_text

@@ -9,8 +9,8 @@ from mixlint.facts.tables.channel import CHANNEL
 from mixlint.facts.tables.common import channel_row
 from mixlint.naming import Reading, read_processor
 from mixlint.routing import automated, passes
+from mixlint.routing.wiring import moving_lane
 from mixlint.session import Channel, Insert, Unknown, is_known
-from mixlint.study.curves import lane_of
 from mixlint.study.desk import Desk
 from mixlint.study.parts import feeds_content, is_aside
 
@@ -83,7 +83,7 @@ def off_centre(row: Row) -> float | Answer | Unknown:
     bus = _bus(row)
     if isinstance(bus, Unknown):
         return bus
-    lane = lane_of(bus, "pan")
+    lane = moving_lane(bus, "pan")
     if lane is not None:
         return Answer(max(abs(value) for value in lane.v), "derived", lane.where, "by automation")
     return abs(bus.pan) if is_known(bus.pan) else bus.pan

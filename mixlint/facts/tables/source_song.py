@@ -5,7 +5,8 @@ from __future__ import annotations
 from mixlint.facts.declare import Answer, Row
 from mixlint.facts.tables.source import NO_AMBIENCE, SOURCE
 from mixlint.session import Unknown
-from mixlint.study.song import Course, Reach, course, reach
+from mixlint.study.extreme import Extreme
+from mixlint.study.song import Course, course, reach
 from mixlint.study.wetness import untold_ambience, untold_share
 
 
@@ -16,7 +17,7 @@ def _course(row: Row) -> Course | Unknown:
     return untold_share(row.desk, row.item) or course(row.desk, row.subject.id)
 
 
-def _told(row: Row, found: Reach | None, nothing: Unknown) -> Answer | Unknown:
+def _told(row: Row, found: Extreme | None, nothing: Unknown) -> Answer | Unknown:
     return Answer(found.value, "derived", found.text(row.desk)) if found is not None else nothing
 
 
