@@ -193,17 +193,6 @@ class Measure:
 
         return np.maximum(_between(_added_up(self.power, self.block_s), self.block_s, edges_s), 0.0)
 
-    def correlation_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
-        """Correlation of the two legs between successive times: (count,), 0 where a leg is silent or there is one."""
-        import numpy as np
-
-        power = self.power_at(edges_s)
-        product = _row(_between(_added_up(self.product[None, :], self.block_s), self.block_s, edges_s))
-        if self.legs != 2:
-            return np.zeros_like(product)
-        below = np.sqrt(power[0] * power[1])
-        return np.asarray(np.clip(np.divide(product, below, out=np.zeros_like(product), where=below > 1e-20), -1, 1))
-
     @property
     def whole_blocks(self) -> int:
         """How many blocks are full of samples; the last one may be filled up with silence."""

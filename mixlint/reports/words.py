@@ -12,14 +12,6 @@ from mixlint.units import number_text, pan_text
 
 OUTCOMES = {"held": "held: do not bounce yet", "clear": "clear to bounce"}
 
-VERDICTS = {
-    "flagged": "flagged",
-    "open": "cannot be seen",
-    "signed": "signed off",
-    "clear": "clear",
-    "idle": "does not apply",
-}
-
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
 CELL = 24
 """The most columns of a value in a table; the whole value stands with what the finding rests on."""

@@ -2,29 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from mixlint.errors import Fault
 from mixlint.review.engine import judged
 from mixlint.review.findings import Finding
 from mixlint.rulebook.example import example_approval, example_house, example_session
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.rule_file import Example
 from mixlint.study.desk import Desk
-
-
-def broken_examples(rules: Iterable[Rule]) -> list[Fault]:
-    """Every promise of an example that its rule does not keep; empty when all are kept.
-
-    Raises:
-        RulebookError: an example cannot be built.
-    """
-    return [
-        Fault(rule.path.name, f"example {example.name!r}", what)
-        for rule in rules
-        for example in rule.examples()
-        if (what := broken_promise(rule, example))
-    ]
 
 
 def broken_promise(rule: Rule, example: Example) -> str:

@@ -230,8 +230,3 @@ def worst_grounds(findings: Iterable[Finding]) -> tuple[dict[str, Value], dict[s
             if not isinstance(before, int | float) or abs(value - edge) > abs(before - edge):
                 rests[evidence.fact], limits[evidence.fact] = value, evidence.limit
     return rests, limits
-
-
-def margins_of(rules: Mapping[str, Rule], rule: str) -> Mapping[str, float]:
-    """The margins of a rule, none where it is not in force."""
-    return rules[rule].margins if rule in rules else {}

@@ -25,8 +25,6 @@ Scope = Literal["finding", "part", "song", "project"]
 SCOPES: tuple[str, ...] = get_args(Scope)
 AnswerWord = Literal["yes", "no", "not-applicable"]
 ANSWERS: tuple[str, ...] = get_args(AnswerWord)
-REASONS: Final = ("intended sound", "style", "client wish", "later", "tool is wrong")
-"""The short list of reasons; any other text will do too."""
 
 Value = Scalar | tuple[Scalar, ...] | None
 INITIALS: Final = re.compile(r"[^\W_][\w.+'-]{0,15}")

@@ -27,7 +27,3 @@ class Register:
     def node(self, reference: str) -> Node | None:
         """The element a reference means, or None."""
         return self._nodes.get(reference.strip())
-
-    def owns(self, node: Node) -> bool:
-        """True when ``node`` is the element its own id means."""
-        return bool(node.attrs.get("id")) and self._nodes.get(node.attrs["id"]) is node
