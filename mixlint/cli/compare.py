@@ -10,9 +10,9 @@ import typer
 from mixlint.cli.options import OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from mixlint.analysis.context import SessionContext
     from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
-    from mixlint.study.desk import Desk
 
 
 def compare(
@@ -39,15 +39,15 @@ def compare(
     refuse_inputs(out, [old, new])
     newer = one_session_at(new)
     house = standard_for(newer, standard)
-    made, sounds, desk = _reviewed(newer, house, audio=not no_audio)
+    made, sounds, context = _reviewed(newer, house, audio=not no_audio)
     approved = read_approval(old) if old.is_file() and old.name.endswith(APPROVED) else None
     if approved is not None:
-        found = changes_between(approved.session, desk.session, old_contents=approved.contents, new_contents=sounds)
+        found = changes_between(approved.session, context.session, old_contents=approved.contents, new_contents=sounds)
         before = approved_findings(approved.findings, found.renamed)
     else:
         older = one_session_at(old)
         was, contents, old_desk = _reviewed(older, house, audio=not no_audio)
-        found = changes_between(old_desk.session, desk.session, old_contents=contents, new_contents=sounds)
+        found = changes_between(old_desk.session, context.session, old_contents=contents, new_contents=sounds)
         before = known_findings(was.findings, found.renamed)
     compared = Compared(
         old=shown(old),
@@ -63,13 +63,13 @@ def compare(
         put(comparison_text(compared, page(out)), out)
 
 
-def _reviewed(path: Path, standard: Standard, *, audio: bool) -> tuple[SessionReview, dict[str, str], Desk]:
+def _reviewed(path: Path, standard: Standard, *, audio: bool) -> tuple[SessionReview, dict[str, str], SessionContext]:
     """The review of one revision, its sounds, and its desk with the audio closed again."""
-    from mixlint.cli.inputs import desk_for, shown
+    from mixlint.cli.inputs import context_for, shown
     from mixlint.importers import digest, read
     from mixlint.review import review
 
     session = read(path)
-    with desk_for(session, path, standard.house, audio=audio) as desk:
-        made = review(desk, standard, source=shown(path), digest=digest(path))
-        return made, desk.sounds(), desk
+    with context_for(session, path, standard.house, audio=audio) as context:
+        made = review(context, standard, source=shown(path), digest=digest(path))
+        return made, context.sounds, context

@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 from mixlint.errors import InputError
 
 if TYPE_CHECKING:
+    from mixlint.analysis.context import SessionContext
+    from mixlint.analysis.house import House
     from mixlint.revisions import Approval
     from mixlint.rulebook import Standard
     from mixlint.session import Session
-    from mixlint.study.desk import Desk
-    from mixlint.study.house import House
 
 
 def shown(path: Path) -> str:
@@ -60,19 +60,19 @@ def standard_for(session: Path | None, named: str | None) -> Standard:
 
 
 @contextmanager
-def desk_for(
+def context_for(
     session: Session, path: Path, house: House, *, audio: bool, approved: Approval | None = None
-) -> Iterator[Desk]:
+) -> Iterator[SessionContext]:
     """The desk of one session, with its audio unless it is not to be opened; files are closed at the end."""
-    from mixlint.facts import Desk
+    from mixlint.facts import SessionContext
 
     if not audio:
-        yield Desk(session, house, approved=approved)
+        yield SessionContext(session, house, approved=approved)
         return
     from mixlint.media import Library
 
     with Library(session, path, cache_dir=cache_folder()) as library:
-        yield Desk(session, house, library, approved)
+        yield SessionContext(session, house, library, approved)
 
 
 def cache_folder() -> Path | None:

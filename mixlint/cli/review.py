@@ -163,7 +163,7 @@ class _Job:
         return reviews, failed
 
     def _one(self, path: Path) -> SessionReview:
-        from mixlint.cli.inputs import desk_for, shown
+        from mixlint.cli.inputs import context_for, shown
         from mixlint.importers import digest, read
         from mixlint.review import review as judge
         from mixlint.review.sign_paths import files_for
@@ -172,9 +172,9 @@ class _Job:
         standard = self._standard(path)
         session = read(path)
         approved = approval_beside(path)
-        with desk_for(session, path, standard.house, audio=self.audio, approved=approved) as desk:
+        with context_for(session, path, standard.house, audio=self.audio, approved=approved) as context:
             made = judge(
-                desk,
+                context,
                 standard,
                 source=shown(path),
                 digest=digest(path),
@@ -185,7 +185,7 @@ class _Job:
             )
             made = under_signs(
                 made,
-                desk,
+                context,
                 standard,
                 path,
                 day=self.day,
@@ -198,7 +198,7 @@ class _Job:
             if self.draws:  # drawn now, so that no desk is kept beyond its review
                 from mixlint.reports.html import pictures_of
 
-                self.pictures.append(pictures_of(desk))
+                self.pictures.append(pictures_of(context))
         return made
 
     def _since_baseline(self, made: SessionReview, standard: Standard) -> SessionReview:

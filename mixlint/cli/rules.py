@@ -61,7 +61,7 @@ def rules(
 
 def _proven(standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None) -> None:
     """Try the standard and tell how it stood."""
-    from mixlint.cli.inputs import desk_for, sessions_at
+    from mixlint.cli.inputs import context_for, sessions_at
     from mixlint.cli.out import page, put
     from mixlint.errors import MixlintError
     from mixlint.importers import read
@@ -72,7 +72,7 @@ def _proven(standard: Standard, rule: str | None, area: str | None, form: str, o
     if rule is not None or area is not None:
         raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
     sessions = sessions_at(standard.examples) if standard.examples is not None else []
-    proof = prove(standard, sessions, lambda path: desk_for(read(path), path, standard.house, audio=True))
+    proof = prove(standard, sessions, lambda path: context_for(read(path), path, standard.house, audio=True))
     if form == "json":
         put(model_json(proof), out, exact=True)
     else:

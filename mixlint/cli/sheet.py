@@ -9,9 +9,9 @@ def sheet(
     path: PathArgument, standard: StandardOption = None, form: FormOption = "text", out: OutOption = None
 ) -> None:
     """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
-    from mixlint.cli.inputs import desk_for, one_session_at, standard_for
+    from mixlint.cli.inputs import context_for, one_session_at, standard_for
     from mixlint.cli.out import page, put, refuse_inputs
-    from mixlint.facts.sheet import sheet as fill
+    from mixlint.facts.channel_sheet import sheet as fill
     from mixlint.importers import read
     from mixlint.reports.json import model_json
     from mixlint.reports.sheet import sheet_text
@@ -19,8 +19,8 @@ def sheet(
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
     session = read(source)
-    with desk_for(session, source, standard_for(source, standard).house, audio=False) as desk:
-        found = fill(desk)
+    with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
+        found = fill(context)
     if form == "json":
         put(model_json(found), out, exact=True)
     else:

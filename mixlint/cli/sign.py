@@ -12,10 +12,10 @@ import typer
 from mixlint.cli.options import PathArgument, StandardOption
 
 if TYPE_CHECKING:
+    from mixlint.analysis.context import SessionContext
     from mixlint.review.findings import Finding, SessionReview
     from mixlint.review.sign_item import SignOff
     from mixlint.rulebook import Standard
-    from mixlint.study.desk import Desk
 
 UNTIL = "When it ends: a day such as 2026-03-14, 'mix 5' (the last mix it holds for), or never."
 SCOPE = (
@@ -98,9 +98,9 @@ class _Job:
         self.audio = audio
         self.day = date.today()
 
-    def _reviewed(self, *, signed: bool, hear: bool) -> tuple[SessionReview, Desk, str, dict[str, str]]:
+    def _reviewed(self, *, signed: bool, hear: bool) -> tuple[SessionReview, SessionContext, str, dict[str, str]]:
         """The review, the desk (its audio closed again), the content and the sounds."""
-        from mixlint.cli.inputs import desk_for, shown
+        from mixlint.cli.inputs import context_for, shown
         from mixlint.importers import digest, read
         from mixlint.review import review
         from mixlint.review.teamwork import approval_beside, content_of, under_signs
@@ -108,11 +108,11 @@ class _Job:
         path = self.session
         session = read(path)
         approved = approval_beside(path) if not signed else None
-        with desk_for(session, path, self.standard.house, audio=self.audio, approved=approved) as desk:
-            made = review(desk, self.standard, source=shown(path), digest=digest(path))
+        with context_for(session, path, self.standard.house, audio=self.audio, approved=approved) as context:
+            made = review(context, self.standard, source=shown(path), digest=digest(path))
             if signed:
-                made = under_signs(made, desk, self.standard, path, day=self.day)
-            return made, desk, content_of(desk) if hear else "", desk.sounds() if hear else {}
+                made = under_signs(made, context, self.standard, path, day=self.day)
+            return made, context, content_of(context) if hear else "", context.sounds if hear else {}
 
     def sign(self, wish: _Wish) -> None:
         """Put one line into the file."""
@@ -131,8 +131,8 @@ class _Job:
             raise MixlintError(
                 f"nobody may sign {rule.id} off in the standard {self.standard.name}", do=f"mend it: {rule.remedy}"
             )
-        made, desk, content, _ = self._reviewed(signed=False, hear=wish.answer is not None)
-        names = {channel.id: channel.name for channel in desk.session.channels}
+        made, context, content, _ = self._reviewed(signed=False, hear=wish.answer is not None)
+        names = {channel.id: channel.name for channel in context.session.channels}
         rows = rows_meant(made.findings, rule, wish.on, wish.scope, asked=wish.answer is not None, names=names)
         file = self._file(wish.scope)
         if wish.scope == "finding":
@@ -180,14 +180,14 @@ class _Job:
         from mixlint.revisions import Approval
         from mixlint.revisions.approval import approval_path, approval_text
 
-        made, desk, _, sounds = self._reviewed(signed=True, hear=True)
+        made, context, _, sounds = self._reviewed(signed=True, hear=True)
         approval = Approval(
             mix=mix,
             by=self.by,
             on=self.day.isoformat(),
             standard=self.standard.name,
             digest=made.digest,
-            session=desk.session,
+            session=context.session,
             contents=sounds,
             findings=noted(made.findings),
         )

@@ -23,7 +23,7 @@ def trace(
     out: OutOption = None,
 ) -> None:
     """Follow one channel to the mix bus, stage by stage, with level left and right."""
-    from mixlint.cli.inputs import desk_for, one_session_at, standard_for
+    from mixlint.cli.inputs import context_for, one_session_at, standard_for
     from mixlint.cli.names import channel_called
     from mixlint.cli.out import page, put, refuse_inputs
     from mixlint.importers import read
@@ -36,11 +36,11 @@ def trace(
     refuse_inputs(out, [path, source])
     session = read(source)
     strip = channel_called(session, channel, str(path))
-    with desk_for(session, source, standard_for(source, standard).house, audio=False) as desk:
-        found = follow(desk.routing, strip.id, at_hz)
-        bus = desk.routing.wiring.mix_bus
+    with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
+        found = follow(context.routing, strip.id, at_hz)
+        bus = context.routing.wiring.mix_bus
         unseen = [bus.unknown] if isinstance(bus, Unknown) else []
-        unseen += desk.routing.unknown_on_the_way.get(strip.id, ())
+        unseen += context.routing.unknown_on_the_way.get(strip.id, ())
     if form == "json":
         put(model_json(found), out, exact=True)
     else:

@@ -1,37 +1,32 @@
-"""One file per table: every fact is declared with its name, unit, meaning and how it is known.
+"""One package per table: every fact is declared once, beside the analysis that only it needs.
 
-It judges nothing.
+``mixlint facts`` prints them. What several tables share stands in the room below, ``analysis``. It judges nothing.
 """
 
-from mixlint.facts.declare import Answer, Fact, Row, Subject, Table
-from mixlint.facts.tables import (  # noqa: F401  they add facts to their tables
-    return_effect,
-    source_place,
-    source_song,
-    source_tone,
-    track_clips,
-)
-from mixlint.facts.tables.change import CHANGE
-from mixlint.facts.tables.channel import CHANNEL
-from mixlint.facts.tables.clip import CLIP
-from mixlint.facts.tables.handover import HANDOVER
-from mixlint.facts.tables.insert import INSERT
-from mixlint.facts.tables.lane import LANE
-from mixlint.facts.tables.loop import LOOP
-from mixlint.facts.tables.media import MEDIA
-from mixlint.facts.tables.mix_bus import MIX_BUS
-from mixlint.facts.tables.pair import PAIR
-from mixlint.facts.tables.returns import RETURN
-from mixlint.facts.tables.sends import SEND
-from mixlint.facts.tables.source import SOURCE
-from mixlint.facts.tables.split import SPLIT
-from mixlint.facts.tables.stems import STEMS
-from mixlint.facts.tables.track import TRACK
-from mixlint.facts.tables.whole import SESSION
-from mixlint.study.desk import Desk
-from mixlint.study.house import House
+from typing import Any
 
-TABLES: dict[str, Table[Row]] = {
+from mixlint.analysis.context import SessionContext
+from mixlint.analysis.house import House
+from mixlint.facts.change.table import CHANGE
+from mixlint.facts.channel.table import CHANNEL
+from mixlint.facts.clip.table import CLIP
+from mixlint.facts.declare import Fact, FactValue, Row, Subject, Table
+from mixlint.facts.handover.table import HANDOVER
+from mixlint.facts.insert.table import INSERT
+from mixlint.facts.lane.table import LANE
+from mixlint.facts.loop.table import LOOP
+from mixlint.facts.media.table import MEDIA
+from mixlint.facts.mix_bus.table import MIX_BUS
+from mixlint.facts.pair.table import PAIR
+from mixlint.facts.return_.table import RETURN
+from mixlint.facts.send.table import SEND
+from mixlint.facts.session.table import SESSION
+from mixlint.facts.source.table import SOURCE
+from mixlint.facts.split.table import SPLIT
+from mixlint.facts.stems.table import STEMS
+from mixlint.facts.track.table import TRACK
+
+TABLES: dict[str, Table[Any]] = {
     table.name: table
     for table in (
         SESSION,
@@ -55,4 +50,4 @@ TABLES: dict[str, Table[Row]] = {
 }
 """Every table of facts by name."""
 
-__all__ = ["TABLES", "Answer", "Desk", "Fact", "House", "Row", "Subject", "Table"]
+__all__ = ["TABLES", "Fact", "FactValue", "House", "Row", "SessionContext", "Subject", "Table"]

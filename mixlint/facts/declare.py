@@ -1,25 +1,29 @@
 """How a fact is declared: once, with its table, name, unit, meaning, how it is known, and its function.
 
-A table function takes one row and answers with a plain value, an :class:`Answer` when it has a place or a note to
-show, or an ``Unknown``. Everything is lazy: a fact that no rule asks for is never computed.
+A fact's function takes one row and answers with a plain value, a :class:`FactValue` when it has a place or a note to
+show, or an ``Unknown``. A value that it needs and that is not known it takes through
+:func:`mixlint.session.known` (or :meth:`Row.need` for another fact): the fact is then unknown for that very reason.
+Everything is lazy: a fact that no rule asks for is never computed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Generic, Literal, TypeVar
+from dataclasses import dataclass, field, replace
+from typing import Any, Generic, Literal, TypeVar, cast
 
-from mixlint.session import Unknown
-from mixlint.study.answer import Answer, How, Scalar, Value
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.analysis.value import FactValue, How, Scalar, Value
+from mixlint.session import NotKnown, Unknown
 from mixlint.units import UNITS
 
-if TYPE_CHECKING:
-    from mixlint.study.desk import Desk
-
-__all__ = ["Answer", "Compute", "Fact", "FactKind", "How", "Row", "Scalar", "Subject", "Table", "Value"]
+__all__ = ["Compute", "Fact", "FactKind", "FactValue", "Facts", "How", "Row", "Scalar", "Subject", "Table", "Value"]
 
 FactKind = Literal["number", "switch", "word", "text", "list"]
+
+ECHOES = ("note", "where")
+"""What a text may name of a fact beside its value: ``{arrives.note}``, ``{step_db.where}``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,23 +42,70 @@ class Subject:
     channels: tuple[str, ...] = ()
 
 
-@dataclass(slots=True)
-class Row:
-    """One row of a table: its subject, what it is made of, and the answers already computed."""
+Item = TypeVar("Item")
+Item_co = TypeVar("Item_co", covariant=True)
 
-    desk: Desk
+
+@dataclass(slots=True, eq=False)
+class Row(Generic[Item_co]):
+    """One row of a table: its subject, what it is made of (``item``), and the facts already worked out."""
+
+    context: SessionContext
     subject: Subject
-    item: Any
-    answers: dict[str, Answer | Unknown] = field(default_factory=dict)
+    item: Item_co
+    table: Table[Any]
+    values: dict[str, FactValue | Unknown] = field(default_factory=dict)
+
+    def value(self, name: str) -> FactValue | Unknown:
+        """The value of one of the row's facts, worked out once."""
+        found = self.values.get(name)
+        if found is None:
+            fact = self.table.facts[name]
+            try:
+                given = fact.compute(self)
+            except NotKnown as missing:
+                given = missing.unknown
+            found = given if isinstance(given, FactValue | Unknown) else FactValue(given, fact.how, self.subject.where)
+            self.values[name] = found
+        return found
+
+    def need(self, name: str) -> FactValue:
+        """The same for a fact that cannot do without it.
+
+        Raises:
+            NotKnown: it is not known; the fact that asked is then unknown for the same reason.
+        """
+        found = self.value(name)
+        if isinstance(found, Unknown):
+            raise NotKnown(found)
+        return found
+
+    def holds(self, name: str) -> bool:
+        """True when a switch is known to be on."""
+        found = self.value(name)
+        return isinstance(found, FactValue) and found.value is True
 
 
-R = TypeVar("R", bound=Row)
-Compute = Callable[[Any], Value | Answer | Unknown]
+Answer = Value | FactValue | Unknown
+AnswerT = TypeVar("AnswerT", bound=Answer)
+Compute = Callable[[Any], Answer]
 
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """The declaration of one fact. ``words`` lists what a ``word`` fact, or a list of words, can say."""
+    """The declaration of one fact.
+
+    Args:
+        table: the name of its table.
+        name: what conditions and texts call it.
+        kind: what its value is.
+        unit: of a number, or of each number of a list; one of :data:`mixlint.units.UNITS`.
+        meaning: what it says, as a sentence.
+        how: how it is known unless its value says otherwise.
+        compute: works it out for one row.
+        words: what a ``word`` fact, or a list of words, can say.
+        settings: the numbers that decide it and that a house can set.
+    """
 
     table: str
     name: str
@@ -64,20 +115,23 @@ class Fact:
     how: How
     compute: Compute
     words: tuple[str, ...] = ()
+    settings: tuple[Setting, ...] = ()
 
 
-class Table(Generic[R]):
-    """A named table: how its rows are found, and its facts in the order they were declared."""
+class Facts(Generic[Item]):
+    """Facts of one subject, in the order they are declared; a table is made of one or several of these.
 
-    def __init__(self, name: str, meaning: str, rows: Callable[[Desk], Iterable[R]]) -> None:
-        self.name = name
-        self.meaning = meaning
-        self._rows = rows
+    Args:
+        table: the name of their table, where it is one's own.
+    """
+
+    def __init__(self, table: str = "") -> None:
         self.facts: dict[str, Fact] = {}
-
-    def rows(self, desk: Desk) -> tuple[R, ...]:
-        """The rows of ``desk``, made once."""
-        return desk.remembered(f"rows of {self.name}", lambda: tuple(self._rows(desk)))
+        self.echoes: dict[str, str] = {}
+        """Names that were facts of their own once → what a text writes in their place, such as ``arrives.note``."""
+        self.renamed: dict[str, str] = {}
+        """Names by which facts were known once → their names now."""
+        self._table = table
 
     def fact(
         self,
@@ -87,28 +141,67 @@ class Table(Generic[R]):
         unit: str = "",
         how: How = "declared",
         words: Iterable[str] = (),
-    ) -> Callable[[Callable[[R], Value | Answer | Unknown]], Callable[[R], Value | Answer | Unknown]]:
-        """Declare the decorated function as the fact of its own name."""
+        settings: Iterable[Setting] = (),
+        once: str = "",
+    ) -> Callable[[Callable[[Row[Item]], AnswerT]], Callable[[Row[Item]], AnswerT]]:
+        """Declare the decorated function as the fact of its own name; ``once`` is the name it bore before."""
         if unit not in UNITS:
             raise ValueError(f"{unit!r} is not a unit of mixlint.units")
 
-        def declare(
-            compute: Callable[[R], Value | Answer | Unknown],
-        ) -> Callable[[R], Value | Answer | Unknown]:
+        def declare(compute: Callable[[Row[Item]], AnswerT]) -> Callable[[Row[Item]], AnswerT]:
             name = compute.__name__
             if name in self.facts:
-                raise ValueError(f"the fact {self.name}.{name} is declared twice")
-            self.facts[name] = Fact(self.name, name, kind, unit, meaning, how, compute, tuple(words))
+                raise ValueError(f"the fact {self._table}.{name} is declared twice")
+            self.facts[name] = Fact(self._table, name, kind, unit, meaning, how, compute, tuple(words), tuple(settings))
+            if once:
+                self.renamed[once] = name
             return compute
 
         return declare
 
-    def answer(self, row: R, name: str) -> Answer | Unknown:
-        """The answer of one fact for one row, computed once."""
-        known = row.answers.get(name)
-        if known is None:
-            fact = self.facts[name]
-            said = fact.compute(row)
-            known = said if isinstance(said, Answer | Unknown) else Answer(said, fact.how, row.subject.where)
-            row.answers[name] = known
-        return known
+    def echo(self, name: str, written: str) -> None:
+        """Keep ``name`` for texts of house rules, written ``fact.note`` or ``fact.where`` now."""
+        self.echoes[name] = written
+
+
+class Table(Facts[Item]):
+    """A named table: how its rows are found, and its facts in the order they were declared.
+
+    Args:
+        name: what rules call it.
+        meaning: what its rows are, as a sentence.
+        rows: finds the rows of a session: the subject of each and what it is made of.
+        groups: facts declared elsewhere that belong to it.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        meaning: str,
+        rows: Callable[[SessionContext], Iterable[tuple[Subject, Item]]],
+        groups: Iterable[Facts[Item]] = (),
+    ) -> None:
+        super().__init__(name)
+        self.name = name
+        self.meaning = meaning
+        self._rows = rows
+        for group in groups:
+            for fact in group.facts.values():
+                if fact.name in self.facts:
+                    raise ValueError(f"the fact {name}.{fact.name} is declared twice")
+                self.facts[fact.name] = replace(fact, table=name)
+            self.echoes |= group.echoes
+            self.renamed |= group.renamed
+
+    def rows(self, context: SessionContext) -> tuple[Row[Item], ...]:
+        """The rows of a session, made once."""
+        return cast("tuple[Row[Item], ...]", _rows_of(context, self))
+
+    def make_rows(self, context: SessionContext) -> tuple[Row[Item], ...]:
+        """The rows of a session, made anew."""
+        return tuple(Row(context, subject, item, self) for subject, item in self._rows(context))
+
+
+@per_session
+def _rows_of(context: SessionContext, table: Table[Any]) -> tuple[Row[Any], ...]:
+    return table.make_rows(context)

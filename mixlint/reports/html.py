@@ -18,8 +18,8 @@ from mixlint.review.findings import Report, SessionReview
 from mixlint.session import is_known
 
 if TYPE_CHECKING:
-    from mixlint.facts.sheet import Sheet
-    from mixlint.study.desk import Desk
+    from mixlint.analysis.context import SessionContext
+    from mixlint.facts.channel_sheet import Sheet
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -34,18 +34,18 @@ class Pictures:
     balance_measured: bool = False
 
 
-def pictures_of(desk: Desk) -> Pictures:
+def pictures_of(context: SessionContext) -> Pictures:
     """The channel sheet, the routing drawing and the balance picture of one desk."""
-    from mixlint.facts.sheet import sheet
-    from mixlint.study.balance import lean
+    from mixlint.analysis.balance import lean
+    from mixlint.facts.channel_sheet import sheet
 
-    leaning = lean(desk)
+    leaning = lean(context)
     balance = None
     if is_known(leaning):
-        marks = [(m.time_s, m.name) for m in desk.session.markers]
+        marks = [(m.time_s, m.name) for m in context.session.markers]
         balance = draw_balance(leaning.starts_s.tolist(), leaning.curve_db.tolist(), marks)
     measured = is_known(leaning) and leaning.measured
-    return Pictures(sheet(desk), draw_routing(desk.routing), balance, measured)
+    return Pictures(sheet(context), draw_routing(context.routing), balance, measured)
 
 
 def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False) -> str:

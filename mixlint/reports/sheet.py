@@ -9,7 +9,7 @@ from mixlint.reports.words import value_text, with_unit
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
-    from mixlint.facts.sheet import Sheet, SheetInsert, SheetRow, SheetSend
+    from mixlint.facts.channel_sheet import Sheet, SheetInsert, SheetRow, SheetSend
 
 _FIXED = (9, 9, 8, 8)
 """The columns fader, pan, left and right."""

@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
-from mixlint.facts.declare import Answer, Row, Subject
+from mixlint.analysis.context import SessionContext
+from mixlint.facts.declare import FactValue, Row, Subject
 from mixlint.review.causes import with_causes
 from mixlint.review.findings import (
     Counts,
@@ -29,7 +30,6 @@ from mixlint.review.fingerprint import Fingerprints, Place, fingerprint
 from mixlint.rulebook.conditions import Missing, Seen, Sight
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
-from mixlint.study.desk import Desk
 
 GRAVITY: dict[str, int] = {"hold": 0, "look": 1, "note": 2}
 """Grades from the gravest to the lightest."""
@@ -42,7 +42,7 @@ DECIMALS = 6
 
 
 def review(
-    desk: Desk,
+    context: SessionContext,
     standard: Standard,
     *,
     source: str,
@@ -70,27 +70,27 @@ def review(
     met: Counter[Verdict] = Counter()
     found: list[Finding] = []
     for rule in rules:
-        for row in _rows(desk, rule):
+        for row in _rows(context, rule):
             met[row.verdict] += 1
             if everything or row.verdict not in QUIET:
                 found.append(row.finding())
     findings = sorted_findings(with_causes(found, rules))
     return SessionReview(
         source=source,
-        title=desk.session.title,
-        importer=desk.session.source.importer,
+        title=context.session.title,
+        importer=context.session.source.importer,
         digest=digest,
         standard=standard.name,
         outcome=outcome(findings, hold_on),
         counts=_tallied(met),
-        assumptions=desk.assumptions(),
+        assumptions=context.assumptions(),
         findings=tuple(findings),
     )
 
 
-def judged(desk: Desk, rule: Rule) -> list[Finding]:
+def judged(context: SessionContext, rule: Rule) -> list[Finding]:
     """One finding per row of the rule's table, in table order; a single idle one when the table has no rows."""
-    return [row.finding() for row in _rows(desk, rule)]
+    return [row.finding() for row in _rows(context, rule)]
 
 
 def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
@@ -129,7 +129,7 @@ class _Judgement:
     seen: tuple[Seen, ...]
 
 
-def _judge(rule: Rule, row: Row) -> _Judgement:
+def _judge(rule: Rule, row: Row[Any]) -> _Judgement:
     applies = Sight(rule.table, row)
     if rule.when is not None:
         outcome = rule.when.test(applies)
@@ -155,7 +155,7 @@ class _Judged:
     """One row under one rule, judged; its finding is made only where somebody wants to see it."""
 
     rule: Rule
-    row: Row
+    row: Row[Any]
     judgement: _Judgement
     place: Place
 
@@ -207,9 +207,9 @@ class _Nowhere:
         )
 
 
-def _rows(desk: Desk, rule: Rule) -> Iterator[_Judged | _Nowhere]:
+def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
     """The rows of the rule's table, judged, in table order; one that stands for nothing when there are none."""
-    rows = rule.table.rows(desk)
+    rows = rule.table.rows(context)
     if not rows:
         yield _Nowhere(rule)
     prints = Fingerprints(rule.id)
@@ -217,7 +217,7 @@ def _rows(desk: Desk, rule: Rule) -> Iterator[_Judged | _Nowhere]:
         yield _Judged(rule, row, _judge(rule, row), prints.place(row.subject))
 
 
-def _message(rule: Rule, row: Row, verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
+def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
     if verdict == "flagged":
         return rule.message.filled(rule.table, row)
     if verdict == "open":
@@ -239,7 +239,7 @@ def _once(missing: Iterable[Missing]) -> list[Missing]:
 def _where(subject: Subject, seen: Iterable[Seen]) -> str:
     """The place of the first fact that has one more precise than the subject's, else the subject's."""
     for one in seen:
-        if isinstance(one.answer, Answer) and one.limit is not None and one.answer.where:
+        if isinstance(one.answer, FactValue) and one.limit is not None and one.answer.where:
             return one.answer.where
     return subject.where
 
@@ -257,7 +257,7 @@ def _evidence(seen: Iterable[Seen]) -> tuple[Evidence, ...]:
 
 def _one_evidence(seen: Seen) -> Evidence:
     fact, answer = seen.fact, seen.answer
-    if not isinstance(answer, Answer):
+    if not isinstance(answer, FactValue):
         return Evidence(
             fact=fact.name, value=None, unit=fact.unit, limit=seen.limit, known="unknown", note=answer.unknown
         )

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from mixlint.analysis.context import SessionContext
 from mixlint.review.engine import judged
 from mixlint.review.findings import Finding
 from mixlint.rulebook.example import example_approval, example_house, example_session
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.rule_file import Example
-from mixlint.study.desk import Desk
 
 
 def broken_promise(rule: Rule, example: Example) -> str:
@@ -23,7 +23,7 @@ def broken_promise(rule: Rule, example: Example) -> str:
     """
     session = example_session(example, rule.path.name)
     approved = example_approval(example, rule.path.name)
-    findings = judged(Desk(session, example_house(example, rule.path.name), approved=approved), rule)
+    findings = judged(SessionContext(session, example_house(example, rule.path.name), approved=approved), rule)
     if example.subject:
         rows = [f for f in findings if f.subject.name == example.subject]
         if not rows:

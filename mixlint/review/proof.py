@@ -15,6 +15,7 @@ from typing import Final, Literal
 from pydantic import ValidationError
 
 from mixlint import shipped
+from mixlint.analysis.context import SessionContext
 from mixlint.errors import MixlintError
 from mixlint.review.engine import judged
 from mixlint.review.examples import broken_promise
@@ -23,7 +24,6 @@ from mixlint.rulebook.faults import Faults, near, read_text, read_toml
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
 from mixlint.session.maybe import Frozen
-from mixlint.study.desk import Desk
 
 EXPECTED: Final = ".expected.toml"
 """The end of the name of a file of expectations."""
@@ -88,7 +88,7 @@ class Proof(Frozen):
 
 
 def prove(
-    standard: Standard, sessions: Sequence[Path], desk_of: Callable[[Path], AbstractContextManager[Desk]]
+    standard: Standard, sessions: Sequence[Path], desk_of: Callable[[Path], AbstractContextManager[SessionContext]]
 ) -> Proof:
     """Try a standard.
 
@@ -119,8 +119,8 @@ def prove(
     )
     tried = []
     for path in sessions:
-        with desk_of(path) as desk:
-            found = [f for rule in standard.rules.values() for f in judged(desk, rule) if f.verdict == "flagged"]
+        with desk_of(path) as context:
+            found = [f for rule in standard.rules.values() for f in judged(context, rule) if f.verdict == "flagged"]
         tried.append(_held_against(_name(standard, path), expectations[path], found))
     kept = all(not e.fault for rule in rules for e in rule.examples) and all(one.kept for one in tried)
     return Proof(standard=standard.name, in_force=len(standard.rules), kept=kept, rules=rules, sessions=tuple(tried))

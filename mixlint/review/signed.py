@@ -41,18 +41,18 @@ def with_signs(
     """
     if not signed:
         return made
-    desk = _Desk(signed, rules, now, names)
+    context = _Desk(signed, rules, now, names)
     numbers = numbered(made.findings)
-    desk.reserve(zip(made.findings, numbers, strict=True))
+    context.reserve(zip(made.findings, numbers, strict=True))
     findings = tuple(
-        desk.judged(finding, number) if finding.verdict in ("flagged", "open") else finding
+        context.judged(finding, number) if finding.verdict in ("flagged", "open") else finding
         for finding, number in zip(made.findings, numbers, strict=True)
     )
     signing = Signing(
-        lapsed=tuple(desk.lapsed),
-        waiting=tuple(desk.waiting),
-        unused=tuple(desk.unused(made.findings, set(ran))),
-        ending=tuple(desk.ending),
+        lapsed=tuple(context.lapsed),
+        waiting=tuple(context.waiting),
+        unused=tuple(context.unused(made.findings, set(ran))),
+        ending=tuple(context.ending),
     )
     return made.model_copy(
         update={

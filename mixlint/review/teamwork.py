@@ -9,12 +9,12 @@ from os.path import isfile  # unlike Path.is_file it takes a name that is too lo
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from mixlint.analysis.context import SessionContext
 from mixlint.review.findings import Grade, SessionReview
 from mixlint.review.sign_paths import files_for
 from mixlint.revisions.model import APPROVED, beside
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
-from mixlint.study.desk import Desk
 
 if TYPE_CHECKING:
     from mixlint.revisions import Approval
@@ -43,32 +43,32 @@ def rules_to_run(standard: Standard, area: str | None, leave_out: Iterable[str])
     return {r.id: r for r in standard.rules.values() if r.id not in out and area in (None, r.area)}
 
 
-def mix_number(session: Path, desk: Desk) -> int | None:
+def mix_number(session: Path, context: SessionContext) -> int | None:
     """The number of the mix: from the file's name, else the title, else the approval; None where it cannot be told.
 
     A session that is as it was approved has the approval's number, one that was changed since has the next.
     """
-    for text in (session.resolve().stem, desk.session.title):
+    for text in (session.resolve().stem, context.session.title):
         if found := _MIX.search(text):
             return int(found[1])
-    if desk.approved is None:
+    if context.approved is None:
         return None
     from mixlint.revisions.content import mix_digest
 
-    same = mix_digest(desk.approved.session) == mix_digest(desk.session)
-    return desk.approved.mix + (not same)
+    same = mix_digest(context.approved.session) == mix_digest(context.session)
+    return context.approved.mix + (not same)
 
 
-def content_of(desk: Desk) -> str:
+def content_of(context: SessionContext) -> str:
     """What an answer rests on: the hash of the mix and the hash of its sound, or that it was not heard."""
     from mixlint.revisions.content import mix_digest, sound_digest
 
-    return f"{mix_digest(desk.session)}/{sound_digest(desk.session, desk.sounds()) or UNHEARD}"
+    return f"{mix_digest(context.session)}/{sound_digest(context.session, context.sounds) or UNHEARD}"
 
 
 def under_signs(
     made: SessionReview,
-    desk: Desk,
+    context: SessionContext,
     standard: Standard,
     session: Path,
     *,
@@ -91,13 +91,13 @@ def under_signs(
 
     signed = signed_in(files)
     asked = any(one.item.answer for one in signed)  # hashing the audio takes time: only when an answer hangs on it
-    now = Today(day, mix_number(session, desk), content_of(desk) if asked else "")
+    now = Today(day, mix_number(session, context), content_of(context) if asked else "")
     return with_signs(
         made,
         signed,
         standard.rules,
         now,
-        names={channel.id: channel.name for channel in desk.session.channels},
+        names={channel.id: channel.name for channel in context.session.channels},
         ran=rules_to_run(standard, area, leave_out),
         hold_on=hold_on,
     )

@@ -7,7 +7,7 @@ finding of its own, and the rest of the session is judged as if nothing were sol
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
@@ -52,6 +52,22 @@ class LooseSend:
     why: Literal["off", "fully down", "no such channel", "unknown target"]
 
 
+class Reached(Set[str]):
+    """Channel ids that a search along the edges found: a set that keeps the order, the nearest first."""
+
+    def __init__(self, ids: Iterable[str] = ()) -> None:
+        self._ids = dict.fromkeys(ids)
+
+    def __contains__(self, channel_id: object) -> bool:
+        return channel_id in self._ids
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._ids)
+
+    def __len__(self) -> int:
+        return len(self._ids)
+
+
 @dataclass
 class Wiring:
     """The edges of one session.
@@ -94,18 +110,27 @@ class Wiring:
         return edge.source not in self.muted and edge.to not in self.muted
 
     @cached_property
-    def reaching(self) -> frozenset[str]:
+    def reaching(self) -> Reached:
         """Channels with a wired way to the mix bus, mutes aside (the mix bus among them)."""
         if isinstance(self.mix_bus, Unknown):
-            return frozenset()
-        found = {self.mix_bus}
-        todo = [self.mix_bus]
-        while todo:
-            for edge in self.arriving.get(todo.pop(), ()):
-                if edge.source not in found:
-                    found.add(edge.source)
-                    todo.append(edge.source)
-        return frozenset(found)
+            return Reached()
+        return self.upstream([self.mix_bus])
+
+    def upstream(self, start: Iterable[str], through: Callable[[Edge], bool] | None = None) -> Reached:
+        """The channels that feed ``start`` by wired edges, ``start`` among them.
+
+        Args:
+            start: channel ids.
+            through: whether an edge is followed against the signal; all of them without it.
+
+        Returns:
+            Channel ids, the nearest first, each once.
+        """
+        return _reached(start, self.arriving, "source", through)
+
+    def downstream(self, start: Iterable[str], through: Callable[[Edge], bool] | None = None) -> Reached:
+        """The channels that ``start`` feeds by wired edges, ``start`` among them; as :meth:`upstream`."""
+        return _reached(start, self.leaving, "to", through)
 
     def graph(self, edges: Iterable[Edge]) -> nx.DiGraph[str]:
         """A directed graph of ``edges``; parallel edges between two channels share one arc, numbers in ``edges``."""
@@ -119,6 +144,23 @@ class Wiring:
             else:
                 graph.add_edge(edge.source, edge.to, edges=[edge])
         return graph
+
+
+def _reached(
+    start: Iterable[str],
+    edges: Mapping[str, Sequence[Edge]],
+    end: Literal["source", "to"],
+    through: Callable[[Edge], bool] | None,
+) -> Reached:
+    found = dict.fromkeys(start)
+    todo = list(found)
+    for here in todo:
+        for edge in edges.get(here, ()):
+            there = edge.source if end == "source" else edge.to
+            if there not in found and (through is None or through(edge)):
+                found[there] = None
+                todo.append(there)
+    return Reached(found)
 
 
 def automated(channel: Channel, target: str) -> bool:

@@ -16,7 +16,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final, Literal, NamedTuple
 
-from mixlint.facts.declare import Answer, Fact, FactKind, Row, Table, Value
+from mixlint.facts.declare import Fact, FactKind, FactValue, Row, Table, Value
 from mixlint.rulebook.faults import Pen, near
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
 from mixlint.rulebook.values import Limit, Values
@@ -51,7 +51,7 @@ class Seen:
     """A fact that was consulted, what it answered, and the limit it was held against."""
 
     fact: Fact
-    answer: Answer | Unknown
+    answer: FactValue | Unknown
     limit: Value | None
 
 
@@ -64,7 +64,7 @@ class Sight:
     """
 
     table: Table[Any]
-    row: Row
+    row: Row[Any]
     thorough: bool = False
     noted: dict[object, Seen] = field(default_factory=dict)
 
@@ -73,9 +73,9 @@ class Sight:
         """What was consulted, in order."""
         return tuple(self.noted.values())
 
-    def look(self, fact: Fact, limit: Value | None) -> Answer | Unknown:
+    def look(self, fact: Fact, limit: Value | None) -> FactValue | Unknown:
         """The answer of a fact."""
-        answer = self.table.answer(self.row, fact.name)
+        answer = self.row.value(fact.name)
         # The type stands in the key because Python takes True for 1.
         self.noted.setdefault((fact.name, type(limit), limit), Seen(fact, answer, limit))
         return answer

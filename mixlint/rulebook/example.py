@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
+from mixlint.analysis.house import House
 from mixlint.rulebook.faults import Faults, Pen
 from mixlint.rulebook.house_file import Settings, check_settings, house_of
 from mixlint.rulebook.rule_file import Example
 from mixlint.session import Session
-from mixlint.study.house import House
 
 if TYPE_CHECKING:
     from mixlint.revisions import Approval

@@ -6,13 +6,13 @@ from typing import Literal
 
 from pydantic import Field
 
+from mixlint.analysis.house import House, MonoPanLaw, StereoPanLaw
 from mixlint.naming.words import ROLES
 from mixlint.rulebook.faults import Pen, near
 from mixlint.rulebook.rule_file import ID, Grade, MaySign
 from mixlint.rulebook.values import LimitChanges
 from mixlint.session.maybe import Frozen
 from mixlint.session.processor import PROCESSOR_KINDS
-from mixlint.study.house import House, MonoPanLaw, StereoPanLaw
 
 
 class Pan(Frozen):

@@ -10,11 +10,11 @@ from typing import Final
 from pydantic import ValidationError
 
 from mixlint import shipped
+from mixlint.analysis.house import House
 from mixlint.rulebook.faults import Faults, Pen, near, read_text, read_toml
 from mixlint.rulebook.house_file import StandardFile, check_settings, house_of
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
 from mixlint.rulebook.rule_file import Written, read_rule_file
-from mixlint.study.house import House
 
 BESIDE: Final = "mixlint-standard.toml"
 """The name of a house's standard beside its sessions."""

@@ -29,7 +29,7 @@ class Wording:
     parts: tuple[tuple[str, str], ...]
     limits: Mapping[str, Limit]
 
-    def filled(self, table: Table[Any], row: Row) -> str:
+    def filled(self, table: Table[Any], row: Row[Any]) -> str:
         """The text for one row; what the export does not show is written ``unknown``."""
         said = []
         for plain, name in self.parts:
@@ -38,14 +38,14 @@ class Wording:
                 said.append(self._value(name, table, row))
         return "".join(said)
 
-    def _value(self, name: str, table: Table[Any], row: Row) -> str:
+    def _value(self, name: str, table: Table[Any], row: Row[Any]) -> str:
         if name == CHANNEL:
             return row.subject.name
         if name.startswith("limits."):
             name = name.removeprefix("limits.")
             limit = self.limits[name]
             return value_text(limit.value, limit.unit, name)
-        answer = table.answer(row, name)
+        answer = row.value(name)
         if isinstance(answer, Unknown):
             return "unknown"
         return value_text(answer.value, table.facts[name].unit, name)

@@ -3,7 +3,7 @@
 What an export does not show is an ``Unknown`` with its reason, never a default. Times are seconds.
 """
 
-from mixlint.session.maybe import Unknown, is_known
+from mixlint.session.maybe import NotKnown, Unknown, is_known, known
 from mixlint.session.model import (
     Automation,
     Channel,
@@ -39,6 +39,7 @@ __all__ = [
     "Marker",
     "MediaFile",
     "Meter",
+    "NotKnown",
     "Note",
     "Parameter",
     "ProcessorKind",
@@ -49,4 +50,5 @@ __all__ = [
     "Timeline",
     "Unknown",
     "is_known",
+    "known",
 ]

@@ -1,4 +1,4 @@
-"""A value, or the reason why it is not known."""
+"""A value, or the reason why it is not known; and how that reason travels up to whoever asked."""
 
 from __future__ import annotations
 
@@ -46,3 +46,23 @@ T = TypeVar("T")
 def is_known(value: T | Unknown) -> TypeGuard[T]:
     """True when ``value`` is a value and not the reason why there is none."""
     return not isinstance(value, Unknown)
+
+
+class NotKnown(Exception):
+    """Carries an :class:`Unknown` from where it is met to the fact that needs the value. Never shown to a user."""
+
+    def __init__(self, unknown: Unknown) -> None:
+        super().__init__(unknown.unknown)
+        self.unknown = unknown
+
+
+def known(value: T | Unknown) -> T:
+    """``value``, where it is known.
+
+    Raises:
+        NotKnown: it is not; what keeps facts and analyses (:class:`mixlint.facts.Table`,
+            :func:`mixlint.analysis.context.per_session`) turns this into the Unknown it carries.
+    """
+    if isinstance(value, Unknown):
+        raise NotKnown(value)
+    return value

@@ -17,12 +17,12 @@ from pathlib import Path
 
 from lxml import etree
 
-from mixlint.facts import TABLES, Desk
+from mixlint.analysis.balance import lean
+from mixlint.analysis.counterparts import counterparts
+from mixlint.analysis.wetness import wetness
+from mixlint.facts import TABLES, SessionContext
 from mixlint.routing.parallel import direct_ways
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline
-from mixlint.study.balance import lean
-from mixlint.study.counterparts import counterparts
-from mixlint.study.wetness import wetness
 from tests.benchmarks.bench_import import write_session
 
 NAMES = ("Acoustic Gtr", "Electric Gtr", "Lead Vocal", "Backing Vox", "Bass", "Kick", "Snare", "Piano", "Violin", "Pad")
@@ -77,26 +77,26 @@ def large(channels: int, sends: int = 10, points: int = 0) -> Session:
 def seconds_for_engine(session: Session) -> float:
     """Seconds for loops, gains now and over the song, ambience, ways, counterparts and balance of every part."""
     start = time.perf_counter()
-    desk = Desk(session)
-    assert not desk.routing.loops
-    assert desk.gains_now.direct
-    lean(desk)
-    counterparts(desk)
-    direct_ways(desk.routing)
+    context = SessionContext(session)
+    assert not context.routing.loops
+    assert context.gains_now.direct
+    lean(context)
+    counterparts(context)
+    direct_ways(context.routing)
     for channel in session.channels:
-        wetness(desk, channel)
+        wetness(context, channel)
     return time.perf_counter() - start
 
 
 def seconds_for_all_facts(session: Session) -> tuple[float, int]:
     """Seconds for the routing and every fact of every table, and how many answers that were."""
     start = time.perf_counter()
-    desk = Desk(session)
+    context = SessionContext(session)
     answers = 0
     for table in TABLES.values():
-        for row in table.rows(desk):
+        for row in table.rows(context):
             for fact in table.facts:
-                table.answer(row, fact)
+                row.value(fact)
                 answers += 1
     return time.perf_counter() - start, answers
 

@@ -13,8 +13,8 @@ from typer.testing import CliRunner
 
 from mixlint.cli.app import app
 from mixlint.errors import MixlintError
-from mixlint.facts import Desk
-from mixlint.facts.sheet import sheet
+from mixlint.facts import SessionContext
+from mixlint.facts.channel_sheet import sheet
 from mixlint.importers.native import parse
 from mixlint.review import review
 from mixlint.routing.trace import trace
@@ -112,10 +112,10 @@ def test_an_extreme_figure_is_refused_or_goes_through(way: tuple[Any, ...]) -> N
                 word in session for word in ("must", "ends at", "times", "values", "a time of")
             )
             continue
-        desk = Desk(session, standard.house)
-        review(desk, standard, source="song.json", digest="").model_dump_json()
-        sheet(desk).model_dump_json()
-        trace(desk.routing, "voice", 1000.0).model_dump_json()
+        context = SessionContext(session, standard.house)
+        review(context, standard, source="song.json", digest="").model_dump_json()
+        sheet(context).model_dump_json()
+        trace(context.routing, "voice", 1000.0).model_dump_json()
 
 
 @pytest.mark.parametrize(

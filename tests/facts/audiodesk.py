@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import soundfile
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.session import Channel, MediaFile, Session, Source, Tempo, Timeline
 
@@ -26,7 +26,9 @@ def write(folder: Path, name: str, samples: np.ndarray, *, rate: int = RATE, sub
     return MediaFile(id=name, path=name)
 
 
-def audio_desk(folder: Path, media: list[MediaFile], *channels: Channel, importer: str = "json", **more: Any) -> Desk:
+def audio_desk(
+    folder: Path, media: list[MediaFile], *channels: Channel, importer: str = "json", **more: Any
+) -> SessionContext:
     """A desk over files in ``folder`` with its audio open."""
     session = Session(
         title="Harrow Gate",
@@ -39,4 +41,4 @@ def audio_desk(folder: Path, media: list[MediaFile], *channels: Channel, importe
     beside = folder / "song.session.json"
     if importer == "json":
         beside.write_text(session.json_text(), encoding="utf-8")
-    return Desk(session, None, Library(session, beside if importer == "json" else folder))
+    return SessionContext(session, None, Library(session, beside if importer == "json" else folder))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from mixlint.facts import TABLES, Answer, Desk, House
+from mixlint.facts import TABLES, FactValue, House, SessionContext
 from mixlint.session import Channel, Clip, Insert, Send, Session, Tempo, Timeline, Unknown
 
 
-def desk(*channels: Channel, house: House | None = None, **more: Any) -> Desk:
+def context(*channels: Channel, house: House | None = None, **more: Any) -> SessionContext:
     timeline = Timeline(tempos=(Tempo(bpm=120.0),))
-    return Desk(Session(title="Harrow Gate", channels=channels, timeline=timeline, **more), house)
+    return SessionContext(Session(title="Harrow Gate", channels=channels, timeline=timeline, **more), house)
 
 
 def track(name: str, *, at: tuple[float, float] | None = (0.0, 60.0), output: Any = "Mix", **more: Any) -> Channel:
@@ -42,15 +42,15 @@ def reverb(wet: Any = 100.0, name: str = "Old Hall", **more: Any) -> Insert:
     return Insert(name=name, kind="reverb", wet=wet, **more)
 
 
-def ask(at: Desk, table: str, name: str, fact: str) -> Answer | Unknown:
+def ask(at: SessionContext, table: str, name: str, fact: str) -> FactValue | Unknown:
     """The answer of one fact for the row whose subject bears ``name``."""
     rows = [row for row in TABLES[table].rows(at) if row.subject.name == name]
     assert rows, f"no row {name!r} in {table}"
-    return TABLES[table].answer(rows[0], fact)
+    return rows[0].value(fact)
 
 
-def value(at: Desk, table: str, name: str, fact: str) -> Any:
+def value(at: SessionContext, table: str, name: str, fact: str) -> Any:
     """The value of one fact; fails with the reason where it is unknown."""
     said = ask(at, table, name, fact)
-    assert isinstance(said, Answer), said
+    assert isinstance(said, FactValue), said
     return said.value

@@ -8,7 +8,7 @@ from typing import Any
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from mixlint.facts import TABLES, Answer, Desk, House
+from mixlint.facts import TABLES, FactValue, House, SessionContext
 from mixlint.facts.declare import Fact
 from mixlint.session import Automation, Channel, Clip, Insert, MediaFile, Send, Session, Tempo, Timeline, Unknown
 
@@ -102,11 +102,11 @@ def fits(fact: Fact, value: object) -> bool:
 @given(SESSIONS, st.sampled_from((House(), House(mono_pan="linear", stereo_pan="stereo-panner", cue=("Cue*",)))))
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 def test_every_fact_of_any_session_answers_in_its_kind(session, house):
-    desk = Desk(session, house)
+    context = SessionContext(session, house)
     for table in TABLES.values():
-        for row in table.rows(desk):
+        for row in table.rows(context):
             for name, fact in table.facts.items():
-                said = table.answer(row, name)
-                assert not isinstance(said, Answer) or fits(fact, said.value), (table.name, name, said)
+                said = row.value(name)
+                assert not isinstance(said, FactValue) or fits(fact, said.value), (table.name, name, said)
                 if isinstance(said, Unknown):
                     assert said.unknown, (table.name, name)

@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mixlint.analysis.counterparts import closeness, counterparts
 from mixlint.session import Automation, Unknown
-from mixlint.study.counterparts import closeness, counterparts
-from tests.facts.desks import ask, desk, mix, track, value
+from tests.facts.desks import ask, context, mix, track, value
 
 
 def test_two_guitars_answer_each_other():
-    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0), mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0), mix())
     assert value(at, "source", "Acoustic Gtr L", "counterpart") == "Acoustic Gtr R"
     assert value(at, "source", "Acoustic Gtr R", "answered") is True
 
@@ -31,19 +31,19 @@ def test_two_guitars_answer_each_other():
     ],
 )
 def test_what_a_counterpart_lacks_is_named(other, lacks):
-    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", **other), mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", **other), mix())
     assert value(at, "source", "Acoustic Gtr L", "answered") is False
     assert lacks in value(at, "source", "Acoustic Gtr L", "counterpart")
 
 
 def test_unlike_parts_do_not_answer():
-    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Backing Vox", pan=50.0), mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), track("Backing Vox", pan=50.0), mix())
     assert value(at, "source", "Acoustic Gtr L", "counterpart") == "no like part in the session"
 
 
 def test_of_three_guitars_the_best_two_are_paired():
     """The doubled pair at 60 belongs together; the third guitar, quieter and nearer the middle, stays alone."""
-    at = desk(
+    at = context(
         track("Acoustic Gtr 1", pan=-60.0),
         track("Acoustic Gtr 2", pan=60.0),
         track("Acoustic Gtr 3", pan=35.0, fader_db=-4.0),
@@ -54,12 +54,12 @@ def test_of_three_guitars_the_best_two_are_paired():
 
 
 def test_names_alike_but_for_the_side_are_like_parts():
-    at = desk(track("Qwarp L", pan=-50.0), track("Qwarp R", pan=50.0), mix())
+    at = context(track("Qwarp L", pan=-50.0), track("Qwarp R", pan=50.0), mix())
     assert value(at, "source", "Qwarp L", "answered") is True
 
 
 def test_a_part_that_cannot_be_told_leaves_the_question_open():
-    at = desk(track("Qwarp", pan=-50.0), track("Zonk", pan=50.0), mix())
+    at = context(track("Qwarp", pan=-50.0), track("Zonk", pan=50.0), mix())
     assert isinstance(ask(at, "source", "Qwarp", "answered"), Unknown)
 
 
@@ -67,7 +67,7 @@ def test_a_part_that_cannot_be_told_leaves_the_question_open():
 def test_the_matching_is_the_best_there_is(parts):
     """Against a search through all pairings: as many pairs as possible, and of those the greatest total closeness."""
     channels = [track(f"Acoustic Gtr {k}", pan=float(p), fader_db=float(f)) for k, (p, f) in enumerate(parts)]
-    at = desk(*channels, mix())
+    at = context(*channels, mix())
     found = counterparts(at)
     fits = nx.Graph()
     for one, other in itertools.combinations(channels, 2):
@@ -88,11 +88,11 @@ def test_the_matching_is_the_best_there_is(parts):
 def test_a_part_is_judged_where_automation_puts_it():
     """The right guitar stands in the centre on its fader strip and is ridden to 50 right for the whole song."""
     ride = Automation(target="pan", scale="pan", t=(0.0, 0.5), v=(49.0, 50.0))
-    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=0.0, automation=(ride,)), mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=0.0, automation=(ride,)), mix())
     assert value(at, "source", "Acoustic Gtr L", "counterpart") == "Acoustic Gtr R"
 
 
 def test_a_counterpart_that_is_faded_down_for_most_of_the_song_does_not_answer():
     fade = Automation(target="fader", scale="dB", t=(0.0, 5.0), v=(0.0, -30.0))
-    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0, automation=(fade,)), mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0, automation=(fade,)), mix())
     assert value(at, "source", "Acoustic Gtr L", "answered") is False

@@ -8,27 +8,27 @@ from typing import Any
 import numpy as np
 import pytest
 
-from mixlint.facts import Desk, House
+from mixlint.analysis.counterparts import level_apart_db
+from mixlint.analysis.energy import Energy, arrivals, measured_energy
+from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import Clip, MediaFile, Send, Session, Unknown
-from mixlint.study.counterparts import level_apart_db
-from mixlint.study.energy import Energy, arrivals, measured_energy
 from tests.facts.audiodesk import RATE, sine, write
 from tests.facts.desks import bus, mix, reverb, track
 
 WHY = Unknown(unknown="no value")
 
 
-def heard(folder: Path, media: list[MediaFile], *channels: Any, house: House | None = None) -> Desk:
+def heard(folder: Path, media: list[MediaFile], *channels: Any, house: House | None = None) -> SessionContext:
     session = Session(media=tuple(media), channels=channels)
     beside = folder / "song.session.json"
     beside.write_text(session.json_text(), encoding="utf-8")
-    return Desk(session, house, Library(session, beside))
+    return SessionContext(session, house, Library(session, beside))
 
 
-def sides(desk: Desk, at: int = 4) -> tuple[float, float]:
+def sides(context: SessionContext, at: int = 4) -> tuple[float, float]:
     """Left and right energy of the only part in one step of half a second."""
-    (part,) = arrivals(desk)
+    (part,) = arrivals(context)
     assert part.measured
     return float(part.left[at]), float(part.right[at])
 
@@ -36,8 +36,8 @@ def sides(desk: Desk, at: int = 4) -> tuple[float, float]:
 def one_leg(folder: Path, name: str = "one.wav") -> tuple[MediaFile, float]:
     """A mono sine, and its K-weighted energy as measured."""
     media = write(folder, name, sine(1000.0, 10.0))
-    desk = heard(folder, [media], track("Vox", clips=(Clip(start_s=0.0, end_s=10.0, file=name),)), mix())
-    energy = measured_energy(desk, desk.channels["Vox"])
+    context = heard(folder, [media], track("Vox", clips=(Clip(start_s=0.0, end_s=10.0, file=name),)), mix())
+    energy = measured_energy(context, context.channels["Vox"])
     assert isinstance(energy, Energy)
     return media, float(energy.legs[0, 4])
 
@@ -71,8 +71,8 @@ def test_a_stereo_file_folds_by_what_its_legs_share(tmp_path, right, folded):
         bus("Bus").model_copy(update={"legs": 1}),
         mix(),
     )
-    for desk in (mono, through):
-        assert sides(desk) == pytest.approx((folded * energy / 2.0,) * 2, abs=1e-4 * energy)
+    for context in (mono, through):
+        assert sides(context) == pytest.approx((folded * energy / 2.0,) * 2, abs=1e-4 * energy)
 
 
 @pytest.mark.parametrize(("turn", "left"), [(1.0, 4.0), (-1.0, 0.0)])
@@ -81,8 +81,8 @@ def test_a_stereo_panner_brings_both_legs_together(tmp_path, turn, left):
     _, energy = one_leg(tmp_path)
     media, clip = stereo(tmp_path, turn * sine(1000.0, 10.0))
     strip = track("Keys", legs=2, pan=-100.0, clips=(clip,))
-    desk = heard(tmp_path, [media], strip, mix(), house=House(stereo_pan="stereo-panner"))
-    assert sides(desk) == pytest.approx((left * energy, 0.0), abs=1e-4 * energy)
+    context = heard(tmp_path, [media], strip, mix(), house=House(stereo_pan="stereo-panner"))
+    assert sides(context) == pytest.approx((left * energy, 0.0), abs=1e-4 * energy)
 
 
 def test_a_mono_file_on_a_stereo_strip_stands_on_both_legs_alike(tmp_path):
@@ -91,8 +91,8 @@ def test_a_mono_file_on_a_stereo_strip_stands_on_both_legs_alike(tmp_path):
     other, clip = stereo(tmp_path, sine(1000.0, 10.0))
     clips = (Clip(start_s=0.0, end_s=5.0, file="one.wav"), clip.model_copy(update={"start_s": 5.0, "end_s": 9.0}))
     strip = track("Keys", output="Bus", legs=2, clips=clips)
-    desk = heard(tmp_path, [media, other], strip, bus("Bus").model_copy(update={"legs": 1}), mix())
-    assert sides(desk) == pytest.approx((energy / 2.0,) * 2, rel=1e-4)
+    context = heard(tmp_path, [media, other], strip, bus("Bus").model_copy(update={"legs": 1}), mix())
+    assert sides(context) == pytest.approx((energy / 2.0,) * 2, rel=1e-4)
 
 
 def test_speed_and_clip_gain_are_carried(tmp_path):
@@ -101,9 +101,9 @@ def test_speed_and_clip_gain_are_carried(tmp_path):
     samples[5 * RATE :] = 0.0
     media = write(tmp_path, "half.wav", samples)
     clip = Clip(start_s=10.0, end_s=14.0, file="half.wav", offset_s=2.0, speed=2.0, gain_db=-6.0206)
-    desk = heard(tmp_path, [media], track("Vox", clips=(clip,)), mix())
+    context = heard(tmp_path, [media], track("Vox", clips=(clip,)), mix())
     _, energy = one_leg(tmp_path)
-    (part,) = arrivals(desk)
+    (part,) = arrivals(context)
     assert part.left[20:28] == pytest.approx([energy / 8.0] * 3 + [0.0] * 5, rel=0.01, abs=1e-3 * energy)
     assert not part.left[:20].any()
 
@@ -129,14 +129,14 @@ def test_mono_and_stereo_parts_compare_by_what_arrives(tmp_path):
     """Centred: e from the mono part, e + e from two legs alike in balance: 3.01 dB."""
     media, _ = one_leg(tmp_path)
     other, clip = stereo(tmp_path, sine(1000.0, 10.0))
-    desk = heard(
+    context = heard(
         tmp_path,
         [media, other],
         track("Keys", legs=2, clips=(clip,)),
         track("Gtr", clips=(Clip(start_s=0.0, end_s=10.0, file="one.wav"),)),
         mix(),
     )
-    apart = level_apart_db(desk, desk.channels["Keys"], desk.channels["Gtr"])
+    apart = level_apart_db(context, context.channels["Keys"], context.channels["Gtr"])
     assert apart == pytest.approx(3.0103, abs=1e-3)
 
 
@@ -145,5 +145,5 @@ def test_ambience_of_a_stereo_part_folds_on_a_mono_return(tmp_path):
     _, energy = one_leg(tmp_path)
     media, clip = stereo(tmp_path, -sine(1000.0, 10.0))
     plate = bus("Plate", kind="return", inserts=(reverb(),)).model_copy(update={"legs": 1})
-    desk = heard(tmp_path, [media], track("Keys", legs=2, clips=(clip,), sends=(Send(to="Plate"),)), plate, mix())
-    assert sides(desk) == pytest.approx((energy, energy), rel=1e-4)
+    context = heard(tmp_path, [media], track("Keys", legs=2, clips=(clip,), sends=(Send(to="Plate"),)), plate, mix())
+    assert sides(context) == pytest.approx((energy, energy), rel=1e-4)

@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 
 from mixlint.facts import TABLES, House
+from mixlint.facts.handover.file_names import is_portable, run_together
 from mixlint.session import Automation, Clip, Insert, Marker, MediaFile, Session, Unknown
-from mixlint.study.file_names import is_portable, run_together
 from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
 
 
 def test_without_a_master_the_mix_bus_is_not_told():
-    at = desk(track("Vocal", output=None))
+    at = context(track("Vocal", output=None))
     assert value(at, "mix-bus", "the mix bus", "told") is False
     assert isinstance(ask(at, "mix-bus", "the mix bus", "fader_db"), Unknown)
 
@@ -23,7 +23,7 @@ def test_without_a_master_the_mix_bus_is_not_told():
 def test_other_masters_count_when_something_that_plays_goes_there():
     other = bus("Out 3-4", kind="master", output=None)
     for where, others in (("Out 3-4", ("Out 3-4",)), ("Mix", ())):
-        at = desk(track("Vocal"), track("Guitar"), track("Drums", output=where), mix(), other)
+        at = context(track("Vocal"), track("Guitar"), track("Drums", output=where), mix(), other)
         assert value(at, "mix-bus", "Mix Bus", "others") == others
 
 
@@ -39,32 +39,32 @@ def test_other_masters_count_when_something_that_plays_goes_there():
     ],
 )
 def test_what_acts_on_the_mix_bus(insert, listening, limiters, processors):
-    at = desk(track("Vocal"), mix(inserts=(insert,)))
+    at = context(track("Vocal"), mix(inserts=(insert,)))
     answers = [value(at, "mix-bus", "Mix Bus", fact) for fact in ("for_listening", "limiters", "processors")]
     assert answers == [listening, limiters, processors]
 
 
 def test_a_processor_that_cannot_be_told_leaves_it_open_and_the_house_settles_it():
     heron = Insert(name="Grey Heron")
-    assert isinstance(ask(desk(track("V"), mix(inserts=(heron,))), "mix-bus", "Mix Bus", "for_listening"), Unknown)
+    assert isinstance(ask(context(track("V"), mix(inserts=(heron,))), "mix-bus", "Mix Bus", "for_listening"), Unknown)
     house = House(processors={"grey heron": "monitor"})
-    at = desk(track("V"), mix(inserts=(heron,)), house=house)
+    at = context(track("V"), mix(inserts=(heron,)), house=house)
     assert value(at, "mix-bus", "Mix Bus", "for_listening") == ("Grey Heron",)
 
 
 def test_a_pan_that_automation_moves_counts_at_its_furthest():
     lane = Automation(target="pan", scale="pan", t=(0.0, 1.0), v=(0.0, -20.0))
-    assert value(desk(track("V"), mix(automation=(lane,))), "mix-bus", "Mix Bus", "off_centre") == 20.0
+    assert value(context(track("V"), mix(automation=(lane,))), "mix-bus", "Mix Bus", "off_centre") == 20.0
 
 
 def test_a_reference_counts_muted_or_not():
-    at = desk(track("Vocal"), track("Reference", mute=True), mix())
+    at = context(track("Vocal"), track("Reference", mute=True), mix())
     assert value(at, "mix-bus", "Mix Bus", "references") == ("Reference",)
 
 
 def far(*spans: tuple[float, float], markers=()):
     clips = tuple(Clip(start_s=a, end_s=b, name=f"clip {n}") for n, (a, b) in enumerate(spans))
-    return desk(track("Guitar", at=(0.0, 180.0)), track("Vocal", clips=clips), mix(), markers=markers)
+    return context(track("Guitar", at=(0.0, 180.0)), track("Vocal", clips=clips), mix(), markers=markers)
 
 
 @pytest.mark.parametrize(
@@ -119,23 +119,23 @@ GIVEN = ("Untitled 2", "", "Song 1", "New Project")
 
 @pytest.mark.parametrize(("title", "titled"), [*((t, True) for t in OWN), *((t, False) for t in GIVEN)])
 def test_titles_that_a_program_gave(title, titled):
-    from mixlint.facts import Desk
+    from mixlint.facts import SessionContext
 
-    at = Desk(Session(title=title))
+    at = SessionContext(Session(title=title))
     row = TABLES["handover"].rows(at)[0]
-    assert TABLES["handover"].answer(row, "titled").value is titled
+    assert row.value("titled").value is titled
 
 
 def test_room_after_the_last_audible_clip():
     """A muted channel and a click do not make the song longer."""
     channels = (track("Vocal"), track("Spare", at=(0.0, 90.0), mute=True), track("Click", at=(0.0, 99.0)), mix())
-    at = desk(*channels, markers=(Marker(time_s=62.5, name="END"),))
+    at = context(*channels, markers=(Marker(time_s=62.5, name="END"),))
     assert value(at, "handover", "Harrow Gate", "room_s") == pytest.approx(2.5)
     assert value(at, "handover", "Harrow Gate", "has_tail") is False
 
 
 def test_ambience_makes_a_tail():
-    at = desk(track("Vocal", sends=(send("Hall"),)), bus("Hall", kind="return", inserts=(reverb(),)), mix())
+    at = context(track("Vocal", sends=(send("Hall"),)), bus("Hall", kind="return", inserts=(reverb(),)), mix())
     assert value(at, "handover", "Harrow Gate", "has_tail") is True
 
 
@@ -143,7 +143,10 @@ def test_ambience_makes_a_tail():
 def test_markers_that_are_no_end(name):
     assert (
         value(
-            desk(track("V"), mix(), markers=(Marker(time_s=9.0, name=name),)), "handover", "Harrow Gate", "end_marked"
+            context(track("V"), mix(), markers=(Marker(time_s=9.0, name=name),)),
+            "handover",
+            "Harrow Gate",
+            "end_marked",
         )
         is False
     )
@@ -191,4 +194,4 @@ def test_files_laid_out_by_their_time_stamps(tmp_path, stamps, laid):
 
 
 def test_a_session_is_no_set_of_stems():
-    assert TABLES["stems"].rows(desk(track("Vocal"), mix())) == ()
+    assert TABLES["stems"].rows(context(track("Vocal"), mix())) == ()

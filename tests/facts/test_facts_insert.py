@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import soundfile
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.session import (
     Automation,
@@ -24,7 +24,7 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
-from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
 
 RATE = 48_000
 
@@ -43,7 +43,7 @@ def comp(threshold_db: float = -20.0, ratio: float = 4.0, **more: object) -> Ins
 
 
 def test_the_row_is_named_by_channel_and_processor_in_insert_order():
-    at = desk(track("Vox", inserts=(eq(bell(1.0)), comp())), mix())
+    at = context(track("Vox", inserts=(eq(bell(1.0)), comp())), mix())
     assert value(at, "insert", "Vox: Desk EQ", "position") == 1
     assert value(at, "insert", "Vox: Desk Compressor", "position") == 2
 
@@ -53,7 +53,7 @@ def test_the_row_is_named_by_channel_and_processor_in_insert_order():
 )
 def test_the_strip_says_what_the_channel_is_to_the_song(channel, strip):
     tool = eq(bell(1.0))
-    at = desk(
+    at = context(
         track("Vox", inserts=(tool,), sends=(send("Plate"),)),
         track("Kick", output="Drums"),
         bus("Drums", inserts=(tool,)),
@@ -66,7 +66,7 @@ def test_the_strip_says_what_the_channel_is_to_the_song(channel, strip):
 def test_the_deepest_cut_and_the_highest_boost_are_those_of_bells_and_low_shelves():
     shelf = EqualizerBand(kind="high-shelf", freq_hz=9000.0, gain_db=7.0)
     low = EqualizerBand(kind="low-shelf", freq_hz=120.0, gain_db=2.5)
-    at = desk(track("Vox", inserts=(eq(bell(-5.0), bell(1.0, 2000.0), low, shelf),)), mix())
+    at = context(track("Vox", inserts=(eq(bell(-5.0), bell(1.0, 2000.0), low, shelf),)), mix())
     row = "Vox: Desk EQ"
     assert value(at, "insert", row, "cut_db") == 5.0
     assert value(at, "insert", row, "boost_db") == 2.5
@@ -76,11 +76,11 @@ def test_the_deepest_cut_and_the_highest_boost_are_those_of_bells_and_low_shelve
 
 def test_a_narrow_cut_counts_only_beyond_twelve_decibels():
     """A ring is taken out with Q over 8 (common practice, no source)."""
-    deep = desk(track("Vox", inserts=(eq(bell(-11.0, q=10.0)),)), mix())
+    deep = context(track("Vox", inserts=(eq(bell(-11.0, q=10.0)),)), mix())
     assert value(deep, "insert", "Vox: Desk EQ", "cut_db") == 0.0
-    deeper = desk(track("Vox", inserts=(eq(bell(-13.0, q=10.0)),)), mix())
+    deeper = context(track("Vox", inserts=(eq(bell(-13.0, q=10.0)),)), mix())
     assert value(deeper, "insert", "Vox: Desk EQ", "cut_db") == 13.0
-    wide = desk(track("Vox", inserts=(eq(bell(-11.0, q=8.0)),)), mix())
+    wide = context(track("Vox", inserts=(eq(bell(-11.0, q=8.0)),)), mix())
     assert value(wide, "insert", "Vox: Desk EQ", "cut_db") == 11.0
 
 
@@ -100,21 +100,21 @@ def test_a_narrow_cut_counts_only_beyond_twelve_decibels():
     ],
 )
 def test_only_what_the_export_shows_to_change_nothing_is_at_rest(insert, why):
-    at = desk(track("Vox", inserts=(insert,)), mix())
+    at = context(track("Vox", inserts=(insert,)), mix())
     assert value(at, "insert", "Vox: Desk EQ", "at_rest") is bool(why)
     if why:
         assert value(at, "insert", "Vox: Desk EQ", "rest_how") == why
 
 
 def test_a_compressor_at_one_to_one_is_at_rest_unless_its_gain_works():
-    assert value(desk(track("Vox", inserts=(comp(ratio=1.0),)), mix()), "insert", "Vox: Desk Compressor", "at_rest")
-    lifted = desk(track("Vox", inserts=(comp(ratio=1.0, output_gain_db=4.0),)), mix())
+    assert value(context(track("Vox", inserts=(comp(ratio=1.0),)), mix()), "insert", "Vox: Desk Compressor", "at_rest")
+    lifted = context(track("Vox", inserts=(comp(ratio=1.0, output_gain_db=4.0),)), mix())
     assert value(lifted, "insert", "Vox: Desk Compressor", "at_rest") is False
 
 
 def test_automation_of_a_band_keeps_a_flat_equalizer_from_resting():
     lane = Automation(target="insert:0:12", scale="plain", t=(0.0, 9.0), v=(0.0, 4.0))
-    at = desk(track("Vox", inserts=(eq(bell(0.0)),), automation=(lane,)), mix())
+    at = context(track("Vox", inserts=(eq(bell(0.0)),), automation=(lane,)), mix())
     assert value(at, "insert", "Vox: Desk EQ", "at_rest") is False
 
 
@@ -127,7 +127,7 @@ def delay(name: str, number: float, unit: str) -> Insert:
     [("Time", 0.375, "seconds", 375.0), ("Delay Time", 250.0, "ms", 250.0), ("Delay", 0.5, "s", 500.0)],
 )
 def test_a_delay_time_is_read_by_its_unit(name, number, unit, ms):
-    at = desk(track("Vox", inserts=(delay(name, number, unit),)), mix())
+    at = context(track("Vox", inserts=(delay(name, number, unit),)), mix())
     assert value(at, "insert", "Vox: Echo", "delay_ms") == pytest.approx(ms)
 
 
@@ -135,18 +135,18 @@ def test_a_delay_time_is_read_by_its_unit(name, number, unit, ms):
     ("name", "unit"), [("Pre-Delay", "seconds"), ("Decay Time", "seconds"), ("Time", "normalized"), ("Time", "beats")]
 )
 def test_what_is_no_delay_time_in_time_units_is_not_read_as_one(name, unit):
-    at = desk(track("Vox", inserts=(delay(name, 0.4, unit),)), mix())
+    at = context(track("Vox", inserts=(delay(name, 0.4, unit),)), mix())
     assert isinstance(ask(at, "insert", "Vox: Echo", "delay_ms"), Unknown)
 
 
 @pytest.mark.parametrize("ms", [1000.0, 750.0, 500.0, 375.0, 1000.0 / 3.0, 250.0, 500.0 / 3.0, 187.5])
 def test_note_values_at_120_bpm_are_in_time(ms):
     """At 120 bpm a quarter lasts 60/120 s (arithmetic); dotted × 3/2, triplet × 2/3."""
-    at = desk(track("Vox", inserts=(delay("Time", ms, "ms"),)), mix())
+    at = context(track("Vox", inserts=(delay("Time", ms, "ms"),)), mix())
     assert value(at, "insert", "Vox: Echo", "off_time") == pytest.approx(0.0, abs=1e-9)
 
 
-def played(tmp_path: Path, level_dbfs: float, *inserts: Insert, clip_gain_db: float = 0.0) -> Desk:
+def played(tmp_path: Path, level_dbfs: float, *inserts: Insert, clip_gain_db: float = 0.0) -> SessionContext:
     """A voice that plays a sine at ``level_dbfs`` peak."""
     t = np.arange(4 * RATE) / RATE
     sine = 10.0 ** (level_dbfs / 20.0) * np.sin(2.0 * np.pi * 1000.0 * t)
@@ -157,7 +157,7 @@ def played(tmp_path: Path, level_dbfs: float, *inserts: Insert, clip_gain_db: fl
         media=(MediaFile(id="a", path="voice.wav"),),
         timeline=Timeline(tempos=(Tempo(bpm=120.0),)),
     )
-    return Desk(session, audio=Library(session, tmp_path))
+    return SessionContext(session, audio=Library(session, tmp_path))
 
 
 @pytest.mark.parametrize(
@@ -191,6 +191,6 @@ def test_a_hidden_processor_before_it_leaves_the_reduction_unknown(tmp_path):
 
 
 def test_without_audio_the_reduction_is_unknown_and_says_what_settles_it():
-    said = ask(desk(track("Vox", inserts=(comp(),)), mix()), "insert", "Vox: Desk Compressor", "reduction_db")
+    said = ask(context(track("Vox", inserts=(comp(),)), mix()), "insert", "Vox: Desk Compressor", "reduction_db")
     assert isinstance(said, Unknown)
     assert said.settle

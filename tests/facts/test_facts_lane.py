@@ -7,7 +7,7 @@ import pytest
 
 from mixlint.session import Automation, Clip, Insert, Unknown
 from tests.facts.audiodesk import audio_desk, sine, write
-from tests.facts.desks import ask, bus, desk, mix, send, track, value
+from tests.facts.desks import ask, bus, context, mix, send, track, value
 
 
 def fader(*points: tuple[float, float], shape: str = "linear", scale: str = "dB", target: str = "fader") -> Automation:
@@ -16,7 +16,7 @@ def fader(*points: tuple[float, float], shape: str = "linear", scale: str = "dB"
 
 
 def ridden(lane: Automation, *, at: tuple[float, float] = (0.0, 60.0), **more):
-    return desk(track("Vocal", at=at, automation=(lane,), **more), mix())
+    return context(track("Vocal", at=at, automation=(lane,), **more), mix())
 
 
 def test_a_step_of_two_points_at_one_time():
@@ -48,7 +48,7 @@ def test_a_step_out_of_silence_is_told_from_sixty_decibels_down():
 
 def test_a_step_between_clips_or_at_their_edge_does_not_sound():
     clips = (Clip(start_s=0.0, end_s=29.0), Clip(start_s=30.0, end_s=60.0))
-    at = desk(track("Vocal", clips=clips, automation=(fader((0.0, -5.0), (30.0, -17.0), shape="hold"),)), mix())
+    at = context(track("Vocal", clips=clips, automation=(fader((0.0, -5.0), (30.0, -17.0), shape="hold"),)), mix())
     assert value(at, "lane", "Vocal: fader", "step_db") == 0.0
 
 
@@ -68,7 +68,7 @@ def test_a_step_in_a_quiet_passage_does_not_count(tmp_path):
 def test_a_bus_sounds_while_what_feeds_it_plays():
     lane = fader((0.0, 0.0), (30.0, -12.0), shape="hold")
     for played, step in (((0.0, 60.0), 12.0), ((40.0, 60.0), 0.0)):
-        at = desk(track("Vocal", at=played, output="Band"), bus("Band", automation=(lane,)), mix())
+        at = context(track("Vocal", at=played, output="Band"), bus("Band", automation=(lane,)), mix())
         assert value(at, "lane", "Band: fader", "step_db") == step
 
 
@@ -84,12 +84,12 @@ def test_where_a_lane_settles_and_what_plays_after_it():
 def test_overlapping_clips_count_once_in_what_plays_after():
     clips = (Clip(start_s=0.0, end_s=40.0), Clip(start_s=30.0, end_s=50.0))
     lane = fader((0.0, 0.0), (35.0, 1.0), shape="hold", scale="switch", target="mute")
-    at = desk(track("Vocal", clips=clips, automation=(lane,)), mix())
+    at = context(track("Vocal", clips=clips, automation=(lane,)), mix())
     assert value(at, "lane", "Vocal: mute", "content_after") == pytest.approx(15.0)
 
 
 def test_without_an_arrangement_it_stays_open():
-    at = desk(track("Vocal", at=None, automation=(fader((0.0, -5.0), (30.0, -17.0)),)), mix())
+    at = context(track("Vocal", at=None, automation=(fader((0.0, -5.0), (30.0, -17.0)),)), mix())
     assert isinstance(ask(at, "lane", "Vocal: fader", "content_after"), Unknown)
     assert isinstance(ask(at, "lane", "Vocal: fader", "step_db"), Unknown)
 
@@ -97,7 +97,7 @@ def test_without_an_arrangement_it_stays_open():
 def test_a_send_ends_over_the_level_it_mostly_keeps():
     """−30 dB for 40 of 60 s, then −8 dB."""
     lane = fader((0.0, -30.0), (40.0, -8.0), shape="hold", target="send:0:level")
-    at = desk(track("Vocal", automation=(lane,), sends=(send("Echo", -30.0),)), bus("Echo", kind="return"), mix())
+    at = context(track("Vocal", automation=(lane,), sends=(send("Echo", -30.0),)), bus("Echo", kind="return"), mix())
     assert value(at, "lane", "Vocal: send to Echo, level", "ends_over_db") == pytest.approx(22.0)
 
 
@@ -126,6 +126,6 @@ def test_controls_that_are_there_and_that_are_not(target, name, missing):
         sends=(send("Echo"),),
         inserts=(Insert(name="Slate Gate"), Insert(name="Lost Room", loaded=False)),
     )
-    at = desk(channel, bus("Echo", kind="return"), mix())
+    at = context(channel, bus("Echo", kind="return"), mix())
     assert value(at, "lane", name, "control_there") is (missing == "")
     assert value(at, "lane", name, "control_how") == (missing or "it is there")

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlint.facts import Answer
+from mixlint.facts import FactValue
 from mixlint.session import Clip, MediaFile, Unknown
 from tests.facts.audiodesk import audio_desk, sine, write
-from tests.facts.desks import ask, desk, mix, track, value
+from tests.facts.desks import ask, context, mix, track, value
 
 
 def playing(name: str, file: str, length_s: float = 1.0, **more) -> object:
@@ -43,7 +43,7 @@ def test_what_only_muted_clips_play_is_not_used():
     channel = track(
         "Vocal", clips=(Clip(start_s=0.0, end_s=1.0, file="a", on=False), Clip(start_s=0.0, end_s=1.0, file="b"))
     )
-    at = desk(channel, mix(), media=media)
+    at = context(channel, mix(), media=media)
     assert [value(at, "media", n, "used") for n in ("a.wav", "b.wav")] == [False, True]
 
 
@@ -53,8 +53,8 @@ def test_the_sessions_rate_is_declared_or_that_of_most_audio():
         MediaFile(id="b", path="b.wav", sample_rate_hz=48000.0),
     )
     channels = (playing("A", "a", 10.0), playing("B", "b", 50.0), mix())
-    told = ask(desk(*channels, media=media, sample_rate_hz=44100.0), "media", "a.wav", "session_rate")
-    taken = ask(desk(*channels, media=media), "media", "a.wav", "session_rate")
+    told = ask(context(*channels, media=media, sample_rate_hz=44100.0), "media", "a.wav", "session_rate")
+    taken = ask(context(*channels, media=media), "media", "a.wav", "session_rate")
     assert (told.value, told.how) == (44100.0, "declared")
     assert (taken.value, taken.how) == (48000.0, "assumed")
 
@@ -62,14 +62,14 @@ def test_the_sessions_rate_is_declared_or_that_of_most_audio():
 def test_lossy_by_header_and_by_ending(tmp_path):
     coded = write(tmp_path, "odd.wav", sine(440.0, 1.0), subtype="MS_ADPCM")
     at = audio_desk(tmp_path, [coded], playing("Vocal", "odd.wav"), mix())
-    assert isinstance(ask(at, "media", "odd.wav", "lossy"), Answer)
-    unopened = desk(
+    assert isinstance(ask(at, "media", "odd.wav", "lossy"), FactValue)
+    unopened = context(
         playing("A", "a.mp3"),
         playing("B", "b.wav"),
         mix(),
         media=(MediaFile(id="a.mp3", path="a.mp3"), MediaFile(id="b.wav", path="b.wav")),
     )
-    assert ask(unopened, "media", "a.mp3", "lossy") == Answer(True, "assumed", "a.mp3", "by its ending .mp3")
+    assert ask(unopened, "media", "a.mp3", "lossy") == FactValue(True, "assumed", "a.mp3", "by its ending .mp3")
     assert isinstance(ask(unopened, "media", "b.wav", "lossy"), Unknown)
 
 
@@ -104,7 +104,7 @@ def test_floating_point_is_no_short_word(tmp_path):
 def test_the_wrong_speed_is_the_ratio_of_two_rates(file_hz, session_hz, speed, wrong):
     """48 000 / 44 100 = 1.08844 by arithmetic; 98 / 90 = 1.08889."""
     media = (MediaFile(id="a", path="a.wav", sample_rate_hz=file_hz, duration_s=100.0),)
-    at = desk(playing("A", "a", 10.0, speed=speed), mix(), media=media, sample_rate_hz=session_hz)
+    at = context(playing("A", "a", 10.0, speed=speed), mix(), media=media, sample_rate_hz=session_hz)
     assert value(at, "clip", "A: a.wav", "wrong_rate") is wrong
 
 
@@ -120,11 +120,11 @@ def test_past_the_end_counts_speed_and_offset():
     """A clip from 1 s to 11 s at speed 0.5, begun at 6 s of a file of 10 s, needs 11 s: 1 s of file is 2 s of song."""
     media = (MediaFile(id="a", path="a.wav", duration_s=10.0),)
     channel = track("A", clips=(Clip(start_s=1.0, end_s=11.0, offset_s=6.0, speed=0.5, file="a"),))
-    assert value(desk(channel, mix(), media=media), "clip", "A: a.wav", "past_end_ms") == pytest.approx(2000.0)
+    assert value(context(channel, mix(), media=media), "clip", "A: a.wav", "past_end_ms") == pytest.approx(2000.0)
 
 
 def test_repeats_of_a_clip_are_one_row():
     clips = tuple(Clip(start_s=float(n), end_s=n + 1.0, name="loop", fade_in_s=0.0, fade_out_s=0.0) for n in range(50))
-    at = desk(track("Shaker", clips=clips), mix())
+    at = context(track("Shaker", clips=clips), mix())
     assert value(at, "clip", "Shaker: loop", "times") == 50
     assert value(at, "clip", "Shaker: loop", "stands").endswith("and 49 more times")

@@ -9,7 +9,7 @@ import pytest
 import soundfile
 from scipy import signal
 
-from mixlint.facts import TABLES, Desk
+from mixlint.facts import TABLES, SessionContext
 from mixlint.media import Library
 from mixlint.session import (
     Channel,
@@ -24,15 +24,15 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
-from tests.facts.desks import ask, bus, desk, mix, track, value
+from tests.facts.desks import ask, bus, context, mix, track, value
 
 RATE = 48_000
 GUITARS = "Acoustic Gtr L and Acoustic Gtr R"
 
 
-def guitars(*, left: dict | None = None, right: dict | None = None, **more: object) -> Desk:
+def guitars(*, left: dict | None = None, right: dict | None = None, **more: object) -> SessionContext:
     one, other = {"pan": -50.0, **(left or {})}, {"pan": 50.0, **(right or {})}
-    return desk(track("Acoustic Gtr L", **one), track("Acoustic Gtr R", **other), mix(), **more)
+    return context(track("Acoustic Gtr L", **one), track("Acoustic Gtr R", **other), mix(), **more)
 
 
 def low_cut(hz: float) -> Insert:
@@ -62,7 +62,7 @@ def test_tone_apart_is_the_difference_of_two_low_cuts_as_scipy_has_it():
 
 
 def test_equalizers_alike_or_on_a_shared_group_make_no_difference():
-    at = desk(
+    at = context(
         track("Acoustic Gtr L", pan=-50.0, output="Guitars", inserts=(low_cut(90.0),)),
         track("Acoustic Gtr R", pan=50.0, output="Guitars", inserts=(low_cut(90.0),)),
         bus("Guitars", inserts=(low_cut(200.0),)),
@@ -79,7 +79,7 @@ def test_the_longest_stretch_alone_is_given_in_bars():
 
 
 def test_bars_follow_the_metre():
-    at = Desk(
+    at = SessionContext(
         Session(
             channels=(
                 track("Acoustic Gtr L", pan=-50.0),
@@ -95,21 +95,21 @@ def test_bars_follow_the_metre():
 def test_another_like_part_on_the_empty_side_stands_in():
     solo = track("Solo Gtr", pan=40.0, at=(20.0, 40.0))
     right = track("Acoustic Gtr R", pan=50.0, clips=(Clip(start_s=0.0, end_s=20.0), Clip(start_s=40.0, end_s=60.0)))
-    at = desk(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
     assert value(at, "pair", GUITARS, "alone_bars") == pytest.approx(0.0)
 
 
 def test_microphones_pair_by_name_and_are_no_counterparts():
-    at = desk(track("Acoustic Gtr Body", pan=-40.0), track("Acoustic Gtr Neck", pan=40.0), mix())
+    at = context(track("Acoustic Gtr Body", pan=-40.0), track("Acoustic Gtr Neck", pan=40.0), mix())
     (row,) = TABLES["pair"].rows(at)
-    assert TABLES["pair"].answer(row, "kind").value == "microphones"
+    assert row.value("kind").value == "microphones"
 
 
 @pytest.mark.parametrize(
     ("one", "other", "opposed"), [("Snare Top", "Snare Bottom", True), ("Bass DI", "Bass Amp", False)]
 )
 def test_microphones_on_opposite_sides_of_a_drum_are_opposed_by_place(one, other, opposed):
-    at = desk(track(one), track(other), mix())
+    at = context(track(one), track(other), mix())
     assert value(at, "pair", f"{one} and {other}", "opposed_by_place") is opposed
 
 
@@ -125,7 +125,7 @@ def strummed(seed: int, seconds: float = 6.0) -> np.ndarray:
     return 0.1 * out
 
 
-def heard(tmp_path: Path, first: np.ndarray, second: np.ndarray, one: Channel, other: Channel) -> Desk:
+def heard(tmp_path: Path, first: np.ndarray, second: np.ndarray, one: Channel, other: Channel) -> SessionContext:
     """Two channels that play one file each."""
     channels = []
     for name, samples, channel in (("a", first, one), ("b", second, other)):
@@ -137,7 +137,7 @@ def heard(tmp_path: Path, first: np.ndarray, second: np.ndarray, one: Channel, o
         media=(MediaFile(id="a", path="a.wav"), MediaFile(id="b", path="b.wav")),
         timeline=Timeline(tempos=(Tempo(bpm=120.0),)),
     )
-    return Desk(session, audio=Library(session, tmp_path))
+    return SessionContext(session, audio=Library(session, tmp_path))
 
 
 def test_the_delay_between_two_microphones_and_its_notch(tmp_path):
@@ -190,7 +190,7 @@ def test_one_file_at_another_place_is_no_copy():
     media = (MediaFile(id="a", path="a.wav"),)
     one = track("Gtr L", pan=-50.0, clips=(Clip(start_s=0.0, end_s=20.0, file="a"),))
     other = track("Gtr R", pan=50.0, clips=(Clip(start_s=0.0, end_s=20.0, file="a", offset_s=40.0),))
-    assert value(desk(one, other, mix(), media=media), "pair", "Gtr L and Gtr R", "one_recording") is False
+    assert value(context(one, other, mix(), media=media), "pair", "Gtr L and Gtr R", "one_recording") is False
 
 
 def test_clips_without_a_file_leave_it_unknown():

@@ -11,7 +11,7 @@ import pytest
 import soundfile
 from scipy import signal
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.session import Clip, Insert, MediaFile, Session, Unknown
 from tests.facts.desks import ask, bus, mix, send, track, value
@@ -42,7 +42,7 @@ def wet(dry) -> np.ndarray:
     return out / np.sqrt(np.mean(out**2)) * np.sqrt(np.mean(dry**2))
 
 
-def printed_session(folder, dry, print_, *, on_return=True) -> Desk:
+def printed_session(folder, dry, print_, *, on_return=True) -> SessionContext:
     soundfile.write(folder / "vox.wav", dry, RATE, subtype="FLOAT")
     soundfile.write(folder / "plate.wav", print_, RATE, subtype="FLOAT")
     clip = Clip(start_s=0.0, end_s=float(SECONDS), file="vox")
@@ -61,7 +61,7 @@ def printed_session(folder, dry, print_, *, on_return=True) -> Desk:
     )
     path = folder / "song.json"
     path.write_text(session.json_text(), encoding="utf-8")
-    return Desk(session, None, Library(session, path))
+    return SessionContext(session, None, Library(session, path))
 
 
 @pytest.mark.parametrize("leak_db", [-6.0, -12.0, -20.0, -30.0])
@@ -94,4 +94,4 @@ def test_a_low_cut_is_heard_in_the_print(tmp_path, dry, wet):
 
 def test_without_audio_the_question_stays_open(tmp_path, dry, wet):
     at = printed_session(tmp_path, dry, wet)
-    assert isinstance(ask(Desk(at.session), "return", "Plate", "dry_db"), Unknown)
+    assert isinstance(ask(SessionContext(at.session), "return", "Plate", "dry_db"), Unknown)

@@ -6,7 +6,7 @@ import pytest
 
 from mixlint.facts import TABLES
 from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Unknown
-from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
 
 
 def low_cut(freq_hz=150.0, slope=12.0, **more):
@@ -16,7 +16,7 @@ def low_cut(freq_hz=150.0, slope=12.0, **more):
 
 def with_return(*inserts, **more):
     plate = bus("Plate", kind="return", inserts=inserts, **more)
-    return desk(track("Vox", sends=(send("Plate", -12.0),)), plate, mix())
+    return context(track("Vox", sends=(send("Plate", -12.0),)), plate, mix())
 
 
 @pytest.mark.parametrize(
@@ -62,9 +62,11 @@ def test_a_low_cut_that_is_off_takes_nothing():
 def test_a_low_cut_on_a_feeding_bus_counts_only_if_it_feeds_nothing_else():
     feed = bus("Feed", output="Plate", inserts=(low_cut(),))
     plate = bus("Plate", kind="return", inserts=(reverb(),))
-    alone = desk(track("Vox", sends=(send("Feed"),)), feed, plate, mix())
+    alone = context(track("Vox", sends=(send("Feed"),)), feed, plate, mix())
     assert value(alone, "return", "Plate", "low_cut_db") > 15.0
-    shared = desk(track("Vox", sends=(send("Feed"),)), feed.model_copy(update={"sends": (send("Mix"),)}), plate, mix())
+    shared = context(
+        track("Vox", sends=(send("Feed"),)), feed.model_copy(update={"sends": (send("Mix"),)}), plate, mix()
+    )
     assert value(shared, "return", "Plate", "low_cut_db") == pytest.approx(0.0)
 
 
@@ -74,14 +76,14 @@ def test_a_hidden_equalizer_leaves_the_low_cut_open():
 
 
 def test_a_track_with_an_inserted_reverb_and_a_send_in_works_as_a_return():
-    at = desk(
+    at = context(
         track("Vox", sends=(send("Verb"),)), track("Verb", at=None, legs=2, inserts=(reverb(),)), track("Gtr"), mix()
     )
     assert [row.subject.name for row in TABLES["return"].rows(at)] == ["Verb"]
 
 
 def test_a_return_fed_by_nothing_that_plays_is_not_fed():
-    at = desk(track("Vox", at=None, sends=(send("Plate"),)), track("Gtr"), bus("Plate", kind="return"), mix())
+    at = context(track("Vox", at=None, sends=(send("Plate"),)), track("Gtr"), bus("Plate", kind="return"), mix())
     assert value(at, "return", "Plate", "fed") is False
 
 

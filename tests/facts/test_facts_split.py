@@ -8,7 +8,7 @@ from scipy import signal
 
 from mixlint.facts import TABLES, House
 from mixlint.session import Dynamics, Equalizer, EqualizerBand, Insert, Unknown
-from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
 
 
 def low_cut(hz: float, slope: float = 24.0) -> Insert:
@@ -17,7 +17,7 @@ def low_cut(hz: float, slope: float = 24.0) -> Insert:
 
 
 def parted(level_db: float, *inserts: Insert, house: House | None = None):
-    return desk(
+    return context(
         track("Kick", output="Drums"),
         bus("Drums", sends=(send("Crush", level_db),)),
         bus("Crush", kind="return", inserts=inserts),
@@ -48,7 +48,7 @@ def test_ways_without_filters_add_up_and_lose_nothing():
 
 
 def test_a_filter_that_both_ways_pass_makes_no_dip():
-    both = desk(
+    both = context(
         track("Kick", output="Drums"),
         bus("Drums", output="All", sends=(send("Crush"),)),
         bus("Crush", output="All"),
@@ -67,9 +67,9 @@ def test_a_hidden_processor_on_one_way_leaves_it_unknown_and_a_known_one_does_no
 
 
 def test_ambience_and_muted_ways_are_no_split():
-    wet = desk(track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", inserts=(reverb(),)), mix())
+    wet = context(track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", inserts=(reverb(),)), mix())
     assert TABLES["split"].rows(wet) == ()
-    muted = desk(track("Kick", sends=(send("Crush"),)), bus("Crush", kind="return", mute=True), mix())
+    muted = context(track("Kick", sends=(send("Crush"),)), bus("Crush", kind="return", mute=True), mix())
     assert TABLES["split"].rows(muted) == ()
 
 
@@ -81,10 +81,10 @@ def test_a_parallel_bus_is_known_by_the_house():
 def test_channels_with_the_same_ways_stand_in_one_row_and_the_worst_counts():
     """Five parts feed one parallel bus: one question, not five."""
     parts = [track(f"Tom {n}", sends=(send("Crush", -3.0 * n),)) for n in range(1, 6)]
-    at = desk(*parts, bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
+    at = context(*parts, bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
     (row,) = TABLES["split"].rows(at)
     assert row.subject.name == "Tom 1, Tom 2, Tom 3 and 2 more"
     assert row.subject.channels == ("Tom 1", "Tom 2", "Tom 3", "Tom 4", "Tom 5")
-    alone = desk(parts[0], bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
+    alone = context(parts[0], bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
     assert value(at, "split", row.subject.name, "dip_db") == pytest.approx(value(alone, "split", "Tom 1", "dip_db"))
     assert value(at, "split", row.subject.name, "second_db") == pytest.approx(-3.0)

@@ -6,11 +6,11 @@ from typing import Any
 
 import pytest
 
-from mixlint.facts import Desk
-from mixlint.facts.sheet import sheet
+from mixlint.analysis.activity import stretch_text
+from mixlint.facts import SessionContext
+from mixlint.facts.channel_sheet import sheet
 from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Send, Session, Tempo, Timeline, Unknown
-from mixlint.study.activity import stretch_text
-from tests.facts.desks import ask, bus, desk, mix, reverb, send, track, value
+from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
 
 WHY = Unknown(unknown="no value")
 
@@ -29,13 +29,13 @@ def lane(target: str, t: tuple[float, ...], v: tuple[float, ...], scale: str = "
     ],
 )
 def test_muted_and_audible_are_two_sides_of_one_answer(mute, t, v, muted):
-    at = desk(track("Vox", mute=mute, automation=(lane("mute", t, v),)), track("Gtr", at=(0.0, 90.0)), mix())
+    at = context(track("Vox", mute=mute, automation=(lane("mute", t, v),)), track("Gtr", at=(0.0, 90.0)), mix())
     assert value(at, "channel", "Vox", "muted") is muted
     assert value(at, "channel", "Vox", "audible") is not muted
 
 
 def test_a_mix_bus_whose_lane_keeps_it_muted_is_muted():
-    at = desk(track("Vox"), mix(automation=(lane("mute", (0.0,), (1.0,)),)))
+    at = context(track("Vox"), mix(automation=(lane("mute", (0.0,), (1.0,)),)))
     assert value(at, "mix-bus", "Mix Bus", "muted") is True
 
 
@@ -49,7 +49,7 @@ def test_a_mix_bus_whose_lane_keeps_it_muted_is_muted():
     ],
 )
 def test_whether_a_channel_sounds_stays_open_where_the_export_does_not_say(voice, more, reason):
-    at = desk(track("Vox", **voice), bus("Bus", **more), track("Gtr"), mix())
+    at = context(track("Vox", **voice), bus("Bus", **more), track("Gtr"), mix())
     for table in ("channel", "track"):
         said = ask(at, table, "Vox", "audible")
         assert isinstance(said, Unknown)
@@ -58,17 +58,17 @@ def test_whether_a_channel_sounds_stays_open_where_the_export_does_not_say(voice
 
 
 def test_a_way_round_a_mute_that_is_not_known_is_enough():
-    at = desk(track("Vox", sends=(send("Bus"),)), bus("Bus", mute=WHY), mix())
+    at = context(track("Vox", sends=(send("Bus"),)), bus("Bus", mute=WHY), mix())
     assert value(at, "channel", "Vox", "audible") is True
 
 
 def test_without_a_mix_bus_nobody_knows_what_sounds():
-    assert isinstance(ask(desk(track("Vox", output="Bus"), bus("Bus")), "channel", "Vox", "audible"), Unknown)
+    assert isinstance(ask(context(track("Vox", output="Bus"), bus("Bus")), "channel", "Vox", "audible"), Unknown)
 
 
 def test_a_bus_is_ridden_while_what_feeds_it_plays():
     ride = lane("fader", (0.0, 30.0, 70.0), (0.0, 9.0, 12.0), "dB")
-    at = desk(track("Vox", output="Bus"), track("Gtr", at=(0.0, 90.0)), bus("Bus", automation=(ride,)), mix())
+    at = context(track("Vox", output="Bus"), track("Gtr", at=(0.0, 90.0)), bus("Bus", automation=(ride,)), mix())
     said = ask(at, "channel", "Bus", "fader_highest_db")
     assert said.value == pytest.approx(9.0)
     assert said.where == "bars 16 to 30, 0:30.0 to 1:00.0"  # 120 bpm: a bar lasts 2 s
@@ -77,31 +77,31 @@ def test_a_bus_is_ridden_while_what_feeds_it_plays():
 @pytest.mark.parametrize("at_s", [60.0, 60.1, 60.2])
 def test_a_ride_just_after_the_clip_is_not_heard(at_s):
     ride = lane("fader", (0.0, at_s), (0.0, 9.0), "dB")
-    at = desk(track("Vox", automation=(ride,)), track("Gtr", at=(0.0, 90.0)), mix())
+    at = context(track("Vox", automation=(ride,)), track("Gtr", at=(0.0, 90.0)), mix())
     assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(0.0, abs=1e-9)
 
 
 def test_a_stretch_ends_where_the_ride_ends():
     ride = lane("fader", (0.0, 10.1, 20.0), (0.0, 6.0, 0.0), "dB")
-    at = desk(track("Vox", automation=(ride,)), mix())
+    at = context(track("Vox", automation=(ride,)), mix())
     assert ask(at, "channel", "Vox", "fader_highest_db").where == "bars 6 to 10, 0:10.1 to 0:20.0"
 
 
 def test_a_clip_shorter_than_a_step_is_still_ridden():
     ride = lane("fader", (0.0, 5.0), (-3.0, 6.0), "dB")
-    at = desk(track("Vox", at=(10.3, 10.4), automation=(ride,)), track("Gtr"), mix())
+    at = context(track("Vox", at=(10.3, 10.4), automation=(ride,)), track("Gtr"), mix())
     assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(6.0)
 
 
 def test_a_part_that_is_turned_down_answers_nobody():
-    at = desk(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0, fader_db=-200.0), mix())
+    at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0, fader_db=-200.0), mix())
     assert value(at, "source", "Acoustic Gtr L", "answered") is False
     assert "does not arrive" in value(at, "source", "Acoustic Gtr L", "counterpart")
 
 
 def test_a_wet_effect_on_a_part_itself_keeps_its_level():
     """Both guitars bear an effect of their own: wholly wet left, of unknown share right. Both arrive at one level."""
-    at = desk(
+    at = context(
         track("Acoustic Gtr L", pan=-50.0, inserts=(reverb(),)),
         track("Acoustic Gtr R", pan=50.0, inserts=(reverb(WHY),)),
         mix(),
@@ -111,7 +111,7 @@ def test_a_wet_effect_on_a_part_itself_keeps_its_level():
 
 
 def test_an_unknown_share_in_the_direct_way_leaves_direct_and_wet_open():
-    at = desk(track("Vox", output="Bus"), bus("Bus", inserts=(reverb(WHY),)), mix())
+    at = context(track("Vox", output="Bus"), bus("Bus", inserts=(reverb(WHY),)), mix())
     for fact in ("gain_highest_db", "gain_lowest_db", "wet_db", "wettest_db", "driest_db"):
         said = ask(at, "source", "Vox", fact)
         assert isinstance(said, Unknown), fact
@@ -124,17 +124,17 @@ def test_a_filter_beside_a_wet_effect_on_the_part_is_no_low_cut_of_its_ambience(
     cut = Equalizer(bands=(EqualizerBand(kind="high-pass", freq_hz=100.0, slope_db_per_oct=12.0),))
     for share in (100.0, 50.0):
         inserts = (Insert(name="Filter", kind="equalizer", equalizer=cut), reverb(share))
-        at = desk(track("Vox", inserts=inserts), mix())
+        at = context(track("Vox", inserts=inserts), mix())
         assert value(at, "source", "Vox", "ambience_low_cut_db") == pytest.approx(0.0, abs=1e-9)
 
 
 @pytest.mark.parametrize("fact", ["has_ambience", "wet_db", "wettest_db"])
 def test_ambience_stays_open_where_a_send_leads_nobody_knows_where(fact):
-    assert isinstance(ask(desk(track("Vox", sends=(Send(to=WHY),)), mix()), "source", "Vox", fact), Unknown)
+    assert isinstance(ask(context(track("Vox", sends=(Send(to=WHY),)), mix()), "source", "Vox", fact), Unknown)
 
 
 def test_a_part_alone_in_the_centre_pulls_nothing():
-    assert value(desk(track("Vox"), mix()), "session", "Harrow Gate", "lean_causes") == ()
+    assert value(context(track("Vox"), mix()), "session", "Harrow Gate", "lean_causes") == ()
 
 
 @pytest.mark.parametrize("bpm", [71.0, 93.7, 97.0, 120.0, 140.3])
@@ -142,7 +142,7 @@ def test_a_part_alone_in_the_centre_pulls_nothing():
 def test_a_stretch_of_whole_bars_names_these_bars(bpm, digits):
     """Times of bar lines as exporters round them, over 400 bars."""
     timeline = Timeline(tempos=(Tempo(bpm=bpm),))
-    at = Desk(Session(timeline=timeline))
+    at = SessionContext(Session(timeline=timeline))
     for bar in range(1, 400, 7):
         start, end = (round(timeline.seconds(4.0 * (b - 1)), digits) for b in (bar, bar + 2))
         assert stretch_text(at, start, end).startswith(f"bars {bar} to {bar + 1}, ")
@@ -151,4 +151,4 @@ def test_a_stretch_of_whole_bars_names_these_bars(bpm, digits):
 
 def test_an_empty_lane_beside_the_one_that_moves_is_passed_over():
     lanes = (lane("pan", (), (), "pan"), lane("pan", (0.0, 9.0), (0.0, -40.0), "pan"))
-    assert value(desk(track("Vox"), mix(automation=lanes)), "mix-bus", "Mix Bus", "off_centre") == 40.0
+    assert value(context(track("Vox"), mix(automation=lanes)), "mix-bus", "Mix Bus", "off_centre") == 40.0

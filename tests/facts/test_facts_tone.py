@@ -7,7 +7,9 @@ import pytest
 import soundfile
 from scipy import signal
 
-from mixlint.facts import Desk
+from mixlint.analysis.pitches import nearest_length, note_hz
+from mixlint.analysis.tone import third_octaves
+from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.session import (
     Clip,
@@ -21,9 +23,7 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
-from mixlint.study.pitches import nearest_length, note_hz
-from mixlint.study.tone import third_octaves
-from tests.facts.desks import ask, bus, desk, mix, track, value
+from tests.facts.desks import ask, bus, context, mix, track, value
 
 
 def eq(*bands: EqualizerBand, **more: object) -> Insert:
@@ -52,7 +52,7 @@ def test_notes_are_those_of_equal_temperament(note, hz):
 
 @pytest.mark.parametrize(("cut", "slope", "order"), [(90.0, 12.0, 2), (200.0, 12.0, 2), (120.0, 24.0, 4)])
 def test_what_a_low_cut_takes_at_the_lowest_note_is_scipys_butterworth(cut, slope, order):
-    at = desk(track("Acoustic Gtr", inserts=(eq(low_cut(cut, slope)),)), mix())
+    at = context(track("Acoustic Gtr", inserts=(eq(low_cut(cut, slope)),)), mix())
     sos = signal.butter(order, cut, "highpass", fs=48_000.0, output="sos")
     _, response = signal.sosfreqz(sos, [note_hz("E2")], fs=48_000.0)
     expected = -20.0 * np.log10(abs(response[0]))
@@ -60,8 +60,8 @@ def test_what_a_low_cut_takes_at_the_lowest_note_is_scipys_butterworth(cut, slop
 
 
 def test_low_cuts_of_the_part_and_its_group_add_up():
-    one = desk(track("Acoustic Gtr", inserts=(eq(low_cut(90.0)),)), mix())
-    two = desk(
+    one = context(track("Acoustic Gtr", inserts=(eq(low_cut(90.0)),)), mix())
+    two = context(
         track("Acoustic Gtr", output="Guitars", inserts=(eq(low_cut(90.0)),)),
         bus("Guitars", inserts=(eq(low_cut(90.0)),)),
         mix(),
@@ -71,14 +71,14 @@ def test_low_cuts_of_the_part_and_its_group_add_up():
 
 
 def test_the_highest_low_cut_counts_and_no_low_cut_is_0_hz():
-    at = desk(track("Vox", inserts=(eq(low_cut(40.0), low_cut(90.0)),)), track("Gtr"), mix())
+    at = context(track("Vox", inserts=(eq(low_cut(40.0), low_cut(90.0)),)), track("Gtr"), mix())
     assert value(at, "source", "Vox", "low_cut_hz") == 90.0
     assert value(at, "source", "Gtr", "low_cut_hz") == 0.0
 
 
 def test_a_hidden_equalizer_hides_whether_there_is_a_low_cut_unless_one_is_seen():
-    assert isinstance(ask(desk(track("Vox", inserts=(HIDDEN,)), mix()), "source", "Vox", "low_cut_hz"), Unknown)
-    seen = desk(track("Vox", inserts=(HIDDEN, eq(low_cut(80.0)))), mix())
+    assert isinstance(ask(context(track("Vox", inserts=(HIDDEN,)), mix()), "source", "Vox", "low_cut_hz"), Unknown)
+    seen = context(track("Vox", inserts=(HIDDEN, eq(low_cut(80.0)))), mix())
     assert value(seen, "source", "Vox", "low_cut_hz") == 80.0
 
 
@@ -93,11 +93,11 @@ def test_a_hidden_equalizer_hides_whether_there_is_a_low_cut_unless_one_is_seen(
     ],
 )
 def test_the_order_of_low_cut_and_compressor(inserts, order):
-    assert value(desk(track("Vox", inserts=inserts), mix()), "source", "Vox", "low_cut_order") == order
+    assert value(context(track("Vox", inserts=inserts), mix()), "source", "Vox", "low_cut_order") == order
 
 
 def test_a_hidden_filter_ahead_of_the_compressor_leaves_the_order_unknown():
-    at = desk(track("Vox", inserts=(HIDDEN, COMP, eq(low_cut(80.0)))), mix())
+    at = context(track("Vox", inserts=(HIDDEN, COMP, eq(low_cut(80.0)))), mix())
     said = ask(at, "source", "Vox", "low_cut_order")
     assert isinstance(said, Unknown)
     assert "Silk EQ" in said.unknown
@@ -113,7 +113,7 @@ def test_third_octaves_are_those_of_the_standard():
 
 def test_a_tug_of_war_counts_the_lesser_of_two_opposite_moves():
     """At its middle a bell moves by its gain (W3C Audio EQ Cookbook)."""
-    at = desk(
+    at = context(
         track("Gtr", output="Guitars", inserts=(eq(bell(-6.0, 1000.0)),)),
         bus("Guitars", inserts=(eq(bell(4.0, 1000.0)),)),
         mix(),
@@ -123,7 +123,7 @@ def test_a_tug_of_war_counts_the_lesser_of_two_opposite_moves():
 
 
 def test_moves_the_same_way_and_switched_off_ones_are_no_fight():
-    along = desk(
+    along = context(
         track("Gtr", output="Guitars", inserts=(eq(bell(-6.0, 1000.0)),)),
         bus("Guitars", inserts=(eq(bell(-4.0, 1000.0)), eq(bell(9.0, 1000.0), on=False))),
         mix(),
@@ -150,12 +150,12 @@ def test_rumble_is_the_share_of_energy_under_the_lowest_note(tmp_path):
     soundfile.write(tmp_path / "voice.wav", samples, 48_000, subtype="FLOAT")
     vox = track("Lead Vocal", clips=(Clip(start_s=0.0, end_s=3.0, file="a"),))
     session = Session(channels=(vox, mix()), media=(MediaFile(id="a", path="voice.wav"),))
-    at = Desk(session, audio=Library(session, tmp_path))
+    at = SessionContext(session, audio=Library(session, tmp_path))
     assert value(at, "source", "Lead Vocal", "under_lowest_db") == pytest.approx(-10.41, abs=0.2)
     assert value(at, "source", "Lead Vocal", "clean_by_itself") is False
 
 
 def test_without_audio_nothing_is_clean_by_itself():
-    at = desk(track("Lead Vocal"), mix())
+    at = context(track("Lead Vocal"), mix())
     assert isinstance(ask(at, "source", "Lead Vocal", "under_lowest_db"), Unknown)
     assert value(at, "source", "Lead Vocal", "clean_by_itself") is False

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlint.facts import Answer, Desk
+from mixlint.facts import FactValue, SessionContext
 from mixlint.session import Clip, Insert, Unknown
 from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import ask, desk, mix, track, value
+from tests.facts.desks import ask, context, mix, track, value
 
 QUARTER = np.pi / 2.0
 UNFADED = {"fade_in_s": 0.0, "fade_out_s": 0.0}
@@ -86,7 +86,7 @@ def test_a_fade_the_export_leaves_out_stays_open(tmp_path):
     assert isinstance(ask(at, "track", "Vocal", "edge_fades_given"), Unknown)
 
 
-def two(tmp_path, phase: float, **join) -> Desk:
+def two(tmp_path, phase: float, **join) -> SessionContext:
     """Two clips of the same sine that meet at 1 s, the second begun at ``phase``."""
     one, other = (
         write(tmp_path, "one.wav", sine(100.0, 1.0, 0.25)),
@@ -127,9 +127,9 @@ def test_a_clip_that_was_split_has_no_join():
         Clip(start_s=0.0, end_s=5.0, offset_s=1.0, file="a", **UNFADED),
         Clip(start_s=5.0, end_s=9.0, offset_s=6.0, file="a", **UNFADED),
     )
-    assert value(desk(track("Vocal", clips=clips), mix()), "track", "Vocal", "joins") == 0
+    assert value(context(track("Vocal", clips=clips), mix()), "track", "Vocal", "joins") == 0
     changed = (clips[0], clips[1].model_copy(update={"gain_db": -3.0}))
-    assert value(desk(track("Vocal", clips=changed), mix()), "track", "Vocal", "joins") == 1
+    assert value(context(track("Vocal", clips=changed), mix()), "track", "Vocal", "joins") == 1
 
 
 def test_damaged_samples_make_no_step(tmp_path):
@@ -145,7 +145,7 @@ def test_damaged_samples_make_no_step(tmp_path):
 
 
 def test_without_audio_an_unfaded_edge_is_not_measured():
-    at = desk(track("Vocal", clips=(Clip(start_s=0.0, end_s=5.0, file="a", **UNFADED),)), mix())
+    at = context(track("Vocal", clips=(Clip(start_s=0.0, end_s=5.0, file="a", **UNFADED),)), mix())
     assert isinstance(ask(at, "track", "Vocal", "edges_measured"), Unknown)
 
 
@@ -165,7 +165,7 @@ def test_without_audio_an_unfaded_edge_is_not_measured():
 )
 def test_names_of_takes(name, part):
     """Common practice, no source."""
-    from mixlint.study.takes import take_of
+    from mixlint.facts.track.takes import take_of
 
     assert take_of(name) == part
 
@@ -176,13 +176,13 @@ def test_muted_clips_under_a_sounding_one_are_alternatives():
         Clip(start_s=2.0, end_s=4.0, on=False),
         Clip(start_s=10.0, end_s=12.0, on=False),
     )
-    at = desk(track("Vocal", clips=clips), mix())
+    at = context(track("Vocal", clips=clips), mix())
     assert value(at, "track", "Vocal", "muted_clips") == 1
     assert value(at, "track", "Vocal", "muted_at") == "bar 6, 0:10.0 to 0:12.0"
 
 
 def test_what_counts_as_in_use():
-    at = desk(
+    at = context(
         track("Empty", at=None),
         track("Fed", at=None),
         track("Feeds", output="Fed"),
@@ -198,14 +198,14 @@ def test_a_print_covers_nine_tenths_of_the_notes():
 
     def printed(length_s: float):
         beside = track("Piano_print", clips=(Clip(start_s=0.0, end_s=length_s, on=False),))
-        return value(desk(track("Piano", clips=notes), beside, mix()), "track", "Piano", "printed")
+        return value(context(track("Piano", clips=notes), beside, mix()), "track", "Piano", "printed")
 
     assert (printed(54.0), printed(53.0)) == (True, False)
 
 
 def test_an_instrument_without_notes_leaves_its_print_open():
     synth = track("Pad", at=None, inserts=(Insert(name="Glass Organ", kind="instrument"),))
-    at = desk(synth, track("Vocal"), mix())
+    at = context(synth, track("Vocal"), mix())
     assert value(at, "track", "Pad", "by_instrument") is True
     assert isinstance(ask(at, "track", "Pad", "printed"), Unknown)
-    assert isinstance(ask(at, "track", "Vocal", "by_instrument"), Answer)
+    assert isinstance(ask(at, "track", "Vocal", "by_instrument"), FactValue)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from desks import bus, desk, mix, reverb, send, track, value
+from desks import bus, context, mix, reverb, send, track, value
 
 from mixlint.facts import TABLES
 from mixlint.session import Session, Unknown
@@ -12,12 +12,12 @@ LOST = Unknown(unknown="the export gives no output")
 
 def answered(at, table, name, fact):
     row = next(r for r in TABLES[table].rows(at) if r.subject.name == name)
-    return TABLES[table].answer(row, fact)
+    return row.value(fact)
 
 
 def dropped(*channels):
     """A desk whose export dropped every output."""
-    whole = desk(*(c.model_copy(update={"output": LOST}) for c in channels))
+    whole = context(*(c.model_copy(update={"output": LOST}) for c in channels))
     whole.session = Session.model_validate({**whole.session.model_dump(), "gaps": ("outputs",)})
     return whole
 
@@ -35,7 +35,7 @@ def test_a_muted_return_is_known_to_be_silent_all_the_same():
 
 def test_one_output_that_is_not_known_leaves_its_sends_open():
     hall = bus("Hall", kind="return", inserts=(reverb(),), output=LOST)
-    at = desk(track("Vox", sends=(send("Hall"),)), hall, mix())
+    at = context(track("Vox", sends=(send("Hall"),)), hall, mix())
     assert isinstance(answered(at, "send", "Vox → Hall", "arrives"), Unknown)
 
 
@@ -47,18 +47,18 @@ def test_a_return_fed_by_a_group_is_open_where_the_group_lost_its_feeds():
 
 def test_a_part_heard_only_through_a_reverb_does_not_count_as_arriving():
     hall = bus("Hall", kind="return", inserts=(reverb(),))
-    at = desk(track("Vox", output=None, sends=(send("Hall"),)), hall, mix())
+    at = context(track("Vox", output=None, sends=(send("Hall"),)), hall, mix())
     assert value(at, "channel", "Vox", "reaches_mix") is True
     assert value(at, "channel", "Vox", "only_ambience") is True
     assert "only its ambience" in value(at, "channel", "Vox", "way_ends")
 
 
 def test_a_part_that_leaves_by_a_send_to_a_bus_arrives():
-    at = desk(track("Kick", output=None, sends=(send("Drums"),)), bus("Drums"), mix())
+    at = context(track("Kick", output=None, sends=(send("Drums"),)), bus("Drums"), mix())
     assert value(at, "channel", "Kick", "only_ambience") is False
 
 
 def test_a_return_is_no_part_and_has_ambience_alone_by_nature():
     hall = bus("Hall", kind="return", inserts=(reverb(),))
-    at = desk(track("Vox", sends=(send("Hall"),)), hall, mix())
+    at = context(track("Vox", sends=(send("Hall"),)), hall, mix())
     assert value(at, "channel", "Hall", "only_ambience") is False

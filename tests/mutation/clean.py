@@ -11,6 +11,7 @@ from random import Random
 from example_sessions.parts.desk import bus, compressor, delay, low_cut, part, reverb, send
 from example_sessions.parts.song import clean as song
 from example_sessions.parts.traps import TRAPS
+from mixlint.analysis.house import House
 from mixlint.session import (
     Automation,
     Channel,
@@ -24,7 +25,6 @@ from mixlint.session import (
     Tempo,
     Timeline,
 )
-from mixlint.study.house import House
 
 INTENTS: dict[str, House] = {
     "voice-and-one-guitar": House(intents=frozenset({"single-instrument"})),
@@ -278,7 +278,7 @@ def big(rng: Random) -> Session:
         silent("click", "Click", plays=song.whole("click")),
         silent("guide", "Guide Vocal", plays=song.sung("guide")),
     )
-    desk = [
+    context = [
         bus("drums", "Drums", "group", output="band", parent="band", fader_db=-1.0, sends=(send("squash", -8.0),)),
         *kit,
         part("toms", "Toms", output="drums", parent="drums", fader_db=song.level(-9.0), legs=2,
@@ -313,4 +313,4 @@ def big(rng: Random) -> Session:
         _echo(song, "echo", "Vocal Delay", "vox"),
         Channel(id="vca", name="Band VCA", kind="vca", output=None),
     ]  # fmt: skip
-    return song.done(desk)
+    return song.done(context)

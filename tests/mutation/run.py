@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.review import Finding
 from mixlint.review.engine import judged
 from mixlint.revisions import Approval
@@ -126,8 +126,8 @@ def flagged(clean: Clean, session: Session, standard: Standard, approved: Sessio
     approval = None
     if approved is not None:
         approval = Approval(mix=1, by="OF", on="2026-03-14", standard=standard.name, session=approved)
-    desk = Desk(session, clean.house, approved=approval)
-    return [f for rule in standard.rules.values() for f in judged(desk, rule) if f.verdict == "flagged"]
+    context = SessionContext(session, clean.house, approved=approval)
+    return [f for rule in standard.rules.values() for f in judged(context, rule) if f.verdict == "flagged"]
 
 
 def prove(count: int, seed: int) -> Outcome:

@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
 from tests.importers.exporters import STYLES
@@ -79,8 +79,8 @@ def test_what_the_export_hides_is_left_open_and_never_guessed(hidden):
         planted = hidden.plant(clean, rng)
         if planted is None:
             continue
-        desk = Desk(planted.session, clean.house)
-        findings = [f for rule in STANDARD.rules.values() for f in judged(desk, rule)]
+        context = SessionContext(planted.session, clean.house)
+        findings = [f for rule in STANDARD.rules.values() for f in judged(context, rule)]
         opened = {f.rule for f in findings if f.verdict == "open" and planted.about & {f.subject.id, *f.channels}}
         assert set(hidden.rules) <= opened, clean.name
         assert [f.message for f in findings if f.verdict == "flagged"] == [], clean.name

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from lxml import etree
 from reportsamples import HARBOUR, HOSTILE, HOSTILE_NAME, LULLABY, report
 
-from mixlint.facts import Desk
-from mixlint.facts.sheet import sheet
+from mixlint.facts import SessionContext
+from mixlint.facts.channel_sheet import sheet
 from mixlint.reports.drawing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
 from mixlint.reports.drawing import _apart as apart
 from mixlint.reports.html import Pictures, pictures_of, review_html
@@ -45,7 +45,7 @@ SMALL = Session(
 
 def page(*, everything: bool = False) -> str:
     """A page with everything on it: three sessions, one with pictures, one hostile."""
-    pictures = [pictures_of(Desk(SMALL))]
+    pictures = [pictures_of(SessionContext(SMALL))]
     return review_html(report(HARBOUR, LULLABY, HOSTILE), pictures, everything=everything)
 
 
@@ -89,8 +89,8 @@ def test_hostile_channel_names_in_sheet_and_drawing() -> None:
     """The sheet and the drawing are as safe as the findings."""
     bad = Channel.model_validate({**SMALL.channels[0].model_dump(), "name": HOSTILE_NAME})
     session = SMALL.model_copy(update={"channels": (bad, *SMALL.channels[1:])})
-    desk = Desk(session)
-    text = review_html(report(LULLABY), [Pictures(sheet(desk), draw_routing(desk.routing))])
+    context = SessionContext(session)
+    text = review_html(report(LULLABY), [Pictures(sheet(context), draw_routing(context.routing))])
     etree.fromstring(text.split("\n", 1)[1].encode("utf-8"))
     assert "\x1b" not in text
     assert "<script" not in text

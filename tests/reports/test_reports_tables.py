@@ -9,7 +9,7 @@ import pytest
 from reportsamples import HOSTILE_NAME
 
 from mixlint.facts import TABLES
-from mixlint.facts.sheet import Sheet, SheetInsert, SheetRow, SheetSend, ToMix
+from mixlint.facts.channel_sheet import Sheet, SheetInsert, SheetRow, SheetSend, ToMix
 from mixlint.reports.json import model_json
 from mixlint.reports.notes import conversion_text
 from mixlint.reports.plain import Page, columns

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from toytables import BOAT, HIDDEN, TOYS, toy_desk
 
-from mixlint.facts import Desk, House
-from mixlint.facts.declare import Answer
+from mixlint.facts import House, SessionContext
+from mixlint.facts.declare import FactValue
 from mixlint.review import Finding, SessionReview, review
 from mixlint.review.engine import judged
 from mixlint.rulebook import Rule, Standard
@@ -50,14 +50,14 @@ def one(made: Rule, **boat: Any) -> Finding:
     return findings[0]
 
 
-def reviewed(desk: Desk, *rules: Rule, **choices: Any) -> SessionReview:
+def reviewed(context: SessionContext, *rules: Rule, **choices: Any) -> SessionReview:
     standard = Standard("house", "", "", {r.id: r for r in rules}, House(), ())
-    return review(desk, standard, source="harbour.json", digest="sha256:00", **choices)
+    return review(context, standard, source="harbour.json", digest="sha256:00", **choices)
 
 
 def test_flagged() -> None:
     """What does not hold is flagged, with message, remedy and the evidence of ``must`` before that of ``when``."""
-    found = one(rule(), depth_db=Answer(-2.5, "measured", "log:7", "at low tide"))
+    found = one(rule(), depth_db=FactValue(-2.5, "measured", "log:7", "at low tide"))
     assert (found.verdict, found.rule, found.area, found.grade) == ("flagged", "boat-afloat", "prep", "hold")
     assert found.message == "Gull sits −2.5 dB deep, −6 dB at most."
     assert found.remedy == "Bail Gull out."
@@ -188,7 +188,7 @@ def test_fingerprint_of_the_session_outlives_its_title() -> None:
     )
     made = ready(Written(file, Path("a.toml"), "a.toml"), TABLES, Faults())
     assert made is not None
-    prints = {judged(Desk(Session(title=title)), made)[0].fingerprint for title in ("Mix 3", "Mix 4", "")}
+    prints = {judged(SessionContext(Session(title=title)), made)[0].fingerprint for title in ("Mix 3", "Mix 4", "")}
     assert len(prints) == 1
 
 
@@ -201,9 +201,9 @@ def test_namesakes_are_told_apart() -> None:
 
 def test_findings_stand_in_desk_order_graver_first() -> None:
     """On one channel: hold before look before note, then by rule."""
-    desk = toy_desk({"name": "Gull", "order": 1}, {"name": "Tern", "order": 0})
+    context = toy_desk({"name": "Gull", "order": 1}, {"name": "Tern", "order": 0})
     rules = [rule(id=i, grade=g, when=None) for i, g in (("b", "note"), ("a", "note"), ("z", "hold"), ("m", "look"))]
-    found = reviewed(desk, *rules).findings
+    found = reviewed(context, *rules).findings
     assert [(f.subject.name, f.rule) for f in found] == [
         (boat, i) for boat in ("Tern", "Gull") for i in ("z", "m", "a", "b")
     ]
@@ -211,15 +211,15 @@ def test_findings_stand_in_desk_order_graver_first() -> None:
 
 def test_counts_title_and_sources() -> None:
     """One count per row; the session's own particulars are carried over."""
-    desk = toy_desk(
+    context = toy_desk(
         {"drive": "sail", "depth_db": 0.0}, {"drive": "sail", "depth_db": -9.0}, {"drive": "oar"}, {"drive": "sail"},
         {"drive": HIDDEN},
     )  # fmt: skip
-    made = reviewed(desk, rule())
+    made = reviewed(context, rule())
     assert made.counts.model_dump() == {"flagged": 1, "open": 2, "signed": 0, "clear": 1, "idle": 1}
     assert (made.title, made.source, made.digest) == ("Harbour", "harbour.json", "sha256:00")
     assert (made.standard, made.importer) == ("house", "json")
-    assert made.assumptions == desk.assumptions()
+    assert made.assumptions == context.assumptions()
     assert made.assumptions
 
 
@@ -258,14 +258,14 @@ def test_only_flags_hold(boat: dict[str, Any]) -> None:
 def test_area_and_leave_out() -> None:
     """Only the rules of an area; not those left out."""
     rules = [rule(id="a", area="prep"), rule(id="b", area="levels"), rule(id="c", area="levels")]
-    desk = toy_desk({"drive": "sail"})
-    assert {f.rule for f in reviewed(desk, *rules).findings} == {"a", "b", "c"}
-    assert {f.rule for f in reviewed(desk, *rules, area="levels").findings} == {"b", "c"}
-    assert {f.rule for f in reviewed(desk, *rules, area="levels", leave_out=frozenset({"b"})).findings} == {"c"}
+    context = toy_desk({"drive": "sail"})
+    assert {f.rule for f in reviewed(context, *rules).findings} == {"a", "b", "c"}
+    assert {f.rule for f in reviewed(context, *rules, area="levels").findings} == {"b", "c"}
+    assert {f.rule for f in reviewed(context, *rules, area="levels", leave_out=frozenset({"b"})).findings} == {"c"}
 
 
 def test_a_rule_left_out_computes_nothing() -> None:
     """Facts that only a left-out rule asks for are never asked."""
-    desk = toy_desk({"drive": "sail", "depth_db": 0.0})
-    reviewed(desk, rule(), rule(id="b", must={"oars": 2}, says="{limits.deepest}"), leave_out=frozenset({"b"}))
-    assert set(BOAT.rows(desk)[0].answers) == {"drive", "depth_db"}
+    context = toy_desk({"drive": "sail", "depth_db": 0.0})
+    reviewed(context, rule(), rule(id="b", must={"oars": 2}, says="{limits.deepest}"), leave_out=frozenset({"b"}))
+    assert set(BOAT.rows(context)[0].values) == {"drive", "depth_db"}

@@ -12,7 +12,7 @@ import pytest
 from typer.testing import CliRunner
 
 from mixlint.cli.app import app
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.review.teamwork import approval_beside, content_of, mix_number
 from mixlint.revisions import Approval
 from mixlint.session import Channel, Session
@@ -34,19 +34,19 @@ def song(title: str = "Ferry Lane", fader: float = 0.0) -> Session:
     ],
 )
 def test_the_number_is_read_from_the_name_then_the_title(name: str, title: str, number: int | None) -> None:
-    assert mix_number(Path(name), Desk(song(title))) == number
+    assert mix_number(Path(name), SessionContext(song(title))) == number
 
 
 def test_else_it_follows_from_the_approval() -> None:
     """As approved it is that mix; changed since, it is on the way to the next."""
     approved = Approval(mix=4, by="RM", on="2026-03-14", standard="x", session=song())
-    assert mix_number(Path("ferry-lane.json"), Desk(song(), approved=approved)) == 4
-    assert mix_number(Path("ferry-lane.json"), Desk(song(fader=-3.0), approved=approved)) == 5
+    assert mix_number(Path("ferry-lane.json"), SessionContext(song(), approved=approved)) == 4
+    assert mix_number(Path("ferry-lane.json"), SessionContext(song(fader=-3.0), approved=approved)) == 5
 
 
 def test_without_audio_the_content_says_so() -> None:
-    assert content_of(Desk(song())).endswith("/unheard")
-    assert content_of(Desk(song())) != content_of(Desk(song(fader=-3.0)))
+    assert content_of(SessionContext(song())).endswith("/unheard")
+    assert content_of(SessionContext(song())) != content_of(SessionContext(song(fader=-3.0)))
 
 
 def test_no_approval_is_none(tmp_path: Path) -> None:

@@ -13,13 +13,13 @@ from tests.routing.desks import bus, mix, reverb, send, session, track
 AT = np.array([1000.0])
 
 
-def kinds(desk: Session) -> dict[str, dict[int, str]]:
-    return {c.id: {k: i.kind for k, i in enumerate(c.inserts) if isinstance(i.kind, str)} for c in desk.channels}
+def kinds(context: Session) -> dict[str, dict[int, str]]:
+    return {c.id: {k: i.kind for k, i in enumerate(c.inserts) if isinstance(i.kind, str)} for c in context.channels}
 
 
 def routed(*channels, laws=None) -> Routing:
-    desk = session(*channels)
-    return Routing(desk, kinds(desk), laws)
+    context = session(*channels)
+    return Routing(context, kinds(context), laws)
 
 
 def sides_db(routing: Routing, channel: str) -> list[float]:
@@ -42,11 +42,11 @@ def test_balance_of_a_stereo_part_turns_one_side_down():
 
 
 def test_mono_files_make_a_mono_part_of_a_stereo_channel():
-    desk = Session(
+    context = Session(
         channels=(track("Gtr", legs=2, clips=(Clip(start_s=0, end_s=9, file="f"),)), mix()),
         media=(MediaFile(id="f", path="g.wav", legs=1),),
     )
-    assert Routing(desk).legs["Gtr"] == 1
+    assert Routing(context).legs["Gtr"] == 1
 
 
 def test_faders_add_up_along_groups():

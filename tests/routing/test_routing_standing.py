@@ -122,7 +122,7 @@ def test_a_send_that_leads_nobody_knows_where_is_told_for_all_that_goes_through(
 
 def test_a_wet_share_and_a_width_that_are_not_given_are_named_as_assumptions():
     hall = Insert(name="Old Hall", kind="reverb", wet=WHY, opaque=False)
-    desk = session(track("Vox", legs=WHY, inserts=(hall,)), mix())
-    said = assumptions(Routing(desk, {"Vox": {0: "reverb"}}))
+    context = session(track("Vox", legs=WHY, inserts=(hall,)), mix())
+    said = assumptions(Routing(context, {"Vox": {0: "reverb"}}))
     assert sum("wholly wet" in one or "taken as stereo" in one for one in said) == 2
     assert not any("wholly wet" in one for one in assumptions(routed(track("Vox", inserts=(reverb(),)), mix())))

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from toytables import BOAT, HIDDEN, toy_row
 
-from mixlint.facts.declare import Answer
+from mixlint.facts.declare import FactValue
 from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.values import Limit
 from mixlint.rulebook.wording import read_wording
@@ -30,7 +30,7 @@ def filled(text: str, **given: Any) -> str:
         ("passes {depth_db} dB", {"depth_db": -40.0}, "passes −40 dB"),
         ("passes {depth_db} dB", {"depth_db": -200.0}, "passes −∞ dB"),
         ("passes {depth_db} dB", {"depth_db": -0.0}, "passes 0 dB"),
-        ("sounds at {horn_lufs} LUFS", {"horn_lufs": Answer(-14.25, "measured")}, "sounds at −14.2 LUFS"),
+        ("sounds at {horn_lufs} LUFS", {"horn_lufs": FactValue(-14.25, "measured")}, "sounds at −14.2 LUFS"),
         ("lies {pan}", {"pan": -50.0}, "lies 50 left"),
         ("lies {pan}", {"pan": 0.2}, "lies centre"),
         ("{off_centre} from the middle, {limits.off_centre} at most", {"off_centre": 50.0},

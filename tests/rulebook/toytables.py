@@ -4,110 +4,113 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from typing import Any
+from weakref import WeakKeyDictionary
 
-from mixlint.facts.declare import Answer, Row, Subject, Table, Value
+from mixlint.analysis.context import SessionContext
+from mixlint.facts.declare import FactValue, Row, Subject, Table, Value
 from mixlint.session import Session, Unknown
-from mixlint.study.desk import Desk
 
 HIDDEN = Unknown(unknown="nobody wrote it down", settle="ask the harbour")
 
-Given = Value | Answer | Unknown
+FLEETS: WeakKeyDictionary[SessionContext, tuple[Mapping[str, Any], ...]] = WeakKeyDictionary()
+
+Given = Value | FactValue | Unknown
 
 
-def toy_desk(*boats: Mapping[str, Any], title: str = "Harbour") -> Desk:
+def toy_desk(*boats: Mapping[str, Any], title: str = "Harbour") -> SessionContext:
     """A desk whose table ``boat`` has one row per mapping of fact to value; a fact left out is hidden."""
-    desk = Desk(Session(title=title))
-    desk.remembered("boats", lambda: boats)
-    return desk
+    context = SessionContext(Session(title=title))
+    FLEETS[context] = boats
+    return context
 
 
-def toy_row(**given: Given) -> Row:
+def toy_row(**given: Given) -> Row[Mapping[str, Any]]:
     """One row of the table ``boat``."""
     return BOAT.rows(toy_desk(given))[0]
 
 
-def _rows(desk: Desk) -> Iterator[Row]:
-    for place, boat in enumerate(desk.remembered("boats", lambda: ())):
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, Mapping[str, Any]]]:
+    for place, boat in enumerate(FLEETS.get(context, ())):
         name = str(boat.get("name", f"Boat {place + 1}"))
         channels = tuple(boat.get("channels", (f"b{place}",)))
         subject = Subject("boat", f"b{place}", name, f"log:{place}", boat.get("order", place), channels)
-        yield Row(desk, subject, boat)
+        yield subject, boat
 
 
-BOAT: Table[Row] = Table("boat", "Boats in the harbour.", _rows)
+BOAT: Table[Mapping[str, Any]] = Table("boat", "Boats in the harbour.", _rows)
 
 
-def _given(row: Row, fact: str) -> Given:
+def _given(row: Row[Mapping[str, Any]], fact: str) -> Given:
     found: Given = row.item.get(fact, HIDDEN)
     return found
 
 
 @BOAT.fact("text", "The boat's name.")
-def name(row: Row) -> Given:
+def name(row: Row[Mapping[str, Any]]) -> Given:
     return row.subject.name
 
 
 @BOAT.fact("number", "How deep it sits.", unit="dB")
-def depth_db(row: Row) -> Given:
+def depth_db(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "depth_db")
 
 
 @BOAT.fact("number", "Its loudest horn.", unit="LUFS")
-def horn_lufs(row: Row) -> Given:
+def horn_lufs(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "horn_lufs")
 
 
 @BOAT.fact("number", "Where it lies, left to right.", unit="pan")
-def pan(row: Row) -> Given:
+def pan(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "pan")
 
 
 @BOAT.fact("number", "How far from the middle it lies.", unit="pan")
-def off_centre(row: Row) -> Given:
+def off_centre(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "off_centre")
 
 
 @BOAT.fact("number", "How many oars.")
-def oars(row: Row) -> Given:
+def oars(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "oars")
 
 
 @BOAT.fact("switch", "It floats.", how="derived")
-def afloat(row: Row) -> Given:
+def afloat(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "afloat")
 
 
 @BOAT.fact("word", "How it moves.", words=("sail", "oar", "steam"))
-def drive(row: Row) -> Given:
+def drive(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "drive")
 
 
 @BOAT.fact("text", "What is painted on it.")
-def motto(row: Row) -> Given:
+def motto(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "motto")
 
 
 @BOAT.fact("list", "The flags it flies.", words=("red", "green", "white"))
-def flags(row: Row) -> Given:
+def flags(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "flags")
 
 
 @BOAT.fact("list", "The tones of its bell.", unit="Hz")
-def bells(row: Row) -> Given:
+def bells(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "bells")
 
 
 @BOAT.fact("list", "Who is aboard.")
-def crew(row: Row) -> Given:
+def crew(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "crew")
 
 
-QUAY: Table[Row] = Table("quay", "Quays; there are none.", lambda _desk: ())
+QUAY: Table[Mapping[str, Any]] = Table("quay", "Quays; there are none.", lambda _desk: ())
 
 
 @QUAY.fact("text", "The quay's name.")
-def quay_name(row: Row) -> Given:
+def quay_name(row: Row[Mapping[str, Any]]) -> Given:
     return row.subject.name
 
 
-TOYS: dict[str, Table[Row]] = {"boat": BOAT, "quay": QUAY}
+TOYS: dict[str, Table[Mapping[str, Any]]] = {"boat": BOAT, "quay": QUAY}

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.importers import read
 from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
@@ -28,7 +28,7 @@ CLEAN = (
 def flagged(session: Session, standard: str | Path) -> set[tuple[str, str]]:
     """Rule and subject of each flagged finding of these areas."""
     house = load_standard(standard)
-    at = Desk(session, house.house)
+    at = SessionContext(session, house.house)
     rules = [rule for rule in house.rules.values() if rule.area in AREAS]
     return {(f.rule, f.subject.name) for rule in rules for f in judged(at, rule) if f.verdict == "flagged"}
 

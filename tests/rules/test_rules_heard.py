@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
 from mixlint.session import Clip
@@ -19,7 +19,7 @@ RULES = load_standard("pre-bounce").rules
 CREST = np.pi / 2.0
 
 
-def edge(folder: Path, level_db: float, **fades: float) -> Desk:
+def edge(folder: Path, level_db: float, **fades: float) -> SessionContext:
     """One clip that starts at the crest of a sine of ``level_db`` dBFS at the mix bus, and ends faded."""
     peak = 10.0 ** (level_db / 20.0)
     file = write(folder, "vocal.wav", np.stack([sine(100.0, 1.0, peak, CREST)] * 2, axis=1))
@@ -27,7 +27,7 @@ def edge(folder: Path, level_db: float, **fades: float) -> Desk:
     return audio_desk(folder, [file], track("Vocal", legs=2, clips=(clip,)), mix())
 
 
-def join(folder: Path, level_db: float, **fades: float) -> Desk:
+def join(folder: Path, level_db: float, **fades: float) -> SessionContext:
     """A sine at −80 dBFS that meets the crest of one of ``level_db`` dBFS."""
     quiet, loud = (10.0 ** (db / 20.0) for db in (-80.0, level_db))
     one = write(folder, "one.wav", np.stack([sine(100.0, 1.0, quiet)] * 2, axis=1))
@@ -39,13 +39,13 @@ def join(folder: Path, level_db: float, **fades: float) -> Desk:
     return audio_desk(folder, [one, two], track("Vocal", legs=2, clips=clips), mix())
 
 
-def set_of(folder: Path, *tones: float) -> Desk:
+def set_of(folder: Path, *tones: float) -> SessionContext:
     """Stems that hold one tone each."""
     files = [write(folder, f"Stem {n}.wav", sine(hz, 1.0)) for n, hz in enumerate(tones)]
     return audio_desk(folder, files, *(track(f"Stem {n}") for n in range(len(files))), mix(), importer="stems")
 
 
-HEARD: dict[str, dict[str, Callable[[Path], Desk]]] = {
+HEARD: dict[str, dict[str, Callable[[Path], SessionContext]]] = {
     "edges-faded": {
         "flagged": lambda folder: edge(folder, -49.5),
         "clear": lambda folder: edge(folder, -50.5),
@@ -81,8 +81,8 @@ def test_sixteen_bit_is_told_where_most_audio_is_longer(tmp_path: Path) -> None:
 
     def verdicts(*files):
         played = (track(f.id, clips=(Clip(start_s=0.0, end_s=1.0, file=f.id),)) for f in files)
-        desk = audio_desk(tmp_path, list(files), *played, mix())
-        return [finding.verdict for finding in judged(desk, RULES["sources-uncompressed"])]
+        context = audio_desk(tmp_path, list(files), *played, mix())
+        return [finding.verdict for finding in judged(context, RULES["sources-uncompressed"])]
 
     assert verdicts(short, *long) == ["flagged", "clear", "clear"]
     assert verdicts(short) == ["clear"]
@@ -91,5 +91,5 @@ def test_sixteen_bit_is_told_where_most_audio_is_longer(tmp_path: Path) -> None:
 def test_stems_of_two_word_lengths_are_told(tmp_path: Path) -> None:
     files = [write(tmp_path, f"{n}.wav", sine(60.0, 1.0), subtype=s) for n, s in (("a", "PCM_16"), ("b", "PCM_24"))]
     for chosen, verdict in ((files, "flagged"), ([files[0], files[0].model_copy(update={"id": "c"})], "clear")):
-        desk = audio_desk(tmp_path, list(chosen), track("A"), track("B"), mix(), importer="stems")
-        assert [finding.verdict for finding in judged(desk, RULES["stems-one-format"])] == [verdict]
+        context = audio_desk(tmp_path, list(chosen), track("A"), track("B"), mix(), importer="stems")
+        assert [finding.verdict for finding in judged(context, RULES["stems-one-format"])] == [verdict]

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import soundfile
 
-from mixlint.facts import Desk
+from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
@@ -42,7 +42,7 @@ def verdict(rule: str, folder: Path, parts: dict[str, tuple[np.ndarray, dict]], 
     timeline = Timeline(tempos=(Tempo(bpm=120.0),))
     session = Session(channels=tuple(channels), media=tuple(media), timeline=timeline)
     with Library(session, folder) as audio:
-        findings = judged(Desk(session, audio=audio), RULES[rule])
+        findings = judged(SessionContext(session, audio=audio), RULES[rule])
     (found,) = [f for f in findings if f.subject.name == subject]
     return found.verdict, found.message
 

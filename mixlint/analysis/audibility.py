@@ -1,0 +1,150 @@
+"""Which channels are parts of the song: what holds content, what sounds, what is an effect return."""
+
+from __future__ import annotations
+
+from collections.abc import Set
+
+from mixlint.analysis.activity import has_arrangement, sounding_clips
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.extremes import never_open
+from mixlint.analysis.gaps import open_by_gap
+from mixlint.routing import TIME_EFFECTS
+from mixlint.routing.wiring import lane_on
+from mixlint.session import Channel, Unknown, is_known
+
+ASIDE = frozenset({"cue", "click", "guide", "reference", "utility"})
+"""Roles that serve the session and are not part of the song."""
+
+
+def feeds_content(context: SessionContext, channel_id: str) -> bool:
+    """True when the channel plays something itself, or is fed by a channel that does (mutes aside)."""
+    return channel_id in _with_content(context)
+
+
+@per_session
+def _with_content(context: SessionContext) -> Set[str]:
+    return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
+
+
+def holds_clips(context: SessionContext, channel: Channel) -> bool:
+    """True when clips sound on the channel itself.
+
+    Without any arrangement in the export, a track that nothing feeds counts as playing.
+    """
+    if sounding_clips(channel):
+        return True
+    return (
+        not has_arrangement(context)
+        and channel.kind == "track"
+        and not context.routing.wiring.arriving.get(channel.id)
+        and channel.loaded is not False
+    )
+
+
+@per_session
+def is_cue(context: SessionContext, channel: Channel) -> bool:
+    """True for a cue or headphone mix: named as one, or laid down as one by the house."""
+    from fnmatch import fnmatchcase
+
+    if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in context.house.cue):
+        return True
+    return context.role(channel.id) == "cue"
+
+
+@per_session
+def is_aside(context: SessionContext, channel: Channel) -> bool:
+    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
+    return is_cue(context, channel) or context.role(channel.id) in ASIDE
+
+
+@per_session
+def is_source(context: SessionContext, channel: Channel) -> bool:
+    """True for a channel that plays a part itself: content, no bus, no return, not aside."""
+    return channel.kind == "track" and holds_clips(context, channel) and not is_aside(context, channel)
+
+
+def is_audible(context: SessionContext, channel: Channel) -> bool:
+    """True when the channel is not muted, nor anything it has to pass to the mix bus."""
+    return channel.id in _audible(context)
+
+
+@per_session
+def _audible(context: SessionContext) -> Set[str]:
+    return _open_to_the_mix(context, _silent(context))
+
+
+@per_session
+def _silent(context: SessionContext) -> frozenset[str]:
+    """Channels that a mute keeps silent for as long as anything plays through them."""
+    return frozenset(c.id for c in context.session.channels if never_open(context, c))
+
+
+def _open_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
+    """The channels with a wired path to the mix bus on which none is ``silent``, the mix bus among them."""
+    wiring = context.routing.wiring
+    if not isinstance(wiring.mix_bus, str) or wiring.mix_bus in silent:
+        return frozenset()
+    return wiring.upstream([wiring.mix_bus], lambda edge: edge.source not in silent)
+
+
+def sounds(context: SessionContext, channel: Channel) -> bool | Unknown:
+    """Whether the channel is audible, or why that cannot be told: a mute, an output or the mix bus is not known."""
+    wiring = context.routing.wiring
+    if channel.id in wiring.muted:
+        return False
+    if isinstance(wiring.mix_bus, Unknown):
+        return wiring.mix_bus
+    if not is_audible(context, channel):
+        return False if never_open(context, channel) else untold_way(context, channel) or False
+    return _unsure_mute(context, channel) or True
+
+
+@per_session
+def _of_unknown_mute(context: SessionContext) -> frozenset[str]:
+    """Channels whose mute the export does not show, and no automation either."""
+    return frozenset(c.id for c in context.session.channels if not is_known(c.mute) and lane_on(c, "mute") is None)
+
+
+@per_session
+def _surely_audible(context: SessionContext) -> Set[str]:
+    return _open_to_the_mix(context, _silent(context) | _of_unknown_mute(context))
+
+
+def _unsure_mute(context: SessionContext, channel: Channel) -> Unknown | None:
+    """The mute of unknown state that a channel has to pass on each of its paths, or None where it gets past."""
+    unsure = _of_unknown_mute(context)
+    if not unsure or channel.id in _surely_audible(context):
+        return None
+    silent = _silent(context)
+    for here in context.routing.wiring.downstream([channel.id], lambda edge: edge.to not in silent):
+        mute = context.channels[here].mute
+        if here in unsure and isinstance(mute, Unknown):
+            who = context.name(here)
+            return Unknown(unknown=f"the mute of {who}: {mute.unknown}", settle=f"look whether {who} is muted")
+    return None
+
+
+def untold_way(context: SessionContext, channel: Channel) -> Unknown | None:
+    """Why it cannot be told whether a channel that is not muted sounds: its way is not in the export."""
+    wiring = context.routing.wiring
+    if channel.id in wiring.muted:
+        return None
+    gap = open_by_gap(context, "outputs", "groups")
+    if gap is not None:
+        return gap
+    for here in wiring.downstream([channel.id], lambda edge: edge.to not in wiring.muted):
+        output = context.channels[here].output
+        if isinstance(output, Unknown):
+            return Unknown(unknown=f"the output of {context.name(here)}: {output.unknown}", settle="look at its output")
+    return None
+
+
+@per_session
+def is_return(context: SessionContext, channel: Channel) -> bool:
+    """True for an effect return: declared as one, or fed by a send and holding a reverb or delay; no cue mix is one."""
+    if channel.kind in ("master", "vca") or is_aside(context, channel):
+        return False
+    if channel.kind == "return":
+        return True
+    sent = any(edge.kind == "send" for edge in context.routing.wiring.arriving.get(channel.id, ()))
+    return sent and any(word in TIME_EFFECTS for word in context.kinds[channel.id].values())

@@ -1,0 +1,143 @@
+"""The stereo balance at the mix bus: over the song, in its worst stretch, and the parts that cause it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.activity import grid, has_arrangement
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.energy import Arrival, arrivals
+from mixlint.analysis.extreme import run_around
+from mixlint.session import Unknown
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+STRETCH_S: Final = 10.0
+"""The shortest stretch that is judged on its own, seconds."""
+
+QUIET_DB: Final = -30.0
+"""A stretch this far below the loudest one is not judged: a tail or a breath leans without harm."""
+
+ONE_SIDED_DB: Final = 60.0
+"""The balance of a mix that sounds on one side only is given as this many decibels."""
+
+
+@dataclass(frozen=True)
+class Lean:
+    """How the mix leans. Positive decibels: left is heavier.
+
+    Args:
+        song_db: left over right energy in the whole song.
+        worst_db: the same in the stretch of ``STRETCH_S`` that leans most, None where the song is shorter.
+        worst: start and end in seconds of everything around it that leans the same way by half as much or more.
+        causes: channel ids that lean to the heavier side, with the decibels by which the song's balance would move
+            towards the middle without them, greatest first.
+        stretch_causes: the same for the worst stretch.
+        measured: True when every part's loudness was measured.
+        curve_db: balance per window, with ``starts_s`` the windows' starts; windows not judged are NaN.
+    """
+
+    song_db: float
+    worst_db: float | None
+    worst: tuple[float, float]
+    causes: tuple[tuple[str, float], ...]
+    stretch_causes: tuple[tuple[str, float], ...]
+    measured: bool
+    curve_db: Floats
+    starts_s: Floats
+
+
+@per_session
+def lean(context: SessionContext) -> Lean | Unknown:
+    """The stereo balance of the session, or why it cannot be told."""
+    import numpy as np
+
+    parts = arrivals(context)
+    if isinstance(parts, Unknown):
+        return parts
+    if not parts:
+        return Unknown(unknown="no part reaches the mix bus", settle="check the routing and the mutes")
+    edges = grid(context)
+    steps = np.diff(edges)
+    left = np.array([part.left for part in parts]) * steps
+    right = np.array([part.right for part in parts]) * steps
+    if not (left.sum() + right.sum()) > 0.0:
+        return Unknown(unknown="nothing sounds at the mix bus", settle="check the faders and the mutes")
+    width = max(1, round(STRETCH_S / steps[0]))
+    window_l, window_r = _windows(left, width), _windows(right, width)
+    curve = _judged(window_l.sum(axis=0), window_r.sum(axis=0))
+    worst_db: float | None = None
+    span = (0.0, float(edges[-1]))
+    stretch_causes: tuple[tuple[str, float], ...] = ()
+    if has_arrangement(context) and curve.size and not np.isnan(curve).all():
+        at = int(np.nanargmax(np.abs(curve)))
+        worst_db = float(curve[at])
+        first, last = _around(curve, at)
+        span = (float(edges[first]), float(edges[min(last + width, edges.size - 1)]))
+        stretch_causes = _causes(parts, window_l[:, at], window_r[:, at])
+    return Lean(
+        _ratio_db(float(left.sum()), float(right.sum())),
+        worst_db,
+        span,
+        _causes(parts, left.sum(axis=1), right.sum(axis=1)),
+        stretch_causes,
+        all(part.measured for part in parts),
+        curve,
+        edges[: curve.size],
+    )
+
+
+def _windows(energy: Floats, width: int) -> Floats:
+    """Sums (parts, T − width + 1) over every window of ``width`` steps; none where the song is shorter."""
+    import numpy as np
+
+    if energy.shape[1] < width:
+        return np.zeros((energy.shape[0], 0))
+    run = np.concatenate([np.zeros((energy.shape[0], 1)), np.cumsum(energy, axis=1)], axis=1)
+    return np.asarray(np.clip(run[:, width:] - run[:, :-width], 0.0, None))
+
+
+def _judged(left: Floats, right: Floats) -> Floats:
+    """Balance in dB per window; NaN where the window is too quiet to judge."""
+    import numpy as np
+
+    total = left + right
+    quiet = total <= (total.max(initial=0.0) * 10.0 ** (QUIET_DB / 10.0))
+    floor = np.maximum(total, 1e-300) * 10.0 ** (-ONE_SIDED_DB / 10.0)
+    ratio = 10.0 * np.log10(np.maximum(left, floor) / np.maximum(right, floor))
+    return np.asarray(np.where(quiet, np.nan, np.clip(ratio, -ONE_SIDED_DB, ONE_SIDED_DB)))
+
+
+def _ratio_db(left: float, right: float) -> float:
+    from math import log10
+
+    floor = (left + right) * 10.0 ** (-ONE_SIDED_DB / 10.0)
+    return max(-ONE_SIDED_DB, min(ONE_SIDED_DB, 10.0 * log10(max(left, floor) / max(right, floor))))
+
+
+def _around(curve: Floats, at: int) -> tuple[int, int]:
+    """The run of windows around ``at`` that lean the same way by at least half as much (in dB)."""
+    import numpy as np
+
+    return run_around((np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0), at)
+
+
+def _causes(parts: tuple[Arrival, ...], left: Floats, right: Floats) -> tuple[tuple[str, float], ...]:
+    """Parts without which the balance would move towards the middle, and by how many decibels, greatest first."""
+    total_l, total_r = float(left.sum()), float(right.sum())
+    now = _ratio_db(total_l, total_r)
+    found = []
+    for k, part in enumerate(parts):
+        rest_l, rest_r = max(total_l - float(left[k]), 0.0), max(total_r - float(right[k]), 0.0)
+        if rest_l + rest_r <= 0.0:
+            rest_l = rest_r = 1.0  # nothing is left that could lean
+        moved = abs(now) - abs(_ratio_db(rest_l, rest_r))
+        leans = (left[k] > right[k]) == (now > 0)
+        if leans and moved > 0.05:
+            found.append((part.channel, moved))
+    return tuple(sorted(found, key=lambda cause: -cause[1]))

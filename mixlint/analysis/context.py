@@ -1,0 +1,201 @@
+"""The session context: everything a fact may consult about one session, worked out when first asked for.
+
+What is worked out is kept by the function that does it and by its arguments (:func:`per_session`), so that no two
+pieces of work can meet under one name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from functools import cached_property, wraps
+from typing import TYPE_CHECKING, Any, Concatenate, Final, ParamSpec, TypeVar
+
+from mixlint.analysis.house import House
+from mixlint.naming import Reading, read_processor, read_roles
+from mixlint.session import Channel, NotKnown, Session, is_known
+
+if TYPE_CHECKING:
+    from mixlint.analysis.settings import Setting
+    from mixlint.media import Library
+    from mixlint.revisions import Approval
+    from mixlint.routing import Gains, Routing
+
+LOW_HZ: Final = 60.0
+MID_HZ: Final = 1000.0
+LOW: Final = 0
+MID: Final = 1
+"""Which frequency of :attr:`SessionContext.gains_now` is which."""
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+class SessionContext:
+    """One session under one house, with or without its audio.
+
+    Args:
+        session: the session in the neutral form.
+        house: the settings of the standard in force.
+        audio: the session's audio, or None when it is not to be opened.
+        approved: the mix that was approved last, or None where none was.
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        house: House | None = None,
+        audio: Library | None = None,
+        approved: Approval | None = None,
+    ) -> None:
+        self.session = session
+        self.house = house or House()
+        self.audio = audio
+        self.approved = approved
+        self.kept: dict[Callable[..., Any], dict[Hashable, tuple[tuple[Any, ...], Any]]] = {}
+        """What :func:`per_session` keeps: function → key of its arguments → the arguments, and what it returned."""
+
+    def setting(self, setting: Setting) -> float:
+        """The value in force of a setting: the house's, else its own."""
+        return self.house.settings.get(setting.name, setting.value)
+
+    @cached_property
+    def channels(self) -> dict[str, Channel]:
+        """Channels by id."""
+        return {channel.id: channel for channel in self.session.channels}
+
+    @cached_property
+    def order(self) -> dict[str, int]:
+        """Desk order: channel id to position."""
+        return {channel.id: place for place, channel in enumerate(self.session.channels)}
+
+    def name(self, channel_id: str) -> str:
+        """The name a reader knows a channel by."""
+        channel = self.channels.get(channel_id)
+        return (channel.name or f"channel {self.order[channel_id] + 1}") if channel else channel_id
+
+    @cached_property
+    def roles(self) -> dict[str, Reading]:
+        """What each channel plays, read from its name and surroundings; the house table wins."""
+        return read_roles(self.session, self.house.roles, processors=self.house.processors)
+
+    def role(self, channel_id: str) -> str | None:
+        """The role of a channel, or None when it cannot be told."""
+        reading = self.roles.get(channel_id)
+        return reading.word if reading else None
+
+    @cached_property
+    def processors(self) -> dict[str, tuple[Reading, ...]]:
+        """What each insert of each channel does, in insert order; the house table wins."""
+        return {
+            channel.id: tuple(
+                read_processor(insert, self.house.processors, on=channel.kind) for insert in channel.inserts
+            )
+            for channel in self.session.channels
+        }
+
+    @cached_property
+    def kinds(self) -> dict[str, dict[int, str]]:
+        """The same for the routing: position of an insert to what it does, only where that is known."""
+        return {
+            channel_id: {place: reading.word for place, reading in enumerate(readings) if reading.word is not None}
+            for channel_id, readings in self.processors.items()
+        }
+
+    @cached_property
+    def routing(self) -> Routing:
+        """The routing graph under the house's pan laws."""
+        from mixlint.routing import Laws, Routing
+
+        laws = Laws(self.house.mono_pan, self.house.stereo_pan)
+        return Routing(self.session, self.kinds, laws, self._heard_legs())
+
+    @cached_property
+    def gains_now(self) -> Gains:
+        """Gains to the mix bus as faders and sends stand now, at 60 Hz and 1 kHz: see ``LOW`` and ``MID``."""
+        import numpy as np
+
+        return self.routing.gains(np.array([LOW_HZ, MID_HZ]))
+
+    def _heard_legs(self) -> dict[str, int] | None:
+        """Legs of media files, from the export where it gives them and from the opened files where it does not."""
+        declared = {m.id: m.legs for m in self.session.media if is_known(m.legs)}
+        if self.audio is not None:
+            for media in self.session.media:
+                if media.id not in declared:
+                    header = self.audio.header(media.id)
+                    if is_known(header):
+                        declared[media.id] = header.legs
+        return declared or None
+
+    @cached_property
+    def sounds(self) -> dict[str, str]:
+        """Media id to the hash of its sound, for every file that a clip plays and that can be heard."""
+        if self.audio is None:
+            return {}
+        used = dict.fromkeys(c.file for channel in self.session.channels for c in channel.clips)
+        heard = {one: self.audio.sound(one) for one in used if one is not None}
+        return {one: sound for one, sound in heard.items() if isinstance(sound, str)}
+
+    def assumptions(self) -> tuple[str, ...]:
+        """What every computed number rests on: the house's pan laws, the routing's and the importer's assumptions."""
+        from mixlint.routing import assumptions
+
+        said = []
+        if not self.house.pan_stated:
+            said.append(
+                f"pan law: {MONO_LAWS[self.house.mono_pan]} for mono, {STEREO_LAWS[self.house.stereo_pan]} for stereo"
+            )
+        said += assumptions(self.routing)
+        for note in self.session.notes:
+            about = f"{self.name(note.about)}: " if note.about in self.channels else ""
+            said.append(f"{about}{note.text}")
+        return tuple(dict.fromkeys(said))
+
+
+MONO_LAWS = {
+    "equal-power": "equal power, −3.01 dB centre",
+    "square-root": "equal power by square root, −3.01 dB centre",
+    "linear": "linear, −6.02 dB centre",
+    "compromise": "compromise, −4.52 dB centre",
+    "compromise-power": "compromise by power, −4.52 dB centre",
+    "tangent": "tangent, −3.01 dB centre",
+}
+STEREO_LAWS = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}
+
+
+def per_session(
+    work: Callable[Concatenate[SessionContext, P], T],
+) -> Callable[Concatenate[SessionContext, P], T]:
+    """Keep what ``work`` returns for one session: it is done once per context and arguments.
+
+    The key is the function itself with its arguments: text, numbers and switches by value, every other object (a
+    channel, a row, a pair) by identity, since all of them are made once per session. Work that meets a value which is
+    not known through :func:`mixlint.session.known` returns that ``Unknown``; its annotation says so.
+    """
+
+    @wraps(work)
+    def kept(context: SessionContext, /, *args: P.args, **kwargs: P.kwargs) -> T:
+        memory = context.kept.setdefault(kept, {})
+        given = (*args, *sorted(kwargs.items())) if kwargs else args
+        key = tuple(map(_key, given))
+        found = memory.get(key)
+        if found is None:
+            try:
+                made: Any = work(context, *args, **kwargs)
+            except NotKnown as missing:
+                made = missing.unknown
+            # The arguments are kept with it, so that no other object can come to bear their identity.
+            found = memory[key] = (given, made)
+        value: T = found[1]
+        return value
+
+    return kept
+
+
+def _key(argument: object) -> Hashable:
+    """By value where that is cheap and means the same, else by identity; the type parts 1 from True and 1.0."""
+    if isinstance(argument, str | int | float | bool | None):
+        return type(argument), argument
+    if isinstance(argument, tuple):
+        return tuple(map(_key, argument))
+    return id(argument)

@@ -1,0 +1,297 @@
+"""Counterparts: which panned part is answered by which part on the other side.
+
+Two parts answer each other when they stand on opposite sides, the nearer one at half the other's angle or more, are
+like parts, play together for half of the shorter one's time or more, and reach the mix bus within 6 dB of each other
+(common practice, no source). The pairs are the best matching of the whole session: a maximum-weight matching over
+all pairs that qualify, so that three guitars or an answering part are paired the way an ear would pair them.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.activity import grid, playing, together
+from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.energy import measured_energy
+from mixlint.analysis.gain_course import heard_power
+from mixlint.naming import family_of, stem_of
+from mixlint.routing.strips import lane_values
+from mixlint.routing.wiring import moving_lane
+from mixlint.session import Channel, is_known
+from mixlint.units import SILENCE_DB, number_text, pan_text
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping
+
+LEAST_ANGLE: Final = 15.0
+LEAST_ANGLE_RATIO: Final = 0.5
+LEAST_TOGETHER: Final = 0.5
+MOST_LEVEL_APART_DB: Final = 6.0
+
+SAME_ROLE: Final = 0.9
+SAME_FAMILY: Final = 0.7
+
+UNLIKE: Final = "is not a like part"
+
+CROWD: Final = 24
+"""Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
+
+NEAREST: Final = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Closeness:
+    """How well two panned parts answer each other; each share is 0 … 1, ``score`` their mean.
+
+    ``lacks`` names what keeps them from being counterparts, for a reader; empty when they are.
+    """
+
+    one: str
+    other: str
+    angle: float
+    level: float
+    time: float
+    likeness: float
+    level_apart_db: float | None
+    lacks: tuple[str, ...]
+
+    @property
+    def score(self) -> float:
+        """The mean of the four shares."""
+        return (self.angle + self.level + self.time + self.likeness) / 4.0
+
+
+@per_session
+def panned_parts(context: SessionContext) -> list[Channel]:
+    """Audible parts whose pan is known."""
+    return [c for c in context.session.channels if is_source(context, c) and is_audible(context, c) and is_known(c.pan)]
+
+
+@per_session
+def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
+    """Channel id → its counterpart's closeness, for every part that has one."""
+    parts = [c for c in panned_parts(context) if abs(_pan(context, c)) >= LEAST_ANGLE]
+    right = {c.id for c in parts if _pan(context, c) > 0}
+    fits: list[Closeness] = []
+    for one in parts:
+        if _pan(context, one) > 0:
+            continue
+        for other in candidates(context, one, right):
+            if _too_far(context, one, other):
+                continue
+            near = closeness(context, one, other)
+            if not near.lacks:
+                fits.append(near)
+    return {end: near for near in _best(fits) for end in (near.one, near.other)}
+
+
+def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
+    """The part that comes closest to answering ``channel`` though it does not, among like parts."""
+    found = [
+        closeness(context, channel, other)
+        for other in candidates(context, channel, {c.id for c in panned_parts(context)})
+    ]
+    return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
+
+
+def candidates(context: SessionContext, channel: Channel, among: Collection[str]) -> list[Channel]:
+    """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
+    mine, place = abs(_pan(context, channel)), context.order[channel.id]
+    like = [c for c in _likes(context, channel, mine) if c.id != channel.id and c.id in among]
+    if len(like) <= CROWD:
+        return sorted(like, key=lambda c: context.order[c.id])
+    return sorted(like, key=lambda c: (abs(abs(_pan(context, c)) - mine), abs(context.order[c.id] - place)))[:NEAREST]
+
+
+def _likes(context: SessionContext, channel: Channel, angle: float) -> list[Channel]:
+    """Panned parts like ``channel``: the same family, or the same name but for side and number.
+
+    Of a crowd only those that stand nearest to ``angle`` on either side are handed out.
+    """
+
+    groups = _by_kinship(context)
+    found: dict[str, Channel] = {}
+    for key in _kinship(context, channel):
+        group = groups.get(key, [])
+        at = bisect_left(group, angle, key=lambda c: abs(_pan(context, c)))
+        window = group if len(group) <= CROWD else group[max(0, at - 2 * NEAREST) : at + 2 * NEAREST]
+        found |= {part.id: part for part in window}
+    return list(found.values())
+
+
+@per_session
+def _by_kinship(context: SessionContext) -> dict[str, list[Channel]]:
+    """Panned parts by each word of kinship, those nearest to the centre first."""
+    groups: dict[str, list[Channel]] = {}
+    for part in sorted(panned_parts(context), key=lambda c: abs(_pan(context, c))):
+        for key in _kinship(context, part):
+            groups.setdefault(key, []).append(part)
+    return groups
+
+
+def _kinship(context: SessionContext, channel: Channel) -> list[str]:
+    stem, family = _stem(context, channel), family_of(context.role(channel.id) or "")
+    return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
+
+
+def _best(fits: list[Closeness]) -> list[Closeness]:
+    """The best pairing of parts that could answer each other; a crowd is paired greedily, the closest first."""
+    ends = Counter(end for near in fits for end in (near.one, near.other))
+    if all(count == 1 for count in ends.values()):  # nobody has a choice, as in most sessions
+        return fits
+    import networkx as nx
+
+    graph: nx.Graph[str] = nx.Graph()
+    for near in fits:
+        graph.add_edge(near.one, near.other, weight=near.score, near=near)
+    chosen: list[Closeness] = []
+    for part_of in nx.connected_components(graph):
+        inside = graph.subgraph(part_of)
+        if len(part_of) <= CROWD:
+            chosen += [graph.edges[pair]["near"] for pair in nx.max_weight_matching(inside, maxcardinality=True)]
+            continue
+        taken: set[str] = set()
+        for near in sorted((e["near"] for *_, e in inside.edges(data=True)), key=lambda n: (-n.score, n.one, n.other)):
+            if near.one not in taken and near.other not in taken:
+                taken |= {near.one, near.other}
+                chosen.append(near)
+    return chosen
+
+
+def answered_share(context: SessionContext, channel: Channel) -> float:
+    """The share (0 … 1) of a part's own time in which a like part plays opposite it, near enough in angle and level.
+
+    Several parts may take turns: a guitar answered by one part in the verse and by another in the chorus is answered.
+    """
+    import numpy as np
+
+    mine, place = playing(context, channel.id), _pan(context, channel)
+    covered = np.zeros_like(mine)
+    for other in candidates(context, channel, {c.id for c in panned_parts(context)}):
+        if _pan(context, other) * place < 0.0 and not _too_far(context, channel, other):
+            covered = np.maximum(covered, playing(context, other.id))
+    steps = np.diff(grid(context))
+    whole = float(mine @ steps)
+    return float(np.minimum(mine, covered) @ steps) / whole if whole > 0.0 else 0.0
+
+
+def _too_far(context: SessionContext, one: Channel, other: Channel) -> bool:
+    """What angle and level alone rule out: cheap to tell, where playing together is not."""
+    angles = sorted((abs(_pan(context, one)), abs(_pan(context, other))))
+    if angles[0] < LEAST_ANGLE_RATIO * angles[1]:
+        return True
+    apart = level_apart_db(context, one, other)
+    return apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6
+
+
+def closeness(context: SessionContext, one: Channel, other: Channel) -> Closeness:
+    """Judge two parts against each other."""
+    pan_one, pan_other = _pan(context, one), _pan(context, other)
+    lacks: list[str] = []
+    wide, narrow = max(abs(pan_one), abs(pan_other)), min(abs(pan_one), abs(pan_other))
+    angle = narrow / wide if wide > 0.0 else 0.0
+    if pan_one * pan_other >= 0.0 or abs(pan_other) < 0.5:
+        lacks.append(f"stands {_place(pan_other)}")
+        angle = 0.0
+    elif angle < LEAST_ANGLE_RATIO:
+        lacks.append(f"stands only {pan_text(pan_other)}")
+    like = likeness(context, one, other)
+    if like <= 0.0:
+        lacks.append(UNLIKE)
+    time = together(context, one.id, other.id)
+    if time < LEAST_TOGETHER:
+        lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
+    apart = level_apart_db(context, one, other)
+    level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * MOST_LEVEL_APART_DB))
+    if apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6:  # rounding must not decide
+        silent = _loudness_db(context, other)[0] == SILENCE_DB
+        quieter = f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}"
+        lacks.append("does not arrive at the mix bus" if silent else quieter)
+    return Closeness(one.id, other.id, angle, level, time, like, apart, tuple(lacks))
+
+
+def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
+    """1 for one name but for side and number, 0.9 for the same role, 0.7 for the same family, 0 for unlike parts."""
+    stem = _stem(context, one)
+    if stem and stem == _stem(context, other):
+        return 1.0
+    role_one, role_other = context.role(one.id), context.role(other.id)
+    if role_one is None or role_other is None:
+        return 0.0
+    if role_one == role_other:
+        return SAME_ROLE
+    return SAME_FAMILY if family_of(role_one) == family_of(role_other) else 0.0
+
+
+@per_session
+def _stem(_context: SessionContext, channel: Channel) -> str:
+    return stem_of(channel.name)
+
+
+def level_apart_db(context: SessionContext, one: Channel, other: Channel) -> float | None:
+    """How much louder ``one`` reaches the mix bus than ``other``, dB; None where a level is not known.
+
+    With audio on both, measured loudness counts while each plays; otherwise the gains alone.
+    """
+    loud = [_loudness_db(context, c) for c in (one, other)]
+    gains, means = zip(*loud, strict=True)
+    if gains[0] is None or gains[1] is None:
+        return None
+    apart: float = gains[0] - gains[1]
+    if means[0] is not None and means[1] is not None:
+        apart += means[0] - means[1]
+    return apart
+
+
+@per_session
+def _loudness_db(context: SessionContext, channel: Channel) -> tuple[float | None, float | None]:
+    """The gain of a part and its measured level per leg while it plays, both in dB; None where not known.
+
+    The gain is that of a signal alike on both legs, which already counts a stereo part twice.
+    """
+
+    gain = path_gain(context, channel.id)
+    energy = measured_energy(context, channel)
+    heard = energy.legs.mean(axis=0) if energy is not None else None
+    mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
+    return (None if gain is None else _decibels(gain), None if mean is None else _decibels(mean))
+
+
+def _decibels(power: float) -> float:
+    from math import log10
+
+    return max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
+
+
+def path_gain(context: SessionContext, channel_id: str) -> float | None:
+    """The power gain of a part to the mix bus at 1 kHz, both sides added, its mean while it plays.
+
+    Its direct paths count; where there are none, as past an effect of its own that is wholly wet, its ambience.
+    None where it is not known or the part never plays.
+    """
+    if context.routing.unknown_on_the_way.get(channel_id):
+        return None
+    power = heard_power(context, channel_id)
+    if power.size == 1:
+        return float(power[0])
+    heard = playing(context, channel_id)
+    return float((power * heard).sum() / heard.sum()) if heard.any() else None
+
+
+@per_session
+def _pan(context: SessionContext, channel: Channel) -> float:
+    """Where a part stands: its pan, or where automation moves it, the mean of its pan while it plays."""
+    lane = moving_lane(channel, "pan")
+    heard = playing(context, channel.id)
+    if lane is None or not heard.any():
+        return channel.pan if is_known(channel.pan) else 0.0
+    edges = grid(context)
+    return float((lane_values(lane, (edges[:-1] + edges[1:]) / 2.0) * heard).sum() / heard.sum())
+
+
+def _place(pan: float) -> str:
+    return "in the centre" if abs(pan) < 0.5 else pan_text(pan)

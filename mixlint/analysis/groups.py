@@ -1,0 +1,74 @@
+"""Families and their groups: which bus the parts of a family go through, and which part goes past it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Final
+
+from mixlint.analysis.audibility import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.naming import family_of
+from mixlint.session import Channel
+
+ENOUGH: Final = 3
+"""So many parts of one family make a group their home (common practice, no source)."""
+
+HOMED: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
+
+
+def groups_on_the_way(context: SessionContext, channel_id: str) -> tuple[str, ...]:
+    """Ids of the groups that a channel's main output passes, nearest first, the mix bus left out."""
+    wiring = context.routing.wiring
+    found: list[str] = []
+    here = channel_id
+    while True:
+        out = next((e for e in wiring.leaving.get(here, ()) if e.kind == "output"), None)
+        if out is None or out.to in found or out.to == wiring.mix_bus:
+            return tuple(found)
+        found.append(out.to)
+        here = out.to
+
+
+def home_of(context: SessionContext, channel: Channel) -> str | None:
+    """Id of the group that is home to the channel's family: at least three of it, and most of it, go through there."""
+    return _homes(context).get(family_of(context.role(channel.id) or "") or "")
+
+
+@per_session
+def _homes(context: SessionContext) -> dict[str, str]:
+    """Family → id of the group that is its home."""
+    through: dict[str, Counter[str]] = {}
+    sizes: Counter[str] = Counter()
+    for part in context.session.channels:
+        family = family_of(context.role(part.id) or "") if is_source(context, part) else None
+        if family in HOMED:
+            sizes[family] += 1
+            through.setdefault(family, Counter()).update(set(groups_on_the_way(context, part.id)))
+    homes = {}
+    for family, counted in through.items():
+        # Of groups in a row the one that the fewest other parts share is the family's own.
+        best = [(count, group) for group, count in counted.items() if count >= ENOUGH and 2 * count > sizes[family]]
+        if best:
+            own = max(best, key=lambda pair: (pair[0], -_fed_by(context, pair[1])))
+            homes[family] = own[1]
+    return homes
+
+
+def keeps_to_itself(context: SessionContext, group: str, channel: Channel) -> bool:
+    """True when only parts of the channel's family go through a group: one made for some of them, as for the lead."""
+    return _families_through(context).get(group) == {family_of(context.role(channel.id) or "")}
+
+
+@per_session
+def _families_through(context: SessionContext) -> dict[str, set[str | None]]:
+    """Id of a group → the families whose parts go through it."""
+    through: dict[str, set[str | None]] = {}
+    for part in context.session.channels:
+        if is_source(context, part):
+            for one in groups_on_the_way(context, part.id):
+                through.setdefault(one, set()).add(family_of(context.role(part.id) or ""))
+    return through
+
+
+def _fed_by(context: SessionContext, group: str) -> int:
+    return len(context.routing.wiring.arriving.get(group, ()))

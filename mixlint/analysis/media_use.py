@@ -1,0 +1,97 @@
+"""The files a session plays: who uses them, how they are found, and the rate the session runs at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.value import FactValue
+from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known
+
+if TYPE_CHECKING:
+    from mixlint.media import Header
+
+NOT_OPENED: Final = Unknown(unknown="the audio was not opened", settle="review it with its audio")
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """One file, the ids of the channels that play it in desk order, and for how long in all, seconds.
+
+    ``plays`` is false where only video plays it.
+    """
+
+    media: MediaFile
+    users: tuple[str, ...]
+    played_s: float
+
+
+def in_play(channel: Channel, clip: Clip) -> bool:
+    """True for a clip that would sound: switched on, longer than nothing, on a channel that was loaded."""
+    return clip.on is not False and clip.end_s > clip.start_s and channel.loaded is not False
+
+
+@per_session
+def uses(context: SessionContext) -> tuple[Use, ...]:
+    """Every media file of the session with its use, in the session's order."""
+
+    users: dict[str, dict[str, float]] = {}
+    for channel in context.session.channels:
+        for clip in channel.clips:
+            if clip.file is not None and clip.plays != "video" and in_play(channel, clip):
+                mine = users.setdefault(clip.file, {})
+                mine[channel.id] = mine.get(channel.id, 0.0) + clip.end_s - clip.start_s
+    return tuple(
+        Use(media, tuple(users.get(media.id, ())), sum(users.get(media.id, {}).values()))
+        for media in context.session.media
+    )
+
+
+def header(context: SessionContext, media_id: str) -> Header | Unknown:
+    """What a file says of itself, or why that cannot be had."""
+    return NOT_OPENED if context.audio is None else context.audio.header(media_id)
+
+
+def media_of(context: SessionContext, media_id: str) -> MediaFile | None:
+    """The entry of a file, or None where the session lists none."""
+    return _media_by_id(context).get(media_id)
+
+
+@per_session
+def _media_by_id(context: SessionContext) -> dict[str, MediaFile]:
+    return {media.id: media for media in context.session.media}
+
+
+def rate_hz(context: SessionContext, media: MediaFile) -> float | Unknown:
+    """A file's sample rate: from its header, else as the session declares it."""
+    said = header(context, media.id)
+    return float(said.sample_rate_hz) if is_known(said) else media.sample_rate_hz
+
+
+def duration_s(context: SessionContext, media: MediaFile) -> float | Unknown:
+    """A file's length in seconds: from its header, else as the session declares it."""
+    said = header(context, media.id)
+    return said.duration_s if is_known(said) else media.duration_s
+
+
+@per_session
+def session_rate_hz(context: SessionContext) -> FactValue | Unknown:
+    """The rate the session runs at: declared, else that of the files that play for the longest."""
+
+    declared = context.session.sample_rate_hz
+    if not isinstance(declared, Unknown):
+        return FactValue(declared, "declared")
+    played: dict[float, float] = {}
+    for use in uses(context):
+        rate = rate_hz(context, use.media)
+        if use.users and is_known(rate):
+            played[rate] = played.get(rate, 0.0) + use.played_s
+    if not played:
+        return Unknown(unknown=declared.unknown, settle="say at which rate the session runs")
+    return FactValue(max(played, key=lambda rate: (played[rate], rate)), "assumed", "", "the rate of most of its audio")
+
+
+def file_name(path: str) -> str:
+    """The last part of a path, whichever way its slashes lean."""
+    return path.replace("\\", "/").rstrip("/").rpartition("/")[2] or path

@@ -1,0 +1,1 @@
+"""The table ``change``: what changed since the mix was approved."""

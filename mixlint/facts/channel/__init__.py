@@ -1,0 +1,1 @@
+"""The table ``channel``: every strip of the desk."""

@@ -1,0 +1,248 @@
+"""The table ``channel``: every strip of the desk, whatever it is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.audibility import feeds_content, is_aside, is_cue, is_return, is_source, sounds
+from mixlint.analysis.context import SessionContext
+from mixlint.analysis.extreme import Extreme
+from mixlint.analysis.extremes import highest, lowest, open_share
+from mixlint.analysis.gaps import open_by_gap
+from mixlint.facts.channel.names import is_placeholder, namesakes
+from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.shared import channel_subject
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.routing import TIME_EFFECTS
+from mixlint.routing.wiring import lane_on
+from mixlint.session import Channel, Unknown
+
+
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
+    return ((channel_subject(context, channel, "channel"), channel) for channel in context.session.channels)
+
+
+CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", _rows)
+
+
+@CHANNEL.fact("text", "The channel's name.")
+def name(row: Row[Channel]) -> str:
+    return row.subject.name
+
+
+@CHANNEL.fact("word", "What kind of strip it is.", words=("track", "group", "return", "master", "vca"))
+def kind(row: Row[Channel]) -> str | Unknown:
+    channel = row.item
+    return channel.kind
+
+
+@CHANNEL.fact("word", "The part it plays, read from its name and surroundings.", how="derived", words=ROLES)
+def role(row: Row[Channel]) -> FactValue | Unknown:
+    reading = row.context.roles[row.subject.id]
+    if reading.word is None:
+        return Unknown(
+            unknown="the part it plays cannot be told: " + "; ".join(reading.grounds),
+            settle="name its role in the house's table of roles",
+        )
+    return FactValue(reading.word, "derived", row.subject.where, "; ".join(reading.grounds))
+
+
+@CHANNEL.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)
+def family(row: Row[Channel]) -> str | Unknown:
+    from mixlint.naming import family_of
+
+    said = row.value("role")
+    if isinstance(said, Unknown):
+        return said
+    return family_of(str(said.value)) or Unknown(unknown=f"the role {said.value} belongs to no family")
+
+
+@CHANNEL.fact("number", "Fader position; −200 is fully down.", unit="dB")
+def fader_db(row: Row[Channel]) -> float | Unknown:
+    channel = row.item
+    return channel.fader_db
+
+
+@CHANNEL.fact(
+    "number", "The highest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
+)
+def fader_highest_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _ridden(row, highest(row.context, row.item, "fader"), row.item.fader_db)
+
+
+@CHANNEL.fact(
+    "number", "The lowest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
+)
+def fader_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _ridden(row, lowest(row.context, row.item, "fader"), row.item.fader_db)
+
+
+def _ridden(row: Row[Channel], extreme: Extreme | None, now: float | Unknown) -> FactValue | Unknown:
+    if extreme is not None:
+        return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
+    return now if isinstance(now, Unknown) else FactValue(now, "declared", row.subject.where)
+
+
+@CHANNEL.fact("number", "Pan position, −100 left to +100 right.", unit="pan")
+def pan(row: Row[Channel]) -> float | Unknown:
+    channel = row.item
+    return channel.pan
+
+
+@CHANNEL.fact(
+    "number", "The furthest left it is panned while it plays, automation included.", unit="pan", how="derived"
+)
+def pan_leftmost(row: Row[Channel]) -> FactValue | Unknown:
+    return _ridden(row, lowest(row.context, row.item, "pan"), row.item.pan)
+
+
+@CHANNEL.fact(
+    "number", "The furthest right it is panned while it plays, automation included.", unit="pan", how="derived"
+)
+def pan_rightmost(row: Row[Channel]) -> FactValue | Unknown:
+    return _ridden(row, highest(row.context, row.item, "pan"), row.item.pan)
+
+
+@CHANNEL.fact("switch", "Its solo is on.")
+def soloed(row: Row[Channel]) -> bool | Unknown:
+    channel = row.item
+    return channel.solo
+
+
+@CHANNEL.fact("switch", "It is muted, and no automation releases the mute while it plays.")
+def muted(row: Row[Channel]) -> bool | FactValue | Unknown:
+    return muted_at_all(row.context, row.item)
+
+
+def muted_at_all(context: SessionContext, channel: Channel) -> bool | FactValue | Unknown:
+    """Whether a channel is muted for as long as anything plays through it."""
+    if lane_on(channel, "mute") is not None:
+        share = open_share(context, channel)
+        note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
+        return FactValue(share <= 0.0, "derived", channel.where, note)
+    return channel.mute
+
+
+@CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")
+def holds_content(row: Row[Channel]) -> bool:
+    return feeds_content(row.context, row.subject.id)
+
+
+@CHANNEL.fact("text", "Where in the song its clips stand.", how="derived")
+def plays_in(row: Row[Channel]) -> FactValue:
+    channel = row.item
+    spans = [(c.start_s, c.end_s) for c in channel.clips if c.on is not False]
+    if not spans:
+        return FactValue("no clips of its own", "derived", row.subject.where)
+    start, end = min(s for s, _ in spans), max(e for _, e in spans)
+    return FactValue(stretch_text(row.context, start, end), "derived", row.subject.where)
+
+
+@CHANNEL.fact(
+    "switch",
+    "It is not part of the song: a cue mix, click, guide, reference or utility channel.",
+    how="derived",
+)
+def aside(row: Row[Channel]) -> bool:
+    return is_aside(row.context, row.item)
+
+
+@CHANNEL.fact("switch", "A way leads from it to the mix bus, mutes aside.", how="derived")
+def reaches_mix(row: Row[Channel]) -> bool | FactValue | Unknown:
+    wiring = row.context.routing.wiring
+    if isinstance(wiring.mix_bus, Unknown):
+        return wiring.mix_bus
+    gap = open_by_gap(row.context, "outputs", "groups")
+    if gap is not None:
+        return gap
+    if row.subject.id in wiring.reaching:
+        return True
+    return _dead_end(row)
+
+
+def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
+    """Follow the outputs to where the way ends, and say so; an output that is not known leaves it open."""
+    context, wiring = row.context, row.context.routing.wiring
+    todo, seen, ends = [row.subject.id], {row.subject.id}, []
+    while todo:
+        channel = context.channels[todo.pop()]
+        if isinstance(channel.output, Unknown):
+            who = "" if channel.id == row.subject.id else f" of {context.name(channel.id)}"
+            return Unknown(unknown=f"the output{who}: {channel.output.unknown}", settle="look at its output")
+        if channel.id != row.subject.id and not wiring.leaving.get(channel.id):
+            ends.append(context.name(channel.id))
+        for edge in wiring.leaving.get(channel.id, ()):
+            if edge.to not in seen:
+                seen.add(edge.to)
+                todo.append(edge.to)
+    return FactValue(
+        False,
+        "derived",
+        row.subject.where,
+        f"its way ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere",
+    )
+
+
+@CHANNEL.fact(
+    "switch",
+    "It plays a part, and only its ambience reaches the mix bus: every way there leads through an effect return.",
+    how="derived",
+)
+def only_ambience(row: Row[Channel]) -> bool | Unknown:
+    channel = row.item
+    wiring = row.context.routing.wiring
+    if not is_source(row.context, channel) or row.subject.id not in wiring.reaching:
+        return False
+    todo, seen = [row.subject.id], {row.subject.id}
+    while todo:
+        for edge in wiring.leaving.get(todo.pop(), ()):
+            there = row.context.channels[edge.to]
+            if edge.to == wiring.mix_bus:
+                return False
+            if edge.to not in seen and not (
+                is_return(row.context, there) and effect_of(row.context, there) in TIME_EFFECTS
+            ):
+                seen.add(edge.to)
+                todo.append(edge.to)
+    if isinstance(channel.output, Unknown):
+        return Unknown(unknown=f"the output: {channel.output.unknown}", settle="look at its output")
+    return open_by_gap(row.context, "outputs", "groups") or True
+
+
+@CHANNEL.fact("text", "Where its way ends when it does not reach the mix bus.", how="derived")
+def way_ends(row: Row[Channel]) -> FactValue | Unknown:
+    said = row.value("reaches_mix")
+    if isinstance(said, Unknown):
+        return said
+    alone = row.value("only_ambience")
+    if isinstance(alone, FactValue) and alone.value:
+        return FactValue("its output goes nowhere, and only its ambience is heard", "derived", row.subject.where)
+    return FactValue(said.note or "it reaches the mix bus", "derived", row.subject.where)
+
+
+@CHANNEL.fact("switch", "It is not muted, nor is anything it has to pass on its way to the mix bus.", how="derived")
+def audible(row: Row[Channel]) -> bool | Unknown:
+    return sounds(row.context, row.item)
+
+
+@CHANNEL.fact("switch", "It is the mix bus.", how="derived")
+def mix_bus(row: Row[Channel]) -> bool | Unknown:
+    bus = row.context.routing.wiring.mix_bus
+    return bus if isinstance(bus, Unknown) else bus == row.subject.id
+
+
+@CHANNEL.fact("switch", "Its name was given by a program: a general word and a number, or nothing.", how="derived")
+def placeholder(row: Row[Channel]) -> bool:
+    return is_placeholder(row.item.name)
+
+
+@CHANNEL.fact("number", "How many other channels bear the same name.", how="derived")
+def namesake_count(row: Row[Channel]) -> int:
+    return len(namesakes(row.context)[row.subject.id])
+
+
+@CHANNEL.fact("switch", "It is a cue or headphone mix.", how="derived")
+def cue(row: Row[Channel]) -> bool:
+    return is_cue(row.context, row.item)

@@ -1,0 +1,111 @@
+"""The channel sheet: every channel with role, routing, levels, pans, inserts and its gain to the mix bus.
+
+The models are the JSON form ``mixlint-sheet/1``. What the export does not show stays an ``Unknown`` with its reason.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from mixlint.analysis.context import MID, SessionContext
+from mixlint.analysis.wetness import untold_share
+from mixlint.session import Channel, Unknown
+from mixlint.session.maybe import Frozen
+
+
+class SheetSend(Frozen):
+    """One send: ``to`` is the id of the channel it leads to; ``pan`` −100…+100."""
+
+    to: str | Unknown
+    level_db: float | Unknown
+    pan: float | Unknown
+    tap: Literal["pre", "post"] | Unknown
+    on: bool | Unknown
+
+
+class SheetInsert(Frozen):
+    """One insert: what sits in it, of what kind, and whether it is on."""
+
+    name: str
+    kind: str | Unknown
+    on: bool | Unknown
+
+
+class ToMix(Frozen):
+    """The gain of a channel's own signal to the mix bus at 1 kHz, dB, by every path without a time effect."""
+
+    left_db: float
+    right_db: float
+
+
+class SheetRow(Frozen):
+    """One channel. ``output`` None means: declared to go nowhere; ``to_mix`` None means: it never arrives."""
+
+    id: str
+    name: str
+    kind: str | Unknown
+    role: str | Unknown
+    output: str | Unknown | None
+    fader_db: float | Unknown
+    pan: float | Unknown
+    muted: bool | Unknown
+    soloed: bool | Unknown
+    sends: tuple[SheetSend, ...] = ()
+    inserts: tuple[SheetInsert, ...] = ()
+    to_mix: ToMix | Unknown | None = None
+
+
+class Sheet(Frozen):
+    """All channels in desk order: ``mixlint-sheet/1``."""
+
+    format: Literal["mixlint-sheet/1"] = "mixlint-sheet/1"
+    channels: tuple[SheetRow, ...] = ()
+    assumptions: tuple[str, ...] = ()
+
+
+def sheet(context: SessionContext) -> Sheet:
+    """Fill the sheet of one desk: what the faders and pans show now, automation aside."""
+    return Sheet(
+        channels=tuple(_row(context, channel) for channel in context.session.channels),
+        assumptions=context.assumptions(),
+    )
+
+
+def _row(context: SessionContext, channel: Channel) -> SheetRow:
+    role = context.roles[channel.id]
+    return SheetRow(
+        id=channel.id,
+        name=context.name(channel.id),
+        kind=channel.kind,
+        role=role.word if role.word is not None else Unknown(unknown="; ".join(role.grounds)),
+        output=channel.output,
+        fader_db=channel.fader_db,
+        pan=channel.pan,
+        muted=channel.mute,
+        soloed=channel.solo,
+        sends=tuple(SheetSend(to=s.to, level_db=s.level_db, pan=s.pan, tap=s.tap, on=s.on) for s in channel.sends),
+        inserts=tuple(
+            SheetInsert(
+                name=insert.name,
+                kind=reading.word if reading.word is not None else Unknown(unknown="; ".join(reading.grounds)),
+                on=insert.on if insert.loaded is not False else False,
+            )
+            for insert, reading in zip(channel.inserts, context.processors[channel.id], strict=True)
+        ),
+        to_mix=_to_mix(context, channel),
+    )
+
+
+def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None:
+    from mixlint.signal.decibel import to_db
+
+    routing = context.routing
+    if isinstance(routing.wiring.mix_bus, Unknown):
+        return routing.wiring.mix_bus
+    left, right = (float(side) for side in context.gains_now.sides(channel.id)[0, MID])
+    if left <= 0.0 and right <= 0.0:
+        return untold_share(context, channel) if channel.id in routing.wiring.reaching - routing.wiring.muted else None
+    why = routing.unknown_on_the_way.get(channel.id, ())
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    return ToMix(left_db=round(float(to_db(left)), 4), right_db=round(float(to_db(right)), 4))

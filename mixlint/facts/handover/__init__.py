@@ -1,0 +1,1 @@
+"""The table ``handover``: the session as it goes out of the house."""

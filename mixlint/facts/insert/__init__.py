@@ -1,0 +1,1 @@
+"""The table ``insert``: every processor, what it does and how far it acts."""

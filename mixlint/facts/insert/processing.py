@@ -1,0 +1,145 @@
+"""Processors one by one: where each sits, what an equalizer moves, and whether it changes anything."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from mixlint.analysis.audibility import is_aside, is_audible, is_return, is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.parameter_times import delay_ms
+from mixlint.analysis.pitches import NoteLength, nearest_length
+from mixlint.analysis.tone import bands_of
+from mixlint.routing import automated, passes
+from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
+from mixlint.units import number_text
+
+Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]
+
+NARROW_Q: Final = 8.0
+NARROW_CUT_DB: Final = 12.0
+"""A cut as narrow as this takes out a ring, and may be this deep before it counts (common practice, no source)."""
+
+FLAT_DB: Final = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class InsertOf:
+    """One insert with its channel and its place there, counted from 0."""
+
+    channel: Channel
+    place: int
+    insert: Insert
+
+
+def strip_of(context: SessionContext, channel: Channel) -> Strip:
+    """What the channel is to the song."""
+    if is_aside(context, channel):
+        return "aside"
+    if channel.id == context.routing.wiring.mix_bus:
+        return "mix-bus"
+    if is_return(context, channel):
+        return "return"
+    if is_source(context, channel):
+        return "source"
+    return "group" if channel.kind == "group" or context.routing.wiring.arriving.get(channel.id) else "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Moves:
+    """What the bands of an equalizer do at most, in decibels of 0 or more, and the band that does it, for a reader."""
+
+    cut_db: float = 0.0
+    cut: str = "none"
+    boost_db: float = 0.0
+    boost: str = "none"
+    shelf_db: float = 0.0
+    shelf: str = "none"
+
+
+def moves(insert: Insert) -> Moves:
+    """The greatest moves of bells and low shelves, and of high shelves upwards.
+
+    A narrow cut counts only as far as it goes beyond what takes out a ring.
+    """
+    cuts: list[tuple[float, str]] = [(0.0, "none")]
+    boosts, shelves = list(cuts), list(cuts)
+    for band in bands_of(insert):
+        if not is_known(band.gain_db) or not is_known(band.freq_hz):
+            continue
+        gain, text = band.gain_db, band_text(band)
+        if band.kind == "high-shelf":
+            shelves.append((gain, text))
+        elif band.kind in ("bell", "low-shelf"):
+            narrow = band.kind == "bell" and is_known(band.q) and band.q > NARROW_Q
+            if not (narrow and gain >= -NARROW_CUT_DB):
+                cuts.append((-gain, text))
+            boosts.append((gain, text))
+    (cut_db, cut), (boost_db, boost), (shelf_db, shelf) = (max(found) for found in (cuts, boosts, shelves))
+    return Moves(cut_db, cut, boost_db, boost, shelf_db, shelf)
+
+
+def band_text(band: EqualizerBand) -> str:
+    """A band for a reader: ``+4 dB at 2 500 Hz``."""
+    gain = band.gain_db if is_known(band.gain_db) else 0.0
+    at = number_text(band.freq_hz, "Hz") if is_known(band.freq_hz) else "an unknown frequency"
+    return f"{'+' if gain > 0 else ''}{number_text(gain, 'dB')} at {at}"
+
+
+def rest_of(at: InsertOf) -> str:
+    """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
+    insert, channel = at.insert, at.channel
+    if any(automated(channel, f"insert:{at.place}:{what}") for what in ("on", "wet")):
+        return ""
+    if insert.on is False:
+        return "is switched off"
+    if insert.opaque or automated_at_all(at):
+        return ""
+    if insert.equalizer is not None and _flat(insert):
+        return "is flat"
+    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _plain_gain(insert):
+        return "has a ratio of 1:1"
+    return ""
+
+
+def automated_at_all(at: InsertOf) -> bool:
+    """True when automation moves any parameter of the insert."""
+    return any(lane.target.startswith(f"insert:{at.place}:") for lane in at.channel.automation)
+
+
+def _flat(insert: Insert) -> bool:
+    settings = insert.equalizer
+    assert settings is not None
+    gains = (settings.input_gain_db, settings.output_gain_db)
+    if any(not is_known(gain) or abs(gain) > FLAT_DB for gain in gains):
+        return False
+    return all(
+        b.kind in ("bell", "low-shelf", "high-shelf") and is_known(b.gain_db) and abs(b.gain_db) <= FLAT_DB
+        for b in bands_of(insert)
+    )
+
+
+def _plain_gain(insert: Insert) -> bool:
+    settings = insert.dynamics
+    assert settings is not None
+    return all(is_known(gain) and abs(gain) <= FLAT_DB for gain in (settings.input_gain_db, settings.output_gain_db))
+
+
+@per_session
+def inserted_effects(context: SessionContext) -> dict[str, list[str]]:
+    """Reverbs and delays that act on sources themselves: kind → channel ids."""
+
+    found: dict[str, list[str]] = {"reverb": [], "delay": []}
+    for channel in context.session.channels:
+        if not is_source(context, channel) or not is_audible(context, channel):
+            continue
+        for insert, reading in zip(channel.inserts, context.processors[channel.id], strict=True):
+            if passes(insert) and reading.word in found:
+                found[reading.word].append(channel.id)
+    return found
+
+
+def in_time(context: SessionContext, at: InsertOf) -> NoteLength | Unknown:
+    """The note value nearest to the delay time."""
+    time_ms = delay_ms(at.insert)
+    return time_ms if isinstance(time_ms, Unknown) else nearest_length(context.session.timeline, time_ms)

@@ -1,0 +1,246 @@
+"""The table ``insert``: every processor in every channel, in the order the signal passes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import get_args
+
+from mixlint.analysis import parameter_times
+from mixlint.analysis.audibility import feeds_content, is_audible, is_return
+from mixlint.analysis.context import SessionContext
+from mixlint.analysis.tone import bands_of
+from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.insert.processing import (
+    InsertOf,
+    Moves,
+    Strip,
+    in_time,
+    inserted_effects,
+    moves,
+    rest_of,
+    strip_of,
+)
+from mixlint.facts.insert.reduction import reduction
+from mixlint.facts.shared import INTENTS, UNREAD, intents
+from mixlint.naming import family_of
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.session import Channel, Dynamics, Unknown, is_known
+from mixlint.session.processor import PROCESSOR_KINDS
+
+
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, InsertOf]]:
+    for channel in context.session.channels:
+        for place, insert in enumerate(channel.inserts):
+            name = f"{context.name(channel.id)}: {insert.name or f'insert {place + 1}'}"
+            where = insert.where or channel.where
+            subject = Subject("insert", f"{channel.id}:{place}", name, where, context.order[channel.id], (channel.id,))
+            yield subject, InsertOf(channel, place, insert)
+
+
+INSERT: Table[InsertOf] = Table("insert", "Every processor in every channel, in the order the signal passes.", _rows)
+
+INSERT.fact("list", INTENTS)(intents)
+
+
+@INSERT.fact("text", "The processor's name.")
+def name(row: Row[InsertOf]) -> str:
+    item = row.item
+    return item.insert.name or f"insert {item.place + 1}"
+
+
+@INSERT.fact("text", "The channel it sits in.")
+def on_channel(row: Row[InsertOf]) -> str:
+    item = row.item
+    return row.context.name(item.channel.id)
+
+
+@INSERT.fact("word", "What the channel is to the song.", how="derived", words=get_args(Strip))
+def strip(row: Row[InsertOf]) -> str:
+    item = row.item
+    return strip_of(row.context, item.channel)
+
+
+@INSERT.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
+def part(row: Row[InsertOf]) -> str:
+    item = row.item
+    return row.context.role(item.channel.id) or UNREAD
+
+
+@INSERT.fact("word", "The family of that part, or unread.", how="derived", words=(*FAMILIES, UNREAD))
+def part_family(row: Row[InsertOf]) -> str:
+    item = row.item
+    role = row.context.role(item.channel.id)
+    return (family_of(role) if role else None) or UNREAD
+
+
+@INSERT.fact("number", "Its place in the channel, counted from 1.")
+def position(row: Row[InsertOf]) -> int:
+    item = row.item
+    return item.place + 1
+
+
+@INSERT.fact(
+    "word",
+    "What it does, or unread where neither the export nor its name tells.",
+    how="derived",
+    words=(*PROCESSOR_KINDS, UNREAD),
+)
+def does(row: Row[InsertOf]) -> FactValue:
+    item = row.item
+    reading = row.context.processors[item.channel.id][item.place]
+    return FactValue(reading.word or UNREAD, "derived", row.subject.where, "; ".join(reading.grounds))
+
+
+@INSERT.fact("switch", "It is switched on.")
+def on(row: Row[InsertOf]) -> bool | Unknown:
+    item = row.item
+    return item.insert.on
+
+
+@INSERT.fact("switch", "It was loaded where the export was made.")
+def loaded(row: Row[InsertOf]) -> bool | Unknown:
+    item = row.item
+    return item.insert.loaded
+
+
+@INSERT.fact("switch", "Its settings are hidden in the export.")
+def opaque(row: Row[InsertOf]) -> bool:
+    item = row.item
+    return item.insert.opaque
+
+
+@INSERT.fact("switch", "Its channel plays something or is fed, and is heard at the mix bus.", how="derived")
+def sounding(row: Row[InsertOf]) -> bool:
+    channel: Channel = row.item.channel
+    return feeds_content(row.context, channel.id) and is_audible(row.context, channel)
+
+
+@INSERT.fact("switch", "The export shows that it changes nothing: switched off, flat, or at a ratio of 1:1.")
+def at_rest(row: Row[InsertOf]) -> FactValue:
+    why = rest_of(row.item)
+    return FactValue(bool(why), "declared", row.subject.where, why)
+
+
+@INSERT.fact("text", "How that shows.")
+def rest_how(row: Row[InsertOf]) -> str:
+    return rest_of(row.item) or "acts, as far as can be seen"
+
+
+@INSERT.fact("switch", "A return with the same kind of effect is there and fed.", how="derived")
+def return_alike(row: Row[InsertOf]) -> bool:
+    context = row.context
+    kind = row.value("does")
+    word = kind.value if isinstance(kind, FactValue) else UNREAD
+    return any(
+        is_return(context, channel)
+        and word in context.kinds[channel.id].values()
+        and feeds_content(context, channel.id)
+        for channel in context.session.channels
+    )
+
+
+@INSERT.fact("number", "How many parts carry the same kind of effect in an insert.", how="derived")
+def inserted_alike(row: Row[InsertOf]) -> int:
+    kind = row.value("does")
+    word = str(kind.value) if isinstance(kind, FactValue) else UNREAD
+    return len(set(inserted_effects(row.context).get(word, ())))
+
+
+@INSERT.fact("switch", "It is an equalizer whose bands the export shows.")
+def bands_shown(row: Row[InsertOf]) -> bool:
+    item = row.item
+    return bool(bands_of(item.insert))
+
+
+def _moves(row: Row[InsertOf]) -> Moves:
+    return moves(row.item.insert)
+
+
+@INSERT.fact("number", "Its deepest cut, bells and low shelves; a narrow one down to 12 dB does not count.", unit="dB")
+def cut_db(row: Row[InsertOf]) -> FactValue:
+    return FactValue(_moves(row).cut_db, "declared", row.subject.where, _moves(row).cut)
+
+
+@INSERT.fact("number", "Its highest boost, bells and low shelves.", unit="dB")
+def boost_db(row: Row[InsertOf]) -> FactValue:
+    return FactValue(_moves(row).boost_db, "declared", row.subject.where, _moves(row).boost)
+
+
+@INSERT.fact("text", "Its deepest cut and its highest boost, with their frequencies.")
+def moves_at(row: Row[InsertOf]) -> str:
+    found = _moves(row)
+    return " and ".join(text for text in (found.cut, found.boost) if text != "none") or "none"
+
+
+@INSERT.fact("number", "Its highest high shelf.", unit="dB")
+def shelf_db(row: Row[InsertOf]) -> FactValue:
+    return FactValue(_moves(row).shelf_db, "declared", row.subject.where, _moves(row).shelf)
+
+
+@INSERT.fact("text", "The same with its frequency.")
+def shelf_at(row: Row[InsertOf]) -> str:
+    return _moves(row).shelf
+
+
+HIDDEN = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
+
+
+def _dynamics(row: Row[InsertOf]) -> Dynamics | None:
+    item = row.item
+    return item.insert.dynamics
+
+
+@INSERT.fact("number", "The ratio of a compressor or gate, n in n:1.", unit=":1")
+def ratio(row: Row[InsertOf]) -> float | Unknown:
+    settings = _dynamics(row)
+    return HIDDEN if settings is None else settings.ratio
+
+
+@INSERT.fact("number", "Its threshold.", unit="dBFS")
+def threshold_dbfs(row: Row[InsertOf]) -> float | Unknown:
+    settings = _dynamics(row)
+    return HIDDEN if settings is None else settings.threshold_db
+
+
+@INSERT.fact("number", "How much a gate takes away when it is shut, 0 or more.", unit="dB")
+def range_db(row: Row[InsertOf]) -> float | Unknown:
+    settings = _dynamics(row)
+    if settings is None:
+        return HIDDEN
+    return abs(settings.range_db) if is_known(settings.range_db) else settings.range_db
+
+
+@INSERT.fact("number", "Its release time.", unit="ms")
+def release_ms(row: Row[InsertOf]) -> float | Unknown:
+    settings = _dynamics(row)
+    return HIDDEN if settings is None else settings.release_ms
+
+
+@INSERT.fact(
+    "number",
+    "What it takes away in the loudest twentieth of the sounding time, by its static curve, good to about 2 dB.",
+    unit="dB",
+    how="measured",
+)
+def reduction_db(row: Row[InsertOf]) -> float | Unknown:
+    return reduction(row.context, row.item)
+
+
+@INSERT.fact("number", "The delay time that a delay lists.", unit="ms")
+def delay_ms(row: Row[InsertOf]) -> float | Unknown:
+    item = row.item
+    return parameter_times.delay_ms(item.insert)
+
+
+@INSERT.fact("number", "How far the delay time is off the nearest note value of the tempo.", unit="%", how="derived")
+def off_time(row: Row[InsertOf]) -> FactValue | Unknown:
+    near = in_time(row.context, row.item)
+    if isinstance(near, Unknown):
+        return near
+    return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name} lasts {near.ms:.0f} ms")
+
+
+@INSERT.fact("text", "The nearest note value and its length.", how="derived")
+def nearest_note(row: Row[InsertOf]) -> str | Unknown:
+    near = in_time(row.context, row.item)
+    return near if isinstance(near, Unknown) else f"{near.name}, {near.ms:.0f} ms"

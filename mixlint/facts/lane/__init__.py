@@ -1,0 +1,1 @@
+"""The table ``lane``: every automation lane, where it ends and how it steps."""

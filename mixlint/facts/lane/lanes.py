@@ -1,0 +1,217 @@
+"""Automation lanes: what each moves, where it ends, how it steps, and how that stands to the sound."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.extremes import shown
+from mixlint.analysis.media_use import in_play
+from mixlint.session import Automation, Channel, Clip, Insert, Unknown, is_known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+KINDS: Final = ("fader", "pan", "mute", "send-level", "send-pan", "send-switch", "insert-switch", "insert", "other")
+
+STEP_S: Final = 0.005
+"""A move within this is a step (common practice, no source)."""
+
+AS_SILENT_DB: Final = -60.0
+"""Levels under this count as this, so that a step out of silence is not told by its hundreds of decibels."""
+
+QUIET_DBFS: Final = -40.0
+EDGE_S: Final = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What a lane moves: its kind, how a reader calls it, and why it is not there (empty when it is)."""
+
+    kind: str
+    text: str
+    missing: str = ""
+
+
+def aim(context: SessionContext, channel: Channel, lane: Automation) -> Aim:
+    """Take a lane's target apart."""
+    parts = lane.target.split(":", 2)
+    if lane.target in ("fader", "pan", "mute"):
+        return Aim(lane.target, lane.target)
+    if len(parts) == 3 and parts[0] in ("send", "insert") and parts[1].isdecimal():
+        number = int(parts[1])
+        return _send(context, channel, number, parts[2]) if parts[0] == "send" else _insert(channel, number, parts[2])
+    return Aim("other", lane.target, "there is no such control")
+
+
+def _send(context: SessionContext, channel: Channel, number: int, what: str) -> Aim:
+    kind = {"level": "send-level", "pan": "send-pan", "on": "send-switch"}.get(what, "other")
+    if number >= len(channel.sends):
+        return Aim(kind, f"send {number + 1}, {what}", f"the channel has {len(channel.sends)} sends")
+    to = channel.sends[number].to
+    if isinstance(to, Unknown):
+        return Aim(kind, f"send {number + 1}, {what}")
+    lost = "" if to in context.channels else "the send leads to a channel that is not there"
+    return Aim(kind, f"send to {context.name(to)}, {what}", lost)
+
+
+def _insert(channel: Channel, number: int, what: str) -> Aim:
+    kind = "insert-switch" if what == "on" else "insert"
+    if number >= len(channel.inserts):
+        return Aim(kind, f"insert {number + 1}, {what}", f"the channel has {len(channel.inserts)} inserts")
+    insert = channel.inserts[number]
+    text = f"{insert.name}, {_parameter(insert, what)}"
+    return Aim(kind, text, f"{insert.name} was not loaded" if insert.loaded is False else "")
+
+
+def _parameter(insert: Insert, what: str) -> str:
+    if what in ("on", "wet"):
+        return {"on": "on", "wet": "wet share"}[what]
+    return next((p.name or what for p in insert.parameters if p.id == what), what)
+
+
+def last_move_s(lane: Automation) -> float:
+    """Where the lane reaches the value it stays at to the end, seconds."""
+    at = len(lane.v) - 1
+    while at > 0 and lane.v[at - 1] == lane.v[-1]:
+        at -= 1
+    return lane.t[at]
+
+
+def drawn_s(lane: Automation) -> float:
+    """How long the lane takes for its last move in one direction: 0 for a step or a held value."""
+    if lane.shape == "hold":
+        return 0.0
+    at = len(lane.v) - 1
+    while at > 0 and lane.v[at - 1] == lane.v[-1]:
+        at -= 1
+    end = at
+    falls = at > 0 and lane.v[at] < lane.v[at - 1]
+    while at > 0 and lane.v[at] != lane.v[at - 1] and (lane.v[at] < lane.v[at - 1]) == falls:
+        at -= 1
+    return lane.t[end] - lane.t[at]
+
+
+@per_session
+def fed_by(context: SessionContext, channel_id: str) -> frozenset[str]:
+    """The channel itself and all that feeds it by wired outputs and sends."""
+
+    wiring = context.routing.wiring
+    found, todo = {channel_id}, [channel_id]
+    while todo:
+        for edge in wiring.arriving.get(todo.pop(), ()):
+            if edge.source not in found:
+                found.add(edge.source)
+                todo.append(edge.source)
+    return frozenset(found)
+
+
+def heard_clips(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
+    """The clips whose sound passes the channel: its own, else those of what feeds it."""
+    own = [(channel, clip) for clip in channel.clips if in_play(channel, clip)]
+    if own:
+        return own
+    feeding = fed_by(context, channel.id)
+    return [(c, clip) for c in context.session.channels if c.id in feeding for clip in c.clips if in_play(c, clip)]
+
+
+def content_after_s(context: SessionContext, channel: Channel, from_s: float) -> float:
+    """For how long clips sound through the channel after a moment, seconds; overlaps count once."""
+    total, reached = 0.0, from_s
+    for start, end in sorted((clip.start_s, clip.end_s) for _, clip in heard_clips(context, channel)):
+        total += max(0.0, end - max(start, reached))
+        reached = max(reached, end)
+    return total
+
+
+def median_db(context: SessionContext, channel: Channel, lane: Automation) -> float | None:
+    """The level a lane keeps half of the time its channel plays; None where it never plays."""
+    import numpy as np
+
+    from mixlint.analysis.activity import coverage, grid
+    from mixlint.signal.middle import median
+
+    edges = grid(context)
+    spans = [(clip.start_s, clip.end_s) for _, clip in heard_clips(context, channel)]
+    if not spans:
+        return None
+    weight = coverage(spans, edges)
+    values = shown(lane, np.asarray((edges[:-1] + edges[1:]) / 2.0))[weight > 0.0]
+    return median(values) if values.size else None
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """A level step: its size in dB and where it happens, seconds."""
+
+    db: float
+    at_s: float
+
+
+@per_session
+def largest_jump(context: SessionContext, channel: Channel, lane: Automation) -> Jump | None:
+    """The largest step of a level lane while sound passes; quiet sound counts as none where it can be measured."""
+    found = _jumps(lane)
+    if not found:
+        return None
+    clips = heard_clips(context, channel)
+    heard = [jump for jump, inside in zip(found, _inside(clips, [j.at_s for j in found]), strict=True) if inside]
+    heard.sort(key=lambda jump: -jump.db)
+    return next((jump for jump in heard if _sounds_at(context, clips, jump.at_s)), None)
+
+
+def _inside(clips: list[tuple[Channel, Clip]], times: list[float]) -> NDArray[np.bool_]:
+    """Which times lie inside a clip, its edges aside."""
+    import numpy as np
+
+    starts = np.sort([clip.start_s + EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
+    ends = np.sort([clip.end_s - EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
+    # As many clips are under way at a time as have started before it and not ended.
+    return np.asarray(np.searchsorted(starts, times, side="left") > np.searchsorted(ends, times, side="right"))
+
+
+def _jumps(lane: Automation) -> list[Jump]:
+    import numpy as np
+
+    times = np.asarray(lane.t)
+    values = np.maximum(_as_db(lane), AS_SILENT_DB)
+    before = values[:-1]
+    if lane.shape == "linear":
+        # The earliest point within the time of a step before each point.
+        first = np.searchsorted(times, times[1:] - STEP_S, side="left")
+        before = values[np.minimum(first, np.arange(times.size - 1))]
+    sizes = np.abs(values[1:] - before)
+    if lane.shape == "linear":
+        sizes[times[1:] - times[:-1] > STEP_S] = 0.0
+    return [Jump(float(sizes[at]), float(times[at + 1])) for at in np.flatnonzero(sizes > 0.5)]
+
+
+def _as_db(lane: Automation) -> Floats:
+    import numpy as np
+
+    values = np.asarray(lane.v)
+    if lane.scale == "dB":
+        return values
+    return np.asarray(20.0 * np.log10(np.maximum(values, 1e-10)))
+
+
+def _sounds_at(context: SessionContext, clips: list[tuple[Channel, Clip]], at_s: float) -> bool:
+    return any(
+        clip.start_s + EDGE_S < at_s < clip.end_s - EDGE_S and not _is_quiet(context, clip, at_s) for _, clip in clips
+    )
+
+
+def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
+    """True where the file is known to stay under −40 dBFS around a moment; False where that is not known."""
+    if context.audio is None or clip.file is None or not is_known(clip.offset_s) or not is_known(clip.speed):
+        return False
+    measure = context.audio.measure(clip.file)
+    if isinstance(measure, Unknown):
+        return False
+    inside = clip.offset_s + (at_s - clip.start_s) * clip.speed
+    gain = clip.gain_db if is_known(clip.gain_db) else 0.0
+    return measure.peak_db_between(inside - EDGE_S, inside + EDGE_S) + gain < QUIET_DBFS

@@ -1,0 +1,1 @@
+"""The table ``loop``: channels that feed each other in a ring."""

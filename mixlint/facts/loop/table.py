@@ -1,0 +1,55 @@
+"""The table ``loop``: rings of channels that feed each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.analysis.context import SessionContext
+from mixlint.facts.declare import Row, Subject, Table
+from mixlint.routing import Loop
+
+
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, Loop]]:
+    for loop in context.routing.loops:
+        names = [context.name(channel) for channel in loop.channels]
+        subject = Subject(
+            "loop",
+            "+".join(loop.channels),
+            " → ".join([*names, names[0]]),
+            loop.cut.where,
+            context.order[loop.channels[0]],
+            loop.channels,
+        )
+        yield subject, loop
+
+
+LOOP: Table[Loop] = Table("loop", "Rings of channels that feed each other through outputs and sends that sound.", _rows)
+
+
+@LOOP.fact("text", "The ring: its channels in the order the signal runs.", how="derived")
+def name(row: Row[Loop]) -> str:
+    return row.subject.name
+
+
+@LOOP.fact("switch", "The ring is closed: every edge of it sounds.", how="derived")
+def closed(row: Row[Loop]) -> bool:
+    wiring = row.context.routing.wiring
+    return all(wiring.audible(edge) for edge in row.item.edges)
+
+
+@LOOP.fact("number", "What one turn round the ring adds or takes: send levels and faders.", unit="dB", how="derived")
+def turn_db(row: Row[Loop]) -> float:
+    loop = row.item
+    return loop.gain_db
+
+
+@LOOP.fact("text", "The weakest edge, which closes the ring.", how="derived")
+def closed_by(row: Row[Loop]) -> str:
+    loop = row.item
+    what = "the send" if loop.cut.kind == "send" else "the output"
+    return f"{what} from {row.context.name(loop.cut.source)} to {row.context.name(loop.cut.to)}"
+
+
+@LOOP.fact("number", "How many channels the ring holds.", how="derived")
+def size(row: Row[Loop]) -> int:
+    return len(row.item.channels)

@@ -1,0 +1,1 @@
+"""The table ``media``: the audio files the session refers to."""

@@ -1,0 +1,1 @@
+"""The table ``mix-bus``: the bus that the bounce is taken from."""

@@ -1,0 +1,156 @@
+"""The table ``mix-bus``: one row, the bus that the bounce is taken from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from mixlint.analysis.audibility import feeds_content, is_aside
+from mixlint.analysis.context import SessionContext
+from mixlint.facts.channel import table as channel_facts
+from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.shared import channel_subject
+from mixlint.naming import Reading, read_processor
+from mixlint.routing import automated, passes
+from mixlint.routing.wiring import moving_lane
+from mixlint.session import Channel, Insert, Unknown, is_known
+
+
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]]:
+    bus = context.routing.wiring.mix_bus
+    if isinstance(bus, Unknown):
+        yield Subject("mix-bus", "mix-bus", "the mix bus", order=len(context.order)), bus
+    else:
+        channel = context.channels[bus]
+        yield channel_subject(context, channel, "mix-bus"), channel
+
+
+MIX_BUS: Table[Channel | Unknown] = Table("mix-bus", "The bus that the bounce is taken from: one row.", _rows)
+
+
+def _bus(row: Row[Channel | Unknown]) -> Channel | Unknown:
+    return row.item
+
+
+@MIX_BUS.fact("text", "Its name.")
+def name(row: Row[Channel | Unknown]) -> str:
+    return row.subject.name
+
+
+@MIX_BUS.fact("switch", "The export shows which channel is the mix bus.")
+def told(row: Row[Channel | Unknown]) -> bool | FactValue:
+    bus = _bus(row)
+    return FactValue(False, "declared", "", bus.unknown) if isinstance(bus, Unknown) else True
+
+
+@MIX_BUS.fact("list", "Other mix buses that a part of the song goes out to, cue mixes aside.", how="derived")
+def others(row: Row[Channel | Unknown]) -> tuple[str, ...]:
+    context = row.context
+    wiring = context.routing.wiring
+    return tuple(
+        context.name(channel.id)
+        for channel in context.session.channels
+        if channel.kind == "master"
+        and channel.id != wiring.mix_bus
+        and not is_aside(context, channel)
+        and any(
+            edge.kind == "output"
+            and feeds_content(context, edge.source)
+            and not is_aside(context, context.channels[edge.source])
+            for edge in wiring.arriving.get(channel.id, ())
+        )
+    )
+
+
+@MIX_BUS.fact("number", "Fader position; −200 is fully down.", unit="dB")
+def fader_db(row: Row[Channel | Unknown]) -> float | Unknown:
+    bus = _bus(row)
+    return bus if isinstance(bus, Unknown) else bus.fader_db
+
+
+@MIX_BUS.fact("switch", "Automation moves its fader.")
+def fader_rides(row: Row[Channel | Unknown]) -> bool | Unknown:
+    bus = _bus(row)
+    return bus if isinstance(bus, Unknown) else automated(bus, "fader")
+
+
+@MIX_BUS.fact("number", "Pan position, −100 left to +100 right.", unit="pan")
+def pan(row: Row[Channel | Unknown]) -> float | Unknown:
+    bus = _bus(row)
+    return bus if isinstance(bus, Unknown) else bus.pan
+
+
+@MIX_BUS.fact("number", "The furthest it stands from the centre, automation included.", unit="pan", how="derived")
+def off_centre(row: Row[Channel | Unknown]) -> float | FactValue | Unknown:
+    bus = _bus(row)
+    if isinstance(bus, Unknown):
+        return bus
+    lane = moving_lane(bus, "pan")
+    if lane is not None:
+        return FactValue(max(abs(value) for value in lane.v), "derived", lane.where, "by automation")
+    return abs(bus.pan) if is_known(bus.pan) else bus.pan
+
+
+@MIX_BUS.fact("switch", "It is muted, and no automation releases the mute.")
+def muted(row: Row[Channel | Unknown]) -> bool | FactValue | Unknown:
+    bus = _bus(row)
+    if isinstance(bus, Unknown):
+        return bus
+    return channel_facts.muted_at_all(row.context, bus)
+
+
+def _acting(row: Row[Channel | Unknown]) -> list[tuple[Insert, Reading]]:
+    bus = _bus(row)
+    if isinstance(bus, Unknown):
+        return []
+    return [
+        (insert, read_processor(insert, row.context.house.processors, on="master"))
+        for insert in bus.inserts
+        if passes(insert)
+    ]
+
+
+def _named(row: Row[Channel | Unknown], *kinds: str) -> tuple[str, ...] | Unknown:
+    """The acting processors of some kinds; open where there are none and some cannot be told."""
+    acting = _acting(row)
+    found = tuple(insert.name for insert, reading in acting if reading.word in kinds)
+    if found:
+        return found
+    untold = [(insert, reading) for insert, reading in acting if reading.word in (None, "multi-effect")]
+    if untold:
+        insert, reading = untold[0]
+        why = "; ".join(reading.grounds)
+        return Unknown(unknown=f"what {insert.name} does: {why}", settle="name it in the house's table of processors")
+    return ()
+
+
+@MIX_BUS.fact(
+    "list",
+    "Processors acting on it that are there for listening: room or headphone correction, dim, a mono switch.",
+    how="derived",
+)
+def for_listening(row: Row[Channel | Unknown]) -> tuple[str, ...] | Unknown:
+    found = _named(row, "monitor")
+    if isinstance(found, tuple) and "mono" in row.context.house.intents:
+        return tuple(one for one in found if "mono" not in one.casefold())
+    return found
+
+
+@MIX_BUS.fact("list", "Limiters acting on it.", how="derived")
+def limiters(row: Row[Channel | Unknown]) -> tuple[str, ...] | Unknown:
+    return _named(row, "limiter")
+
+
+@MIX_BUS.fact("list", "Processors acting on it, meters aside.", how="derived")
+def processors(row: Row[Channel | Unknown]) -> tuple[str, ...]:
+    return tuple(insert.name for insert, reading in _acting(row) if reading.word != "analyser")
+
+
+@MIX_BUS.fact("list", "Reference channels that go through it.", how="derived")
+def references(row: Row[Channel | Unknown]) -> tuple[str, ...]:
+    context = row.context
+    reaching = context.routing.wiring.reaching
+    return tuple(
+        context.name(channel.id)
+        for channel in context.session.channels
+        if context.role(channel.id) == "reference" and channel.id in reaching
+    )

@@ -1,0 +1,1 @@
+"""The table ``pair``: counterparts, and two microphones on one performance."""

@@ -1,0 +1,124 @@
+"""What a printed return tells: the dry signal in it, and the low end it keeps, measured against what feeds it.
+
+A return is printed when audio lies on the return's own channel, or on a track that bears the return's name and the
+word print. The dry reference is the audio of the parts sent to it, at the levels of their sends. Nothing is measured
+unless a fact needs it, and without audio there is nothing to measure.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext
+from mixlint.analysis.recordings import plain_clips
+from mixlint.routing.strips import amplitude
+from mixlint.session import Channel, Unknown, is_known
+from mixlint.units import number_text
+
+if TYPE_CHECKING:
+    from mixlint.media.closer import Piece
+
+PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
+
+LEAST_LOW_DB: Final = -50.0
+"""Below this at 60 Hz, relative to 1 kHz, the parts sent hold too little low end to show a low cut."""
+
+SHOWN_CLEAN_DB: Final = -40.0
+"""A print in which no dry signal stands out is shown to be clean only when what may hide in it lies under this."""
+
+NOT_PRINTED: Final = Unknown(unknown="no print of this return is in the session", settle="print the return alone")
+
+
+def print_of(context: SessionContext, channel: Channel) -> Channel | None:
+    """The channel whose clips are the return's print: itself, or a track named after it with the word print."""
+    if plain_clips(channel):
+        return channel
+    wanted = _bare(channel.name)
+    for other in context.session.channels:
+        if other.id != channel.id and PRINT_WORD.search(other.name) and _bare(other.name) == wanted:
+            return other if plain_clips(other) else None
+    return None
+
+
+def _bare(name: str) -> str:
+    return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
+
+
+def measured_dry_db(context: SessionContext, channel: Channel) -> float | Unknown:
+    """Dry signal in the return's print relative to the rest of it, dB."""
+    found = _sides(context, channel)
+    if isinstance(found, Unknown):
+        return found
+    assert context.audio is not None
+    from mixlint.media.closer import leak
+
+    heard = leak(context.audio, *found)
+    if isinstance(heard, Unknown):
+        return heard
+    if heard.dry_db is not None:
+        return heard.dry_db
+    if heard.at_most_db is None or heard.at_most_db > SHOWN_CLEAN_DB:
+        bound = "" if heard.at_most_db is None else f"; it may be up to {number_text(heard.at_most_db)} dB"
+        return Unknown(
+            unknown=f"no dry signal stands out in the print{bound}",
+            settle="print the return again from a brighter part, or look at its mix control",
+        )
+    return heard.at_most_db
+
+
+def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Unknown:
+    """What the print has lost at 60 Hz relative to 1 kHz, against the parts sent to it, dB (third-octave bands)."""
+    found = _sides(context, channel)
+    if isinstance(found, Unknown):
+        return found
+    assert context.audio is not None
+    from mixlint.media.closer import band_levels
+
+    levels = []
+    for pieces in found:
+        heard = band_levels(context.audio, pieces, [LOW_HZ, MID_HZ])
+        if isinstance(heard, Unknown):
+            return heard
+        levels.append(heard)
+    dry, wet = levels
+    if dry[0] - dry[1] < LEAST_LOW_DB:
+        return Unknown(
+            unknown="the parts sent to it hold too little low end to show a low cut",
+            settle="look at the return's filter",
+        )
+    return float((dry[0] - dry[1]) - (wet[0] - wet[1]))
+
+
+def _sides(context: SessionContext, channel: Channel) -> tuple[list[Piece], list[Piece]] | Unknown:
+    """The dry pieces and the printed pieces, or why there are none to compare."""
+    if context.audio is None:
+        return NOT_PRINTED
+    printed = print_of(context, channel)
+    if printed is None:
+        return NOT_PRINTED
+    dry: list[Piece] = []
+    for edge in context.routing.wiring.arriving.get(channel.id, ()):
+        source = context.channels[edge.source]
+        if source.id in (channel.id, printed.id) or not context.routing.wiring.audible(edge):
+            continue
+        if not plain_clips(source):
+            return Unknown(
+                unknown=f"{context.name(source.id)} feeds the return and has no audio of its own to compare with",
+                settle="print the return with one part sent to it",
+            )
+        fader = amplitude(source.fader_db) if edge.tap == "post" else 1.0
+        dry += _pieces(source, amplitude(edge.level_db) * fader)
+    if not dry:
+        return Unknown(unknown="nothing with audio feeds the return", settle="look at its mix control")
+    return dry, _pieces(printed, 1.0)
+
+
+def _pieces(channel: Channel, gain: float) -> list[Piece]:
+    from mixlint.media.closer import Piece
+
+    return [
+        Piece(c.file, c.start_s, c.end_s, c.offset_s, gain * (amplitude(c.gain_db) if is_known(c.gain_db) else 1.0))
+        for c in plain_clips(channel)
+        if c.file is not None and is_known(c.offset_s)
+    ]

@@ -1,0 +1,1 @@
+"""The table ``send``: every send of every channel."""

@@ -1,0 +1,184 @@
+"""The table ``send``: every send of every channel, switched on or not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from mixlint.analysis.ambience import effect_of, low_cut
+from mixlint.analysis.audibility import feeds_content, is_aside, is_audible, is_return, untold_way
+from mixlint.analysis.context import SessionContext
+from mixlint.analysis.extremes import highest, never_open
+from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.naming.words import ROLES
+from mixlint.routing import automated
+from mixlint.session import Channel, Send, Unknown, is_known
+from mixlint.units import SILENCE_DB
+
+
+@dataclass(frozen=True, slots=True)
+class SendOf:
+    """One send with the channel it leaves, its number there, and the channel it leads to, where that is known."""
+
+    channel: Channel
+    number: int
+    send: Send
+    to: Channel | None
+
+
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, SendOf]]:
+    for channel in context.session.channels:
+        for number, send in enumerate(channel.sends):
+            to = context.channels.get(send.to) if isinstance(send.to, str) else None
+            name = f"{context.name(channel.id)} → {context.name(to.id) if to else 'nowhere'}"
+            channels = (channel.id, to.id) if to else (channel.id,)
+            subject = Subject(
+                "send", f"{channel.id}:{number}", name, send.where or channel.where, context.order[channel.id], channels
+            )
+            yield subject, SendOf(channel, number, send, to)
+
+
+SEND: Table[SendOf] = Table("send", "Every send of every channel, switched on or not.", _rows)
+
+
+@SEND.fact("text", "The send: from where to where.", how="derived")
+def name(row: Row[SendOf]) -> str:
+    return row.subject.name
+
+
+@SEND.fact("text", "The channel it leaves.")
+def source(row: Row[SendOf]) -> str:
+    return row.context.name(row.item.channel.id)
+
+
+@SEND.fact("text", "The channel it leads to.")
+def to(row: Row[SendOf]) -> str | Unknown:
+    item = row.item
+    if item.to is not None:
+        return row.context.name(item.to.id)
+    return Unknown(unknown=item.send.to.unknown) if isinstance(item.send.to, Unknown) else "a channel that is not there"
+
+
+@SEND.fact("word", "The part the channel it leaves plays.", how="derived", words=ROLES)
+def source_role(row: Row[SendOf]) -> str | Unknown:
+    role = row.context.role(row.item.channel.id)
+    return role or Unknown(unknown=f"the part {row.context.name(row.item.channel.id)} plays cannot be told")
+
+
+@SEND.fact("number", "Its level.", unit="dB")
+def level_db(row: Row[SendOf]) -> float | Unknown:
+    item = row.item
+    return item.send.level_db
+
+
+@SEND.fact("number", "The highest it goes while the channel plays, automation included.", unit="dB", how="derived")
+def highest_db(row: Row[SendOf]) -> FactValue | float | Unknown:
+    item = row.item
+    extreme = highest(row.context, item.channel, f"send:{item.number}:level")
+    if extreme is None:
+        return item.send.level_db
+    return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
+
+
+@SEND.fact("word", "Before or after the fader.", words=("pre", "post"))
+def tap(row: Row[SendOf]) -> str | Unknown:
+    item = row.item
+    return item.send.tap
+
+
+@SEND.fact("switch", "It is switched on and not fully down, now or by automation.")
+def open(row: Row[SendOf]) -> bool | Unknown:
+    item = row.item
+    on, level = item.send.on, item.send.level_db
+    if on is False and not automated(item.channel, f"send:{item.number}:on"):
+        return False
+    if is_known(level) and level <= SILENCE_DB and not automated(item.channel, f"send:{item.number}:level"):
+        return False
+    return True if is_known(on) else on
+
+
+@SEND.fact("switch", "The channel it leaves plays something, and is not muted.", how="derived")
+def sounding(row: Row[SendOf]) -> bool:
+    item = row.item
+    return item.channel.id not in row.context.routing.wiring.muted and feeds_content(row.context, item.channel.id)
+
+
+@SEND.fact("switch", "It leads to a reverb or delay return.", how="derived")
+def to_effect(row: Row[SendOf]) -> bool | Unknown:
+    item = row.item
+    if item.to is None or not is_return(row.context, item.to):
+        return False
+    effect = effect_of(row.context, item.to)
+    return effect if isinstance(effect, Unknown) else effect in ("reverb", "delay")
+
+
+@SEND.fact("word", "The effect it leads to.", how="derived", words=("reverb", "delay", "modulation", "other", "none"))
+def effect(row: Row[SendOf]) -> str | Unknown:
+    item = row.item
+    if item.to is None or not is_return(row.context, item.to):
+        return "none"
+    return effect_of(row.context, item.to)
+
+
+@SEND.fact("switch", "It leads to a cue mix, or to another channel that is not part of the song.", how="derived")
+def to_aside(row: Row[SendOf]) -> bool:
+    item = row.item
+    return item.to is not None and is_aside(row.context, item.to)
+
+
+@SEND.fact("switch", "What it leads to exists, is loaded, and sounds at the mix bus.", how="derived")
+def arrives(row: Row[SendOf]) -> bool | FactValue | Unknown:
+    item = row.item
+    if isinstance(item.send.to, Unknown):
+        return item.send.to
+    if item.to is None:
+        return FactValue(False, "derived", row.subject.where, "it leads to a channel that is not there")
+    if item.to.loaded is False:
+        return FactValue(False, "declared", item.to.where, f"{row.context.name(item.to.id)} is not loaded")
+    if isinstance(row.context.routing.wiring.mix_bus, Unknown):
+        return row.context.routing.wiring.mix_bus
+    if is_audible(row.context, item.to):
+        return True
+    untold = untold_way(row.context, item.to)
+    if untold is not None:
+        return untold
+    muted = never_open(row.context, item.to)
+    why = "is muted" if muted else "does not sound at the mix bus"
+    return FactValue(False, "derived", row.subject.where, f"{row.context.name(item.to.id)} {why}")
+
+
+@SEND.fact("text", "Why it does not arrive.", how="derived")
+def arrives_how(row: Row[SendOf]) -> FactValue | Unknown:
+    said = row.value("arrives")
+    return said if isinstance(said, Unknown) else FactValue(said.note or "it arrives", said.how, said.where)
+
+
+@SEND.fact("switch", "The group the channel goes through feeds the same effect as well.", how="derived")
+def doubled(row: Row[SendOf]) -> bool | FactValue:
+    item = row.item
+    wiring = row.context.routing.wiring
+    here, seen = item.channel.id, {item.channel.id}
+    while item.to is not None:
+        out = next((e for e in wiring.leaving.get(here, ()) if e.kind == "output"), None)
+        if out is None or out.to in seen or out.to == wiring.mix_bus:
+            return False
+        here = out.to
+        seen.add(here)
+        if any(e.kind == "send" and e.to == item.to.id and wiring.audible(e) for e in wiring.leaving.get(here, ())):
+            return FactValue(True, "derived", row.subject.where, f"by {row.context.name(here)}")
+    return False
+
+
+@SEND.fact("text", "The group that feeds the same effect.", how="derived")
+def doubled_by(row: Row[SendOf]) -> str:
+    said = row.value("doubled")
+    return said.note.removeprefix("by ") if isinstance(said, FactValue) and said.note else "no group"
+
+
+@SEND.fact("number", "What the filters on the ambience path it feeds take at 60 Hz.", unit="dB", how="derived")
+def effect_low_cut_db(row: Row[SendOf]) -> float | Unknown:
+    item = row.item
+    if item.to is None or not is_return(row.context, item.to):
+        return Unknown(unknown="it leads to no effect")
+    cut = low_cut(row.context, item.to)
+    return cut if isinstance(cut, Unknown) else cut.db

@@ -1,0 +1,1 @@
+"""The table ``session``: the session as a whole."""

@@ -1,0 +1,68 @@
+"""How much of a recording lies under its lowest note: rumble, handling and air."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.pitches import WEIGHT_HZ, lowest_hz
+from mixlint.analysis.recordings import plain_clips
+from mixlint.session import Channel, Unknown, is_known
+from mixlint.units import SILENCE_DB
+
+FLOOR_HZ: Final = 10.0
+TOP_HZ: Final = 20_000.0
+UNDER: Final = 0.75
+"""Rumble is looked for under this share of the lowest note (common practice, no source)."""
+
+NO_NOTE_HZ: Final = 80.0
+"""Taken as the lowest note of parts without one, such as cymbals."""
+
+EXCERPT_S: Final = 12.0
+
+
+def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
+    """The frequency under which the part has no note."""
+    role = context.role(channel.id) or ""
+    lowest = lowest_hz(role) if role not in WEIGHT_HZ else None
+    return UNDER * (lowest or NO_NOTE_HZ)
+
+
+@per_session
+def rumble_db(context: SessionContext, channel: Channel) -> float | Unknown:
+    """The energy between 10 Hz and three quarters of the lowest note relative to all of it, dB.
+
+    Read from the middle of the longest clip, 12 s at most, unweighted, before any processor.
+    """
+    if context.audio is None:
+        return Unknown(unknown="the audio was not opened", settle="review it with its audio, or listen to its low end")
+    clips = plain_clips(channel)
+    if not clips:
+        return Unknown(unknown="no clip of plain audio plays on it", settle="listen to its low end")
+    longest = max(clips, key=lambda clip: clip.end_s - clip.start_s)
+    length = min(EXCERPT_S, longest.end_s - longest.start_s)
+    assert longest.file is not None
+    assert is_known(longest.offset_s)
+    middle = longest.offset_s + (longest.end_s - longest.start_s - length) / 2.0
+    header = context.audio.header(longest.file)
+    if isinstance(header, Unknown):
+        return header
+    samples = context.audio.excerpt(longest.file, middle, length)
+    if isinstance(samples, Unknown):
+        return samples
+    from math import log2, sqrt
+
+    import numpy as np
+
+    from mixlint.signal.path import band_levels_db
+
+    edge = rumble_under_hz(context, channel)
+    levels = []
+    for low, high in ((FLOOR_HZ, edge), (FLOOR_HZ, min(TOP_HZ, header.sample_rate_hz / 2.0))):
+        found = band_levels_db(
+            np.asarray(samples, dtype=np.float64), header.sample_rate_hz, [sqrt(low * high)], log2(high / low)
+        )
+        levels.append(float(found[0]))
+    if levels[1] <= SILENCE_DB / 2.0:
+        return Unknown(unknown="the stretch that was read is silent", settle="listen to its low end")
+    return levels[0] - levels[1]

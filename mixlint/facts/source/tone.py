@@ -1,0 +1,148 @@
+"""More facts of the table ``source``: the low cuts and equalizers on a part's way to the mix bus."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.pitches import lowest_hz, lowest_text
+from mixlint.analysis.tone import (
+    Fought,
+    acting,
+    bands_of,
+    fought,
+    low_cut_place,
+    low_cuts,
+    narrowed,
+    strips_on_the_way,
+    taken_at_db,
+)
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.source.rumble import rumble_db
+from mixlint.session import Channel, Unknown
+from mixlint.units import number_text
+
+CLEAN_DB: Final = -30.0
+"""A recording with no more than this under its lowest note needs no low cut (common practice, no source)."""
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact("switch", "The export shows a processor somewhere in the session, so that a missing one is missing.")
+def processors_exported(row: Row[Channel]) -> bool:
+    return any(channel.inserts for channel in row.context.session.channels)
+
+
+@FACTS.fact("number", "The highest low cut on its way, its groups included; 0 where there is none.", unit="Hz")
+def low_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
+    found = low_cuts(row.context, row.item)
+    if not found.bands and found.hidden:
+        return Unknown(
+            unknown=f"the settings of {', '.join(found.hidden)} are hidden in the export",
+            settle="look at its low cut",
+        )
+    by = ", ".join(dict.fromkeys(name for _, name in found.bands))
+    return FactValue(found.highest_hz, "declared", row.subject.where, f"by {by}" if by else "no low cut on its way")
+
+
+def _rumble(row: Row[Channel]) -> float | Unknown:
+    return rumble_db(row.context, row.item)
+
+
+@FACTS.fact(
+    "number",
+    "What its recording holds under three quarters of its lowest note, relative to all of it.",
+    unit="dB",
+    how="measured",
+)
+def under_lowest_db(row: Row[Channel]) -> float | Unknown:
+    return _rumble(row)
+
+
+@FACTS.fact(
+    "switch",
+    "No low cut is to be seen on its way, and its recording is measured and clean under its lowest note "
+    f"({-CLEAN_DB:g} dB under all of it, or less).",
+    how="measured",
+)
+def clean_by_itself(row: Row[Channel]) -> FactValue:
+    if low_cuts(row.context, row.item).bands:
+        return FactValue(False, "declared", row.subject.where, "a low cut is there, so its recording was not measured")
+    found = _rumble(row)
+    if isinstance(found, Unknown):
+        return FactValue(False, "declared", row.subject.where, f"nothing shows that it is clean: {found.unknown}")
+    return FactValue(
+        found <= CLEAN_DB, "measured", row.subject.where, f"{number_text(found, 'dB')} under its lowest note"
+    )
+
+
+@FACTS.fact("number", "The highest low cut on its way that the export shows; 0 where it shows none.", unit="Hz")
+def shown_low_cut_hz(row: Row[Channel]) -> FactValue:
+    found = low_cuts(row.context, row.item)
+    return FactValue(found.highest_hz, "declared", row.subject.where, ", ".join(n for _, n in found.bands))
+
+
+@FACTS.fact("number", "Where its body begins: the lowest note to be expected of it.", unit="Hz", how="assumed")
+def lowest_note_hz(row: Row[Channel]) -> float | Unknown:
+    found = lowest_hz(row.context.role(row.subject.id) or "")
+    return Unknown(unknown="no lowest note is to be expected of it") if found is None else found
+
+
+@FACTS.fact("text", "The same as a note.", how="assumed")
+def lowest_note(row: Row[Channel]) -> str:
+    return lowest_text(row.context.role(row.subject.id) or "")
+
+
+@FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed")
+def has_lowest_note(row: Row[Channel]) -> bool:
+    return lowest_hz(row.context.role(row.subject.id) or "") is not None
+
+
+@FACTS.fact(
+    "number", "What the low cuts that can be seen on its way take at its lowest note.", unit="dB", how="derived"
+)
+def body_loss_db(row: Row[Channel]) -> float | Unknown:
+    hz = lowest_hz(row.context.role(row.subject.id) or "")
+    if hz is None:
+        return Unknown(unknown="no lowest note is to be expected of it")
+    return taken_at_db(row.context, row.item, hz)
+
+
+@FACTS.fact("switch", "It is narrowed to a telephone's range: low cut at 200 Hz or more, high cut at 5 kHz or less.")
+def telephone(row: Row[Channel]) -> bool:
+    return narrowed(row.context, row.item)
+
+
+@FACTS.fact(
+    "word",
+    "Where its low cut stands among its inserts.",
+    words=("before", "after", "none", "no compressor"),
+)
+def low_cut_order(row: Row[Channel]) -> str | Unknown:
+    return low_cut_place(row.context, row.item)
+
+
+@FACTS.fact("switch", "Both it and a group it passes have an equalizer whose bands the export shows.")
+def equalized_twice(row: Row[Channel]) -> bool:
+    strips = strips_on_the_way(row.context, row.item)
+    shaped = [any(bands_of(insert) for insert, _ in acting(row.context, strip)) for strip in strips]
+    return shaped[0] and any(shaped[1:])
+
+
+def _fought(row: Row[Channel]) -> Fought:
+    return fought(row.context, row.item)
+
+
+@FACTS.fact(
+    "number",
+    "How far its equalizer and its group's work against each other: the lesser of two opposite moves.",
+    unit="dB",
+    how="derived",
+)
+def fought_db(row: Row[Channel]) -> float:
+    return _fought(row).db
+
+
+@FACTS.fact("text", "Where, and with which moves.", how="derived")
+def fought_at(row: Row[Channel]) -> str:
+    return _fought(row).text

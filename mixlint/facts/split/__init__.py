@@ -1,0 +1,1 @@
+"""The table ``split``: channels whose signal parts and meets again at the mix bus."""

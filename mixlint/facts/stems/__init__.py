@@ -1,0 +1,1 @@
+"""The table ``stems``: a folder of stems as a set."""

@@ -1,0 +1,1 @@
+"""The table ``track``: every track with its clips taken together: edges, joins, takes, leftovers."""

@@ -1,0 +1,84 @@
+"""Takes that play at once: over each other on one channel, or side by side on channels named as takes."""
+
+from __future__ import annotations
+
+import re
+from itertools import islice
+from typing import Final
+
+from mixlint.analysis.activity import sounding_clips, together
+from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.context import SessionContext
+from mixlint.analysis.media_use import in_play
+from mixlint.naming import family_of
+from mixlint.session import Channel, Clip, is_known
+
+LAYER_S: Final = 2.0
+"""Two clips that sound at once for longer than this, and for half of the shorter one, are layers and no crossfade."""
+
+RINGING: Final = frozenset({"drums", "percussion", "sound-effects"})
+
+PAN_APART: Final = 10.0
+"""Takes panned further apart than this are meant as two parts (−100 … +100)."""
+
+_TAKE: Final = re.compile(
+    r"(?:^|[\s_.\-(])(?:take|tk|alt|comp|prise|toma|tomada|ripresa)[\s_.\-#]*\d*\)?$|\.\d{1,2}$", re.I
+)
+_LAYERED: Final = re.compile(r"d(?:ou)?bl|doppel|stack|layer|gang|harm|choir|chor", re.I)
+
+
+def layers(context: SessionContext, channel: Channel) -> tuple[tuple[float, float], ...]:
+    """The stretches in seconds in which two audio clips of a channel lie over each other as layers.
+
+    Hits and effects ring over one another on purpose, and so does a sample over its own repeat.
+    """
+    role = context.role(channel.id)
+    if role is not None and family_of(role) in RINGING:
+        return ()
+    clips = sorted(
+        (c for c in channel.clips if c.plays == "audio" and in_play(channel, c)), key=lambda c: (c.start_s, c.end_s)
+    )
+    found: list[tuple[float, float]] = []
+    last: Clip | None = None
+    for clip in clips:
+        if last is not None and clip.start_s < last.end_s and not _same_sample(last, clip):
+            start, end = clip.start_s, min(clip.end_s, last.end_s)
+            shorter = min(clip.end_s - clip.start_s, last.end_s - last.start_s)
+            if end - start > LAYER_S and end - start > shorter / 2.0:
+                found.append((start, end))
+        if last is None or clip.end_s > last.end_s:
+            last = clip
+    return tuple(found)
+
+
+def _same_sample(one: Clip, other: Clip) -> bool:
+    return one.file is not None and one.file == other.file and one.offset_s == other.offset_s
+
+
+def take_of(name: str) -> str | None:
+    """The part a name says it is a take of, folded, or None: ``Lead Vox take 2`` is one of ``lead vox``."""
+    if _LAYERED.search(name):
+        return None
+    part, count = _TAKE.subn("", name.strip())
+    part = " ".join(part.casefold().split())
+    return part if count and part else None
+
+
+def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
+    """Ids of the earlier channels that hold a take of the same part and play together with this one.
+
+    A channel that bears the part's plain name counts as one of its takes.
+    """
+    part = take_of(channel.name)
+    if part is None or not is_known(channel.pan) or not sounding_clips(channel):
+        return ()
+    found = []
+    for other in islice(context.session.channels, context.order[channel.id]):
+        plain = " ".join(other.name.casefold().split())
+        if part not in (take_of(other.name), plain) or not is_source(context, other) or not is_audible(context, other):
+            continue
+        if not is_known(other.pan) or abs(other.pan - channel.pan) > PAN_APART:
+            continue
+        if together(context, channel.id, other.id) >= 0.5:
+            found.append(other.id)
+    return tuple(found)
