@@ -259,6 +259,6 @@ class _Writer:
         if automation.scale != "amplitude":
             raise TypeError(f"this writer knows no automation of {automation.target} on {automation.scale}")
         points = ET.SubElement(into, "Points", unit="linear", id=self._id())
-        ET.SubElement(points, "Target", parameter=self._of_target[channel.id, automation.target])
+        ET.SubElement(points, "Target", parameter=self._of_target[channel.id, str(automation.target)])
         for t, v in zip(automation.t, automation.v, strict=True):
             ET.SubElement(points, "RealPoint", value=_number(v), interpolation=automation.shape, time=self._beats(t))

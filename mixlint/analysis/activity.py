@@ -97,13 +97,7 @@ def passing_spans(context: SessionContext, channel_id: str) -> list[tuple[float,
     own = sounding_clips(context.channels[channel_id])
     if own:
         return _union(own)
-    arriving = context.routing.wiring.arriving
-    found, todo = {channel_id}, [channel_id]
-    while todo:
-        for edge in arriving.get(todo.pop(), ()):
-            if edge.source not in found:
-                found.add(edge.source)
-                todo.append(edge.source)
+    found = context.routing.wiring.upstream([channel_id])
     return _union([span for one in found for span in sounding_clips(context.channels[one])])
 
 

@@ -11,8 +11,8 @@ from mixlint.analysis.extremes import lowest
 from mixlint.analysis.value import How
 from mixlint.routing import TIME_EFFECTS, passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
-from mixlint.routing.wiring import lane_on
-from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.session import Channel, Control, Insert, Target, Unknown, control_of, is_known, known
+from mixlint.session.control import ON
 from mixlint.units import SILENCE_DB, number_text
 
 if TYPE_CHECKING:
@@ -122,18 +122,18 @@ class _Share:
     @classmethod
     def of(cls, context: SessionContext, channel: Channel, place: int) -> _Share:
         insert = channel.inserts[place]
-        off, rode = (_lowest(context, channel, f"insert:{place}:{what}") for what in ("on", "wet"))
-        switch = lane_on(channel, f"insert:{place}:on")
-        acts = insert.loaded is not False and (insert.on is not False if switch is None else max(switch.v) >= 0.5)
-        if off is not None and off[0] < 0.5:
+        switch, mix = (control_of(channel, Target.insert(place, word)) for word in ("on", "wet"))
+        acts = insert.loaded is not False and switch.can_be_on is not False
+        off, least = (_lowest(context, channel, control) for control in (switch, mix))
+        if off is not None and off[0] < ON:
             return cls(insert, acts, 0.0, f"automation switches {insert.name} off", off[1] or insert.where)
-        if off is None and isinstance(insert.on, Unknown):
-            why = Unknown(unknown=f"whether {insert.name} is switched on: {insert.on.unknown}")
+        if switch.unknown is not None:
+            why = Unknown(unknown=f"whether {insert.name} is switched on: {switch.unknown.unknown}")
             return cls(insert, acts, why, "", insert.where)
-        if rode is not None:
-            least = min(max(rode[0], 0.0), 100.0)
-            how = f"automation brings {insert.name} to {number_text(least)} % wet"
-            return cls(insert, acts, least, how, rode[1] or insert.where)
+        if least is not None:
+            share = min(max(least[0], 0.0), 100.0)
+            how = f"automation brings {insert.name} to {number_text(share)} % wet"
+            return cls(insert, acts, share, how, least[1] or insert.where)
         if isinstance(insert.wet, Unknown):
             why = Unknown(
                 unknown=f"{insert.name}: {insert.wet.unknown}", settle=insert.wet.settle or "print the return alone"
@@ -142,13 +142,12 @@ class _Share:
         return cls(insert, acts, insert.wet, f"{insert.name} is {insert.wet:g} % wet", insert.where)
 
 
-def _lowest(context: SessionContext, channel: Channel, target: str) -> tuple[float, str] | None:
+def _lowest(context: SessionContext, channel: Channel, control: Control) -> tuple[float, str] | None:
     """The lowest that automation brings a control to while the channel is fed, and where; None where it holds none."""
-    lane = lane_on(channel, target)
-    if lane is None:
+    if control.lane is None:
         return None
-    found = lowest(context, channel, target)
-    return (min(lane.v), lane.where) if found is None else (found.value, found.text(context))
+    found = lowest(context, channel, control.target)
+    return (known(control.lowest), control.where) if found is None else (found.value, found.text(context))
 
 
 def _wet_amplitude(shares: list[float]) -> float:

@@ -9,8 +9,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.extremes import never_open
 from mixlint.analysis.gaps import open_by_gap
 from mixlint.routing import TIME_EFFECTS
-from mixlint.routing.wiring import lane_on
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import MUTE, Channel, Unknown, control_of
 
 ASIDE = frozenset({"cue", "click", "guide", "reference", "utility"})
 """Roles that serve the session and are not part of the song."""
@@ -102,7 +101,7 @@ def sounds(context: SessionContext, channel: Channel) -> bool | Unknown:
 @per_session
 def _of_unknown_mute(context: SessionContext) -> frozenset[str]:
     """Channels whose mute the export does not show, and no automation either."""
-    return frozenset(c.id for c in context.session.channels if not is_known(c.mute) and lane_on(c, "mute") is None)
+    return frozenset(c.id for c in context.session.channels if control_of(c, MUTE).unknown)
 
 
 @per_session

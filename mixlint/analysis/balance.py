@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from mixlint.analysis.activity import grid, has_arrangement
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import Arrival, arrivals
-from mixlint.analysis.extreme import run_around
+from mixlint.analysis.extremes import run_around
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:

@@ -17,11 +17,10 @@ from mixlint.analysis.activity import grid, playing, together
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
+from mixlint.analysis.extremes import position_of
 from mixlint.analysis.gain_course import heard_power
 from mixlint.naming import family_of, stem_of
-from mixlint.routing.strips import lane_values
-from mixlint.routing.wiring import moving_lane
-from mixlint.session import Channel, is_known
+from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import SILENCE_DB, number_text, pan_text
 
 if TYPE_CHECKING:
@@ -68,7 +67,11 @@ class Closeness:
 @per_session
 def panned_parts(context: SessionContext) -> list[Channel]:
     """Audible parts whose pan is known."""
-    return [c for c in context.session.channels if is_source(context, c) and is_audible(context, c) and is_known(c.pan)]
+    return [
+        c
+        for c in context.session.channels
+        if is_source(context, c) and is_audible(context, c) and is_known(position_of(context, c))
+    ]
 
 
 @per_session
@@ -284,13 +287,9 @@ def path_gain(context: SessionContext, channel_id: str) -> float | None:
 
 @per_session
 def _pan(context: SessionContext, channel: Channel) -> float:
-    """Where a part stands: its pan, or where automation moves it, the mean of its pan while it plays."""
-    lane = moving_lane(channel, "pan")
-    heard = playing(context, channel.id)
-    if lane is None or not heard.any():
-        return channel.pan if is_known(channel.pan) else 0.0
-    edges = grid(context)
-    return float((lane_values(lane, (edges[:-1] + edges[1:]) / 2.0) * heard).sum() / heard.sum())
+    """Where a panned part stands; the centre where it is not known."""
+    position = position_of(context, channel)
+    return 0.0 if isinstance(position, Unknown) else position
 
 
 def _place(pan: float) -> str:

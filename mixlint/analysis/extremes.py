@@ -1,47 +1,85 @@
-"""Parameters over the song: what a fader, pan or send reaches where automation moves it, and where.
+"""How far a control or a curve goes while a channel sounds, and in which stretch of the song.
 
-Facts give the value as it stands now, and these give its range: the extreme over the stretches in which the channel
-plays, with the bars in which it lasts.
+Facts give what a control stands at now, and these give its range: its extreme over the stretches in which the channel
+plays or is fed, with the bars in which it lasts.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import grid, passing_spans
-from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extreme import Extreme, run_around
-from mixlint.routing.strips import lane_values
-from mixlint.routing.wiring import lane_on, moving_lane
-from mixlint.session import Automation, Channel
-from mixlint.units import SILENCE_DB
+from mixlint.analysis.activity import grid, passing_spans, playing, stretch_text
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.session import MUTE, PAN, Automation, Channel, Control, Target, Unknown, control_of
+from mixlint.session.control import ON
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    Floats = NDArray[np.float64]
 
-def highest(context: SessionContext, channel: Channel, target: str, *, near: float = 0.5) -> Extreme | None:
-    """The highest value that automation of ``target`` reaches while the channel plays or is fed; levels in dB.
 
-    None where no automation moves the target, or the channel never plays.
+@dataclass(frozen=True, slots=True)
+class Extreme:
+    """An extreme value, and the stretch in seconds in which the curve stays near it."""
+
+    value: float
+    start_s: float
+    end_s: float
+
+    def text(self, context: SessionContext) -> str:
+        """The stretch for a reader."""
+        return stretch_text(context, self.start_s, self.end_s)
+
+
+def run_around(near: NDArray[np.bool_], at: int) -> tuple[int, int]:
+    """The run of true values around one of them.
+
+    Args:
+        near: (T,) which steps are near enough.
+        at: the index of a true one.
+
+    Returns:
+        First and last index of the run.
     """
-    return _extreme(context, channel, target, 1.0, near)
+    first = last = at
+    while first > 0 and near[first - 1]:
+        first -= 1
+    while last + 1 < near.size and near[last + 1]:
+        last += 1
+    return first, last
 
 
-def lowest(context: SessionContext, channel: Channel, target: str, *, near: float = 0.5) -> Extreme | None:
+def highest(context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5) -> Extreme | None:
+    """The highest value to which automation brings a control while the channel plays or is fed.
+
+    Args:
+        context: the session context.
+        channel: the channel.
+        target: which of its controls.
+        near: how close to the extreme the stretch around it stays, in the control's unit.
+
+    Returns:
+        The extreme in the control's unit (levels in dB); None where no automation holds the control, or nothing ever
+        sounds through the channel.
+    """
+    return _extreme(context, channel, control_of(channel, target), 1.0, near)
+
+
+def lowest(context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5) -> Extreme | None:
     """The lowest value, as :func:`highest`."""
-    return _extreme(context, channel, target, -1.0, near)
+    return _extreme(context, channel, control_of(channel, target), -1.0, near)
 
 
-def _extreme(context: SessionContext, channel: Channel, target: str, sign: float, near: float) -> Extreme | None:
-    lane = moving_lane(channel, target)
-    if lane is None:
+def _extreme(context: SessionContext, channel: Channel, control: Control, sign: float, near: float) -> Extreme | None:
+    if control.lane is None:
         return None
-    times, ends = _heard_times(context, channel, lane)
+    times, ends = _sounding_times(context, channel, control.lane)
     if not times.size:
         return None
-    signed = sign * shown(lane, times)
+    signed = sign * control.at(times)
     at = int(signed.argmax())
     first, last = run_around(signed >= signed[at] - near, at)
     return Extreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
@@ -51,16 +89,16 @@ def open_share(context: SessionContext, channel: Channel) -> float:
     """The share (0 … 1) of its playing time in which the channel's automated mute is open; 1 where it never plays."""
     import numpy as np
 
-    lane = lane_on(channel, "mute")
-    if lane is None or not (spans := passing_spans(context, channel.id)):
+    mute = control_of(channel, MUTE)
+    if mute.lane is None or not (spans := passing_spans(context, channel.id)):
         return 1.0
     opened = total = 0.0
-    points = np.asarray(lane.t)
+    points = np.asarray(mute.lane.t)
     for start, end in spans:
         inside = points[(points > start) & (points < end)]
         cuts = np.concatenate([[start], inside, [end]])
         lengths = np.diff(cuts)
-        opened += float(lengths @ (lane_values(lane, (cuts[:-1] + cuts[1:]) / 2.0) < 0.5))
+        opened += float(lengths @ (mute.at((cuts[:-1] + cuts[1:]) / 2.0) < ON))
         total += end - start
     return opened / total
 
@@ -70,19 +108,22 @@ def never_open(context: SessionContext, channel: Channel) -> bool:
     return channel.id in context.routing.wiring.muted or open_share(context, channel) <= 0.0
 
 
-def shown(lane: Automation, times: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Values of a lane at ``times`` as a reader sees them: levels in dB, all else as it is."""
-    import numpy as np
+@per_session
+def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
+    """Where a part stands in the stereo image: its pan, or where automation moves it, the mean while it plays.
 
-    values = lane_values(lane, times)
-    if lane.scale not in ("dB", "amplitude"):
-        return values
-    return np.asarray(20.0 * np.log10(np.maximum(values, 10.0 ** (SILENCE_DB / 20.0))))
+    Returns:
+        −100 (left) … +100 (right); Unknown where neither the export nor automation shows its pan.
+    """
+    pan = control_of(channel, PAN)
+    sounding = playing(context, channel.id)
+    if not pan.moves or not sounding.any():
+        return pan.now
+    edges = grid(context)
+    return float((pan.at((edges[:-1] + edges[1:]) / 2.0) * sounding).sum() / sounding.sum())
 
 
-def _heard_times(
-    context: SessionContext, channel: Channel, lane: Automation
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _sounding_times(context: SessionContext, channel: Channel, lane: Automation) -> tuple[Floats, Floats]:
     """Times at which sound passes the channel, and how long what stands there lasts: until the next one, or the end.
 
     They are the grid's steps, the lane's own points and the starts of what plays, so that a short peak between two

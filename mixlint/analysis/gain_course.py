@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import grid, playing
 from mixlint.analysis.context import MID, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extreme import Extreme, run_around
+from mixlint.analysis.extremes import Extreme, run_around
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:

@@ -43,7 +43,7 @@ def _homes(context: SessionContext) -> dict[str, str]:
         family = family_of(context.role(part.id) or "") if is_source(context, part) else None
         if family in HOMED:
             sizes[family] += 1
-            through.setdefault(family, Counter()).update(set(groups_on_the_way(context, part.id)))
+            through.setdefault(family, Counter()).update(groups_on_the_way(context, part.id))
     homes = {}
     for family, counted in through.items():
         # Of groups in a row the one that the fewest other parts share is the family's own.

@@ -66,17 +66,12 @@ def untold_share(context: SessionContext, channel: Channel) -> Unknown | None:
 
     How much of the part is direct and how much ambience cannot be told then, though its level as a whole can.
     """
-    todo, seen = [channel], {channel.id}
-    for here in todo:
+    found = context.routing.downstream([channel.id], lambda edge: not is_return(context, context.channels[edge.to]))
+    for here in (context.channels[one] for one in found):
         for place, insert in enumerate(here.inserts):
             if context.kinds[here.id].get(place) in TIME_EFFECTS and passes(insert) and isinstance(insert.wet, Unknown):
                 who = f"{insert.name} on {context.name(here.id)}"
                 return Unknown(unknown=f"{who}: {insert.wet.unknown}", settle=f"look at the mix control of {who}")
-        for edge in context.routing.leaving.get(here.id, ()):
-            there = context.channels[edge.to]
-            if there.id not in seen and not is_return(context, there):
-                seen.add(there.id)
-                todo.append(there)
     return None
 
 

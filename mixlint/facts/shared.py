@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject
-from mixlint.session import Channel
+from mixlint.session import Channel, Control, Unknown
 
 UNREAD: Final = "unread"
 """What a word fact says where a name does not tell, for rules that have to go on without it."""
@@ -22,3 +22,13 @@ def intents(row: Row[Any]) -> FactValue:
 def channel_subject(context: SessionContext, channel: Channel, table: str) -> Subject:
     """The subject of a row that is one channel."""
     return Subject(table, channel.id, context.name(channel.id), channel.where, context.order[channel.id], (channel.id,))
+
+
+def stands_at(row: Row[Any], control: Control) -> FactValue | Unknown:
+    """What a control stands at now: as stored, or where automation holds it."""
+    now = control.now
+    if isinstance(now, Unknown):
+        return now
+    if control.lane is not None and (control.held or isinstance(control.static, Unknown)):
+        return FactValue(now, "declared", control.where or row.subject.where, "by automation")
+    return FactValue(now, "declared", row.subject.where)

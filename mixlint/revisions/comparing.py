@@ -127,7 +127,7 @@ def _output(book: Notebook, told: _Pairs, was: Channel, now: Channel) -> None:
 
 
 def _lanes(channel: Channel) -> dict[str, Automation]:
-    return {lane.target: lane for lane in channel.automation if lane.t}
+    return {str(lane.target): lane for lane in channel.automation if lane.t}
 
 
 def _automation(book: Notebook, was: Channel, now: Channel, sends: Places) -> None:

@@ -59,7 +59,7 @@ def _plain(value: object) -> Any:
 
 
 def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
-    lanes = {lane.target: lane for lane in channel.automation if lane.t}
+    lanes = {str(lane.target): lane for lane in channel.automation if lane.t}
     return (
         folded(channel.name),
         _plain(channel.kind),
@@ -131,7 +131,7 @@ def _lane(revision: Revision, channel: Channel, lane: Automation) -> tuple[Any, 
     same = len(set(values)) == 1  # one value throughout: when it is said does not matter
     times = [0] if same else [_step(t, STEP_S) for t, _ in points]
     shape = "" if len(times) == 1 else lane.shape
-    return _target(revision, channel, lane.target), shape, tuple(zip(times, values, strict=False))
+    return _target(revision, channel, str(lane.target)), shape, tuple(zip(times, values, strict=False))
 
 
 def _bare(lane: Automation) -> list[tuple[float, float]]:

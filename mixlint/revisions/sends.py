@@ -51,9 +51,9 @@ def _ridden(channel: Channel, number: int) -> dict[str, float]:
     """What automation moves on a send, each with the mean of its points."""
     head = f"send:{number}:"
     return {
-        a.target.removeprefix(head): sum(a.v) / len(a.v)
+        str(a.target).removeprefix(head): sum(a.v) / len(a.v)
         for a in channel.automation
-        if a.target.startswith(head) and a.v
+        if str(a.target).startswith(head) and a.v
     }
 
 

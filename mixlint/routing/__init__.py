@@ -6,7 +6,7 @@ It knows no rule.
 from mixlint.routing.loops import Loop
 from mixlint.routing.network import Gains, Routing, assumptions
 from mixlint.routing.strips import TIME_EFFECTS, Laws, insert_chain, passes
-from mixlint.routing.wiring import Edge, LooseSend, Wiring, automated
+from mixlint.routing.wiring import Edge, LooseSend, Wiring
 
 __all__ = [
     "TIME_EFFECTS",
@@ -18,7 +18,6 @@ __all__ = [
     "Routing",
     "Wiring",
     "assumptions",
-    "automated",
     "insert_chain",
     "passes",
 ]

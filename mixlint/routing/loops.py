@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from itertools import pairwise
 
+from mixlint.routing.strips import fader_db
 from mixlint.routing.wiring import Edge, Wiring
 from mixlint.session import is_known
 
@@ -96,7 +97,7 @@ def _loop(wiring: Wiring, weakest: Edge, back: list[str]) -> Loop:
     turned = edges[first:] + edges[:first]
     gain = sum(level_of(e) for e in turned)
     for edge in turned:
-        fader = wiring.by_id[edge.source].fader_db
+        fader = fader_db(wiring.by_id[edge.source])
         if edge.tap == "post" and is_known(fader):
             gain += fader
     return Loop(tuple(e.source for e in turned), tuple(turned), weakest, gain)

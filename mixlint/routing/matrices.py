@@ -7,17 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from mixlint.routing.strips import Laws, amplitude, curve, fader_gain, open_now, pan_matrix, standing, unmuted
+from mixlint.routing.strips import Laws, amplitude, amplitude_over, fader_db, pan_matrix, switch_over, unmuted
 from mixlint.routing.wiring import Edge
-from mixlint.session import Channel, is_known
+from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, is_known
+from mixlint.session.control import ON
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
     from mixlint.routing.strips import Floats
+
+
+_OF_A_SEND: Final = ("level", "on", "pan")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,23 +51,30 @@ def strip_matrices(
     """Fader and pan of each channel."""
     import numpy as np
 
-    unmuted_now = np.array([float(open_now(c)) for c in channels])
-    gain = np.array([amplitude(standing(c, "fader", c.fader_db, 0.0)) for c in channels]) * unmuted_now
-    pan = np.array([standing(c, "pan", c.pan, 0.0) for c in channels])
+    open_now = np.array([float(unmuted(c)) for c in channels])
+    gain = np.array([amplitude(fader_db(c)) for c in channels]) * open_now
+    pan = np.array([_known_or(control_of(c, PAN).now, 0.0) for c in channels])
     mono = np.array([legs[c.id] == 1 for c in channels], dtype=bool)
     still = _panned(pan, mono, laws)
     found = []
     for k, channel in enumerate(channels):
-        targets = {lane.target for lane in channel.automation} if times is not None else set()
-        level, place, opened = gain[k : k + 1], still[k : k + 1], unmuted_now[k : k + 1]
-        if targets & {"fader", "mute"}:
-            level = fader_gain(channel, times)
-        if "mute" in targets:
-            opened = unmuted(channel, times)
-        if "pan" in targets:
-            place = pan_matrix(curve(channel, "pan", float(pan[k]), times), legs[channel.id], laws)
+        level, place, opened = gain[k : k + 1], still[k : k + 1], open_now[k : k + 1]
+        if times is not None and channel.automation:
+            fader, mute, panned = (control_of(channel, target) for target in (FADER, MUTE, PAN))
+            if mute.lane is not None:
+                opened = 1.0 - switch_over(mute, times, otherwise=False)
+            if fader.lane is not None or mute.lane is not None:
+                level = (amplitude_over(fader, times) if fader.lane is not None else _static_fader(channel)) * opened
+            if panned.lane is not None:
+                place = pan_matrix(panned.at(times), legs[channel.id], laws)
         found.append(Strip(level, place, opened))
     return found
+
+
+def _static_fader(channel: Channel) -> Floats:
+    import numpy as np
+
+    return np.array([amplitude(channel.fader_db)])
 
 
 def edge_matrices(
@@ -78,7 +89,7 @@ def edge_matrices(
     if not edges:
         return {}
     gain = np.array([_gain_now(e, channels[e.source]) for e in edges])
-    pan = np.array([_pan_now(e, channels[e.source]) for e in edges])
+    pan = np.array([_known_or(e.pan, 0.0) for e in edges])
     mono = np.array([_is_mono(e, legs) for e in edges], dtype=bool)
     plain = np.array([_is_plain(e, legs) for e in edges], dtype=bool)
     still = np.where(plain[:, None, None], np.eye(2), _panned(pan, mono, laws)) * gain[:, None, None]
@@ -93,15 +104,18 @@ def moving_edges(
 
     found = {}
     for edge in edges:
-        channel, what = channels[edge.source], f"send:{edge.send}:"
-        if edge.send is None or not any(lane.target.startswith(what) for lane in channel.automation):
+        channel = channels[edge.source]
+        if edge.send is None or not channel.automation:
             continue
-        level = curve(channel, f"{what}level", amplitude(edge.level_db), times)
-        on = curve(channel, f"{what}on", float(channel.sends[edge.send].on is not False), times)
-        pan = curve(channel, f"{what}pan", edge.pan if is_known(edge.pan) else 0.0, times)
-        plain = _is_plain(edge, legs)
-        matrix = np.eye(2)[None] if plain else pan_matrix(pan, 1 if _is_mono(edge, legs) else 2, laws)
-        found[edge.number] = np.asarray(matrix * (level * (on >= 0.5))[:, None, None])
+        level, on, pan = (control_of(channel, Target.send(edge.send, word)) for word in _OF_A_SEND)
+        if level.lane is None and on.lane is None and pan.lane is None:
+            continue
+        gain = amplitude_over(level, times) * switch_over(on, times, otherwise=True)
+        places = pan.at(times) if pan.lane is not None else np.array([_known_or(pan.static, 0.0)])
+        matrix = (
+            np.eye(2)[None] if _is_plain(edge, legs) else pan_matrix(places, 1 if _is_mono(edge, legs) else 2, laws)
+        )
+        found[edge.number] = np.asarray(matrix * gain[:, None, None])
     return found
 
 
@@ -119,14 +133,12 @@ def _gain_now(edge: Edge, channel: Channel) -> float:
     """The gain of an edge as it stands now: 0 for a send that only automation switches on."""
     if edge.send is None:
         return 1.0
-    on, level = channel.sends[edge.send].on, edge.level_db
-    if on is not True and standing(channel, f"send:{edge.send}:on", on, 1.0) < 0.5:
-        return 0.0
-    return amplitude(level if is_known(level) else standing(channel, f"send:{edge.send}:level", level, 0.0))
+    on = control_of(channel, Target.send(edge.send, "on")).now
+    return 0.0 if is_known(on) and on < ON else amplitude(edge.level_db)
 
 
-def _pan_now(edge: Edge, channel: Channel) -> float:
-    return edge.pan if is_known(edge.pan) else standing(channel, f"send:{edge.send}:pan", edge.pan, 0.0)
+def _known_or(value: float | Unknown, otherwise: float) -> float:
+    return otherwise if isinstance(value, Unknown) else value
 
 
 def _panned(pan: Floats, mono: NDArray[np.bool_], laws: Laws) -> NDArray[np.float64]:

@@ -12,7 +12,7 @@ The mix bus's own inserts, fader and pan are part of the way: the numbers say wh
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -27,8 +27,8 @@ from mixlint.routing.strips import (
     legs_of,
     passes,
 )
-from mixlint.routing.untold import lost_sends, unknown_gains
-from mixlint.routing.wiring import Edge, Wiring, wire
+from mixlint.routing.unknowns import lost_sends, unknown_gains
+from mixlint.routing.wiring import Edge, Reached, Wiring, reached, wire
 from mixlint.session import Session, is_known
 
 if TYPE_CHECKING:
@@ -154,6 +154,10 @@ class Routing:
         for edge in self.edges:
             found.setdefault(edge.source, []).append(edge)
         return {source: tuple(edges) for source, edges in found.items()}
+
+    def downstream(self, start: Iterable[str], through: Callable[[Edge], bool] | None = None) -> Reached:
+        """The channels that ``start`` feeds by audible edges; as :meth:`Wiring.downstream`, with loops cut."""
+        return reached(start, self.leaving, "to", through)
 
     def _edge_matrices(self, times: Floats | None) -> dict[int, NDArray[np.float64]]:
         """Edge number → its gain as matrices (T or 1, 2, 2)."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, amplitude, passes
+from mixlint.routing.strips import TIME_EFFECTS, amplitude, fader_db, passes
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def direct_ways(routing: Routing) -> dict[str, Ways]:
         if any(kinds.get(k) in TIME_EFFECTS and passes(i) for k, i in enumerate(channel.inserts)):
             found[channel_id] = Ways()
             continue
-        fader = amplitude(channel.fader_db)
+        fader = amplitude(fader_db(channel))
         if channel_id == routing.wiring.mix_bus:
             found[channel_id] = Ways(1, fader)
             continue

@@ -15,8 +15,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.routing.wiring import lane_on
-from mixlint.session import Automation, Channel, EqualizerBand, Insert, Session, Unknown, is_known
+from mixlint.session import FADER, MUTE, Channel, Control, EqualizerBand, Insert, Session, Unknown, control_of, is_known
+from mixlint.session.control import ON, lane_values
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -62,62 +62,6 @@ def legs_of(channel: Channel, session: Session, media_legs: Mapping[str, int] | 
     return 2
 
 
-def curve(channel: Channel, target: str, static: float, times: Floats | None) -> Floats:
-    """A parameter over ``times`` (T,), or its static value (1,) where ``times`` is None or nothing moves it.
-
-    Fader and send levels come out as linear amplitude, pan as −100…+100, switches as 0 and 1.
-    """
-    import numpy as np
-
-    lane = lane_on(channel, target)
-    if times is None or lane is None:
-        return np.array([static], dtype=np.float64)
-    return lane_values(lane, times)
-
-
-def standing(channel: Channel, target: str, given: float | bool | Unknown, otherwise: float) -> float:
-    """How a control stands now: as given; where that is not known, as its automation begins, else ``otherwise``.
-
-    Fader and send levels come out as decibels.
-    """
-    if is_known(given):
-        return float(given)
-    lane = lane_on(channel, target)
-    if lane is None:
-        return otherwise
-    if lane.scale != "amplitude":
-        return lane.v[0]
-    from mixlint.signal.decibel import to_db
-
-    return to_db(lane.v[0])
-
-
-def open_now(channel: Channel) -> bool:
-    """True when no mute silences the channel now; automation that never moves holds the mute where it is."""
-    lane = lane_on(channel, "mute")
-    if lane is not None and (len(set(lane.v)) == 1 or not is_known(channel.mute)):
-        return lane.v[0] < 0.5
-    return channel.mute is not True
-
-
-def lane_values(lane: Automation, times: Floats) -> Floats:
-    """The values of an automation lane at ``times``; decibels come out as linear amplitude."""
-    import numpy as np
-
-    t = np.asarray(lane.t, dtype=np.float64)
-    v = np.asarray(lane.v, dtype=np.float64)
-    if lane.shape == "linear":
-        # A step is two points at one time: np.interp answers with the later one from that time on.
-        values = np.interp(times, t, v)
-    else:
-        values = v[np.clip(np.searchsorted(t, times, side="right") - 1, 0, None)]
-    if lane.scale == "dB":
-        from mixlint.signal.decibel import to_amplitude
-
-        return np.asarray(to_amplitude(values), dtype=np.float64)
-    return np.asarray(values, dtype=np.float64)
-
-
 def amplitude(level_db: object) -> float:
     """A level in dB as amplitude: silence is 0.0; a level that is not known counts as unity."""
     if not isinstance(level_db, int | float):
@@ -125,20 +69,31 @@ def amplitude(level_db: object) -> float:
     return 0.0 if level_db <= SILENCE_DB else float(10.0 ** (level_db / 20.0))
 
 
-def fader_gain(channel: Channel, times: Floats | None) -> Floats:
-    """The fader as amplitude (T,) or (1,); 0 where the channel is muted, now or by automation."""
+def fader_db(channel: Channel) -> float | Unknown:
+    """Where the fader stands now, dB."""
+    return control_of(channel, FADER).now
+
+
+def unmuted(channel: Channel) -> bool:
+    """True when no mute silences the channel now; a mute that is not known counts as open."""
+    mute = control_of(channel, MUTE).now
+    return isinstance(mute, Unknown) or mute < ON
+
+
+def amplitude_over(control: Control, times: Floats) -> Floats:
+    """A level over ``times`` (T,) seconds as linear amplitude (T,), or (1,) where nothing automates it."""
     import numpy as np
 
-    fader = curve(channel, "fader", amplitude(channel.fader_db), times)
-    return np.asarray(fader * unmuted(channel, times), dtype=np.float64)
+    return np.array([amplitude(control.static)]) if control.lane is None else lane_values(control.lane, times)
 
 
-def unmuted(channel: Channel, times: Floats | None) -> Floats:
-    """1 where the channel is open and 0 where it is muted, now or by automation: (T,) or (1,)."""
+def switch_over(control: Control, times: Floats, *, otherwise: bool) -> NDArray[np.bool_]:
+    """A switch over ``times`` (T,) seconds, (T,) or (1,) where nothing automates it; ``otherwise`` where unknown."""
     import numpy as np
 
-    mute = curve(channel, "mute", float(not open_now(channel)), times)
-    return np.asarray(mute < 0.5, dtype=np.float64)
+    if control.lane is None:
+        return np.array([otherwise if isinstance(control.static, Unknown) else control.static >= ON])
+    return np.asarray(lane_values(control.lane, times) >= ON)
 
 
 def pan_matrix(pan: Floats, legs: int, laws: Laws) -> Floats:

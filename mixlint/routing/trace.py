@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, amplitude, filter_response, open_now, passes
+from mixlint.routing.strips import TIME_EFFECTS, amplitude, fader_db, filter_response, passes, unmuted
 from mixlint.routing.trace_model import Arrival, Stage, Trace
 from mixlint.routing.wiring import Edge
 from mixlint.session import is_known
@@ -64,10 +64,10 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
         _, _, so_far, here, way = heappop(todo)
         for after in _through_inserts(routing, here, way, at_hz):
             out = _through_fader(routing, here, after)
-            before = after if open_now(routing.wiring.by_id[here]) else _moved(after, 0.0)
+            before = after if unmuted(routing.wiring.by_id[here]) else _moved(after, 0.0)
             if here == routing.wiring.mix_bus:
                 arrivals.append(_arrived(out))
-            strip = so_far * amplitude(routing.wiring.by_id[here].fader_db)
+            strip = so_far * amplitude(fader_db(routing.wiring.by_id[here]))
             for edge in routing.leaving.get(here, ()):
                 begun, signal = (so_far, before) if edge.tap == "pre" else (strip, out)
                 gained = begun * amplitude(edge.level_db)
@@ -80,7 +80,7 @@ def _promises(routing: Routing) -> dict[str, float]:
     """Channel id → the gain of its strongest single way to the mix bus, faders and sends only; 0 where none leads."""
     best: dict[str, float] = {}
     for channel_id in routing.upstream_order:
-        fader = amplitude(routing.wiring.by_id[channel_id].fader_db)
+        fader = amplitude(fader_db(routing.wiring.by_id[channel_id]))
         found = fader if channel_id == routing.wiring.mix_bus else 0.0
         for edge in routing.leaving.get(channel_id, ()):
             strip = fader if edge.tap == "post" else 1.0
@@ -137,7 +137,7 @@ def _through_fader(routing: Routing, channel_id: str, way: Way) -> Way:
     channel = routing.wiring.by_id[channel_id]
     (strip,) = strip_matrices((channel,), routing.legs, routing.laws, None)
     pan = strip.matrix[0]
-    level = amplitude(channel.fader_db)
+    level = amplitude(fader_db(channel))
     fader = _moved(way, level)
     stages = (*way.stages, _stage(channel.name, "fader", _now(fader)))
     after = replace(way, direct=pan @ way.direct @ pan.T, ambience=pan @ way.ambience @ pan.T)

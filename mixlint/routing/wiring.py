@@ -1,7 +1,7 @@
 """Who feeds whom: the edges of a session, the mix bus, and what keeps an edge from sounding.
 
-An edge is *wired* when it leads to a channel that exists, is switched on and is not turned fully down (an automated
-edge counts as wired). It is *audible* when, besides, neither end is muted. Solo is left out on purpose: a solo is a
+An edge is *wired* when it leads to a channel that exists, is switched on and is not turned fully down, as stored or at
+some time by automation. It is *audible* when, besides, neither end is muted. Solo is left out on purpose: a solo is a
 finding of its own, and the rest of the session is judged as if nothing were soloed. VCA channels carry no audio.
 """
 
@@ -12,8 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
-from mixlint.session import Automation, Channel, Send, Session, Unknown, is_known
-from mixlint.units import SILENCE_DB
+from mixlint.session import MUTE, Channel, Send, Session, Target, Unknown, control_of, send_open
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -29,7 +28,7 @@ class Edge:
         kind: the channel's main output, or a send.
         tap: ``pre`` is taken after the inserts and before fader and pan; ``post`` is what the channel puts out.
         send: which send of the source, counted from 0; None for the main output.
-        level_db, pan: of the send; 0 and 0 for an output.
+        level_db, pan: what those of the send stand at now; 0 and 0 for an output.
     """
 
     number: int
@@ -102,8 +101,8 @@ class Wiring:
 
     @cached_property
     def muted(self) -> frozenset[str]:
-        """Channels that nothing opens: muted by automation throughout, or muted now and without automation."""
-        return frozenset(c.id for c in self.session.channels if _stays_muted(c))
+        """Channels that nothing opens: muted by automation throughout, or muted and without automation."""
+        return frozenset(c.id for c in self.session.channels if control_of(c, MUTE).can_be_off is False)
 
     def audible(self, edge: Edge) -> bool:
         """True when nothing keeps this edge from sounding."""
@@ -126,11 +125,11 @@ class Wiring:
         Returns:
             Channel ids, the nearest first, each once.
         """
-        return _reached(start, self.arriving, "source", through)
+        return reached(start, self.arriving, "source", through)
 
     def downstream(self, start: Iterable[str], through: Callable[[Edge], bool] | None = None) -> Reached:
         """The channels that ``start`` feeds by wired edges, ``start`` among them; as :meth:`upstream`."""
-        return _reached(start, self.leaving, "to", through)
+        return reached(start, self.leaving, "to", through)
 
     def graph(self, edges: Iterable[Edge]) -> nx.DiGraph[str]:
         """A directed graph of ``edges``; parallel edges between two channels share one arc, numbers in ``edges``."""
@@ -146,12 +145,23 @@ class Wiring:
         return graph
 
 
-def _reached(
+def reached(
     start: Iterable[str],
     edges: Mapping[str, Sequence[Edge]],
     end: Literal["source", "to"],
     through: Callable[[Edge], bool] | None,
 ) -> Reached:
+    """What a search along edges finds.
+
+    Args:
+        start: channel ids.
+        edges: channel id → the edges to follow from there.
+        end: the end of an edge at which the search goes on.
+        through: whether an edge is followed; all of them without it.
+
+    Returns:
+        The channels found, ``start`` among them, the nearest first.
+    """
     found = dict.fromkeys(start)
     todo = list(found)
     for here in todo:
@@ -161,31 +171,6 @@ def _reached(
                 found[there] = None
                 todo.append(there)
     return Reached(found)
-
-
-def automated(channel: Channel, target: str) -> bool:
-    """True when the channel has automation of ``target`` that moves."""
-    return moving_lane(channel, target) is not None
-
-
-def moving_lane(channel: Channel, target: str) -> Automation | None:
-    """The automation of ``target`` that moves, or None."""
-    return next((a for a in channel.automation if a.target == target and moves(a)), None)
-
-
-def moves(lane: Automation) -> bool:
-    """True when a lane has two points or more that differ."""
-    return len(set(lane.v)) > 1
-
-
-def lane_on(channel: Channel, target: str) -> Automation | None:
-    """The lane that holds ``target``, moving or not: a single point overrides how the control stands now."""
-    return next((a for a in channel.automation if a.target == target and a.t), None)
-
-
-def _stays_muted(channel: Channel) -> bool:
-    lane = lane_on(channel, "mute")
-    return channel.mute is True if lane is None else min(lane.v) >= 0.5
 
 
 def wire(session: Session) -> Wiring:
@@ -199,7 +184,7 @@ def wire(session: Session) -> Wiring:
         if isinstance(channel.output, str) and _carries(by_id, channel.output):
             edges.append(Edge(len(edges), channel.id, channel.output, "output", "post", where=channel.where))
         for number, send in enumerate(channel.sends):
-            why = _loose(send, by_id, channel, number)
+            why = _why_loose(send, by_id, channel, number)
             if why is not None:
                 loose.append(LooseSend(channel.id, number, why))
                 continue
@@ -212,8 +197,8 @@ def wire(session: Session) -> Wiring:
                     "send",
                     "post" if isinstance(send.tap, Unknown) else send.tap,
                     number,
-                    send.level_db,
-                    send.pan,
+                    control_of(channel, Target.send(number, "level")).now,
+                    control_of(channel, Target.send(number, "pan")).now,
                     send.where or channel.where,
                 )
             )
@@ -224,19 +209,16 @@ def _carries(by_id: dict[str, Channel], target: str) -> bool:
     return target in by_id and by_id[target].kind != "vca"
 
 
-def _loose(
+def _why_loose(
     send: Send, by_id: dict[str, Channel], channel: Channel, number: int
 ) -> Literal["off", "fully down", "no such channel", "unknown target"] | None:
     if not isinstance(send.to, str):
         return "unknown target"
     if not _carries(by_id, send.to):
         return "no such channel"
-    if send.on is False and not automated(channel, f"send:{number}:on"):
-        return "off"
-    down = is_known(send.level_db) and send.level_db <= SILENCE_DB
-    if down and not automated(channel, f"send:{number}:level"):
-        return "fully down"
-    return None
+    if send_open(channel, number) is not False:
+        return None
+    return "off" if control_of(channel, Target.send(number, "on")).can_be_on is False else "fully down"
 
 
 def _mix_bus(session: Session) -> str | Unknown:

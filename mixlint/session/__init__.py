@@ -3,6 +3,7 @@
 What an export does not show is an ``Unknown`` with its reason, never a default. Times are seconds.
 """
 
+from mixlint.session.control import Control, control_of, send_open
 from mixlint.session.maybe import NotKnown, Unknown, is_known, known
 from mixlint.session.model import (
     Automation,
@@ -24,13 +25,18 @@ from mixlint.session.processor import (
     Parameter,
     ProcessorKind,
 )
+from mixlint.session.target import FADER, MUTE, PAN, Target
 from mixlint.session.timeline import Marker, Meter, Tempo, Timeline
 
 __all__ = [
+    "FADER",
+    "MUTE",
+    "PAN",
     "Automation",
     "Channel",
     "ChannelKind",
     "Clip",
+    "Control",
     "Dynamics",
     "Equalizer",
     "EqualizerBand",
@@ -46,9 +52,12 @@ __all__ = [
     "Send",
     "Session",
     "Source",
+    "Target",
     "Tempo",
     "Timeline",
     "Unknown",
+    "control_of",
     "is_known",
     "known",
+    "send_open",
 ]

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from mixlint.session.maybe import FARTHEST, Figure, Frozen, Level, Pan, Rate, Unknown
 from mixlint.session.processor import Insert
+from mixlint.session.target import TargetText
 from mixlint.session.timeline import Marker, Timeline
 from mixlint.units import LOUDEST_DB
 
@@ -31,7 +32,7 @@ class Automation(Frozen):
     Two points at one time make a step.
     """
 
-    target: str
+    target: TargetText
     scale: Scale
     shape: Literal["hold", "linear"] = "hold"
     t: tuple[float, ...]

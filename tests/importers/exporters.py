@@ -378,7 +378,7 @@ class Exporter:
 
     def _points(self, channel: Channel, automation: Automation) -> Element:
         style = self.style
-        kind, *rest = automation.target.split(":")
+        kind, *rest = str(automation.target).split(":")
         identity = f"{channel.id}:{kind}" if not rest else f"{channel.id}:send{rest[0]}:{rest[1]}"
         element = Element("Points", Element("Target", parameter=identity), id="points:" + identity)
         raised = 12.0 if rest and style.send_level == "linear 12 dB low" else 0.0

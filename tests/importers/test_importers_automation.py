@@ -31,7 +31,7 @@ def at(time: float, value: object, shape: str | None = "linear") -> str:
 
 def part(folder: Path, *lanes: str, **parts: str) -> tuple[Session, dict[str, Automation]]:
     session = session_of(folder, track("Part", CONTROLS), f'<Lanes track="t:Part">{"".join(lanes)}</Lanes>', **parts)
-    return session, {one.target: one for one in channel(session, "Part").automation}
+    return session, {str(one.target): one for one in channel(session, "Part").automation}
 
 
 def test_every_control_finds_its_target_and_scale(tmp_path: Path) -> None:
@@ -109,7 +109,7 @@ def test_two_lanes_of_one_control_are_joined_when_they_follow(tmp_path: Path) ->
 
 def test_points_at_the_root_with_a_track_of_their_own(tmp_path: Path) -> None:
     session = session_of(tmp_path, track("Part", CONTROLS), points("v", at(0, 1), more='track="t:Part"'))
-    assert channel(session, "Part").automation[0].target == "fader"
+    assert str(channel(session, "Part").automation[0].target) == "fader"
 
 
 TEMPO = '</Lanes><TempoAutomation timeUnit="{}">{}</TempoAutomation><Lanes>'

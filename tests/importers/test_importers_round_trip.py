@@ -36,10 +36,10 @@ def level_db(automation: Automation, value: float) -> float:
 def check_automation(written: Session, read: Session) -> None:
     """Every written point is there, in order; points may be added where the tempo changes."""
     for before, after in zip(written.channels, read.channels, strict=True):
-        lanes = {one.target: one for one in after.automation}
-        assert set(lanes) == {one.target for one in before.automation}
+        lanes = {str(one.target): one for one in after.automation}
+        assert set(lanes) == {str(one.target) for one in before.automation}
         for lane in before.automation:
-            found = lanes[lane.target]
+            found = lanes[str(lane.target)]
             if len(lane.t) > 1:
                 assert found.shape == lane.shape
             points = iter(zip(found.t, found.v, strict=True))

@@ -40,7 +40,7 @@ def test_an_equalizer_in_semitones_and_sends_that_are_off() -> None:
 
 def test_pan_volume_and_mute_automation() -> None:
     session = sample("real_automation.dawproject")
-    lanes = {one.target: one for one in session.channels[0].automation}
+    lanes = {str(one.target): one for one in session.channels[0].automation}
     assert lanes["pan"].v == (0.0, -100.0, 100.0)
     assert (lanes["fader"].scale, lanes["fader"].shape) == ("amplitude", "linear")
     assert lanes["fader"].t == pytest.approx((0.0, 1.5 * 60 / 110, 4 * 60 / 110))

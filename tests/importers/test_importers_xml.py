@@ -44,7 +44,7 @@ def test_places_stay_right_behind_lifted_points(tmp_path: Path) -> None:
     )
     controls = '<Volume unit="linear" value="1" id="v"/><Pan unit="percent" value="50" id="p"/>'
     part = channel(read(tmp_path, document(track("Part", controls), lane)), "Part")
-    where = {one.target: one.where for one in part.automation}
+    where = {str(one.target): one.where for one in part.automation}
     assert where == {"fader": "project.xml:11", "pan": "project.xml:70013"}
     assert len(part.automation[0].t) == 70_000
 

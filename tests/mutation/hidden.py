@@ -94,7 +94,7 @@ def _tap(clean: Clean, rng: Random) -> Planted | None:
 
 def _still(clean: Clean) -> list[Channel]:
     """Parts whose automation does not say where their fader goes."""
-    return [c for c in parts(clean) if not any(lane.target == "fader" for lane in c.automation)]
+    return [c for c in parts(clean) if not any(str(lane.target) == "fader" for lane in c.automation)]
 
 
 HIDDEN = (

@@ -249,6 +249,6 @@ def sends_closed(clean: Clean, rng: Random) -> Planted | None:
             if one.to == target.id:
                 here = session.channel(channel.id)
                 assert here is not None
-                lanes = tuple(a for a in here.automation if not a.target.startswith(f"send:{number}:"))
+                lanes = tuple(a for a in here.automation if not str(a.target).startswith(f"send:{number}:"))
                 session = with_send(changed(session, channel, automation=lanes), here, number, on=False)
     return Planted(session, frozenset({target.id}))

@@ -302,7 +302,7 @@ def unprinted(clean: Clean, rng: Random) -> Planted | None:
 def changed_since(clean: Clean, rng: Random) -> Planted | None:
     strips = [c for c in clean.session.channels if c.kind in ("track", "group", "return") and c.legs]
     # Where a fader is ridden, the place it stands at says nothing.
-    target = pick(rng, [c for c in strips if not any(lane.target == "fader" for lane in c.automation)])
+    target = pick(rng, [c for c in strips if not any(str(lane.target) == "fader" for lane in c.automation)])
     if target is None or target.mute is True:
         return None
     session: Session = changed(clean.session, target, fader_db=round(float_of(target.fader_db) + 1.2, 1))

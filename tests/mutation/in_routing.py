@@ -185,7 +185,7 @@ def no_sends(clean: Clean, rng: Random) -> Planted | None:
         return None
     channels = tuple(
         c.model_copy(
-            update={"sends": (), "automation": tuple(a for a in c.automation if not a.target.startswith("send:"))}
+            update={"sends": (), "automation": tuple(a for a in c.automation if not str(a.target).startswith("send:"))}
         )
         for c in clean.session.channels
     )

@@ -75,7 +75,7 @@ def written_again(session: Session) -> Session:
 
 
 def _moved(lane: Automation, order: list[int]) -> Automation:
-    what, *rest = lane.target.split(":")
+    what, *rest = str(lane.target).split(":")
     if what != "send":
         return lane
     return lane.model_copy(update={"target": f"send:{order.index(int(rest[0]))}:{rest[1]}"})
@@ -89,7 +89,7 @@ def with_channel(session: Session, number: int, **changes: Any) -> Session:
 
 
 def _rides(channel: Channel, target: str) -> bool:
-    return any(lane.target == target for lane in channel.automation)
+    return any(str(lane.target) == target for lane in channel.automation)
 
 
 def _on_channel(fit: Callable[[Channel], bool], change: Callable[[Channel], dict[str, Any]], what: str) -> Any:
@@ -126,7 +126,7 @@ def _one_send(c: Channel) -> bool:
 
 
 def _moves(c: Channel) -> dict[str, Any]:
-    lane = next(one for one in c.automation if one.target == "fader")
+    lane = next(one for one in c.automation if str(one.target) == "fader")
     other = Automation(target="fader", scale="dB", t=lane.t, v=tuple(_louder(v) for v in lane.v), shape=lane.shape)
     return {"automation": (other, *(one for one in c.automation if one is not lane))}
 

@@ -8,16 +8,14 @@ from mixlint.analysis.activity import stretch_text
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import feeds_content, is_aside, is_cue, is_return, is_source, sounds
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extreme import Extreme
-from mixlint.analysis.extremes import highest, lowest, open_share
+from mixlint.analysis.extremes import Extreme, highest, lowest, open_share
 from mixlint.analysis.gaps import open_by_gap
 from mixlint.facts.channel.names import is_placeholder, namesakes
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.shared import channel_subject
+from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming.words import FAMILIES, ROLES
-from mixlint.routing import TIME_EFFECTS
-from mixlint.routing.wiring import lane_on
-from mixlint.session import Channel, Unknown
+from mixlint.routing import TIME_EFFECTS, Edge
+from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
@@ -60,49 +58,47 @@ def family(row: Row[Channel]) -> str | Unknown:
 
 
 @CHANNEL.fact("number", "Fader position; −200 is fully down.", unit="dB")
-def fader_db(row: Row[Channel]) -> float | Unknown:
-    channel = row.item
-    return channel.fader_db
+def fader_db(row: Row[Channel]) -> FactValue | Unknown:
+    return stands_at(row, control_of(row.item, FADER))
 
 
 @CHANNEL.fact(
     "number", "The highest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
 )
 def fader_highest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _ridden(row, highest(row.context, row.item, "fader"), row.item.fader_db)
+    return _extreme_or_now(row, highest(row.context, row.item, FADER), FADER)
 
 
 @CHANNEL.fact(
     "number", "The lowest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
 )
 def fader_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _ridden(row, lowest(row.context, row.item, "fader"), row.item.fader_db)
+    return _extreme_or_now(row, lowest(row.context, row.item, FADER), FADER)
 
 
-def _ridden(row: Row[Channel], extreme: Extreme | None, now: float | Unknown) -> FactValue | Unknown:
+def _extreme_or_now(row: Row[Channel], extreme: Extreme | None, target: Target) -> FactValue | Unknown:
     if extreme is not None:
         return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
-    return now if isinstance(now, Unknown) else FactValue(now, "declared", row.subject.where)
+    return stands_at(row, control_of(row.item, target))
 
 
 @CHANNEL.fact("number", "Pan position, −100 left to +100 right.", unit="pan")
-def pan(row: Row[Channel]) -> float | Unknown:
-    channel = row.item
-    return channel.pan
+def pan(row: Row[Channel]) -> FactValue | Unknown:
+    return stands_at(row, control_of(row.item, PAN))
 
 
 @CHANNEL.fact(
     "number", "The furthest left it is panned while it plays, automation included.", unit="pan", how="derived"
 )
 def pan_leftmost(row: Row[Channel]) -> FactValue | Unknown:
-    return _ridden(row, lowest(row.context, row.item, "pan"), row.item.pan)
+    return _extreme_or_now(row, lowest(row.context, row.item, PAN), PAN)
 
 
 @CHANNEL.fact(
     "number", "The furthest right it is panned while it plays, automation included.", unit="pan", how="derived"
 )
 def pan_rightmost(row: Row[Channel]) -> FactValue | Unknown:
-    return _ridden(row, highest(row.context, row.item, "pan"), row.item.pan)
+    return _extreme_or_now(row, highest(row.context, row.item, PAN), PAN)
 
 
 @CHANNEL.fact("switch", "Its solo is on.")
@@ -118,7 +114,7 @@ def muted(row: Row[Channel]) -> bool | FactValue | Unknown:
 
 def muted_at_all(context: SessionContext, channel: Channel) -> bool | FactValue | Unknown:
     """Whether a channel is muted for as long as anything plays through it."""
-    if lane_on(channel, "mute") is not None:
+    if control_of(channel, MUTE).lane is not None:
         share = open_share(context, channel)
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
         return FactValue(share <= 0.0, "derived", channel.where, note)
@@ -163,26 +159,18 @@ def reaches_mix(row: Row[Channel]) -> bool | FactValue | Unknown:
 
 
 def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
-    """Follow the outputs to where the way ends, and say so; an output that is not known leaves it open."""
+    """Follow the outputs to where the path ends, and say so; an output that is not known leaves it open."""
     context, wiring = row.context, row.context.routing.wiring
-    todo, seen, ends = [row.subject.id], {row.subject.id}, []
-    while todo:
-        channel = context.channels[todo.pop()]
-        if isinstance(channel.output, Unknown):
-            who = "" if channel.id == row.subject.id else f" of {context.name(channel.id)}"
-            return Unknown(unknown=f"the output{who}: {channel.output.unknown}", settle="look at its output")
-        if channel.id != row.subject.id and not wiring.leaving.get(channel.id):
-            ends.append(context.name(channel.id))
-        for edge in wiring.leaving.get(channel.id, ()):
-            if edge.to not in seen:
-                seen.add(edge.to)
-                todo.append(edge.to)
-    return FactValue(
-        False,
-        "derived",
-        row.subject.where,
-        f"its way ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere",
-    )
+    ends = []
+    for here in wiring.downstream([row.subject.id]):
+        output = context.channels[here].output
+        if isinstance(output, Unknown):
+            who = "" if here == row.subject.id else f" of {context.name(here)}"
+            return Unknown(unknown=f"the output{who}: {output.unknown}", settle="look at its output")
+        if here != row.subject.id and not wiring.leaving.get(here):
+            ends.append(context.name(here))
+    said = f"its way ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere"
+    return FactValue(False, "derived", row.subject.where, said)
 
 
 @CHANNEL.fact(
@@ -195,17 +183,14 @@ def only_ambience(row: Row[Channel]) -> bool | Unknown:
     wiring = row.context.routing.wiring
     if not is_source(row.context, channel) or row.subject.id not in wiring.reaching:
         return False
-    todo, seen = [row.subject.id], {row.subject.id}
-    while todo:
-        for edge in wiring.leaving.get(todo.pop(), ()):
-            there = row.context.channels[edge.to]
-            if edge.to == wiring.mix_bus:
-                return False
-            if edge.to not in seen and not (
-                is_return(row.context, there) and effect_of(row.context, there) in TIME_EFFECTS
-            ):
-                seen.add(edge.to)
-                todo.append(edge.to)
+    context = row.context
+
+    def stays_direct(edge: Edge) -> bool:
+        there = context.channels[edge.to]
+        return not (is_return(context, there) and effect_of(context, there) in TIME_EFFECTS)
+
+    if wiring.mix_bus in wiring.downstream([row.subject.id], stays_direct):
+        return False
     if isinstance(channel.output, Unknown):
         return Unknown(unknown=f"the output: {channel.output.unknown}", settle="look at its output")
     return open_by_gap(row.context, "outputs", "groups") or True

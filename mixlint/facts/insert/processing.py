@@ -10,8 +10,8 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.tone import bands_of
-from mixlint.routing import automated, passes
-from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
+from mixlint.routing import passes
+from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.units import number_text
 
 Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]
@@ -89,7 +89,7 @@ def band_text(band: EqualizerBand) -> str:
 def rest_of(at: InsertOf) -> str:
     """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
     insert, channel = at.insert, at.channel
-    if any(automated(channel, f"insert:{at.place}:{what}") for what in ("on", "wet")):
+    if any(control_of(channel, Target.insert(at.place, word)).moves for word in ("on", "wet")):
         return ""
     if insert.on is False:
         return "is switched off"
@@ -104,7 +104,7 @@ def rest_of(at: InsertOf) -> str:
 
 def automated_at_all(at: InsertOf) -> bool:
     """True when automation moves any parameter of the insert."""
-    return any(lane.target.startswith(f"insert:{at.place}:") for lane in at.channel.automation)
+    return any(lane.target.of_insert and lane.target.place == at.place for lane in at.channel.automation)
 
 
 def _flat(insert: Insert) -> bool:

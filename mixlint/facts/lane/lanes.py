@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.extremes import shown
 from mixlint.analysis.media_use import in_play
-from mixlint.session import Automation, Channel, Clip, Insert, Unknown, is_known
+from mixlint.session import Automation, Channel, Clip, Insert, Target, Unknown, is_known
+from mixlint.session.control import shown_values
 
 if TYPE_CHECKING:
     import numpy as np
@@ -38,40 +38,45 @@ class Aim:
 
 
 def aim(context: SessionContext, channel: Channel, lane: Automation) -> Aim:
-    """Take a lane's target apart."""
-    parts = lane.target.split(":", 2)
-    if lane.target in ("fader", "pan", "mute"):
-        return Aim(lane.target, lane.target)
-    if len(parts) == 3 and parts[0] in ("send", "insert") and parts[1].isdecimal():
-        number = int(parts[1])
-        return _send(context, channel, number, parts[2]) if parts[0] == "send" else _insert(channel, number, parts[2])
-    return Aim("other", lane.target, "there is no such control")
+    """What a lane moves, for a reader."""
+    target = lane.target
+    if target.kind == "other":
+        return Aim("other", str(target), "there is no such control")
+    if target.place is None:
+        return Aim(target.kind, str(target))
+    if target.of_send:
+        return _send(context, channel, target, target.place)
+    return _insert(channel, target, target.place)
 
 
-def _send(context: SessionContext, channel: Channel, number: int, what: str) -> Aim:
-    kind = {"level": "send-level", "pan": "send-pan", "on": "send-switch"}.get(what, "other")
+_OF_A_SEND: Final = {"send-level": "level", "send-pan": "pan", "send-switch": "on"}
+
+
+def _send(context: SessionContext, channel: Channel, target: Target, number: int) -> Aim:
+    what = _OF_A_SEND[target.kind]
     if number >= len(channel.sends):
-        return Aim(kind, f"send {number + 1}, {what}", f"the channel has {len(channel.sends)} sends")
+        return Aim(target.kind, f"send {number + 1}, {what}", f"the channel has {len(channel.sends)} sends")
     to = channel.sends[number].to
     if isinstance(to, Unknown):
-        return Aim(kind, f"send {number + 1}, {what}")
+        return Aim(target.kind, f"send {number + 1}, {what}")
     lost = "" if to in context.channels else "the send leads to a channel that is not there"
-    return Aim(kind, f"send to {context.name(to)}, {what}", lost)
+    return Aim(target.kind, f"send to {context.name(to)}, {what}", lost)
 
 
-def _insert(channel: Channel, number: int, what: str) -> Aim:
-    kind = "insert-switch" if what == "on" else "insert"
+def _insert(channel: Channel, target: Target, number: int) -> Aim:
+    kind = "insert-switch" if target.kind == "insert-switch" else "insert"
+    what = {"insert-switch": "on", "insert-wet": "wet"}.get(target.kind, target.name)
     if number >= len(channel.inserts):
         return Aim(kind, f"insert {number + 1}, {what}", f"the channel has {len(channel.inserts)} inserts")
     insert = channel.inserts[number]
-    text = f"{insert.name}, {_parameter(insert, what)}"
+    text = f"{insert.name}, {_parameter(insert, target)}"
     return Aim(kind, text, f"{insert.name} was not loaded" if insert.loaded is False else "")
 
 
-def _parameter(insert: Insert, what: str) -> str:
-    if what in ("on", "wet"):
-        return {"on": "on", "wet": "wet share"}[what]
-    return next((p.name or what for p in insert.parameters if p.id == what), what)
+def _parameter(insert: Insert, target: Target) -> str:
+    if target.kind != "insert-parameter":
+        return "on" if target.kind == "insert-switch" else "wet share"
+    return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.name)
 
 
 def last_move_s(lane: Automation) -> float:
@@ -96,26 +101,12 @@ def drawn_s(lane: Automation) -> float:
     return lane.t[end] - lane.t[at]
 
 
-@per_session
-def fed_by(context: SessionContext, channel_id: str) -> frozenset[str]:
-    """The channel itself and all that feeds it by wired outputs and sends."""
-
-    wiring = context.routing.wiring
-    found, todo = {channel_id}, [channel_id]
-    while todo:
-        for edge in wiring.arriving.get(todo.pop(), ()):
-            if edge.source not in found:
-                found.add(edge.source)
-                todo.append(edge.source)
-    return frozenset(found)
-
-
 def heard_clips(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
     """The clips whose sound passes the channel: its own, else those of what feeds it."""
     own = [(channel, clip) for clip in channel.clips if in_play(channel, clip)]
     if own:
         return own
-    feeding = fed_by(context, channel.id)
+    feeding = context.routing.wiring.upstream([channel.id])
     return [(c, clip) for c in context.session.channels if c.id in feeding for clip in c.clips if in_play(c, clip)]
 
 
@@ -140,7 +131,7 @@ def median_db(context: SessionContext, channel: Channel, lane: Automation) -> fl
     if not spans:
         return None
     weight = coverage(spans, edges)
-    values = shown(lane, np.asarray((edges[:-1] + edges[1:]) / 2.0))[weight > 0.0]
+    values = shown_values(lane, np.asarray((edges[:-1] + edges[1:]) / 2.0))[weight > 0.0]
     return median(values) if values.size else None
 
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from mixlint.analysis.activity import has_arrangement, stretch_text
 from mixlint.analysis.audibility import is_aside, sounds
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.extremes import shown
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane.lanes import (
     KINDS,
@@ -21,8 +20,8 @@ from mixlint.facts.lane.lanes import (
     last_move_s,
     median_db,
 )
-from mixlint.routing.wiring import moves
-from mixlint.session import Automation, Channel, Unknown, is_known
+from mixlint.session import FADER, Automation, Channel, Unknown, control_of, is_known
+from mixlint.session.control import moves, shown_values
 from mixlint.units import clock_text
 
 LEVELS = ("fader", "send-level")
@@ -118,7 +117,7 @@ def _level(row: Row[LaneOf]) -> Unknown | None:
 def _values(row: Row[LaneOf], *times: float) -> list[float]:
     import numpy as np
 
-    return [float(value) for value in shown(row.item.lane, np.asarray(times))]
+    return [float(value) for value in shown_values(row.item.lane, np.asarray(times))]
 
 
 @LANE.fact("number", "The level it ends at.", unit="dB", how="derived")
@@ -201,13 +200,7 @@ def step_at(row: Row[LaneOf]) -> str | Unknown:
 
 def _static(row: Row[LaneOf]) -> float | Unknown:
     """Where the control itself stands, automation aside, dB."""
-    item = row.item
-    if item.aim.kind == "fader":
-        return item.channel.fader_db
-    number = int(item.lane.target.split(":")[1])
-    if number >= len(item.channel.sends):
-        return Unknown(unknown="there is no such send")
-    return item.channel.sends[number].level_db
+    return control_of(row.item.channel, row.item.lane.target).static
 
 
 @LANE.fact("number", "Where the control stands with its automation switched off.", unit="dB")
@@ -236,5 +229,5 @@ def mix_is_automated(row: Row[LaneOf]) -> bool:
 @per_session
 def _mix_is_automated(context: SessionContext) -> bool:
     tracks = [c for c in context.session.channels if c.kind == "track" and c.clips]
-    ridden = sum(any(a.target == "fader" and moves(a) for a in c.automation) for c in tracks)
+    ridden = sum(control_of(c, FADER).moves for c in tracks)
     return ridden * 2 >= len(tracks) and len(tracks) > 2

@@ -8,11 +8,10 @@ from mixlint.analysis.audibility import feeds_content, is_aside
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.shared import channel_subject
+from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading, read_processor
-from mixlint.routing import automated, passes
-from mixlint.routing.wiring import moving_lane
-from mixlint.session import Channel, Insert, Unknown, is_known
+from mixlint.routing import passes
+from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]]:
@@ -62,21 +61,21 @@ def others(row: Row[Channel | Unknown]) -> tuple[str, ...]:
 
 
 @MIX_BUS.fact("number", "Fader position; −200 is fully down.", unit="dB")
-def fader_db(row: Row[Channel | Unknown]) -> float | Unknown:
+def fader_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     bus = _bus(row)
-    return bus if isinstance(bus, Unknown) else bus.fader_db
+    return bus if isinstance(bus, Unknown) else stands_at(row, control_of(bus, FADER))
 
 
 @MIX_BUS.fact("switch", "Automation moves its fader.")
 def fader_rides(row: Row[Channel | Unknown]) -> bool | Unknown:
     bus = _bus(row)
-    return bus if isinstance(bus, Unknown) else automated(bus, "fader")
+    return bus if isinstance(bus, Unknown) else control_of(bus, FADER).moves
 
 
 @MIX_BUS.fact("number", "Pan position, −100 left to +100 right.", unit="pan")
-def pan(row: Row[Channel | Unknown]) -> float | Unknown:
+def pan(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     bus = _bus(row)
-    return bus if isinstance(bus, Unknown) else bus.pan
+    return bus if isinstance(bus, Unknown) else stands_at(row, control_of(bus, PAN))
 
 
 @MIX_BUS.fact("number", "The furthest it stands from the centre, automation included.", unit="pan", how="derived")
@@ -84,10 +83,11 @@ def off_centre(row: Row[Channel | Unknown]) -> float | FactValue | Unknown:
     bus = _bus(row)
     if isinstance(bus, Unknown):
         return bus
-    lane = moving_lane(bus, "pan")
-    if lane is not None:
-        return FactValue(max(abs(value) for value in lane.v), "derived", lane.where, "by automation")
-    return abs(bus.pan) if is_known(bus.pan) else bus.pan
+    control = control_of(bus, PAN)
+    if control.lane is not None:
+        furthest = max(abs(known(control.lowest)), abs(known(control.highest)))
+        return FactValue(furthest, "derived", control.where, "by automation")
+    return abs(known(control.now))
 
 
 @MIX_BUS.fact("switch", "It is muted, and no automation releases the mute.")

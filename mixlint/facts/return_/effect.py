@@ -59,15 +59,7 @@ def pre_delay_in_time(row: Row[Channel]) -> bool:
 @FACTS.fact("list", "The families of the parts that feed it.", how="derived", words=(*FAMILIES, "unread"))
 def feeding_families(row: Row[Channel]) -> FactValue:
     wiring = row.context.routing.wiring
-    seen = {row.subject.id}
-    todo = [row.subject.id]
-    found: dict[str, None] = {}
-    while todo:
-        for edge in wiring.arriving.get(todo.pop(), ()):
-            if edge.source in seen or not wiring.audible(edge):
-                continue
-            seen.add(edge.source)
-            todo.append(edge.source)
-            if is_source(row.context, row.context.channels[edge.source]):
-                found[family_of(row.context.role(edge.source) or "") or "unread"] = None
+    feeding = wiring.upstream([row.subject.id], wiring.audible)
+    parts = [one for one in feeding if one != row.subject.id and is_source(row.context, row.context.channels[one])]
+    found = {family_of(row.context.role(one) or "") or "unread" for one in parts}
     return FactValue(tuple(sorted(found)), "derived", row.subject.where)

@@ -10,10 +10,9 @@ from mixlint.analysis.audibility import feeds_content, is_aside, is_audible, is_
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import highest, never_open
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.shared import stands_at
 from mixlint.naming.words import ROLES
-from mixlint.routing import automated
-from mixlint.session import Channel, Send, Unknown, is_known
-from mixlint.units import SILENCE_DB
+from mixlint.session import Channel, Control, Send, Target, Unknown, control_of, send_open
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,17 +65,20 @@ def source_role(row: Row[SendOf]) -> str | Unknown:
 
 
 @SEND.fact("number", "Its level.", unit="dB")
-def level_db(row: Row[SendOf]) -> float | Unknown:
-    item = row.item
-    return item.send.level_db
+def level_db(row: Row[SendOf]) -> FactValue | Unknown:
+    return stands_at(row, _level(row))
+
+
+def _level(row: Row[SendOf]) -> Control:
+    return control_of(row.item.channel, Target.send(row.item.number, "level"))
 
 
 @SEND.fact("number", "The highest it goes while the channel plays, automation included.", unit="dB", how="derived")
 def highest_db(row: Row[SendOf]) -> FactValue | float | Unknown:
     item = row.item
-    extreme = highest(row.context, item.channel, f"send:{item.number}:level")
+    extreme = highest(row.context, item.channel, Target.send(item.number, "level"))
     if extreme is None:
-        return item.send.level_db
+        return stands_at(row, _level(row))
     return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
 
 
@@ -88,13 +90,7 @@ def tap(row: Row[SendOf]) -> str | Unknown:
 
 @SEND.fact("switch", "It is switched on and not fully down, now or by automation.")
 def open(row: Row[SendOf]) -> bool | Unknown:
-    item = row.item
-    on, level = item.send.on, item.send.level_db
-    if on is False and not automated(item.channel, f"send:{item.number}:on"):
-        return False
-    if is_known(level) and level <= SILENCE_DB and not automated(item.channel, f"send:{item.number}:level"):
-        return False
-    return True if is_known(on) else on
+    return send_open(row.item.channel, row.item.number)
 
 
 @SEND.fact("switch", "The channel it leaves plays something, and is not muted.", how="derived")

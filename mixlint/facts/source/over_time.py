@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.extreme import Extreme
+from mixlint.analysis.extremes import Extreme
 from mixlint.analysis.gain_course import Course, course, reach
 from mixlint.analysis.wetness import untold_ambience, untold_share
 from mixlint.facts.declare import Facts, FactValue, Row

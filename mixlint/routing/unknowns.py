@@ -1,13 +1,12 @@
-"""What the export does not tell of a channel's ways to the mix bus, so that a gain or an ambience stays open."""
+"""What is not known on a channel's paths to the mix bus, so that its gain or its ambience stays open."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Protocol
+from typing import Literal, Protocol
 
-from mixlint.routing.wiring import Edge, Wiring, lane_on
-from mixlint.session import Channel, Send, Session, Unknown, is_known
-from mixlint.units import SILENCE_DB
+from mixlint.routing.wiring import Edge, Wiring
+from mixlint.session import FADER, MUTE, PAN, Channel, Send, Session, Target, Unknown, control_of, send_open
 
 
 class Ways(Protocol):
@@ -35,9 +34,10 @@ def unknown_gains(routing: Ways) -> Reasons:
     heard = routing.wiring.reaching - routing.wiring.muted
 
     def own(channel: Channel) -> Iterator[str]:
-        for what, value in (("fader", channel.fader_db), ("pan", channel.pan), ("mute", channel.mute)):
-            if isinstance(value, Unknown) and lane_on(channel, what) is None:
-                yield f"the {what} of {called(channel)}: {value.unknown}"
+        for target in (FADER, PAN, MUTE):
+            why = control_of(channel, target).unknown
+            if why is not None:
+                yield f"the {target} of {called(channel)}: {why.unknown}"
         if isinstance(channel.output, Unknown):
             yield f"the output of {called(channel)}: {channel.output.unknown}"
         for number, send in enumerate(channel.sends):
@@ -52,7 +52,7 @@ def lost_sends(routing: Ways) -> Reasons:
 
     def own(channel: Channel) -> Iterator[str]:
         for number, send in enumerate(channel.sends):
-            if isinstance(send.to, Unknown) and not _is_closed(channel, number, send):
+            if isinstance(send.to, Unknown) and send_open(channel, number) is not False:
                 yield f"where a send of {called(channel)} leads: {send.to.unknown}"
 
     if not any(isinstance(send.to, Unknown) for channel in routing.session.channels for send in channel.sends):
@@ -62,27 +62,19 @@ def lost_sends(routing: Ways) -> Reasons:
 
 def _of_send(routing: Ways, channel: Channel, number: int, send: Send) -> Iterator[str]:
     """What is not known of an open send; into a mono strip its pan does not matter."""
-    told = is_known(send.level_db) and is_known(send.on) and is_known(send.pan) and is_known(send.tap)
-    if told or _is_closed(channel, number, send):
+    if send_open(channel, number) is False:
         return
     to = routing.wiring.by_id[str(send.to)]
     name = f"the send from {called(channel)} to {called(to)}"
-    asked = [("", "level", send.level_db), ("the switch of ", "on", send.on)]
+    asked: list[tuple[str, Literal["level", "on", "pan"]]] = [("", "level"), ("the switch of ", "on")]
     if routing.legs[to.id] == 2:
-        asked.append(("the pan of ", "pan", send.pan))
-    for what, target, value in asked:
-        if isinstance(value, Unknown) and lane_on(channel, f"send:{number}:{target}") is None:
-            yield f"{what}{name}: {value.unknown}"
+        asked.append(("the pan of ", "pan"))
+    for what, word in asked:
+        why = control_of(channel, Target.send(number, word)).unknown
+        if why is not None:
+            yield f"{what}{name}: {why.unknown}"
     if isinstance(send.tap, Unknown):
         yield f"the tap of {name}: {send.tap.unknown}"
-
-
-def _is_closed(channel: Channel, number: int, send: Send) -> bool:
-    """True for a send that is off or fully down, with no automation that could open it."""
-    if send.on is False and lane_on(channel, f"send:{number}:on") is None:
-        return True
-    down = is_known(send.level_db) and send.level_db <= SILENCE_DB
-    return down and lane_on(channel, f"send:{number}:level") is None
 
 
 def _gathered(routing: Ways, own: Callable[[Channel], Iterator[str]]) -> Reasons:

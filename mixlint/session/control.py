@@ -1,0 +1,251 @@
+"""Controls: everything on a strip that can be set and automated, each read through one owner.
+
+A control is a fader, a pan, a mute, the level, pan or switch of a send, the switch or wet share of an insert, or any
+parameter that an insert lists; of a track, a group, a return or the mix bus alike. It has a *static* value, the one
+that the export stores, and may have a lane. A lane whose values are all the same holds the control there, whatever is
+stored; one that moves it leaves what it stands at *now* to the static value.
+
+Values are in the reader's units: levels in dB, pans −100…+100, switches 0 and 1, wet shares in per cent, parameters as
+listed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.session.maybe import Unknown
+from mixlint.session.model import Automation, Channel
+from mixlint.session.target import FADER, MUTE, PAN, Target
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+ON: Final = 0.5
+"""A switch is on from here up."""
+
+_NO_SUCH: Final = Unknown(unknown="there is no such control")
+
+
+def moves(lane: Automation) -> bool:
+    """True when a lane has two points or more that differ."""
+    return len(set(lane.v)) > 1
+
+
+@dataclass(frozen=True, slots=True)
+class Control:
+    """One control of one channel.
+
+    Args:
+        target: which control it is.
+        static: what the export stores for it, or why it does not show it.
+        lane: the lane that automates it; None where there is none.
+    """
+
+    target: Target
+    static: float | Unknown
+    lane: Automation | None
+
+    @property
+    def moves(self) -> bool:
+        """True when automation moves it."""
+        return self.lane is not None and moves(self.lane)
+
+    @property
+    def held(self) -> bool:
+        """True when automation holds it at one value."""
+        return self.lane is not None and not moves(self.lane)
+
+    @property
+    def unknown(self) -> Unknown | None:
+        """Why nothing tells where it stands, or None where the export or its lane does."""
+        return self.static if self.lane is None and isinstance(self.static, Unknown) else None
+
+    @property
+    def now(self) -> float | Unknown:
+        """What it stands at: where a lane holds it, else as stored, else as its lane begins."""
+        lane = self.lane
+        if lane is not None and (isinstance(self.static, Unknown) or not moves(lane)):
+            return shown_value(lane, lane.v[0])
+        return self.static
+
+    @property
+    def lowest(self) -> float | Unknown:
+        """The lowest it ever stands at: of its lane where it has one, else as stored."""
+        return self.static if self.lane is None else shown_value(self.lane, min(self.lane.v))
+
+    @property
+    def highest(self) -> float | Unknown:
+        """The highest it ever stands at."""
+        return self.static if self.lane is None else shown_value(self.lane, max(self.lane.v))
+
+    @property
+    def can_be_on(self) -> bool | Unknown:
+        """Of a switch: whether it is ever on. Of a level: whether it is ever above silence."""
+        highest = self.highest
+        if isinstance(highest, Unknown):
+            return highest
+        return highest >= ON if self.target.is_switch else highest > SILENCE_DB
+
+    @property
+    def can_be_off(self) -> bool | Unknown:
+        """Of a switch: whether it is ever off. Of a level: whether it is ever at silence."""
+        lowest = self.lowest
+        if isinstance(lowest, Unknown):
+            return lowest
+        return lowest < ON if self.target.is_switch else lowest <= SILENCE_DB
+
+    @property
+    def where(self) -> str:
+        """The place of its lane in the export; empty where it has none."""
+        return self.lane.where if self.lane is not None else ""
+
+    def at(self, times: Floats) -> Floats:
+        """What it stands at over time.
+
+        Args:
+            times: (T,) seconds of the song, rising.
+
+        Returns:
+            (T,) values in the reader's units; NaN where nothing tells.
+        """
+        import numpy as np
+
+        if self.lane is None:
+            return np.full(np.shape(times), np.nan if isinstance(self.static, Unknown) else self.static)
+        return shown_values(self.lane, times)
+
+
+def control_of(channel: Channel, target: Target) -> Control:
+    """The control of ``channel`` that ``target`` names; unknown where there is no such control."""
+    return Control(target, _static(channel, target), lane_of(channel, target))
+
+
+def lane_of(channel: Channel, target: Target) -> Automation | None:
+    """The lane that automates a control: the first of its target that has points, or None."""
+    return next((lane for lane in channel.automation if lane.target == target and lane.t), None)
+
+
+def send_open(channel: Channel, place: int) -> bool | Unknown:
+    """Whether a send is ever open: switched on and above silence, as stored or by automation.
+
+    Args:
+        channel: the channel the send leaves.
+        place: which of its sends, counted from 0.
+
+    Returns:
+        False where its switch or its level closes it throughout; Unknown where the one that is not known decides.
+    """
+    on = control_of(channel, Target.send(place, "on")).can_be_on
+    up = control_of(channel, Target.send(place, "level")).can_be_on
+    if on is False or up is False:
+        return False
+    return on if isinstance(on, Unknown) else True
+
+
+def lane_values(lane: Automation, times: Floats) -> Floats:
+    """The values of a lane over time, for computing: levels as linear amplitude, all else as it is.
+
+    Args:
+        lane: the lane.
+        times: (T,) seconds; before the first point the first value holds, after the last the last.
+
+    Returns:
+        (T,) values. A straight stretch runs straight on the lane's own scale.
+    """
+    import numpy as np
+
+    t = np.asarray(lane.t, dtype=np.float64)
+    v = np.asarray(lane.v, dtype=np.float64)
+    if lane.shape == "linear":
+        # A step is two points at one time: np.interp answers with the later one from that time on.
+        values = np.interp(times, t, v)
+    else:
+        values = v[np.clip(np.searchsorted(t, times, side="right") - 1, 0, None)]
+    if lane.scale == "dB":
+        from mixlint.signal.decibel import to_amplitude
+
+        return np.asarray(to_amplitude(values), dtype=np.float64)
+    return np.asarray(values, dtype=np.float64)
+
+
+def shown_values(lane: Automation, times: Floats) -> Floats:
+    """The values of a lane over time, for a reader: levels in dB, all else as it is; as :func:`lane_values`."""
+    import numpy as np
+
+    values = lane_values(lane, times)
+    if lane.scale not in ("dB", "amplitude"):
+        return values
+    return np.asarray(20.0 * np.log10(np.maximum(values, 10.0 ** (SILENCE_DB / 20.0))))
+
+
+def shown_value(lane: Automation, value: float) -> float:
+    """One value of a lane for a reader: an amplitude in dB, a level no lower than silence."""
+    if lane.scale == "amplitude":
+        from mixlint.signal.decibel import to_db
+
+        return to_db(value)
+    return max(value, SILENCE_DB) if lane.scale == "dB" else value
+
+
+def _static(channel: Channel, target: Target) -> float | Unknown:
+    match target.kind:
+        case "fader":
+            return channel.fader_db
+        case "pan":
+            return channel.pan
+        case "mute":
+            return _number(channel.mute)
+        case "other":
+            return _NO_SUCH
+    place = target.place
+    assert place is not None
+    if target.of_send:
+        if place >= len(channel.sends):
+            return _NO_SUCH
+        send = channel.sends[place]
+        match target.kind:
+            case "send-level":
+                return send.level_db
+            case "send-pan":
+                return send.pan
+            case _:
+                return _number(send.on)
+    if place >= len(channel.inserts):
+        return _NO_SUCH
+    insert = channel.inserts[place]
+    match target.kind:
+        case "insert-switch":
+            return _number(insert.on)
+        case "insert-wet":
+            return insert.wet
+        case _:
+            listed = next((p.value for p in insert.parameters if p.id == target.name), _NO_SUCH)
+            if isinstance(listed, str):
+                return Unknown(unknown=f"it is set to {listed}, which is no number")
+            return _number(listed)
+
+
+def _number(value: bool | float | Unknown) -> float | Unknown:
+    return value if isinstance(value, Unknown) else float(value)
+
+
+__all__ = [
+    "FADER",
+    "MUTE",
+    "ON",
+    "PAN",
+    "Control",
+    "Target",
+    "control_of",
+    "lane_of",
+    "lane_values",
+    "moves",
+    "send_open",
+    "shown_value",
+    "shown_values",
+]
