@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.extremes import lowest
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import How
 from mixlint.routing import TIME_EFFECTS, passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
@@ -18,6 +19,14 @@ from mixlint.units import SILENCE_DB, number_text
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+ENOUGH_SEEN: Final = Setting(
+    "low_cut.enough_seen",
+    9.0,
+    "dB",
+    "Where the filters that can be seen take as much at 60 Hz, one whose settings are hidden changes little "
+    "(a low cut of 12 dB per octave at 100 Hz takes 9.4).",
+)
 
 FILTERS: Final = frozenset({"equalizer", "filter", "multi-effect"})
 """Processors that may hold a low cut."""
@@ -170,6 +179,13 @@ class LowCut:
     by: tuple[str, ...]
     known: How = "derived"
 
+    @property
+    def text(self) -> str:
+        """What takes it, for a reader."""
+        if self.known == "measured":
+            return "measured in the return's print"
+        return f"by {', '.join(self.by)}" if self.by else "no low cut on the path"
+
 
 @per_session
 def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
@@ -200,16 +216,12 @@ def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
             elif reading.word in FILTERS or (reading.word is None and insert.opaque):
                 hidden.append(_called(insert))
     taken = _taken_db(response)
-    if hidden and taken < HIDDEN_ENOUGH_DB:
+    if hidden and taken < context.setting(ENOUGH_SEEN):
         return Unknown(
             unknown=f"the settings of {', '.join(dict.fromkeys(hidden))} are hidden in the export",
             settle="print the return alone, or look at its filter",
         )
     return LowCut(taken, tuple(dict.fromkeys(by)))
-
-
-HIDDEN_ENOUGH_DB: Final = 9.0
-"""When the visible filters take this much (a 12 dB/oct low cut at 100 Hz takes 9.4), a hidden one changes little."""
 
 
 def _taken_db(response: NDArray[np.complex128]) -> float:

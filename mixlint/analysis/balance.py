@@ -9,6 +9,7 @@ from mixlint.analysis.activity import grid, has_arrangement
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import Arrival, arrivals
 from mixlint.analysis.extremes import run_around
+from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
@@ -17,23 +18,30 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-STRETCH_S: Final = 10.0
-"""The shortest stretch that is judged on its own, seconds."""
+STRETCH: Final = Setting("balance.stretch", 10.0, "s", "The shortest stretch of the song that is judged on its own.")
 
-QUIET_DB: Final = -30.0
-"""A stretch this far below the loudest one is not judged: a tail or a breath leans without harm."""
+QUIET: Final = Setting(
+    "balance.quiet",
+    -30.0,
+    "dB",
+    "A stretch this far under the loudest one is not judged: a tail or a breath leans without harm.",
+)
+
+LEAST_PULL: Final = Setting(
+    "balance.least_pull", 0.05, "dB", "A part by which the balance moves less than this is not named as a cause."
+)
 
 ONE_SIDED_DB: Final = 60.0
 """The balance of a mix that sounds on one side only is given as this many decibels."""
 
 
 @dataclass(frozen=True)
-class Lean:
-    """How the mix leans. Positive decibels: left is heavier.
+class Imbalance:
+    """The left–right imbalance of the mix. Positive decibels: left is heavier.
 
     Args:
         song_db: left over right energy in the whole song.
-        worst_db: the same in the stretch of ``STRETCH_S`` that leans most, None where the song is shorter.
+        worst_db: the same in the stretch (setting ``balance.stretch``) that leans most, None in a shorter song.
         worst: start and end in seconds of everything around it that leans the same way by half as much or more.
         causes: channel ids that lean to the heavier side, with the decibels by which the song's balance would move
             towards the middle without them, greatest first.
@@ -53,7 +61,7 @@ class Lean:
 
 
 @per_session
-def lean(context: SessionContext) -> Lean | Unknown:
+def imbalance(context: SessionContext) -> Imbalance | Unknown:
     """The stereo balance of the session, or why it cannot be told."""
     import numpy as np
 
@@ -68,9 +76,10 @@ def lean(context: SessionContext) -> Lean | Unknown:
     right = np.array([part.right for part in parts]) * steps
     if not (left.sum() + right.sum()) > 0.0:
         return Unknown(unknown="nothing sounds at the mix bus", settle="check the faders and the mutes")
-    width = max(1, round(STRETCH_S / steps[0]))
+    least = context.setting(LEAST_PULL)
+    width = max(1, round(context.setting(STRETCH) / steps[0]))
     window_l, window_r = _windows(left, width), _windows(right, width)
-    curve = _judged(window_l.sum(axis=0), window_r.sum(axis=0))
+    curve = _judged(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
     worst_db: float | None = None
     span = (0.0, float(edges[-1]))
     stretch_causes: tuple[tuple[str, float], ...] = ()
@@ -79,12 +88,12 @@ def lean(context: SessionContext) -> Lean | Unknown:
         worst_db = float(curve[at])
         first, last = _around(curve, at)
         span = (float(edges[first]), float(edges[min(last + width, edges.size - 1)]))
-        stretch_causes = _causes(parts, window_l[:, at], window_r[:, at])
-    return Lean(
+        stretch_causes = _causes(parts, least, window_l[:, at], window_r[:, at])
+    return Imbalance(
         _ratio_db(float(left.sum()), float(right.sum())),
         worst_db,
         span,
-        _causes(parts, left.sum(axis=1), right.sum(axis=1)),
+        _causes(parts, least, left.sum(axis=1), right.sum(axis=1)),
         stretch_causes,
         all(part.measured for part in parts),
         curve,
@@ -102,12 +111,12 @@ def _windows(energy: Floats, width: int) -> Floats:
     return np.asarray(np.clip(run[:, width:] - run[:, :-width], 0.0, None))
 
 
-def _judged(left: Floats, right: Floats) -> Floats:
+def _judged(left: Floats, right: Floats, quiet_db: float) -> Floats:
     """Balance in dB per window; NaN where the window is too quiet to judge."""
     import numpy as np
 
     total = left + right
-    quiet = total <= (total.max(initial=0.0) * 10.0 ** (QUIET_DB / 10.0))
+    quiet = total <= (total.max(initial=0.0) * 10.0 ** (quiet_db / 10.0))
     floor = np.maximum(total, 1e-300) * 10.0 ** (-ONE_SIDED_DB / 10.0)
     ratio = 10.0 * np.log10(np.maximum(left, floor) / np.maximum(right, floor))
     return np.asarray(np.where(quiet, np.nan, np.clip(ratio, -ONE_SIDED_DB, ONE_SIDED_DB)))
@@ -127,7 +136,7 @@ def _around(curve: Floats, at: int) -> tuple[int, int]:
     return run_around((np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0), at)
 
 
-def _causes(parts: tuple[Arrival, ...], left: Floats, right: Floats) -> tuple[tuple[str, float], ...]:
+def _causes(parts: tuple[Arrival, ...], least_db: float, left: Floats, right: Floats) -> tuple[tuple[str, float], ...]:
     """Parts without which the balance would move towards the middle, and by how many decibels, greatest first."""
     total_l, total_r = float(left.sum()), float(right.sum())
     now = _ratio_db(total_l, total_r)
@@ -138,6 +147,6 @@ def _causes(parts: tuple[Arrival, ...], left: Floats, right: Floats) -> tuple[tu
             rest_l = rest_r = 1.0  # nothing is left that could lean
         moved = abs(now) - abs(_ratio_db(rest_l, rest_r))
         leans = (left[k] > right[k]) == (now > 0)
-        if leans and moved > 0.05:
+        if leans and moved > least_db:
             found.append((part.channel, moved))
     return tuple(sorted(found, key=lambda cause: -cause[1]))

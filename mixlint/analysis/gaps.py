@@ -9,10 +9,12 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
 from mixlint.session import Gap, Unknown
 
-ENOUGH_CHANNELS: Final = 4
-"""A session smaller than this may well have no sends or groups (common practice, no source)."""
+LEAST_CHANNELS: Final = Setting(
+    "export.least_channels", 4.0, "", "A session of fewer channels may well have no sends or groups to export."
+)
 
 SETTLE: Final = "export the session again with its routing and automation, or confirm that it has none"
 
@@ -35,7 +37,7 @@ def gaps(context: SessionContext) -> dict[Gap, str]:
 
 def _returns_without_sends(context: SessionContext) -> bool:
     channels = context.session.channels
-    if len(channels) < ENOUGH_CHANNELS or any(c.sends for c in channels):
+    if len(channels) < context.setting(LEAST_CHANNELS) or any(c.sends for c in channels):
         return False
     returns = [c for c in channels if c.kind == "return"]
     fed = context.routing.wiring.arriving
@@ -47,7 +49,9 @@ def _groups_without_feeds(context: SessionContext) -> bool:
     groups = [c for c in channels if c.kind == "group"]
     fed = context.routing.wiring.arriving
     tracks = [c for c in channels if c.kind == "track"]
-    return len(tracks) >= ENOUGH_CHANNELS and len(groups) >= 2 and not any(fed.get(g.id) for g in groups)
+    return (
+        len(tracks) >= context.setting(LEAST_CHANNELS) and len(groups) >= 2 and not any(fed.get(g.id) for g in groups)
+    )
 
 
 def open_by_gap(context: SessionContext, *kinds: Gap) -> Unknown | None:

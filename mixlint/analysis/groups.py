@@ -7,11 +7,17 @@ from typing import Final
 
 from mixlint.analysis.audibility import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
 from mixlint.naming import family_of
 from mixlint.session import Channel
 
-ENOUGH: Final = 3
-"""So many parts of one family make a group their home (common practice, no source)."""
+LEAST_MEMBERS: Final = Setting(
+    "groups.least_members", 3.0, "", "So many parts of one family that go through a group can make it the family's own."
+)
+
+LEAST_SHARE: Final = Setting(
+    "groups.least_share", 50.0, "%", "More than this share of a family goes through the group that is its own."
+)
 
 HOMED: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
 
@@ -30,7 +36,7 @@ def groups_on_the_way(context: SessionContext, channel_id: str) -> tuple[str, ..
 
 
 def home_of(context: SessionContext, channel: Channel) -> str | None:
-    """Id of the group that is home to the channel's family: at least three of it, and most of it, go through there."""
+    """Id of the group that is home to the channel's family: enough of it, and most of it, go through there."""
     return _homes(context).get(family_of(context.role(channel.id) or "") or "")
 
 
@@ -44,10 +50,12 @@ def _homes(context: SessionContext) -> dict[str, str]:
         if family in HOMED:
             sizes[family] += 1
             through.setdefault(family, Counter()).update(groups_on_the_way(context, part.id))
+    members, share = context.setting(LEAST_MEMBERS), context.setting(LEAST_SHARE) / 100.0
     homes = {}
     for family, counted in through.items():
-        # Of groups in a row the one that the fewest other parts share is the family's own.
-        best = [(count, group) for group, count in counted.items() if count >= ENOUGH and 2 * count > sizes[family]]
+        # Of groups in a row the one that the fewest other parts share is the family's own; of equals the nearest.
+        least = share * sizes[family]
+        best = [(count, group) for group, count in counted.items() if count >= members and count > least]
         if best:
             own = max(best, key=lambda pair: (pair[0], -_fed_by(context, pair[1])))
             homes[family] = own[1]

@@ -1,12 +1,46 @@
-"""By how many paths without a time effect each channel reaches the mix bus."""
+"""The paths of a channel to the mix bus: how many are direct, and what is not known on them."""
 
 from __future__ import annotations
 
+from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.routing.parallel import Ways, direct_ways
+from mixlint.routing import TIME_EFFECTS, passes
+from mixlint.routing.parallel import DirectPaths, direct_paths
+from mixlint.session import Channel, NotKnown, Unknown
 
 
 @per_session
-def ways_of(context: SessionContext) -> dict[str, Ways]:
-    """Channel id → its direct paths to the mix bus."""
-    return direct_ways(context.routing)
+def paths_of(context: SessionContext) -> dict[str, DirectPaths]:
+    """Channel id → its paths to the mix bus without a time effect."""
+    return direct_paths(context.routing)
+
+
+def unknown_gain(context: SessionContext, channel_id: str) -> Unknown | None:
+    """Why the gain of a channel to the mix bus cannot be told, or None where it can."""
+    why = context.routing.unknown_on_the_way.get(channel_id, ())
+    return Unknown(unknown=why[0], settle="export it again") if why else None
+
+
+def need_gain(context: SessionContext, channel_id: str) -> None:
+    """Go on only where the gain of a channel to the mix bus is known.
+
+    Raises:
+        NotKnown: something on its paths is not known.
+    """
+    why = unknown_gain(context, channel_id)
+    if why is not None:
+        raise NotKnown(why)
+
+
+def unknown_share(context: SessionContext, channel: Channel) -> Unknown | None:
+    """The wet share that is not known of an effect standing in a part's direct path; effect returns are left aside.
+
+    How much of the part is direct and how much ambience cannot be told then, though its level as a whole can.
+    """
+    found = context.routing.downstream([channel.id], lambda edge: not is_return(context, context.channels[edge.to]))
+    for here in (context.channels[one] for one in found):
+        for place, insert in enumerate(here.inserts):
+            if context.kinds[here.id].get(place) in TIME_EFFECTS and passes(insert) and isinstance(insert.wet, Unknown):
+                who = f"{insert.name} on {context.name(here.id)}"
+                return Unknown(unknown=f"{who}: {insert.wet.unknown}", settle=f"look at the mix control of {who}")
+    return None

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from mixlint.analysis.ambience import FILTERS
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_way
+from mixlint.analysis.settings import Setting
 from mixlint.naming.reading import Reading
 from mixlint.routing import passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, band_response
@@ -98,11 +99,21 @@ def taken_at_db(context: SessionContext, channel: Channel, hz: float) -> float:
     return float(-20.0 * np.log10(max(abs(total[0]), 1e-10)))
 
 
+TELEPHONE_LOW: Final = Setting(
+    "tone.telephone_low", 200.0, "Hz", "A low cut this high, with a high cut, is a telephone effect."
+)
+TELEPHONE_HIGH: Final = Setting(
+    "tone.telephone_high", 5000.0, "Hz", "A high cut this low, with a low cut, is a telephone effect."
+)
+TELEPHONE: Final = (TELEPHONE_LOW, TELEPHONE_HIGH)
+
+
 def narrowed(context: SessionContext, channel: Channel) -> bool:
-    """True for a telephone effect: a low cut at 200 Hz or more and a high cut at 5 kHz or less on the way."""
-    lows = [b for s in strips_on_the_way(context, channel) for i, _ in acting(context, s) for b in bands_of(i)]
-    cut_low = any(b.kind == "high-pass" and is_known(b.freq_hz) and b.freq_hz >= 200.0 for b in lows)
-    cut_high = any(b.kind == "low-pass" and is_known(b.freq_hz) and b.freq_hz <= 5000.0 for b in lows)
+    """True for a telephone effect: a low cut and a high cut on the path that leave no more than a telephone does."""
+    bands = [b for strip in strips_on_the_way(context, channel) for i, _ in acting(context, strip) for b in bands_of(i)]
+    low, high = context.setting(TELEPHONE_LOW), context.setting(TELEPHONE_HIGH)
+    cut_low = any(b.kind == "high-pass" and is_known(b.freq_hz) and b.freq_hz >= low for b in bands)
+    cut_high = any(b.kind == "low-pass" and is_known(b.freq_hz) and b.freq_hz <= high for b in bands)
     return cut_low and cut_high
 
 
@@ -146,7 +157,7 @@ def _compressed(context: SessionContext, channel: Channel) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class Fought:
+class EqConflict:
     """Where a channel's equalizer and its groups' work against each other most: the lesser of the two moves, dB."""
 
     db: float
@@ -154,7 +165,7 @@ class Fought:
 
 
 @per_session
-def fought(context: SessionContext, channel: Channel) -> Fought:
+def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
     """The strongest tug of war between the channel's bells and shelves and those of the groups it passes.
 
     At each third of an octave from 80 Hz to 8 kHz the moves have opposite signs, and the lesser one counts.
@@ -168,13 +179,13 @@ def fought(context: SessionContext, channel: Channel) -> Fought:
     against = np.where(own * theirs < 0.0, np.minimum(np.abs(own), np.abs(theirs)), 0.0)
     where = int(np.argmax(against))
     if against[where] <= 0.0:
-        return Fought(0.0, "nowhere")
+        return EqConflict(0.0, "nowhere")
     names = " and ".join(context.name(g.id) for g in groups if any(bands_of(i) for i, _ in acting(context, g)))
     text = (
         f"{_signed(own[where])} on {context.name(channel.id)} against {_signed(theirs[where])} on {names}"
         f" at {number_text(float(at[where]), 'Hz')}"
     )
-    return Fought(float(against[where]), text)
+    return EqConflict(float(against[where]), text)
 
 
 def _signed(db: float) -> str:

@@ -8,8 +8,9 @@ from __future__ import annotations
 from typing import Literal
 
 from mixlint.analysis.context import MID, SessionContext
-from mixlint.analysis.wetness import untold_share
-from mixlint.session import Channel, Unknown
+from mixlint.analysis.paths import unknown_gain, unknown_share
+from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of
+from mixlint.session.control import ON
 from mixlint.session.maybe import Frozen
 
 
@@ -79,21 +80,33 @@ def _row(context: SessionContext, channel: Channel) -> SheetRow:
         kind=channel.kind,
         role=role.word if role.word is not None else Unknown(unknown="; ".join(role.grounds)),
         output=channel.output,
-        fader_db=channel.fader_db,
-        pan=channel.pan,
-        muted=channel.mute,
+        fader_db=control_of(channel, FADER).now,
+        pan=control_of(channel, PAN).now,
+        muted=_switch(channel, MUTE),
         soloed=channel.solo,
-        sends=tuple(SheetSend(to=s.to, level_db=s.level_db, pan=s.pan, tap=s.tap, on=s.on) for s in channel.sends),
+        sends=tuple(_send(channel, number) for number in range(len(channel.sends))),
         inserts=tuple(
             SheetInsert(
                 name=insert.name,
                 kind=reading.word if reading.word is not None else Unknown(unknown="; ".join(reading.grounds)),
-                on=insert.on if insert.loaded is not False else False,
+                on=_switch(channel, Target.insert(place, "on")) if insert.loaded is not False else False,
             )
-            for insert, reading in zip(channel.inserts, context.processors[channel.id], strict=True)
+            for place, (insert, reading) in enumerate(zip(channel.inserts, context.processors[channel.id], strict=True))
         ),
         to_mix=_to_mix(context, channel),
     )
+
+
+def _send(channel: Channel, number: int) -> SheetSend:
+    send = channel.sends[number]
+    level, pan = (control_of(channel, Target.send(number, word)).now for word in ("level", "pan"))
+    return SheetSend(to=send.to, level_db=level, pan=pan, tap=send.tap, on=_switch(channel, Target.send(number, "on")))
+
+
+def _switch(channel: Channel, target: Target) -> bool | Unknown:
+    """A switch as it stands now."""
+    now = control_of(channel, target).now
+    return now if isinstance(now, Unknown) else now >= ON
 
 
 def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None:
@@ -104,8 +117,8 @@ def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None
         return routing.wiring.mix_bus
     left, right = (float(side) for side in context.gains_now.sides(channel.id)[0, MID])
     if left <= 0.0 and right <= 0.0:
-        return untold_share(context, channel) if channel.id in routing.wiring.reaching - routing.wiring.muted else None
-    why = routing.unknown_on_the_way.get(channel.id, ())
-    if why:
-        return Unknown(unknown=why[0], settle="export it again")
+        return unknown_share(context, channel) if channel.id in routing.wiring.reaching - routing.wiring.muted else None
+    why = unknown_gain(context, channel.id)
+    if why is not None:
+        return why
     return ToMix(left_db=round(float(to_db(left)), 4), right_db=round(float(to_db(right)), 4))

@@ -11,6 +11,8 @@ from mixlint.session import Channel, Control, Unknown
 UNREAD: Final = "unread"
 """What a word fact says where a name does not tell, for rules that have to go on without it."""
 
+UTILITY: Final = "Its channel serves the session and is not part of the song: a cue mix, click, guide or reference."
+
 INTENTS: Final = "What the house or the engineer has laid down as meant: mono, single-instrument, hard-panned."
 
 

@@ -36,10 +36,10 @@ class Pictures:
 
 def pictures_of(context: SessionContext) -> Pictures:
     """The channel sheet, the routing drawing and the balance picture of one desk."""
-    from mixlint.analysis.balance import lean
+    from mixlint.analysis.balance import imbalance
     from mixlint.facts.channel_sheet import sheet
 
-    leaning = lean(context)
+    leaning = imbalance(context)
     balance = None
     if is_known(leaning):
         marks = [(m.time_s, m.name) for m in context.session.markers]

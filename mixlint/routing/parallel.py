@@ -1,7 +1,7 @@
-"""Parallel ways: by how many ways without a time effect a channel reaches the mix bus, and the strongest two of them.
+"""Direct paths: by how many paths without a time effect a channel reaches the mix bus, and the strongest two of them.
 
 Counted in one pass against the flow of the signal, never by listing paths. Levels are those of faders and sends; pans
-are left out, since they would make two ways of one level look unequal.
+are left out, since they would make two paths of one level look unequal.
 """
 
 from __future__ import annotations
@@ -13,12 +13,12 @@ from mixlint.routing.strips import TIME_EFFECTS, amplitude, fader_db, passes
 
 
 @dataclass(frozen=True, slots=True)
-class Ways:
+class DirectPaths:
     """How one channel reaches the mix bus without a time effect.
 
     Args:
-        count: number of ways.
-        strongest, second: linear gain of the two strongest ways; 0 where there is none.
+        count: number of paths.
+        strongest, second: linear gain of the two strongest paths; 0 where there is none.
         first_by, second_by: id of the channel each of them enters next.
     """
 
@@ -29,18 +29,18 @@ class Ways:
     second_by: str = ""
 
 
-def direct_ways(routing: Routing) -> dict[str, Ways]:
-    """Channel id → its ways. A channel that holds an acting reverb or delay ends the direct way."""
-    found: dict[str, Ways] = {}
+def direct_paths(routing: Routing) -> dict[str, DirectPaths]:
+    """Channel id → its paths. A channel that holds an acting reverb or delay ends the direct path."""
+    found: dict[str, DirectPaths] = {}
     for channel_id in routing.upstream_order:
         channel = routing.wiring.by_id[channel_id]
         kinds = routing.kinds.get(channel_id, {})
         if any(kinds.get(k) in TIME_EFFECTS and passes(i) for k, i in enumerate(channel.inserts)):
-            found[channel_id] = Ways()
+            found[channel_id] = DirectPaths()
             continue
         fader = amplitude(fader_db(channel))
         if channel_id == routing.wiring.mix_bus:
-            found[channel_id] = Ways(1, fader)
+            found[channel_id] = DirectPaths(1, fader)
             continue
         count = 0
         gains: list[tuple[float, str]] = []
@@ -48,8 +48,8 @@ def direct_ways(routing: Routing) -> dict[str, Ways]:
             onward = found[edge.to]
             gain = amplitude(edge.level_db) * (fader if edge.tap == "post" else 1.0)
             count += onward.count
-            gains += [(gain * way, edge.to) for way in (onward.strongest, onward.second) if way > 0.0]
+            gains += [(gain * path, edge.to) for path in (onward.strongest, onward.second) if path > 0.0]
         gains.sort(reverse=True)
         first, second = [*gains, (0.0, ""), (0.0, "")][:2]
-        found[channel_id] = Ways(count, first[0], second[0], first[1], second[1])
+        found[channel_id] = DirectPaths(count, first[0], second[0], first[1], second[1])
     return found

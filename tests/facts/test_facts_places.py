@@ -113,14 +113,14 @@ def test_pre_delay_legs_and_feeding_families_of_a_return():
 
 
 def test_a_pre_delay_that_is_a_note_value_is_in_time():
-    """At 120 bpm a thirty-second lasts 62.5 ms."""
-    for ms, fits in ((62.5, True), (70.0, False), (0.0, False)):
+    """At 120 bpm a thirty-second lasts 62.5 ms, and a sixteenth triplet 83.3: 70 ms is 12 % over the nearer one."""
+    for ms, off in ((62.5, 0.0), (70.0, 12.0), (0.0, 100.0)):
         at = context(
             track("Vox", sends=(send("Plate"),)),
             bus("Plate", kind="return", inserts=(reverb(pre_delay_ms=ms),)),
             mix(),
         )
-        assert value(at, "return", "Plate", "pre_delay_in_time") is fits
+        assert value(at, "return", "Plate", "pre_delay_off_tempo") == pytest.approx(off)
 
 
 def test_a_pre_delay_is_read_from_the_parameters_by_its_unit():

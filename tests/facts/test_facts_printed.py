@@ -76,7 +76,7 @@ def test_a_known_leak_is_found_again(tmp_path, dry, wet, leak_db):
 def test_a_print_beside_the_return_is_found_by_its_name(tmp_path, dry, wet):
     at = printed_session(tmp_path, dry, wet + dry * 0.5, on_return=False)
     assert ask(at, "return", "Plate", "dry_db").how == "measured"
-    assert "print" in value(at, "return", "Plate", "dry_how")
+    assert "print" in ask(at, "return", "Plate", "dry_db").note
 
 
 def test_a_wholly_wet_print_stays_under_the_limit(tmp_path, dry, wet):

@@ -15,7 +15,7 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing import TIME_EFFECTS, Edge
-from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of
+from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
@@ -32,8 +32,7 @@ def name(row: Row[Channel]) -> str:
 
 @CHANNEL.fact("word", "What kind of strip it is.", words=("track", "group", "return", "master", "vca"))
 def kind(row: Row[Channel]) -> str | Unknown:
-    channel = row.item
-    return channel.kind
+    return row.item.kind
 
 
 @CHANNEL.fact("word", "The part it plays, read from its name and surroundings.", how="derived", words=ROLES)
@@ -51,10 +50,8 @@ def role(row: Row[Channel]) -> FactValue | Unknown:
 def family(row: Row[Channel]) -> str | Unknown:
     from mixlint.naming import family_of
 
-    said = row.value("role")
-    if isinstance(said, Unknown):
-        return said
-    return family_of(str(said.value)) or Unknown(unknown=f"the role {said.value} belongs to no family")
+    role = str(row.need("role").value)
+    return family_of(role) or Unknown(unknown=f"the role {role} belongs to no family")
 
 
 @CHANNEL.fact("number", "Fader position; −200 is fully down.", unit="dB")
@@ -103,8 +100,7 @@ def pan_rightmost(row: Row[Channel]) -> FactValue | Unknown:
 
 @CHANNEL.fact("switch", "Its solo is on.")
 def soloed(row: Row[Channel]) -> bool | Unknown:
-    channel = row.item
-    return channel.solo
+    return row.item.solo
 
 
 @CHANNEL.fact("switch", "It is muted, and no automation releases the mute while it plays.")
@@ -140,22 +136,20 @@ def plays_in(row: Row[Channel]) -> FactValue:
     "switch",
     "It is not part of the song: a cue mix, click, guide, reference or utility channel.",
     how="derived",
+    once="aside",
 )
-def aside(row: Row[Channel]) -> bool:
+def utility(row: Row[Channel]) -> bool:
     return is_aside(row.context, row.item)
 
 
-@CHANNEL.fact("switch", "A way leads from it to the mix bus, mutes aside.", how="derived")
+@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived")
 def reaches_mix(row: Row[Channel]) -> bool | FactValue | Unknown:
     wiring = row.context.routing.wiring
-    if isinstance(wiring.mix_bus, Unknown):
-        return wiring.mix_bus
+    known(wiring.mix_bus)
     gap = open_by_gap(row.context, "outputs", "groups")
     if gap is not None:
         return gap
-    if row.subject.id in wiring.reaching:
-        return True
-    return _dead_end(row)
+    return True if row.subject.id in wiring.reaching else _dead_end(row)
 
 
 def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
@@ -169,13 +163,13 @@ def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
             return Unknown(unknown=f"the output{who}: {output.unknown}", settle="look at its output")
         if here != row.subject.id and not wiring.leaving.get(here):
             ends.append(context.name(here))
-    said = f"its way ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere"
+    said = f"its path ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere"
     return FactValue(False, "derived", row.subject.where, said)
 
 
 @CHANNEL.fact(
     "switch",
-    "It plays a part, and only its ambience reaches the mix bus: every way there leads through an effect return.",
+    "It plays a part, and only its ambience reaches the mix bus: every path there leads through an effect return.",
     how="derived",
 )
 def only_ambience(row: Row[Channel]) -> bool | Unknown:
@@ -196,15 +190,12 @@ def only_ambience(row: Row[Channel]) -> bool | Unknown:
     return open_by_gap(row.context, "outputs", "groups") or True
 
 
-@CHANNEL.fact("text", "Where its way ends when it does not reach the mix bus.", how="derived")
-def way_ends(row: Row[Channel]) -> FactValue | Unknown:
-    said = row.value("reaches_mix")
-    if isinstance(said, Unknown):
-        return said
-    alone = row.value("only_ambience")
-    if isinstance(alone, FactValue) and alone.value:
-        return FactValue("its output goes nowhere, and only its ambience is heard", "derived", row.subject.where)
-    return FactValue(said.note or "it reaches the mix bus", "derived", row.subject.where)
+@CHANNEL.fact("text", "Where its path ends when it does not reach the mix bus.", how="derived", once="way_ends")
+def path_ends(row: Row[Channel]) -> str:
+    reaches = row.need("reaches_mix")
+    if row.holds("only_ambience"):
+        return "its output goes nowhere, and only its ambience is heard"
+    return reaches.note or "it reaches the mix bus"
 
 
 @CHANNEL.fact("switch", "It is not muted, nor is anything it has to pass on its way to the mix bus.", how="derived")
@@ -213,9 +204,8 @@ def audible(row: Row[Channel]) -> bool | Unknown:
 
 
 @CHANNEL.fact("switch", "It is the mix bus.", how="derived")
-def mix_bus(row: Row[Channel]) -> bool | Unknown:
-    bus = row.context.routing.wiring.mix_bus
-    return bus if isinstance(bus, Unknown) else bus == row.subject.id
+def mix_bus(row: Row[Channel]) -> bool:
+    return known(row.context.routing.wiring.mix_bus) == row.subject.id
 
 
 @CHANNEL.fact("switch", "Its name was given by a program: a general word and a number, or nothing.", how="derived")

@@ -9,6 +9,7 @@ from mixlint.analysis.audibility import is_aside, is_audible, is_return, is_sour
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import bands_of
 from mixlint.routing import passes
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
@@ -16,11 +17,9 @@ from mixlint.units import number_text
 
 Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]
 
-NARROW_Q: Final = 8.0
-NARROW_CUT_DB: Final = 12.0
-"""A cut as narrow as this takes out a ring, and may be this deep before it counts (common practice, no source)."""
-
-FLAT_DB: Final = 0.2
+NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
+NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
+FLAT: Final = Setting("equalizer.flat", 0.2, "dB", "A gain of this or less, either way, changes nothing.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +56,7 @@ class Moves:
     shelf: str = "none"
 
 
-def moves(insert: Insert) -> Moves:
+def moves(context: SessionContext, insert: Insert) -> Moves:
     """The greatest moves of bells and low shelves, and of high shelves upwards.
 
     A narrow cut counts only as far as it goes beyond what takes out a ring.
@@ -71,8 +70,8 @@ def moves(insert: Insert) -> Moves:
         if band.kind == "high-shelf":
             shelves.append((gain, text))
         elif band.kind in ("bell", "low-shelf"):
-            narrow = band.kind == "bell" and is_known(band.q) and band.q > NARROW_Q
-            if not (narrow and gain >= -NARROW_CUT_DB):
+            narrow = band.kind == "bell" and is_known(band.q) and band.q > context.setting(NARROW_Q)
+            if not (narrow and gain >= -context.setting(NARROW_CUT)):
                 cuts.append((-gain, text))
             boosts.append((gain, text))
     (cut_db, cut), (boost_db, boost), (shelf_db, shelf) = (max(found) for found in (cuts, boosts, shelves))
@@ -86,7 +85,7 @@ def band_text(band: EqualizerBand) -> str:
     return f"{'+' if gain > 0 else ''}{number_text(gain, 'dB')} at {at}"
 
 
-def rest_of(at: InsertOf) -> str:
+def rest_of(context: SessionContext, at: InsertOf) -> str:
     """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
     insert, channel = at.insert, at.channel
     if any(control_of(channel, Target.insert(at.place, word)).moves for word in ("on", "wet")):
@@ -95,9 +94,9 @@ def rest_of(at: InsertOf) -> str:
         return "is switched off"
     if insert.opaque or automated_at_all(at):
         return ""
-    if insert.equalizer is not None and _flat(insert):
+    if insert.equalizer is not None and _flat(insert, context.setting(FLAT)):
         return "is flat"
-    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _plain_gain(insert):
+    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _plain_gain(insert, context.setting(FLAT)):
         return "has a ratio of 1:1"
     return ""
 
@@ -107,22 +106,22 @@ def automated_at_all(at: InsertOf) -> bool:
     return any(lane.target.of_insert and lane.target.place == at.place for lane in at.channel.automation)
 
 
-def _flat(insert: Insert) -> bool:
+def _flat(insert: Insert, flat_db: float) -> bool:
     settings = insert.equalizer
     assert settings is not None
     gains = (settings.input_gain_db, settings.output_gain_db)
-    if any(not is_known(gain) or abs(gain) > FLAT_DB for gain in gains):
+    if any(not is_known(gain) or abs(gain) > flat_db for gain in gains):
         return False
     return all(
-        b.kind in ("bell", "low-shelf", "high-shelf") and is_known(b.gain_db) and abs(b.gain_db) <= FLAT_DB
+        b.kind in ("bell", "low-shelf", "high-shelf") and is_known(b.gain_db) and abs(b.gain_db) <= flat_db
         for b in bands_of(insert)
     )
 
 
-def _plain_gain(insert: Insert) -> bool:
+def _plain_gain(insert: Insert, flat_db: float) -> bool:
     settings = insert.dynamics
     assert settings is not None
-    return all(is_known(gain) and abs(gain) <= FLAT_DB for gain in (settings.input_gain_db, settings.output_gain_db))
+    return all(is_known(gain) and abs(gain) <= flat_db for gain in (settings.input_gain_db, settings.output_gain_db))
 
 
 @per_session

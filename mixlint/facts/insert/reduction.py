@@ -11,7 +11,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import is_source
-from mixlint.analysis.context import SessionContext
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import acting
 from mixlint.facts.insert.processing import InsertOf
 from mixlint.session import Dynamics, Insert, Unknown, is_known
@@ -25,15 +26,24 @@ if TYPE_CHECKING:
 
 STEP_S: Final = 0.1
 SINE_DB: Final = 3.0102999566398120
-QUIET_DBFS: Final = -50.0
-BELOW_LOUDEST_DB: Final = 30.0
-PERCENTILE: Final = 95.0
+QUIET: Final = Setting("compression.quiet", -50.0, "dBFS", "What stays under this does not count as sounding.")
+BELOW_LOUDEST: Final = Setting(
+    "compression.below_loudest", 30.0, "dB", "What lies further than this under the loudest does not count as sounding."
+)
+LOUDEST_SHARE: Final = Setting(
+    "compression.loudest_share",
+    5.0,
+    "%",
+    "The gain reduction that counts is exceeded in this share of the sounding time.",
+)
+REDUCTION_SETTINGS: Final = (QUIET, BELOW_LOUDEST, LOUDEST_SHARE)
 TRANSPARENT: Final = frozenset({"equalizer", "filter", "analyser", "utility", "de-esser", "restoration"})
 """Processors before a compressor that are taken to leave the level as it is."""
 
 
+@per_session
 def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
-    """The gain reduction that is exceeded in one twentieth of the sounding time, dB (0 or more)."""
+    """The gain reduction that is exceeded in the loudest share of the sounding time, dB (0 or more)."""
     own = at.insert.dynamics
     if own is None or at.insert.opaque:
         return Unknown(
@@ -61,11 +71,13 @@ def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
         levels = levels if known is None else known
     import numpy as np
 
-    heard = levels[(levels > QUIET_DBFS) & (levels > levels.max(initial=SILENCE_DB) - BELOW_LOUDEST_DB)]
+    heard = levels[
+        (levels > context.setting(QUIET)) & (levels > levels.max(initial=SILENCE_DB) - context.setting(BELOW_LOUDEST))
+    ]
     if not heard.size:
         return 0.0
     gain = own.input_gain_db if is_known(own.input_gain_db) else 0.0
-    return float(-np.percentile(_change(own, heard + gain), 100.0 - PERCENTILE))
+    return float(-np.percentile(_change(own, heard + gain), context.setting(LOUDEST_SHARE)))
 
 
 def _change(settings: Dynamics, levels: Floats) -> Floats:

@@ -11,6 +11,9 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.tone import bands_of
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.insert.processing import (
+    FLAT,
+    NARROW_CUT,
+    NARROW_Q,
     InsertOf,
     Moves,
     Strip,
@@ -20,11 +23,11 @@ from mixlint.facts.insert.processing import (
     rest_of,
     strip_of,
 )
-from mixlint.facts.insert.reduction import reduction
+from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, reduction
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES, ROLES
-from mixlint.session import Channel, Dynamics, Unknown, is_known
+from mixlint.session import Channel, Dynamics, Unknown, known
 from mixlint.session.processor import PROCESSOR_KINDS
 
 
@@ -84,8 +87,9 @@ def position(row: Row[InsertOf]) -> int:
     "What it does, or unread where neither the export nor its name tells.",
     how="derived",
     words=(*PROCESSOR_KINDS, UNREAD),
+    once="does",
 )
-def does(row: Row[InsertOf]) -> FactValue:
+def kind(row: Row[InsertOf]) -> FactValue:
     item = row.item
     reading = row.context.processors[item.channel.id][item.place]
     return FactValue(reading.word or UNREAD, "derived", row.subject.where, "; ".join(reading.grounds))
@@ -115,22 +119,23 @@ def sounding(row: Row[InsertOf]) -> bool:
     return feeds_content(row.context, channel.id) and is_audible(row.context, channel)
 
 
-@INSERT.fact("switch", "The export shows that it changes nothing: switched off, flat, or at a ratio of 1:1.")
-def at_rest(row: Row[InsertOf]) -> FactValue:
-    why = rest_of(row.item)
-    return FactValue(bool(why), "declared", row.subject.where, why)
+@INSERT.fact(
+    "switch",
+    "The export shows that it changes nothing: switched off, flat, or at a ratio of 1:1.",
+    settings=(FLAT,),
+    once="at_rest",
+)
+def neutral(row: Row[InsertOf]) -> FactValue:
+    why = rest_of(row.context, row.item)
+    return FactValue(bool(why), "declared", row.subject.where, why or "acts, as far as can be seen")
 
 
-@INSERT.fact("text", "How that shows.")
-def rest_how(row: Row[InsertOf]) -> str:
-    return rest_of(row.item) or "acts, as far as can be seen"
+INSERT.echo("rest_how", "neutral.note")
 
 
 @INSERT.fact("switch", "A return with the same kind of effect is there and fed.", how="derived")
 def return_alike(row: Row[InsertOf]) -> bool:
-    context = row.context
-    kind = row.value("does")
-    word = kind.value if isinstance(kind, FactValue) else UNREAD
+    context, word = row.context, row.need("kind").value
     return any(
         is_return(context, channel)
         and word in context.kinds[channel.id].values()
@@ -141,9 +146,7 @@ def return_alike(row: Row[InsertOf]) -> bool:
 
 @INSERT.fact("number", "How many parts carry the same kind of effect in an insert.", how="derived")
 def inserted_alike(row: Row[InsertOf]) -> int:
-    kind = row.value("does")
-    word = str(kind.value) if isinstance(kind, FactValue) else UNREAD
-    return len(set(inserted_effects(row.context).get(word, ())))
+    return len(set(inserted_effects(row.context).get(str(row.need("kind").value), ())))
 
 
 @INSERT.fact("switch", "It is an equalizer whose bands the export shows.")
@@ -153,74 +156,79 @@ def bands_shown(row: Row[InsertOf]) -> bool:
 
 
 def _moves(row: Row[InsertOf]) -> Moves:
-    return moves(row.item.insert)
+    return moves(row.context, row.item.insert)
 
 
-@INSERT.fact("number", "Its deepest cut, bells and low shelves; a narrow one down to 12 dB does not count.", unit="dB")
+@INSERT.fact(
+    "number",
+    "Its deepest cut, bells and low shelves; a narrow one that takes out a ring does not count.",
+    unit="dB",
+    settings=(NARROW_Q, NARROW_CUT),
+)
 def cut_db(row: Row[InsertOf]) -> FactValue:
-    return FactValue(_moves(row).cut_db, "declared", row.subject.where, _moves(row).cut)
+    found = moves(row.context, row.item.insert)
+    return FactValue(found.cut_db, "declared", row.subject.where, found.cut)
 
 
 @INSERT.fact("number", "Its highest boost, bells and low shelves.", unit="dB")
 def boost_db(row: Row[InsertOf]) -> FactValue:
-    return FactValue(_moves(row).boost_db, "declared", row.subject.where, _moves(row).boost)
+    found = moves(row.context, row.item.insert)
+    return FactValue(found.boost_db, "declared", row.subject.where, found.boost)
 
 
-@INSERT.fact("text", "Its deepest cut and its highest boost, with their frequencies.")
+@INSERT.fact("text", "Its deepest cut and its highest boost, with their frequencies.", settings=(NARROW_Q, NARROW_CUT))
 def moves_at(row: Row[InsertOf]) -> str:
-    found = _moves(row)
+    found = moves(row.context, row.item.insert)
     return " and ".join(text for text in (found.cut, found.boost) if text != "none") or "none"
 
 
 @INSERT.fact("number", "Its highest high shelf.", unit="dB")
 def shelf_db(row: Row[InsertOf]) -> FactValue:
-    return FactValue(_moves(row).shelf_db, "declared", row.subject.where, _moves(row).shelf)
+    found = moves(row.context, row.item.insert)
+    return FactValue(found.shelf_db, "declared", row.subject.where, found.shelf)
 
 
-@INSERT.fact("text", "The same with its frequency.")
-def shelf_at(row: Row[InsertOf]) -> str:
-    return _moves(row).shelf
+INSERT.echo("shelf_at", "shelf_db.note")
 
 
 HIDDEN = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
 
 
-def _dynamics(row: Row[InsertOf]) -> Dynamics | None:
-    item = row.item
-    return item.insert.dynamics
+def _dynamics(row: Row[InsertOf]) -> Dynamics:
+    """The settings of a compressor, limiter or gate.
+
+    Raises:
+        NotKnown: the export hides them.
+    """
+    return known(row.item.insert.dynamics or HIDDEN)
 
 
 @INSERT.fact("number", "The ratio of a compressor or gate, n in n:1.", unit=":1")
 def ratio(row: Row[InsertOf]) -> float | Unknown:
-    settings = _dynamics(row)
-    return HIDDEN if settings is None else settings.ratio
+    return _dynamics(row).ratio
 
 
 @INSERT.fact("number", "Its threshold.", unit="dBFS")
 def threshold_dbfs(row: Row[InsertOf]) -> float | Unknown:
-    settings = _dynamics(row)
-    return HIDDEN if settings is None else settings.threshold_db
+    return _dynamics(row).threshold_db
 
 
 @INSERT.fact("number", "How much a gate takes away when it is shut, 0 or more.", unit="dB")
-def range_db(row: Row[InsertOf]) -> float | Unknown:
-    settings = _dynamics(row)
-    if settings is None:
-        return HIDDEN
-    return abs(settings.range_db) if is_known(settings.range_db) else settings.range_db
+def range_db(row: Row[InsertOf]) -> float:
+    return abs(known(_dynamics(row).range_db))
 
 
 @INSERT.fact("number", "Its release time.", unit="ms")
 def release_ms(row: Row[InsertOf]) -> float | Unknown:
-    settings = _dynamics(row)
-    return HIDDEN if settings is None else settings.release_ms
+    return _dynamics(row).release_ms
 
 
 @INSERT.fact(
     "number",
-    "What it takes away in the loudest twentieth of the sounding time, by its static curve, good to about 2 dB.",
+    "What it takes away in the loudest part of the sounding time, by its static curve, good to about 2 dB.",
     unit="dB",
     how="measured",
+    settings=REDUCTION_SETTINGS,
 )
 def reduction_db(row: Row[InsertOf]) -> float | Unknown:
     return reduction(row.context, row.item)
@@ -232,15 +240,16 @@ def delay_ms(row: Row[InsertOf]) -> float | Unknown:
     return parameter_times.delay_ms(item.insert)
 
 
-@INSERT.fact("number", "How far the delay time is off the nearest note value of the tempo.", unit="%", how="derived")
-def off_time(row: Row[InsertOf]) -> FactValue | Unknown:
-    near = in_time(row.context, row.item)
-    if isinstance(near, Unknown):
-        return near
-    return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name} lasts {near.ms:.0f} ms")
+@INSERT.fact(
+    "number",
+    "How far the delay time is off the nearest note value of the tempo.",
+    unit="%",
+    how="derived",
+    once="off_time",
+)
+def off_tempo(row: Row[InsertOf]) -> FactValue:
+    near = known(in_time(row.context, row.item))
+    return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name}, {near.ms:.0f} ms")
 
 
-@INSERT.fact("text", "The nearest note value and its length.", how="derived")
-def nearest_note(row: Row[InsertOf]) -> str | Unknown:
-    near = in_time(row.context, row.item)
-    return near if isinstance(near, Unknown) else f"{near.name}, {near.ms:.0f} ms"
+INSERT.echo("nearest_note", "off_tempo.note")

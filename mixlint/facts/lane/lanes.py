@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import in_play
+from mixlint.analysis.settings import Setting
 from mixlint.session import Automation, Channel, Clip, Insert, Target, Unknown, is_known
 from mixlint.session.control import shown_values
 
@@ -18,13 +19,21 @@ if TYPE_CHECKING:
 
 KINDS: Final = ("fader", "pan", "mute", "send-level", "send-pan", "send-switch", "insert-switch", "insert", "other")
 
-STEP_S: Final = 0.005
-"""A move within this is a step (common practice, no source)."""
+STEP: Final = Setting("automation.step", 5.0, "ms", "A move of a level within this time is a step.")
+SILENT: Final = Setting(
+    "automation.silent",
+    -60.0,
+    "dB",
+    "Levels under this count as this, so that a step out of silence is not told by its hundreds of decibels.",
+)
+QUIET: Final = Setting(
+    "automation.quiet",
+    -40.0,
+    "dBFS",
+    "A step in sound that stays under this is not heard as one, where it is measured.",
+)
+STEP_SETTINGS: Final = (STEP, SILENT, QUIET)
 
-AS_SILENT_DB: Final = -60.0
-"""Levels under this count as this, so that a step out of silence is not told by its hundreds of decibels."""
-
-QUIET_DBFS: Final = -40.0
 EDGE_S: Final = 0.01
 
 
@@ -146,7 +155,7 @@ class Jump:
 @per_session
 def largest_jump(context: SessionContext, channel: Channel, lane: Automation) -> Jump | None:
     """The largest step of a level lane while sound passes; quiet sound counts as none where it can be measured."""
-    found = _jumps(lane)
+    found = _jumps(lane, context.setting(STEP) / 1000.0, context.setting(SILENT))
     if not found:
         return None
     clips = heard_clips(context, channel)
@@ -165,19 +174,19 @@ def _inside(clips: list[tuple[Channel, Clip]], times: list[float]) -> NDArray[np
     return np.asarray(np.searchsorted(starts, times, side="left") > np.searchsorted(ends, times, side="right"))
 
 
-def _jumps(lane: Automation) -> list[Jump]:
+def _jumps(lane: Automation, step_s: float, silent_db: float) -> list[Jump]:
     import numpy as np
 
     times = np.asarray(lane.t)
-    values = np.maximum(_as_db(lane), AS_SILENT_DB)
+    values = np.maximum(_as_db(lane), silent_db)
     before = values[:-1]
     if lane.shape == "linear":
         # The earliest point within the time of a step before each point.
-        first = np.searchsorted(times, times[1:] - STEP_S, side="left")
+        first = np.searchsorted(times, times[1:] - step_s, side="left")
         before = values[np.minimum(first, np.arange(times.size - 1))]
     sizes = np.abs(values[1:] - before)
     if lane.shape == "linear":
-        sizes[times[1:] - times[:-1] > STEP_S] = 0.0
+        sizes[times[1:] - times[:-1] > step_s] = 0.0
     return [Jump(float(sizes[at]), float(times[at + 1])) for at in np.flatnonzero(sizes > 0.5)]
 
 
@@ -197,7 +206,7 @@ def _sounds_at(context: SessionContext, clips: list[tuple[Channel, Clip]], at_s:
 
 
 def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
-    """True where the file is known to stay under −40 dBFS around a moment; False where that is not known."""
+    """True where the file is known to stay quiet around a moment; False where that is not known."""
     if context.audio is None or clip.file is None or not is_known(clip.offset_s) or not is_known(clip.speed):
         return False
     measure = context.audio.measure(clip.file)
@@ -205,4 +214,4 @@ def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
         return False
     inside = clip.offset_s + (at_s - clip.start_s) * clip.speed
     gain = clip.gain_db if is_known(clip.gain_db) else 0.0
-    return measure.peak_db_between(inside - EDGE_S, inside + EDGE_S) + gain < QUIET_DBFS
+    return measure.peak_db_between(inside - EDGE_S, inside + EDGE_S) + gain < context.setting(QUIET)

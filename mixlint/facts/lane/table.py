@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, stretch_text
 from mixlint.analysis.audibility import is_aside, sounds
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane.lanes import (
     KINDS,
+    STEP_SETTINGS,
     Aim,
-    Jump,
     aim,
     content_after_s,
     drawn_s,
@@ -20,11 +22,10 @@ from mixlint.facts.lane.lanes import (
     last_move_s,
     median_db,
 )
-from mixlint.session import FADER, Automation, Channel, Unknown, control_of, is_known
-from mixlint.session.control import moves, shown_values
+from mixlint.facts.shared import UTILITY
+from mixlint.session import FADER, MUTE, Automation, Channel, NotKnown, Unknown, control_of
+from mixlint.session.control import ON, moves, shown_values
 from mixlint.units import clock_text
-
-LEVELS = ("fader", "send-level")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,19 +73,17 @@ def control(row: Row[LaneOf]) -> str:
     return row.item.aim.text
 
 
-@LANE.fact("switch", "The control it moves is there, and its processor was loaded.")
-def control_there(row: Row[LaneOf]) -> FactValue:
+@LANE.fact("switch", "The control it moves is there, and its processor was loaded.", once="control_there")
+def control_found(row: Row[LaneOf]) -> FactValue:
     item = row.item
     return FactValue(not item.aim.missing, "declared", row.subject.where, item.aim.missing)
 
 
-@LANE.fact("text", "Why the control is not there.")
-def control_how(row: Row[LaneOf]) -> str:
-    return row.item.aim.missing or "it is there"
+LANE.echo("control_how", "control_found.note")
 
 
-@LANE.fact("switch", "Its values differ.")
-def rides(row: Row[LaneOf]) -> bool:
+@LANE.fact("switch", "Its values differ.", once="rides")
+def moving(row: Row[LaneOf]) -> bool:
     item = row.item
     return moves(item.lane)
 
@@ -94,8 +93,8 @@ def points(row: Row[LaneOf]) -> int:
     return len(row.item.lane.t)
 
 
-@LANE.fact("switch", "Its channel is not part of the song: a cue mix, click, guide, reference or utility channel.")
-def aside(row: Row[LaneOf]) -> bool:
+@LANE.fact("switch", UTILITY, once="aside")
+def utility(row: Row[LaneOf]) -> bool:
     return is_aside(row.context, row.item.channel)
 
 
@@ -104,44 +103,39 @@ def audible(row: Row[LaneOf]) -> bool | Unknown:
     return sounds(row.context, row.item.channel)
 
 
-def _level(row: Row[LaneOf]) -> Unknown | None:
-    """The reason why a lane has no level in dB, or None when it has one."""
-    item = row.item
-    if item.aim.kind in LEVELS and item.lane.scale in ("dB", "amplitude"):
-        return None
-    if item.aim.kind in LEVELS:
-        return Unknown(unknown="the unit of its values cannot be read", settle="look at the lane")
-    return Unknown(unknown="it moves no level")
+def _levels(row: Row[LaneOf], *times: float) -> list[float]:
+    """The levels of a fader or send lane at some times, dB.
 
-
-def _values(row: Row[LaneOf], *times: float) -> list[float]:
+    Raises:
+        NotKnown: it moves no level, or its unit cannot be read.
+    """
     import numpy as np
 
-    return [float(value) for value in shown_values(row.item.lane, np.asarray(times))]
+    item = row.item
+    if not item.lane.target.is_level:
+        raise NotKnown(Unknown(unknown="it moves no level"))
+    if item.lane.scale not in ("dB", "amplitude"):
+        raise NotKnown(Unknown(unknown="the unit of its values cannot be read", settle="look at the lane"))
+    return [float(value) for value in shown_values(item.lane, np.asarray(times))]
 
 
 @LANE.fact("number", "The level it ends at.", unit="dB", how="derived")
-def ends_at_db(row: Row[LaneOf]) -> FactValue | Unknown:
-    item = row.item
-    return _level(row) or FactValue(_values(row, item.lane.t[-1])[0], "derived", clock_text(last_move_s(item.lane)))
+def ends_at_db(row: Row[LaneOf]) -> FactValue:
+    lane = row.item.lane
+    return FactValue(_levels(row, lane.t[-1])[0], "derived", clock_text(last_move_s(lane)))
 
 
 @LANE.fact("number", "How far it ends over the level that it keeps half of the time.", unit="dB", how="derived")
-def ends_over_db(row: Row[LaneOf]) -> FactValue | float | Unknown:
-    item = row.item
-    why = _level(row)
-    if why is not None:
-        return why
-    usual = median_db(row.context, item.channel, item.lane)
-    if usual is None:
-        return Unknown(unknown="nothing plays on its channel")
-    return _values(row, item.lane.t[-1])[0] - usual
+def ends_over_db(row: Row[LaneOf]) -> float | Unknown:
+    (ends,) = _levels(row, row.item.lane.t[-1])
+    usual = median_db(row.context, row.item.channel, row.item.lane)
+    return Unknown(unknown="nothing plays on its channel") if usual is None else ends - usual
 
 
 @LANE.fact("switch", "It ends with the mute on.")
 def ends_muted(row: Row[LaneOf]) -> bool | Unknown:
     item = row.item
-    return item.lane.v[-1] >= 0.5 if item.aim.kind == "mute" else Unknown(unknown="it moves no mute")
+    return item.lane.v[-1] >= ON if item.lane.target == MUTE else Unknown(unknown="it moves no mute")
 
 
 @LANE.fact("number", "Where it makes its last move.", unit="s")
@@ -163,65 +157,58 @@ def last_move_takes_s(row: Row[LaneOf]) -> float:
 
 
 @LANE.fact("number", "For how long clips sound through its channel after its last move.", unit="s", how="derived")
-def content_after(row: Row[LaneOf]) -> FactValue | Unknown:
-    item = row.item
+def content_after(row: Row[LaneOf]) -> float | Unknown:
     if not has_arrangement(row.context):
-        return Unknown(unknown="the export holds no clips, so that nothing says when the channel plays")
-    return FactValue(content_after_s(row.context, item.channel, last_move_s(item.lane)), "derived", row.subject.where)
+        return NO_CLIPS
+    return content_after_s(row.context, row.item.channel, last_move_s(row.item.lane))
 
 
-def _jump(row: Row[LaneOf]) -> Jump | Unknown | None:
-    item = row.item
-    why = _level(row)
-    if why is not None:
-        return why
-    if not has_arrangement(row.context):
-        return Unknown(unknown="the export holds no clips, so that nothing says when the channel plays")
-    return largest_jump(row.context, item.channel, item.lane)
+NO_CLIPS: Final = Unknown(unknown="the export holds no clips, so that nothing says when the channel plays")
 
 
-@LANE.fact("number", "Its largest step while its channel sounds.", unit="dB", how="derived")
+@LANE.fact("number", "Its largest step while its channel sounds.", unit="dB", how="derived", settings=STEP_SETTINGS)
 def step_db(row: Row[LaneOf]) -> FactValue | Unknown:
-    jump = _jump(row)
-    if isinstance(jump, Unknown):
-        return jump
+    _levels(row)
+    if not has_arrangement(row.context):
+        return NO_CLIPS
+    jump = largest_jump(row.context, row.item.channel, row.item.lane)
     if jump is None:
-        return FactValue(0.0, "derived", row.subject.where)
-    return FactValue(jump.db, "derived", row.subject.where, f"at {clock_text(jump.at_s)}")
+        return FactValue(0.0, "derived", row.subject.where, "nowhere")
+    at = stretch_text(row.context, jump.at_s, jump.at_s).partition(" to ")[0]
+    return FactValue(jump.db, "derived", row.subject.where, at)
 
 
-@LANE.fact("text", "Where that step is.", how="derived")
-def step_at(row: Row[LaneOf]) -> str | Unknown:
-    jump = _jump(row)
-    if isinstance(jump, Unknown):
-        return jump
-    return stretch_text(row.context, jump.at_s, jump.at_s).partition(" to ")[0] if jump else "nowhere"
-
-
-def _static(row: Row[LaneOf]) -> float | Unknown:
-    """Where the control itself stands, automation aside, dB."""
-    return control_of(row.item.channel, row.item.lane.target).static
+LANE.echo("step_at", "step_db.note")
 
 
 @LANE.fact("number", "Where the control stands with its automation switched off.", unit="dB")
 def static_db(row: Row[LaneOf]) -> float | Unknown:
-    return _level(row) or _static(row)
+    _levels(row)
+    return control_of(row.item.channel, row.item.lane.target).static
 
 
 @LANE.fact("number", "How far the control stands from all that its automation passes.", unit="dB", how="derived")
-def static_off_db(row: Row[LaneOf]) -> float | Unknown:
-    item = row.item
-    why = _level(row)
-    if why is not None:
-        return why
-    stands = _static(row)
-    if not is_known(stands):
-        return stands
-    passed = _values(row, *item.lane.t)
+def static_off_db(row: Row[LaneOf]) -> float:
+    passed = _levels(row, *row.item.lane.t)
+    stands = row.need("static_db").number
     return max(0.0, min(passed) - stands, stands - max(passed))
 
 
-@LANE.fact("switch", "Half of the tracks or more have an automated fader.", how="derived")
+MIX_SHARE: Final = Setting(
+    "automation.mix_share",
+    50.0,
+    "%",
+    "A mix in which this share of the tracks or more has an automated fader is automated.",
+)
+LEAST_TRACKS: Final = Setting("automation.least_tracks", 3.0, "", "A mix of fewer tracks is not called automated.")
+
+
+@LANE.fact(
+    "switch",
+    "So many of the tracks have an automated fader that the mix as a whole is automated.",
+    how="derived",
+    settings=(MIX_SHARE, LEAST_TRACKS),
+)
 def mix_is_automated(row: Row[LaneOf]) -> bool:
     return _mix_is_automated(row.context)
 
@@ -229,5 +216,6 @@ def mix_is_automated(row: Row[LaneOf]) -> bool:
 @per_session
 def _mix_is_automated(context: SessionContext) -> bool:
     tracks = [c for c in context.session.channels if c.kind == "track" and c.clips]
-    ridden = sum(control_of(c, FADER).moves for c in tracks)
-    return ridden * 2 >= len(tracks) and len(tracks) > 2
+    moving = sum(control_of(c, FADER).moves for c in tracks)
+    enough = len(tracks) >= context.setting(LEAST_TRACKS)
+    return enough and 100.0 * moving >= context.setting(MIX_SHARE) * len(tracks)

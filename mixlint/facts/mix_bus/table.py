@@ -26,18 +26,14 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]
 MIX_BUS: Table[Channel | Unknown] = Table("mix-bus", "The bus that the bounce is taken from: one row.", _rows)
 
 
-def _bus(row: Row[Channel | Unknown]) -> Channel | Unknown:
-    return row.item
-
-
 @MIX_BUS.fact("text", "Its name.")
 def name(row: Row[Channel | Unknown]) -> str:
     return row.subject.name
 
 
-@MIX_BUS.fact("switch", "The export shows which channel is the mix bus.")
-def told(row: Row[Channel | Unknown]) -> bool | FactValue:
-    bus = _bus(row)
+@MIX_BUS.fact("switch", "The export shows which channel is the mix bus.", once="told")
+def shown(row: Row[Channel | Unknown]) -> bool | FactValue:
+    bus = row.item
     return FactValue(False, "declared", "", bus.unknown) if isinstance(bus, Unknown) else True
 
 
@@ -62,28 +58,22 @@ def others(row: Row[Channel | Unknown]) -> tuple[str, ...]:
 
 @MIX_BUS.fact("number", "Fader position; −200 is fully down.", unit="dB")
 def fader_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
-    bus = _bus(row)
-    return bus if isinstance(bus, Unknown) else stands_at(row, control_of(bus, FADER))
+    return stands_at(row, control_of(known(row.item), FADER))
 
 
-@MIX_BUS.fact("switch", "Automation moves its fader.")
-def fader_rides(row: Row[Channel | Unknown]) -> bool | Unknown:
-    bus = _bus(row)
-    return bus if isinstance(bus, Unknown) else control_of(bus, FADER).moves
+@MIX_BUS.fact("switch", "Automation moves its fader.", once="fader_rides")
+def fader_automated(row: Row[Channel | Unknown]) -> bool:
+    return control_of(known(row.item), FADER).moves
 
 
 @MIX_BUS.fact("number", "Pan position, −100 left to +100 right.", unit="pan")
 def pan(row: Row[Channel | Unknown]) -> FactValue | Unknown:
-    bus = _bus(row)
-    return bus if isinstance(bus, Unknown) else stands_at(row, control_of(bus, PAN))
+    return stands_at(row, control_of(known(row.item), PAN))
 
 
 @MIX_BUS.fact("number", "The furthest it stands from the centre, automation included.", unit="pan", how="derived")
-def off_centre(row: Row[Channel | Unknown]) -> float | FactValue | Unknown:
-    bus = _bus(row)
-    if isinstance(bus, Unknown):
-        return bus
-    control = control_of(bus, PAN)
+def off_centre(row: Row[Channel | Unknown]) -> float | FactValue:
+    control = control_of(known(row.item), PAN)
     if control.lane is not None:
         furthest = max(abs(known(control.lowest)), abs(known(control.highest)))
         return FactValue(furthest, "derived", control.where, "by automation")
@@ -92,14 +82,11 @@ def off_centre(row: Row[Channel | Unknown]) -> float | FactValue | Unknown:
 
 @MIX_BUS.fact("switch", "It is muted, and no automation releases the mute.")
 def muted(row: Row[Channel | Unknown]) -> bool | FactValue | Unknown:
-    bus = _bus(row)
-    if isinstance(bus, Unknown):
-        return bus
-    return channel_facts.muted_at_all(row.context, bus)
+    return channel_facts.muted_at_all(row.context, known(row.item))
 
 
 def _acting(row: Row[Channel | Unknown]) -> list[tuple[Insert, Reading]]:
-    bus = _bus(row)
+    bus = row.item
     if isinstance(bus, Unknown):
         return []
     return [

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
-from mixlint.analysis.ambience import DryLeak, LowCut, dry_leak, effect_of, low_cut
-from mixlint.analysis.audibility import feeds_content, is_return
-from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis import parameter_times
+from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.audibility import feeds_content, is_return, is_source
+from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.pitches import nearest_length
+from mixlint.analysis.return_prints import return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.return_ import effect as effect_facts
-from mixlint.facts.return_.printed import NOT_PRINTED, measured_dry_db, measured_low_cut_db
-from mixlint.facts.shared import channel_subject
-from mixlint.session import Channel, Unknown
+from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
+from mixlint.naming import family_of
+from mixlint.naming.words import FAMILIES
+from mixlint.routing import passes
+from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
@@ -21,28 +26,51 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
 
 
 RETURN: Table[Channel] = Table(
-    "return",
-    "Effect returns: declared as such, or fed by a send and holding a reverb or delay.",
-    _rows,
-    (effect_facts.FACTS,),
+    "return", "Effect returns: declared as such, or fed by a send and holding a reverb or delay.", _rows
 )
 
 RETURN.fact("text", "The channel's name.")(channel_facts.name)
 RETURN.fact("number", "Fader position; −200 is fully down.", unit="dB")(channel_facts.fader_db)
 RETURN.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(channel_facts.pan)
+RETURN.fact("switch", "It is muted, and no automation releases the mute.")(channel_facts.muted)
+RETURN.fact("list", INTENTS)(intents)
+
+
+@RETURN.fact("number", "Its legs: 1 for mono, 2 for stereo.")
+def legs(row: Row[Channel]) -> float | Unknown:
+    return row.item.legs
+
+
+@RETURN.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
+def off_centre(row: Row[Channel]) -> float:
+    return abs(known(control_of(row.item, PAN).now))
 
 
 @RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived")
 def fed(row: Row[Channel]) -> bool | Unknown:
-    gap = open_by_gap(row.context, "sends")
+    context, channel_id = row.context, row.subject.id
+    gap = open_by_gap(context, "sends")
     if gap is not None:
         return gap
-    wiring = row.context.routing.wiring
-    feeds = [e for e in wiring.arriving.get(row.subject.id, ()) if e.source != row.subject.id and wiring.audible(e)]
-    if any(feeds_content(row.context, e.source) for e in feeds):
+    wiring = context.routing.wiring
+    feeds = [e for e in wiring.arriving.get(channel_id, ()) if e.source != channel_id and wiring.audible(e)]
+    if any(feeds_content(context, e.source) for e in feeds):
         return True
     # What sends to it may itself be fed by outputs that the export dropped.
-    return (open_by_gap(row.context, "outputs", "groups") if feeds else None) or False
+    return (open_by_gap(context, "outputs", "groups") if feeds else None) or False
+
+
+@RETURN.fact("list", "The families of the parts that feed it.", how="derived", words=(*FAMILIES, UNREAD))
+def feeding_families(row: Row[Channel]) -> tuple[str, ...]:
+    context, wiring = row.context, row.context.routing.wiring
+    feeding = wiring.upstream([row.subject.id], wiring.audible)
+    parts = [one for one in feeding if one != row.subject.id and is_source(context, context.channels[one])]
+    return tuple(sorted({family_of(context.role(one) or "") or UNREAD for one in parts}))
+
+
+@RETURN.fact("switch", "A processor sits in it.")
+def equipped(row: Row[Channel]) -> bool:
+    return bool(row.item.inserts)
 
 
 @RETURN.fact(
@@ -55,78 +83,53 @@ def effect(row: Row[Channel]) -> str | Unknown:
     return effect_of(row.context, row.item)
 
 
-def _leak(row: Row[Channel]) -> DryLeak | Unknown:
-    return _declared_or_measured(row.context, row.item)
-
-
-@per_session
-def _declared_or_measured(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
-    """What the export declares; where it hides it, what the return's print shows."""
-    declared = dry_leak(context, channel)
-    if isinstance(declared, DryLeak):
-        return declared
-    heard = measured_dry_db(context, channel)
-    if isinstance(heard, Unknown):
-        return declared if heard is NOT_PRINTED else heard
-    return DryLeak(heard, "measured in the return's print", known="measured")
-
-
 @RETURN.fact("number", "Dry signal at its output relative to the wet part; a plain copy counts as 0 dB.", unit="dB")
-def dry_db(row: Row[Channel]) -> FactValue | Unknown:
-    leak = _leak(row)
-    if isinstance(leak, Unknown):
-        return leak
+def dry_db(row: Row[Channel]) -> FactValue:
+    leak = known(return_dry_leak(row.context, row.item))
     return FactValue(leak.db, leak.known, leak.where or row.subject.where, leak.how)
 
 
-@RETURN.fact("text", "How the dry signal comes about.")
-def dry_how(row: Row[Channel]) -> FactValue | Unknown:
-    leak = _leak(row)
-    if isinstance(leak, Unknown):
-        return leak
-    return FactValue(leak.how, leak.known, leak.where or row.subject.where)
+RETURN.echo("dry_how", "dry_db.note")
 
 
-def _cut(row: Row[Channel]) -> LowCut | Unknown:
-    return _seen_or_measured_cut(row.context, row.item)
+@RETURN.fact(
+    "number", "What the filters on the ambience path take at 60 Hz relative to 1 kHz.", unit="dB", how="derived"
+)
+def low_cut_db(row: Row[Channel]) -> FactValue:
+    cut = known(return_low_cut(row.context, row.item))
+    return FactValue(cut.db, cut.known, row.subject.where, cut.text)
 
 
-@per_session
-def _seen_or_measured_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
-    """What the filters that can be seen take; where one is hidden, what the return's print has lost."""
-    seen = low_cut(context, channel)
-    if isinstance(seen, LowCut):
-        return seen
-    heard = measured_low_cut_db(context, channel)
-    if isinstance(heard, Unknown):
-        return seen if heard is NOT_PRINTED else heard
-    return LowCut(heard, ("measured in the return's print",), "measured")
+NO_REVERB: Final = Unknown(unknown="the export shows no reverb that acts here", settle="look at the return's inserts")
+
+
+def _reverb(row: Row[Channel]) -> Insert | None:
+    """The first reverb that acts on it."""
+    readings = row.context.processors[row.subject.id]
+    both = zip(row.item.inserts, readings, strict=True)
+    return next((insert for insert, reading in both if reading.word == "reverb" and passes(insert)), None)
+
+
+@RETURN.fact("number", "The pre-delay of its reverb.", unit="ms")
+def pre_delay_ms(row: Row[Channel]) -> FactValue | Unknown:
+    insert = _reverb(row)
+    if insert is None:
+        return NO_REVERB
+    return FactValue(
+        known(parameter_times.pre_delay_ms(insert)), "declared", insert.where or row.subject.where, insert.name
+    )
 
 
 @RETURN.fact(
     "number",
-    "What the filters on the ambience path take at 60 Hz relative to 1 kHz.",
-    unit="dB",
+    "How far its pre-delay is off the nearest note value of the song's tempo.",
+    unit="%",
     how="derived",
+    once="pre_delay_in_time",
 )
-def low_cut_db(row: Row[Channel]) -> FactValue | Unknown:
-    cut = _cut(row)
-    if isinstance(cut, Unknown):
-        return cut
-    return FactValue(
-        cut.db,
-        cut.known,
-        row.subject.where,
-        f"by {', '.join(cut.by)}" if cut.by else "no low cut on the path",
-    )
-
-
-@RETURN.fact("switch", "A processor sits in it.")
-def equipped(row: Row[Channel]) -> bool:
-    channel = row.item
-    return bool(channel.inserts)
-
-
-@RETURN.fact("switch", "It is muted, and no automation releases the mute.")
-def muted(row: Row[Channel]) -> bool | FactValue | Unknown:
-    return channel_facts.muted(row)
+def pre_delay_off_tempo(row: Row[Channel]) -> FactValue:
+    time_ms = row.need("pre_delay_ms").number
+    if time_ms <= 0.0:
+        return FactValue(100.0, "derived", row.subject.where, "it has none")
+    near = known(nearest_length(row.context.session.timeline, time_ms))
+    return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name} lasts {near.ms:.0f} ms")

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mixlint.analysis.ambience import effect_of, low_cut
+from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import feeds_content, is_aside, is_audible, is_return, untold_way
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import highest, never_open
+from mixlint.analysis.groups import groups_on_the_way
+from mixlint.analysis.return_prints import return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming.words import ROLES
-from mixlint.session import Channel, Control, Send, Target, Unknown, control_of, send_open
+from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, control_of, known, send_open
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +53,9 @@ def source(row: Row[SendOf]) -> str:
 
 
 @SEND.fact("text", "The channel it leads to.")
-def to(row: Row[SendOf]) -> str | Unknown:
-    item = row.item
-    if item.to is not None:
-        return row.context.name(item.to.id)
-    return Unknown(unknown=item.send.to.unknown) if isinstance(item.send.to, Unknown) else "a channel that is not there"
+def to(row: Row[SendOf]) -> str:
+    known(row.item.send.to)
+    return row.context.name(row.item.to.id) if row.item.to is not None else "a channel that is not there"
 
 
 @SEND.fact("word", "The part the channel it leaves plays.", how="derived", words=ROLES)
@@ -84,8 +84,7 @@ def highest_db(row: Row[SendOf]) -> FactValue | float | Unknown:
 
 @SEND.fact("word", "Before or after the fader.", words=("pre", "post"))
 def tap(row: Row[SendOf]) -> str | Unknown:
-    item = row.item
-    return item.send.tap
+    return row.item.send.tap
 
 
 @SEND.fact("switch", "It is switched on and not fully down, now or by automation.")
@@ -100,12 +99,8 @@ def sounding(row: Row[SendOf]) -> bool:
 
 
 @SEND.fact("switch", "It leads to a reverb or delay return.", how="derived")
-def to_effect(row: Row[SendOf]) -> bool | Unknown:
-    item = row.item
-    if item.to is None or not is_return(row.context, item.to):
-        return False
-    effect = effect_of(row.context, item.to)
-    return effect if isinstance(effect, Unknown) else effect in ("reverb", "delay")
+def to_effect(row: Row[SendOf]) -> bool:
+    return row.need("effect").value in ("reverb", "delay")
 
 
 @SEND.fact("word", "The effect it leads to.", how="derived", words=("reverb", "delay", "modulation", "other", "none"))
@@ -116,8 +111,13 @@ def effect(row: Row[SendOf]) -> str | Unknown:
     return effect_of(row.context, item.to)
 
 
-@SEND.fact("switch", "It leads to a cue mix, or to another channel that is not part of the song.", how="derived")
-def to_aside(row: Row[SendOf]) -> bool:
+@SEND.fact(
+    "switch",
+    "It leads to a cue mix, or to another channel that is not part of the song.",
+    how="derived",
+    once="to_aside",
+)
+def to_utility(row: Row[SendOf]) -> bool:
     item = row.item
     return item.to is not None and is_aside(row.context, item.to)
 
@@ -125,56 +125,50 @@ def to_aside(row: Row[SendOf]) -> bool:
 @SEND.fact("switch", "What it leads to exists, is loaded, and sounds at the mix bus.", how="derived")
 def arrives(row: Row[SendOf]) -> bool | FactValue | Unknown:
     item = row.item
-    if isinstance(item.send.to, Unknown):
-        return item.send.to
+    known(item.send.to)
     if item.to is None:
         return FactValue(False, "derived", row.subject.where, "it leads to a channel that is not there")
     if item.to.loaded is False:
         return FactValue(False, "declared", item.to.where, f"{row.context.name(item.to.id)} is not loaded")
-    if isinstance(row.context.routing.wiring.mix_bus, Unknown):
-        return row.context.routing.wiring.mix_bus
+    known(row.context.routing.wiring.mix_bus)
     if is_audible(row.context, item.to):
         return True
-    untold = untold_way(row.context, item.to)
-    if untold is not None:
-        return untold
-    muted = never_open(row.context, item.to)
-    why = "is muted" if muted else "does not sound at the mix bus"
+    unknown = untold_way(row.context, item.to)
+    if unknown is not None:
+        return unknown
+    why = "is muted" if never_open(row.context, item.to) else "does not sound at the mix bus"
     return FactValue(False, "derived", row.subject.where, f"{row.context.name(item.to.id)} {why}")
 
 
-@SEND.fact("text", "Why it does not arrive.", how="derived")
-def arrives_how(row: Row[SendOf]) -> FactValue | Unknown:
-    said = row.value("arrives")
-    return said if isinstance(said, Unknown) else FactValue(said.note or "it arrives", said.how, said.where)
+SEND.echo("arrives_how", "arrives.note")
 
 
 @SEND.fact("switch", "The group the channel goes through feeds the same effect as well.", how="derived")
 def doubled(row: Row[SendOf]) -> bool | FactValue:
-    item = row.item
-    wiring = row.context.routing.wiring
-    here, seen = item.channel.id, {item.channel.id}
-    while item.to is not None:
-        out = next((e for e in wiring.leaving.get(here, ()) if e.kind == "output"), None)
-        if out is None or out.to in seen or out.to == wiring.mix_bus:
-            return False
-        here = out.to
-        seen.add(here)
-        if any(e.kind == "send" and e.to == item.to.id and wiring.audible(e) for e in wiring.leaving.get(here, ())):
-            return FactValue(True, "derived", row.subject.where, f"by {row.context.name(here)}")
+    channel, to, wiring = row.item.channel, row.item.to, row.context.routing.wiring
+    for group in groups_on_the_way(row.context, channel.id):
+        sends = (edge for edge in wiring.leaving.get(group, ()) if edge.kind == "send" and wiring.audible(edge))
+        if to is not None and any(edge.to == to.id for edge in sends):
+            return FactValue(True, "derived", row.subject.where, row.context.name(group))
     return False
 
 
-@SEND.fact("text", "The group that feeds the same effect.", how="derived")
-def doubled_by(row: Row[SendOf]) -> str:
-    said = row.value("doubled")
-    return said.note.removeprefix("by ") if isinstance(said, FactValue) and said.note else "no group"
+SEND.echo("doubled_by", "doubled.note")
 
 
 @SEND.fact("number", "What the filters on the ambience path it feeds take at 60 Hz.", unit="dB", how="derived")
-def effect_low_cut_db(row: Row[SendOf]) -> float | Unknown:
-    item = row.item
-    if item.to is None or not is_return(row.context, item.to):
-        return Unknown(unknown="it leads to no effect")
-    cut = low_cut(row.context, item.to)
-    return cut if isinstance(cut, Unknown) else cut.db
+def effect_low_cut_db(row: Row[SendOf]) -> FactValue:
+    cut = known(return_low_cut(row.context, _effect_return(row)))
+    return FactValue(cut.db, cut.known, row.subject.where, cut.text)
+
+
+def _effect_return(row: Row[SendOf]) -> Channel:
+    """The return it leads to.
+
+    Raises:
+        NotKnown: it leads to none.
+    """
+    to = row.item.to
+    if to is None or not is_return(row.context, to):
+        raise NotKnown(Unknown(unknown="it leads to no effect"))
+    return to

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.analysis.activity import song_end_s, stretch_text
-from mixlint.analysis.balance import STRETCH_S, Lean, lean
+from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, imbalance
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import gaps
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
-from mixlint.session import Session, Unknown
+from mixlint.facts.shared import INTENTS, intents
+from mixlint.session import Session, known
 from mixlint.units import number_text
 
 
@@ -27,21 +28,18 @@ def name(row: Row[Session]) -> str:
     return row.subject.name
 
 
-@SESSION.fact("list", "What the house or the engineer has laid down as meant: mono, single-instrument, hard-panned.")
-def intents(row: Row[Session]) -> FactValue:
-    return FactValue(tuple(sorted(row.context.house.intents)), "declared")
+SESSION.fact("list", INTENTS)(intents)
 
 
 @SESSION.fact(
     "list", "What the export seems to have dropped.", how="derived", words=("outputs", "sends", "groups", "automation")
 )
 def dropped(row: Row[Session]) -> FactValue:
-    return FactValue(tuple(gaps(row.context)), "derived")
+    found = gaps(row.context)
+    return FactValue(tuple(found), "derived", "", "; ".join(found.values()))
 
 
-@SESSION.fact("text", "What the export seems to have dropped, and how that shows.", how="derived")
-def dropped_how(row: Row[Session]) -> FactValue:
-    return FactValue("; ".join(gaps(row.context).values()) or "nothing", "derived")
+SESSION.echo("dropped_how", "dropped.note")
 
 
 @SESSION.fact("number", "How many parts play.", how="derived")
@@ -56,8 +54,10 @@ def length_s(row: Row[Session]) -> float:
     return song_end_s(row.context)
 
 
-def _how(found: Lean) -> tuple[How, str]:
-    return ("measured", "") if found.measured else ("assumed", ESTIMATE)
+def _imbalance(row: Row[Session]) -> tuple[Imbalance, How, str]:
+    """The imbalance of the mix, how it is known, and what an estimate rests on."""
+    found = known(imbalance(row.context))
+    return (found, "measured", "") if found.measured else (found, "assumed", ESTIMATE)
 
 
 @SESSION.fact(
@@ -65,48 +65,56 @@ def _how(found: Lean) -> tuple[How, str]:
     "How much the heavier side outweighs the other at the mix bus over the whole song.",
     unit="dB",
     how="measured",
+    once="lean_db",
 )
-def lean_db(row: Row[Session]) -> FactValue | Unknown:
-    found = lean(row.context)
-    if isinstance(found, Unknown):
-        return found
-    how, note = _how(found)
+def imbalance_db(row: Row[Session]) -> FactValue:
+    found, how, note = _imbalance(row)
     return FactValue(abs(found.song_db), how, "", note)
 
 
-@SESSION.fact("word", "The heavier side over the whole song.", how="measured", words=("left", "right"))
-def lean_side(row: Row[Session]) -> FactValue | Unknown:
-    found = lean(row.context)
-    if isinstance(found, Unknown):
-        return found
-    return FactValue("left" if found.song_db >= 0 else "right", _how(found)[0])
+@SESSION.fact(
+    "word", "The heavier side over the whole song.", how="measured", words=("left", "right"), once="lean_side"
+)
+def heavier_side(row: Row[Session]) -> FactValue:
+    found, how, _ = _imbalance(row)
+    return FactValue(_side(found.song_db), how)
 
 
-@SESSION.fact("number", f"The same in the stretch of {STRETCH_S:g} s that leans most.", unit="dB", how="measured")
-def stretch_lean_db(row: Row[Session]) -> FactValue | Unknown:
-    found = lean(row.context)
-    if isinstance(found, Unknown):
-        return found
-    how, note = _how(found)
+@SESSION.fact(
+    "number",
+    "The same in the stretch of the song where it is greatest.",
+    unit="dB",
+    how="measured",
+    settings=(STRETCH, QUIET),
+    once="stretch_lean_db",
+)
+def stretch_imbalance_db(row: Row[Session]) -> FactValue:
+    found, how, note = _imbalance(row)
     if found.worst_db is None:
-        return FactValue(0.0, how, "", f"the song is shorter than {STRETCH_S:g} s")
+        return FactValue(0.0, how, "", f"the song is shorter than {row.context.setting(STRETCH):g} s")
     return FactValue(abs(found.worst_db), how, stretch_text(row.context, *found.worst), note)
 
 
 @SESSION.fact(
-    "text", "How the mix leans: over the song, in the stretch that leans most, and what pulls it.", how="measured"
+    "text",
+    "How the mix leans: over the song, in the stretch where it leans most, and what pulls it.",
+    how="measured",
+    settings=(STRETCH, QUIET, LEAST_PULL),
+    once="lean_text",
 )
-def lean_text(row: Row[Session]) -> FactValue | Unknown:
-    found = lean(row.context)
-    if isinstance(found, Unknown):
-        return found
-    side = "left" if found.song_db >= 0 else "right"
-    said = f"The mix leans {side} by {number_text(abs(found.song_db))} dB over the song{_by(row.context, found.causes)}"
+def imbalance_text(row: Row[Session]) -> FactValue:
+    found, how, _ = _imbalance(row)
+    song = f"{_side(found.song_db)} by {number_text(abs(found.song_db))} dB over the song"
+    said = f"The mix leans {song}{_by(row.context, found.causes)}"
     if found.worst_db is not None:
-        side = "left" if found.worst_db >= 0 else "right"
         where, worst = stretch_text(row.context, *found.worst), number_text(abs(found.worst_db))
+        side = _side(found.worst_db)
         said += f"; most in {where}, to the {side} by {worst} dB{_by(row.context, found.stretch_causes)}"
-    return FactValue(said, _how(found)[0])
+    return FactValue(said, how)
+
+
+def _side(balance_db: float) -> str:
+    return "left" if balance_db >= 0 else "right"
 
 
 def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
@@ -115,10 +123,14 @@ def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
     return f", pulled by {', '.join(said)}" if said else ""
 
 
-@SESSION.fact("list", "The parts that pull the song or its worst stretch to the heavier side.", how="measured")
-def lean_causes(row: Row[Session]) -> FactValue | Unknown:
-    found = lean(row.context)
-    if isinstance(found, Unknown):
-        return found
+@SESSION.fact(
+    "list",
+    "The parts that pull the song or the stretch where it leans most to the heavier side.",
+    how="measured",
+    settings=(STRETCH, QUIET, LEAST_PULL),
+    once="lean_causes",
+)
+def imbalance_causes(row: Row[Session]) -> FactValue:
+    found, how, _ = _imbalance(row)
     names = dict.fromkeys(row.context.name(channel) for channel, _ in (*found.causes, *found.stretch_causes))
-    return FactValue(tuple(names), _how(found)[0])
+    return FactValue(tuple(names), how)

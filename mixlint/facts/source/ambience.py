@@ -2,98 +2,214 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Final
 
 from mixlint.analysis.audibility import is_return
-from mixlint.analysis.wetness import Wetness, wetness
+from mixlint.analysis.context import LOW_HZ, MID, MID_HZ, SessionContext, per_session
+from mixlint.analysis.extremes import position_of
+from mixlint.analysis.gain_course import course, reach
+from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
+from mixlint.analysis.paths import unknown_gain, unknown_share
+from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.routing import Edge, insert_chain
+from mixlint.session import PAN, Channel, NotKnown, Unknown, control_of, is_known, known
 
 FACTS: Facts[Channel] = Facts()
 
-
-NO_AMBIENCE = Unknown(unknown="it has no ambience")
-
-
-def _wetness(row: Row[Channel]) -> Wetness | Unknown | None:
-    return wetness(row.context, row.item)
+NO_AMBIENCE: Final = Unknown(unknown="it has no ambience")
 
 
-@FACTS.fact("switch", "Some of its sound at the mix bus is ambience.", how="derived")
-def has_ambience(row: Row[Channel]) -> bool | Unknown:
-    wet = _wetness(row)
-    return wet if isinstance(wet, Unknown) else wet is not None
+@dataclass(frozen=True, slots=True)
+class Ambience:
+    """The ambience of one part at the mix bus, for its own signal, faders and sends as they stand now.
+
+    Args:
+        wet_db: ambience over direct signal at 1 kHz, both sides added in power, dB.
+        imbalance_db: the ambience's left over its right, dB; positive comes from the left.
+        low_cut_db: what the path of the ambience takes at 60 Hz relative to 1 kHz, the part's own inserts aside, dB.
+    """
+
+    wet_db: float
+    imbalance_db: float
+    low_cut_db: float
 
 
-@FACTS.fact("number", "Its ambience relative to its direct sound at the mix bus, at 1 kHz.", unit="dB", how="derived")
-def wet_db(row: Row[Channel]) -> float | Unknown:
-    wet = _wetness(row)
-    return wet.wet_db if isinstance(wet, Wetness) else wet or NO_AMBIENCE
+@per_session
+def ambience_of(context: SessionContext, channel: Channel) -> Ambience | Unknown:
+    """The ambience of a part; :data:`NO_AMBIENCE` for a part that has none, or why it cannot be told."""
+    import numpy as np
+
+    _need_ambience(context, channel)
+    gains = context.gains_now
+    direct = float((gains.sides(channel.id)[0, MID] ** 2).sum())
+    low, mid = gains.ambience_sides(channel.id)[0] ** 2  # each (2,): left, right
+    if mid.sum() <= 0.0:
+        return NO_AMBIENCE
+    chain = insert_chain(channel, context.kinds[channel.id], np.array([LOW_HZ, MID_HZ]), context.routing.rate_hz)
+    own = np.abs(chain.dry) ** 2 + chain.wet  # an effect of its own is linear too: what it passes has the same filters
+    own_ratio = float(own[0] / own[1]) if own[0] > 0.0 and own[1] > 0.0 else 1.0
+    kept = max(float(low.sum() / mid.sum()) / own_ratio, 1e-20)
+    return Ambience(
+        _ratio_db(float(mid.sum()), direct),
+        _ratio_db(float(mid[0]), float(mid[1])),
+        -10.0 * float(np.log10(kept)),
+    )
+
+
+def _need_ambience(context: SessionContext, channel: Channel) -> None:
+    """Go on only where the ambience of a part can be told.
+
+    Raises:
+        NotKnown: something on its paths, where one of its sends leads, or a wet share is not known.
+    """
+    routing = context.routing
+    known(routing.wiring.mix_bus)
+    lost = routing.lost_sends.get(channel.id, ())
+    why = (
+        unknown_gain(context, channel.id)
+        or (Unknown(unknown=lost[0], settle="export it again") if lost else None)
+        or unknown_share(context, channel)
+        or open_by_gap(context, "sends", "outputs", "groups")
+    )
+    if why is not None:
+        raise NotKnown(why)
+
+
+def _ratio_db(one: float, other: float) -> float:
+    """One power over another in dB, held within ±60."""
+    from math import log10
+
+    if one <= 0.0:
+        return -60.0
+    return 60.0 if other <= 0.0 else max(-60.0, min(60.0, 10.0 * log10(one / other)))
+
+
+def _ambience(row: Row[Channel]) -> Ambience:
+    return known(ambience_of(row.context, row.item))
+
+
+@FACTS.fact("switch", "Some of its sound at the mix bus is ambience.", how="derived", settings=(LEAST_CHANNELS,))
+def has_ambience(row: Row[Channel]) -> bool:
+    found = ambience_of(row.context, row.item)
+    return found is not NO_AMBIENCE and bool(known(found))
 
 
 @FACTS.fact(
-    "number", "The left of its ambience over the right; positive comes from the left.", unit="dB", how="derived"
+    "number",
+    "Its ambience relative to its direct sound at the mix bus, at 1 kHz.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
 )
-def ambience_lean_db(row: Row[Channel]) -> float | Unknown:
-    wet = _wetness(row)
-    return wet.lean_db if isinstance(wet, Wetness) else wet or NO_AMBIENCE
+def wet_db(row: Row[Channel]) -> float:
+    return _ambience(row).wet_db
 
 
-@FACTS.fact("number", "What its ambience loses at 60 Hz relative to 1 kHz on the way.", unit="dB", how="derived")
-def ambience_low_cut_db(row: Row[Channel]) -> float | Unknown:
-    wet = _wetness(row)
-    return wet.low_cut_db if isinstance(wet, Wetness) else wet or NO_AMBIENCE
+@FACTS.fact(
+    "number",
+    "The left of its ambience over the right; positive comes from the left.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+    once="ambience_lean_db",
+)
+def ambience_imbalance_db(row: Row[Channel]) -> float:
+    return _ambience(row).imbalance_db
 
 
-@FACTS.fact("number", "How far its ambience leans to one side, whichever.", unit="dB", how="derived")
-def ambience_off_centre_db(row: Row[Channel]) -> float | Unknown:
-    lean = row.value("ambience_lean_db")
-    return lean if isinstance(lean, Unknown) else abs(_number(lean))
+@FACTS.fact(
+    "number",
+    "What its ambience loses at 60 Hz relative to 1 kHz on its path.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
+def ambience_low_cut_db(row: Row[Channel]) -> float:
+    return _ambience(row).low_cut_db
 
 
-@FACTS.fact("word", "Where its ambience leans to, seen from its own side.", how="derived", words=("same", "opposite"))
-def ambience_side(row: Row[Channel]) -> str | Unknown:
-    channel = row.item
-    lean = row.value("ambience_lean_db")
-    if isinstance(lean, Unknown):
-        return lean
-    if isinstance(channel.pan, Unknown):
-        return channel.pan
-    return "same" if (_number(lean) > 0.0) == (channel.pan < 0.0) else "opposite"
+@FACTS.fact(
+    "number",
+    "How far its ambience leans to one side, whichever.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
+def ambience_off_centre_db(row: Row[Channel]) -> float:
+    return abs(row.need("ambience_imbalance_db").number)
 
 
-def _number(answer: FactValue) -> float:
-    return float(answer.value) if isinstance(answer.value, int | float) else 0.0
+@FACTS.fact(
+    "word",
+    "Where its ambience leans to, seen from its own side.",
+    how="derived",
+    words=("same", "opposite"),
+    settings=(LEAST_CHANNELS,),
+)
+def ambience_side(row: Row[Channel]) -> str:
+    to_the_left = row.need("ambience_imbalance_db").number > 0.0
+    return "same" if to_the_left == (known(position_of(row.context, row.item)) < 0.0) else "opposite"
 
 
-PLACED: Final = 15.0
+PLACED: Final = Setting(
+    "ambience.placed", 15.0, "pan", "A send or a return panned this far or further gives the ambience a place."
+)
+
+
+def _own_sends(row: Row[Channel]) -> list[Edge]:
+    """The part's own sends to returns that sound."""
+    context, wiring = row.context, row.context.routing.wiring
+    edges = (e for e in wiring.leaving.get(row.subject.id, ()) if e.kind == "send" and wiring.audible(e))
+    return [edge for edge in edges if is_return(context, context.channels[edge.to])]
 
 
 @FACTS.fact(
     "switch",
     "Its ambience has a place: a send or return of it is panned, or a return serves it alone.",
     how="derived",
+    settings=(PLACED,),
 )
 def ambience_placed(row: Row[Channel]) -> bool:
-    context, channel_id = row.context, row.subject.id
-    wiring = context.routing.wiring
-    for edge in wiring.leaving.get(channel_id, ()):
-        to = context.channels[edge.to]
-        if edge.kind != "send" or not wiring.audible(edge) or not is_return(context, to):
-            continue
-        panned = [p for p in (edge.pan, to.pan) if is_known(p)]
-        alone = all(other.source == channel_id for other in wiring.arriving[to.id])
-        if alone or any(abs(p) >= PLACED for p in panned):
+    context, wiring = row.context, row.context.routing.wiring
+    for edge in _own_sends(row):
+        panned = (edge.pan, control_of(context.channels[edge.to], PAN).now)
+        alone = all(other.source == row.subject.id for other in wiring.arriving[edge.to])
+        if alone or any(abs(p) >= context.setting(PLACED) for p in panned if is_known(p)):
             return True
     return False
 
 
 @FACTS.fact("text", "The returns its own sends lead to.", how="derived")
 def ambience_from(row: Row[Channel]) -> str:
-    context = row.context
-    wiring = context.routing.wiring
-    edges = [e for e in wiring.leaving.get(row.subject.id, ()) if e.kind == "send" and wiring.audible(e)]
-    return (
-        ", ".join(context.name(e.to) for e in edges if is_return(context, context.channels[e.to]))
-        or "no return of its own"
-    )
+    return ", ".join(row.context.name(edge.to) for edge in _own_sends(row)) or "no return of its own"
+
+
+@FACTS.fact(
+    "number",
+    "Its ambience over its direct sound where it is wettest in the song.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
+def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _reaches(row, 1.0)
+
+
+@FACTS.fact(
+    "number",
+    "Its ambience over its direct sound where it is driest in the song.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
+def driest_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _reaches(row, -1.0)
+
+
+def _reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
+    _need_ambience(row.context, row.item)
+    found = course(row.context, row.subject.id)
+    extreme = reach(row.context, found.wet_db, found.heard, sign)
+    return NO_AMBIENCE if extreme is None else FactValue(extreme.value, "derived", extreme.text(row.context))

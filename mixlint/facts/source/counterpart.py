@@ -1,54 +1,86 @@
-"""Which part answers a panned one on the other side."""
+"""Which part answers a panned one on the other side, which may do so, and which comes nearest."""
 
 from __future__ import annotations
 
+from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import (
     LEAST_ANGLE,
+    UNLIKE,
     answered_share,
     candidates,
+    closeness,
     counterparts,
+    likeness,
     nearest,
     panned_parts,
 )
+from mixlint.analysis.extremes import position_of
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.source.possible_counterparts import hidden_like, unread_opposite
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import Channel, Unknown, is_known, known
 
 FACTS: Facts[Channel] = Facts()
+
+UNREAD_ROLE = "name its role in the house's table of roles"
+
+
+def _of_unknown_position(context: SessionContext, channel: Channel) -> Unknown | None:
+    """Why a like part may answer ``channel``: its pan is not known; None where there is none such."""
+    for other in _unplaced(context):
+        position = position_of(context, other)
+        if isinstance(position, Unknown) and other.id != channel.id and likeness(context, channel, other) > 0.0:
+            who = context.name(other.id)
+            return Unknown(
+                unknown=f"the pan of {who}, a like part: {position.unknown}", settle=f"look where {who} stands"
+            )
+    return None
+
+
+def _of_unread_name(context: SessionContext, channel: Channel) -> Unknown | None:
+    """Why a part on the other side may answer ``channel``: its name does not tell what it plays."""
+    for other in _unread(context):
+        if other.id != channel.id and closeness(context, channel, other).lacks == (UNLIKE,):
+            who = context.name(other.id)
+            return Unknown(
+                unknown=f"what {who} plays on the other side cannot be told from its name", settle=UNREAD_ROLE
+            )
+    return None
+
+
+@per_session
+def _unplaced(context: SessionContext) -> list[Channel]:
+    """Audible parts whose pan is not known."""
+    parts = (c for c in context.session.channels if is_source(context, c) and is_audible(context, c))
+    return [part for part in parts if not is_known(position_of(context, part))]
+
+
+@per_session
+def _unread(context: SessionContext) -> list[Channel]:
+    """Panned parts whose names tell nothing."""
+    return [c for c in panned_parts(context) if context.role(c.id) is None]
 
 
 @FACTS.fact("switch", "A like part answers it on the other side.", how="derived")
 def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
-    found = counterparts(row.context).get(row.subject.id)
+    context, channel = row.context, row.item
+    found = counterparts(context).get(channel.id)
     if found is not None:
-        other = found.other if found.one == row.subject.id else found.one
-        return FactValue(
-            True, "derived", row.subject.where, f"by {row.context.name(other)}, closeness {found.score:.2f}"
-        )
-    if row.context.role(row.subject.id) is None and nearest(row.context, row.item) is None:
+        other = found.other if found.one == channel.id else found.one
+        return FactValue(True, "derived", row.subject.where, f"by {context.name(other)}, closeness {found.score:.2f}")
+    unread = context.role(channel.id) is None
+    if unread and nearest(context, channel) is None:
         return Unknown(
             unknown=f"the part {row.subject.name} plays cannot be told, so no like part can be looked for",
-            settle="name its role in the house's table of roles",
+            settle=UNREAD_ROLE,
         )
-    unseen = hidden_like(row.context, row.item)
-    if unseen is not None and isinstance(unseen.pan, Unknown):
-        who = row.context.name(unseen.id)
-        return Unknown(
-            unknown=f"the pan of {who}, a like part: {unseen.pan.unknown}", settle=f"look where {who} stands"
-        )
-    unread = unread_opposite(row.context, row.item) if row.context.role(row.subject.id) is not None else None
-    if unread is not None:
-        return Unknown(
-            unknown=f"what {row.context.name(unread.id)} plays on the other side cannot be told from its name",
-            settle="name its role in the house's table of roles",
-        )
-    return False
+    return _of_unknown_position(context, channel) or (None if unread else _of_unread_name(context, channel)) or False
 
 
 @FACTS.fact("number", "How many like parts stand off the centre, on either side.", how="derived")
 def like_parts(row: Row[Channel]) -> int:
-    panned = {c.id for c in panned_parts(row.context) if isinstance(c.pan, float) and abs(c.pan) >= LEAST_ANGLE}
-    return len(candidates(row.context, row.item, panned))
+    context = row.context
+    panned = {c.id for c in panned_parts(context) if abs(known(position_of(context, c))) >= LEAST_ANGLE}
+    return len(candidates(context, row.item, panned))
 
 
 @FACTS.fact(
@@ -57,9 +89,9 @@ def like_parts(row: Row[Channel]) -> int:
     unit="%",
     how="derived",
 )
-def answered_percent(row: Row[Channel]) -> float | Unknown:
-    said = row.value("answered")
-    return said if isinstance(said, Unknown) else 100.0 * answered_share(row.context, row.item)
+def answered_percent(row: Row[Channel]) -> float:
+    row.need("answered")
+    return 100.0 * answered_share(row.context, row.item)
 
 
 @FACTS.fact("text", "The counterpart, or the like part that comes nearest and what it lacks.", how="derived")
@@ -80,14 +112,12 @@ def counterpart(row: Row[Channel]) -> FactValue:
 
 
 @FACTS.fact("switch", "Another part of its role stands on the other side, at half the angle or more.", how="derived")
-def twin(row: Row[Channel]) -> bool | FactValue | Unknown:
-    channel = row.item
-    role = row.context.role(channel.id)
-    if isinstance(channel.pan, Unknown):
-        return channel.pan
-    for other in panned_parts(row.context):
-        if other.id == channel.id or row.context.role(other.id) != role or not is_known(other.pan):
-            continue
-        if channel.pan * other.pan < 0.0 and abs(other.pan) >= abs(channel.pan) / 2.0:
-            return FactValue(True, "derived", row.subject.where, row.context.name(other.id))
+def twin(row: Row[Channel]) -> bool | FactValue:
+    context, channel = row.context, row.item
+    role, place = context.role(channel.id), known(position_of(context, channel))
+    for other in panned_parts(context):
+        there = known(position_of(context, other))
+        opposite = place * there < 0.0 and abs(there) >= abs(place) / 2.0
+        if other.id != channel.id and context.role(other.id) == role and opposite:
+            return FactValue(True, "derived", row.subject.where, context.name(other.id))
     return False

@@ -1,72 +1,84 @@
-"""By which paths a part reaches the mix bus: how many, through which groups, and whether that is meant."""
+"""By which paths a part reaches the mix bus, its gains there over the song, and through which groups it goes."""
 
 from __future__ import annotations
 
-from mixlint.analysis.groups import groups_on_the_way, home_of, keeps_to_itself
-from mixlint.analysis.paths import ways_of
-from mixlint.facts.declare import Facts, Row
-from mixlint.routing.parallel import Ways
-from mixlint.session import Channel, Unknown
+from fnmatch import fnmatchcase
+
+from mixlint.analysis.gain_course import course, reach
+from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_way, home_of, keeps_to_itself
+from mixlint.analysis.paths import need_gain, paths_of, unknown_share
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.routing.parallel import DirectPaths
+from mixlint.session import Channel, NotKnown, Unknown
 from mixlint.units import SILENCE_DB
 
 FACTS: Facts[Channel] = Facts()
 
 
-def _ways(row: Row[Channel]) -> Ways:
-    return ways_of(row.context).get(row.subject.id, Ways())
+def _paths(row: Row[Channel]) -> DirectPaths:
+    return paths_of(row.context).get(row.subject.id, DirectPaths())
 
 
-@FACTS.fact("number", "By how many ways it reaches the mix bus without a reverb or delay.", how="derived")
-def ways(row: Row[Channel]) -> int:
-    return _ways(row).count
+def _first_channels(row: Row[Channel]) -> list[str]:
+    """Ids of the channels that its two strongest paths enter first."""
+    found = _paths(row)
+    return [one for one in (found.first_by, found.second_by) if one]
 
 
-@FACTS.fact("number", "Its second way relative to its strongest; -200 when there is none.", unit="dB", how="derived")
-def second_way_db(row: Row[Channel]) -> float | Unknown:
+@FACTS.fact("number", "By how many paths it reaches the mix bus without a reverb or delay.", how="derived", once="ways")
+def paths(row: Row[Channel]) -> int:
+    return _paths(row).count
+
+
+@FACTS.fact(
+    "number",
+    "Its second path relative to its strongest; -200 when there is none.",
+    unit="dB",
+    how="derived",
+    once="second_way_db",
+)
+def second_path_db(row: Row[Channel]) -> float:
     from math import log10
 
-    why = row.context.routing.unknown_on_the_way.get(row.subject.id, ())
-    if why:
-        return Unknown(unknown=why[0], settle="export it again")
-    found = _ways(row)
+    need_gain(row.context, row.subject.id)
+    found = _paths(row)
     if found.second <= 0.0 or found.strongest <= 0.0:
         return SILENCE_DB
     return max(SILENCE_DB, 20.0 * log10(found.second / found.strongest))
 
 
-@FACTS.fact("text", "The channels its two strongest ways enter first.", how="derived")
-def ways_by(row: Row[Channel]) -> str:
-    found = _ways(row)
-    names = dict.fromkeys(row.context.name(c) for c in (found.first_by, found.second_by) if c)
-    return " and ".join(names) or "no way"
+@FACTS.fact("text", "The channels its two strongest paths enter first.", how="derived", once="ways_by")
+def paths_by(row: Row[Channel]) -> str:
+    return " and ".join(dict.fromkeys(map(row.context.name, _first_channels(row)))) or "no path"
 
 
 @FACTS.fact(
-    "switch", "One of its two strongest ways runs through a parallel bus, by name or by the house.", how="derived"
+    "switch",
+    "One of its two strongest paths runs through a parallel bus, by name or by the house.",
+    how="derived",
+    once="parallel_meant",
 )
-def parallel_meant(row: Row[Channel]) -> bool:
-    from fnmatch import fnmatchcase
-
-    found = _ways(row)
-    names = [row.context.name(c).casefold() for c in (found.first_by, found.second_by) if c]
-    if any(fnmatchcase(name, p.casefold()) for name in names for p in row.context.house.parallel):
-        return True
-    return any(row.context.role(c) == "parallel-bus" for c in (found.first_by, found.second_by) if c)
+def parallel_intended(row: Row[Channel]) -> bool:
+    context, first = row.context, _first_channels(row)
+    patterns = [pattern.casefold() for pattern in context.house.parallel]
+    by_house = any(fnmatchcase(context.name(one).casefold(), pattern) for one in first for pattern in patterns)
+    return by_house or any(context.role(one) == "parallel-bus" for one in first)
 
 
 @FACTS.fact(
     "switch",
     "Its family has a group of its own, and this part goes neither through it nor through another of the family's.",
     how="derived",
+    settings=(LEAST_MEMBERS, LEAST_SHARE),
 )
 def past_its_group(row: Row[Channel]) -> bool | Unknown:
     home = home_of(row.context, row.item)
-    way = groups_on_the_way(row.context, row.subject.id)
-    if home is None or home in way:
+    passed = groups_on_the_way(row.context, row.subject.id)
+    if home is None or home in passed:
         return False
-    if any(keeps_to_itself(row.context, group, row.item) for group in way):
+    if any(keeps_to_itself(row.context, group, row.item) for group in passed):
         return False
-    end = row.context.channels[way[-1]] if way else row.item
+    end = row.context.channels[passed[-1]] if passed else row.item
     if isinstance(end.output, Unknown):
         return Unknown(
             unknown=f"the output of {row.context.name(end.id)}: {end.output.unknown}", settle="look at its output"
@@ -74,7 +86,39 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
     return True
 
 
-@FACTS.fact("text", "The group that is home to its family.", how="derived")
+@FACTS.fact("text", "The group that is home to its family.", how="derived", settings=(LEAST_MEMBERS, LEAST_SHARE))
 def home_group(row: Row[Channel]) -> str:
     home = home_of(row.context, row.item)
     return row.context.name(home) if home else "none"
+
+
+@FACTS.fact(
+    "number",
+    "The highest gain of its direct sound to the mix bus while it plays, automation all the way included.",
+    unit="dB",
+    how="derived",
+)
+def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _gain_reaches(row, 1.0)
+
+
+@FACTS.fact(
+    "number",
+    "The lowest gain of its direct sound to the mix bus while it plays, automation all the way included.",
+    unit="dB",
+    how="derived",
+)
+def gain_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _gain_reaches(row, -1.0)
+
+
+def _gain_reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
+    need_gain(row.context, row.subject.id)
+    share = unknown_share(row.context, row.item)
+    if share is not None:
+        raise NotKnown(share)
+    found = course(row.context, row.subject.id)
+    extreme = reach(row.context, found.gain_db, found.heard, sign)
+    if extreme is None:
+        return Unknown(unknown="it never plays")
+    return FactValue(extreme.value, "derived", extreme.text(row.context))

@@ -10,10 +10,12 @@ from mixlint.analysis.counterparts import (
     level_apart_db,
     panned_parts,
 )
+from mixlint.analysis.extremes import position_of
+from mixlint.analysis.settings import Setting
 from mixlint.facts.channel import table as channel_facts
-from mixlint.facts.declare import Facts, Row
+from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import family_of, side_of
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import Channel, known
 
 FACTS: Facts[Channel] = Facts()
 
@@ -22,56 +24,54 @@ FACTS.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(cha
 
 
 @FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
-def off_centre(row: Row[Channel]) -> float | Unknown:
-    channel = row.item
-    return abs(channel.pan) if is_known(channel.pan) else channel.pan
+def off_centre(row: Row[Channel]) -> float:
+    return abs(known(position_of(row.context, row.item)))
 
 
 @FACTS.fact("word", "The side it stands on.", words=("left", "right", "centre"))
-def side(row: Row[Channel]) -> str | Unknown:
-    channel = row.item
-    if isinstance(channel.pan, Unknown):
-        return channel.pan
-    return "centre" if abs(channel.pan) < 0.5 else "left" if channel.pan < 0 else "right"
+def side(row: Row[Channel]) -> str:
+    position = known(position_of(row.context, row.item))
+    return "centre" if abs(position) < HAIR else "left" if position < 0 else "right"
+
+
+HAIR: Final = 0.5
+"""A pan this near to the centre is written as the centre, and is there."""
 
 
 @FACTS.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
 def named_side(row: Row[Channel]) -> str:
-    channel = row.item
-    return side_of(channel.name) or "none"
+    return side_of(row.item.name) or "none"
 
 
 @FACTS.fact("switch", "It stands on the side its name tells, or its name tells none.", how="derived")
-def on_named_side(row: Row[Channel]) -> bool | Unknown:
-    told, stands = named_side(row), side(row)
-    return stands if isinstance(stands, Unknown) else told in ("none", stands)
+def on_named_side(row: Row[Channel]) -> bool:
+    return row.need("named_side").value in ("none", row.need("side").value)
 
 
-CENTRE: Final = 10.0
-"""As far from the centre as a part may stand and still be in it (common practice, no source)."""
-
+CENTRE: Final = Setting(
+    "placement.centre", 10.0, "pan", "As far from the centre as a part may stand and still share it with the voice."
+)
+RIVAL_LEVEL: Final = Setting(
+    "placement.rival_level", -6.0, "dB", "A part this far under the voice or less competes with it in the centre."
+)
+RIVAL_TIME: Final = Setting(
+    "placement.rival_time", 50.0, "%", "A part that plays for this share of the voice's time or more competes with it."
+)
+RIVAL_SETTINGS: Final = (CENTRE, RIVAL_LEVEL, RIVAL_TIME)
 
 RIVALS: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "winds"})
 """Families that share the range of the voice."""
 
 
-RIVAL_DB: Final = -6.0
-
-
-RIVAL_TIME: Final = 0.5
-
-
 @per_session
 def _central(context: SessionContext) -> list[Channel]:
     """Mono parts in the range of the voice that stand in the centre."""
-
     return [
-        c
-        for c in panned_parts(context)
-        if is_known(c.pan)
-        and abs(c.pan) <= CENTRE
-        and family_of(context.role(c.id) or "") in RIVALS
-        and context.routing.legs[c.id] == 1
+        part
+        for part in panned_parts(context)
+        if abs(known(position_of(context, part))) <= context.setting(CENTRE)
+        and family_of(context.role(part.id) or "") in RIVALS
+        and context.routing.legs[part.id] == 1
     ]
 
 
@@ -82,26 +82,27 @@ def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
 
     steps = np.diff(grid(context))
     sings = playing(context, channel.id)
+    level, time = context.setting(RIVAL_LEVEL), context.setting(RIVAL_TIME) / 100.0
     found = []
     for other in _central(context):
         if other.id == channel.id:
             continue
         both = float((np.minimum(sings, playing(context, other.id)) * steps).sum())
         apart = level_apart_db(context, other, channel)
-        if both >= RIVAL_TIME * float((sings * steps).sum()) and apart is not None and apart >= RIVAL_DB - 1e-6:
+        if both >= time * float((sings * steps).sum()) and apart is not None and apart >= level - 1e-6:
             found.append(context.name(other.id))
     return tuple(found)
 
 
 @FACTS.fact(
     "number",
-    "How many mono parts in the range of the voice stand in the centre, at most 6 dB under it, while it plays.",
+    "How many mono parts in the range of the voice share the centre with it while it plays.",
     how="derived",
+    settings=RIVAL_SETTINGS,
 )
-def centre_rivals(row: Row[Channel]) -> int:
-    return len(_rivals(row.context, row.item))
+def centre_rivals(row: Row[Channel]) -> FactValue:
+    found = _rivals(row.context, row.item)
+    return FactValue(len(found), "derived", row.subject.where, ", ".join(found) or "no part")
 
 
-@FACTS.fact("text", "The parts that share the centre with it.", how="derived")
-def centre_shared_with(row: Row[Channel]) -> str:
-    return ", ".join(_rivals(row.context, row.item)) or "no part"
+FACTS.echo("centre_shared_with", "centre_rivals.note")

@@ -7,16 +7,19 @@ from typing import Final
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.pitches import WEIGHT_HZ, lowest_hz
 from mixlint.analysis.recordings import plain_clips
+from mixlint.analysis.settings import Setting
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
 FLOOR_HZ: Final = 10.0
 TOP_HZ: Final = 20_000.0
-UNDER: Final = 0.75
-"""Rumble is looked for under this share of the lowest note (common practice, no source)."""
+UNDER: Final = Setting(
+    "rumble.under", 75.0, "%", "Rumble is looked for under this share of the frequency of a part's lowest note."
+)
 
-NO_NOTE_HZ: Final = 80.0
-"""Taken as the lowest note of parts without one, such as cymbals."""
+NO_NOTE: Final = Setting(
+    "rumble.no_note", 80.0, "Hz", "Taken as the lowest note of parts without one, such as cymbals."
+)
 
 EXCERPT_S: Final = 12.0
 
@@ -25,7 +28,7 @@ def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
     """The frequency under which the part has no note."""
     role = context.role(channel.id) or ""
     lowest = lowest_hz(role) if role not in WEIGHT_HZ else None
-    return UNDER * (lowest or NO_NOTE_HZ)
+    return context.setting(UNDER) / 100.0 * (lowest or context.setting(NO_NOTE))
 
 
 @per_session

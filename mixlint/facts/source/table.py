@@ -8,7 +8,7 @@ from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Subject, Table
 from mixlint.facts.shared import channel_subject
-from mixlint.facts.source import ambience, counterpart, over_time, part, paths, placement, tone
+from mixlint.facts.source import ambience, counterpart, part, paths, placement, tone
 from mixlint.session import Channel
 
 
@@ -24,5 +24,5 @@ SOURCE: Table[Channel] = Table(
     "source",
     "Audible parts that play themselves: no buses, no returns, nothing muted.",
     _rows,
-    (part.FACTS, placement.FACTS, counterpart.FACTS, ambience.FACTS, paths.FACTS, over_time.FACTS, tone.FACTS),
+    (part.FACTS, placement.FACTS, counterpart.FACTS, ambience.FACTS, paths.FACTS, tone.FACTS),
 )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.pitches import lowest_hz, lowest_text
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
-    Fought,
+    TELEPHONE,
     acting,
     bands_of,
-    fought,
+    eq_conflict,
     low_cut_place,
     low_cuts,
     narrowed,
@@ -17,12 +18,13 @@ from mixlint.analysis.tone import (
     taken_at_db,
 )
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.source.rumble import rumble_db
+from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
 from mixlint.session import Channel, Unknown
 from mixlint.units import number_text
 
-CLEAN_DB: Final = -30.0
-"""A recording with no more than this under its lowest note needs no low cut (common practice, no source)."""
+CLEAN: Final = Setting(
+    "rumble.clean", -30.0, "dB", "A recording with no more than this under its lowest note needs no low cut."
+)
 
 
 FACTS: Facts[Channel] = Facts()
@@ -45,34 +47,34 @@ def low_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
     return FactValue(found.highest_hz, "declared", row.subject.where, f"by {by}" if by else "no low cut on its way")
 
 
-def _rumble(row: Row[Channel]) -> float | Unknown:
+@FACTS.fact(
+    "number",
+    "What its recording holds under its lowest note, relative to all of it.",
+    unit="dB",
+    how="measured",
+    settings=(UNDER, NO_NOTE),
+)
+def under_lowest_db(row: Row[Channel]) -> float | Unknown:
     return rumble_db(row.context, row.item)
 
 
 @FACTS.fact(
-    "number",
-    "What its recording holds under three quarters of its lowest note, relative to all of it.",
-    unit="dB",
-    how="measured",
-)
-def under_lowest_db(row: Row[Channel]) -> float | Unknown:
-    return _rumble(row)
-
-
-@FACTS.fact(
     "switch",
-    "No low cut is to be seen on its way, and its recording is measured and clean under its lowest note "
-    f"({-CLEAN_DB:g} dB under all of it, or less).",
+    "No low cut is to be seen on its path, and its recording is measured and clean under its lowest note.",
     how="measured",
+    settings=(CLEAN, UNDER, NO_NOTE),
 )
 def clean_by_itself(row: Row[Channel]) -> FactValue:
     if low_cuts(row.context, row.item).bands:
         return FactValue(False, "declared", row.subject.where, "a low cut is there, so its recording was not measured")
-    found = _rumble(row)
+    found = rumble_db(row.context, row.item)
     if isinstance(found, Unknown):
         return FactValue(False, "declared", row.subject.where, f"nothing shows that it is clean: {found.unknown}")
     return FactValue(
-        found <= CLEAN_DB, "measured", row.subject.where, f"{number_text(found, 'dB')} under its lowest note"
+        found <= row.context.setting(CLEAN),
+        "measured",
+        row.subject.where,
+        f"{number_text(found, 'dB')} under its lowest note",
     )
 
 
@@ -108,7 +110,9 @@ def body_loss_db(row: Row[Channel]) -> float | Unknown:
     return taken_at_db(row.context, row.item, hz)
 
 
-@FACTS.fact("switch", "It is narrowed to a telephone's range: low cut at 200 Hz or more, high cut at 5 kHz or less.")
+@FACTS.fact(
+    "switch", "It is narrowed to a telephone's range on purpose, by a low cut and a high cut.", settings=TELEPHONE
+)
 def telephone(row: Row[Channel]) -> bool:
     return narrowed(row.context, row.item)
 
@@ -129,20 +133,16 @@ def equalized_twice(row: Row[Channel]) -> bool:
     return shaped[0] and any(shaped[1:])
 
 
-def _fought(row: Row[Channel]) -> Fought:
-    return fought(row.context, row.item)
-
-
 @FACTS.fact(
     "number",
     "How far its equalizer and its group's work against each other: the lesser of two opposite moves.",
     unit="dB",
     how="derived",
+    once="fought_db",
 )
-def fought_db(row: Row[Channel]) -> float:
-    return _fought(row).db
+def eq_conflict_db(row: Row[Channel]) -> FactValue:
+    found = eq_conflict(row.context, row.item)
+    return FactValue(found.db, "derived", row.subject.where, found.text)
 
 
-@FACTS.fact("text", "Where, and with which moves.", how="derived")
-def fought_at(row: Row[Channel]) -> str:
-    return _fought(row).text
+FACTS.echo("fought_at", "eq_conflict_db.note")

@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import feeds_content, is_audible
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.paths import ways_of
+from mixlint.analysis.paths import paths_of
 from mixlint.analysis.tone import acting
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.routing.matrices import strip_matrices
-from mixlint.routing.parallel import Ways
+from mixlint.routing.parallel import DirectPaths
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel
 from mixlint.units import SILENCE_DB
@@ -60,10 +60,10 @@ class Split:
 def splits(context: SessionContext) -> tuple[Split, ...]:
     """Every channel with content at which the direct signal parts, in desk order."""
     routing = context.routing
-    ways = ways_of(context)
+    ways = paths_of(context)
     found = []
     for channel in context.session.channels:
-        edges = [e for e in routing.leaving.get(channel.id, ()) if ways.get(e.to, Ways()).strongest > 0.0]
+        edges = [e for e in routing.leaving.get(channel.id, ()) if ways.get(e.to, DirectPaths()).strongest > 0.0]
         if len(edges) < 2 or not is_audible(context, channel) or not feeds_content(context, channel.id):
             continue
         if not ways[channel.id].count:
@@ -79,7 +79,7 @@ def splits(context: SessionContext) -> tuple[Split, ...]:
     return tuple(found)
 
 
-def _hidden(context: SessionContext, edges: list[Edge], ways: dict[str, Ways]) -> tuple[str, ...]:
+def _hidden(context: SessionContext, edges: list[Edge], ways: dict[str, DirectPaths]) -> tuple[str, ...]:
     """Processors with hidden settings on the channels that some of the two strongest ways pass and not both."""
     passed = [_passed(context, edge.to, ways) for edge in edges[:2]]
     apart = (passed[0] | passed[1]) - (passed[0] & passed[1])
@@ -92,12 +92,12 @@ def _hidden(context: SessionContext, edges: list[Edge], ways: dict[str, Ways]) -
     )
 
 
-def _passed(context: SessionContext, start: str, ways: dict[str, Ways]) -> set[str]:
+def _passed(context: SessionContext, start: str, ways: dict[str, DirectPaths]) -> set[str]:
     """The channels that a direct way from ``start`` on can pass."""
     found, todo = {start}, [start]
     while todo:
         for edge in context.routing.leaving.get(todo.pop(), ()):
-            if edge.to not in found and ways.get(edge.to, Ways()).strongest > 0.0:
+            if edge.to not in found and ways.get(edge.to, DirectPaths()).strongest > 0.0:
                 found.add(edge.to)
                 todo.append(edge.to)
     return found

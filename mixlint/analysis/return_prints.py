@@ -10,8 +10,10 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext
+from mixlint.analysis.ambience import DryLeak, LowCut, dry_leak, low_cut
+from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.recordings import plain_clips
+from mixlint.analysis.settings import Setting
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import number_text
@@ -21,11 +23,19 @@ if TYPE_CHECKING:
 
 PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
 
-LEAST_LOW_DB: Final = -50.0
-"""Below this at 60 Hz, relative to 1 kHz, the parts sent hold too little low end to show a low cut."""
+LEAST_LOW: Final = Setting(
+    "prints.least_low_end",
+    -50.0,
+    "dB",
+    "Parts with less than this at 60 Hz, relative to 1 kHz, hold too little low end to show a low cut in a print.",
+)
 
-SHOWN_CLEAN_DB: Final = -40.0
-"""A print in which no dry signal stands out is shown to be clean only when what may hide in it lies under this."""
+SHOWN_CLEAN: Final = Setting(
+    "prints.shown_clean",
+    -40.0,
+    "dB",
+    "A print in which no dry signal stands out is shown to be clean when what may hide in it lies under this.",
+)
 
 NOT_PRINTED: Final = Unknown(unknown="no print of this return is in the session", settle="print the return alone")
 
@@ -45,6 +55,30 @@ def _bare(name: str) -> str:
     return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
 
 
+@per_session
+def return_dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
+    """The dry signal at a return's output: what the export shows, and where it hides it, what its print shows."""
+    declared = dry_leak(context, channel)
+    if isinstance(declared, DryLeak):
+        return declared
+    heard = measured_dry_db(context, channel)
+    if isinstance(heard, Unknown):
+        return declared if heard is NOT_PRINTED else heard
+    return DryLeak(heard, "measured in the return's print", known="measured")
+
+
+@per_session
+def return_low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
+    """The low cut on a return's path: of the filters that can be seen; where one is hidden, what its print has lost."""
+    seen = low_cut(context, channel)
+    if isinstance(seen, LowCut):
+        return seen
+    heard = measured_low_cut_db(context, channel)
+    if isinstance(heard, Unknown):
+        return seen if heard is NOT_PRINTED else heard
+    return LowCut(heard, (), "measured")
+
+
 def measured_dry_db(context: SessionContext, channel: Channel) -> float | Unknown:
     """Dry signal in the return's print relative to the rest of it, dB."""
     found = _sides(context, channel)
@@ -58,7 +92,7 @@ def measured_dry_db(context: SessionContext, channel: Channel) -> float | Unknow
         return heard
     if heard.dry_db is not None:
         return heard.dry_db
-    if heard.at_most_db is None or heard.at_most_db > SHOWN_CLEAN_DB:
+    if heard.at_most_db is None or heard.at_most_db > context.setting(SHOWN_CLEAN):
         bound = "" if heard.at_most_db is None else f"; it may be up to {number_text(heard.at_most_db)} dB"
         return Unknown(
             unknown=f"no dry signal stands out in the print{bound}",
@@ -82,7 +116,7 @@ def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Un
             return heard
         levels.append(heard)
     dry, wet = levels
-    if dry[0] - dry[1] < LEAST_LOW_DB:
+    if dry[0] - dry[1] < context.setting(LEAST_LOW):
         return Unknown(
             unknown="the parts sent to it hold too little low end to show a low cut",
             settle="look at the return's filter",
