@@ -12,7 +12,19 @@ from typing import Final, NamedTuple
 LONGEST: Final = 200
 """Characters of a name that are read; the rest of an overlong name is ignored, so that time stays bounded."""
 
-_LETTERS: Final = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i"})
+
+class _WithoutAccent(dict[int, str]):
+    """Character code to the Latin letter without its accent, or to the character itself; filled as it is asked."""
+
+    def __missing__(self, code: int) -> str:
+        char = chr(code)
+        base = unicodedata.normalize("NFKD", char)
+        plain = base[0] if len(base) > 1 and base[0].isascii() and base[0].isalpha() else char
+        self[code] = plain
+        return plain
+
+
+_LETTERS: Final = _WithoutAccent({ord(a): b for a, b in zip("łøæœđı", ("l", "o", "ae", "oe", "d", "i"), strict=True)})
 _RUN: Final = re.compile(r"\d+|[^\W\d_]+")
 _CAMEL: Final = re.compile(r"[^\W\d_]+?(?=(?<=[a-zà-öø-ÿ])[A-ZÀ-ÖØ-Þ]|(?<=[A-ZÀ-Þ])[A-ZÀ-Þ][a-zà-ÿ]{2}|$)")
 _NOTE_VALUE: Final = re.compile(r"(?<!\d)1/(4|8|16)(?:st|nd|rd|th)?(?!\d)")
@@ -61,13 +73,7 @@ def strip_accents(text: str) -> str:
     Cyrillic letters and kana keep their marks, which make other letters of them.
     """
     folded = fold_name(text)
-    if folded.isascii():
-        return folded
-    out: list[str] = []
-    for char in folded.translate(_LETTERS):
-        base = unicodedata.normalize("NFKD", char)
-        out.append(base[0] if len(base) > 1 and base[0].isascii() and base[0].isalpha() else char)
-    return "".join(out)
+    return folded if folded.isascii() else folded.translate(_LETTERS)
 
 
 def _is_east_asian(char: str) -> bool:

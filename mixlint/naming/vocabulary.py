@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Collection, Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
@@ -19,10 +19,13 @@ LONGEST_PHRASE: Final = 4
 LONGEST_PROCESSOR_PHRASE: Final = 3
 """The same for the name of a processor."""
 
-Entries = dict[str, list[tuple[str, str]]]
-"""Word as it is looked up (behind its ``=`` when its accents count) to each concept and language it stands under."""
+Entries = dict[str, tuple[tuple[str, str], ...]]
+"""Word as it is looked up (behind its ``=`` when its accents count) to each concept and language it stands under.
 
-_FILES: Final = {
+All the words of one line share one tuple, so that it costs little to hold thousands of them.
+"""
+
+FILES: Final = {
     "part": ("drums", "instruments", "voices"),
     "playing": ("playing",),
     "strip": ("strips",),
@@ -158,9 +161,12 @@ class Vocabulary:
         phrases: dict[str, tuple[str, ...]] = {}
         exact: dict[str, tuple[str, ...]] = {}
         languages: dict[str, frozenset[str]] = {}
+        parted = {
+            meant: (tuple(dict.fromkeys(concept for concept, _ in meant)), frozenset(code for _, code in meant))
+            for meant in set(entries.values())
+        }
         for word, meant in entries.items():
-            concepts = (meant[0][0],) if len(meant) == 1 else tuple(dict.fromkeys(concept for concept, _ in meant))
-            spoken = frozenset([language for _, language in meant])
+            concepts, spoken = parted[meant]
             if word[0] == "=":
                 exact[word[1:]] = concepts
                 word = strip_accents(word[1:])
@@ -245,7 +251,7 @@ class Vocabulary:
             RulebookError: a shipped file has faults.
         """
         faults: list[Fault] = []
-        shipped = [shipped_file(stem) for section in sections for stem in _FILES[section]]
+        shipped = [shipped_file(stem) for section in sections for stem in FILES[section]]
         codes = languages_in([shipped_file("languages"), *(file for layer in self._house for file in layer)])
         entries = gathered(shipped, sections, codes, faults)
         doubts = ambiguous_in(shipped, subject)
@@ -263,9 +269,9 @@ def _overruled(word: str, said: Set[str]) -> bool:
     return word in said or (word[0] == "=" and strip_accents(word[1:]) in said)
 
 
-def languages_in(files: Iterable[WordFile]) -> frozenset[str]:
-    """The codes of the languages that some files name."""
-    return frozenset(code for file in files for (code,), _ in file.texts("language"))
+def languages_in(files: Iterable[WordFile]) -> tuple[str, ...]:
+    """The codes of the languages that some files name, each once."""
+    return tuple(dict.fromkeys(code for file in files for (code,), _ in file.texts("language")))
 
 
 def ambiguous_in(files: Iterable[WordFile], subject: str) -> dict[str, str]:
@@ -279,7 +285,7 @@ def ambiguous_in(files: Iterable[WordFile], subject: str) -> dict[str, str]:
 
 def looked_up_as(word: str, section: str) -> str:
     """A word of a word file as it is looked up; behind its ``=`` when its accents count."""
-    if word[0] == "=":
+    if word.startswith("="):
         return f"={fold_name(word[1:])}"
     if section == "category":  # categories are compared as they stand
         return fold_name(word)
@@ -288,7 +294,12 @@ def looked_up_as(word: str, section: str) -> str:
 
 
 def gathered(
-    files: Iterable[WordFile], sections: tuple[str, ...], codes: Set[str], faults: list[Fault], *, house: bool = False
+    files: Iterable[WordFile],
+    sections: tuple[str, ...],
+    codes: Collection[str],
+    faults: list[Fault],
+    *,
+    house: bool = False,
 ) -> Entries:
     """The words of some sections of files that belong together.
 
@@ -305,7 +316,7 @@ def gathered(
     entries: Entries = {}
     for section in sections:
         here: Entries = {}
-        known = _PLUGIN_STANDARDS if section == "category" else codes
+        known: Collection[str] = _PLUGIN_STANDARDS if section == "category" else codes
         homes: dict[str, str] = {}
         for file in files:
             for (concept, code), text in file.texts(section):
@@ -319,13 +330,18 @@ def gathered(
                     keys = [looked_up_as(word, section) for word in listed(text)]
                 else:
                     keys = listed(strip_accents(text.replace("\n", ",")))
-                for key in keys:
-                    here.setdefault(key, []).append((concept, code))
+                _add(here, dict.fromkeys(keys, ((concept, code),)))
         if section in _ONE_ONLY:
             _one_only(here, section, files, faults)
-        for key, meant in here.items():
-            entries.setdefault(key, []).extend(meant)
+        _add(entries, here)
     return entries
+
+
+def _add(entries: Entries, more: Entries) -> None:
+    """Put ``more`` to what the words stand for already."""
+    if again := entries.keys() & more.keys():
+        more = more | {word: entries[word] + more[word] for word in again}
+    entries |= more
 
 
 def _one_only(entries: Entries, section: str, files: Iterable[WordFile], faults: list[Fault]) -> None:

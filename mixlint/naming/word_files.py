@@ -151,20 +151,32 @@ def _check_section(section: str, found: Any, name: str, faults: list[Fault], shi
         what = "only the word files that come with mixlint hold this"
         faults.append(Fault(name, section, what, "leave it out"))
     else:
-        _check_keys(section, found, len(layout.levels), f"write {layout.shown}", name, faults)
+        _check_keys((section,), found, len(layout.levels), _Pen(name, f"write {layout.shown}", faults))
 
 
-def _check_keys(key: str, found: Any, depth: int, do: str, name: str, faults: list[Fault]) -> None:
+class _Pen(NamedTuple):
+    """Where faults of a section go: the file, how a line of the section is written, and the faults so far."""
+
+    file: str
+    do: str
+    faults: list[Fault]
+
+    def __call__(self, keys: tuple[str, ...], what: str, do: str = "") -> None:
+        """Write one fault down."""
+        self.faults.append(Fault(self.file, ".".join(keys), what, do or self.do))
+
+
+def _check_keys(keys: tuple[str, ...], found: Any, depth: int, fault: _Pen) -> None:
     """See that there are ``depth`` levels of keys, and a text with something in it under the last."""
     if depth == 0:
         if not isinstance(found, str):
-            faults.append(Fault(name, key, "it should be text in quotes, with commas between the words", do))
-        elif not listed(found):
-            faults.append(Fault(name, key, "there is no word in it", "give at least one, or leave the line out"))
+            fault(keys, "it should be text in quotes, with commas between the words")
+        elif not found.strip(" \t\r\n,"):
+            fault(keys, "there is no word in it", "give at least one, or leave the line out")
     elif not isinstance(found, dict):
-        faults.append(Fault(name, key, "it should be a heading with lines under it", do))
+        fault(keys, "it should be a heading with lines under it")
     elif not found:
-        faults.append(Fault(name, key, "there is nothing under it", "give at least one line, or leave it out"))
+        fault(keys, "there is nothing under it", "give at least one line, or leave it out")
     else:
         for inner, under in found.items():
-            _check_keys(f"{key}.{inner}", under, depth - 1, do, name, faults)
+            _check_keys((*keys, inner), under, depth - 1, fault)

@@ -228,7 +228,7 @@ def likeness(desk: Desk, one: Channel, other: Channel) -> float:
 
 
 def _stem(desk: Desk, channel: Channel) -> str:
-    return desk.remembered(f"stem {channel.id}", lambda: stem_of(channel.name))
+    return desk.remembered(f"stem {channel.id}", lambda: stem_of(channel.name, desk.house.vocabulary))
 
 
 def level_apart_db(desk: Desk, one: Channel, other: Channel) -> float | None:

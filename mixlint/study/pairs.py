@@ -64,7 +64,7 @@ def _microphones(desk: Desk) -> list[tuple[Channel, Channel]]:
         (one, other)
         for members in families.values()
         for one, other in _neighbours(members)
-        if pair_kind(one.name, other.name) == "microphones"
+        if pair_kind(one.name, other.name, desk.house.vocabulary) == "microphones"
     ]
 
 

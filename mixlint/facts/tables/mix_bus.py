@@ -102,7 +102,7 @@ def _acting(row: Row) -> list[tuple[Insert, Reading]]:
     if isinstance(bus, Unknown):
         return []
     return [
-        (insert, read_processor(insert, row.desk.house.processors, on="master"))
+        (insert, read_processor(insert, row.desk.house.processors, on="master", vocabulary=row.desk.house.vocabulary))
         for insert in bus.inserts
         if passes(insert)
     ]

@@ -93,7 +93,7 @@ def side(row: Row) -> str | Unknown:
 @SOURCE.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
 def named_side(row: Row) -> str:
     channel: Channel = row.item
-    return side_of(channel.name) or "none"
+    return side_of(channel.name, row.desk.house.vocabulary) or "none"
 
 
 @SOURCE.fact("switch", "It stands on the side its name tells, or its name tells none.", how="derived")
