@@ -68,7 +68,10 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     roles = _named(found, concepts, near)
     if not roles:
         return _hinted(found, concepts, near, vocabulary)
-    roles = {role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()}
+    # Of parts that give way in a ring ("Bass Trumpet Synth") none is left: then all of them stay.
+    roles = {
+        role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()
+    } or roles
     # A two-letter word is read only when nothing longer speaks for another part.
     roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
     if roles.get("bass") == "808" and len(roles) > 1:

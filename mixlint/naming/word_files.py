@@ -131,7 +131,7 @@ def shipped_file(stem: str) -> WordFile:
 
 def _no_toml(said: str) -> tuple[str, str]:
     """What the parser said; a heading or a key that stands twice is the usual slip, so it is told in plain words."""
-    place = re.search(r"at line \d+", said)
+    place = re.search(r"at (line \d+|end of document)", said)
     if place and ("twice" in said or "overwrite" in said):
         what = f"a heading or a key stands twice, the second time {place[0]}"
         return what, "write each heading once, with all its languages under it"

@@ -197,6 +197,14 @@ def test_parent_and_output_names_count_like_folders() -> None:
         assert read_roles(Session(channels=(lead, group)))["it"].word == "electric-guitar"
 
 
+@pytest.mark.parametrize("name", ["Bass Trumpet Synth", "Synth Horns Bass", "Pad, Sax, Bass"])
+def test_parts_that_give_way_in_a_ring_are_asked_about(name: str) -> None:
+    """Bass gives way to winds, winds to a synthesiser, a synthesiser to bass: none of the three is the answer."""
+    reading = role(name)
+    assert reading.word is None
+    assert "could be" in reading.grounds[0]
+
+
 @pytest.mark.parametrize("on", [True, False])
 def test_an_effect_tells_what_its_return_is_for_even_when_switched_off(on: bool) -> None:
     """A return whose reverb is bypassed is still the reverb return, and passes dry signal."""

@@ -84,7 +84,9 @@ def test_what_the_page_says_of_the_standard_is_so():
     assert standard.house.vocabulary.channels.phrases["milk churn"] == ("percussion",)
 
 
-@pytest.mark.parametrize("word", ["at_most", "matches", "any", "idle", "open", "builds_on", "may_sign", "processors", "words"])
+@pytest.mark.parametrize(
+    "word", ["at_most", "matches", "any", "idle", "open", "builds_on", "may_sign", "processors", "words"]
+)
 def test_the_page_explains_what_the_files_use(word: str):
     prose = re.sub(r"^```.*?^```$", "", section(), flags=re.MULTILINE | re.DOTALL)
     assert f"`{word}" in prose or f"[{word}]" in prose
