@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping, Sequence, Set
+from functools import lru_cache
 from typing import Final
 
 from mixlint.errors import Fault, near
@@ -56,7 +57,13 @@ def house_vocabulary(layers: Sequence[tuple[WordFile, ...]], faults: list[Fault]
                 if not _CODE.fullmatch(code):
                     what = f"{code} is no code of a language"
                     faults.append(Fault(file.name, f"language.{code}", what, "write its code of ISO 639, as fi or fin"))
-    return Vocabulary(layers) if len(faults) == count else SHIPPED
+    return _vocabulary(tuple(layers)) if len(faults) == count else SHIPPED
+
+
+@lru_cache(maxsize=8)
+def _vocabulary(layers: tuple[tuple[WordFile, ...], ...]) -> Vocabulary:
+    """The vocabulary of a house: one for all of its sessions, so that what is remembered of names serves them all."""
+    return Vocabulary(layers)
 
 
 def concepts(section: str) -> tuple[str, ...]:

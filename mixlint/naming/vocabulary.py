@@ -143,8 +143,9 @@ class PairWords:
 class Vocabulary:
     """The words that names are read by.
 
-    Each kind of words is read when it is first asked for. A vocabulary is equal to itself alone, so what is remembered
-    of a name under one house's words is never given out under another's.
+    Each kind of words is read when it is first asked for; a shipped file with faults raises a ``RulebookError`` then. A
+    vocabulary is equal to itself alone, so what is remembered of a name under one house's words is never given out
+    under another's.
 
     Args:
         house: the word files of a house, one tuple for each of its standards, the nearest first; they have been
@@ -179,7 +180,7 @@ class Vocabulary:
             if len(joined) >= 5 and joined not in phrases and not joined[0].isdigit():
                 phrases[joined] = phrases[phrase]
         roles = {word: tuple(listed(text)) for word, text in doubts.items()}
-        use = {key: listed(text) for (key,), text in shipped_file("languages").texts("compound")}
+        use = _shipped_lines("languages", "compound", "languages", "links", "endings", "short", "tails", "whole")
         compounds = Compounds(
             languages=frozenset(use["languages"]),
             links=("", *use["links"]),
@@ -217,10 +218,10 @@ class Vocabulary:
         """The words for left and right."""
         entries, _ = self._merged(("side",))
         sides: dict[str, Side] = {word: "left" if meant[0][0] == "left" else "right" for word, meant in entries.items()}
-        shipped = shipped_file("sides")
-        places = {place: frozenset(listed(text)) for (place,), text in shipped.texts("side-place")}
-        letters = {code: rows(text)[0] for file in self._files(shipped) for (code,), text in file.texts("side-letters")}
-        return SideWords(sides, places["not-first"], places["last"], letters)
+        places = _shipped_lines("sides", "side-place", "not-first", "last")
+        files = self._files(shipped_file("sides"))
+        letters = {code: rows(text)[0] for file in files for (code,), text in file.texts("side-letters")}
+        return SideWords(sides, frozenset(places["not-first"]), frozenset(places["last"]), letters)
 
     @cached_property
     def pairs(self) -> PairWords:
@@ -229,14 +230,16 @@ class Vocabulary:
         found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "numbers": []}
         for file in self._files(shipped_file("pairs")):
             for (kind, _), text in file.texts("pair-words"):
-                found[kind] += rows(text)
+                found.setdefault(kind, []).extend(rows(text))
         concepts = {word: meant[0][0] for word, meant in entries.items()}
         return PairWords(concepts, frozenset(found["microphones"]), tuple(map(frozenset, found["numbers"])))
 
     @cached_property
     def clues(self) -> dict[str, frozenset[str]]:
         """Language to the words that tell that a session is named in it."""
-        return {code: frozenset(listed(text)) for (code,), text in shipped_file("languages").texts("language-clue")}
+        return {
+            code: frozenset(found) for code, found in _shipped_lines("languages", "language-clue", "es", "pt").items()
+        }
 
     def _files(self, shipped: WordFile) -> list[WordFile]:
         """A shipped file, then the house's, the nearest standard last."""
@@ -263,6 +266,22 @@ class Vocabulary:
         if faults:
             raise RulebookError(faults)
         return entries, doubts
+
+
+def _shipped_lines(stem: str, section: str, *wanted: str) -> dict[str, list[str]]:
+    """Key to words of a section that a shipped file has to have, with some keys that it has to hold.
+
+    Raises:
+        RulebookError: one is missing.
+    """
+    file = shipped_file(stem)
+    found = {key: listed(text) for (key,), text in file.texts(section)}
+    faults = [
+        Fault(file.name, f"{section}.{key}", "it is missing", "put it back") for key in wanted if key not in found
+    ]
+    if faults:
+        raise RulebookError(faults)
+    return found
 
 
 def _overruled(word: str, said: Set[str]) -> bool:

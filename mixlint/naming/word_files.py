@@ -55,12 +55,19 @@ SECTIONS: Final[dict[str, Section]] = {
 }
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True)
 class WordFile:
-    """A word file as read: ``name``, by which faults refer to it, and section → keys → text, in the file's order."""
+    """A word file as read; two with the same name and text are the same.
+
+    Args:
+        name: how faults refer to it.
+        text: what stands in it.
+        sections: section → keys → text, in the file's order.
+    """
 
     name: str
-    sections: dict[str, dict[str, Any]] = field(default_factory=dict)
+    text: str
+    sections: dict[str, dict[str, Any]] = field(default_factory=dict, compare=False)
 
     def texts(self, section: str) -> list[tuple[tuple[str, ...], str]]:
         """Every text of a section with the keys it stands under, in the file's order."""
@@ -96,7 +103,8 @@ def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool 
     import tomllib
 
     try:
-        raw = tomllib.loads(path.read_text(encoding="utf-8"))
+        text = path.read_text(encoding="utf-8")
+        raw = tomllib.loads(text)
     except OSError as fault:
         what, do = f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path"
     except UnicodeDecodeError as fault:
@@ -107,7 +115,7 @@ def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool 
         count = len(faults)
         for section, found in raw.items():
             _check_section(section, found, name, faults, shipped)
-        return WordFile(name, raw) if len(faults) == count else None
+        return WordFile(name, text, raw) if len(faults) == count else None
     faults.append(Fault(name, "", what, do))
     return None
 

@@ -215,7 +215,7 @@ def test_a_fault_ends_a_command_with_status_2_and_no_traceback(tmp_path: Path) -
 
 def test_a_role_in_two_families_is_a_fault() -> None:
     with pytest.raises(RulebookError, match="keys belongs to strings already"):
-        role_families(WordFile("roles.toml", {"family": {"strings": "strings, keys", "keys": "keys"}}))
+        role_families(WordFile("roles.toml", "", {"family": {"strings": "strings, keys", "keys": "keys"}}))
 
 
 # Words ----------------------------------------------------------------------------------------------------------------
@@ -335,6 +335,13 @@ def test_one_houses_words_are_not_read_in_anothers_session(tmp_path: Path) -> No
                 side_of("Gtr Yonder", vocabulary),
                 stem_of("Gtr Yonder", vocabulary),
             ) == expected
+
+
+def test_the_sessions_of_one_house_share_its_words(tmp_path: Path) -> None:
+    """What is read once serves all of them; a changed file is another vocabulary."""
+    one = standard_of(tmp_path, YARD).house.vocabulary
+    assert standard_of(tmp_path, YARD).house.vocabulary is one
+    assert standard_of(tmp_path, YARD.replace("silo", "tower")).house.vocabulary is not one
 
 
 def test_a_house_without_words_reads_by_the_shipped_ones(tmp_path: Path) -> None:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
 
 import mixlint.naming
 from mixlint import shipped
-from mixlint.errors import Fault
-from mixlint.naming import ROLES, SHIPPED
+from mixlint.errors import Fault, RulebookError
+from mixlint.naming import ROLES, SHIPPED, Vocabulary
 from mixlint.naming.fold import strip_accents
 from mixlint.naming.house_words import concepts
 from mixlint.naming.vocabulary import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
@@ -115,6 +116,42 @@ def test_opposites_come_in_pairs() -> None:
     assert all(len(letter) == 1 for row in SHIPPED.sides.letters.values() for letter in row)
     assert SHIPPED.sides.letters.keys() <= set(CODES)
     assert SHIPPED.sides.not_first | SHIPPED.sides.last <= SHIPPED.sides.sides.keys()
+
+
+@pytest.mark.parametrize(
+    ("stem", "line", "said"),
+    [
+        ("languages", "links = ", "compound.links: it is missing (put it back)"),
+        ("sides", "last = ", "side-place.last: it is missing (put it back)"),
+        ("processors", "fr = ", "processor.gate.xx: there is no language xx"),
+        ("drums", "", "part.kick: kick stands in rules/words/drums.toml already (put the words there)"),
+        ("voices", "[part.vocal]", "this is not TOML"),
+    ],
+)
+def test_a_damaged_shipped_file_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stem: str, line: str, said: str
+) -> None:
+    """Whoever edits the shipped files sees the same faults as a house does."""
+    shutil.copytree(FOLDER, tmp_path / "words")
+    file = tmp_path / "words" / f"{stem}.toml"
+    text = file.read_text(encoding="utf-8")
+    if line == "":
+        (tmp_path / "words" / "voices.toml").write_text("[part.kick]\nen = 'silo'\n", encoding="utf-8")
+    elif line == "fr = ":
+        file.write_text(text.replace("fr = 'porte, porte de bruit'", "xx = 'porte'"), encoding="utf-8")
+    elif line.startswith("["):
+        file.write_text(text.replace(line, "[part.vocal"), encoding="utf-8")
+    else:
+        file.write_text(re.sub(f"^{line}.*\n", "", text, flags=re.MULTILINE), encoding="utf-8")
+    monkeypatch.setattr("mixlint.naming.word_files.folder", lambda _: tmp_path)
+    shipped_file.cache_clear()
+    damaged = Vocabulary()
+    try:
+        with pytest.raises(RulebookError) as caught:
+            _ = (damaged.channels, damaged.processors, damaged.sides)
+    finally:
+        shipped_file.cache_clear()
+    assert [str(fault).partition(": ")[2].startswith(said) for fault in caught.value.faults] == [True]
 
 
 def test_every_section_is_used_by_a_shipped_file() -> None:
