@@ -7,14 +7,16 @@
     │   ├── NotASession          the file is readable but holds no session mixlint knows
     │   ├── BrokenFile           the file is damaged: truncated, bad checksum, malformed
     │   └── RefusedFile          the file is refused for safety: entities, bombs, climbing names, limits
-    └── RulebookError            a rule or standard file cannot be used; gathers every fault
+    └── RulebookError            a rule, standard or word file cannot be used; gathers every fault
 
 All of them end a command with exit status 2 and one message on stderr, never a traceback.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 
 class MixlintError(Exception):
@@ -57,7 +59,7 @@ class RefusedFile(InputError):
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One fault in a rule or standard file: the file, the key in it, what is wrong, and a suggestion."""
+    """One fault in a rule, standard or word file: the file, the key in it, what is wrong, and a suggestion."""
 
     file: str
     key: str
@@ -72,7 +74,7 @@ class Fault:
 
 
 class RulebookError(MixlintError):
-    """Rule or standard files cannot be used; every fault is gathered before this is raised."""
+    """Rule, standard or word files cannot be used; every fault is gathered before this is raised."""
 
     def __init__(self, faults: list[Fault]) -> None:
         count = "one fault" if len(faults) == 1 else f"{len(faults)} faults"
@@ -82,3 +84,21 @@ class RulebookError(MixlintError):
     def __str__(self) -> str:
         """The heading, then one line per fault."""
         return "\n  ".join([super().__str__(), *(str(fault) for fault in self.faults)])
+
+
+LISTED: Final = 12
+"""Up to this many choices are all named when none comes close to what was written."""
+
+
+def near(word: str, choices: Iterable[str]) -> str:
+    """``did you mean …?`` for a misspelt word; else the choices when they are few; else nothing."""
+    from difflib import get_close_matches
+
+    known = list(dict.fromkeys(choices))
+    folded = {choice.casefold().replace("_", "-"): choice for choice in known}
+    close = get_close_matches(word.casefold().replace("_", "-"), folded, n=1, cutoff=0.6)
+    if close:
+        return f"did you mean {folded[close[0]]}?"
+    if 0 < len(known) <= LISTED:
+        return f"there {'is' if len(known) == 1 else 'are'} {', '.join(known)}"
+    return ""

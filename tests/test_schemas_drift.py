@@ -25,7 +25,7 @@ from mixlint.session import Session
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
 NAMES = ("approval", "compare", "report", "rule", "session", "standard")
-RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name != "standards")
+RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name not in ("standards", "words"))
 STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
 
 

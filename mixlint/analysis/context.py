@@ -76,7 +76,9 @@ class SessionContext:
     @cached_property
     def roles(self) -> dict[str, Reading]:
         """What each channel plays, read from its name and surroundings; the house table wins."""
-        return read_roles(self.session, self.house.roles, processors=self.house.processors)
+        return read_roles(
+            self.session, self.house.roles, processors=self.house.processors, vocabulary=self.house.vocabulary
+        )
 
     def role(self, channel_id: str) -> str | None:
         """The role of a channel, or None when it cannot be told."""
@@ -88,7 +90,8 @@ class SessionContext:
         """What each insert of each channel does, in insert order; the house table wins."""
         return {
             channel.id: tuple(
-                read_processor(insert, self.house.processors, on=channel.kind) for insert in channel.inserts
+                read_processor(insert, self.house.processors, on=channel.kind, vocabulary=self.house.vocabulary)
+                for insert in channel.inserts
             )
             for channel in self.session.channels
         }

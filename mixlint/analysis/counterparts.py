@@ -231,8 +231,8 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
 
 
 @per_session
-def _stem(_context: SessionContext, channel: Channel) -> str:
-    return stem_of(channel.name)
+def _stem(context: SessionContext, channel: Channel) -> str:
+    return stem_of(channel.name, context.house.vocabulary)
 
 
 def level_apart_db(context: SessionContext, one: Channel, other: Channel) -> float | None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from mixlint.naming import SHIPPED, Vocabulary
+
 MonoPanLaw = Literal["equal-power", "square-root", "linear", "compromise", "compromise-power", "tangent"]
 StereoPanLaw = Literal["balance", "stereo-panner"]
 
@@ -19,6 +21,7 @@ class House:
         pan_stated: true when a standard states the laws, so that they are no longer assumptions.
         roles: name pattern (glob, case-folded) to role; wins over every reading.
         processors: name pattern to processor kind; wins over every reading.
+        vocabulary: the words that names are read by, the house's own among them.
         intents: ``mono``, ``single-instrument``, ``hard-panned`` and the like.
         parallel: name patterns of channels meant as parallel buses.
         cue: name patterns of channels meant as cue or headphone mixes.
@@ -30,6 +33,7 @@ class House:
     pan_stated: bool = False
     roles: dict[str, str] = field(default_factory=dict)
     processors: dict[str, str] = field(default_factory=dict)
+    vocabulary: Vocabulary = SHIPPED
     intents: frozenset[str] = frozenset()
     parallel: tuple[str, ...] = ()
     cue: tuple[str, ...] = ()

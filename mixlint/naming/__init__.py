@@ -1,20 +1,27 @@
 """What a name says: the part a channel plays and what a processor does, as evidence with its ground.
 
-It holds generic words of the trade in several languages and no brands; a house adds its own table.
+The words it goes by are those of ``rules/words``: generic words of the trade in several languages and no brands; a
+house adds its own.
 """
 
-from mixlint.naming.pairs import pair_kind, side_of, stem_of
-from mixlint.naming.processors import read_processor
+from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
+from mixlint.naming.fold import fits_pattern, fold_name
+from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
-from mixlint.naming.roles import family_of, read_roles
-from mixlint.naming.words import FAMILIES, ROLE_FAMILIES, ROLES
+from mixlint.naming.role_reading import read_roles
+from mixlint.naming.sides_and_pairs import pair_kind, side_of, stem_of
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
     "FAMILIES",
     "ROLES",
     "ROLE_FAMILIES",
+    "SHIPPED",
     "Reading",
+    "Vocabulary",
     "family_of",
+    "fits_pattern",
+    "fold_name",
     "pair_kind",
     "read_processor",
     "read_roles",

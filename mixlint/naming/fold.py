@@ -4,18 +4,33 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable
+from fnmatch import fnmatchcase
 from functools import lru_cache
 from typing import Final, NamedTuple
 
 LONGEST: Final = 200
 """Characters of a name that are read; the rest of an overlong name is ignored, so that time stays bounded."""
 
-_LETTERS: Final = str.maketrans({"ł": "l", "ø": "o", "æ": "ae", "œ": "oe", "đ": "d", "ı": "i"})
+
+class _WithoutAccent(dict[int, str]):
+    """Character code to the Latin letter without its accent, or to the character itself; filled as it is asked."""
+
+    def __missing__(self, code: int) -> str:
+        char = chr(code)
+        base = unicodedata.normalize("NFKD", char)
+        plain = base[0] if len(base) > 1 and base[0].isascii() and base[0].isalpha() else char
+        self[code] = plain
+        return plain
+
+
+_LETTERS: Final = _WithoutAccent({ord(a): b for a, b in zip("łøæœđı", ("l", "o", "ae", "oe", "d", "i"), strict=True)})
 _RUN: Final = re.compile(r"\d+|[^\W\d_]+")
 _CAMEL: Final = re.compile(r"[^\W\d_]+?(?=(?<=[a-zà-öø-ÿ])[A-ZÀ-ÖØ-Þ]|(?<=[A-ZÀ-Þ])[A-ZÀ-Þ][a-zà-ÿ]{2}|$)")
 _NOTE_VALUE: Final = re.compile(r"(?<!\d)1/(4|8|16)(?:st|nd|rd|th)?(?!\d)")
 _ELISION: Final = re.compile(r"\b[ldLD]['’](?=\w)")
 """The French and Italian article before a vowel (``l'intro``), which is no side."""
+_SEPARATORS: Final = re.compile(r"[\s_\-.()\[\]]+")
 
 
 class Token(NamedTuple):
@@ -26,16 +41,39 @@ class Token(NamedTuple):
     camel: tuple[str, ...] = ()
 
 
+def fold_name(name: str, *, separators: bool = False) -> str:
+    """A name as it is compared with another: two names that fold alike are one name.
+
+    Small and capital letters count as one (Unicode case folding), and so do the ways of writing a character (NFKC: an
+    accent within its letter or after it, letters of full and half width). Any run of white space is one space, and none
+    at either end. Accents, digits and punctuation stay.
+
+    Args:
+        name: the name as written.
+        separators: low lines, hyphens, full stops and brackets count as white space too: ``Bass_DI (print)`` is
+            ``bass di print``.
+
+    Returns:
+        The folded name; folding it again changes nothing.
+    """
+    folded = name.casefold()
+    if not folded.isascii():  # a folded letter can come out taken apart
+        folded = unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", name).casefold())
+    return " ".join((_SEPARATORS.sub(" ", folded) if separators else folded).split())
+
+
+def fits_pattern(name: str, pattern: str) -> bool:
+    """True when a name fits a pattern of a house: ``*`` stands for anything, small and capital letters count as one."""
+    return fnmatchcase(name.casefold(), pattern.casefold())
+
+
 def strip_accents(text: str) -> str:
-    """``text`` case-folded, without the accents of Latin letters; Cyrillic and kana keep their marks."""
-    text = unicodedata.normalize("NFKC", text).casefold()
-    if text.isascii():
-        return text
-    out: list[str] = []
-    for char in unicodedata.normalize("NFKC", text).translate(_LETTERS):
-        base = unicodedata.normalize("NFKD", char)
-        out.append(base[0] if len(base) > 1 and base[0].isascii() and base[0].isalpha() else char)
-    return "".join(out)
+    """A word as word files are looked up: folded, without the accents of Latin letters.
+
+    Cyrillic letters and kana keep their marks, which make other letters of them.
+    """
+    folded = fold_name(text)
+    return folded if folded.isascii() else folded.translate(_LETTERS)
 
 
 def _is_east_asian(char: str) -> bool:
@@ -68,8 +106,24 @@ def tokens(name: str) -> tuple[Token, ...]:
             continue
         for part in _by_script(run):
             pieces = tuple(strip_accents(p) for p in _CAMEL.findall(part))
-            found.append(Token(strip_accents(part), part.casefold(), pieces if len(pieces) > 1 else ()))
+            found.append(Token(strip_accents(part), fold_name(part), pieces if len(pieces) > 1 else ()))
     return tuple(found)
+
+
+def as_read(word: str) -> str:
+    """A word or phrase as it is found in names: the runs of letters and digits without accents, a space between."""
+    return " ".join(token.plain for token in tokens(word))
+
+
+def ordinals_joined(texts: Iterable[str]) -> tuple[str, ...]:
+    """The texts of tokens, with a number and its ending made one again: ``12th``, ``8va``."""
+    joined: list[str] = []
+    for text in texts:
+        if joined and text in ("th", "ve", "va") and joined[-1].isdigit():
+            joined[-1] += text
+        else:
+            joined.append(text)
+    return tuple(joined)
 
 
 def without_order_number(found: tuple[Token, ...]) -> tuple[Token, ...]:

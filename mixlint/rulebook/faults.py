@@ -8,14 +8,12 @@ from types import UnionType
 from typing import TYPE_CHECKING, Any, Literal, Union, get_args, get_origin
 
 from mixlint.errors import Fault, RulebookError
+from mixlint.errors import near as near
 from mixlint.session.maybe import Frozen
 
 if TYPE_CHECKING:
     from pydantic import ValidationError
     from pydantic_core import ErrorDetails
-
-LISTED: int = 12
-"""Up to this many choices are all named when none comes close to what was written."""
 
 
 class Faults:
@@ -59,20 +57,6 @@ class Pen:
         """Write down everything a model had to say about the file."""
         for error in fault.errors(include_url=False):
             self(_key(error["loc"]), *_in_words(model, error))
-
-
-def near(word: str, choices: Iterable[str]) -> str:
-    """``did you mean …?`` for a misspelt word; else the choices when they are few; else nothing."""
-    from difflib import get_close_matches
-
-    known = list(dict.fromkeys(choices))
-    folded = {choice.casefold().replace("_", "-"): choice for choice in known}
-    close = get_close_matches(word.casefold().replace("_", "-"), folded, n=1, cutoff=0.6)
-    if close:
-        return f"did you mean {folded[close[0]]}?"
-    if 0 < len(known) <= LISTED:
-        return f"there {'is' if len(known) == 1 else 'are'} {', '.join(known)}"
-    return ""
 
 
 def read_toml(text: str, pen: Pen) -> dict[str, Any] | None:

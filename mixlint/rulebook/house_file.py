@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from mixlint.analysis.house import House, MonoPanLaw, StereoPanLaw
-from mixlint.naming.words import ROLES
+from mixlint.naming import ROLES, SHIPPED, Vocabulary
 from mixlint.rulebook.faults import Pen, near
 from mixlint.rulebook.rule_file import ID, Grade, MaySign
 from mixlint.rulebook.values import LimitChanges
@@ -60,6 +60,7 @@ class StandardFile(Settings):
             without ``takes``, that is ``pre-bounce``.
         takes: shipped rules to start from: ``everything``, or a list of ids and areas.
         rules: its own rule files, as paths or globs relative to this file.
+        words: its own word files, likewise: what words in the names of channels and processors mean in the house.
         leave_out: ids or areas of rules that do not hold here.
         grades: rule id to grade.
         limits: ``"rule.limit"`` to value, or a table of limits per rule.
@@ -73,6 +74,7 @@ class StandardFile(Settings):
     builds_on: str | None = None
     takes: Literal["everything"] | tuple[str, ...] | None = None
     rules: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
     leave_out: tuple[str, ...] = ()
     grades: dict[str, Grade] = Field(default_factory=dict)
     limits: dict[str, LimitChanges] = Field(default_factory=dict)
@@ -91,10 +93,14 @@ def check_settings(settings: Settings, pen: Pen, prefix: str = "") -> None:
                 pen(f"{prefix}{key}.{pattern}", f"there is no {what} {word}", near(word, words))
 
 
-def house_of(chain: list[Settings]) -> House:
-    """The settings in force: ``chain`` from the nearest standard to the one everything builds on.
+def house_of(chain: list[Settings], vocabulary: Vocabulary = SHIPPED) -> House:
+    """The settings in force.
 
     The nearer standard wins; its name patterns are tried first. An intent that a nearer standard sets to false is off.
+
+    Args:
+        chain: from the nearest standard to the one everything builds on.
+        vocabulary: the words that names are read by.
     """
     roles: dict[str, str] = {}
     processors: dict[str, str] = {}
@@ -112,6 +118,7 @@ def house_of(chain: list[Settings]) -> House:
         pan_stated=mono is not None and stereo is not None,
         roles=roles,
         processors=processors,
+        vocabulary=vocabulary,
         intents=frozenset(word for word, on in _intents(chain).items() if on),
         parallel=tuple(dict.fromkeys(name for s in chain for name in s.intent.parallel)),
         cue=tuple(dict.fromkeys(name for s in chain for name in s.intent.cue)),

@@ -11,6 +11,8 @@ from pydantic import ValidationError
 
 from mixlint import shipped
 from mixlint.analysis.house import House
+from mixlint.naming.house_words import house_vocabulary
+from mixlint.naming.word_files import WordFile, read_word_file
 from mixlint.rulebook.faults import Faults, Pen, near, read_text, read_toml
 from mixlint.rulebook.house_file import StandardFile, check_settings, house_of
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
@@ -20,6 +22,9 @@ BESIDE: Final = "mixlint-standard.toml"
 """The name of a house's standard beside its sessions."""
 
 DEFAULT: Final = "pre-bounce"
+
+_NO_AREAS: Final = ("standards", "words")
+"""Folders beside those of the rules' areas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +208,8 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
         if rule is not None:
             rules[rule.id] = rule
     near_end = chain[0].file
-    house = house_of([link.file for link in chain])
+    words = [tuple(_words(link, faults.of(_called(link.path)), faults)) for link in chain]
+    house = house_of([link.file for link in chain], house_vocabulary(words, faults.found))
     return Standard(near_end.name, near_end.title, near_end.about, rules, house, tuple(chain))
 
 
@@ -213,7 +219,7 @@ def _taken(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
     if takes is None:
         return []
     folder = shipped.folder("rules")
-    paths = sorted(path for path in folder.glob("*/*.toml") if path.parent.name != "standards")
+    paths = sorted(path for path in folder.glob("*/*.toml") if path.parent.name not in _NO_AREAS)
     if takes != "everything":
         ids, areas = {path.stem for path in paths}, {path.parent.name for path in paths}
         for one in takes:
@@ -234,18 +240,28 @@ def _taken(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
 
 def _own(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
     """The standard's own rules."""
-    found: dict[Path, Written] = {}
-    for pattern in link.file.rules:
+    for path in _listed(link, "rules", link.file.rules, pen):
+        if (written := read_rule_file(path, str(path), faults)) is not None:
+            yield written
+
+
+def _words(link: Link, pen: Pen, faults: Faults) -> Iterable[WordFile]:
+    """The standard's own word files."""
+    for path in _listed(link, "words", link.file.words, pen):
+        if (file := read_word_file(path, str(path), faults.found)) is not None:
+            yield file
+
+
+def _listed(link: Link, key: str, patterns: tuple[str, ...], pen: Pen) -> Iterable[Path]:
+    """The files that a standard lists under ``key``, each once."""
+    found: dict[Path, None] = {}
+    for pattern in patterns:
         base = link.path.parent
         paths = [base / pattern] if not any(c in pattern for c in "*?[") else sorted(_matching(base, pattern))
         if not paths:
-            pen("rules", f"no file matches {pattern}", f"it is looked for from {base}")
-        for path in paths:
-            if path not in found:
-                written = read_rule_file(path, str(path), faults)
-                if written is not None:
-                    found[path] = written
-    return found.values()
+            pen(key, f"no file matches {pattern}", f"it is looked for from {base}")
+        found |= dict.fromkeys(paths)
+    return found
 
 
 def _matching(base: Path, pattern: str) -> Iterable[Path]:

@@ -17,7 +17,7 @@ from mixlint.facts import TABLES
 from mixlint.rulebook import load_standard
 from mixlint.session import Session
 
-RULES = sorted(p.stem for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name != "standards")
+RULES = sorted(p.stem for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words"))
 
 
 def run(*arguments: object) -> Result:

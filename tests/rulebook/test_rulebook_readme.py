@@ -17,6 +17,7 @@ TOP = Path(__file__).resolve().parents[2]
 HOUSE = TOP / "example_sessions" / "house"
 SHOWN = (
     "mixlint-standard.toml",
+    "words/yard-words.toml",
     "rules/sends-leave-room.toml",
     "rules/groups-at-or-under-unity.toml",
     "rules/returns-named-by-effect.toml",
@@ -30,7 +31,8 @@ def section() -> str:
 
 
 def blocks(kind: str) -> list[str]:
-    return re.findall(rf"^```{kind}\n(.*?)^```$", section(), re.MULTILINE | re.DOTALL)
+    found = re.findall(r"^```(\w*)\n(.*?)^```$", section(), re.MULTILINE | re.DOTALL)
+    return [text for word, text in found if word == kind]
 
 
 def run(*arguments: object):
@@ -79,9 +81,12 @@ def test_what_the_page_says_of_the_standard_is_so():
     )
     assert standard.house.roles["Marigold*"] == "lead-vocal"
     assert standard.house.cue == ("Ears *",)
+    assert standard.house.vocabulary.channels.phrases["milk churn"] == ("percussion",)
 
 
-@pytest.mark.parametrize("word", ["at_most", "matches", "any", "idle", "open", "builds_on", "may_sign", "processors"])
+@pytest.mark.parametrize(
+    "word", ["at_most", "matches", "any", "idle", "open", "builds_on", "may_sign", "processors", "words"]
+)
 def test_the_page_explains_what_the_files_use(word: str):
     prose = re.sub(r"^```.*?^```$", "", section(), flags=re.MULTILINE | re.DOTALL)
     assert f"`{word}" in prose or f"[{word}]" in prose

@@ -68,7 +68,7 @@ def quay(tmp_path: Path) -> Quay:
 def test_the_shipped_standard_holds_every_shipped_rule_as_written() -> None:
     """``pre-bounce`` is the default; nothing in it is changed."""
     standard = load_standard()
-    files = [p for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name != "standards"]
+    files = [p for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words")]
     assert standard.name == "pre-bounce"
     assert sorted(standard.rules) == sorted(p.stem for p in files)
     assert len(files) >= 8

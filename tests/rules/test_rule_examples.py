@@ -17,7 +17,7 @@ HOUSES = {
 
 
 def files() -> set[str]:
-    return {path.stem for path in folder("rules").glob("*/*.toml") if path.parent.name != "standards"}
+    return {path.stem for path in folder("rules").glob("*/*.toml") if path.parent.name not in ("standards", "words")}
 
 
 def cases() -> list:

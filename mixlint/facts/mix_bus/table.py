@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from mixlint.analysis.audibility import feeds_content, is_aside
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.tone import acting
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
-from mixlint.naming import Reading, read_processor
-from mixlint.routing import passes
+from mixlint.naming import Reading
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
 
 
@@ -86,14 +86,9 @@ def muted(row: Row[Channel | Unknown]) -> bool | FactValue | Unknown:
 
 
 def _acting(row: Row[Channel | Unknown]) -> list[tuple[Insert, Reading]]:
+    """The mix bus's inserts that are switched on and loaded, with what each does."""
     bus = row.item
-    if isinstance(bus, Unknown):
-        return []
-    return [
-        (insert, read_processor(insert, row.context.house.processors, on="master"))
-        for insert in bus.inserts
-        if passes(insert)
-    ]
+    return [] if isinstance(bus, Unknown) else acting(row.context, bus)
 
 
 def _named(row: Row[Channel | Unknown], *kinds: str) -> tuple[str, ...] | Unknown:

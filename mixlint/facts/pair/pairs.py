@@ -61,7 +61,7 @@ def _microphones(context: SessionContext) -> list[tuple[Channel, Channel]]:
         (one, other)
         for members in families.values()
         for one, other in _neighbours(members)
-        if pair_kind(one.name, other.name) == "microphones"
+        if pair_kind(one.name, other.name, context.house.vocabulary) == "microphones"
     ]
 
 

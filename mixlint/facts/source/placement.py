@@ -40,7 +40,7 @@ HAIR: Final = 0.5
 
 @FACTS.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
 def named_side(row: Row[Channel]) -> str:
-    return side_of(row.item.name) or "none"
+    return side_of(row.item.name, row.context.house.vocabulary) or "none"
 
 
 @FACTS.fact("switch", "It stands on the side its name tells, or its name tells none.", how="derived")

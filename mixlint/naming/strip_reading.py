@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.naming.context import Surroundings, concepts_of
 from mixlint.naming.lexicon import Word
-from mixlint.naming.parts import INSTRUMENT_CONCEPTS
-from mixlint.naming.reading import Reading, ask, told
+from mixlint.naming.part_reading import INSTRUMENT_CONCEPTS
+from mixlint.naming.reading import Reading, ambiguous, resolved
+from mixlint.naming.surroundings import Surroundings, concepts_of
 
 _TIME_EFFECTS: Final = {
     "reverb": "reverb-return",
@@ -23,16 +23,25 @@ def _text(found: tuple[Word, ...], *concepts: str) -> str:
 
 
 def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
-    """What a strip is for when it plays no part: a utility, the mix bus, a group, a return; None when it plays one."""
+    """What a strip is for when it plays no part.
+
+    Args:
+        found: the words of the name.
+        near: what surrounds it.
+
+    Returns:
+        A utility, the mix bus, a group or a return, or an ambiguous reading with its reason; None when the strip can
+        play a part.
+    """
     concepts = concepts_of(found)
     part = concepts & INSTRUMENT_CONCEPTS
     if near.kind == "vca":
-        return told("utility", 1.0, "declared as a fader that carries no audio")
+        return resolved("utility", "declared as a fader that carries no audio")
     reading = _utility(found, concepts, bool(part), near)
     if reading is not None:
         return reading
     if near.kind == "master":
-        return told("mix-bus", 1.0, "declared as the master")
+        return resolved("mix-bus", "declared as the master")
     reading = _mix_bus(found, concepts, bool(part), near)
     if reading is not None:
         return reading
@@ -41,101 +50,101 @@ def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
 
 def _utility(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     if "reference" in concepts:
-        return told("reference", 0.85, f"'{_text(found, 'reference')}' in the name")
+        return resolved("reference", f"'{_text(found, 'reference')}' in the name")
     if "click" in concepts:
         if part:
-            return ask(f"'{_text(found, 'click')}' beside a part can be a click or that part")
-        return told("click", 0.95, f"'{_text(found, 'click')}' in the name")
+            return ambiguous(f"'{_text(found, 'click')}' beside a part can be a click or that part")
+        return resolved("click", f"'{_text(found, 'click')}' in the name")
     if "cue" in concepts:
         if part and near.kind == "track":
-            return ask(f"'{_text(found, 'cue')}' beside a part on a track")
-        return told("cue", 0.85, f"'{_text(found, 'cue')}' in the name")
+            return ambiguous(f"'{_text(found, 'cue')}' beside a part on a track")
+        return resolved("cue", f"'{_text(found, 'cue')}' in the name")
     if "guide" in concepts:
-        return told("guide", 0.85, f"'{_text(found, 'guide')}' in the name")
+        return resolved("guide", f"'{_text(found, 'guide')}' in the name")
     if "utility" in concepts:
-        return told("utility", 0.9, f"'{_text(found, 'utility')}' in the name")
+        return resolved("utility", f"'{_text(found, 'utility')}' in the name")
     if "key-input" in concepts:
-        return told("utility", 0.8, f"'{_text(found, 'key-input')}': a key input or trigger, not heard itself")
+        return resolved("utility", f"'{_text(found, 'key-input')}': a key input or trigger, not heard itself")
     if "key" in concepts:
         return (
-            told("utility", 0.7, "'key' beside a part: a key input")
+            resolved("utility", "'key' beside a part: a key input")
             if part
-            else ask("'key' can be a key input or keys")
+            else ambiguous("'key' can be a key input or keys")
         )
     if "notes" in concepts and not part:
-        return told("utility", 0.6, f"'{_text(found, 'notes')}' in the name")
+        return resolved("utility", f"'{_text(found, 'notes')}' in the name")
     if "live" in concepts and not part and len([w for w in found if w.concepts]) == 1:
-        return ask("'live' can be a guide or a live recording")
+        return ambiguous("'live' can be a guide or a live recording")
     return None
 
 
 def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     effect = concepts & {"reverb", "delay", "modulation", "fx", "room", "rev", "return"}
     if "mix-bus" in concepts and not part and not effect:
-        return told("mix-bus", 0.9, f"'{_text(found, 'mix-bus')}' in the name")
+        return resolved("mix-bus", f"'{_text(found, 'mix-bus')}' in the name")
     if concepts & {"master", "mix-bus"}:
         text = _text(found, "master", "mix-bus")
         if part:
-            return told("group", 0.8, f"'{text}' of a part is a group") if near.kind != "return" else None
+            return resolved("group", f"'{text}' of a part is a group") if near.kind != "return" else None
         if effect:
             return None
         if "parallel" in concepts:
             return None
         if near.kind == "return":
-            return ask(f"'{text}' on a return could be the mix bus or a return")
+            return ambiguous(f"'{text}' on a return could be the mix bus or a return")
         if near.kind == "track" and near.recorded:
-            return ask(f"'{text}' on a recorded track could be the mix bus or a reference")
-        return told("mix-bus", 0.8, f"'{text}' in the name")
+            return ambiguous(f"'{text}' on a recorded track could be the mix bus or a reference")
+        return resolved("mix-bus", f"'{text}' in the name")
     known = [w for w in found if w.concepts]
     if "print" in concepts and not part and not effect:
-        return ask("'print' can be the mix bus or a utility")
+        return ambiguous("'print' can be the mix bus or a utility")
     if concepts & {"lead"} and known and known[0].text == "main" and len(known) == 1 and near.kind == "group":
-        return told("mix-bus", 0.7, "'main' on a group")
+        return resolved("mix-bus", "'main' on a group")
     return None
 
 
 def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     effect = concepts & {"reverb", "delay", "modulation", "fx", "return", "retorno"}
     if concepts & {"parallel", "bus"} and part and "print" in concepts and near.kind == "track":
-        return ask(f"a print of '{_text(found, 'parallel', 'bus')}' on a track could be that bus or its part")
+        return ambiguous(f"a print of '{_text(found, 'parallel', 'bus')}' on a track could be that bus or its part")
     if "parallel" in concepts and not effect:
-        return told("parallel-bus", 0.9, f"'{_text(found, 'parallel')}' in the name")
+        return resolved("parallel-bus", f"'{_text(found, 'parallel')}' in the name")
     if "crush" in concepts and not (concepts & {"room", "drum-room"} and near.kind != "return"):
         text = _text(found, "crush")
         if near.kind == "track" and near.plays == "audio":
-            return ask(f"'{text}' can be a parallel bus or a squashed room microphone")
-        return told("parallel-bus", 0.75, f"'{text}' in the name")
+            return ambiguous(f"'{text}' can be a parallel bus or a squashed room microphone")
+        return resolved("parallel-bus", f"'{text}' in the name")
     if "thick" in concepts and near.kind in ("group", "return") and not effect:
-        return told("parallel-bus", 0.7, f"'{_text(found, 'thick')}' on a bus")
+        return resolved("parallel-bus", f"'{_text(found, 'thick')}' on a bus")
     if "bus" in concepts:
         text = _text(found, "bus")
         if near.kind == "return" and (effect or near.effects):
             return None
-        return told("group", 0.9, f"'{text}' in the name")
+        return resolved("group", f"'{text}' in the name")
     if near.kind == "group":
         if effect - {"fx", "return", "retorno"} or concepts & {"rev"}:
             return None
         if "aux" in concepts and not part and set(near.effects) & _TIME_EFFECTS.keys():
-            return ask("'aux' declared as a group, with an effect in it, can be a group or a return")
-        return told("group", 0.9, "declared as a group")
+            return ambiguous("'aux' declared as a group, with an effect in it, can be a group or a return")
+        return resolved("group", "declared as a group")
     if near.kind == "return":
         return None
     if "aux" in concepts:
         if part:
-            return told("group", 0.65, "'aux' of a part")
-        return None if effect else ask("'aux' can be a group or a return")
+            return resolved("group", "'aux' of a part")
+        return None if effect else ambiguous("'aux' can be a group or a return")
     if "sub" in concepts:
         if concepts & {"kick", "bass"}:
             return None
         if part:
             if concepts & {"synth"}:
-                return ask("'sub' of a synthesiser can be a bass or a group")
-            return told("group", 0.75, "'sub' of a part")
+                return ambiguous("'sub' of a synthesiser can be a bass or a group")
+            return resolved("group", "'sub' of a part")
         if near.kind == "track":
-            return told("bass", 0.65, "'sub' on a track")
-        return ask("'sub' can be a bass or a group")
+            return resolved("bass", "'sub' on a track")
+        return ambiguous("'sub' can be a bass or a group")
     if "stem" in concepts and not effect and not (near.kind == "track" and part):
-        return told("group", 0.7, f"'{_text(found, 'stem')}' in the name")
+        return resolved("group", f"'{_text(found, 'stem')}' in the name")
     return None
 
 
@@ -162,14 +171,13 @@ def _return(
         found, "reverb", "delay", "modulation", "room", "ambience", "rev", "drum-room", "del", "mod", "chorus", "chor"
     )
     if len(likely) > 1:
-        return told("effect-return", 0.75, "the name tells of more than one effect")
+        return resolved("effect-return", "the name tells of more than one effect")
     if likely:
         (role,) = likely
         if on_return and inserted and role not in inserted:
-            return ask(f"could be {role} ('{text}' in the name) or {inserted[0]} (its insert)")
+            return ambiguous(f"could be {role} ('{text}' in the name) or {inserted[0]} (its insert)")
         grounds = [f"'{text}' in the name"] + (["its insert agrees"] if role in inserted else [])
-        sure = 0.95 if on_return else 0.8
-        return told(role, sure, *grounds)
+        return resolved(role, *grounds)
     return _by_inserts(found, concepts, part, near, inserted)
 
 
@@ -179,36 +187,36 @@ def _by_inserts(
     words_say = concepts & {"return", "fx", "aux"}
     if near.kind == "return":
         if len(inserted) == 1:
-            return told(inserted[0], 0.85, "declared as a return", "its insert")
+            return resolved(inserted[0], "declared as a return", "its insert")
         if inserted:
             if len(set(inserted) - {"modulation-return"}) == 1:
                 role = next(i for i in inserted if i != "modulation-return")
-                return told(role, 0.75, "declared as a return", "its first effect insert")
-            return told("effect-return", 0.75, "declared as a return with several effects")
+                return resolved(role, "declared as a return", "its first effect insert")
+            return resolved("effect-return", "declared as a return with several effects")
         if near.effects and set(near.effects) & _SHAPERS and not words_say & {"fx"}:
-            return told("parallel-bus", 0.65, "declared as a return; its inserts shape level or tone, not time")
+            return resolved("parallel-bus", "declared as a return; its inserts shape level or tone, not time")
         if "bus" in concepts or (part and not words_say):
-            return ask("could be effect-return (declared as a return) or group (its name tells of no effect)")
-        return told("effect-return", 0.7, "declared as a return")
+            return ambiguous("could be effect-return (declared as a return) or group (its name tells of no effect)")
+        return resolved("effect-return", "declared as a return")
     if words_say and not part:
         text = _text(found, "return", "fx", "aux")
         if inserted:
-            return told(inserted[0], 0.75, f"'{text}' in the name", "its insert")
+            return resolved(inserted[0], f"'{text}' in the name", "its insert")
         if "return" in concepts:
-            return told("effect-return", 0.7, f"'{text}' in the name")
+            return resolved("effect-return", f"'{text}' in the name")
         if near.kind == "track" and near.plays:
-            return told("sound-effects", 0.65, f"'{text}' on a track that plays {near.plays}")
-        return ask(f"'{text}' can be an effect return or sound effects")
+            return resolved("sound-effects", f"'{text}' on a track that plays {near.plays}")
+        return ambiguous(f"'{text}' can be an effect return or sound effects")
     if "fx" in concepts and "sound-effects" not in part:
-        return ask(f"'{_text(found, 'fx')}' beside a part can be its effect return or an effected part")
+        return ambiguous(f"'{_text(found, 'fx')}' beside a part can be its effect return or an effected part")
     if "return" in concepts:
-        return told("effect-return", 0.65, f"'{_text(found, 'return')}' in the name")
+        return resolved("effect-return", f"'{_text(found, 'return')}' in the name")
     if "retorno" in concepts:
-        return ask("'retorno' can be an effect return or a stage monitor")
+        return ambiguous("'retorno' can be an effect return or a stage monitor")
     if concepts & {"rev"}:
-        return ask("'rev' can be a reverb or a reversed part")
+        return ambiguous("'rev' can be a reverb or a reversed part")
     if concepts & {"room", "ambience"} and part and not part & _ROOM_PARTS and near.kind != "track":
-        return ask("'room' beside a part can be a microphone or a reverb")
+        return ambiguous("'room' beside a part can be a microphone or a reverb")
     return None
 
 

@@ -7,55 +7,13 @@ from dataclasses import dataclass, field
 
 from mixlint.naming.fold import tokens
 from mixlint.naming.lexicon import Word, numberless, words, words_of
+from mixlint.naming.vocabulary import Vocabulary
 from mixlint.session import Channel, Session, is_known
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
-_VOICE_CONCEPTS = frozenset({"voice", "lead-vocal", "backing-vocals", "double-vocal"})
+_VOICE_CONCEPTS = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
 _TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
 _SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous"})
-_PORTUGUESE = frozenset(
-    [
-        "baixo",
-        "violao",
-        "violoes",
-        "bumbo",
-        "caixa",
-        "chimbal",
-        "pratos",
-        "sanfona",
-        "voz",
-        "vozes",
-        "cavaquinho",
-        "pandeiro",
-        "surdo",
-        "orgao",
-        "bandolim",
-        "saida",
-        "mandada",
-        "efeitos",
-        "percussao",
-        "cordas",
-        "metais",
-        "sopros",
-        "dobra",
-    ]
-)
-_SPANISH = frozenset(
-    [
-        "bajo",
-        "bombo",
-        "caja",
-        "platos",
-        "voces",
-        "teclados",
-        "cuerdas",
-        "vientos",
-        "metales",
-        "percusion",
-        "coros",
-        "redoblante",
-    ]
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,14 +61,18 @@ def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
     return frozenset(c for word in found for c in word.concepts)
 
 
-def words_of_channels(session: Session) -> dict[str, tuple[Word, ...]]:
+def words_of_channels(session: Session, vocabulary: Vocabulary) -> dict[str, tuple[Word, ...]]:
     """Channel id to the words of its name, without what all tracks share: song title, tempo, key, version.
 
     What four tracks or more share at the beginning or the end of their names tells nothing about any of them, unless
     most would be left without a word for a part ("Vox 1", "Vox 2" ...).
     """
-    out = {c.id: words(c.name) for c in session.channels}
-    tracks = {c.id: numberless(tokens(c.name)) for c in session.channels if not is_known(c.kind) or c.kind == "track"}
+    out = {c.id: words(c.name, vocabulary) for c in session.channels}
+    tracks = {
+        c.id: numberless(tokens(c.name), vocabulary)
+        for c in session.channels
+        if not is_known(c.kind) or c.kind == "track"
+    }
     if len(tracks) < 4:
         return out
     rows = list(tracks.values())
@@ -119,15 +81,16 @@ def words_of_channels(session: Session) -> dict[str, tuple[Word, ...]]:
     tail = next((i for i in range(shortest - head) if len({row[-1 - i].plain for row in rows}) > 1), shortest - head)
     if not head + tail or head + tail >= shortest:
         return out
-    cut = {key: words_of(row[head : len(row) - tail]) for key, row in tracks.items()}
+    cut = {key: words_of(row[head : len(row) - tail], vocabulary) for key, row in tracks.items()}
     telling = sum(any(w.concepts and w.concepts[0] not in _SILENT for w in found) for found in cut.values())
     return out | cut if telling * 2 >= len(cut) else out
 
 
-def survey(session: Session, found: dict[str, tuple[Word, ...]]) -> SessionWords:
+def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> SessionWords:
     """Read every channel name once for what it says about the session as a whole."""
     out = SessionWords()
     portuguese = spanish = 0
+    clues = vocabulary.clues
     for channel in session.channels:
         concepts = concepts_of(found[channel.id])
         if concepts & _DRUM_CONCEPTS:
@@ -137,8 +100,8 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]]) -> SessionWords
         texts = {part for word in found[channel.id] for part in word.text.split()}
         out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
         out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
-        portuguese += bool(texts & _PORTUGUESE)
-        spanish += bool(texts & _SPANISH)
+        portuguese += bool(texts & clues["pt"])
+        spanish += bool(texts & clues["es"])
     out.portuguese = portuguese > spanish
     return out
 
@@ -155,20 +118,32 @@ def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> 
 
 
 def surroundings(
-    channel: Channel, session: SessionWords, by_id: dict[str, Channel], effects: tuple[str, ...]
+    channel: Channel,
+    session: SessionWords,
+    by_id: dict[str, Channel],
+    effects: tuple[str, ...],
+    vocabulary: Vocabulary,
 ) -> Surroundings:
-    """Gather the evidence beside one channel's name."""
+    """Gather the evidence beside one channel's name.
+
+    Args:
+        channel: the channel.
+        session: what the names of its session tell together.
+        by_id: the channels of the session by id.
+        effects: the kinds of its inserts, in order, where they are known.
+        vocabulary: the words in force.
+    """
     places: list[tuple[frozenset[str], str]] = []
     seen = {channel.id}
     above = by_id.get(channel.parent) if channel.parent else None
     while above is not None and above.id not in seen:
         seen.add(above.id)
-        places.append((concepts_of(words(above.name)), above.name))
+        places.append((concepts_of(words(above.name, vocabulary)), above.name))
         above = by_id.get(above.parent) if above.parent else None
-    places += [(concepts_of(words(name)), name) for name in reversed(channel.folder)]
+    places += [(concepts_of(words(name, vocabulary)), name) for name in reversed(channel.folder)]
     target = by_id.get(channel.output) if isinstance(channel.output, str) else None
     if target is not None and target.id not in seen:
-        places.append((concepts_of(words(target.name)), target.name))
+        places.append((concepts_of(words(target.name, vocabulary)), target.name))
     plays = {c.plays for c in channel.clips} | set(channel.plays)
     drums = sum(session.drums.values()) - session.drums[channel.id]
     return Surroundings(

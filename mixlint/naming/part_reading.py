@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.naming.context import Surroundings, concepts_of
-from mixlint.naming.lexicon import Word, ambiguous
-from mixlint.naming.reading import Reading, ask, told
+from mixlint.naming.lexicon import Word
+from mixlint.naming.reading import Reading, ambiguous, resolved
+from mixlint.naming.surroundings import Surroundings, concepts_of
+from mixlint.naming.vocabulary import Vocabulary
 
 _DRUMS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "overheads", "drum-room", "drums"})
 _SINGLE_DRUMS: Final = _DRUMS - {"drums"}
-_VOICE: Final = frozenset({"voice", "lead-vocal", "backing-vocals", "double-vocal"})
+_VOICE: Final = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
 PARTS: Final = (
     "kick",
     "snare",
@@ -49,39 +50,44 @@ _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
 }
 
 
-def read_part(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
-    """The instrument or voice a name tells of, or None when it tells of none.
+def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
+    """The instrument or voice a name tells of.
 
     Args:
         found: the words of the name.
         near: what surrounds it.
+        vocabulary: the words in force.
 
     Returns:
-        A role, or an unknown with its reason when the words speak for several.
+        A role, or an ambiguous reading with its reason when the words speak for several; None when they speak for no
+        part.
     """
     concepts = concepts_of(found)
     if concepts & _VOICE:
         return _voice(found, concepts, near)
     roles = _named(found, concepts, near)
     if not roles:
-        return _hinted(found, concepts, near)
-    roles = {role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()}
+        return _hinted(found, concepts, near, vocabulary)
+    # Of parts that give way in a ring ("Bass Trumpet Synth") none is left: then all of them stay.
+    roles = {
+        role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()
+    } or roles
     # A two-letter word is read only when nothing longer speaks for another part.
     roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
     if roles.get("bass") == "808" and len(roles) > 1:
         del roles["bass"]
     if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in ("pad", "pads"):
-        return ask("keys with a pad can be either")
+        return ambiguous("keys with a pad can be either")
     if {"kick", "snare"} <= roles.keys():
         roles = {"drums": f"{roles['kick']} and {roles['snare']}"}
     if len(roles) > 1:
-        return ask(_several(roles))
+        return ambiguous(_several(roles))
     ((role, text),) = roles.items()
     if role == "guitar":
         return _guitar(text, concepts, near)
     if role == "drum-room" and near.kind == "return":
         return None
-    return told(role, 0.9 if len(text) > 2 else 0.75, f"'{text}' in the name")
+    return resolved(role, f"'{text}' in the name")
 
 
 def _text(found: tuple[Word, ...], *concepts: str) -> str:
@@ -146,16 +152,16 @@ def _guitar(text: str, concepts: frozenset[str], near: Surroundings) -> Reading:
     electric = concepts & {"electric-hint", "lead", "solo"}
     mics = concepts & {"mic"}
     if electric and not acoustic:
-        return told("electric-guitar", 0.8, f"'{text}' with a word for how an electric guitar is played")
+        return resolved("electric-guitar", f"'{text}' with a word for how an electric guitar is played")
     if acoustic and not electric:
-        return told("acoustic-guitar", 0.8, f"'{text}' with a word for how an acoustic guitar is played or miked")
+        return resolved("acoustic-guitar", f"'{text}' with a word for how an acoustic guitar is played or miked")
     if "guitarra" in concepts and near.portuguese:
-        return told("electric-guitar", 0.7, "'guitarra' in a session with Portuguese names is the electric guitar")
+        return resolved("electric-guitar", "'guitarra' in a session with Portuguese names is the electric guitar")
     if not mics or not acoustic:
         for role in ("acoustic-guitar", "electric-guitar"):
             if place := near.placed(role, role.split("-")[0]):
-                return told(role, 0.75, f"'{text}' in the name", f"it lies under '{place}'")
-    return told("guitar", 0.85, f"'{text}' in the name; acoustic or electric is not told")
+                return resolved(role, f"'{text}' in the name", f"it lies under '{place}'")
+    return resolved("guitar", f"'{text}' in the name; acoustic or electric is not told")
 
 
 def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> Reading:
@@ -167,81 +173,83 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         if c in PARTS and c not in ("bass", "sound-effects") and not set(w.concepts) & _VOICE and len(w.text) > 2
     }
     if others.keys() & {"synth"}:
-        return told("synth", 0.75, f"'{others['synth']}' beside '{text}': a synthesiser with a vocal sound")
+        return resolved("synth", f"'{others['synth']}' beside '{text}': a synthesiser with a vocal sound")
     if others:
-        return ask(_several({"vocal": text} | others))
-    if concepts & {"backing-vocals"} or ("back" in concepts and "voice" in concepts):
-        return told("backing-vocals", 0.9, f"'{text}' in the name")
+        return ambiguous(_several({"vocal": text} | others))
+    if concepts & {"backing-vocals"} or ("back" in concepts and "vocal" in concepts):
+        return resolved("backing-vocals", f"'{text}' in the name")
     if place := near.placed("backing-vocals"):
-        return told("backing-vocals", 0.8, f"'{text}' in the name", f"it lies under '{place}'")
-    if concepts & {"double-vocal", "double", "interval"}:
-        return told("vocal-double", 0.85, f"'{text}' with a word for a double or a harmony")
+        return resolved("backing-vocals", f"'{text}' in the name", f"it lies under '{place}'")
+    if concepts & {"vocal-double", "double", "interval"}:
+        return resolved("vocal-double", f"'{text}' with a word for a double or a harmony")
     if any(w.text == "harm" for w in found):
-        return told("vocal-double", 0.8, f"'harm' beside '{text}'")
+        return resolved("vocal-double", f"'harm' beside '{text}'")
     if concepts & {"lead-vocal", "lead"}:
-        return told("lead-vocal", 0.9, f"'{text}' in the name is the leading voice")
+        return resolved("lead-vocal", f"'{text}' in the name is the leading voice")
     if concepts & {"verse"}:
-        return told("lead-vocal", 0.7, f"'{text}' of the verse")
+        return resolved("lead-vocal", f"'{text}' of the verse")
     if concepts & {"room", "ambience", "fx"}:
-        return ask(f"'{text}' with room or effect words could be a voice or what is made of it")
+        return ambiguous(f"'{text}' with room or effect words could be a voice or what is made of it")
     if place := near.placed("lead-vocal"):
-        return told("lead-vocal", 0.75, f"'{text}' in the name", f"it lies under '{place}'")
-    return told("vocal", 0.8, f"'{text}' in the name; lead, double or backing is not told")
+        return resolved("lead-vocal", f"'{text}' in the name", f"it lies under '{place}'")
+    return resolved("vocal", f"'{text}' in the name; lead, double or backing is not told")
 
 
-def _hinted(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> Reading | None:
+def _hinted(
+    found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings, vocabulary: Vocabulary
+) -> Reading | None:
     """Names that speak of a part only together with their surroundings."""
     for word in found:
         if word.concepts == ("ambiguous",):
-            return _either(word.text, near)
+            return _either(word.text, vocabulary.channels.roles[word.text], near)
     if "perkusja" in concepts:
-        return ask("'perkusja' can be the drum kit or percussion")
+        return ambiguous("'perkusja' can be the drum kit or percussion")
     if "chor" in concepts and near.kind == "track":
-        return told("backing-vocals", 0.65, "'chor' on a track is a choir")
+        return resolved("backing-vocals", "'chor' on a track is a choir")
     if "lead" in concepts:
         return _lead(found, near)
     if concepts & {"double", "interval"} and (place := near.placed(*_VOICE)):
         role = "backing-vocals" if near.placed("backing-vocals") else "vocal-double"
-        return told(role, 0.7, f"a word for a double or a harmony, under '{place}'")
+        return resolved(role, f"a word for a double or a harmony, under '{place}'")
     if concepts & {"electric-hint"} and not near.placed(*_VOICE, *_DRUMS, "bass", "keys", "synth"):
         text = _text(found, "electric-hint")
-        return told("electric-guitar", 0.6, f"'{text}' is said of electric guitars")
+        return resolved("electric-guitar", f"'{text}' is said of electric guitars")
     if concepts & {"room", "ambience"}:
         if place := near.placed(*_DRUMS):
-            return told("drum-room", 0.75, f"a room word under '{place}'")
+            return resolved("drum-room", f"a room word under '{place}'")
         if near.drum_session and near.kind in ("track", None) and "reverb" not in near.effects:
-            return told("drum-room", 0.65, "a room word beside kick, snare or overheads")
+            return resolved("drum-room", "a room word beside kick, snare or overheads")
     if "t" in concepts and any(w.text.isdigit() for w in found) and (near.drum_session or near.placed(*_DRUMS)):
-        return told("toms", 0.65, "'T' with a number beside kick, snare or overheads")
+        return resolved("toms", "'T' with a number beside kick, snare or overheads")
     if "str" in concepts and concepts <= {"str", "interval", "mic", "section", "solo"}:
-        return told("strings", 0.6, "'str' alone is read as strings")
+        return resolved("strings", "'str' alone is read as strings")
     return None
 
 
-def _either(text: str, near: Surroundings) -> Reading:
-    options = ambiguous()[text]
+def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
+    """An ambiguous word: its only role, or that of the folder or group it lies under."""
     if len(options) == 1:
-        return told(options[0], 0.6, f"'{text}' in the name")
+        return resolved(options[0], f"'{text}' in the name")
     for role in options:
         if place := near.placed(
             role, *(_VOICE if role.startswith("vocal") else ()), *(_DRUMS if role in _DRUMS else ())
         ):
             if role == "vocal" and near.placed("backing-vocals"):
                 role = "backing-vocals"
-            return told(role, 0.7, f"'{text}' under '{place}'")
-    return ask(f"'{text}' can be {' or '.join(options)}")
+            return resolved(role, f"'{text}' under '{place}'")
+    return ambiguous(f"'{text}' can be {' or '.join(options)}")
 
 
 def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
     text = _text(found, "lead")
     if place := near.placed("guitar", "electric-guitar", "guitarra"):
-        return told("electric-guitar", 0.75, f"'{text}' under '{place}'")
+        return resolved("electric-guitar", f"'{text}' under '{place}'")
     if (place := near.placed("synth")) or near.plays == "notes":
-        return told("synth", 0.7, f"'{text}' " + (f"under '{place}'" if place else "on a channel that plays notes"))
+        return resolved("synth", f"'{text}' " + (f"under '{place}'" if place else "on a channel that plays notes"))
     if place := near.placed(*_VOICE):
         if concepts_of(found) & {"double", "interval"}:
-            return told("vocal-double", 0.75, f"'{text}' with a word for a double or a harmony, under '{place}'")
-        return told("lead-vocal", 0.8, f"'{text}' under '{place}'")
+            return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, under '{place}'")
+        return resolved("lead-vocal", f"'{text}' under '{place}'")
     if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
-        return told("lead-vocal", 0.6, f"'{text}' alone, and no other channel is named as a voice")
-    return ask(f"'{text}' can be a voice, a guitar or a synthesiser")
+        return resolved("lead-vocal", f"'{text}' alone, and no other channel is named as a voice")
+    return ambiguous(f"'{text}' can be a voice, a guitar or a synthesiser")

@@ -1,0 +1,180 @@
+"""Counterparts by name: the side a name tells, the name without its side or number, and how two names pair."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Final, Literal
+
+from mixlint.naming.fold import Token, ordinals_joined, tokens
+from mixlint.naming.lexicon import ends_in_side, languages_of, numberless, words
+from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
+
+PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
+
+_REGISTERS: Final = ("high", "low", "middle", "octave")
+
+
+@lru_cache(maxsize=8192)
+def _tokens(name: str, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """The tokens of a name; a run such as ``GtrL`` or ``ohr`` gives its side apart."""
+    found = numberless(tokens(name), vocabulary)
+    return ordinals_joined(text for token in found for text in _with_side_apart(token, vocabulary))
+
+
+def _with_side_apart(token: Token, vocabulary: Vocabulary) -> tuple[str, ...]:
+    text, sides = token.plain, vocabulary.sides.sides
+    if text in sides or len(text) < 2:
+        return (text,)
+    if text[-1] in "左右":
+        return (text[:-1], text[-1])
+    if len(token.camel) > 1 and token.camel[-1] in sides and not _is_word(text, vocabulary):
+        return ("".join(token.camel[:-1]), token.camel[-1])
+    joined = ends_in_side(text) and not _is_word(text, vocabulary) and _is_word(text[:-1], vocabulary)
+    if joined or text in ("ohl", "ohr"):
+        return (text[:-1], text[-1])
+    return (text,)
+
+
+def _is_word(text: str, vocabulary: Vocabulary) -> bool:
+    found = words(text, vocabulary)
+    return len(found) == 1 and bool(found[0].concepts)
+
+
+def side_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
+    """The side a name tells.
+
+    ``L`` and ``R`` count anywhere but at the beginning, where they can mean lead and rhythm; ``L/R`` together is a
+    stereo channel. ``Li``, ``Re``, ``der``, ``des``, ``dir``, ``sin`` count at the end only. ``G`` and ``D``, ``I`` and
+    ``D``, ``E`` and ``D``, ``V`` and ``H``, ``L`` and ``P`` count at the end of a name in the language they belong to.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+
+    Returns:
+        The side; None when the name tells of none, or of both.
+    """
+    sides = {side for side, _ in _side_tokens(name, vocabulary)}
+    return sides.pop() if len(sides) == 1 else None
+
+
+def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
+    """Each side told in a name with the place of its token."""
+    found, known = _tokens(name, vocabulary), vocabulary.sides
+    end = len(found)
+    while end > 1 and found[end - 1].isdigit():
+        end -= 1
+    letters = _letters(name, vocabulary) if end > 1 and len(found[end - 1]) == 1 else {}
+    told: list[tuple[Side, int]] = []
+    for at, text in enumerate(found):
+        side = known.sides.get(text)
+        if at == end - 1 and text in letters:
+            told.append((letters[text], at))
+        elif side and (
+            text not in known.not_first | known.last
+            or (text in known.not_first and (at > 0 or _tells_role(found[1:])))
+            or (text in known.last and 0 < at == end - 1)
+        ):
+            told.append((side, at))
+    return told
+
+
+def _tells_role(rest: tuple[str, ...]) -> bool:
+    """``R Rhy Gtr``: the rhythm is told already, so the letter is the side."""
+    return bool(rest) and rest[0] in ("rhy", "rhythm", "rtm", "lead", "ld")
+
+
+def _letters(name: str, vocabulary: Vocabulary) -> dict[str, Side]:
+    """Single letters that are sides in the languages of the name's own words."""
+    known = vocabulary.sides.letters
+    letters: dict[str, Side] = {}
+    for language in languages_of(name, vocabulary):
+        if language in known:
+            left, right = known[language]
+            letters |= {left: "left", right: "right"}
+    return letters
+
+
+def stem_of(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The name without side and number tokens, folded: counterparts share it.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+
+    Returns:
+        The tokens that are left, a space between; when only sides and numbers are there, these. Empty for a name
+        without letters and digits.
+    """
+    found = _tokens(name, vocabulary)
+    sides = {at for _, at in _side_tokens(name, vocabulary)}
+    kept = [text for at, text in enumerate(found) if at not in sides and not text.isdigit()]
+    return " ".join(kept or [text for at, text in enumerate(found) if at not in sides] or found)
+
+
+def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> PairKind | None:
+    """How two names pair, when they differ only in one place.
+
+    Args:
+        name_a: a channel's name.
+        name_b: another channel's name.
+        vocabulary: the words in force.
+
+    Returns:
+        ``sides`` (L and R in the listed languages), ``numbers`` (1 and 2, I and II, odd and even), ``doubles`` (a part
+        and its double), ``microphones`` (one performance, two pick-ups), ``registers`` (high and low), or None. A
+        pair of letters (A and B, X and Y) is None: it can be a pair, a take or a version.
+    """
+    a, b = _tokens(name_a, vocabulary), _tokens(name_b, vocabulary)
+    if a == b or not a or not b:
+        return None
+    only_a, only_b = _difference(a, b)
+    if len(only_a) <= 1 and len(only_b) <= 1:
+        one, two = (only_a or ("",))[0], (only_b or ("",))[0]
+        return _of_words(one, two, vocabulary, rest=len(a) > len(only_a) or len(b) > len(only_b))
+    for added in (only_a if not only_b else (), only_b if not only_a else ()):
+        if len(added) == 2 and added[0] == "x" and added[1] == "2":
+            return "doubles"
+    return None
+
+
+def _difference(a: tuple[str, ...], b: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    start = 0
+    while start < min(len(a), len(b)) and a[start] == b[start]:
+        start += 1
+    end = 0
+    while end < min(len(a), len(b)) - start and a[-1 - end] == b[-1 - end]:
+        end += 1
+    return a[start : len(a) - end], b[start : len(b) - end]
+
+
+def _of_words(one: str, two: str, vocabulary: Vocabulary, *, rest: bool) -> PairKind | None:
+    """How two words pair, where ``rest`` tells whether the names have more words, which they share."""
+    sides, known = vocabulary.sides, vocabulary.pairs
+    if {sides.sides.get(one), sides.sides.get(two)} == {"left", "right"}:
+        return "sides"
+    both = {(one, two), (two, one)}
+    if rest and not both.isdisjoint(sides.letters.values()):
+        return "sides"
+    if not both.isdisjoint(known.microphones) and (rest or len(one) > 1):
+        return "microphones"
+    if not one or not two:
+        return _of_one(one or two, known)
+    kinds = (known.concepts.get(one), known.concepts.get(two))
+    if "double" in kinds:
+        return "doubles"
+    if (one.isdigit() and two.isdigit()) or any(one in row and two in row for row in known.numbers):
+        return "numbers"
+    return "registers" if kinds[0] != kinds[1] and kinds[0] in _REGISTERS and kinds[1] in _REGISTERS else None
+
+
+def _of_one(added: str, known: PairWords) -> PairKind | None:
+    """``Gtr`` and ``Gtr DI``: one performance with a second pick-up; ``Vox`` and ``Vox Oct``: another register."""
+    kind = known.concepts.get(added)
+    if kind == "double":
+        return "doubles"
+    if added == "2":
+        return "numbers"
+    if kind == "second-microphone":
+        return "microphones"
+    return "registers" if kind in ("high", "octave") else None

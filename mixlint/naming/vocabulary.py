@@ -1,0 +1,388 @@
+"""The words that names are read by: those that come with mixlint, and a house's own over them."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence, Set
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Final, Literal
+
+from mixlint.errors import Fault, RulebookError, near
+from mixlint.naming.fold import as_read, fold_name, ordinals_joined, strip_accents
+from mixlint.naming.word_files import SECTIONS, WordFile, listed, rows, shipped_file
+
+Side = Literal["left", "right"]
+
+LONGEST_PHRASE: Final = 4
+"""So many words of a channel's name are looked up together."""
+
+LONGEST_PROCESSOR_PHRASE: Final = 3
+"""The same for the name of a processor."""
+
+Entries = dict[str, tuple[tuple[str, str], ...]]
+"""Word as it is looked up (behind its ``=`` when its accents count) to each concept and language it stands under.
+
+All the words of one line share one tuple, so that it costs little to hold thousands of them.
+"""
+
+FILES: Final = {
+    "part": ("drums", "instruments", "voices"),
+    "playing": ("playing",),
+    "strip": ("strips",),
+    "processor": ("processors",),
+    "category": ("categories",),
+    "side": ("sides",),
+    "pair": ("pairs",),
+}
+"""Section to the shipped files that hold it."""
+
+CHANNEL_SECTIONS: Final = ("part", "playing", "strip")
+"""The sections of channels' names. What a word can mean stands in this order."""
+
+_ONE_ONLY: Final = ("part", "processor", "category", "side")
+"""Sections in which a word of one language can stand for one thing only."""
+
+_PLUGIN_STANDARDS: Final = ("clap", "vst3", "lv2")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Compounds:
+    """How known words are joined and inflected: see the comments in ``rules/words/languages.toml``."""
+
+    languages: frozenset[str]
+    links: tuple[str, ...]
+    endings: frozenset[str]
+    short: frozenset[str]
+    tails: frozenset[str]
+    whole: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ChannelWords:
+    """The words of channels' names.
+
+    Args:
+        phrases: folded word or phrase to the concepts it can mean.
+        exact: the few case-folded words whose accents count, likewise.
+        languages: folded word to the languages it belongs to.
+        roles: word that can mean several parts in one language to the roles it can have.
+        compounds: how words are found inside longer ones.
+    """
+
+    phrases: dict[str, tuple[str, ...]]
+    exact: dict[str, tuple[str, ...]]
+    languages: dict[str, frozenset[str]]
+    roles: dict[str, tuple[str, ...]]
+    compounds: Compounds
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ProcessorWords:
+    """The words of processors' names.
+
+    Args:
+        phrases: folded word or phrase to the kind it names.
+        exact: the few case-folded words whose accents count, likewise.
+        outranks: two kinds, of which the first is what the processor does when both are named.
+        doubts: word that leaves a question to what the reader is told.
+        settled: kind of channel to the words whose question it settles, each with the kind it names there.
+    """
+
+    phrases: dict[str, str]
+    exact: dict[str, str]
+    outranks: tuple[tuple[str, ...], ...]
+    doubts: dict[str, str]
+    settled: dict[str, dict[str, str]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CategoryWords:
+    """The category words of the open plug-in standards, folded.
+
+    Args:
+        kinds: word to the kind of processor.
+        doubts: word too broad for one to what the reader is told.
+    """
+
+    kinds: dict[str, str]
+    doubts: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SideWords:
+    """The words for left and right.
+
+    Args:
+        sides: word to side.
+        not_first: words that are a side anywhere but at the beginning of a name.
+        last: words that are a side at the end of a name only.
+        letters: language to its single letters for left and right.
+    """
+
+    sides: dict[str, Side]
+    not_first: frozenset[str]
+    last: frozenset[str]
+    letters: dict[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PairWords:
+    """The words by which two names pair.
+
+    Args:
+        concepts: word to ``double``, a register (``high``, ``low``, ``middle``, ``octave``) or ``second-microphone``.
+        microphones: two words of two pick-ups of one performance.
+        numbers: rows of words that count like numbers.
+    """
+
+    concepts: dict[str, str]
+    microphones: frozenset[tuple[str, ...]]
+    numbers: tuple[frozenset[str], ...]
+
+
+class Vocabulary:
+    """The words that names are read by.
+
+    Each kind of words is read when it is first asked for; a shipped file with faults raises a ``RulebookError`` then. A
+    vocabulary is equal to itself alone, so what is remembered of a name under one house's words is never given out
+    under another's.
+
+    Args:
+        house: the word files of a house, one tuple for each of its standards, the nearest first; they have been
+            checked (:mod:`mixlint.naming.house_words`).
+    """
+
+    def __init__(self, house: Sequence[tuple[WordFile, ...]] = ()) -> None:
+        self._house = tuple(house)
+
+    @cached_property
+    def channels(self) -> ChannelWords:
+        """The words of channels' names."""
+        entries, doubts = self._merged(CHANNEL_SECTIONS, "part")
+        phrases: dict[str, tuple[str, ...]] = {}
+        exact: dict[str, tuple[str, ...]] = {}
+        languages: dict[str, frozenset[str]] = {}
+        parted = {
+            meant: (tuple(dict.fromkeys(concept for concept, _ in meant)), frozenset(code for _, code in meant))
+            for meant in set(entries.values())
+        }
+        for word, meant in entries.items():
+            concepts, spoken = parted[meant]
+            if word[0] == "=":
+                exact[word[1:]] = concepts
+                word = strip_accents(word[1:])
+            else:
+                phrases[word] = concepts
+            languages[word] = languages[word] | spoken if word in languages else spoken
+        for phrase in [p for p in phrases if " " in p]:
+            joined = phrase.replace(" ", "")
+            # "leadvox" is "lead vox"; joined forms of single letters ("vs") would hide in other words.
+            if len(joined) >= 5 and joined not in phrases and not joined[0].isdigit():
+                phrases[joined] = phrases[phrase]
+        roles = {word: tuple(listed(text)) for word, text in doubts.items()}
+        use = _shipped_lines("languages", "compound", "languages", "links", "endings", "short", "tails", "whole")
+        compounds = Compounds(
+            languages=frozenset(use["languages"]),
+            links=("", *use["links"]),
+            endings=frozenset(use["endings"]),
+            short=frozenset(use["short"]),
+            tails=frozenset(use["tails"]),
+            whole=frozenset(use["whole"]),
+        )
+        return ChannelWords(phrases, exact, languages, roles, compounds)
+
+    @cached_property
+    def processors(self) -> ProcessorWords:
+        """The words of processors' names."""
+        entries, doubts = self._merged(("processor",), "processor")
+        exact = {word[1:]: meant[0][0] for word, meant in entries.items() if word[0] == "="}
+        phrases = {word: meant[0][0] for word, meant in entries.items() if word[0] != "="}
+        for phrase, kind in list(phrases.items()):
+            if " " in phrase and len(phrase) > 6:
+                phrases.setdefault(phrase.replace(" ", ""), kind)
+        file = shipped_file("processors")
+        settled: dict[str, dict[str, str]] = {}
+        for (on, kind), text in file.texts("settled"):
+            settled.setdefault(on, {}).update(dict.fromkeys(listed(text), kind))
+        outranks = tuple(row for _, text in file.texts("outranks") for row in rows(text))
+        return ProcessorWords(phrases, exact, outranks, doubts, settled)
+
+    @cached_property
+    def categories(self) -> CategoryWords:
+        """The category words of the open plug-in standards."""
+        entries, doubts = self._merged(("category",), "category")
+        return CategoryWords({word: meant[0][0] for word, meant in entries.items()}, doubts)
+
+    @cached_property
+    def sides(self) -> SideWords:
+        """The words for left and right."""
+        entries, _ = self._merged(("side",))
+        sides: dict[str, Side] = {word: "left" if meant[0][0] == "left" else "right" for word, meant in entries.items()}
+        places = _shipped_lines("sides", "side-place", "not-first", "last")
+        files = self._files(shipped_file("sides"))
+        letters = {code: rows(text)[0] for file in files for (code,), text in file.texts("side-letters")}
+        return SideWords(sides, frozenset(places["not-first"]), frozenset(places["last"]), letters)
+
+    @cached_property
+    def pairs(self) -> PairWords:
+        """The words by which two names pair."""
+        entries, _ = self._merged(("pair",))
+        found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "numbers": []}
+        for file in self._files(shipped_file("pairs")):
+            for (kind, _), text in file.texts("pair-words"):
+                found.setdefault(kind, []).extend(rows(text))
+        concepts = {word: meant[0][0] for word, meant in entries.items()}
+        return PairWords(concepts, frozenset(found["microphones"]), tuple(map(frozenset, found["numbers"])))
+
+    @cached_property
+    def clues(self) -> dict[str, frozenset[str]]:
+        """Language to the words that tell that a session is named in it."""
+        return {
+            code: frozenset(found) for code, found in _shipped_lines("languages", "language-clue", "es", "pt").items()
+        }
+
+    def _files(self, shipped: WordFile) -> list[WordFile]:
+        """A shipped file, then the house's, the nearest standard last."""
+        return [shipped, *(file for layer in reversed(self._house) for file in layer)]
+
+    def _merged(self, sections: tuple[str, ...], subject: str = "") -> tuple[Entries, dict[str, str]]:
+        """The words of some sections, and those of ``subject`` that are ambiguous with what is said of them.
+
+        What a nearer standard says of a word, it says in place of all that a farther one or mixlint itself says.
+
+        Raises:
+            RulebookError: a shipped file has faults.
+        """
+        faults: list[Fault] = []
+        shipped = [shipped_file(stem) for section in sections for stem in FILES[section]]
+        codes = languages_in([shipped_file("languages"), *(file for layer in self._house for file in layer)])
+        entries = gathered(shipped, sections, codes, faults)
+        doubts = ambiguous_in(shipped, subject)
+        for layer in reversed(self._house):
+            own, asked = gathered(layer, sections, codes, faults, house=True), ambiguous_in(layer, subject)
+            said = own.keys() | asked.keys()
+            entries = {word: meant for word, meant in entries.items() if not _overruled(word, said)} | own
+            doubts = {word: text for word, text in doubts.items() if word not in said} | asked
+        if faults:
+            raise RulebookError(faults)
+        return entries, doubts
+
+
+def _shipped_lines(stem: str, section: str, *wanted: str) -> dict[str, list[str]]:
+    """Key to words of a section that a shipped file has to have, with some keys that it has to hold.
+
+    Raises:
+        RulebookError: one is missing.
+    """
+    file = shipped_file(stem)
+    found = {key: listed(text) for (key,), text in file.texts(section)}
+    faults = [
+        Fault(file.name, f"{section}.{key}", "it is missing", "put it back") for key in wanted if key not in found
+    ]
+    if faults:
+        raise RulebookError(faults)
+    return found
+
+
+def _overruled(word: str, said: Set[str]) -> bool:
+    return word in said or (word[0] == "=" and strip_accents(word[1:]) in said)
+
+
+def languages_in(files: Iterable[WordFile]) -> tuple[str, ...]:
+    """The codes of the languages that some files name, each once."""
+    return tuple(dict.fromkeys(code for file in files for (code,), _ in file.texts("language")))
+
+
+def ambiguous_in(files: Iterable[WordFile], subject: str) -> dict[str, str]:
+    """The ambiguous words of ``subject`` (``part``, ``processor``, ``category``) with what is said of each."""
+    found: dict[str, str] = {}
+    for file in files:
+        under = file.sections.get("ambiguous", {}).get(subject, {})
+        found |= {looked_up_as(word, subject): text for word, text in under.items()}
+    return found
+
+
+def looked_up_as(word: str, section: str) -> str:
+    """A word of a word file as it is looked up; behind its ``=`` when its accents count."""
+    if word.startswith("="):
+        return f"={fold_name(word[1:])}"
+    if section == "category":  # categories are compared as they stand
+        return fold_name(word)
+    read = as_read(word)
+    return " ".join(ordinals_joined(read.split())) if section == "pair" else read
+
+
+def gathered(
+    files: Iterable[WordFile],
+    sections: tuple[str, ...],
+    codes: Collection[str],
+    faults: list[Fault],
+    *,
+    house: bool = False,
+) -> Entries:
+    """The words of some sections of files that belong together.
+
+    Args:
+        files: the files.
+        sections: which of their sections; a word's concepts come in this order.
+        codes: the codes of the languages there are.
+        faults: where faults go: a language that is not there, a word under two things of which it can only be one,
+            and, in the files that come with mixlint, a concept in two files.
+        house: whether the files are a house's, whose words are brought into the form that names are read in. The
+            shipped words are written in that form already, which a test holds them to: it takes ten times as long to
+            bring them into it as to read them.
+    """
+    entries: Entries = {}
+    for section in sections:
+        here: Entries = {}
+        known: Collection[str] = _PLUGIN_STANDARDS if section == "category" else codes
+        homes: dict[str, str] = {}
+        for file in files:
+            for (concept, code), text in file.texts(section):
+                if code not in known:
+                    what = f"there is no {SECTIONS[section].levels[1]} {code}"
+                    faults.append(Fault(file.name, f"{section}.{concept}.{code}", what, near(code, known)))
+                if homes.setdefault(concept, file.name) != file.name and not house:
+                    what = f"{concept} stands in {homes[concept]} already"
+                    faults.append(Fault(file.name, f"{section}.{concept}", what, "put the words there"))
+                if house or "=" in text:
+                    keys = [looked_up_as(word, section) for word in listed(text)]
+                else:
+                    keys = listed(strip_accents(text.replace("\n", ",")))
+                _add(here, dict.fromkeys(keys, ((concept, code),)))
+        if section in _ONE_ONLY:
+            _one_only(here, section, files, faults)
+        _add(entries, here)
+    return entries
+
+
+def _add(entries: Entries, more: Entries) -> None:
+    """Put ``more`` to what the words stand for already."""
+    if again := entries.keys() & more.keys():
+        more = more | {word: entries[word] + more[word] for word in again}
+    entries |= more
+
+
+def _one_only(entries: Entries, section: str, files: Iterable[WordFile], faults: list[Fault]) -> None:
+    """Write down each word that stands for two things in one language."""
+    for word, meant in entries.items():
+        if len(meant) == 1:
+            continue
+        for code in dict.fromkeys(code for _, code in meant):
+            concepts = list(dict.fromkeys(concept for concept, other in meant if other == code))
+            if len(concepts) > 1:
+                names = [file.name for file in files if concepts[1] in file.sections.get(section, {})]
+                what = f"{word} stands under {' and '.join(concepts)}, and it can be only one"
+                do = f"leave it under one, or write it under [ambiguous.{section}]"
+                faults.append(
+                    Fault(
+                        names[-1],
+                        f"{section}.{concepts[1]}.{code}",
+                        what,
+                        do if section != "side" else "leave it under one",
+                    )
+                )
+
+
+SHIPPED: Final = Vocabulary()
+"""The words that come with mixlint, and no others."""

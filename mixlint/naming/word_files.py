@@ -1,0 +1,190 @@
+"""Word files: the words that names are read by, as TOML text beside the rules, and what is wrong with one.
+
+A file holds sections (``[part.kick]``); each is a few levels of keys down to one text with commas or new lines between
+the words. Lists are written as one text, not as TOML lists, because a studio types them without a quotation mark round
+every word, and because the standard library reads a long text in ``'…'`` three times as fast as a list of short ones:
+the shipped files are read at every start.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any, Final, NamedTuple
+
+from mixlint.errors import Fault, RulebookError, near
+from mixlint.shipped import folder
+
+
+class Section(NamedTuple):
+    """What a section of a word file is made of.
+
+    Args:
+        levels: what its keys stand for, from the outermost on.
+        shown: how a line of it is written, for a reader who wrote it otherwise.
+        house: whether a house may write it too.
+    """
+
+    levels: tuple[str, ...]
+    shown: str
+    house: bool = True
+
+
+SECTIONS: Final[dict[str, Section]] = {
+    "part": Section(("part", "language"), "[part.kick] and under it en = 'kick, kick drum'"),
+    "playing": Section(("way of playing", "language"), "[playing.double] and under it en = 'double, dbl'"),
+    "strip": Section(("kind of strip", "language"), "[strip.reverb] and under it en = 'plate, hall'"),
+    "processor": Section(("kind of processor", "language"), "[processor.gate] and under it en = 'gate, noise gate'"),
+    "category": Section(("kind of processor", "plug-in standard"), "[category.gate] and under it clap = 'gate'"),
+    "ambiguous": Section(("subject", "word"), "[ambiguous.part] and under it upright = 'bass, keys'"),
+    "side": Section(("side", "language"), "[side.left] and under it en = 'left, l'"),
+    "side-letters": Section(("language",), "[side-letters] and under it fr = 'g / d'"),
+    "pair": Section(("kind of pair", "language"), "[pair.double] and under it en = 'double, dbl'"),
+    "pair-words": Section(("kind of pair", "language"), "[pair-words.microphones] and under it en = 'top / bottom'"),
+    "language": Section(("code",), "[language] and under it fi = 'Finnish'"),
+    "family": Section(("family",), "[family] and under it keys = 'keys'", house=False),
+    "outranks": Section(("subject",), "[outranks] and under it kinds = 'delay / filter'", house=False),
+    "settled": Section(
+        ("kind of channel", "kind of processor"), "[settled.return] and under it reverb = 'room'", house=False
+    ),
+    "side-place": Section(("place",), "[side-place] and under it last = 're'", house=False),
+    "language-clue": Section(("language",), "[language-clue] and under it pt = 'baixo'", house=False),
+    "compound": Section(("use",), "[compound] and under it links = 's, n'", house=False),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class WordFile:
+    """A word file as read; two with the same name and text are the same.
+
+    Args:
+        name: how faults refer to it.
+        text: what stands in it.
+        sections: section → keys → text, in the file's order.
+    """
+
+    name: str
+    text: str
+    sections: dict[str, dict[str, Any]] = field(default_factory=dict, compare=False)
+
+    def texts(self, section: str) -> list[tuple[tuple[str, ...], str]]:
+        """Every text of a section with the keys it stands under, in the file's order."""
+        depth = len(SECTIONS[section].levels)
+        found = self.sections.get(section, {})
+        if depth == 1:
+            return [((key,), text) for key, text in found.items()]
+        return [((outer, inner), text) for outer, under in found.items() for inner, text in under.items()]
+
+
+def listed(text: str) -> list[str]:
+    """The words of a text with commas or new lines between them, in its order."""
+    return [word for part in text.replace("\n", ",").split(",") if (word := part.strip())]
+
+
+def rows(text: str) -> list[tuple[str, ...]]:
+    """The rows of a text: words with strokes between them, as ``top / bottom, in / out``."""
+    return [tuple(word.strip() for word in row.split("/")) for row in listed(text)]
+
+
+def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool = False) -> WordFile | None:
+    """Read one word file and see that it has the form of one; what its words mean is checked by the vocabulary.
+
+    Args:
+        path: the file.
+        name: how faults refer to it.
+        faults: where they go.
+        shipped: whether it is one of mixlint's own, which may hold every section.
+
+    Returns:
+        The file, or None when faults were found.
+    """
+    import tomllib
+
+    try:
+        text = path.read_text(encoding="utf-8")
+        raw = tomllib.loads(text)
+    except OSError as fault:
+        what, do = f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path"
+    except UnicodeDecodeError as fault:
+        what, do = f"it is not UTF-8 text: byte {fault.start} does not belong in it", "save it as UTF-8"
+    except tomllib.TOMLDecodeError as fault:
+        what, do = _no_toml(str(fault))
+    else:
+        count = len(faults)
+        for section, found in raw.items():
+            _check_section(section, found, name, faults, shipped)
+        return WordFile(name, text, raw) if len(faults) == count else None
+    faults.append(Fault(name, "", what, do))
+    return None
+
+
+@cache
+def shipped_file(stem: str) -> WordFile:
+    """One of the word files that come with mixlint.
+
+    Args:
+        stem: its name without the ending.
+
+    Raises:
+        RulebookError: the file is missing or damaged.
+    """
+    faults: list[Fault] = []
+    found = read_word_file(folder("rules") / "words" / f"{stem}.toml", f"rules/words/{stem}.toml", faults, shipped=True)
+    if found is None:
+        raise RulebookError(faults)
+    return found
+
+
+def _no_toml(said: str) -> tuple[str, str]:
+    """What the parser said; a heading or a key that stands twice is the usual slip, so it is told in plain words."""
+    place = re.search(r"at (line \d+|end of document)", said)
+    if place and ("twice" in said or "overwrite" in said):
+        what = f"a heading or a key stands twice, the second time {place[0]}"
+        return what, "write each heading once, with all its languages under it"
+    return f"this is not TOML: {_lowered(said)}", "correct it by hand or start from a shipped file"
+
+
+def _lowered(text: str) -> str:
+    return text[:1].lower() + text[1:].rstrip(".")
+
+
+def _check_section(section: str, found: Any, name: str, faults: list[Fault], shipped: bool) -> None:
+    layout = SECTIONS.get(section)
+    if layout is None:
+        own = [key for key, one in SECTIONS.items() if one.house or shipped]
+        faults.append(Fault(name, section, "no such heading", near(section, own)))
+    elif not (layout.house or shipped):
+        what = "only the word files that come with mixlint hold this"
+        faults.append(Fault(name, section, what, "leave it out"))
+    else:
+        _check_keys((section,), found, len(layout.levels), _Pen(name, f"write {layout.shown}", faults))
+
+
+class _Pen(NamedTuple):
+    """Where faults of a section go: the file, how a line of the section is written, and the faults so far."""
+
+    file: str
+    do: str
+    faults: list[Fault]
+
+    def __call__(self, keys: tuple[str, ...], what: str, do: str = "") -> None:
+        """Write one fault down."""
+        self.faults.append(Fault(self.file, ".".join(keys), what, do or self.do))
+
+
+def _check_keys(keys: tuple[str, ...], found: Any, depth: int, fault: _Pen) -> None:
+    """See that there are ``depth`` levels of keys, and a text with something in it under the last."""
+    if depth == 0:
+        if not isinstance(found, str):
+            fault(keys, "it should be text in quotes, with commas between the words")
+        elif not found.strip(" \t\r\n,"):
+            fault(keys, "there is no word in it", "give at least one, or leave the line out")
+    elif not isinstance(found, dict):
+        fault(keys, "it should be a heading with lines under it")
+    elif not found:
+        fault(keys, "there is nothing under it", "give at least one line, or leave it out")
+    else:
+        for inner, under in found.items():
+            _check_keys((*keys, inner), under, depth - 1, fault)
