@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
@@ -12,7 +11,7 @@ from mixlint.importers.dawproject.automation import read_automation
 from mixlint.importers.dawproject.clips import ClipReader
 from mixlint.importers.dawproject.clock import Clock, read_clock, read_markers
 from mixlint.importers.dawproject.devices import read_inserts
-from mixlint.importers.dawproject.document import Document, open_document
+from mixlint.importers.dawproject.document import Document, read_document
 from mixlint.importers.dawproject.ids import Register
 from mixlint.importers.dawproject.lanes import tracks_with_clips, walk_lanes
 from mixlint.importers.dawproject.marks import read_marks
@@ -24,7 +23,7 @@ from mixlint.importers.dawproject.structure import Strip, Structure
 from mixlint.importers.dawproject.targets import Targets
 from mixlint.importers.dawproject.values import finite, truth
 from mixlint.importers.dawproject.xml_tree import Node
-from mixlint.media.container import open_container
+from mixlint.media.container import Container, open_container
 from mixlint.session import (
     Automation,
     Channel,
@@ -45,8 +44,11 @@ LOSES = (
 )
 
 
-def read(path: Path) -> Session:
-    """Read a session in the open interchange format, packed or as a bare ``project.xml``.
+def read(container: Container) -> Session:
+    """Read a session in the open interchange format.
+
+    Args:
+        container: the archive, or the bare ``project.xml``.
 
     Raises:
         NotASession: it holds no project.
@@ -54,9 +56,10 @@ def read(path: Path) -> Session:
         RefusedFile: it is refused for safety.
     """
     notebook = Notebook()
-    with open_document(path, notebook) as document, open_container(path.resolve().parent) as beside:
+    document = read_document(container, notebook)
+    with open_container(container.path.resolve().parent) as beside:
         try:
-            return _session(document, MediaBook(document.container, document.packed, beside), notebook)
+            return _session(document, MediaBook(container, document.packed, beside), notebook)
         except ValidationError as fault:
             first = fault.errors(include_url=False)[0]
             raise BrokenFile(
