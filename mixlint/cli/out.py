@@ -5,13 +5,15 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mixlint.errors import InputError
 
 if TYPE_CHECKING:
+    from pydantic import BaseModel
+
     from mixlint.reports.plain import Page
 
 WIDTH = 100
@@ -68,6 +70,24 @@ def put(
 
         sys.stdout.write(encodable(text, sys.stdout.encoding or "ascii"))
         sys.stdout.flush()
+
+
+def put_result(result: BaseModel, as_text: Callable[[Page], str], form: str, out: Path | None) -> None:
+    """Write the result of a command in the form asked for.
+
+    Args:
+        result: the result as a model, for the forms that programs read.
+        as_text: writes the result as text.
+        form: the name of a row of ``RESULT_FORMS``.
+        out: the file; None for stdout.
+
+    Raises:
+        InputError: the file must not be overwritten, or cannot be written.
+    """
+    from mixlint.reports.forms import RESULT_FORMS
+
+    chosen = RESULT_FORMS[form]
+    put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact)
 
 
 def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = False, writes: str = "") -> None:

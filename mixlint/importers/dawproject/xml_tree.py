@@ -10,6 +10,7 @@ from __future__ import annotations
 from array import array
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from math import nan
 from typing import Any, BinaryIO, Final
 from xml.parsers import expat
 
@@ -117,6 +118,7 @@ _KEPT: Final = frozenset(
 )  # fmt: skip
 _CLOSED: Final = frozenset({"Notes"})
 """Kept without what they hold."""
+_SWITCHED: Final = {"true": 1.0, "false": 0.0}
 
 
 def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
@@ -133,79 +135,121 @@ def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
     """
     parser = _parser(where)
     lifter = RunLifter(_CHUNK)
-    top = Node("", {}, 0)
-    stack: list[Node] = [top]
-    depth = skipped = elements = points = 0
-    truth = {"true": 1.0, "false": 0.0}
-    nan = float("nan")
-
-    def refuse(what: str) -> RefusedFile:
-        return _refused(what, f"{where}:{parser.CurrentLineNumber}")
-
-    def start(tag: str, attrs: dict[str, str]) -> None:
-        nonlocal depth, skipped, elements, points
-        depth += 1
-        if skipped:
-            skipped += 1
-            if depth > limits.depth:
-                raise refuse(f"elements are nested more than {limits.depth} deep")
-            return
-        if tag in _POINTS:
-            here = stack[-1]
-            if type(here) is PointsNode:
-                points += 1
-                value = attrs.get("value", "")
-                try:
-                    number = truth[value] if value in truth else float(value)
-                    time = float(attrs["time"])
-                except (ValueError, KeyError):
-                    number = time = nan
-                here.times.append(time)
-                here.values.append(number)
-                here.holds.append(attrs.get("interpolation") != "linear")
-                if points > limits.points:
-                    raise refuse(f"the session holds more than {limits.points} automation points")
-            skipped = 1
-            return
-        if depth > limits.depth:
-            raise refuse(f"elements are nested more than {limits.depth} deep")
-        if len(attrs) > limits.attributes:
-            raise refuse(f"an element has more than {limits.attributes} attributes")
-        if tag not in _KEPT and depth > 1:
-            run = lifter.runs.pop(attrs.get("n", ""), None) if tag == PLACEHOLDER else None
-            here = stack[-1]
-            if run is not None and type(here) is PointsNode:
-                points += len(run.times)
-                here.times.extend(run.times)
-                here.values.extend(run.values)
-                here.holds.extend(run.holds)
-            if points > limits.points:
-                raise refuse(f"the session holds more than {limits.points} automation points")
-            skipped = 1
-            return
-        elements += 1
-        if elements > limits.elements:
-            raise refuse(f"the session holds more than {limits.elements} elements")
-        make = PointsNode if tag in _POINT_LISTS else Node
-        node = make(tag, attrs, parser.CurrentLineNumber)
-        stack[-1].add(node)
-        if tag in _CLOSED:
-            skipped = 1
-        else:
-            stack.append(node)
-
-    def end(_: str) -> None:
-        nonlocal depth, skipped
-        depth -= 1
-        if skipped:
-            skipped -= 1
-            return
-        stack.pop()
-
-    parser.StartElementHandler = start
-    parser.EndElementHandler = end
+    builder = _TreeBuilder(parser, lifter, where, limits)
+    parser.StartElementHandler = builder.start
+    parser.EndElementHandler = builder.end
     _feed(parser, reader, where, limits, lifter)
-    return top.children[0]
+    return builder.root
+
+
+class _TreeBuilder:
+    """Builds the tree from the parser's calls, one for each tag; elements that are not kept are passed over whole.
+
+    Args:
+        parser: asked for line numbers.
+        lifter: holds the points that its placeholders stand for.
+        where: how messages name the document.
+        limits: what it may hold.
+    """
+
+    __slots__ = ("_depth", "_elements", "_lifter", "_limits", "_open", "_parser", "_points", "_skipped", "_where")
+
+    def __init__(self, parser: Any, lifter: RunLifter, where: str, limits: XmlLimits) -> None:
+        self._parser = parser
+        self._lifter = lifter
+        self._where = where
+        self._limits = limits
+        self._open: list[Node] = [Node("", {}, 0)]  # kept elements that are still open, above them one for the root
+        self._depth = 0
+        self._skipped = 0  # how many elements are open that are passed over
+        self._elements = 0
+        self._points = 0
+
+    @property
+    def root(self) -> Node:
+        """The outermost element, once the document is read."""
+        return self._open[0].children[0]
+
+    def start(self, tag: str, attrs: dict[str, str]) -> None:
+        """An element begins."""
+        self._depth += 1
+        if self._skipped:
+            self._skipped += 1
+            self._check_depth()
+        elif tag in _POINTS:
+            self._skipped = 1
+            self._add_point(attrs)
+        else:
+            self._check_depth()
+            if len(attrs) > self._limits.attributes:
+                raise self._refuse(f"an element has more than {self._limits.attributes} attributes")
+            if tag in _KEPT or self._depth == 1:
+                self._keep(tag, attrs)
+            else:
+                self._skipped = 1
+                if tag == PLACEHOLDER:
+                    self._add_run(attrs)
+
+    def end(self, _: str) -> None:
+        """An element ends."""
+        self._depth -= 1
+        if self._skipped:
+            self._skipped -= 1
+        else:
+            self._open.pop()
+
+    def _keep(self, tag: str, attrs: dict[str, str]) -> None:
+        self._elements += 1
+        if self._elements > self._limits.elements:
+            raise self._refuse(f"the session holds more than {self._limits.elements} elements")
+        make = PointsNode if tag in _POINT_LISTS else Node
+        node = make(tag, attrs, self._parser.CurrentLineNumber)
+        self._open[-1].add(node)
+        if tag in _CLOSED:
+            self._skipped = 1
+        else:
+            self._open.append(node)
+
+    def _add_point(self, attrs: dict[str, str]) -> None:
+        """One automation point; one that stands in no list of points is passed over."""
+        here = self._open[-1]
+        if type(here) is not PointsNode:
+            return
+        value = attrs.get("value", "")
+        try:
+            number = _SWITCHED[value] if value in _SWITCHED else float(value)
+            time = float(attrs["time"])
+        except (ValueError, KeyError):
+            number = time = nan
+        here.times.append(time)
+        here.values.append(number)
+        here.holds.append(attrs.get("interpolation") != "linear")
+        self._points += 1
+        if self._points > self._limits.points:
+            raise self._too_many_points()
+
+    def _add_run(self, attrs: dict[str, str]) -> None:
+        """The points that were lifted out, at their placeholder."""
+        run = self._lifter.runs.pop(attrs.get("n", ""), None)
+        here = self._open[-1]
+        if run is None or type(here) is not PointsNode:
+            return
+        here.times.extend(run.times)
+        here.values.extend(run.values)
+        here.holds.extend(run.holds)
+        self._points += len(run.times)
+        if self._points > self._limits.points:
+            raise self._too_many_points()
+
+    def _too_many_points(self) -> RefusedFile:
+        return self._refuse(f"the session holds more than {self._limits.points} automation points")
+
+    def _check_depth(self) -> None:
+        if self._depth > self._limits.depth:
+            raise self._refuse(f"elements are nested more than {self._limits.depth} deep")
+
+    def _refuse(self, what: str) -> RefusedFile:
+        return _refused(what, f"{self._where}:{self._parser.CurrentLineNumber}")
 
 
 def read_texts(reader: BinaryIO, where: str, limits: XmlLimits) -> dict[str, str]:
