@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from mixlint.errors import InputError, NotASession, RefusedFile
-from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.xml_tree import Node, XmlLimits, read_texts, read_tree
 from mixlint.media.container import Container, ZipContainer
 
@@ -33,12 +33,12 @@ class Document:
     metadata: dict[str, str]
 
 
-def read_document(container: Container, notebook: Notebook) -> Document:
+def read_document(container: Container, notes: ImportNotes) -> Document:
     """Find the project in its container and read its tree.
 
     Args:
         container: an archive, or a bare file.
-        notebook: where assumptions go.
+        notes: where assumptions go.
 
     Raises:
         NotASession: it holds no project.
@@ -48,8 +48,8 @@ def read_document(container: Container, notebook: Notebook) -> Document:
     path = container.path
     packed = isinstance(container, ZipContainer)
     for remark in container.remarks:
-        notebook.assume(remark)
-    member = _find(container, path, notebook) if packed else path.name
+        notes.assume(remark)
+    member = _find(container, path, notes) if packed else path.name
     place = container.place(member)
     limit = _LIMITS.size
     if container.size(member) > limit:
@@ -62,12 +62,12 @@ def read_document(container: Container, notebook: Notebook) -> Document:
             where=place,
             do="export the session in the open interchange format (.dawproject)",
         )
-    metadata = _metadata(container, member, notebook) if packed else {}
+    metadata = _metadata(container, member, notes) if packed else {}
     title = metadata.get("Title", "") or (path.resolve().parent.name if path.name.lower() == PROJECT else path.stem)
     return Document(member.rsplit("/", 1)[-1], place, packed, root, title, metadata)
 
 
-def _find(container: Container, path: Path, notebook: Notebook) -> str:
+def _find(container: Container, path: Path, notes: ImportNotes) -> str:
     names = container.names()
     found = [name for name in names if name.lower().rsplit("/", 1)[-1] == PROJECT]
     if len(found) > 1:
@@ -76,7 +76,7 @@ def _find(container: Container, path: Path, notebook: Notebook) -> str:
         )
     if found:
         if found[0] != PROJECT:
-            notebook.assume(f"The project lies at {found[0]} instead of at the top of the archive.")
+            notes.assume(f"The project lies at {found[0]} instead of at the top of the archive.")
         return found[0]
     if any(name.lower().rsplit("/", 1)[-1] == "project.json" for name in names):
         raise NotASession(
@@ -91,7 +91,7 @@ def _find(container: Container, path: Path, notebook: Notebook) -> str:
     )
 
 
-def _metadata(container: Container, member: str, notebook: Notebook) -> dict[str, str]:
+def _metadata(container: Container, member: str, notes: ImportNotes) -> dict[str, str]:
     """Title, artist and the like; they are wanted but not needed, so a damaged file is noted and passed over."""
     folder = member[: -len(PROJECT)]
     name = folder + METADATA
@@ -101,6 +101,6 @@ def _metadata(container: Container, member: str, notebook: Notebook) -> dict[str
         with container.open(name) as reader:
             texts = read_texts(reader, container.place(name), _METADATA_LIMITS)
     except InputError as fault:
-        notebook.lose(f"The metadata could not be read: {fault.what}.")
+        notes.lose(f"The metadata could not be read: {fault.what}.")
         return {}
     return dict(list(texts.items())[:_METADATA_KEPT])

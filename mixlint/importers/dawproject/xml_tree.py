@@ -15,7 +15,7 @@ from typing import Any, BinaryIO, Final
 from xml.parsers import expat
 
 from mixlint.errors import BrokenFile, RefusedFile
-from mixlint.importers.dawproject.point_runs import PLACEHOLDER, RunLifter
+from mixlint.importers.dawproject.automation_blocks import PLACEHOLDER, AutomationBlockExtractor
 
 _CHUNK: Final = 1 << 18
 
@@ -134,11 +134,11 @@ def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
         BrokenFile: it is not well-formed.
     """
     parser = _parser(where)
-    lifter = RunLifter(_CHUNK)
-    builder = _TreeBuilder(parser, lifter, where, limits)
+    extractor = AutomationBlockExtractor(_CHUNK)
+    builder = _TreeBuilder(parser, extractor, where, limits)
     parser.StartElementHandler = builder.start
     parser.EndElementHandler = builder.end
-    _feed(parser, reader, where, limits, lifter)
+    _feed(parser, reader, where, limits, extractor)
     return builder.root
 
 
@@ -147,16 +147,16 @@ class _TreeBuilder:
 
     Args:
         parser: asked for line numbers.
-        lifter: holds the points that its placeholders stand for.
+        extractor: holds the points that its placeholders stand for.
         where: how messages name the document.
         limits: what it may hold.
     """
 
-    __slots__ = ("_depth", "_elements", "_lifter", "_limits", "_open", "_parser", "_points", "_skipped", "_where")
+    __slots__ = ("_depth", "_elements", "_extractor", "_limits", "_open", "_parser", "_points", "_skipped", "_where")
 
-    def __init__(self, parser: Any, lifter: RunLifter, where: str, limits: XmlLimits) -> None:
+    def __init__(self, parser: Any, extractor: AutomationBlockExtractor, where: str, limits: XmlLimits) -> None:
         self._parser = parser
-        self._lifter = lifter
+        self._extractor = extractor
         self._where = where
         self._limits = limits
         self._open: list[Node] = [Node("", {}, 0)]  # kept elements that are still open, above them one for the root
@@ -188,7 +188,7 @@ class _TreeBuilder:
             else:
                 self._skipped = 1
                 if tag == PLACEHOLDER:
-                    self._add_run(attrs)
+                    self._add_block(attrs)
 
     def end(self, _: str) -> None:
         """An element ends."""
@@ -228,16 +228,16 @@ class _TreeBuilder:
         if self._points > self._limits.points:
             raise self._too_many_points()
 
-    def _add_run(self, attrs: dict[str, str]) -> None:
-        """The points that were lifted out, at their placeholder."""
-        run = self._lifter.runs.pop(attrs.get("n", ""), None)
+    def _add_block(self, attrs: dict[str, str]) -> None:
+        """The points that were taken out, at their placeholder."""
+        block = self._extractor.blocks.pop(attrs.get("n", ""), None)
         here = self._open[-1]
-        if run is None or type(here) is not PointsNode:
+        if block is None or type(here) is not PointsNode:
             return
-        here.times.extend(run.times)
-        here.values.extend(run.values)
-        here.holds.extend(run.holds)
-        self._points += len(run.times)
+        here.times.extend(block.times)
+        here.values.extend(block.values)
+        here.holds.extend(block.holds)
+        self._points += len(block.times)
         if self._points > self._limits.points:
             raise self._too_many_points()
 
@@ -289,7 +289,9 @@ def _parser(where: str) -> Any:
     return parser
 
 
-def _feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, lifter: RunLifter | None = None) -> None:
+def _feed(
+    parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, extractor: AutomationBlockExtractor | None = None
+) -> None:
     """Give the document to the parser piece by piece, watching what it has to remember."""
     fed = size = 0
     read: Callable[[int], bytes] = reader.read
@@ -298,7 +300,7 @@ def _feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, lifter: 
             size += len(chunk)
             if size > limits.size:
                 raise _refused(f"it holds more than {limits.size} bytes", where)
-            piece = lifter.take(chunk) if lifter else chunk
+            piece = extractor.feed(chunk) if extractor else chunk
             fed += len(piece)
             parser.Parse(piece, False)
             # A token still open after this much input is a giant attribute, comment or tag.
@@ -306,7 +308,7 @@ def _feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, lifter: 
                 raise _refused(f"one token is longer than {limits.token} bytes", where)
             if len(parser.intern) > limits.names:
                 raise _refused(f"it uses more than {limits.names} different names", where)
-        parser.Parse(lifter.rest() if lifter else b"", True)
+        parser.Parse(extractor.flush() if extractor else b"", True)
     except expat.ExpatError as fault:
         raise BrokenFile(
             f"it is not well-formed XML ({expat.errors.messages[fault.code]})",

@@ -16,7 +16,7 @@ from mixlint.session import MediaFile, Unknown
 _ABSOLUTE: Final = re.compile(r"^([/\\]|[A-Za-z]:|[a-z]+://)")
 
 
-class MediaBook:
+class MediaList:
     """Collects media files by path.
 
     Args:
