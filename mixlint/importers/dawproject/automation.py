@@ -32,7 +32,21 @@ def read_automation(
     notes: ImportNotes,
     member: str,
 ) -> dict[str, list[Automation]]:
-    """All lanes by channel id. ``names`` gives a channel's name for notes."""
+    """All automation lanes by the id of the channel they are on.
+
+    Args:
+        lanes: the arrangement's lanes.
+        targets: the parameters of the file by id.
+        clock: turns positions into seconds.
+        dialect: how this file spells pans.
+        names: channel id to name, for notes.
+        tempo_id: the tempo's id, whose lane belongs to the clock; empty where it has none.
+        notes: where assumptions and losses go.
+        member: the document's name, for places.
+
+    Returns:
+        Lanes with times in seconds and values in the model's units; lanes without a usable point are left out.
+    """
     found: dict[str, dict[str, Automation]] = {}
     for lane in lanes:
         node = lane.node

@@ -15,7 +15,7 @@ SAME_S = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class LocalTime:
-    """Inner time 0 lies at ``origin`` of the song, both counted in ``unit``."""
+    """The time inside a clip or lane: its 0 lies at ``origin`` of the song, both counted in ``unit``."""
 
     clock: Clock
     unit: TimeUnit

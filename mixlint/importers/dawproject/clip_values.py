@@ -16,7 +16,14 @@ _TIGHT = 1e-9
 
 
 def fade_of(node: Node, local: LocalTime, start_s: float, end_s: float) -> Fade:
-    """The clip's fades in seconds; a negative fade-in begins before the clip, as a crossfade does."""
+    """The clip's fades in seconds; a negative fade-in begins before the clip, as a crossfade does.
+
+    Args:
+        node: the clip.
+        local: the time that its position is counted in.
+        start_s: where it starts, seconds of the song.
+        end_s: where it ends, seconds of the song.
+    """
     into, out = finite(node.attrs.get("fadeInTime")), finite(node.attrs.get("fadeOutTime"))
     unit = time_unit(node.get("fadeTimeUnit"), local.unit)
 
@@ -34,7 +41,7 @@ def fade_of(node: Node, local: LocalTime, start_s: float, end_s: float) -> Fade:
 
 
 def clip_gain(node: Node) -> float | Unknown:
-    """Clip gain from an expression lane inside the clip; one that moves is not one number."""
+    """Clip gain in dB from an expression lane inside the clip, 0 where it has none; Unknown where it moves."""
     lanes = [node, *node.all("Lanes")]
     for lane in lanes:
         for points in lane.all("Points"):
@@ -54,7 +61,15 @@ def clip_gain(node: Node) -> float | Unknown:
 def straight(node: Node, local: LocalTime, window: tuple[float, float]) -> tuple[float | Unknown, float | Unknown]:
     """Offset into the file at the window's start and seconds of file per second of song, under a warp map.
 
-    The speed is Unknown when the map, or the tempo it follows, does not run straight through the window.
+    Args:
+        node: the warp map.
+        local: the time that its points are counted in.
+        window: start and end of what is heard, seconds of the song.
+
+    Returns:
+        Offset in seconds of the file, and speed. Both are Unknown where the map counts the file in beats or has fewer
+        than two points; the speed alone where the map, or the tempo it follows, does not run straight through the
+        window.
     """
     if time_unit(node.get("contentTimeUnit"), local.unit) != "seconds":
         why = Unknown(unknown="the warp map counts the file in beats, so its place in seconds is not known")

@@ -51,7 +51,18 @@ class ClipReader:
         self._steps = self._pieces = self._aliases = 0
 
     def read(self, lane: Lane, strip: StripDraft) -> list[Clip]:
-        """The pieces on one lane."""
+        """What plays on one lane, flattened.
+
+        Args:
+            lane: one timeline of the arrangement.
+            strip: the channel it belongs to, for notes.
+
+        Returns:
+            Clips in seconds of the song, in file order.
+
+        Raises:
+            RefusedFile: the clips unfold into more pieces than any session holds.
+        """
         if lane.node.tag == "Lanes" or lane.node.tag not in _TIMELINES:
             return []
         inherited = Inherited(lane.node)

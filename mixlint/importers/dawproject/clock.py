@@ -39,7 +39,12 @@ class Clock:
         return len(self._tempos) == 1
 
     def seconds(self, position: float, unit: TimeUnit) -> float:
-        """A position in seconds of the song."""
+        """A position in seconds of the song.
+
+        Args:
+            position: in ``unit``; it may lie before the song's start.
+            unit: beats or seconds.
+        """
         if unit == "seconds":
             return position
         at = max(0, bisect_right(self.beats, position) - 1)
@@ -58,7 +63,7 @@ class Clock:
         return self.beats[at] + (seconds - self.starts[at]) * self._tempos[at].bpm / 60.0
 
     def all_seconds(self, positions: Iterable[float], unit: TimeUnit) -> list[float]:
-        """Many positions at once."""
+        """Many positions in ``unit`` at once, in seconds of the song."""
         if unit == "seconds":
             return list(positions)
         if self.steady:
@@ -68,7 +73,16 @@ class Clock:
 
 
 def read_clock(root: Node, lanes: list[Lane], notes: ImportNotes) -> Clock:
-    """The clock from the transport's tempo and metre and their automation."""
+    """The clock from the transport's tempo and metre and their automation.
+
+    Args:
+        root: the document.
+        lanes: the arrangement's lanes, among which tempo and metre may move.
+        notes: where assumptions go.
+
+    Returns:
+        A clock whose timeline is Unknown where the file gives no tempo.
+    """
     transport = root.child("Transport")
     tempo = transport.child("Tempo") if transport is not None else None
     metre = transport.child("TimeSignature") if transport is not None else None

@@ -25,7 +25,14 @@ _CATEGORY_KEYS: Final = ("categories", "category", "subCategories", "features")
 
 
 def read_inserts(strip: StripDraft, targets: Targets, notes: ImportNotes, member: str) -> tuple[Insert, ...]:
-    """The strip's processors in file order, which is the only order the file gives."""
+    """The strip's processors in file order, which is the only order the file gives.
+
+    Args:
+        strip: the channel.
+        targets: where parameters with ids are remembered for the automation.
+        notes: where assumptions go.
+        member: the document's name, for places.
+    """
     if strip.channel is None:
         return ()
     nodes = [node for box in strip.channel.all("Devices") for node in box.children if node.tag in DEVICE_TAGS]

@@ -27,7 +27,12 @@ class Dialect:
 
 
 def read_dialect(root: Node, notes: ImportNotes) -> Dialect:
-    """Look for the marks over the whole file and note those that are found."""
+    """Look for the marks over the whole file and note those that are found.
+
+    Args:
+        root: the document.
+        notes: where what was found goes, since levels and pans are read by it.
+    """
     structure = [node for top in root.all("Structure") for node in top.walk()]
     loose: set[str] = set()
     negative = False

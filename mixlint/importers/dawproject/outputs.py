@@ -21,7 +21,12 @@ _SEVERAL: Final = 4
 
 
 def settle_routing(structure: Structure, notes: ImportNotes) -> None:
-    """Fill in ``output`` and ``kind`` of every strip, noting every assumption."""
+    """Fill in ``output`` and ``kind`` of every strip.
+
+    Args:
+        structure: the strips; they are changed.
+        notes: where every assumption goes, and the gap where outputs seem to have been dropped.
+    """
     strips = structure.strips
     explicit: dict[int, StripDraft | Unknown] = {}
     fed: set[int] = set()
@@ -84,6 +89,14 @@ def find_mix_bus(
     """The mix bus: a top master track that goes nowhere, then a bare master channel, then one by its name.
 
     Of several alike it is the one that most strips go out to; a pair of headphone outputs may well stand first.
+
+    Args:
+        strips: all of them, in desk order.
+        explicit: the outputs that the file names, by ``id()`` of the strip.
+        notes: where the choice goes, unless it is the only one.
+
+    Returns:
+        The strip, or None where the file has no master channel.
     """
     ends = [strip for strip in strips if id(strip) not in explicit and not strip.heads]
     top = [strip for strip in ends if strip.depth == 0]

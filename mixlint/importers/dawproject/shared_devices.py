@@ -21,7 +21,15 @@ _BANDS: Final[dict[str, BandKind]] = {
 def read_equalizer(
     strip: StripDraft, node: Node, prefix: str, targets: Targets, notes: ImportNotes
 ) -> tuple[Equalizer, list[Parameter]]:
-    """The bands, and the raw figures that the model has no field for."""
+    """An equalizer, and the raw figures that the model has no field for.
+
+    Args:
+        strip: the channel it is on.
+        node: the device.
+        prefix: how its parameters are named in the model, before their own name.
+        targets: where parameters with ids are remembered for the automation.
+        notes: where assumptions and losses go.
+    """
     bands: list[EqualizerBand] = []
     raw: list[Parameter] = []
     nodes = list(node.all("Band"))
@@ -106,7 +114,15 @@ def _slope(order: float, poles: bool, strip: StripDraft, notes: ImportNotes) -> 
 def read_dynamics(
     strip: StripDraft, node: Node, prefix: str, targets: Targets, notes: ImportNotes
 ) -> tuple[Dynamics, list[Parameter]]:
-    """Threshold, ratio and times, and the ratio's raw figure."""
+    """A compressor's, limiter's or gate's settings, and the ratio's raw figure.
+
+    Args:
+        strip: the channel it is on.
+        node: the device.
+        prefix: how its parameters are named in the model, before their own name.
+        targets: where parameters with ids are remembered for the automation.
+        notes: where assumptions go.
+    """
     fields: dict[str, Any] = {}
     raw: list[Parameter] = []
     for tag in ("Threshold", "Ratio", "Attack", "Release", "Range", "InputGain", "OutputGain"):

@@ -31,7 +31,14 @@ class WetShare:
 
 
 def read_wet_share(parameters: list[Parameter]) -> WetShare | None:
-    """The wet share, or None when no listed parameter speaks of it."""
+    """The wet share, where a listed parameter speaks of it.
+
+    Args:
+        parameters: all listed parameters of one processor.
+
+    Returns:
+        The share in per cent, Unknown where a mix control is listed that does not tell it; None where none is listed.
+    """
     dry = [one for one in parameters if _DRY.match(one.name.strip())]
     if dry:
         return _apart(dry[0], [one for one in parameters if _WET_LEVEL.match(one.name.strip())])

@@ -171,7 +171,11 @@ class _TreeBuilder:
         return self._open[0].children[0]
 
     def start(self, tag: str, attrs: dict[str, str]) -> None:
-        """An element begins."""
+        """An element begins.
+
+        Raises:
+            RefusedFile: a limit is passed.
+        """
         self._depth += 1
         if self._skipped:
             self._skipped += 1
@@ -253,7 +257,17 @@ class _TreeBuilder:
 
 
 def read_texts(reader: BinaryIO, where: str, limits: XmlLimits) -> dict[str, str]:
-    """The texts of a flat document such as ``metadata.xml``: tag to text, empty ones left out."""
+    """The texts of a flat document such as ``metadata.xml``: tag to text, empty ones left out.
+
+    Args:
+        reader: the document's bytes.
+        where: how messages name the document.
+        limits: what it may hold.
+
+    Raises:
+        RefusedFile: a DOCTYPE, or a limit is passed.
+        BrokenFile: it is not well-formed.
+    """
     parser = _parser(where)
     open_tags: list[str] = []
     texts: dict[str, list[str]] = {}
