@@ -1,6 +1,6 @@
 """The checklist linter for music-mix sessions.
 
-Rooms, top first: cli, reports, importers, review, rulebook, facts, analysis, revisions, routing, media, naming, signal,
+Rooms, top first: cli, reports, review, rulebook, facts, analysis, revisions, routing, importers, media, naming, signal,
 session.
 """
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import os
 import sys
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from mixlint import __version__
 from mixlint.cli.compare import compare
@@ -24,8 +25,21 @@ from mixlint.cli.sheet import sheet
 from mixlint.cli.sign import sign
 from mixlint.cli.trace import trace
 
+
+class _Whole(TyperGroup):
+    """The group of all commands, whose help ends with what is read."""
+
+    def get_help(self, ctx: Any) -> str:
+        """The help; the list of input forms is put together only when somebody asks for it."""
+        from mixlint.importers import all_titles
+
+        self.epilog = f"Reads {all_titles()}."
+        return super().get_help(ctx)
+
+
 app = typer.Typer(
     name="mixlint",
+    cls=_Whole,
     help="The checklist linter for music-mix sessions.",
     no_args_is_help=True,
     add_completion=False,

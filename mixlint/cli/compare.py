@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from mixlint.cli.options import OutOption, StandardOption
+from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
@@ -19,7 +19,7 @@ def compare(
     old: Annotated[Path, typer.Argument(metavar="OLD", help="The older session file, or an approval.")],
     new: Annotated[Path, typer.Argument(metavar="NEW", help="The newer session file.")],
     standard: StandardOption = None,
-    form: Annotated[Literal["text", "json"], typer.Option("--as", help="The form of the output.")] = "text",
+    form: FormOption = "text",
     out: OutOption = None,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; tell files by their names.")] = False,
 ) -> None:
@@ -28,9 +28,8 @@ def compare(
     Exit status 0, whether or not anything changed; 2 when something cannot be used.
     """
     from mixlint.cli.inputs import one_session_at, shown, standard_for
-    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.cli.out import put_result, refuse_inputs
     from mixlint.reports.compare import comparison_text
-    from mixlint.reports.json import model_json
     from mixlint.review.revisions import Compared, approved_findings, known_findings, turns
     from mixlint.revisions import compare as changes_between
     from mixlint.revisions.approval import read_approval
@@ -57,10 +56,7 @@ def compare(
         unseen=found.unseen,
         findings=tuple(turns(before, made, house.rules)),
     )
-    if form == "json":
-        put(model_json(compared), out, exact=True)
-    else:
-        put(comparison_text(compared, page(out)), out)
+    put_result(compared, lambda page: comparison_text(compared, page), form, out)
 
 
 def _reviewed(path: Path, standard: Standard, *, audio: bool) -> tuple[SessionReview, dict[str, str], SessionContext]:

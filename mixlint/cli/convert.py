@@ -17,10 +17,10 @@ def convert(
     """Write any readable session as neutral JSON, and say what was assumed and what the form loses."""
     from mixlint.cli.inputs import one_session_at
     from mixlint.cli.out import page, put
-    from mixlint.importers import read
+    from mixlint.importers import NATIVE, read
     from mixlint.reports.notes import conversion_text
 
     source = one_session_at(path)
     session = read(source)
-    put(session.json_text(), out, exact=True, inputs=[path, source])
+    put(session.json_text(), out, exact=True, inputs=[path, source], writes=NATIVE.name)
     put(conversion_text(session, str(out), page(None)), None)

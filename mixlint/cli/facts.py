@@ -16,10 +16,9 @@ def facts(
 ) -> None:
     """Show every table of facts, each fact's unit, meaning, and how it is known."""
     from mixlint.cli.names import suggestion
-    from mixlint.cli.out import page, put
+    from mixlint.cli.out import put_result
     from mixlint.errors import MixlintError
     from mixlint.facts import TABLES
-    from mixlint.reports.json import model_json
     from mixlint.reports.vocabulary import vocabulary, vocabulary_text
 
     if table is not None and table not in TABLES:
@@ -27,7 +26,4 @@ def facts(
         do = f"perhaps {near} is meant" if near else f"choose one of {', '.join(TABLES)}"
         raise MixlintError(f"there is no table called {table!r}", do=do)
     said = vocabulary(TABLES.values() if table is None else [TABLES[table]])
-    if form == "json":
-        put(model_json(said), out, exact=True)
-    else:
-        put(vocabulary_text(said, page(out)), out)
+    put_result(said, lambda page: vocabulary_text(said, page), form, out)

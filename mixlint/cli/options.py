@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
+
+from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS, forms_help
+
+HoldOn = Literal["hold", "look", "note"]
+"""The lightest grade that holds the bounce."""
+
+if TYPE_CHECKING:
+    ReviewFormName = str
+    ResultFormName = str
+else:  # the choices are those of the tables, so that a form is named in one place
+    ReviewFormName = Literal[tuple(REVIEW_FORMS)]
+    ResultFormName = Literal[tuple(RESULT_FORMS)]
 
 StandardOption = Annotated[
     str | None,
@@ -16,7 +28,8 @@ StandardOption = Annotated[
         "or in a folder above it, else pre-bounce.",
     ),
 ]
-FormOption = Annotated[Literal["text", "json"], typer.Option("--as", help="The form of the output.")]
+ReviewFormOption = Annotated[ReviewFormName, typer.Option("--as", help=forms_help(REVIEW_FORMS))]
+FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(RESULT_FORMS))]
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]

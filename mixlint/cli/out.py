@@ -5,26 +5,19 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mixlint.errors import InputError
 
 if TYPE_CHECKING:
+    from pydantic import BaseModel
+
     from mixlint.reports.plain import Page
 
 WIDTH = 100
 LEAST, MOST = 50, 140
-AUDIO = (".wav", ".bwf", ".w64", ".rf64", ".aif", ".aiff", ".aifc", ".caf", ".flac", ".ogg", ".opus", ".mp3")
-PRECIOUS = {
-    **dict.fromkeys(AUDIO, "a recording"),
-    ".dawproject": "a session",
-    ".toml": "a standard or a rule",
-    ".signed.txt": "sign-offs",
-    ".approved.json": "an approved mix",
-}
-"""Files that are read where they lie, named or not, and that no output is worth."""
 
 
 def page(out: Path | None) -> Page:
@@ -43,7 +36,15 @@ def page(out: Path | None) -> Page:
     return Page(min(max(width, LEAST), MOST), weights=shows)
 
 
-def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Path] = (), record: bool = False) -> None:
+def put(
+    text: str,
+    out: Path | None,
+    *,
+    exact: bool = False,
+    inputs: Iterable[Path] = (),
+    record: bool = False,
+    writes: str = "",
+) -> None:
     """Write ``text`` to ``out``, or to stdout.
 
     Args:
@@ -52,9 +53,13 @@ def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Pa
         exact: the form prescribes UTF-8 (JSON, SARIF, XML, HTML), whatever the terminal's encoding.
         inputs: files that ``out`` must not overwrite.
         record: ``out`` is mixlint's own record beside a session, which it keeps up to date.
+        writes: the name of the input form that ``text`` is in, so that an earlier file of that form may be replaced.
+
+    Raises:
+        InputError: the file must not be overwritten, or cannot be written.
     """
     if out is not None:
-        refuse_inputs(out, inputs, record=record)
+        refuse_inputs(out, inputs, record=record, writes=writes)
         _write_whole(text, out)
     elif exact:
         sys.stdout.flush()
@@ -67,8 +72,32 @@ def put(text: str, out: Path | None, *, exact: bool = False, inputs: Iterable[Pa
         sys.stdout.flush()
 
 
-def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = False) -> None:
-    """Refuse an ``out`` that is one of ``inputs``, or a file of a kind that is read without being named.
+def put_result(result: BaseModel, as_text: Callable[[Page], str], form: str, out: Path | None) -> None:
+    """Write the result of a command in the form asked for.
+
+    Args:
+        result: the result as a model, for the forms that programs read.
+        as_text: writes the result as text.
+        form: the name of a row of ``RESULT_FORMS``.
+        out: the file; None for stdout.
+
+    Raises:
+        InputError: the file must not be overwritten, or cannot be written.
+    """
+    from mixlint.reports.forms import RESULT_FORMS
+
+    chosen = RESULT_FORMS[form]
+    put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact)
+
+
+def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = False, writes: str = "") -> None:
+    """Refuse an ``out`` that is one of ``inputs``, or a file of a kind that no output is worth, named or not.
+
+    Args:
+        out: the file that would be written; None for stdout.
+        inputs: files that are read.
+        record: ``out`` is mixlint's own record, which it keeps up to date.
+        writes: the name of the input form that would be written.
 
     Raises:
         InputError: the file would be overwritten.
@@ -77,13 +106,26 @@ def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = Fa
         return
     if out.is_dir():
         raise InputError("this is a folder", where=str(out), do="name a file for --out")
-    what = next((what for ending, what in PRECIOUS.items() if out.name.casefold().endswith(ending)), "")
     if any(given.exists() and out.samefile(given) for given in inputs):
         what = "what is being read"
-    elif record:
-        return
+    else:
+        what = "" if record else _what_it_keeps(out, writes)
     if what:
         raise InputError(f"the output would overwrite {what}", where=str(out), do="choose another name for --out")
+
+
+def _what_it_keeps(out: Path, writes: str) -> str:
+    """What would be lost with a file: a record of mixlint's own, a session or a recording; or nothing."""
+    from mixlint.importers import what_it_keeps
+    from mixlint.review.sign_paths import ENDING as SIGNED
+    from mixlint.revisions.model import APPROVED
+    from mixlint.rulebook.standard import BESIDE
+
+    records = {SIGNED: "sign-offs", APPROVED: "an approved mix", Path(BESIDE).suffix: "a standard or a rule"}
+    name = out.name.casefold()
+    return next((what for ending, what in records.items() if name.endswith(ending)), "") or what_it_keeps(
+        out, writes=writes
+    )
 
 
 def _write_whole(text: str, out: Path) -> None:

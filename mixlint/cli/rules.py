@@ -10,6 +10,7 @@ import typer
 from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from mixlint.reports.plain import Page
     from mixlint.rulebook import Standard
 
 
@@ -33,9 +34,8 @@ def rules(
     """Show the checklist in force, or one rule's page: why, when it applies, limits, remedy, examples."""
     from mixlint.cli.inputs import standard_for
     from mixlint.cli.names import known_or_complain
-    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.cli.out import put_result, refuse_inputs
     from mixlint.reports.catalogue import catalogue, catalogue_text
-    from mixlint.reports.json import model_json
     from mixlint.reports.rule_page import rule_page
 
     if standard is not None:
@@ -51,21 +51,20 @@ def rules(
     if rule is not None:
         known_or_complain(rule, found.rules, "", "rule", found.name)
         shown = {rule: found.rules[rule]}
-    if form == "json":
-        put(model_json(catalogue(found.name, shown.values())), out, exact=True)
-    elif rule is not None:
-        put(rule_page(shown[rule], found.name, page(out)), out)
-    else:
-        put(catalogue_text(catalogue(found.name, shown.values()), page(out)), out)
+    listed = catalogue(found.name, shown.values())
+
+    def as_text(page: Page) -> str:
+        return catalogue_text(listed, page) if rule is None else rule_page(shown[rule], found.name, page)
+
+    put_result(listed, as_text, form, out)
 
 
 def _proven(standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None) -> None:
     """Try the standard and tell how it stood."""
     from mixlint.cli.inputs import context_for, sessions_at
-    from mixlint.cli.out import page, put
+    from mixlint.cli.out import put_result
     from mixlint.errors import MixlintError
     from mixlint.importers import read
-    from mixlint.reports.json import model_json
     from mixlint.reports.proof import proof_text
     from mixlint.review.proof import prove
 
@@ -73,9 +72,6 @@ def _proven(standard: Standard, rule: str | None, area: str | None, form: str, o
         raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
     sessions = sessions_at(standard.examples) if standard.examples is not None else []
     proof = prove(standard, sessions, lambda path: context_for(read(path), path, standard.house, audio=True))
-    if form == "json":
-        put(model_json(proof), out, exact=True)
-    else:
-        put(proof_text(proof, page(out)), out)
+    put_result(proof, lambda page: proof_text(proof, page), form, out)
     if not proof.kept:
         raise typer.Exit(1)

@@ -10,10 +10,9 @@ def sheet(
 ) -> None:
     """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
     from mixlint.cli.inputs import context_for, one_session_at, standard_for
-    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.cli.out import put_result, refuse_inputs
     from mixlint.facts.channel_sheet import sheet as fill
     from mixlint.importers import read
-    from mixlint.reports.json import model_json
     from mixlint.reports.sheet import sheet_text
 
     source = one_session_at(path)
@@ -21,7 +20,4 @@ def sheet(
     session = read(source)
     with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
         found = fill(context)
-    if form == "json":
-        put(model_json(found), out, exact=True)
-    else:
-        put(sheet_text(found, session.title, page(out)), out)
+    put_result(found, lambda page: sheet_text(found, session.title, page), form, out)

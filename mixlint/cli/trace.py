@@ -25,9 +25,8 @@ def trace(
     """Follow one channel to the mix bus, stage by stage, with level left and right."""
     from mixlint.cli.inputs import context_for, one_session_at, standard_for
     from mixlint.cli.names import channel_called
-    from mixlint.cli.out import page, put, refuse_inputs
+    from mixlint.cli.out import put_result, refuse_inputs
     from mixlint.importers import read
-    from mixlint.reports.json import model_json
     from mixlint.reports.trace import trace_text
     from mixlint.routing.trace import trace as follow
     from mixlint.session import Unknown
@@ -41,7 +40,4 @@ def trace(
         bus = context.routing.wiring.mix_bus
         unseen = [bus.unknown] if isinstance(bus, Unknown) else []
         unseen += context.routing.unknown_on_the_way.get(strip.id, ())
-    if form == "json":
-        put(model_json(found), out, exact=True)
-    else:
-        put(trace_text(found, page(out), unseen), out)
+    put_result(found, lambda page: trace_text(found, page, unseen), form, out)

@@ -11,14 +11,11 @@ from pathlib import Path
 from typing import Final
 
 from mixlint.errors import InputError, NotASession, RefusedFile
-from mixlint.importers.registry import HEAD, STEMS, importer_for
+from mixlint.importers.registry import HEAD, STEMS, all_titles, importer_for, importers_sharing, keeps
 from mixlint.media.zip_directory import is_audio_name, is_junk
 from mixlint.session import Session
 
-_PROJECT: Final = "project.xml"
-_ASKED: Final = (".json", ".xml")
-"""Suffixes whose files are looked into when a folder is searched; others are known by their suffix."""
-_EDGE: Final = 1 << 16
+_EDGE_BYTES: Final = 1 << 16
 MAX_FILES: Final = 200_000
 
 
@@ -41,11 +38,7 @@ def read(path: Path) -> Session:
         if len(found) > 1:
             raise InputError(f"the folder holds {len(found)} sessions", where=str(path), do="name one of them")
         path = found[0]
-    importer = importer_for(path, _head(path))
-    if importer is None and path.suffix.lower() == ".json":
-        from mixlint.importers import native
-
-        return native.read(path)  # says what is wrong with it
+    importer = importer_for(path, _head(path)) or next(iter(importers_sharing(path)), None)
     if importer is None:
         raise _unknown_kind(path)
     with _collector_at_rest():
@@ -107,10 +100,21 @@ def discover(path: Path) -> list[Path]:
 def _is_session(file: Path) -> bool:
     if not file.is_file():
         return False
-    suffix = file.suffix.lower()
-    if suffix in _ASKED:
-        return importer_for(file, _head(file)) is not None
-    return importer_for(file, b"") is not None
+    head = _head(file) if importers_sharing(file) else b""
+    return importer_for(file, head) is not None
+
+
+def what_it_keeps(path: Path, *, writes: str = "") -> str:
+    """What a user would lose if a file were written over: ``a session``, ``a recording``, or nothing.
+
+    Args:
+        path: the file, known by its name or by its first bytes; it may be missing.
+        writes: the name of the input form that is about to be written; a file of that very form keeps nothing from it.
+
+    Raises:
+        InputError: it cannot be read, so that nothing is known of it.
+    """
+    return keeps(path, _head(path) if path.is_file() else b"", writes=writes)
 
 
 def digest(path: Path) -> str:
@@ -134,9 +138,9 @@ def digest(path: Path) -> str:
                 size = file.stat().st_size
                 total.update(f"{file.name}\0{size}\0".encode("utf-8", "surrogateescape"))
                 with file.open("rb") as stream:
-                    total.update(stream.read(_EDGE))
-                    stream.seek(max(0, size - _EDGE))
-                    total.update(stream.read(_EDGE))
+                    total.update(stream.read(_EDGE_BYTES))
+                    stream.seek(max(0, size - _EDGE_BYTES))
+                    total.update(stream.read(_EDGE_BYTES))
         else:
             _regular(path)
             with path.open("rb") as stream:
@@ -184,5 +188,5 @@ def _unknown_kind(path: Path) -> NotASession:
     return NotASession(
         "this kind of file is not read",
         where=str(path),
-        do="give a .dawproject, a project.xml, a session in mixlint's own JSON, or a folder of stems",
+        do=f"give {all_titles()}",
     )

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from typing import Any, Final, NoReturn
 
 from pydantic import ValidationError
 
 from mixlint.errors import BrokenFile, NotASession, RefusedFile
-from mixlint.media.container import open_container
+from mixlint.media.container import Container
 from mixlint.session import Session
 
 LOSES: tuple[str, ...] = ()
@@ -18,21 +17,32 @@ FORMAT: Final = "mixlint-session/1"
 _SHOWN: Final = 3
 
 
-def read(path: Path) -> Session:
+def read(container: Container) -> Session:
     """Read a session in the native form.
+
+    Args:
+        container: the file.
 
     Raises:
         NotASession: it is JSON of another kind.
         BrokenFile: it is no JSON, or does not fit the schema.
         RefusedFile: it is too large or nested too deep.
     """
-    with open_container(path) as container:
-        data = container.read(path.name, SIZE_LIMIT)
-    return parse(data, str(path))
+    return parse(container.read(container.path.name, SIZE_LIMIT), str(container.path))
 
 
 def parse(data: bytes | str, where: str) -> Session:
-    """A session from the text of its native form; ``where`` names the file in messages."""
+    """A session from the text of its native form.
+
+    Args:
+        data: the text, or its bytes in UTF-8 with or without a byte order mark.
+        where: how messages name the file.
+
+    Raises:
+        NotASession: it is JSON of another kind.
+        BrokenFile: it is no JSON, or does not fit the schema.
+        RefusedFile: it is nested too deep, or holds a number too long to be one.
+    """
     text = _text(data, where)
     body = _json(text, where)
     form = body.get("format") if isinstance(body, dict) else None

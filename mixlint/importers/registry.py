@@ -1,49 +1,18 @@
-"""The table of importers: a new input form is a module and a row here."""
+"""The table of input forms: a new one is a module of its own and a row here."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
-from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import Final
 
-from mixlint.session import Session
+from mixlint.importers.importer import Importer
+from mixlint.media.zip_directory import AUDIO_SUFFIXES
 
+HEAD: Final = 65_536
+"""How many bytes are looked at to tell a form."""
 
-@dataclass(frozen=True, slots=True)
-class Importer:
-    """One input form.
-
-    Args:
-        name: how reports name it.
-        suffixes: the file suffixes that mean this form without looking inside.
-        sniff: whether a file of another suffix is of this form, by its first bytes; None asks only the suffix.
-        module: the module that reads it, with ``read(path) -> Session`` and ``LOSES``.
-    """
-
-    name: str
-    suffixes: tuple[str, ...]
-    sniff: Callable[[bytes], bool] | None
-    module: str
-
-    def read(self, path: Path) -> Session:
-        """Read a file of this form."""
-        session: Session = self._home().read(path)
-        return session
-
-    @property
-    def loses(self) -> tuple[str, ...]:
-        """What the form cannot carry, one sentence each."""
-        loses: tuple[str, ...] = self._home().LOSES
-        return loses
-
-    def _home(self) -> Any:
-        return import_module(self.module)  # imported when used, so that each form costs only its own readers
-
-
-_PROJECT = re.compile(rb"<(!DOCTYPE\s+)?Project\b")
+_PROJECT: Final = re.compile(rb"<(!DOCTYPE\s+)?Project\b")
 
 
 def _is_xml_project(head: bytes) -> bool:
@@ -55,21 +24,75 @@ def _is_native(head: bytes) -> bool:
     return b'"mixlint-session/' in head and head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
 
 
-IMPORTERS: tuple[Importer, ...] = (
-    Importer("json", (), _is_native, "mixlint.importers.native"),
-    Importer("dawproject", (".dawproject",), _is_xml_project, "mixlint.importers.dawproject.reader"),
+NATIVE: Final = Importer(
+    name="json",
+    titles=("a session in mixlint's own JSON",),
+    module="mixlint.importers.native",
+    shared_suffixes=(".json",),
+    sniff=_is_native,
 )
-STEMS = Importer("stems", (), None, "mixlint.importers.stems")
-"""Taken for a folder that holds audio and no session."""
+"""The only form that mixlint also writes."""
 
-HEAD = 65_536
-"""How many bytes are looked at to tell a form."""
+IMPORTERS: tuple[Importer, ...] = (
+    Importer(
+        name="dawproject",
+        titles=("a .dawproject", "a project.xml"),
+        module="mixlint.importers.dawproject.reader",
+        suffixes=(".dawproject",),
+        shared_suffixes=(".xml",),
+        sniff=_is_xml_project,
+        packed=True,
+    ),
+    NATIVE,
+)
+"""Forms of one file per session, the commonest first."""
+
+STEMS: Final = Importer(
+    name="stems",
+    titles=("a folder of stems",),
+    module="mixlint.importers.stems",
+    suffixes=tuple(sorted(AUDIO_SUFFIXES)),
+    keeps="a recording",
+)
+"""Taken for a folder that holds audio and no session; its suffixes are those of the files in the folder."""
 
 
 def importer_for(path: Path, head: bytes) -> Importer | None:
-    """The importer for a file by its suffix, else by its first bytes."""
-    suffix = path.suffix.lower()
+    """The form of a file: by its first bytes where they tell, else by its suffix.
+
+    Args:
+        path: the file; only its name is asked.
+        head: its first bytes, at most ``HEAD``; may be empty where only the name shall tell.
+    """
     for one in IMPORTERS:
-        if suffix in one.suffixes or (one.sniff is not None and one.sniff(head)):
+        if one.sniff is not None and one.sniff(head):
             return one
-    return None
+    suffix = path.suffix.lower()
+    return next((one for one in IMPORTERS if suffix in one.suffixes), None)
+
+
+def importers_sharing(path: Path) -> list[Importer]:
+    """The forms that files with this suffix may be of, where only their first bytes tell."""
+    suffix = path.suffix.lower()
+    return [one for one in IMPORTERS if suffix in one.shared_suffixes]
+
+
+def keeps(path: Path, head: bytes, *, writes: str = "") -> str:
+    """What a user would lose with a file, as the form of its name or of its first bytes says; nothing for no form.
+
+    Args:
+        path: the file; only its name is asked.
+        head: its first bytes, at most ``HEAD``.
+        writes: the name of a form that is left out.
+    """
+    name = path.name.casefold()
+    for one in (*IMPORTERS, STEMS):
+        if one.name != writes and (name.endswith(one.suffixes) or (one.sniff is not None and one.sniff(head))):
+            return one.keeps
+    return ""
+
+
+def all_titles() -> str:
+    """Everything that is read, in one phrase for a user: ``a .dawproject, a project.xml, … or a folder of stems``."""
+    *most, last = [title for one in (*IMPORTERS, STEMS) for title in one.titles]
+    return f"{', '.join(most)}, or {last}"

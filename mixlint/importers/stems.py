@@ -6,7 +6,7 @@ from pathlib import Path
 
 from mixlint.errors import InputError, NotASession
 from mixlint.media import read_header
-from mixlint.media.container import Container, open_container
+from mixlint.media.container import Container
 from mixlint.media.zip_directory import is_audio_name
 from mixlint.session import Channel, Clip, MediaFile, Note, Session, Source, Unknown
 
@@ -17,39 +17,39 @@ LOSES = (
 MIX_BUS = "mix-bus"
 
 
-def read(path: Path) -> Session:
+def read(container: Container) -> Session:
     """Read a folder of stems; only files directly in it count.
+
+    Args:
+        container: the folder.
 
     Raises:
         NotASession: there is no audio in it.
     """
-    with open_container(path) as container:
-        names = container.names()
-        audio = [name for name in names if "/" not in name and is_audio_name(name)]
-        if not audio:
-            raise NotASession(
-                "the folder holds no session and no audio files",
-                where=str(path),
-                do="name a session file, or a folder with session files or stems in it",
-            )
-        notes = [
-            Note(text="The files were taken as stems that sum at 0 dB and centre, as stems are meant to."),
-            Note(text="A mix bus was assumed, which all stems run into.", about=MIX_BUS),
-            *(Note(text=text, loses=True) for text in LOSES),
-        ]
-        others = [name for name in names if not is_audio_name(name)]
-        if others:
-            notes.append(
-                Note(text=f"The folder also holds {len(others)} files that are no audio; they were passed over.")
-            )
-        channels, media = [], []
-        for name in audio:
-            file, why = _facts(container, name)
-            media.append(file)
-            channels.append(_channel(name, file))
-            if why:
-                notes.append(Note(text=f"{name} could not be read as audio: {why}.", about=name))
-        rates = {file.sample_rate_hz for file in media if not isinstance(file.sample_rate_hz, Unknown)}
+    path, names = container.path, container.names()
+    audio = [name for name in names if "/" not in name and is_audio_name(name)]
+    if not audio:
+        raise NotASession(
+            "the folder holds no session and no audio files",
+            where=str(path),
+            do="name a session file, or a folder with session files or stems in it",
+        )
+    notes = [
+        Note(text="The files were taken as stems that sum at 0 dB and centre, as stems are meant to."),
+        Note(text="A mix bus was assumed, which all stems run into.", about=MIX_BUS),
+        *(Note(text=text, loses=True) for text in LOSES),
+    ]
+    others = [name for name in names if not is_audio_name(name)]
+    if others:
+        notes.append(Note(text=f"The folder also holds {len(others)} files that are no audio; they were passed over."))
+    channels, media = [], []
+    for name in audio:
+        file, why = _facts(container, name)
+        media.append(file)
+        channels.append(_channel(name, file))
+        if why:
+            notes.append(Note(text=f"{name} could not be read as audio: {why}.", about=name))
+    rates = {file.sample_rate_hz for file in media if not isinstance(file.sample_rate_hz, Unknown)}
     master = Channel(id=MIX_BUS, name="Mix bus", kind="master", legs=2, output=None)
     return Session(
         title=path.resolve().name,

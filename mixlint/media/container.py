@@ -13,7 +13,7 @@ from typing import BinaryIO, Self, cast
 
 from mixlint.errors import BrokenFile, InputError, RefusedFile
 from mixlint.media.window import MemberReader
-from mixlint.media.zip_directory import Limits, clean_name, is_junk, read_directory
+from mixlint.media.zip_directory import Limits, clean_name, is_archive, is_junk, read_directory
 
 __all__ = ["Container", "Limits", "open_container"]
 
@@ -214,12 +214,15 @@ class PlainContainer(Container):
         return str((self.path.parent if self._single else self.path) / name)
 
 
-def open_container(path: Path, limits: Limits | None = None) -> Container:
+def open_container(path: Path, limits: Limits | None = None, *, packed: bool = False) -> Container:
     """Open what a session lies in: a ZIP archive, a folder, or a plain file and what lies beside it.
+
+    A ZIP archive is known by its bytes, whatever its name.
 
     Args:
         path: the file or folder.
         limits: what it may hold; the usual limits when left out.
+        packed: the file has to be a ZIP archive, since its form is a packed one; any other file is a damaged one.
 
     Raises:
         InputError: it is missing or cannot be read.
@@ -233,15 +236,13 @@ def open_container(path: Path, limits: Limits | None = None) -> Container:
         raise InputError("this is no regular file", where=str(path), do="name a file or a folder")
     try:
         with path.open("rb") as file:
-            head = file.read(4)
             size = file.seek(0, io.SEEK_END)
+            packed = packed or is_archive(file)
     except OSError as fault:
         raise _unreadable(path, fault) from None
-    if head[:2] == b"PK" or path.suffix.lower() in (".zip", ".dawproject"):
-        if size == 0:
-            raise BrokenFile("the file is empty", where=str(path), do="copy or export the file again")
-        return ZipContainer(path, limits)
-    return PlainContainer(path, limits)
+    if packed and size == 0:
+        raise BrokenFile("the file is empty", where=str(path), do="copy or export the file again")
+    return ZipContainer(path, limits) if packed else PlainContainer(path, limits)
 
 
 def _unreadable(path: Path, fault: OSError) -> InputError:

@@ -140,16 +140,36 @@ def read_directory(file: BinaryIO, archive: str, limits: Limits) -> tuple[dict[s
     return members, remarks
 
 
-def _end_record(file: BinaryIO, length: int, archive: str) -> tuple[int, int, int, int]:
-    """Entry count, directory size, directory start in the file, and the bytes that stand before the archive."""
+def is_archive(file: BinaryIO) -> bool:
+    """True when a seekable file begins or ends like a ZIP archive; bytes may stand before one."""
+    file.seek(0)
+    if file.read(2) == _END[:2]:
+        return True
+    tail, _ = _tail(file, file.seek(0, 2))
+    return _end_in(tail) >= 0
+
+
+def _tail(file: BinaryIO, length: int) -> tuple[bytes, int]:
+    """The bytes at the end in which an end record with its comment can lie, and where they begin."""
     tail_at = max(0, length - 22 - 65_535)
     file.seek(tail_at)
-    tail = file.read(length - tail_at)
+    return file.read(length - tail_at), tail_at
+
+
+def _end_in(tail: bytes) -> int:
+    """Where the end record begins whose comment ends with the file, or −1."""
     found = tail.rfind(_END)
     while found >= 0:
         if len(tail) - found >= 22 and struct.unpack_from("<H", tail, found + 20)[0] == len(tail) - found - 22:
             break
         found = tail.rfind(_END, 0, found)
+    return found
+
+
+def _end_record(file: BinaryIO, length: int, archive: str) -> tuple[int, int, int, int]:
+    """Entry count, directory size, directory start in the file, and the bytes that stand before the archive."""
+    tail, tail_at = _tail(file, length)
+    found = _end_in(tail)
     if found < 0:
         raise _broken("the archive has no end record: it is cut short or is no ZIP archive", archive)
     disk, first_disk, here, count, size, offset, _ = struct.unpack_from("<4H2LH", tail, found + 4)

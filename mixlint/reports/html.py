@@ -20,6 +20,7 @@ from mixlint.session import is_known
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
     from mixlint.facts.channel_sheet import Sheet
+    from mixlint.reports.forms import ReviewOutput
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -46,6 +47,11 @@ def pictures_of(context: SessionContext) -> Pictures:
         balance = draw_balance(leaning.starts_s.tolist(), leaning.curve_db.tolist(), marks)
     measured = is_known(leaning) and leaning.measured
     return Pictures(sheet(context), draw_routing(context.routing), balance, measured)
+
+
+def write(output: ReviewOutput) -> str:
+    """A review in this form."""
+    return review_html(output.report, output.pictures, everything=output.everything)
 
 
 def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False) -> str:

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import json
 import re
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel
 
+if TYPE_CHECKING:
+    from mixlint.reports.forms import ReviewOutput
+
 _UNSEEN = re.compile("[\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\ufffe\uffff]")
+
+
+def write(output: ReviewOutput) -> str:
+    """A review in this form."""
+    return model_json(output.report)
 
 
 def model_json(model: BaseModel) -> str:

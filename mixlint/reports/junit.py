@@ -19,7 +19,14 @@ from mixlint.review.findings import Finding, Grade, Report, SessionReview
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
+    from mixlint.reports.forms import ReviewOutput
+
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+
+def write(output: ReviewOutput) -> str:
+    """A review in this form."""
+    return review_junit(output.report, output.hold_on)
 
 
 def review_junit(report: Report, hold_on: Grade = "hold") -> str:

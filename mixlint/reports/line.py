@@ -6,8 +6,18 @@ In the second field a flagged row has its grade (``hold``, ``look``, ``note``); 
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from mixlint.reports.plain import neutral
-from mixlint.review.findings import Report
+
+if TYPE_CHECKING:
+    from mixlint.reports.forms import ReviewOutput
+    from mixlint.review.findings import Report
+
+
+def write(output: ReviewOutput) -> str:
+    """A review in this form."""
+    return review_lines(output.report)
 
 
 def review_lines(report: Report) -> str:

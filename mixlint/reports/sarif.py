@@ -22,12 +22,18 @@ from mixlint.reports.words import caution_for
 from mixlint.review.findings import Finding, Report, SessionReview
 
 if TYPE_CHECKING:
+    from mixlint.reports.forms import ReviewOutput
     from mixlint.rulebook import Rule
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
 _LEVELS = {"hold": "error", "look": "none", "note": "note"}
 _KINDS = {"open": "open", "clear": "pass", "idle": "notApplicable"}
+
+
+def write(output: ReviewOutput) -> str:
+    """A review in this form."""
+    return review_sarif(output.report, output.rules)
 
 
 def review_sarif(report: Report, rules: Mapping[str, Rule] | None = None) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from mixlint.reports.choice import ALIKE, Group, by_cause, gravest, open_by_reason, together
 from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
@@ -24,6 +25,9 @@ from mixlint.reports.words import (
     with_unit,
 )
 from mixlint.review.findings import Finding, Report, SessionReview
+
+if TYPE_CHECKING:
+    from mixlint.reports.forms import ReviewOutput
 
 NARROW = 76
 """Below this width the place moves from its column to a line of its own."""
@@ -64,6 +68,11 @@ class Grid:
             padded(grade, self.grade),
         ]
         return "  ".join(cells).rstrip()
+
+
+def write(output: ReviewOutput) -> str:
+    """A review in this form."""
+    return review_text(output.report, output.page, everything=output.everything)
 
 
 def review_text(report: Report, page: Page, *, everything: bool = False) -> str:

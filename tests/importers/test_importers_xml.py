@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from mixlint.errors import BrokenFile, RefusedFile
 from mixlint.importers.dawproject import xml_tree
-from mixlint.importers.dawproject.point_runs import RunLifter
+from mixlint.importers.dawproject.automation_blocks import AutomationBlockExtractor
 from mixlint.importers.dawproject.xml_tree import Node, PointsNode, XmlLimits, read_texts, read_tree
 from tests.importers.documents import channel, document, read, track
 
@@ -124,10 +124,10 @@ def _point_lists(draw: st.DrawFn) -> str:
     return "".join(text)
 
 
-class _NoLifter(RunLifter):
+class _NoExtractor(AutomationBlockExtractor):
     """The ordinary way: nothing is lifted out."""
 
-    def take(self, piece: bytes) -> bytes:
+    def feed(self, piece: bytes) -> bytes:
         return piece
 
 
@@ -142,19 +142,19 @@ def test_the_fast_lane_reads_what_the_ordinary_one_reads(lists: list[str], chunk
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(xml_tree, "_CHUNK", chunk)
         fast = tree(text)
-        patch.setattr(xml_tree, "RunLifter", _NoLifter)
+        patch.setattr(xml_tree, "AutomationBlockExtractor", _NoExtractor)
         slow = tree(text)
     assert repr(points_of(fast)) == repr(points_of(slow))  # repr, so that NaN equals itself
     assert [(one.tag, one.line) for one in fast.walk()] == [(one.tag, one.line) for one in slow.walk()]
 
 
 def test_the_fast_lane_is_taken() -> None:
-    lifter = RunLifter(1 << 18)
+    extractor = AutomationBlockExtractor(1 << 18)
     run = b'<RealPoint value="1" interpolation="linear" time="0"/>\n' * 100
-    out = lifter.take(b"<Points>" + run + b"</Points>") + lifter.rest()
+    out = extractor.feed(b"<Points>" + run + b"</Points>") + extractor.flush()
     assert out.count(b"RealPoint") == 0
     assert out.count(b"\n") == 100
-    assert len(next(iter(lifter.runs.values())).times) == 100
+    assert len(next(iter(extractor.blocks.values())).times) == 100
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from mixlint.cli.app import app
 from mixlint.errors import Fault, RulebookError
-from mixlint.facts import TABLES, Answer, Desk
+from mixlint.facts import TABLES, FactValue, SessionContext
 from mixlint.naming import SHIPPED, Vocabulary, pair_kind, read_processor, read_roles, side_of, stem_of
 from mixlint.naming.families import role_families
 from mixlint.naming.house_words import house_vocabulary
@@ -371,12 +371,12 @@ def standard_of(folder: Path, words: str) -> Standard:
 def test_a_session_whose_names_only_the_house_knows_is_read(tmp_path: Path) -> None:
     """Roles, processors, sides and pairs, all through the standard's house."""
     standard = standard_of(tmp_path, YARD)
-    for known, ours in ((True, Desk(BRAMBLE, standard.house)), (False, Desk(BRAMBLE))):
+    for known, ours in ((True, SessionContext(BRAMBLE, standard.house)), (False, SessionContext(BRAMBLE))):
         roles = [ours.role(c) for c in ("a", "b", "r")]
         assert roles == (["percussion", "percussion", "reverb-return"] if known else [None, None, "effect-return"])
         assert [r.word for r in ours.processors["r"]] == (["reverb"] if known else [None])
         said = [TABLES["source"].answer(row, "named_side") for row in TABLES["source"].rows(ours)]
-        sides = [one.value for one in said if isinstance(one, Answer)]
+        sides = [one.value for one in said if isinstance(one, FactValue)]
         assert sides == (["left", "right"] if known else ["none", "none"])
 
 

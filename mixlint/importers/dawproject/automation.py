@@ -9,9 +9,9 @@ from math import isfinite
 from typing import Literal
 
 from mixlint.importers.dawproject.clock import Clock
+from mixlint.importers.dawproject.dialect import Dialect
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.lanes import Lane
-from mixlint.importers.dawproject.marks import Marks
-from mixlint.importers.dawproject.notebook import Notebook
 from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import USABLE, level_scale, pan_scale
 from mixlint.importers.dawproject.xml_tree import PointsNode
@@ -26,13 +26,27 @@ def read_automation(
     lanes: list[Lane],
     targets: Targets,
     clock: Clock,
-    marks: Marks,
+    dialect: Dialect,
     names: dict[str, str],
     tempo_id: str,
-    notebook: Notebook,
+    notes: ImportNotes,
     member: str,
 ) -> dict[str, list[Automation]]:
-    """All lanes by channel id. ``names`` gives a channel's name for notes."""
+    """All automation lanes by the id of the channel they are on.
+
+    Args:
+        lanes: the arrangement's lanes.
+        targets: the parameters of the file by id.
+        clock: turns positions into seconds.
+        dialect: how this file spells pans.
+        names: channel id to name, for notes.
+        tempo_id: the tempo's id, whose lane belongs to the clock; empty where it has none.
+        notes: where assumptions and losses go.
+        member: the document's name, for places.
+
+    Returns:
+        Lanes with times in seconds and values in the model's units; lanes without a usable point are left out.
+    """
     found: dict[str, dict[str, Automation]] = {}
     for lane in lanes:
         node = lane.node
@@ -45,15 +59,15 @@ def read_automation(
         target = targets.find(reference) if reference else None
         if target is None:
             if node.times:
-                _note_lost(reference, aim.get("expression") if aim is not None else "", notebook)
+                _note_lost(reference, aim.get("expression") if aim is not None else "", notes)
             continue
-        one = _lane(lane, node, target, clock, marks, member)
+        one = _lane(lane, node, target, clock, dialect, member)
         if one is None:
             continue
         mine = found.setdefault(target.channel, {})
         before = mine.get(target.name)
         if before is not None:
-            notebook.assume(
+            notes.assume(
                 f"{names.get(target.channel, target.channel)} has two automation lanes for {target.name}; "
                 "they were joined where they follow each other, else the first was kept.",
                 target.channel,
@@ -63,21 +77,23 @@ def read_automation(
     return {channel: list(lanes_of.values()) for channel, lanes_of in found.items()}
 
 
-def _note_lost(reference: str, expression: str, notebook: Notebook) -> None:
+def _note_lost(reference: str, expression: str, notes: ImportNotes) -> None:
     if reference:
-        notebook.gap("automation")
-        notebook.lose(f"Automation of a parameter ({reference}) that is not in the file was left out.")
+        notes.gap("automation")
+        notes.lose(f"Automation of a parameter ({reference}) that is not in the file was left out.")
     elif expression:
-        notebook.lose(f"Automation of the expression {expression} on a track was left out.")
+        notes.lose(f"Automation of the expression {expression} on a track was left out.")
     else:
-        notebook.lose("Automation that names no parameter was left out.")
+        notes.lose("Automation that names no parameter was left out.")
 
 
-def _lane(lane: Lane, node: PointsNode, target: Target, clock: Clock, marks: Marks, member: str) -> Automation | None:
+def _lane(
+    lane: Lane, node: PointsNode, target: Target, clock: Clock, dialect: Dialect, member: str
+) -> Automation | None:
     raw_times: list[float] = node.times.tolist()
     raw: list[float] = node.values.tolist()
     holds = bytes(node.holds)
-    scale, convert = _reading(target, node.get("unit").lower(), marks)
+    scale, convert = _reading(target, node.get("unit").lower(), dialect)
     if not raw_times:
         return None
     if not _all_usable(raw_times) or not _all_usable(raw):
@@ -110,7 +126,7 @@ def _all_usable(values: list[float]) -> bool:
     return isfinite(sum(values)) and min(values) >= -USABLE and max(values) <= USABLE
 
 
-def _reading(target: Target, unit: str, marks: Marks) -> tuple[Scale, Callable[[list[float]], list[float]]]:
+def _reading(target: Target, unit: str, dialect: Dialect) -> tuple[Scale, Callable[[list[float]], list[float]]]:
     """The model's scale for a lane, and how its figures get there. Points without a unit share the target's."""
     parameter = target.parameter
     own = not unit or unit == parameter.unit
@@ -128,7 +144,7 @@ def _reading(target: Target, unit: str, marks: Marks) -> tuple[Scale, Callable[[
         return "plain", lambda values: values
     if target.kind == "pan":
         pan = pan_scale(
-            parameter if own else replace(parameter, unit=unit, low=None, high=None, value=None), marks.bipolar_pan
+            parameter if own else replace(parameter, unit=unit, low=None, high=None, value=None), dialect.bipolar_pan
         )
         if not pan.why:
             slope, offset = pan.slope, pan.offset

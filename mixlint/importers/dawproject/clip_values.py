@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from itertools import pairwise
 
-from mixlint.importers.dawproject.frames import SAME_S, Fade, Frame
+from mixlint.importers.dawproject.clip_context import SAME_S, Fade, LocalTime
 from mixlint.importers.dawproject.lanes import time_unit
 from mixlint.importers.dawproject.values import LevelScale, finite, level_scale, real
 from mixlint.importers.dawproject.xml_tree import Node, PointsNode
@@ -15,15 +15,22 @@ _STRAIGHT = 1e-3
 _TIGHT = 1e-9
 
 
-def fade_of(node: Node, frame: Frame, start_s: float, end_s: float) -> Fade:
-    """The clip's fades in seconds; a negative fade-in begins before the clip, as a crossfade does."""
+def fade_of(node: Node, local: LocalTime, start_s: float, end_s: float) -> Fade:
+    """The clip's fades in seconds; a negative fade-in begins before the clip, as a crossfade does.
+
+    Args:
+        node: the clip.
+        local: the time that its position is counted in.
+        start_s: where it starts, seconds of the song.
+        end_s: where it ends, seconds of the song.
+    """
     into, out = finite(node.attrs.get("fadeInTime")), finite(node.attrs.get("fadeOutTime"))
-    unit = time_unit(node.get("fadeTimeUnit"), frame.unit)
+    unit = time_unit(node.get("fadeTimeUnit"), local.unit)
 
     def reach(from_s: float, length: float) -> float:
         if unit == "seconds":
             return from_s + length
-        return frame.clock.seconds(frame.clock.position(from_s, "beats") + length, "beats")
+        return local.clock.seconds(local.clock.position(from_s, "beats") + length, "beats")
 
     return Fade(
         start_s,
@@ -34,7 +41,7 @@ def fade_of(node: Node, frame: Frame, start_s: float, end_s: float) -> Fade:
 
 
 def clip_gain(node: Node) -> float | Unknown:
-    """Clip gain from an expression lane inside the clip; one that moves is not one number."""
+    """Clip gain in dB from an expression lane inside the clip, 0 where it has none; Unknown where it moves."""
     lanes = [node, *node.all("Lanes")]
     for lane in lanes:
         for points in lane.all("Points"):
@@ -51,12 +58,20 @@ def clip_gain(node: Node) -> float | Unknown:
     return 0.0
 
 
-def straight(node: Node, frame: Frame, window: tuple[float, float]) -> tuple[float | Unknown, float | Unknown]:
+def straight(node: Node, local: LocalTime, window: tuple[float, float]) -> tuple[float | Unknown, float | Unknown]:
     """Offset into the file at the window's start and seconds of file per second of song, under a warp map.
 
-    The speed is Unknown when the map, or the tempo it follows, does not run straight through the window.
+    Args:
+        node: the warp map.
+        local: the time that its points are counted in.
+        window: start and end of what is heard, seconds of the song.
+
+    Returns:
+        Offset in seconds of the file, and speed. Both are Unknown where the map counts the file in beats or has fewer
+        than two points; the speed alone where the map, or the tempo it follows, does not run straight through the
+        window.
     """
-    if time_unit(node.get("contentTimeUnit"), frame.unit) != "seconds":
+    if time_unit(node.get("contentTimeUnit"), local.unit) != "seconds":
         why = Unknown(unknown="the warp map counts the file in beats, so its place in seconds is not known")
         return why, why
     marks = sorted(
@@ -71,7 +86,7 @@ def straight(node: Node, frame: Frame, window: tuple[float, float]) -> tuple[flo
         return why, why
 
     def file_s(song_s: float) -> float:
-        inner = frame.inner(song_s)
+        inner = local.inner(song_s)
         # Ends run on with the slope of their last stretch.
         at = min(max(1, bisect_right(times, inner)), len(marks) - 1)
         (t0, c0), (t1, c1) = marks[at - 1], marks[at]
@@ -79,8 +94,8 @@ def straight(node: Node, frame: Frame, window: tuple[float, float]) -> tuple[flo
 
     start, end = window
     edges = [start, end]
-    edges += [song for time in times if start < (song := frame.song_s(time)) < end]
-    edges += [change for change in frame.clock.starts if start < change < end]
+    edges += [song for time in times if start < (song := local.song_s(time)) < end]
+    edges += [change for change in local.clock.starts if start < change < end]
     edges.sort()
     edges += [(a + b) / 2.0 for a, b in pairwise(edges)]
     edges.sort()

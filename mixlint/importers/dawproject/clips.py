@@ -7,14 +7,14 @@ from dataclasses import replace
 from typing import Final
 
 from mixlint.errors import RefusedFile
+from mixlint.importers.dawproject.clip_context import SAME_S, Inherited, LocalTime
 from mixlint.importers.dawproject.clip_values import clip_gain, fade_of, straight
 from mixlint.importers.dawproject.clock import Clock
-from mixlint.importers.dawproject.frames import SAME_S, Frame, Handed
-from mixlint.importers.dawproject.ids import Register
+from mixlint.importers.dawproject.id_map import IdMap
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.lanes import Lane, time_unit
-from mixlint.importers.dawproject.media_book import MediaBook
-from mixlint.importers.dawproject.notebook import Notebook
-from mixlint.importers.dawproject.structure import Strip
+from mixlint.importers.dawproject.media_list import MediaList
+from mixlint.importers.dawproject.structure import StripDraft
 from mixlint.importers.dawproject.values import finite, truth
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.session import Clip, Unknown
@@ -36,78 +36,91 @@ class ClipReader:
 
     Args:
         clock: the song's clock.
-        register: for clips that refer to a timeline elsewhere.
+        id_map: for clips that refer to a timeline elsewhere.
         media: where audio files are collected.
-        notebook: where assumptions go.
+        notes: where assumptions go.
         member: the document's name, for places.
     """
 
-    def __init__(self, clock: Clock, register: Register, media: MediaBook, notebook: Notebook, member: str) -> None:
+    def __init__(self, clock: Clock, id_map: IdMap, media: MediaList, notes: ImportNotes, member: str) -> None:
         self._clock = clock
-        self._register = register
+        self._id_map = id_map
         self._media = media
-        self._notebook = notebook
+        self._notes = notes
         self._member = member
         self._steps = self._pieces = self._aliases = 0
 
-    def read(self, lane: Lane, strip: Strip) -> list[Clip]:
-        """The pieces on one lane."""
+    def read(self, lane: Lane, strip: StripDraft) -> list[Clip]:
+        """What plays on one lane, flattened.
+
+        Args:
+            lane: one timeline of the arrangement.
+            strip: the channel it belongs to, for notes.
+
+        Returns:
+            Clips in seconds of the song, in file order.
+
+        Raises:
+            RefusedFile: the clips unfold into more pieces than any session holds.
+        """
         if lane.node.tag == "Lanes" or lane.node.tag not in _TIMELINES:
             return []
-        handed = Handed(lane.node)
-        return list(self._timeline(lane.node, Frame(self._clock, lane.unit), None, handed, strip))
+        inherited = Inherited(lane.node)
+        return list(self._timeline(lane.node, LocalTime(self._clock, lane.unit), None, inherited, strip))
 
     def _timeline(
-        self, node: Node, frame: Frame, window: Window | None, handed: Handed, strip: Strip
+        self, node: Node, local: LocalTime, window: Window | None, inherited: Inherited, strip: StripDraft
     ) -> Iterator[Clip]:
         self._count(node, steps=1)
-        if handed.depth > MAX_DEPTH:
-            self._notebook.lose(
+        if inherited.depth > MAX_DEPTH:
+            self._notes.lose(
                 f"Clips on {strip.name} are nested more than {MAX_DEPTH} deep; deeper ones were left out.", strip.id
             )
             return
-        frame = frame.to(time_unit(node.get("timeUnit"), frame.unit))
+        local = local.to(time_unit(node.get("timeUnit"), local.unit))
         if node.tag == "Clips":
             for clip in node.all("Clip"):
-                yield from self._clip(clip, frame, window, handed, strip)
+                yield from self._clip(clip, local, window, inherited, strip)
         elif node.tag == "Lanes":
             for one in node.all(*_TIMELINES):
-                yield from self._timeline(one, frame, window, handed, strip)
+                yield from self._timeline(one, local, window, inherited, strip)
         elif node.tag == "Warps":
-            yield from self._warped(node, frame, window, handed)
+            yield from self._warped(node, local, window, inherited)
         else:
-            yield from self._leaf(node, frame, window, handed)
+            yield from self._leaf(node, local, window, inherited)
 
-    def _clip(self, node: Node, frame: Frame, window: Window | None, handed: Handed, strip: Strip) -> Iterator[Clip]:
-        content = self._content(node, handed, strip)
-        inner_unit = time_unit(node.get("contentTimeUnit"), frame.unit)
+    def _clip(
+        self, node: Node, local: LocalTime, window: Window | None, inherited: Inherited, strip: StripDraft
+    ) -> Iterator[Clip]:
+        content = self._content(node, inherited, strip)
+        inner_unit = time_unit(node.get("contentTimeUnit"), local.unit)
         time = finite(node.attrs.get("time")) or 0.0
         play_start = finite(node.attrs.get("playStart")) or 0.0
         play_stop = finite(node.attrs.get("playStop"))
-        start_s = frame.song_s(time)
-        inside = Frame(self._clock, inner_unit, self._clock.position(start_s, inner_unit) - play_start)
+        start_s = local.song_s(time)
+        inside = LocalTime(self._clock, inner_unit, self._clock.position(start_s, inner_unit) - play_start)
         duration = finite(node.attrs.get("duration"))
         if duration is not None:
-            end_s = frame.song_s(time + max(0.0, duration))
+            end_s = local.song_s(time + max(0.0, duration))
         elif play_stop is not None:
             end_s = inside.song_s(max(play_start, play_stop))
         else:
             length = max((_extent(one, inside) for one in content), default=start_s)
             end_s = max(start_s, length)
             if end_s <= start_s + SAME_S:
-                self._notebook.assume(f"A clip on {strip.name} has no length in the file; it was left out.", strip.id)
+                self._notes.assume(f"A clip on {strip.name} has no length in the file; it was left out.", strip.id)
                 return
         start_s, end_s = round(start_s, 9), round(end_s, 9)
         on = truth(node.get("enable"), True)
         mine = replace(
-            handed,
+            inherited,
             node=node,
-            name=node.get("name") or handed.name,
-            on=False if False in (on, handed.on) else on,
-            gain_db=_plus(handed.gain_db, clip_gain(node)),
-            fades=(*handed.fades, fade_of(node, frame, start_s, end_s)),
-            depth=handed.depth + 1,
-            followed=handed.followed | {id(one) for one in content if one not in node.children},
+            name=node.get("name") or inherited.name,
+            on=False if False in (on, inherited.on) else on,
+            gain_db=_plus(inherited.gain_db, clip_gain(node)),
+            fades=(*inherited.fades, fade_of(node, local, start_s, end_s)),
+            depth=inherited.depth + 1,
+            followed=inherited.followed | {id(one) for one in content if one not in node.children},
         )
         seen = _overlap((start_s, end_s), window)
         if seen is None:
@@ -133,67 +146,73 @@ class ClipReader:
                 do="export the session again with its clips consolidated",
             )
 
-    def _content(self, node: Node, handed: Handed, strip: Strip) -> list[Node]:
+    def _content(self, node: Node, inherited: Inherited, strip: StripDraft) -> list[Node]:
         """What the clip holds, or the timeline it refers to."""
         own = list(node.all(*_TIMELINES))
         if own or not node.has("reference"):
             return own
-        found = self._register.node(node.get("reference"))
-        if found is None or found.tag not in _TIMELINES or id(found) in handed.followed:
-            self._notebook.assume(
+        found = self._id_map.node(node.get("reference"))
+        if found is None or found.tag not in _TIMELINES or id(found) in inherited.followed:
+            self._notes.assume(
                 f"A clip on {strip.name} refers to a timeline ({node.get('reference')}) that is not in the file "
                 "or that holds the clip itself; what it plays is not known.",
                 strip.id,
             )
             return []
-        if handed.followed:
+        if inherited.followed:
             self._count(node, aliases=1)
         return [found]
 
     def _turns(
-        self, node: Node, inside: Frame, play_start: float, play_stop: float | None, whole: Window, strip: Strip
-    ) -> Iterator[tuple[Window, Frame]]:
-        """The stretches a clip plays, each with its frame: one, or as many as its loop makes."""
+        self,
+        node: Node,
+        inside: LocalTime,
+        play_start: float,
+        play_stop: float | None,
+        whole: Window,
+        strip: StripDraft,
+    ) -> Iterator[tuple[Window, LocalTime]]:
+        """The stretches a clip plays, each with its own time: one, or as many as its loop makes."""
         begin, stop = finite(node.attrs.get("loopStart")) or 0.0, finite(node.attrs.get("loopEnd"))
         if stop is None or stop - begin <= SAME_S or play_start >= stop:
             end_s = whole[1] if play_stop is None else min(whole[1], inside.song_s(max(play_start, play_stop)))
             yield (whole[0], end_s), inside
             return
-        at_s, frame, turns = whole[0], inside, 0
+        at_s, local, turns = whole[0], inside, 0
         while at_s < whole[1] - SAME_S:
-            turn_end = frame.origin + stop
-            until_s = round(self._clock.seconds(turn_end, frame.unit), 9)
+            turn_end = local.origin + stop
+            until_s = round(self._clock.seconds(turn_end, local.unit), 9)
             if turns >= MAX_TURNS or until_s <= at_s:
-                self._notebook.assume(
+                self._notes.assume(
                     f"A loop on {strip.name} turns more than {MAX_TURNS} times; the rest was read as one piece.",
                     strip.id,
                 )
                 until_s = whole[1]
-            yield (at_s, min(until_s, whole[1])), frame
-            at_s, frame = until_s, replace(frame, origin=turn_end - begin)
+            yield (at_s, min(until_s, whole[1])), local
+            at_s, local = until_s, replace(local, origin=turn_end - begin)
             turns += 1
 
-    def _warped(self, node: Node, frame: Frame, window: Window | None, handed: Handed) -> Iterator[Clip]:
+    def _warped(self, node: Node, local: LocalTime, window: Window | None, inherited: Inherited) -> Iterator[Clip]:
         audio = node.child("Audio") or node.child("Video")
         if window is None or audio is None:
             return
-        offset, speed = straight(node, frame, window)
+        offset, speed = straight(node, local, window)
         plays = "audio" if audio.tag == "Audio" else "video"
-        yield self._piece(plays, self._media.add(audio), window, offset, speed, handed)
+        yield self._piece(plays, self._media.add(audio), window, offset, speed, inherited)
 
-    def _leaf(self, node: Node, frame: Frame, window: Window | None, handed: Handed) -> Iterator[Clip]:
+    def _leaf(self, node: Node, local: LocalTime, window: Window | None, inherited: Inherited) -> Iterator[Clip]:
         if window is None:  # audio or notes that lie on the lane itself
-            end_s = _extent(node, frame)
-            if end_s <= frame.song_s(0.0):
+            end_s = _extent(node, local)
+            if end_s <= local.song_s(0.0):
                 return
-            window = (frame.song_s(0.0), end_s)
+            window = (local.song_s(0.0), end_s)
         if node.tag == "Notes":
-            yield self._piece("notes", None, window, 0.0, 1.0, handed)
+            yield self._piece("notes", None, window, 0.0, 1.0, inherited)
             return
         # Audio without a warp map runs at its own pace from where inner time 0 lies.
-        offset = round(window[0] - frame.song_s(0.0), 9)
+        offset = round(window[0] - local.song_s(0.0), 9)
         plays = "audio" if node.tag == "Audio" else "video"
-        yield self._piece(plays, self._media.add(node), window, offset, 1.0, handed)
+        yield self._piece(plays, self._media.add(node), window, offset, 1.0, inherited)
 
     def _piece(
         self,
@@ -202,22 +221,22 @@ class ClipReader:
         window: Window,
         offset: float | Unknown,
         speed: float | Unknown,
-        handed: Handed,
+        inherited: Inherited,
     ) -> Clip:
-        self._count(handed.node, pieces=1)
+        self._count(inherited.node, pieces=1)
         return Clip.model_validate(
             {
                 "start_s": round(window[0], 9),
                 "end_s": round(max(window), 9),
-                "name": handed.name,
+                "name": inherited.name,
                 "plays": plays,
                 "file": file,
                 "offset_s": offset,
                 "speed": speed,
-                "gain_db": handed.gain_db,
-                "on": handed.on,
-                "where": f"{self._member}:{handed.node.line}",
-                **handed.fades_at(*window),
+                "gain_db": inherited.gain_db,
+                "on": inherited.on,
+                "where": f"{self._member}:{inherited.node.line}",
+                **inherited.fades_at(*window),
             }
         )
 
@@ -236,19 +255,19 @@ def _plus(one: float | Unknown, other: float | Unknown) -> float | Unknown:
     return other if isinstance(other, Unknown) else round(one + other, 4)
 
 
-def _extent(node: Node, frame: Frame, depth: int = 0) -> float:
+def _extent(node: Node, local: LocalTime, depth: int = 0) -> float:
     """Where content ends in seconds of the song; its beginning when that cannot be told."""
-    frame = frame.to(time_unit(node.get("timeUnit"), frame.unit))
-    ends = [frame.song_s(0.0)]
+    local = local.to(time_unit(node.get("timeUnit"), local.unit))
+    ends = [local.song_s(0.0)]
     if node.tag in ("Audio", "Video"):
         ends.append(ends[0] + max(0.0, finite(node.attrs.get("duration")) or 0.0))
     elif node.tag == "Warps":
-        ends += [frame.song_s(finite(warp.attrs.get("time")) or 0.0) for warp in node.all("Warp")]
+        ends += [local.song_s(finite(warp.attrs.get("time")) or 0.0) for warp in node.all("Warp")]
     elif depth < MAX_DEPTH:
         for one in node.children:
             if one.tag == "Clip":
                 time, duration = finite(one.attrs.get("time")) or 0.0, finite(one.attrs.get("duration"))
-                ends.append(frame.song_s(time + (duration or 0.0)))
+                ends.append(local.song_s(time + (duration or 0.0)))
             elif one.tag in _TIMELINES:
-                ends.append(_extent(one, frame, depth + 1))
+                ends.append(_extent(one, local, depth + 1))
     return max(ends)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable
 
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.lanes import Lane, TimeUnit
-from mixlint.importers.dawproject.notebook import Notebook
 from mixlint.importers.dawproject.values import USABLE, finite
 from mixlint.importers.dawproject.xml_tree import Node, PointsNode
 from mixlint.session import Marker, Meter, Tempo, Timeline, Unknown
@@ -39,7 +39,12 @@ class Clock:
         return len(self._tempos) == 1
 
     def seconds(self, position: float, unit: TimeUnit) -> float:
-        """A position in seconds of the song."""
+        """A position in seconds of the song.
+
+        Args:
+            position: in ``unit``; it may lie before the song's start.
+            unit: beats or seconds.
+        """
         if unit == "seconds":
             return position
         at = max(0, bisect_right(self.beats, position) - 1)
@@ -58,7 +63,7 @@ class Clock:
         return self.beats[at] + (seconds - self.starts[at]) * self._tempos[at].bpm / 60.0
 
     def all_seconds(self, positions: Iterable[float], unit: TimeUnit) -> list[float]:
-        """Many positions at once."""
+        """Many positions in ``unit`` at once, in seconds of the song."""
         if unit == "seconds":
             return list(positions)
         if self.steady:
@@ -67,19 +72,28 @@ class Clock:
         return [self.seconds(position, "beats") for position in positions]
 
 
-def read_clock(root: Node, lanes: list[Lane], notebook: Notebook) -> Clock:
-    """The clock from the transport's tempo and metre and their automation."""
+def read_clock(root: Node, lanes: list[Lane], notes: ImportNotes) -> Clock:
+    """The clock from the transport's tempo and metre and their automation.
+
+    Args:
+        root: the document.
+        lanes: the arrangement's lanes, among which tempo and metre may move.
+        notes: where assumptions go.
+
+    Returns:
+        A clock whose timeline is Unknown where the file gives no tempo.
+    """
     transport = root.child("Transport")
     tempo = transport.child("Tempo") if transport is not None else None
     metre = transport.child("TimeSignature") if transport is not None else None
     bpm = finite(tempo.attrs.get("value")) if tempo is not None else None
     if bpm is not None and not SLOWEST_BPM <= bpm <= FASTEST_BPM:
-        notebook.assume(f"The file gives a tempo of {bpm:g} bpm, which was passed over.")
+        notes.assume(f"The file gives a tempo of {bpm:g} bpm, which was passed over.")
         bpm = None
-    tempos = _tempos(lanes, tempo.get("id") if tempo is not None else "", notebook)
+    tempos = _tempos(lanes, tempo.get("id") if tempo is not None else "", notes)
     if not tempos:
         if bpm is None:
-            notebook.assume(
+            notes.assume(
                 "The file gives no tempo; 120 bpm were assumed, so times in seconds hold only among each other."
             )
             return Clock(Unknown(unknown="the export gives no tempo", settle="look at the tempo in the session"))
@@ -88,7 +102,7 @@ def read_clock(root: Node, lanes: list[Lane], notebook: Notebook) -> Clock:
     return Clock(Timeline(tempos=tuple(tempos), meters=tuple(meters)))
 
 
-def _tempos(lanes: list[Lane], tempo_id: str, notebook: Notebook) -> list[Tempo]:
+def _tempos(lanes: list[Lane], tempo_id: str, notes: ImportNotes) -> list[Tempo]:
     for lane in lanes:
         node = lane.node
         if not isinstance(node, PointsNode) or not node.times:
@@ -106,7 +120,7 @@ def _tempos(lanes: list[Lane], tempo_id: str, notebook: Notebook) -> list[Tempo]
             key=lambda point: point[0],
         )
         if len(points) < len(node.times):
-            notebook.assume("The tempo automation has points without a usable tempo; they were passed over.")
+            notes.assume("The tempo automation has points without a usable tempo; they were passed over.")
         if points:
             return _steps(_in_beats(points) if lane.unit == "seconds" else points)
     return []

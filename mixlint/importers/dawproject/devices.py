@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from typing import Any, Final, Literal
 
-from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.shared_devices import read_dynamics, read_equalizer
-from mixlint.importers.dawproject.structure import Strip
+from mixlint.importers.dawproject.structure import StripDraft
 from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import finite, number, real, switch, truth
-from mixlint.importers.dawproject.wet import read_wet
+from mixlint.importers.dawproject.wet import read_wet_share
 from mixlint.importers.dawproject.xml_tree import DEVICE_TAGS, Node
 from mixlint.session import Insert, Parameter, ProcessorKind, Unknown
 
@@ -24,15 +24,22 @@ _PARAMETER_TAGS: Final = ("RealParameter", "BoolParameter", "IntegerParameter", 
 _CATEGORY_KEYS: Final = ("categories", "category", "subCategories", "features")
 
 
-def read_inserts(strip: Strip, targets: Targets, notebook: Notebook, member: str) -> tuple[Insert, ...]:
-    """The strip's processors in file order, which is the only order the file gives."""
+def read_inserts(strip: StripDraft, targets: Targets, notes: ImportNotes, member: str) -> tuple[Insert, ...]:
+    """The strip's processors in file order, which is the only order the file gives.
+
+    Args:
+        strip: the channel.
+        targets: where parameters with ids are remembered for the automation.
+        notes: where assumptions go.
+        member: the document's name, for places.
+    """
     if strip.channel is None:
         return ()
     nodes = [node for box in strip.channel.all("Devices") for node in box.children if node.tag in DEVICE_TAGS]
-    return tuple(_insert(strip, node, count, targets, notebook, member) for count, node in enumerate(nodes))
+    return tuple(_insert(strip, node, count, targets, notes, member) for count, node in enumerate(nodes))
 
 
-def _insert(strip: Strip, node: Node, count: int, targets: Targets, notebook: Notebook, member: str) -> Insert:
+def _insert(strip: StripDraft, node: Node, count: int, targets: Targets, notes: ImportNotes, member: str) -> Insert:
     prefix = f"insert:{count}"
     enabled = node.child("Enabled")
     if enabled is not None:
@@ -41,10 +48,10 @@ def _insert(strip: Strip, node: Node, count: int, targets: Targets, notebook: No
     parameters = list(_parameters(strip, node, prefix, targets))
     kind = _SHARED.get(node.tag)
     if kind == "equalizer":
-        fields["equalizer"], extra = read_equalizer(strip, node, prefix, targets, notebook)
+        fields["equalizer"], extra = read_equalizer(strip, node, prefix, targets, notes)
         parameters += extra
     elif kind is not None:
-        fields["dynamics"], extra = read_dynamics(strip, node, prefix, targets, notebook)
+        fields["dynamics"], extra = read_dynamics(strip, node, prefix, targets, notes)
         parameters += extra
     if kind is not None:
         fields |= {"kind": kind, "ground": "the file's own device type", "opaque": False}
@@ -52,13 +59,13 @@ def _insert(strip: Strip, node: Node, count: int, targets: Targets, notebook: No
         role = node.get("deviceRole").lower()
         if role in _ROLES:
             fields |= {"kind": _ROLES[role], "ground": "the device role in the file"}
-    wet = read_wet(parameters)
+    wet = read_wet_share(parameters)
     if wet is not None:
         fields["wet"] = wet.value
         if wet.parameter:
             targets.rename(f"{prefix}:{wet.parameter}", strip.id, f"{prefix}:wet", wet.per_unit)
         if not isinstance(wet.value, Unknown):
-            notebook.assume(
+            notes.assume(
                 f"The wet share of {node.get('name') or node.get('deviceName')} on {strip.name} "
                 f"was read from its parameter {wet.named}.",
                 strip.id,
@@ -83,7 +90,7 @@ def _categories(node: Node) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words))
 
 
-def _parameters(strip: Strip, node: Node, prefix: str, targets: Targets) -> list[Parameter]:
+def _parameters(strip: StripDraft, node: Node, prefix: str, targets: Targets) -> list[Parameter]:
     """The listed parameters. A file need list only those that are automated, so one that is absent says nothing."""
     found: list[Parameter] = []
     for box in node.all("Parameters"):

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from mixlint.errors import InputError, NotASession, RefusedFile
-from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.xml_tree import Node, XmlLimits, read_texts, read_tree
-from mixlint.media.container import Container, ZipContainer, open_container
+from mixlint.media.container import Container, ZipContainer
 
 PROJECT = "project.xml"
 METADATA = "metadata.xml"
@@ -21,13 +19,12 @@ _METADATA_KEPT = 50
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A project with the container it lies in.
+    """A project as it was found.
 
     ``member`` is the project's name in it and ``place`` how messages name it; ``packed`` tells an archive from a
     bare file.
     """
 
-    container: Container
     member: str
     place: str
     packed: bool
@@ -36,36 +33,41 @@ class Document:
     metadata: dict[str, str]
 
 
-@contextmanager
-def open_document(path: Path, notebook: Notebook) -> Iterator[Document]:
-    """Open the container and read the project's tree; the container stays open inside the ``with``."""
-    with open_container(path) as container:
-        packed = isinstance(container, ZipContainer)
-        for remark in container.remarks:
-            notebook.assume(remark)
-        member = _find(container, path, notebook) if packed else _bare(path)
-        place = container.place(member)
-        limit = _LIMITS.size
-        if container.size(member) > limit:
-            raise RefusedFile(f"it holds more than {limit} bytes", where=place, do="export a smaller session")
-        with container.open(member) as reader:
-            root = read_tree(reader, place, _LIMITS)
-        if root.tag != "Project":
-            raise NotASession(
-                f"it is XML, but its outermost element is {root.tag[:60]!r}, not 'Project'",
-                where=place,
-                do="export the session in the open interchange format (.dawproject)",
-            )
-        metadata = _metadata(container, member, notebook) if packed else {}
-        title = metadata.get("Title", "") or (path.resolve().parent.name if path.name.lower() == PROJECT else path.stem)
-        yield Document(container, member.rsplit("/", 1)[-1], place, packed, root, title, metadata)
+def read_document(container: Container, notes: ImportNotes) -> Document:
+    """Find the project in its container and read its tree.
+
+    Args:
+        container: an archive, or a bare file.
+        notes: where assumptions go.
+
+    Raises:
+        NotASession: it holds no project.
+        BrokenFile: it is damaged.
+        RefusedFile: it is refused for safety.
+    """
+    path = container.path
+    packed = isinstance(container, ZipContainer)
+    for remark in container.remarks:
+        notes.assume(remark)
+    member = _find(container, path, notes) if packed else path.name
+    place = container.place(member)
+    limit = _LIMITS.size
+    if container.size(member) > limit:
+        raise RefusedFile(f"it holds more than {limit} bytes", where=place, do="export a smaller session")
+    with container.open(member) as reader:
+        root = read_tree(reader, place, _LIMITS)
+    if root.tag != "Project":
+        raise NotASession(
+            f"it is XML, but its outermost element is {root.tag[:60]!r}, not 'Project'",
+            where=place,
+            do="export the session in the open interchange format (.dawproject)",
+        )
+    metadata = _metadata(container, member, notes) if packed else {}
+    title = metadata.get("Title", "") or (path.resolve().parent.name if path.name.lower() == PROJECT else path.stem)
+    return Document(member.rsplit("/", 1)[-1], place, packed, root, title, metadata)
 
 
-def _bare(path: Path) -> str:
-    return path.name
-
-
-def _find(container: Container, path: Path, notebook: Notebook) -> str:
+def _find(container: Container, path: Path, notes: ImportNotes) -> str:
     names = container.names()
     found = [name for name in names if name.lower().rsplit("/", 1)[-1] == PROJECT]
     if len(found) > 1:
@@ -74,7 +76,7 @@ def _find(container: Container, path: Path, notebook: Notebook) -> str:
         )
     if found:
         if found[0] != PROJECT:
-            notebook.assume(f"The project lies at {found[0]} instead of at the top of the archive.")
+            notes.assume(f"The project lies at {found[0]} instead of at the top of the archive.")
         return found[0]
     if any(name.lower().rsplit("/", 1)[-1] == "project.json" for name in names):
         raise NotASession(
@@ -89,7 +91,7 @@ def _find(container: Container, path: Path, notebook: Notebook) -> str:
     )
 
 
-def _metadata(container: Container, member: str, notebook: Notebook) -> dict[str, str]:
+def _metadata(container: Container, member: str, notes: ImportNotes) -> dict[str, str]:
     """Title, artist and the like; they are wanted but not needed, so a damaged file is noted and passed over."""
     folder = member[: -len(PROJECT)]
     name = folder + METADATA
@@ -99,6 +101,6 @@ def _metadata(container: Container, member: str, notebook: Notebook) -> dict[str
         with container.open(name) as reader:
             texts = read_texts(reader, container.place(name), _METADATA_LIMITS)
     except InputError as fault:
-        notebook.lose(f"The metadata could not be read: {fault.what}.")
+        notes.lose(f"The metadata could not be read: {fault.what}.")
         return {}
     return dict(list(texts.items())[:_METADATA_KEPT])

@@ -22,7 +22,12 @@ class Lane:
 
 
 def time_unit(text: str, inherited: TimeUnit) -> TimeUnit:
-    """``beats`` or ``seconds``; anything else inherits."""
+    """The unit that a timeline counts in.
+
+    Args:
+        text: the attribute as written; anything but ``beats`` or ``seconds`` inherits.
+        inherited: the unit around it.
+    """
     if text == "beats":
         return "beats"
     return "seconds" if text == "seconds" else inherited

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from mixlint.importers.dawproject.marks import Marks
-from mixlint.importers.dawproject.notebook import Notebook
-from mixlint.importers.dawproject.structure import Strip, Structure
+from mixlint.importers.dawproject.dialect import Dialect
+from mixlint.importers.dawproject.import_notes import ImportNotes
+from mixlint.importers.dawproject.structure import StripDraft, Structure
 from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import amplitude_db, level_scale, pan_scale, real, switch, truth
 from mixlint.importers.dawproject.xml_tree import Node
@@ -21,20 +21,22 @@ class MixerReader:
 
     Args:
         structure: the strips, with their outputs settled.
-        marks: how this file spells pans and sends.
+        dialect: how this file spells pans and sends.
         targets: where parameters with ids are remembered for the automation.
-        notebook: where assumptions go.
+        notes: where assumptions go.
         member: the document's name, for places.
     """
 
-    def __init__(self, structure: Structure, marks: Marks, targets: Targets, notebook: Notebook, member: str) -> None:
+    def __init__(
+        self, structure: Structure, dialect: Dialect, targets: Targets, notes: ImportNotes, member: str
+    ) -> None:
         self._structure = structure
-        self._marks = marks
+        self._dialect = dialect
         self._targets = targets
-        self._notebook = notebook
+        self._notes = notes
         self._member = member
 
-    def read(self, strip: Strip) -> dict[str, Any]:
+    def read(self, strip: StripDraft) -> dict[str, Any]:
         """The fields ``fader_db``, ``pan``, ``mute``, ``solo`` and ``sends`` of the channel."""
         node = strip.channel
         if node is None:
@@ -52,34 +54,34 @@ class MixerReader:
             "sends": tuple(self._send(strip, send, number) for number, send in enumerate(sends)),
         }
 
-    def _level(self, strip: Strip, node: Node | None, what: str, name: str, raise_by: float) -> float | Unknown:
+    def _level(self, strip: StripDraft, node: Node | None, what: str, name: str, raise_by: float) -> float | Unknown:
         if node is None:
             return _NO_FADER if name == "fader" else Unknown(unknown="the export gives the send no level")
         parameter = real(node)
         scale = level_scale(parameter, what)
         self._targets.add(node, Target(strip.id, name, "level", parameter, raise_by))
         if scale.assumed:
-            self._notebook.assume(scale.assumed, strip.id)
+            self._notes.assume(scale.assumed, strip.id)
         level = scale.level_db(parameter.value, what)
         if raise_by == 1.0 or isinstance(level, Unknown) or level <= SILENCE_DB or scale.kind != "amplitude":
             return level
         return min(round(level + amplitude_db(raise_by), 4), LOUDEST_DB)
 
-    def _pan(self, strip: Strip, node: Node | None, name: str) -> float | Unknown:
+    def _pan(self, strip: StripDraft, node: Node | None, name: str) -> float | Unknown:
         if node is None:
             return 0.0
         parameter = real(node)
         self._targets.add(node, Target(strip.id, name, "pan", parameter))
-        return pan_scale(parameter, self._marks.bipolar_pan).pan(parameter.value)
+        return pan_scale(parameter, self._dialect.bipolar_pan).pan(parameter.value)
 
-    def _send(self, strip: Strip, node: Node, number: int) -> Send:
+    def _send(self, strip: StripDraft, node: Node, number: int) -> Send:
         enable = node.child("Enable")
         if enable is not None:
             self._targets.add(enable, Target(strip.id, f"send:{number}:on", "switch", real(enable)))
         return Send(
             to=self._send_target(strip, node),
             level_db=self._level(
-                strip, node.child("Volume"), "send level", f"send:{number}:level", self._marks.send_raise
+                strip, node.child("Volume"), "send level", f"send:{number}:level", self._dialect.send_raise
             ),
             pan=self._pan(strip, node.child("Pan"), f"send:{number}:pan"),
             tap=_tap(node.get("type").lower()),
@@ -88,21 +90,19 @@ class MixerReader:
             where=f"{self._member}:{node.line}",
         )
 
-    def _send_target(self, strip: Strip, node: Node) -> str | Unknown:
+    def _send_target(self, strip: StripDraft, node: Node) -> str | Unknown:
         if not node.has("destination"):
-            self._notebook.assume(f"A send of {strip.name} names no channel.", strip.id)
+            self._notes.assume(f"A send of {strip.name} names no channel.", strip.id)
             return Unknown(unknown="the export does not say where this send goes", settle="look at the send")
         named = node.get("destination")
         found = self._structure.resolve(named)
         if found is None:
-            self._notebook.assume(
-                f"A send of {strip.name} names a channel ({named}) that is not in the file.", strip.id
-            )
+            self._notes.assume(f"A send of {strip.name} names a channel ({named}) that is not in the file.", strip.id)
             return Unknown(
                 unknown=f"the send names a channel ({named}) that is not in the export", settle="look at the send"
             )
         if self._structure.means_track(named):
-            self._notebook.assume(
+            self._notes.assume(
                 f"A send of {strip.name} names the track {found.name}; the track's channel was taken.", strip.id
             )
         return found.id

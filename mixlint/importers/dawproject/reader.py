@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 from pydantic import ValidationError
@@ -12,19 +11,19 @@ from mixlint.importers.dawproject.automation import read_automation
 from mixlint.importers.dawproject.clips import ClipReader
 from mixlint.importers.dawproject.clock import Clock, read_clock, read_markers
 from mixlint.importers.dawproject.devices import read_inserts
-from mixlint.importers.dawproject.document import Document, open_document
-from mixlint.importers.dawproject.ids import Register
+from mixlint.importers.dawproject.dialect import read_dialect
+from mixlint.importers.dawproject.document import Document, read_document
+from mixlint.importers.dawproject.id_map import IdMap
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.lanes import tracks_with_clips, walk_lanes
-from mixlint.importers.dawproject.marks import read_marks
-from mixlint.importers.dawproject.media_book import MediaBook
+from mixlint.importers.dawproject.media_list import MediaList
 from mixlint.importers.dawproject.mixer import MixerReader
-from mixlint.importers.dawproject.notebook import Notebook
 from mixlint.importers.dawproject.outputs import settle_routing
-from mixlint.importers.dawproject.structure import Strip, Structure
+from mixlint.importers.dawproject.structure import StripDraft, Structure
 from mixlint.importers.dawproject.targets import Targets
 from mixlint.importers.dawproject.values import finite, truth
 from mixlint.importers.dawproject.xml_tree import Node
-from mixlint.media.container import open_container
+from mixlint.media.container import Container, open_container
 from mixlint.session import (
     Automation,
     Channel,
@@ -45,18 +44,22 @@ LOSES = (
 )
 
 
-def read(path: Path) -> Session:
-    """Read a session in the open interchange format, packed or as a bare ``project.xml``.
+def read(container: Container) -> Session:
+    """Read a session in the open interchange format.
+
+    Args:
+        container: the archive, or the bare ``project.xml``.
 
     Raises:
         NotASession: it holds no project.
         BrokenFile: it is damaged.
         RefusedFile: it is refused for safety.
     """
-    notebook = Notebook()
-    with open_document(path, notebook) as document, open_container(path.resolve().parent) as beside:
+    notes = ImportNotes()
+    document = read_document(container, notes)
+    with open_container(container.path.resolve().parent) as beside:
         try:
-            return _session(document, MediaBook(document.container, document.packed, beside), notebook)
+            return _session(document, MediaList(container, document.packed, beside), notes)
         except ValidationError as fault:
             first = fault.errors(include_url=False)[0]
             raise BrokenFile(
@@ -66,7 +69,7 @@ def read(path: Path) -> Session:
             ) from None
 
 
-def _session(document: Document, media: MediaBook, notebook: Notebook) -> Session:
+def _session(document: Document, media: MediaList, notes: ImportNotes) -> Session:
     root, member = document.root, document.member
     if root.child("Structure") is None:
         raise NotASession(
@@ -74,31 +77,31 @@ def _session(document: Document, media: MediaBook, notebook: Notebook) -> Sessio
             where=document.place,
             do="export the whole session, not a clip or a preset",
         )
-    register = Register(root)
-    for twice, count in list(register.duplicates.items())[:20]:
-        notebook.assume(f"The id {twice} occurs {count} times in the file; the first was taken.")
+    id_map = IdMap(root)
+    for twice, count in list(id_map.duplicates.items())[:20]:
+        notes.assume(f"The id {twice} occurs {count} times in the file; the first was taken.")
     lanes = list(walk_lanes(root))
-    structure = Structure(root, register, notebook, tracks_with_clips(lanes))
-    settle_routing(structure, notebook)
-    marks = read_marks(root, notebook)
-    clock = read_clock(root, lanes, notebook)
+    structure = Structure(root, id_map, notes, tracks_with_clips(lanes))
+    settle_routing(structure, notes)
+    dialect = read_dialect(root, notes)
+    clock = read_clock(root, lanes, notes)
     targets = Targets()
-    mixer = MixerReader(structure, marks, targets, notebook, member)
+    mixer = MixerReader(structure, dialect, targets, notes, member)
     parts: dict[str, dict[str, Any]] = {}
     for strip in structure.strips:
-        parts[strip.id] = {**mixer.read(strip), "inserts": read_inserts(strip, targets, notebook, member)}
-    clips = _clips(root, structure, ClipReader(clock, register, media, notebook, member), notebook)
+        parts[strip.id] = {**mixer.read(strip), "inserts": read_inserts(strip, targets, notes, member)}
+    clips = _clips(root, structure, ClipReader(clock, id_map, media, notes, member), notes)
     names = {strip.id: strip.name for strip in structure.strips}
     transport = root.child("Transport")
     tempo = transport.child("Tempo") if transport is not None else None
     tempo_id = tempo.get("id") if tempo is not None else ""
-    automation = read_automation(lanes, targets, clock, marks, names, tempo_id, notebook, member)
+    automation = read_automation(lanes, targets, clock, dialect, names, tempo_id, notes, member)
     channels = tuple(
-        _channel(strip, parts[strip.id], clips.get(strip.id, []), automation.get(strip.id, []), media, member, notebook)
+        _channel(strip, parts[strip.id], clips.get(strip.id, []), automation.get(strip.id, []), media, member, notes)
         for strip in structure.strips
     )
     markers = read_markers(lanes, clock)
-    return _assemble(document, root, clock, channels, media, markers, notebook)
+    return _assemble(document, root, clock, channels, media, markers, notes)
 
 
 def _assemble(
@@ -106,13 +109,13 @@ def _assemble(
     root: Node,
     clock: Clock,
     channels: tuple[Channel, ...],
-    media: MediaBook,
+    media: MediaList,
     markers: tuple[Marker, ...],
-    notebook: Notebook,
+    notes: ImportNotes,
 ) -> Session:
     application = root.child("Application")
     for text in LOSES:
-        notebook.lose(text)
+        notes.lose(text)
     return Session(
         title=document.title,
         source=Source(
@@ -125,12 +128,12 @@ def _assemble(
         channels=channels,
         media=media.files(),
         metadata=document.metadata,
-        gaps=notebook.gaps,
-        notes=notebook.notes(),
+        gaps=notes.gaps,
+        notes=notes.all(),
     )
 
 
-def _clips(root: Node, structure: Structure, reader: ClipReader, notebook: Notebook) -> dict[str, list[Clip]]:
+def _clips(root: Node, structure: Structure, reader: ClipReader, notes: ImportNotes) -> dict[str, list[Clip]]:
     found: dict[str, list[Clip]] = {}
     for lane in walk_lanes(root):
         if lane.node.tag not in ("Clips", "Audio", "Notes", "Video", "Warps") or not (
@@ -139,7 +142,7 @@ def _clips(root: Node, structure: Structure, reader: ClipReader, notebook: Noteb
             continue
         strip = structure.resolve(lane.track) if lane.track else None
         if strip is None:
-            notebook.lose(
+            notes.lose(
                 f"Clips of a track ({lane.track}) that has no channel were left out."
                 if lane.track
                 else "Clips that belong to no track were left out."
@@ -152,16 +155,16 @@ def _clips(root: Node, structure: Structure, reader: ClipReader, notebook: Noteb
 
 
 def _channel(
-    strip: Strip,
+    strip: StripDraft,
     parts: dict[str, Any],
     clips: list[Clip],
     automation: list[Automation],
-    media: MediaBook,
+    media: MediaList,
     member: str,
-    notebook: Notebook,
+    notes: ImportNotes,
 ) -> Channel:
     track = strip.track
-    output = strip.output.id if isinstance(strip.output, Strip) else strip.output
+    output = strip.output.id if isinstance(strip.output, StripDraft) else strip.output
     plays = tuple(word for word in ("audio", "notes") if word in strip.content)
     return Channel(
         id=strip.id,
@@ -170,7 +173,7 @@ def _channel(
         parent=strip.parent.id if strip.parent is not None else None,
         folder=strip.folder,
         plays=plays,
-        legs=_legs(strip, clips, media, parts["inserts"], notebook),
+        legs=_legs(strip, clips, media, parts["inserts"], notes),
         loaded=truth(track.get("loaded"), True) if track is not None else True,
         output=output,
         clips=tuple(clips),
@@ -183,7 +186,7 @@ def _channel(
 
 
 def _legs(
-    strip: Strip, clips: list[Clip], media: MediaBook, inserts: tuple[Insert, ...], notebook: Notebook
+    strip: StripDraft, clips: list[Clip], media: MediaList, inserts: tuple[Insert, ...], notes: ImportNotes
 ) -> int | Unknown:
     """The strip's width. A declared 2 is written for mono parts too, so the clips' files speak first on tracks."""
     declared = finite(strip.channel.attrs.get("audioChannels")) if strip.channel is not None else None
@@ -202,7 +205,7 @@ def _legs(
     if widths:
         width = max(widths)
         if width == 1 and declared == 2:
-            notebook.assume(
+            notes.assume(
                 f"{strip.name} is written as 2 channels wide, but its files are mono; it was read as mono.", strip.id
             )
         return width

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from mixlint.importers.dawproject.notebook import Notebook
-from mixlint.importers.dawproject.structure import Strip
+from mixlint.importers.dawproject.import_notes import ImportNotes
+from mixlint.importers.dawproject.structure import StripDraft
 from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import finite, gain_db, hertz, real, seconds_ms, switch
 from mixlint.importers.dawproject.xml_tree import Node
@@ -19,9 +19,17 @@ _BANDS: Final[dict[str, BandKind]] = {
 
 
 def read_equalizer(
-    strip: Strip, node: Node, prefix: str, targets: Targets, notebook: Notebook
+    strip: StripDraft, node: Node, prefix: str, targets: Targets, notes: ImportNotes
 ) -> tuple[Equalizer, list[Parameter]]:
-    """The bands, and the raw figures that the model has no field for."""
+    """An equalizer, and the raw figures that the model has no field for.
+
+    Args:
+        strip: the channel it is on.
+        node: the device.
+        prefix: how its parameters are named in the model, before their own name.
+        targets: where parameters with ids are remembered for the automation.
+        notes: where assumptions and losses go.
+    """
     bands: list[EqualizerBand] = []
     raw: list[Parameter] = []
     nodes = list(node.all("Band"))
@@ -29,7 +37,7 @@ def read_equalizer(
     for count, band in enumerate(nodes, start=1):
         kind = _BANDS.get(band.get("type").lower())
         if kind is None:
-            notebook.lose(
+            notes.lose(
                 f"A band of {node.get('name') or 'an equalizer'} on {strip.name} has a type "
                 f"({band.get('type') or 'none'}) that is not in the format; it was left out.",
                 strip.id,
@@ -40,7 +48,7 @@ def read_equalizer(
         if order is not None:
             raw.append(Parameter(id=f"band:{count}:order", name=f"Band {count} order as written", value=order))
             if kind in ("high-pass", "low-pass"):
-                slope = _slope(order, poles, strip, notebook)
+                slope = _slope(order, poles, strip, notes)
         for tag, short in (("Freq", "freq"), ("Gain", "gain"), ("Q", "q")):
             one = band.child(tag)
             if one is not None:
@@ -88,9 +96,9 @@ def _orders_are_poles(orders: list[float | None]) -> bool:
     return len(set(given)) < len(given) or any(order > len(orders) for order in given)
 
 
-def _slope(order: float, poles: bool, strip: Strip, notebook: Notebook) -> float | Unknown:
+def _slope(order: float, poles: bool, strip: StripDraft, notes: ImportNotes) -> float | Unknown:
     if poles and order.is_integer() and 1 <= order <= 16:
-        notebook.assume(
+        notes.assume(
             f"The order of an equalizer's filter on {strip.name} was read as its steepness, 6 dB per octave each, "
             "since the figures number no bands.",
             strip.id,
@@ -104,9 +112,17 @@ def _slope(order: float, poles: bool, strip: Strip, notebook: Notebook) -> float
 
 
 def read_dynamics(
-    strip: Strip, node: Node, prefix: str, targets: Targets, notebook: Notebook
+    strip: StripDraft, node: Node, prefix: str, targets: Targets, notes: ImportNotes
 ) -> tuple[Dynamics, list[Parameter]]:
-    """Threshold, ratio and times, and the ratio's raw figure."""
+    """A compressor's, limiter's or gate's settings, and the ratio's raw figure.
+
+    Args:
+        strip: the channel it is on.
+        node: the device.
+        prefix: how its parameters are named in the model, before their own name.
+        targets: where parameters with ids are remembered for the automation.
+        notes: where assumptions go.
+    """
     fields: dict[str, Any] = {}
     raw: list[Parameter] = []
     for tag in ("Threshold", "Ratio", "Attack", "Release", "Range", "InputGain", "OutputGain"):
@@ -122,7 +138,7 @@ def read_dynamics(
         value = finite(ratio.attrs.get("value"))
         if value is not None:
             raw.append(Parameter(id="ratio", name="Ratio as written", value=value, unit=ratio.get("unit")))
-        fields["ratio"] = _ratio(value, ratio.get("unit"), strip, node, notebook)
+        fields["ratio"] = _ratio(value, ratio.get("unit"), strip, node, notes)
     if node.child("Range") is not None:
         fields["range_db"] = gain_db(node.child("Range"), "range")
     if node.child("AutoMakeup") is not None:
@@ -136,13 +152,13 @@ def read_dynamics(
     return dynamics, raw
 
 
-def _ratio(value: float | None, unit: str, strip: Strip, node: Node, notebook: Notebook) -> float | Unknown:
+def _ratio(value: float | None, unit: str, strip: StripDraft, node: Node, notes: ImportNotes) -> float | Unknown:
     """A ratio in per cent is 100·(1 − 1/n) in the writers seen; small figures may be n itself, so they stay open."""
     if value is None:
         return Unknown(unknown="the export gives the ratio no value")
     if unit == "percent" and 20.0 < value < 100.0:
         ratio = round(1.0 / (1.0 - value / 100.0), 2)
-        notebook.assume(
+        notes.assume(
             f"The ratio of {node.get('name') or 'a compressor'} on {strip.name} is written as {value:g} %; "
             f"about {ratio:g}:1 was read from it.",
             strip.id,

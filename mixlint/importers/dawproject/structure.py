@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from mixlint.importers.dawproject.ids import Register
-from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.id_map import IdMap
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.session import ChannelKind, Unknown
 
 
 @dataclass(eq=False, slots=True)
-class Strip:
+class StripDraft:
     """One strip while it is being read.
 
     ``parent`` is the group strip it is nested under. ``depth`` is 0 at the top of the structure. ``heads`` marks the
@@ -24,11 +24,11 @@ class Strip:
     channel: Node | None
     depth: int
     folder: tuple[str, ...] = ()
-    parent: Strip | None = None
+    parent: StripDraft | None = None
     nested: bool = False
     heads: bool = False
     kind: ChannelKind | Unknown = "track"
-    output: Strip | Unknown | None = None
+    output: StripDraft | Unknown | None = None
     targets: list[str] = field(default_factory=list)
 
     @property
@@ -54,27 +54,27 @@ class Strip:
 class Structure:
     """All strips in desk order, and the way from an element to its strip."""
 
-    def __init__(self, root: Node, register: Register, notebook: Notebook, with_clips: frozenset[str]) -> None:
-        self.strips: list[Strip] = []
-        self.of_node: dict[int, Strip] = {}
-        self._register = register
-        self._notebook = notebook
+    def __init__(self, root: Node, id_map: IdMap, notes: ImportNotes, with_clips: frozenset[str]) -> None:
+        self.strips: list[StripDraft] = []
+        self.of_node: dict[int, StripDraft] = {}
+        self._id_map = id_map
+        self._notes = notes
         self._with_clips = with_clips
         self._taken: set[str] = set()
         for structure in root.all("Structure"):
             self._walk(structure, "", 0, (), None)
 
-    def resolve(self, reference: str) -> Strip | None:
+    def resolve(self, reference: str) -> StripDraft | None:
         """The strip a reference means: by its channel, or by its track."""
-        node = self._register.node(reference)
+        node = self._id_map.node(reference)
         return self.of_node.get(id(node)) if node is not None else None
 
     def means_track(self, reference: str) -> bool:
         """True when a reference names a track where a channel is due."""
-        node = self._register.node(reference)
+        node = self._id_map.node(reference)
         return node is not None and node.tag == "Track"
 
-    def _walk(self, parent: Node, path: str, depth: int, folder: tuple[str, ...], group: Strip | None) -> None:
+    def _walk(self, parent: Node, path: str, depth: int, folder: tuple[str, ...], group: StripDraft | None) -> None:
         # Depth is bounded by the XML reader, so recursion is too.
         for count, node in enumerate(parent.children, start=1):
             here = f"{path}.{count}" if path else str(count)
@@ -83,14 +83,14 @@ class Structure:
             elif node.tag == "Track":
                 self._track(node, here, depth, folder, group)
 
-    def _track(self, node: Node, path: str, depth: int, folder: tuple[str, ...], group: Strip | None) -> None:
+    def _track(self, node: Node, path: str, depth: int, folder: tuple[str, ...], group: StripDraft | None) -> None:
         channels = list(node.all("Channel"))
         nested = any(True for _ in node.all("Track"))
         if channels:
             strip = self._add(node, channels[0], path, depth, folder, group)
             strip.nested = nested
             for extra, more in enumerate(channels[1:], start=2):
-                self._notebook.assume(f"{strip.name} has a second mixer channel in the file.", strip.id)
+                self._notes.assume(f"{strip.name} has a second mixer channel in the file.", strip.id)
                 self._add(node, more, f"{path}+{extra}", depth, folder, group)
             self._walk(node, path, depth + 1, folder, strip)
             return
@@ -99,9 +99,9 @@ class Structure:
             self._folder(node, path, depth, (*folder, name or "folder"), group)
         elif node.get("id") in self._with_clips and node.get("id"):
             strip = self._add(node, None, path, depth, folder, group)
-            self._notebook.assume(f"{strip.name} has clips but no mixer channel in the file.", strip.id)
+            self._notes.assume(f"{strip.name} has clips but no mixer channel in the file.", strip.id)
 
-    def _folder(self, node: Node, path: str, depth: int, folder: tuple[str, ...], group: Strip | None) -> None:
+    def _folder(self, node: Node, path: str, depth: int, folder: tuple[str, ...], group: StripDraft | None) -> None:
         """A track without a channel that holds tracks: a plain folder, or a group whose sum is one of its tracks."""
         head: Node | None = None
         for track in node.all("Track"):
@@ -115,7 +115,7 @@ class Structure:
             channel = head.child("Channel")
             inner = self._add(head, channel, f"{path}.{place}", depth + 1, folder, group)
             inner.heads = True
-            self._notebook.assume(
+            self._notes.assume(
                 f"{inner.name} was taken as the bus of the folder {folder[-1]}, since it stands in it as its master.",
                 inner.id,
             )
@@ -134,8 +134,8 @@ class Structure:
         path: str,
         depth: int,
         folder: tuple[str, ...],
-        group: Strip | None,
-    ) -> Strip:
+        group: StripDraft | None,
+    ) -> StripDraft:
         node = channel if channel is not None else track
         if node is None:
             raise AssertionError("a strip has a track or a channel")
@@ -145,10 +145,10 @@ class Structure:
         name = (track.get("name") if track is not None else "") or node.get("name")
         if not name:
             name = "(unnamed)"
-            self._notebook.assume("A channel has no name in the file.", strip_id)
+            self._notes.assume("A channel has no name in the file.", strip_id)
         if given and strip_id != given:
-            self._notebook.assume(f"The id {given} occurs twice; {name} is told apart by its place.", strip_id)
-        strip = Strip(strip_id, name, track, channel, depth, folder, group)
+            self._notes.assume(f"The id {given} occurs twice; {name} is told apart by its place.", strip_id)
+        strip = StripDraft(strip_id, name, track, channel, depth, folder, group)
         self.strips.append(strip)
         self.of_node.setdefault(id(node), strip)
         if track is not None:

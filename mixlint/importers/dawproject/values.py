@@ -47,7 +47,12 @@ class Real:
 
 
 def real(node: Node, unit: str = "") -> Real:
-    """Read value, range and unit; ``unit`` overrides the element's own."""
+    """Value, range and unit of a parameter.
+
+    Args:
+        node: the parameter.
+        unit: overrides the element's own unit; it is in lower case.
+    """
     return Real(
         number(node.attrs.get("value")),
         finite(node.attrs.get("min")),
@@ -57,7 +62,13 @@ def real(node: Node, unit: str = "") -> Real:
 
 
 def switch(node: Node | None, absent: bool | Unknown, what: str) -> bool | Unknown:
-    """A switch; ``absent`` is what a missing element means. A missing value is not assumed to be either."""
+    """Where a switch stands; a missing value is not assumed to be either.
+
+    Args:
+        node: the parameter, or None where the file has none.
+        absent: what a missing element means.
+        what: how a reason names it.
+    """
     if node is None:
         return absent
     return truth(node.get("value"), Unknown(unknown=f"the export gives the {what} no value"))
@@ -87,7 +98,12 @@ class LevelScale:
     assumed: str = ""
 
     def level_db(self, value: float | None, what: str) -> float | Unknown:
-        """The level in decibels."""
+        """A level in dB, at least −200; Unknown where the figure is none or cannot be read.
+
+        Args:
+            value: the figure as written.
+            what: how a reason names it.
+        """
         if value is None:
             return Unknown(unknown=f"the export gives the {what} no value")
         if self.kind == "unknown":
@@ -108,7 +124,12 @@ class LevelScale:
 
 
 def level_scale(parameter: Real, what: str) -> LevelScale:
-    """How a volume or a send level is to be read, by its unit and range."""
+    """How a volume or a send level is to be read, by its unit and range.
+
+    Args:
+        parameter: the level as written.
+        what: how a reason or an assumption names it.
+    """
     unit = parameter.unit
     if unit == "decibel":
         return LevelScale("dB")
@@ -167,7 +188,7 @@ def pan_scale(parameter: Real, bipolar: bool) -> PanScale:
 
 
 def hertz(parameter: Real) -> float | Unknown:
-    """A frequency; semitones are MIDI pitches, 440 Hz at 69 in equal temperament (ISO 16 gives the 440 Hz)."""
+    """A frequency in Hz; semitones are MIDI pitches, 440 Hz at 69 in equal temperament (ISO 16 gives the 440 Hz)."""
     value = parameter.value
     if value is None or not isfinite(value):
         return Unknown(unknown="the export gives the frequency no value")
@@ -179,7 +200,7 @@ def hertz(parameter: Real) -> float | Unknown:
 
 
 def seconds_ms(parameter: Real) -> float | Unknown:
-    """A time in milliseconds."""
+    """A time in milliseconds; Unknown where it has no value, or a unit other than seconds."""
     if parameter.value is None or abs(parameter.value) > USABLE:
         return Unknown(unknown="the export gives the time no value")
     if parameter.unit in ("seconds", ""):
@@ -188,7 +209,13 @@ def seconds_ms(parameter: Real) -> float | Unknown:
 
 
 def gain_db(node: Node | None, what: str, absent: float | Unknown = 0.0) -> float | Unknown:
-    """A gain or threshold in decibels, also where it is written as linear amplitude."""
+    """A gain or threshold in dB, also where it is written as linear amplitude.
+
+    Args:
+        node: the parameter, or None where the file has none.
+        what: how a reason names it.
+        absent: what a missing element means, dB.
+    """
     if node is None:
         return absent
     parameter = real(node)

@@ -21,7 +21,7 @@ _WET_LEVEL: Final = re.compile(r"^(wet|effect|fx|reverb|delay)(\s*(level|gain|am
 
 
 @dataclass(frozen=True, slots=True)
-class Wet:
+class WetShare:
     """The share in per cent, the parameter it came from, and the per cent that one unit of it makes."""
 
     value: float | Unknown
@@ -30,8 +30,15 @@ class Wet:
     per_unit: float = 1.0
 
 
-def read_wet(parameters: list[Parameter]) -> Wet | None:
-    """The wet share, or None when no listed parameter speaks of it."""
+def read_wet_share(parameters: list[Parameter]) -> WetShare | None:
+    """The wet share, where a listed parameter speaks of it.
+
+    Args:
+        parameters: all listed parameters of one processor.
+
+    Returns:
+        The share in per cent, Unknown where a mix control is listed that does not tell it; None where none is listed.
+    """
     dry = [one for one in parameters if _DRY.match(one.name.strip())]
     if dry:
         return _apart(dry[0], [one for one in parameters if _WET_LEVEL.match(one.name.strip())])
@@ -40,21 +47,21 @@ def read_wet(parameters: list[Parameter]) -> Wet | None:
         return None
     if len(shares) > 1:
         names = " and ".join(one.name for one in shares)
-        return Wet(Unknown(unknown=f"the export lists more than one mix control ({names})"))
+        return WetShare(Unknown(unknown=f"the export lists more than one mix control ({names})"))
     one = shares[0]
     per_unit = _per_unit(one)
     if isinstance(one.value, Unknown | str):
-        return Wet(Unknown(unknown=f"the export gives {one.name} no value"))
+        return WetShare(Unknown(unknown=f"the export gives {one.name} no value"))
     share = None if per_unit is None else float(one.value) * per_unit
     if per_unit is None or share is None or not -0.01 <= share <= 100.01:
-        return Wet(
+        return WetShare(
             Unknown(
                 unknown=f"the export lists {one.name} at {one.value:g} {one.unit or 'without a unit'}, "
                 "which tells no wet share",
                 settle="look at its mix control",
             )
         )
-    return Wet(round(min(100.0, max(0.0, share)), 4), one.id, one.name, per_unit)
+    return WetShare(round(min(100.0, max(0.0, share)), 4), one.id, one.name, per_unit)
 
 
 def _per_unit(one: Parameter) -> float | None:
@@ -71,14 +78,14 @@ def _per_unit(one: Parameter) -> float | None:
     return None
 
 
-def _apart(dry: Parameter, wet: list[Parameter]) -> Wet:
+def _apart(dry: Parameter, wet: list[Parameter]) -> WetShare:
     """Wet and dry set by two controls: a silent dry side means wholly wet, anything else stays open."""
     silent = (dry.unit in ("linear", "percent", "normalized") and dry.value == 0.0 and dry.value is not False) or (
         dry.unit == "decibel" and isinstance(dry.value, float) and dry.value <= -100.0
     )
     if silent and (not wet or wet[0].value != 0.0):
-        return Wet(100.0, "", dry.name)
-    return Wet(
+        return WetShare(100.0, "", dry.name)
+    return WetShare(
         Unknown(
             unknown=f"the export lists wet and dry as two controls ({dry.name} is one)",
             settle="look at the two levels, or print the return alone",

@@ -10,11 +10,12 @@ from __future__ import annotations
 from array import array
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from math import nan
 from typing import Any, BinaryIO, Final
 from xml.parsers import expat
 
 from mixlint.errors import BrokenFile, RefusedFile
-from mixlint.importers.dawproject.point_runs import PLACEHOLDER, RunLifter
+from mixlint.importers.dawproject.automation_blocks import PLACEHOLDER, AutomationBlockExtractor
 
 _CHUNK: Final = 1 << 18
 
@@ -117,6 +118,7 @@ _KEPT: Final = frozenset(
 )  # fmt: skip
 _CLOSED: Final = frozenset({"Notes"})
 """Kept without what they hold."""
+_SWITCHED: Final = {"true": 1.0, "false": 0.0}
 
 
 def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
@@ -132,84 +134,140 @@ def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
         BrokenFile: it is not well-formed.
     """
     parser = _parser(where)
-    lifter = RunLifter(_CHUNK)
-    top = Node("", {}, 0)
-    stack: list[Node] = [top]
-    depth = skipped = elements = points = 0
-    truth = {"true": 1.0, "false": 0.0}
-    nan = float("nan")
+    extractor = AutomationBlockExtractor(_CHUNK)
+    builder = _TreeBuilder(parser, extractor, where, limits)
+    parser.StartElementHandler = builder.start
+    parser.EndElementHandler = builder.end
+    _feed(parser, reader, where, limits, extractor)
+    return builder.root
 
-    def refuse(what: str) -> RefusedFile:
-        return _refused(what, f"{where}:{parser.CurrentLineNumber}")
 
-    def start(tag: str, attrs: dict[str, str]) -> None:
-        nonlocal depth, skipped, elements, points
-        depth += 1
-        if skipped:
-            skipped += 1
-            if depth > limits.depth:
-                raise refuse(f"elements are nested more than {limits.depth} deep")
-            return
-        if tag in _POINTS:
-            here = stack[-1]
-            if type(here) is PointsNode:
-                points += 1
-                value = attrs.get("value", "")
-                try:
-                    number = truth[value] if value in truth else float(value)
-                    time = float(attrs["time"])
-                except (ValueError, KeyError):
-                    number = time = nan
-                here.times.append(time)
-                here.values.append(number)
-                here.holds.append(attrs.get("interpolation") != "linear")
-                if points > limits.points:
-                    raise refuse(f"the session holds more than {limits.points} automation points")
-            skipped = 1
-            return
-        if depth > limits.depth:
-            raise refuse(f"elements are nested more than {limits.depth} deep")
-        if len(attrs) > limits.attributes:
-            raise refuse(f"an element has more than {limits.attributes} attributes")
-        if tag not in _KEPT and depth > 1:
-            run = lifter.runs.pop(attrs.get("n", ""), None) if tag == PLACEHOLDER else None
-            here = stack[-1]
-            if run is not None and type(here) is PointsNode:
-                points += len(run.times)
-                here.times.extend(run.times)
-                here.values.extend(run.values)
-                here.holds.extend(run.holds)
-            if points > limits.points:
-                raise refuse(f"the session holds more than {limits.points} automation points")
-            skipped = 1
-            return
-        elements += 1
-        if elements > limits.elements:
-            raise refuse(f"the session holds more than {limits.elements} elements")
-        make = PointsNode if tag in _POINT_LISTS else Node
-        node = make(tag, attrs, parser.CurrentLineNumber)
-        stack[-1].add(node)
-        if tag in _CLOSED:
-            skipped = 1
+class _TreeBuilder:
+    """Builds the tree from the parser's calls, one for each tag; elements that are not kept are passed over whole.
+
+    Args:
+        parser: asked for line numbers.
+        extractor: holds the points that its placeholders stand for.
+        where: how messages name the document.
+        limits: what it may hold.
+    """
+
+    __slots__ = ("_depth", "_elements", "_extractor", "_limits", "_open", "_parser", "_points", "_skipped", "_where")
+
+    def __init__(self, parser: Any, extractor: AutomationBlockExtractor, where: str, limits: XmlLimits) -> None:
+        self._parser = parser
+        self._extractor = extractor
+        self._where = where
+        self._limits = limits
+        self._open: list[Node] = [Node("", {}, 0)]  # kept elements that are still open, above them one for the root
+        self._depth = 0
+        self._skipped = 0  # how many elements are open that are passed over
+        self._elements = 0
+        self._points = 0
+
+    @property
+    def root(self) -> Node:
+        """The outermost element, once the document is read."""
+        return self._open[0].children[0]
+
+    def start(self, tag: str, attrs: dict[str, str]) -> None:
+        """An element begins.
+
+        Raises:
+            RefusedFile: a limit is passed.
+        """
+        self._depth += 1
+        if self._skipped:
+            self._skipped += 1
+            self._check_depth()
+        elif tag in _POINTS:
+            self._skipped = 1
+            self._add_point(attrs)
         else:
-            stack.append(node)
+            self._check_depth()
+            if len(attrs) > self._limits.attributes:
+                raise self._refuse(f"an element has more than {self._limits.attributes} attributes")
+            if tag in _KEPT or self._depth == 1:
+                self._keep(tag, attrs)
+            else:
+                self._skipped = 1
+                if tag == PLACEHOLDER:
+                    self._add_block(attrs)
 
-    def end(_: str) -> None:
-        nonlocal depth, skipped
-        depth -= 1
-        if skipped:
-            skipped -= 1
+    def end(self, _: str) -> None:
+        """An element ends."""
+        self._depth -= 1
+        if self._skipped:
+            self._skipped -= 1
+        else:
+            self._open.pop()
+
+    def _keep(self, tag: str, attrs: dict[str, str]) -> None:
+        self._elements += 1
+        if self._elements > self._limits.elements:
+            raise self._refuse(f"the session holds more than {self._limits.elements} elements")
+        make = PointsNode if tag in _POINT_LISTS else Node
+        node = make(tag, attrs, self._parser.CurrentLineNumber)
+        self._open[-1].add(node)
+        if tag in _CLOSED:
+            self._skipped = 1
+        else:
+            self._open.append(node)
+
+    def _add_point(self, attrs: dict[str, str]) -> None:
+        """One automation point; one that stands in no list of points is passed over."""
+        here = self._open[-1]
+        if type(here) is not PointsNode:
             return
-        stack.pop()
+        value = attrs.get("value", "")
+        try:
+            number = _SWITCHED[value] if value in _SWITCHED else float(value)
+            time = float(attrs["time"])
+        except (ValueError, KeyError):
+            number = time = nan
+        here.times.append(time)
+        here.values.append(number)
+        here.holds.append(attrs.get("interpolation") != "linear")
+        self._points += 1
+        if self._points > self._limits.points:
+            raise self._too_many_points()
 
-    parser.StartElementHandler = start
-    parser.EndElementHandler = end
-    _feed(parser, reader, where, limits, lifter)
-    return top.children[0]
+    def _add_block(self, attrs: dict[str, str]) -> None:
+        """The points that were taken out, at their placeholder."""
+        block = self._extractor.blocks.pop(attrs.get("n", ""), None)
+        here = self._open[-1]
+        if block is None or type(here) is not PointsNode:
+            return
+        here.times.extend(block.times)
+        here.values.extend(block.values)
+        here.holds.extend(block.holds)
+        self._points += len(block.times)
+        if self._points > self._limits.points:
+            raise self._too_many_points()
+
+    def _too_many_points(self) -> RefusedFile:
+        return self._refuse(f"the session holds more than {self._limits.points} automation points")
+
+    def _check_depth(self) -> None:
+        if self._depth > self._limits.depth:
+            raise self._refuse(f"elements are nested more than {self._limits.depth} deep")
+
+    def _refuse(self, what: str) -> RefusedFile:
+        return _refused(what, f"{self._where}:{self._parser.CurrentLineNumber}")
 
 
 def read_texts(reader: BinaryIO, where: str, limits: XmlLimits) -> dict[str, str]:
-    """The texts of a flat document such as ``metadata.xml``: tag to text, empty ones left out."""
+    """The texts of a flat document such as ``metadata.xml``: tag to text, empty ones left out.
+
+    Args:
+        reader: the document's bytes.
+        where: how messages name the document.
+        limits: what it may hold.
+
+    Raises:
+        RefusedFile: a DOCTYPE, or a limit is passed.
+        BrokenFile: it is not well-formed.
+    """
     parser = _parser(where)
     open_tags: list[str] = []
     texts: dict[str, list[str]] = {}
@@ -245,7 +303,9 @@ def _parser(where: str) -> Any:
     return parser
 
 
-def _feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, lifter: RunLifter | None = None) -> None:
+def _feed(
+    parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, extractor: AutomationBlockExtractor | None = None
+) -> None:
     """Give the document to the parser piece by piece, watching what it has to remember."""
     fed = size = 0
     read: Callable[[int], bytes] = reader.read
@@ -254,7 +314,7 @@ def _feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, lifter: 
             size += len(chunk)
             if size > limits.size:
                 raise _refused(f"it holds more than {limits.size} bytes", where)
-            piece = lifter.take(chunk) if lifter else chunk
+            piece = extractor.feed(chunk) if extractor else chunk
             fed += len(piece)
             parser.Parse(piece, False)
             # A token still open after this much input is a giant attribute, comment or tag.
@@ -262,7 +322,7 @@ def _feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, lifter: 
                 raise _refused(f"one token is longer than {limits.token} bytes", where)
             if len(parser.intern) > limits.names:
                 raise _refused(f"it uses more than {limits.names} different names", where)
-        parser.Parse(lifter.rest() if lifter else b"", True)
+        parser.Parse(extractor.flush() if extractor else b"", True)
     except expat.ExpatError as fault:
         raise BrokenFile(
             f"it is not well-formed XML ({expat.errors.messages[fault.code]})",

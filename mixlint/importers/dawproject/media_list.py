@@ -16,7 +16,7 @@ from mixlint.session import MediaFile, Unknown
 _ABSOLUTE: Final = re.compile(r"^([/\\]|[A-Za-z]:|[a-z]+://)")
 
 
-class MediaBook:
+class MediaList:
     """Collects media files by path.
 
     Args:
@@ -32,7 +32,14 @@ class MediaBook:
         self._files: dict[str, MediaFile] = {}
 
     def add(self, audio: Node) -> str | None:
-        """The id of the file that an audio element plays, or None when it names none."""
+        """Enter the file that an audio element plays.
+
+        Args:
+            audio: the element; what it says of legs, sample rate and duration fills what is not yet known of the file.
+
+        Returns:
+            The file's id, or None when the element names none.
+        """
         file = audio.child("File")
         path = file.get("path") if file is not None else ""
         if file is None or not path:

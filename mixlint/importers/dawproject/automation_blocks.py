@@ -1,8 +1,8 @@
-"""A fast lane for automation: long runs of plainly written points are read without one call per element.
+"""A fast lane for automation: long blocks of plainly written points are read without one call per element.
 
-A session can hold half a million points, each an element of its own. A run of at least eight points that follow each
-other and are written with nothing but ``value``, ``time`` and ``interpolation`` is lifted out before the XML parser
-sees it, and a placeholder with the same number of lines is left in its place. Such a run is well-formed by the very
+A session can hold half a million points, each an element of its own. A block of at least eight points that follow each
+other and are written with nothing but ``value``, ``time`` and ``interpolation`` is taken out before the XML parser
+sees it, and a placeholder with the same number of lines is left in its place. Such a block is well-formed by the very
 pattern that recognises it: nothing but the points and white space may stand in it. All else takes the ordinary way.
 """
 
@@ -26,13 +26,19 @@ _LAYOUTS: Final = [
 _POINT: Final = b"<RealPoint "
 _SHORTEST: Final = 8
 _PATIENCE: Final = 200
-"""Runs given up in a row before a document is taken to be written in another way."""
+"""Blocks given up in a row before a document is taken to be written in another way."""
 
 PLACEHOLDER: Final = "_run"
 
 
-class Run:
-    """The points of one run in flat arrays."""
+class AutomationBlock:
+    """The points of one block in flat arrays.
+
+    Args:
+        times: positions in the file's unit.
+        values: values as written.
+        holds: one byte for each point, 1 where the value is kept until the next, 0 where a line leads there.
+    """
 
     __slots__ = ("holds", "times", "values")
 
@@ -42,23 +48,23 @@ class Run:
         self.holds = holds
 
 
-class RunLifter:
-    """Lifts runs out of a document that arrives piece by piece.
+class AutomationBlockExtractor:
+    """Takes blocks of points out of a document that arrives piece by piece, and keeps them in ``blocks``.
 
     Args:
         carry_limit: how many bytes may be kept back at the end of a piece while waiting for a ``>``.
     """
 
     def __init__(self, carry_limit: int) -> None:
-        self.runs: dict[str, Run] = {}
+        self.blocks: dict[str, AutomationBlock] = {}
         self._carry = b""
         self._carry_limit = carry_limit
         self._likely = _LAYOUTS[0]
         self._count = 0
         self._given_up = 0
 
-    def take(self, piece: bytes) -> bytes:
-        """The next piece of the document with its runs replaced by placeholders."""
+    def feed(self, piece: bytes) -> bytes:
+        """The next piece of the document with its blocks replaced by placeholders."""
         piece = self._carry + piece
         cut = piece.rfind(b">") + 1
         if len(piece) - cut > self._carry_limit:
@@ -71,29 +77,29 @@ class RunLifter:
             end = piece.find(b"</", start, cut)
             end = cut if end < 0 else end
             look = end
-            run = self._read(piece[start:end])
-            if run is None:
+            block = self._read(piece[start:end])
+            if block is None:
                 self._given_up += 1
                 continue
             self._given_up = 0
-            kept += (piece[done:start], self._placeholder(run, piece, start, end))
+            kept += (piece[done:start], self._placeholder(block, piece, start, end))
             done = end
         kept.append(piece[done:cut])
         return b"".join(kept)
 
-    def rest(self) -> bytes:
+    def flush(self) -> bytes:
         """What was kept back, at the end of the document."""
         rest, self._carry = self._carry, b""
         return rest
 
-    def _placeholder(self, run: Run, piece: bytes, start: int, end: int) -> bytes:
+    def _placeholder(self, block: AutomationBlock, piece: bytes, start: int, end: int) -> bytes:
         key = str(self._count)
         self._count += 1
-        self.runs[key] = run
+        self.blocks[key] = block
         lines = piece.count(b"\n", start, end) or piece.count(b"\r", start, end)
         return f'<{PLACEHOLDER} n="{key}"/>'.encode() + b"\n" * lines
 
-    def _read(self, text: bytes) -> Run | None:
+    def _read(self, text: bytes) -> AutomationBlock | None:
         """The points in ``text``, or None when anything else stands there too."""
         count = text.count(b"<")
         if count < _SHORTEST:
@@ -119,4 +125,4 @@ class RunLifter:
             holds = b"\x01" * count
         else:
             holds = bytes(count) if b"hold" not in shapes else bytes(shape == b"hold" for shape in shapes)
-        return Run(times, values, holds)
+        return AutomationBlock(times, values, holds)

@@ -14,8 +14,8 @@ SAME_S = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
-    """Inner time 0 lies at ``origin`` of the song, both counted in ``unit``."""
+class LocalTime:
+    """The time inside a clip or lane: its 0 lies at ``origin`` of the song, both counted in ``unit``."""
 
     clock: Clock
     unit: TimeUnit
@@ -29,11 +29,11 @@ class Frame:
         """A place in the song as an inner position."""
         return self.clock.position(song_s, self.unit) - self.origin
 
-    def to(self, unit: TimeUnit) -> Frame:
-        """The same frame counted in another unit."""
+    def to(self, unit: TimeUnit) -> LocalTime:
+        """The same time counted in another unit."""
         if unit == self.unit:
             return self
-        return Frame(self.clock, unit, self.clock.position(self.clock.seconds(self.origin, self.unit), unit))
+        return LocalTime(self.clock, unit, self.clock.position(self.clock.seconds(self.origin, self.unit), unit))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Fade:
 
 
 @dataclass(frozen=True, slots=True)
-class Handed:
+class Inherited:
     """What clips hand down to what they hold: name, mute, gain, fades, and the references already followed."""
 
     node: Node

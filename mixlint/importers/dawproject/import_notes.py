@@ -5,7 +5,7 @@ from __future__ import annotations
 from mixlint.session import Gap, Note
 
 
-class Notebook:
+class ImportNotes:
     """Notes in the order they arise, each once."""
 
     def __init__(self) -> None:
@@ -30,6 +30,6 @@ class Notebook:
         """What the exporter seems to have dropped."""
         return tuple(self._gaps)
 
-    def notes(self) -> tuple[Note, ...]:
+    def all(self) -> tuple[Note, ...]:
         """All of them."""
         return tuple(self._notes.values())

@@ -1,4 +1,4 @@
-"""Marks by which a whole file shows how its writer spells things: the pan scale, and sends stored low.
+"""How the writer of a file spells things, by marks in the whole file: the pan scale, and sends stored low.
 
 Nothing here goes by the writer's name; only what stands in the file counts.
 """
@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from mixlint.importers.dawproject.notebook import Notebook
+from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.values import real
 from mixlint.importers.dawproject.xml_tree import Node, PointsNode
 
@@ -19,15 +19,20 @@ FEW_PANS: Final = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Marks:
+class Dialect:
     """``bipolar_pan``: pans without a range run −1…+1. ``send_raise``: factor on linear send levels."""
 
     bipolar_pan: bool = False
     send_raise: float = 1.0
 
 
-def read_marks(root: Node, notebook: Notebook) -> Marks:
-    """Look for the marks over the whole file and note those that are found."""
+def read_dialect(root: Node, notes: ImportNotes) -> Dialect:
+    """Look for the marks over the whole file and note those that are found.
+
+    Args:
+        root: the document.
+        notes: where what was found goes, since levels and pans are read by it.
+    """
     structure = [node for top in root.all("Structure") for node in top.walk()]
     loose: set[str] = set()
     negative = False
@@ -50,23 +55,23 @@ def read_marks(root: Node, notebook: Notebook) -> Marks:
     if loose and not negative:
         negative = _automated_negative(root, loose)
     if negative:
-        notebook.assume(
+        notes.assume(
             "Some pans in this file are negative although none states its range; "
             "all of them were read as −1 (left) to +1 (right)."
         )
     centred = not negative and len(values) >= FEW_PANS and set(values) == {0.0}
     if centred:
-        notebook.assume(
+        notes.assume(
             "Every pan in this file is 0 and none states its range; they were read as the centre of −1 to +1, "
             "since a mix that stands wholly left in every channel is none."
         )
     low_sends = odd_send_pan and not destinations and channels > 1
     if low_sends:
-        notebook.assume(
+        notes.assume(
             "The file bears the marks of a converter that writes send levels 12 dB low "
             "(no channel names an output, and send pans run from −1 to 1); 12 dB were added to every send."
         )
-    return Marks(negative or centred, SEND_RAISE if low_sends else 1.0)
+    return Dialect(negative or centred, SEND_RAISE if low_sends else 1.0)
 
 
 def _automated_negative(root: Node, pans: set[str]) -> bool:

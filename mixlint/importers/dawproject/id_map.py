@@ -5,7 +5,7 @@ from __future__ import annotations
 from mixlint.importers.dawproject.xml_tree import Node
 
 
-class Register:
+class IdMap:
     """Every element that has an id; where two share one, the first counts.
 
     Args:

@@ -1,0 +1,183 @@
+"""One run of the checklist over several sessions: what holds for all of them, and what was met on the way."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mixlint.cli.options import HoldOn
+
+if TYPE_CHECKING:
+    from mixlint.reports.html import Pictures
+    from mixlint.review.findings import Report, SessionReview
+    from mixlint.revisions import Approval
+    from mixlint.rulebook import Rule, Standard
+
+
+def sessions_of(paths: list[Path]) -> tuple[list[Path], bool]:
+    """The sessions of all paths, each once; true when a path could not be used, which is said on stderr."""
+    from mixlint.cli.guard import complain
+    from mixlint.cli.inputs import sessions_at
+    from mixlint.errors import InputError
+
+    found: dict[Path, Path] = {}
+    missing = False
+    for path in paths:
+        try:
+            for one in sessions_at(path):
+                found.setdefault(one.resolve(), one)
+        except InputError as fault:
+            complain(fault)
+            missing = True
+    return list(found.values()), missing
+
+
+class ReviewRun:
+    """The choices that hold for every session of one run.
+
+    Args:
+        standard: the standard as it was named, or None for the one beside each session.
+        area: the only area whose rules are run, or None for all.
+        leave_out: ids of rules that are left out.
+        hold_on: the lightest grade that holds the bounce.
+        baseline: an earlier report or approval, since which only what is new or worse counts; or None.
+        audio: audio is opened.
+        pictures: each session's sheet and drawings are made.
+        quiet_rows: clear and idle rows are made into findings.
+
+    ``rules`` (all that were in force, by id) and ``pictures`` (in the order of the reviews) fill as sessions are
+    reviewed.
+
+    Raises:
+        MixlintError: the baseline cannot be used.
+    """
+
+    def __init__(
+        self,
+        standard: str | None,
+        area: str | None,
+        leave_out: frozenset[str],
+        hold_on: HoldOn,
+        baseline: Path | None,
+        *,
+        audio: bool,
+        pictures: bool,
+        quiet_rows: bool,
+    ) -> None:
+        self.rules: dict[str, Rule] = {}
+        self.pictures: list[Pictures] = []
+        self._named = standard
+        self._area = area
+        self._leave_out = leave_out
+        self._hold_on = hold_on
+        self._audio = audio
+        self._draws = pictures
+        self._quiet_rows = quiet_rows
+        self._day = date.today()
+        self._standards: dict[Path, Standard] = {}
+        self._baseline = _baseline_at(baseline) if baseline is not None else None
+
+    def over(self, paths: list[Path]) -> tuple[list[SessionReview], bool]:
+        """Review every session; one that cannot be used is told on stderr and the rest are still reviewed.
+
+        Returns:
+            The reviews, and whether a session could not be used.
+
+        Raises:
+            MixlintError: a standard named on the command line, or a rule or area named there, cannot be used.
+        """
+        from mixlint.cli.guard import complain, say
+        from mixlint.cli.progress import Progress
+        from mixlint.errors import MixlintError
+
+        if self._named is not None:  # a named standard that cannot be used stops the run before anything is read
+            self._standard(None)
+        reviews: list[SessionReview] = []
+        failed = False
+        with Progress(len(paths)) as progress:
+            for path in paths:
+                progress.step(path.name)
+                try:
+                    reviews.append(self._one(path))
+                except MixlintError as fault:
+                    progress.clear()
+                    complain(fault)
+                    failed = True
+                except OSError as fault:
+                    progress.clear()
+                    say(f"{path}: {fault.strerror or fault}.")
+                    failed = True
+        return reviews, failed
+
+    def _one(self, path: Path) -> SessionReview:
+        from mixlint.cli.inputs import context_for, shown
+        from mixlint.importers import digest, read
+        from mixlint.review import review
+        from mixlint.review.sign_paths import files_for
+        from mixlint.review.teamwork import approval_beside, under_signs
+
+        standard = self._standard(path)
+        session = read(path)
+        approved = approval_beside(path)
+        with context_for(session, path, standard.house, audio=self._audio, approved=approved) as context:
+            made = review(
+                context,
+                standard,
+                source=shown(path),
+                digest=digest(path),
+                area=self._area,
+                leave_out=self._leave_out,
+                hold_on=self._hold_on,
+                everything=self._quiet_rows or self._baseline is not None or bool(files_for(path)),
+            )
+            made = under_signs(
+                made,
+                context,
+                standard,
+                path,
+                day=self._day,
+                area=self._area,
+                leave_out=self._leave_out,
+                hold_on=self._hold_on,
+            )
+            if self._baseline is not None:
+                made = self._since_baseline(made, standard, *self._baseline)
+            if self._draws:  # drawn now, so that no desk is kept beyond its review
+                from mixlint.reports.html import pictures_of
+
+                self.pictures.append(pictures_of(context))
+        return made
+
+    def _since_baseline(
+        self, made: SessionReview, standard: Standard, body: Report | Approval, source: str
+    ) -> SessionReview:
+        from mixlint.review.revisions import baseline_findings, only_new
+
+        return only_new(made, baseline_findings(body, made, source), standard.rules, source, self._hold_on)
+
+    def _standard(self, path: Path | None) -> Standard:
+        """The standard for one session, once area and rule ids given on the command line are found in it."""
+        from mixlint.cli.inputs import standard_for
+        from mixlint.cli.names import known_or_complain
+        from mixlint.rulebook import find_standard
+
+        place = find_standard(self._named, path)
+        if place in self._standards:
+            return self._standards[place]
+        standard = standard_for(path, self._named)
+        if self._area is not None:
+            known_or_complain(self._area, {r.area for r in standard.rules.values()}, "--area", "area", standard.name)
+        for rule in self._leave_out:
+            known_or_complain(rule, standard.rules, "--leave-out", "rule", standard.name)
+        self._standards[place] = standard
+        self.rules |= standard.rules
+        return standard
+
+
+def _baseline_at(path: Path) -> tuple[Report | Approval, str]:
+    """An earlier report or approval, and how findings name it."""
+    from mixlint.cli.inputs import shown
+    from mixlint.review.baseline_file import read_baseline
+
+    return read_baseline(path), shown(path)
