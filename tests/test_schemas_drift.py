@@ -20,6 +20,7 @@ from mixlint.review.revisions import Compared
 from mixlint.revisions import Approval
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
+from mixlint.rulebook.settings import settings_of
 from mixlint.session import Session
 
 TOP = Path(__file__).resolve().parents[1]
@@ -37,7 +38,9 @@ def made() -> dict[str, dict[str, Any]]:
         "report": model_schema(Report, "A mixlint report"),
         "rule": rule_schema(TABLES),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),
-        "standard": standard_schema([rule.file for rule in load_standard("pre-bounce").rules.values()]),
+        "standard": standard_schema(
+            [rule.file for rule in load_standard("pre-bounce").rules.values()], settings_of(TABLES.values()).values()
+        ),
     }
 
 

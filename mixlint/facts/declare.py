@@ -172,6 +172,7 @@ class Table(Facts[Item]):
         meaning: what its rows are, as a sentence.
         rows: finds the rows of a session: the subject of each and what it is made of.
         groups: facts declared elsewhere that belong to it.
+        settings: the numbers that decide which rows there are and that a house can set.
     """
 
     def __init__(
@@ -180,8 +181,10 @@ class Table(Facts[Item]):
         meaning: str,
         rows: Callable[[SessionContext], Iterable[tuple[Subject, Item]]],
         groups: Iterable[Facts[Item]] = (),
+        settings: Iterable[Setting] = (),
     ) -> None:
         super().__init__(name)
+        self.settings = tuple(settings)
         self.name = name
         self.meaning = meaning
         self._rows = rows

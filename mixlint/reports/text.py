@@ -10,7 +10,6 @@ from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wra
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
     CAUTION,
-    GRAVITY,
     OUTCOMES,
     counts_text,
     fact_text,
@@ -23,7 +22,7 @@ from mixlint.reports.words import (
     touches_levels,
     with_unit,
 )
-from mixlint.review.findings import Finding, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Report, SessionReview
 
 NARROW = 76
 """Below this width the place moves from its column to a line of its own."""
@@ -151,7 +150,7 @@ def _measured(finding: Finding, head: Finding) -> str:
     value = rows[0].value if rows else None
     if isinstance(value, bool) or not isinstance(value, int | float) or (above and value == above[0].value):
         return name
-    return f"{name} ({with_unit(value, rows[0].unit, rows[0].fact)})"
+    return f"{name} ({with_unit(value, rows[0].unit)})"
 
 
 def _finding(finding: Finding, grid: Grid, page: Page, again: bool) -> list[str]:

@@ -16,7 +16,7 @@ WORDS = Words(
         "ask": Limit(value=True),
         "range_db": Limit(value=(-6.0, -1.0), unit="dB"),
     },
-    {"level_db": "dB", "pan": "pan", "off_centre": "pan", "moved_pan": "pan"},
+    {"level_db": "dB", "pan": "pan", "off_centre": "pan distance", "moved_pan": "pan distance"},
 )
 
 SAID = {

@@ -139,7 +139,7 @@ def test_a_flag_beats_what_cannot_be_seen() -> None:
 def test_what_stands_in_when_is_shown_without_a_limit() -> None:
     """How far a boat lies from the middle is why it is looked at, not what it is held to."""
     made = rule(when={"off_centre": {"at_least": "limits.deepest"}}, must={"afloat": True}, says="{channel}",
-                limits={"deepest": {"value": 30, "unit": "pan"}})  # fmt: skip
+                limits={"deepest": {"value": 30, "unit": "pan distance"}})  # fmt: skip
     found = one(made, off_centre=50.0, afloat=False)
     assert [(e.fact, e.value, e.limit) for e in found.evidence] == [
         ("afloat", False, True),

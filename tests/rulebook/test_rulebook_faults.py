@@ -96,8 +96,8 @@ GOLDEN: list[tuple[str, str, str]] = [
     (
         'unit = "dB"',
         'unit = "decibel"',
-        "limits.deepest.unit: there is no unit decibel; there are dB, dBFS, dBTP, LUFS, LU, Hz, s, ms, %, pan, bpm, "
-        "dB/oct, :1",
+        "limits.deepest.unit: there is no unit decibel; there are dB, dBFS, dBTP, LUFS, LU, Hz, s, ms, %, pan, "
+        "pan distance, bpm, dB/oct, :1",
     ),
     (MUST, "must = {}", "must: an empty condition asks nothing"),
     (MUST, "must = { any = [] }", "must.any: any holds a list of at least one condition"),
@@ -229,10 +229,10 @@ def test_a_file_that_is_not_text_is_told_so(tmp_path: Path) -> None:
 def test_the_error_gathers_them_under_one_heading() -> None:
     """A reader sees one heading and a line per fault, each once."""
     faults = Faults()
-    pen = faults.of("a.toml")
-    pen("says", "it is missing")
-    pen("says", "it is missing")
-    faults.of("b.toml")("", "this is not TOML")
+    file_faults = faults.of("a.toml")
+    file_faults.add("says", "it is missing")
+    file_faults.add("says", "it is missing")
+    faults.of("b.toml").add("", "this is not TOML")
     with pytest.raises(RulebookError) as caught:
         faults.stop()
     assert str(caught.value) == (

@@ -12,7 +12,7 @@ from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.values import Limit
 from mixlint.rulebook.wording import read_wording
 
-LIMITS = {"deepest": Limit(value=-6.0, unit="dB"), "off_centre": Limit(value=30.0, unit="pan")}
+LIMITS = {"deepest": Limit(value=-6.0, unit="dB"), "off_centre": Limit(value=30.0, unit="pan distance")}
 
 
 def filled(text: str, **given: Any) -> str:

@@ -65,7 +65,7 @@ def pan(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "pan")
 
 
-@BOAT.fact("number", "How far from the middle it lies.", unit="pan")
+@BOAT.fact("number", "How far from the middle it lies.", unit="pan distance")
 def off_centre(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "off_centre")
 

@@ -79,7 +79,9 @@ def pan(row: Row[Channel | Unknown]) -> float | Unknown:
     return bus if isinstance(bus, Unknown) else bus.pan
 
 
-@MIX_BUS.fact("number", "The furthest it stands from the centre, automation included.", unit="pan", how="derived")
+@MIX_BUS.fact(
+    "number", "The furthest it stands from the centre, automation included.", unit="pan distance", how="derived"
+)
 def off_centre(row: Row[Channel | Unknown]) -> float | FactValue | Unknown:
     bus = _bus(row)
     if isinstance(bus, Unknown):

@@ -23,7 +23,7 @@ def legs(row: Row[Channel]) -> float | Unknown:
     return channel.legs
 
 
-@FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
+@FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan distance")
 def off_centre(row: Row[Channel]) -> float | Unknown:
     channel = row.item
     return channel.pan if isinstance(channel.pan, Unknown) else abs(channel.pan)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from mixlint.analysis.counterparts import (
     LEAST_ANGLE,
+    LEAST_ANGLE_RATIO,
+    MATCHING,
     answered_share,
     candidates,
     counterparts,
+    falls_short,
     nearest,
     panned_parts,
 )
@@ -17,7 +20,7 @@ from mixlint.session import Channel, Unknown, is_known
 FACTS: Facts[Channel] = Facts()
 
 
-@FACTS.fact("switch", "A like part answers it on the other side.", how="derived")
+@FACTS.fact("switch", "A like part answers it on the other side.", how="derived", settings=MATCHING)
 def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
     found = counterparts(row.context).get(row.subject.id)
     if found is not None:
@@ -45,9 +48,12 @@ def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
     return False
 
 
-@FACTS.fact("number", "How many like parts stand off the centre, on either side.", how="derived")
+@FACTS.fact(
+    "number", "How many like parts stand off the centre, on either side.", how="derived", settings=(LEAST_ANGLE,)
+)
 def like_parts(row: Row[Channel]) -> int:
-    panned = {c.id for c in panned_parts(row.context) if isinstance(c.pan, float) and abs(c.pan) >= LEAST_ANGLE}
+    least = row.context.setting(LEAST_ANGLE)
+    panned = {c.id for c in panned_parts(row.context) if isinstance(c.pan, float) and abs(c.pan) >= least}
     return len(candidates(row.context, row.item, panned))
 
 
@@ -56,13 +62,19 @@ def like_parts(row: Row[Channel]) -> int:
     "The share of its own time in which a like part plays on the other side, near enough in angle and level.",
     unit="%",
     how="derived",
+    settings=MATCHING,
 )
 def answered_percent(row: Row[Channel]) -> float | Unknown:
     said = row.value("answered")
     return said if isinstance(said, Unknown) else 100.0 * answered_share(row.context, row.item)
 
 
-@FACTS.fact("text", "The counterpart, or the like part that comes nearest and what it lacks.", how="derived")
+@FACTS.fact(
+    "text",
+    "The counterpart, or the like part that comes nearest and what it lacks.",
+    how="derived",
+    settings=MATCHING,
+)
 def counterpart(row: Row[Channel]) -> FactValue:
     found = counterparts(row.context).get(row.subject.id)
     if found is not None:
@@ -79,15 +91,21 @@ def counterpart(row: Row[Channel]) -> FactValue:
     )
 
 
-@FACTS.fact("switch", "Another part of its role stands on the other side, at half the angle or more.", how="derived")
+@FACTS.fact(
+    "switch",
+    "Another part of its role stands on the other side, at an angle that can answer its own.",
+    how="derived",
+    settings=(LEAST_ANGLE_RATIO,),
+)
 def twin(row: Row[Channel]) -> bool | FactValue | Unknown:
     channel = row.item
     role = row.context.role(channel.id)
     if isinstance(channel.pan, Unknown):
         return channel.pan
+    least = row.context.setting(LEAST_ANGLE_RATIO)
     for other in panned_parts(row.context):
         if other.id == channel.id or row.context.role(other.id) != role or not is_known(other.pan):
             continue
-        if channel.pan * other.pan < 0.0 and abs(other.pan) >= abs(channel.pan) / 2.0:
+        if channel.pan * other.pan < 0.0 and not falls_short(abs(other.pan) / abs(channel.pan), least):
             return FactValue(True, "derived", row.subject.where, row.context.name(other.id))
     return False

@@ -21,7 +21,7 @@ FACTS: Facts[Channel] = Facts()
 FACTS.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(channel_facts.pan)
 
 
-@FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
+@FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan distance")
 def off_centre(row: Row[Channel]) -> float | Unknown:
     channel = row.item
     return abs(channel.pan) if is_known(channel.pan) else channel.pan
