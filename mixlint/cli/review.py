@@ -11,6 +11,7 @@ import typer
 from mixlint.cli.options import OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from mixlint.errors import Fault
     from mixlint.reports.html import Pictures
     from mixlint.review.findings import Report, SessionReview
     from mixlint.revisions import Approval
@@ -136,6 +137,7 @@ class _Job:
         self.baseline: tuple[Report | Approval, str] | None = None
         self.day = date.today()
         self._standards: dict[Path, Standard] = {}
+        self._told: set[Fault] = set()
 
     def run(self, paths: list[Path]) -> tuple[list[SessionReview], bool]:
         """Review every session; one that cannot be used is reported and the rest are still reviewed."""
@@ -217,7 +219,7 @@ class _Job:
         place = find_standard(self.named, path)
         if place in self._standards:
             return self._standards[place]
-        standard = standard_for(path, self.named)
+        standard = standard_for(path, self.named, self._told)
         if self.area is not None:
             known_or_complain(self.area, {r.area for r in standard.rules.values()}, "--area", "area", standard.name)
         for rule in self.leave_out:

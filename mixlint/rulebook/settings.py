@@ -84,7 +84,7 @@ def checked_settings(
         if setting is None:
             hint = near(name, known) or "mixlint rules ID shows the settings a rule rests on"
             file_faults.add(key, f"there is no setting {name}", hint)
-        elif isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        elif isinstance(value, bool) or not isinstance(value, int | float) or not _is_finite(value):
             file_faults.add(key, "it takes a finite number", f"in {setting.unit}" if setting.unit else "")
         elif not setting.lowest <= value <= setting.highest:
             file_faults.add(key, f"it takes {_range(setting)}, not {number_text(value, setting.unit)}")
@@ -93,6 +93,13 @@ def checked_settings(
         else:
             found[name] = float(value)
     return found
+
+
+def _is_finite(value: float) -> bool:
+    try:
+        return isfinite(value)
+    except OverflowError:  # TOML's integers have no end, and floats do
+        return False
 
 
 def _flat(written: Mapping[str, Any]) -> Iterable[tuple[str, object]]:

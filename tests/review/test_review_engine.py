@@ -153,6 +153,21 @@ def test_a_fact_of_both_conditions_is_shown_once() -> None:
     assert [(e.fact, e.limit) for e in found.evidence] == [("depth_db", -6.0)]
 
 
+def test_the_settings_in_force_stand_beside_the_fact_that_rests_on_them() -> None:
+    """With the house's value where it sets one; the other facts of the row rest on none."""
+    made = rule(must={"aground": False, "depth_db": {"at_most": "limits.deepest"}})
+    deep = toy_desk({"depth_db": 4.0, "drive": "sail"})
+    deep.house = House(settings={"harbour.shallow_db": 3.5})
+    found = judged(deep, made)[0]
+    assert {e.fact: [(s.name, s.value, s.unit) for s in e.settings] for e in found.evidence} == {
+        "aground": [("harbour.shallow_db", 3.5, "dB")],
+        "depth_db": [],
+        "drive": [],
+    }
+    hidden = one(made, depth_db=HIDDEN)
+    assert [s.name for s in hidden.evidence[0].settings] == ["harbour.shallow_db"]
+
+
 def test_measured_values_are_rounded_in_the_evidence() -> None:
     """Reports do not differ by the last bits of a machine; minus zero is zero."""
     assert one(rule(), depth_db=-9.542425094393248).evidence[0].value == -9.542425
