@@ -44,6 +44,10 @@ def number_text(value: float, unit: str = "") -> str:
     """Write ``value`` with a true minus sign, trimmed decimals and its unit; silence reads ``−∞ dB``.
 
     A pan position is written as a side, and a distance between two as a bare number.
+
+    Args:
+        value: a finite number.
+        unit: one of :data:`UNITS`.
     """
     if unit == PAN:
         return pan_text(value)

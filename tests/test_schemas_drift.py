@@ -110,6 +110,24 @@ def test_schema_refuses_what_the_loader_refuses(schemas: dict[str, dict[str, Any
     assert not validator.is_valid({**rule, key: value})
 
 
+@pytest.mark.parametrize(
+    ("settings", "valid"),
+    [
+        ({"matching.least_together": 60.0}, True),
+        ({"matching": {"least_together": 60}}, True),
+        ({"matching.least_togther": 60.0}, False),
+        ({"matching": {"least_togther": 60.0}}, False),
+        ({"matching.least_together": 101.0}, False),
+        ({"matching.least_together": "60"}, False),
+    ],
+)
+def test_schema_of_a_standard_knows_the_settings(
+    schemas: dict[str, dict[str, Any]], settings: dict[str, Any], valid: bool
+) -> None:
+    """Names, in both spellings, and ranges; an editor completes them."""
+    assert Draft202012Validator(schemas["standard"]).is_valid({"name": "yard", "settings": settings}) is valid
+
+
 if __name__ == "__main__":
     if sys.argv[1:] != ["--write"]:
         raise SystemExit("usage: python tests/test_schemas_drift.py --write")

@@ -53,7 +53,12 @@ class Catalogue(Frozen):
 
 
 def catalogue(standard: str, rules: Iterable[Rule]) -> Catalogue:
-    """The catalogue of ``rules`` in the order given."""
+    """The catalogue of rules.
+
+    Args:
+        standard: the name of the standard they are in force under.
+        rules: the rules, in the order they are listed in.
+    """
     return Catalogue(
         standard=standard,
         rules=tuple(

@@ -88,7 +88,15 @@ def review(
 
 
 def judged(context: SessionContext, rule: Rule) -> list[Finding]:
-    """One finding per row of the rule's table, in table order; a single idle one when the table has no rows."""
+    """Hold one rule against one session.
+
+    Args:
+        context: the session, under its house.
+        rule: the rule.
+
+    Returns:
+        One finding per row of the rule's table, in table order; a single idle one when the table has no rows.
+    """
     return [row.finding() for row in _rows(context, rule)]
 
 
@@ -113,7 +121,15 @@ def _tallied(counted: Counter[Verdict]) -> Counts:
 
 
 def outcome(findings: Iterable[Finding], hold_on: Grade) -> Literal["held", "clear"]:
-    """``held`` when a flagged finding is as grave as ``hold_on`` or graver; open ones never hold by themselves."""
+    """What a review comes to.
+
+    Args:
+        findings: its findings.
+        hold_on: the lightest grade of a flagged finding that holds the bounce.
+
+    Returns:
+        ``held`` when a flagged finding is as grave as ``hold_on`` or graver; open ones never hold by themselves.
+    """
     lightest = GRAVITY[hold_on]
     held = any(f.verdict == "flagged" and GRAVITY[f.grade] <= lightest for f in findings)
     return "held" if held else "clear"

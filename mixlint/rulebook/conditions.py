@@ -49,7 +49,13 @@ NO: Final = Outcome("no")
 
 @dataclass(frozen=True, slots=True)
 class Consulted:
-    """A fact that was consulted, its value, and the limit it was held against."""
+    """A fact that was consulted.
+
+    Args:
+        fact: its declaration.
+        value: its value, or why it is not known.
+        limit: what it was held against; None where it was held against nothing.
+    """
 
     fact: Fact
     value: FactValue | Unknown
@@ -96,7 +102,13 @@ Test = Callable[[RowEvaluation], Outcome]
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """A checked condition: its test, and the facts and limits it can consult."""
+    """A checked condition.
+
+    Args:
+        test: holds it against one row.
+        facts: the facts it can consult.
+        limits: the limits it can consult.
+    """
 
     test: Test
     facts: tuple[str, ...]
@@ -224,7 +236,14 @@ def _joined(tests: Sequence[Test | None], join: Callable[[Sequence[Test]], Test]
 
 
 def every(tests: Sequence[Test]) -> Test:
-    """Kleene's *and* over ``tests``: no wins over unknown, unknown over yes."""
+    """Kleene's *and*: no wins over unknown, unknown over yes.
+
+    Args:
+        tests: the parts; of none it is yes.
+
+    Returns:
+        The test of the whole, with the reasons of every part that is unknown.
+    """
 
     def test(evaluation: RowEvaluation) -> Outcome:
         return _combined(tests, evaluation, NO, YES)
@@ -233,7 +252,14 @@ def every(tests: Sequence[Test]) -> Test:
 
 
 def some(tests: Sequence[Test]) -> Test:
-    """Kleene's *or* over ``tests``: yes wins over unknown, unknown over no."""
+    """Kleene's *or*: yes wins over unknown, unknown over no.
+
+    Args:
+        tests: the parts; of none it is no.
+
+    Returns:
+        The test of the whole, with the reasons of every part that is unknown.
+    """
 
     def test(evaluation: RowEvaluation) -> Outcome:
         return _combined(tests, evaluation, YES, NO)

@@ -47,6 +47,10 @@ def example_session(example: Example, file: str = "example") -> Session:
 def example_approval(example: Example, file: str = "example") -> Approval | None:
     """The approval that an example stands under, as mix 4, or None.
 
+    Args:
+        example: the example as written.
+        file: the rule file's name, for faults.
+
     Raises:
         RulebookError: the approved session has faults.
     """

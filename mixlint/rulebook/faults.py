@@ -27,7 +27,7 @@ class Faults:
         """What can still be used and should be written otherwise."""
 
     def add(self, file: str, key: str, what: str, suggestion: str = "") -> None:
-        """Keep one fault."""
+        """Keep one fault; the arguments are those of :class:`mixlint.errors.Fault`."""
         self.found.append(Fault(file, key, what, suggestion))
 
     def of(self, file: str) -> FileFaults:
@@ -74,13 +74,27 @@ class FileFaults:
         self.faults.notices.append(Fault(self.file, key, what, suggestion))
 
     def add_model(self, model: type[Frozen], fault: ValidationError) -> None:
-        """Keep everything a model had to say about the file."""
+        """Keep everything a model had to say about the file.
+
+        Args:
+            model: the model that the file does not fit.
+            fault: what it raised.
+        """
         for error in fault.errors(include_url=False):
             self.add(_key(error["loc"]), *_in_words(model, error))
 
 
 def near(word: str, choices: Iterable[str]) -> str:
-    """``did you mean …?`` for a misspelt word; else the choices when they are few; else nothing."""
+    """What may be meant by a word that is not known.
+
+    Args:
+        word: what is written.
+        choices: what may be written, in the order they are listed in.
+
+    Returns:
+        ``did you mean …?`` where a choice comes close, letter case and underscores aside; else the choices when they
+        are no more than :data:`LISTED`; else nothing.
+    """
     from difflib import get_close_matches
 
     known = list(dict.fromkeys(choices))
@@ -94,7 +108,15 @@ def near(word: str, choices: Iterable[str]) -> str:
 
 
 def read_toml(text: str, file_faults: FileFaults) -> dict[str, Any] | None:
-    """The content of TOML text, or None with the fault written down."""
+    """Read TOML.
+
+    Args:
+        text: the text of a file.
+        file_faults: where the fault goes when it is no TOML.
+
+    Returns:
+        The content, or None when the fault was added.
+    """
     import tomllib
 
     try:
@@ -107,7 +129,15 @@ def read_toml(text: str, file_faults: FileFaults) -> dict[str, Any] | None:
 
 
 def read_text(path: Path, file_faults: FileFaults) -> str | None:
-    """The text of a file, or None with the fault written down."""
+    """Read a text file in UTF-8.
+
+    Args:
+        path: the file.
+        file_faults: where the fault goes when it cannot be read.
+
+    Returns:
+        The text, or None when the fault was added.
+    """
     try:
         return path.read_text(encoding="utf-8")
     except OSError as fault:

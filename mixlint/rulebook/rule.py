@@ -25,7 +25,13 @@ AS_WRITTEN = "the rule"
 
 @dataclass(frozen=True, slots=True)
 class LimitChange:
-    """A limit as a standard sets it: the value, the standard's name, and its file, by which faults refer to it."""
+    """A limit as a standard sets it.
+
+    Args:
+        value: the value.
+        by: the standard's name.
+        file: its file, by which faults refer to it.
+    """
 
     value: LimitValue
     by: str
@@ -34,7 +40,14 @@ class LimitChange:
 
 @dataclass(slots=True)
 class Change:
-    """What a chain of standards changes in one rule."""
+    """What a chain of standards changes in one rule.
+
+    Args:
+        grade: the grade, where one is set.
+        grade_by: the name of the standard that set it.
+        may_sign: who may sign, where that is set.
+        limits: the limits that are set, by name.
+    """
 
     grade: Grade | None = None
     grade_by: str = ""

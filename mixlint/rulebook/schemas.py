@@ -30,7 +30,11 @@ LIMIT: Final[Json] = {"$ref": "#/$defs/limits.NAME"}
 
 
 def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
-    """The schema of a rule file under a vocabulary."""
+    """The schema of a rule file under a vocabulary.
+
+    Args:
+        tables: the tables of facts by name.
+    """
     schema = model_schema(RuleFile, "A mixlint rule")
     schema["properties"]["over"] = {
         **schema["properties"]["over"],
@@ -116,7 +120,12 @@ _KEYS: Final = {"grades": "grade", "may_sign": "may_sign"}
 
 
 def model_schema(model: type[Frozen], title: str) -> Json:
-    """The schema of a model, its keys described by the model's own documentation."""
+    """The schema of a model, its keys described by the model's own documentation.
+
+    Args:
+        model: the model.
+        title: the title of the schema.
+    """
     schema = model.model_json_schema()
     documented: dict[str, type[Frozen]] = {one.__name__: one for one in _family(model)}
     for name, body in [(model.__name__, schema), *schema.get("$defs", {}).items()]:

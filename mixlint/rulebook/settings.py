@@ -58,7 +58,12 @@ def settings_of(tables: Iterable[Table[Any]]) -> dict[str, Setting]:
 
 
 def rested_on(table: Table[Any], facts: Iterable[Fact]) -> tuple[Setting, ...]:
-    """The settings that the rows of a table and some of its facts rest on, each once."""
+    """The settings that a rule rests on, each once.
+
+    Args:
+        table: the table it is over, whose rows may rest on some.
+        facts: the facts that it names.
+    """
     return tuple(dict.fromkeys((*table.settings, *(setting for fact in facts for setting in fact.settings))))
 
 

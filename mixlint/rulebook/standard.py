@@ -26,7 +26,7 @@ DEFAULT: Final = "pre-bounce"
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """One standard file of a chain."""
+    """One standard file of a chain: as written, and its place."""
 
     file: StandardFile
     path: Path
@@ -97,6 +97,11 @@ def load_standard(
 
 def find_standard(name_or_path: str | Path | None, beside: Path | None, faults: Faults | None = None) -> Path:
     """The file of the standard in force: the one named, else the house's beside or above, else the shipped one.
+
+    Args:
+        name_or_path: a shipped standard's name or a standard file.
+        beside: the session, or the folder of sessions, next to or above which a house's standard may lie.
+        faults: where the fault goes when there is no such standard; without it the fault is raised.
 
     Raises:
         RulebookError: no such standard, unless ``faults`` takes it.
