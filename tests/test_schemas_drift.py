@@ -20,6 +20,7 @@ from mixlint.review.revisions import Compared
 from mixlint.revisions import Approval
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
+from mixlint.rulebook.settings import settings_of
 from mixlint.session import Session
 
 TOP = Path(__file__).resolve().parents[1]
@@ -37,7 +38,9 @@ def made() -> dict[str, dict[str, Any]]:
         "report": model_schema(Report, "A mixlint report"),
         "rule": rule_schema(TABLES),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),
-        "standard": standard_schema([rule.file for rule in load_standard("pre-bounce").rules.values()]),
+        "standard": standard_schema(
+            [rule.file for rule in load_standard("pre-bounce").rules.values()], settings_of(TABLES.values()).values()
+        ),
     }
 
 
@@ -105,6 +108,24 @@ def test_schema_refuses_what_the_loader_refuses(schemas: dict[str, dict[str, Any
     validator = Draft202012Validator(schemas["rule"])
     assert validator.is_valid(rule)
     assert not validator.is_valid({**rule, key: value})
+
+
+@pytest.mark.parametrize(
+    ("settings", "valid"),
+    [
+        ({"matching.least_together": 60.0}, True),
+        ({"matching": {"least_together": 60}}, True),
+        ({"matching.least_togther": 60.0}, False),
+        ({"matching": {"least_togther": 60.0}}, False),
+        ({"matching.least_together": 101.0}, False),
+        ({"matching.least_together": "60"}, False),
+    ],
+)
+def test_schema_of_a_standard_knows_the_settings(
+    schemas: dict[str, dict[str, Any]], settings: dict[str, Any], valid: bool
+) -> None:
+    """Names, in both spellings, and ranges; an editor completes them."""
+    assert Draft202012Validator(schemas["standard"]).is_valid({"name": "yard", "settings": settings}) is valid
 
 
 if __name__ == "__main__":

@@ -1,9 +1,10 @@
 """Counterparts: which panned part is answered by which part on the other side.
 
-Two parts answer each other when they stand on opposite sides, the nearer one at half the other's angle or more, are
-like parts, play together for half of the shorter one's time or more, and reach the mix bus within 6 dB of each other
-(common practice, no source). The pairs are the best matching of the whole session: a maximum-weight matching over
-all pairs that qualify, so that three guitars or an answering part are paired the way an ear would pair them.
+Two parts answer each other when they stand on opposite sides, the nearer one at a share of the other's angle or more,
+are like parts, play together for a share of the shorter one's time or more, and reach the mix bus at like levels; the
+settings :data:`MATCHING` say how much of each. The pairs are the best matching of the whole session: a
+maximum-weight matching over all pairs that qualify, so that three guitars or an answering part are paired the way an
+ear would pair them.
 """
 
 from __future__ import annotations
@@ -19,17 +20,48 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.extremes import position_of
 from mixlint.analysis.gain_course import heard_power
+from mixlint.analysis.settings import Setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
-from mixlint.units import SILENCE_DB, number_text, pan_text
+from mixlint.units import PAN_DISTANCE, SILENCE_DB, number_text, pan_text
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
-LEAST_ANGLE: Final = 15.0
-LEAST_ANGLE_RATIO: Final = 0.5
-LEAST_TOGETHER: Final = 0.5
-MOST_LEVEL_APART_DB: Final = 6.0
+LEAST_ANGLE: Final = Setting(
+    "matching.least_angle",
+    15.0,
+    PAN_DISTANCE,
+    "From this distance from the centre on a part counts as panned, and can be a counterpart.",
+    lowest=0.5,  # nearer to the centre than this is the centre
+    highest=100.0,
+)
+LEAST_ANGLE_RATIO: Final = Setting(
+    "matching.least_angle_ratio",
+    50.0,
+    "%",
+    "Least angle of the nearer of two counterparts, as a share of the other's.",
+    lowest=0.0,
+    highest=100.0,
+)
+LEAST_TOGETHER: Final = Setting(
+    "matching.least_together",
+    50.0,
+    "%",
+    "Least share of the shorter one's playing time in which two counterparts play together.",
+    lowest=0.0,
+    highest=100.0,
+)
+MOST_LEVEL_DIFFERENCE_DB: Final = Setting(
+    "matching.most_level_difference_db",
+    6.0,
+    "dB",
+    "Most difference in level at the mix bus between two counterparts.",
+    lowest=0.1,  # of less than this nothing would be left to grade the closeness by
+)
+
+MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB)
+"""What decides which parts are counterparts."""
 
 SAME_ROLE: Final = 0.9
 SAME_FAMILY: Final = 0.7
@@ -77,7 +109,8 @@ def panned_parts(context: SessionContext) -> list[Channel]:
 @per_session
 def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
     """Channel id → its counterpart's closeness, for every part that has one."""
-    parts = [c for c in panned_parts(context) if abs(_pan(context, c)) >= LEAST_ANGLE]
+    least = context.setting(LEAST_ANGLE)
+    parts = [c for c in panned_parts(context) if abs(_pan(context, c)) >= least]
     right = {c.id for c in parts if _pan(context, c) > 0}
     fits: list[Closeness] = []
     for one in parts:
@@ -185,10 +218,15 @@ def answered_share(context: SessionContext, channel: Channel) -> float:
 def _too_far(context: SessionContext, one: Channel, other: Channel) -> bool:
     """What angle and level alone rule out: cheap to tell, where playing together is not."""
     angles = sorted((abs(_pan(context, one)), abs(_pan(context, other))))
-    if angles[0] < LEAST_ANGLE_RATIO * angles[1]:
+    if angles[1] > 0.0 and falls_short(angles[0] / angles[1], context.setting(LEAST_ANGLE_RATIO)):
         return True
     apart = level_apart_db(context, one, other)
-    return apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6
+    return apart is not None and abs(apart) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + 1e-6
+
+
+def falls_short(share: float, least_percent: float) -> bool:
+    """True when a share (0 … 1) is under a least one in per cent; rounding does not decide."""
+    return 100.0 * share < least_percent - 1e-6
 
 
 def closeness(context: SessionContext, one: Channel, other: Channel) -> Closeness:
@@ -200,17 +238,18 @@ def closeness(context: SessionContext, one: Channel, other: Channel) -> Closenes
     if pan_one * pan_other >= 0.0 or abs(pan_other) < 0.5:
         lacks.append(f"stands {_place(pan_other)}")
         angle = 0.0
-    elif angle < LEAST_ANGLE_RATIO:
+    elif falls_short(angle, context.setting(LEAST_ANGLE_RATIO)):
         lacks.append(f"stands only {pan_text(pan_other)}")
     like = likeness(context, one, other)
     if like <= 0.0:
         lacks.append(UNLIKE)
     time = together(context, one.id, other.id)
-    if time < LEAST_TOGETHER:
+    if falls_short(time, context.setting(LEAST_TOGETHER)):
         lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
     apart = level_apart_db(context, one, other)
-    level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * MOST_LEVEL_APART_DB))
-    if apart is not None and abs(apart) > MOST_LEVEL_APART_DB + 1e-6:  # rounding must not decide
+    most = context.setting(MOST_LEVEL_DIFFERENCE_DB)
+    level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * most))
+    if apart is not None and abs(apart) > most + 1e-6:  # rounding must not decide
         silent = _loudness_db(context, other)[0] == SILENCE_DB
         quieter = f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}"
         lacks.append("does not arrive at the mix bus" if silent else quieter)

@@ -7,6 +7,7 @@ evidence of a finding and a house's standard all know of it. What only one rule 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 
 from mixlint.units import UNITS
 
@@ -21,9 +22,11 @@ class Setting:
         unit: one of :data:`mixlint.units.UNITS`.
         meaning: what it decides, as a sentence.
         basis: what it rests on: ``common practice, no source``, or a published text.
+        lowest: the least value a house may give it, in its unit.
+        highest: the greatest value a house may give it.
 
     Raises:
-        ValueError: the unit is none that mixlint writes.
+        ValueError: the unit is none that mixlint writes, or the value lies out of its own range.
     """
 
     name: str
@@ -31,7 +34,11 @@ class Setting:
     unit: str
     meaning: str
     basis: str = "common practice, no source"
+    lowest: float = -inf
+    highest: float = inf
 
     def __post_init__(self) -> None:
         if self.unit not in UNITS:
             raise ValueError(f"{self.unit!r} is not a unit of mixlint.units")
+        if not self.lowest <= self.value <= self.highest:
+            raise ValueError(f"{self.name}: {self.value} lies out of {self.lowest} to {self.highest}")

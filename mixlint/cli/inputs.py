@@ -5,10 +5,11 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mixlint.errors import InputError
+from mixlint.errors import Fault, InputError
 
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
@@ -52,11 +53,25 @@ def one_session_at(path: Path) -> Path:
     return found[0]
 
 
-def standard_for(session: Path | None, named: str | None) -> Standard:
-    """The standard named with ``--standard``, else the one beside the session, else the shipped one."""
+def standard_for(session: Path | None, named: str | None, told: set[Fault] | None = None) -> Standard:
+    """The standard named with ``--standard``, else the one beside the session, else the shipped one.
+
+    What its files should say otherwise goes to stderr; a command that loads several standards gives ``told``, so that
+    what two of them share is said once.
+    """
     from mixlint.rulebook import load_standard
 
-    return load_standard(named, session)
+    standard = load_standard(named, session)
+    if standard.notices:
+        from mixlint.cli.guard import say
+
+        told = set() if told is None else told
+        for notice in standard.notices:
+            once = replace(notice, file=os.path.normpath(notice.file))  # two standards may find one file by other ways
+            if once not in told:
+                told.add(once)
+                say(str(once))
+    return standard
 
 
 @contextmanager

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from mixlint.cli.options import HoldOn
 
 if TYPE_CHECKING:
+    from mixlint.errors import Fault
     from mixlint.reports.html import Pictures
     from mixlint.review.findings import Report, SessionReview
     from mixlint.revisions import Approval
@@ -76,6 +77,7 @@ class ReviewRun:
         self._quiet_rows = quiet_rows
         self._day = date.today()
         self._standards: dict[Path, Standard] = {}
+        self._told: set[Fault] = set()
         self._baseline = _baseline_at(baseline) if baseline is not None else None
 
     def over(self, paths: list[Path]) -> tuple[list[SessionReview], bool]:
@@ -165,7 +167,7 @@ class ReviewRun:
         place = find_standard(self._named, path)
         if place in self._standards:
             return self._standards[place]
-        standard = standard_for(path, self._named)
+        standard = standard_for(path, self._named, self._told)
         if self._area is not None:
             known_or_complain(self._area, {r.area for r in standard.rules.values()}, "--area", "area", standard.name)
         for rule in self._leave_out:

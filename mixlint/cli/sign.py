@@ -129,7 +129,7 @@ class _Job:
         rule = self.standard.rules[wish.rule]
         if rule.may_sign == "nobody" and wish.answer is None:
             raise MixlintError(
-                f"nobody may sign {rule.id} off in the standard {self.standard.name}", do=f"mend it: {rule.remedy}"
+                f"nobody may sign {rule.id} off in the standard {self.standard.name}", do=f"mend it: {rule.remedy.text}"
             )
         made, context, content, _ = self._reviewed(signed=False, hear=wish.answer is not None)
         names = {channel.id: channel.name for channel in context.session.channels}

@@ -144,7 +144,21 @@ class Facts(Generic[Item]):
         settings: Iterable[Setting] = (),
         once: str = "",
     ) -> Callable[[Callable[[Row[Item]], AnswerT]], Callable[[Row[Item]], AnswerT]]:
-        """Declare the decorated function as the fact of its own name; ``once`` is the name it bore before."""
+        """Declare the decorated function as the fact of its own name.
+
+        Args:
+            kind: what its value is.
+            meaning: what it says, as a sentence.
+            unit: of a number, or of each number of a list; a pan position is in ``pan``, and how far two positions
+                lie apart, or one from the centre, in ``pan distance``.
+            how: how it is known unless its value says otherwise.
+            words: what a ``word`` fact, or a list of words, can say.
+            settings: every number that decides it, itself or through another fact, and that a house can set.
+            once: the name it bore before; a rule that uses it is told the new one.
+
+        Raises:
+            ValueError: the unit is none, or the fact is declared twice.
+        """
         if unit not in UNITS:
             raise ValueError(f"{unit!r} is not a unit of mixlint.units")
 
@@ -160,7 +174,12 @@ class Facts(Generic[Item]):
         return declare
 
     def echo(self, name: str, written: str) -> None:
-        """Keep ``name`` for texts of house rules, written ``fact.note`` or ``fact.where`` now."""
+        """Keep the name of a fact that went for the texts of house rules, which are told to write otherwise.
+
+        Args:
+            name: the name of the fact that only repeated another one's note or place.
+            written: what a text writes now: ``fact.note`` or ``fact.where``.
+        """
         self.echoes[name] = written
 
 
@@ -172,6 +191,7 @@ class Table(Facts[Item]):
         meaning: what its rows are, as a sentence.
         rows: finds the rows of a session: the subject of each and what it is made of.
         groups: facts declared elsewhere that belong to it.
+        settings: the numbers that decide which rows there are and that a house can set.
     """
 
     def __init__(
@@ -180,8 +200,10 @@ class Table(Facts[Item]):
         meaning: str,
         rows: Callable[[SessionContext], Iterable[tuple[Subject, Item]]],
         groups: Iterable[Facts[Item]] = (),
+        settings: Iterable[Setting] = (),
     ) -> None:
         super().__init__(name)
+        self.settings = tuple(settings)
         self.name = name
         self.meaning = meaning
         self._rows = rows

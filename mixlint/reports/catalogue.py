@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 from mixlint.reports.plain import Page, neutral, padded, wrapped
 from mixlint.reports.words import GRADES, Scalars, fact_text, with_unit
+from mixlint.rulebook.settings import AS_SHIPPED
 from mixlint.session.maybe import Frozen
 
 if TYPE_CHECKING:
@@ -21,6 +22,16 @@ class LimitEntry(Frozen):
     laid_down_by: str = "the rule"
 
 
+class SettingEntry(Frozen):
+    """One setting in force that a rule rests on, and which standard laid it down (``mixlint`` where none did)."""
+
+    value: float
+    unit: str = ""
+    meaning: str
+    basis: str
+    laid_down_by: str = AS_SHIPPED
+
+
 class RuleEntry(Frozen):
     """One rule in force."""
 
@@ -30,6 +41,7 @@ class RuleEntry(Frozen):
     grade: Literal["hold", "look", "note"]
     over: str
     limits: dict[str, LimitEntry]
+    settings: dict[str, SettingEntry]
 
 
 class Catalogue(Frozen):
@@ -41,7 +53,12 @@ class Catalogue(Frozen):
 
 
 def catalogue(standard: str, rules: Iterable[Rule]) -> Catalogue:
-    """The catalogue of ``rules`` in the order given."""
+    """The catalogue of rules.
+
+    Args:
+        standard: the name of the standard they are in force under.
+        rules: the rules, in the order they are listed in.
+    """
     return Catalogue(
         standard=standard,
         rules=tuple(
@@ -54,6 +71,16 @@ def catalogue(standard: str, rules: Iterable[Rule]) -> Catalogue:
                 limits={
                     name: LimitEntry(value=limit.value, unit=limit.unit, laid_down_by=rule.limit_from[name])
                     for name, limit in rule.limits.items()
+                },
+                settings={
+                    one.name: SettingEntry(
+                        value=one.value,
+                        unit=one.setting.unit,
+                        meaning=one.setting.meaning,
+                        basis=one.setting.basis,
+                        laid_down_by=one.laid_down_by,
+                    )
+                    for one in rule.settings
                 },
             )
             for rule in rules
@@ -69,7 +96,7 @@ def catalogue_text(said: Catalogue, page: Page) -> str:
         if rule.area != area:
             area = rule.area
             lines += ["", page.bold(area)]
-        limits = ", ".join(f"{fact_text(n)} {with_unit(x.value, x.unit, n)}" for n, x in rule.limits.items())
+        limits = ", ".join(f"{fact_text(n)} {with_unit(x.value, x.unit)}" for n, x in rule.limits.items())
         lines += wrapped(f"{rule.title}", page.width, " " * 10, f"    {padded(rule.grade, 4)}  ")
         lines += page.dims(wrapped(f"{rule.id}{f'; {limits}' if limits else ''}", page.width, " " * 10))
     grades = "; ".join(f"{grade}: {said}" for grade, said in GRADES.items())

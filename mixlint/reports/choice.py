@@ -6,8 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from mixlint.reports.words import GRAVITY
-from mixlint.review.findings import Finding, Reason, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Reason, Report, SessionReview
 
 MOST = 40
 """With more flagged rows than this the less grave are counted, not shown (common practice, no source)."""

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 from mixlint.reports.plain import neutral
 from mixlint.reports.signed import baseline_text, justification, note_text, sign_notes
-from mixlint.reports.words import GRAVITY, caution_for, counts_text, known_text
-from mixlint.review.findings import Finding, Grade, Report, SessionReview
+from mixlint.reports.words import caution_for, counts_text, known_text
+from mixlint.review.findings import GRAVITY, Finding, Grade, Report, SessionReview
 
 if TYPE_CHECKING:
     from lxml.etree import _Element

@@ -7,7 +7,9 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from mixlint.reports.plain import Page, neutral, wrapped
-from mixlint.reports.words import CAUTION, GRADES, fact_text, says_levels, with_unit
+from mixlint.reports.words import CAUTION, GRADES, fact_text, says_levels, value_text, with_unit
+from mixlint.rulebook.settings import AS_SHIPPED
+from mixlint.units import difference_unit
 
 if TYPE_CHECKING:
     from mixlint.rulebook import Basis, Example, Rule
@@ -27,6 +29,7 @@ _OPERATORS = {
     "one_of": "is one of",
     "matches": "matches",
 }
+_ECHOES = {"": "", "note": ", how", "where": ", where"}
 _MEMBERS = {"every": "each of", "some": "one or more of", "none": "none of"}
 
 
@@ -71,17 +74,18 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
             source = (
                 "the rule's own" if rule.limit_from[name] == "the rule" else f"laid down by {rule.limit_from[name]}"
             )
-            said = f"{with_unit(limit.value, limit.unit, name)}, {source} (limits.{name}). {limit.meaning}".strip()
+            said = f"{with_unit(limit.value, limit.unit)}, {source} (limits.{name}). {limit.meaning}".strip()
             lines += wrapped(neutral(said), page.width, "        ", "    ")
-    lines += ["", page.bold("Remedy"), *_paragraphs(words.filled(rule.remedy), page)]
-    if rule.needs_ears:
-        lines += ["", page.bold("Asked when it cannot be seen"), *_paragraphs(words.filled(rule.needs_ears), page)]
+    lines += _settings(rule, page)
+    lines += ["", page.bold("Remedy"), *_paragraphs(words.filled(rule.remedy.text), page)]
+    if rule.needs_ears.text:
+        lines += ["", page.bold("Asked when it cannot be seen"), *_paragraphs(words.filled(rule.needs_ears.text), page)]
     lines += ["", page.bold("Basis"), *_paragraphs(_basis(rule.basis), page)]
     lines += _examples(rule.examples(), page)
     if rule.follows:
         lines += ["", page.bold("Can follow from"), *wrapped(", ".join(rule.follows), page.width, "    ")]
     lines += ["", page.bold("Sign-off"), *wrapped(_sign_off(rule), page.width, "    ")]
-    if says_levels(f"{rule.remedy} {rule.needs_ears}"):
+    if says_levels(f"{rule.remedy.text} {rule.needs_ears.text}"):
         lines += ["", *wrapped(CAUTION, page.width, "")]
     return "\n".join(lines) + "\n"
 
@@ -93,6 +97,19 @@ def _told(rule: Rule, page: Page) -> list[str]:
     for name in names:
         said = f"{fact_text(name)}: {rule.table.facts[name].meaning}"
         lines += wrapped(neutral(said), page.width, "        ", "    ")
+    return lines
+
+
+def _settings(rule: Rule, page: Page) -> list[str]:
+    """The settings that the rule rests on, with who set each."""
+    if not rule.settings:
+        return []
+    lines = ["", page.bold("Settings it shares with other rules")]
+    for one in rule.settings:
+        setting = one.setting
+        source = "as shipped" if one.laid_down_by == AS_SHIPPED else f"laid down by {one.laid_down_by}"
+        said = f"{with_unit(one.value, setting.unit)}, {source} ({setting.name}). {setting.meaning}"
+        lines += wrapped(neutral(f"{said} Basis: {setting.basis}."), page.width, "        ", "    ")
     return lines
 
 
@@ -125,7 +142,7 @@ class _Words:
             elif isinstance(value, Mapping):
                 parts += [self._fact(key, operator, against) for operator, against in value.items()]
             else:
-                parts.append(f"{fact_text(key)} is {self._value(value, key)}")
+                parts.append(f"{fact_text(key)} is {self._value(value, self._unit(key))}")
         return " and ".join(parts)
 
     def _several(self, conditions: list[Mapping[str, Any]], joint: str, *, alone: bool) -> str:
@@ -151,11 +168,17 @@ class _Words:
             return "is known" if against else "is not known"
         if operator == "within":
             of, by = (against["of"], against["by"]) if isinstance(against, Mapping) else against
-            return f"lies within {self._value(by, fact)} of {self._value(of, fact)}"
-        return f"{_OPERATORS[operator]} {self._value(against, fact, operator)}"
+            return f"lies within {self._value(by, self._difference(fact))} of {self._value(of, self._unit(fact))}"
+        return f"{_OPERATORS[operator]} {self._value(against, self._unit(fact), operator)}"
 
-    def _value(self, value: Any, fact: str, operator: str = "") -> str:
-        unit = self.units.get(fact, "")
+    def _unit(self, fact: str) -> str:
+        return self.units.get(fact, "")
+
+    def _difference(self, fact: str) -> str:
+        """The unit of how far two values of a fact lie apart."""
+        return difference_unit(self._unit(fact))
+
+    def _value(self, value: Any, unit: str, operator: str = "") -> str:
         if isinstance(value, str) and value.startswith("limits."):
             limit = self.limits[value.removeprefix("limits.")]
             value, unit = limit.value, limit.unit
@@ -163,8 +186,8 @@ class _Words:
             if not value:
                 return "empty"
             joint = " and " if operator == "between" else ", "
-            return joint.join(self._value(v, fact) for v in value)
-        return with_unit(value, unit, fact)
+            return joint.join(self._value(v, unit) for v in value)
+        return with_unit(value, unit)
 
     def filled(self, text: str) -> str:
         """A text with its limits filled in and its facts as placeholders for a reader: ``‹channel›``."""
@@ -173,8 +196,9 @@ class _Words:
             name = found[1]
             if name.startswith("limits."):
                 limit = self.limits[name.removeprefix("limits.")]
-                return with_unit(limit.value).rstrip()
-            return f"‹{fact_text(name)}›"
+                return value_text(limit.value, limit.unit)
+            fact, _, echo = name.partition(".")
+            return f"‹{fact_text(fact)}{_ECHOES[echo]}›"
 
         return re.sub(r"\{([a-z_.0-9]+)\}", said, text)
 
@@ -230,6 +254,7 @@ def _sign_off(rule: Rule) -> str:
         "two": "A finding may be signed off by two people together",
     }[rule.may_sign]
     lapses = ", ".join(
-        f"{fact_text(n)} worsens by {with_unit(m, rule.table.facts[n].unit)}" for n, m in rule.margins.items()
+        f"{fact_text(n)} worsens by {with_unit(m, difference_unit(rule.table.facts[n].unit))}"
+        for n, m in rule.margins.items()
     )
     return f"{who}; it lapses when {lapses}." if lapses and rule.may_sign != "nobody" else f"{who}."

@@ -87,7 +87,7 @@ def _rule(finding: Finding, rule: Rule | None) -> dict[str, Any]:
     """The rule's metadata, from the rule itself where it is at hand, else from a finding of it."""
     title = rule.title if rule else finding.title or finding.rule
     described: dict[str, Any] = {"id": finding.rule, "shortDescription": {"text": title}}
-    remedy = rule.remedy if rule else finding.remedy
+    remedy = rule.remedy.text if rule else finding.remedy
     if rule and rule.why:
         described["fullDescription"] = {"text": rule.why.strip()}
     if remedy:

@@ -11,7 +11,6 @@ from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wra
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
     CAUTION,
-    GRAVITY,
     OUTCOMES,
     counts_text,
     fact_text,
@@ -24,7 +23,7 @@ from mixlint.reports.words import (
     touches_levels,
     with_unit,
 )
-from mixlint.review.findings import Finding, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Report, SessionReview
 
 if TYPE_CHECKING:
     from mixlint.reports.forms import ReviewOutput
@@ -160,7 +159,7 @@ def _measured(finding: Finding, head: Finding) -> str:
     value = rows[0].value if rows else None
     if isinstance(value, bool) or not isinstance(value, int | float) or (above and value == above[0].value):
         return name
-    return f"{name} ({with_unit(value, rows[0].unit, rows[0].fact)})"
+    return f"{name} ({with_unit(value, rows[0].unit)})"
 
 
 def _finding(finding: Finding, grid: Grid, page: Page, again: bool) -> list[str]:

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import Final
 
+from mixlint import units
 from mixlint.reports.plain import neutral, shortened
 from mixlint.review.findings import Counts, Evidence, Finding, SessionReview
 from mixlint.session import Unknown
-from mixlint.units import number_text, pan_text
 
 OUTCOMES = {"held": "held: do not bounce yet", "clear": "clear to bounce"}
 
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
 CELL = 24
 """The most columns of a value in a table; the whole value stands with what the finding rests on."""
-
-GRAVITY = {"hold": 0, "look": 1, "note": 2}
 
 CAUTION = (
     "Turn the monitors down before you play or change levels: loud sound harms hearing. "
@@ -33,46 +32,32 @@ _LEVEL_WORDS = re.compile(
 Scalars = bool | int | float | str | tuple[bool | int | float | str, ...]
 Sayable = Scalars | Unknown | None
 
+NOT_SEEN: Final = "not seen"
 
-def value_text(value: Sayable, unit: str = "", name: str = "pan") -> str:
+
+def value_text(value: Sayable, unit: str = "", *, ends: bool = True) -> str:
     """A value without its unit, as it stands in a column: ``−9.5``, ``50 left``, ``yes``, ``−1 … 1``.
 
-    ``name`` is the fact's or limit's; in ``pan`` it tells a position (``pan``, ``send_pan``) from a distance.
+    Args:
+        value: what to write; names from a session are made safe.
+        unit: its unit, one of :data:`mixlint.units.UNITS`.
+        ends: two numbers are the ends of a range, as in a limit.
     """
-    if value is None or isinstance(value, Unknown):
-        return "not seen"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, str):
-        return neutral(value)
-    if isinstance(value, tuple):
-        if len(value) == 2 and not any(isinstance(v, bool | str) for v in value):
-            return f"{value_text(value[0], unit, name)} … {value_text(value[1], unit, name)}"
-        return ", ".join(value_text(v, unit, name) for v in value) if value else "none"
-    if unit == "pan":
-        return pan_text(value) if _is_position(name) else number_text(value)
-    return number_text(value, unit).removesuffix(unit).rstrip()
+    return neutral(units.value_text(_seen(value), unit, bare=True, ends=ends, unknown=NOT_SEEN))
 
 
-def _is_position(name: str) -> bool:
-    """True for a name that tells where something stands, and not how far it moved."""
-    words = name.split("_")
-    return "pan" in words and "moved" not in words
+def with_unit(value: Sayable, unit: str = "", *, ends: bool = True) -> str:
+    """A value with its unit: ``−9.5 dB``, ``50 left``, ``4:1``; the arguments are those of :func:`value_text`."""
+    return neutral(units.value_text(_seen(value), unit, ends=ends, unknown=NOT_SEEN))
 
 
-def with_unit(value: Sayable, unit: str = "", name: str = "pan") -> str:
-    """A value with its unit: ``−9.5 dB``, ``50 left``, ``4:1``."""
-    text = value_text(value, unit, name)
-    if not unit or unit == "pan" or value is None or isinstance(value, bool | str | Unknown) or value == ():
-        return text
-    return f"{text}{unit}" if unit == ":1" else f"{text} {unit}"
+def _seen(value: Sayable) -> Scalars | None:
+    return None if isinstance(value, Unknown) else value
 
 
 def unit_text(evidence: Evidence) -> str:
     """What stands in the unit column: nothing for words, switches and a pan position, whose value says its side."""
-    if isinstance(evidence.value, bool | str) or (evidence.unit == "pan" and _is_position(evidence.fact)):
-        return ""
-    return evidence.unit
+    return "" if isinstance(evidence.value, bool | str) else units.unit_text(evidence.unit)
 
 
 def fact_text(fact: str) -> str:
@@ -93,11 +78,11 @@ def known_text(finding: Finding) -> str:
     """What the finding rests on, by how it is known: ``declared: dry −9.5 dB (wet share 50 %); derived: fed yes``."""
     groups: dict[str, dict[str, list[str]]] = {}
     for evidence in finding.evidence:
-        said = with_unit(evidence.value, evidence.unit, evidence.fact)
+        said = with_unit(evidence.value, evidence.unit, ends=False)
         name = fact_text(evidence.fact)
         known = "not known" if evidence.known == "unknown" else evidence.known
         by_note = groups.setdefault(known, {})
-        by_note.setdefault(neutral(evidence.note), []).append(name if said == "not seen" else f"{name} {said}")
+        by_note.setdefault(neutral(evidence.note), []).append(name if said == NOT_SEEN else f"{name} {said}")
     return "; ".join(f"{known}: {', '.join(_noted(*one) for one in found.items())}" for known, found in groups.items())
 
 
@@ -128,8 +113,8 @@ def numbers(evidence: Evidence | None) -> tuple[str, str, str]:
     """What stands in the columns measured, limit and unit."""
     if evidence is None:
         return "", "", ""
-    limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit, evidence.fact)
-    measured = value_text(evidence.value, evidence.unit, evidence.fact)
+    limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit)
+    measured = value_text(evidence.value, evidence.unit, ends=False)
     return shortened(measured, CELL), shortened(limit, CELL), unit_text(evidence)
 
 

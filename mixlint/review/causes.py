@@ -14,6 +14,10 @@ def with_causes(findings: Iterable[Finding], rules: Iterable[Rule]) -> list[Find
     A rule says ``follows = ["other-rule"]``. When a flagged finding of that other rule covers one of the channels of
     this one's finding, its fingerprint becomes the cause. A finding about the whole session (no channels) covers every
     channel. Of several causes the first of ``follows`` counts, then desk order.
+
+    Args:
+        findings: findings of any rules, in any order.
+        rules: the rules that were run.
     """
     found = list(findings)
     follows = {rule.id: rule.follows for rule in rules if rule.follows}

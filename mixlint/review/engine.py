@@ -16,6 +16,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject
 from mixlint.review.causes import with_causes
 from mixlint.review.findings import (
+    GRAVITY,
     Counts,
     Evidence,
     Finding,
@@ -23,16 +24,14 @@ from mixlint.review.findings import (
     Reason,
     Scalar,
     SessionReview,
+    SettingValue,
     SubjectRef,
     Verdict,
 )
 from mixlint.review.fingerprint import Fingerprints, Place, fingerprint
-from mixlint.rulebook.conditions import Missing, Seen, Sight
+from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
-
-GRAVITY: dict[str, int] = {"hold": 0, "look": 1, "note": 2}
-"""Grades from the gravest to the lightest."""
 
 QUIET: Final[frozenset[Verdict]] = frozenset({"clear", "idle"})
 """The verdicts of the rows that ask for nothing: nearly all of them, in a session that is nearly done."""
@@ -55,7 +54,7 @@ def review(
     """Run the rules of ``standard`` over one session.
 
     Args:
-        desk: the session, under the house of the same standard.
+        context: the session, under the house of the same standard.
         standard: the rules in force.
         source: the session file, as a reader knows it.
         digest: the digest of its content.
@@ -89,7 +88,15 @@ def review(
 
 
 def judged(context: SessionContext, rule: Rule) -> list[Finding]:
-    """One finding per row of the rule's table, in table order; a single idle one when the table has no rows."""
+    """Hold one rule against one session.
+
+    Args:
+        context: the session, under its house.
+        rule: the rule.
+
+    Returns:
+        One finding per row of the rule's table, in table order; a single idle one when the table has no rows.
+    """
     return [row.finding() for row in _rows(context, rule)]
 
 
@@ -114,7 +121,15 @@ def _tallied(counted: Counter[Verdict]) -> Counts:
 
 
 def outcome(findings: Iterable[Finding], hold_on: Grade) -> Literal["held", "clear"]:
-    """``held`` when a flagged finding is as grave as ``hold_on`` or graver; open ones never hold by themselves."""
+    """What a review comes to.
+
+    Args:
+        findings: its findings.
+        hold_on: the lightest grade of a flagged finding that holds the bounce.
+
+    Returns:
+        ``held`` when a flagged finding is as grave as ``hold_on`` or graver; open ones never hold by themselves.
+    """
     lightest = GRAVITY[hold_on]
     held = any(f.verdict == "flagged" and GRAVITY[f.grade] <= lightest for f in findings)
     return "held" if held else "clear"
@@ -126,28 +141,28 @@ class _Judgement:
 
     verdict: Verdict
     missing: tuple[Missing, ...]
-    seen: tuple[Seen, ...]
+    consulted: tuple[Consulted, ...]
 
 
 def _judge(rule: Rule, row: Row[Any]) -> _Judgement:
-    applies = Sight(rule.table, row)
+    applies = RowEvaluation(rule.table, row)
     if rule.when is not None:
         outcome = rule.when.test(applies)
         if outcome.truth == "no":
-            return _Judgement("idle", (), applies.seen)
+            return _Judgement("idle", (), applies.consulted)
         if outcome.truth == "unknown":
-            return _Judgement("open", outcome.missing, applies.seen)
-    holds = Sight(rule.table, row, thorough=True)
+            return _Judgement("open", outcome.missing, applies.consulted)
+    holds = RowEvaluation(rule.table, row, thorough=True)
     outcome = rule.must.test(holds)
-    seen = (*holds.seen, *(_as_circumstance(s) for s in applies.seen))
+    consulted = (*holds.consulted, *(_as_circumstance(one) for one in applies.consulted))
     if outcome.truth == "unknown":
-        return _Judgement("open", outcome.missing, seen)
-    return _Judgement("clear" if outcome.truth == "yes" else "flagged", (), seen)
+        return _Judgement("open", outcome.missing, consulted)
+    return _Judgement("clear" if outcome.truth == "yes" else "flagged", (), consulted)
 
 
-def _as_circumstance(seen: Seen) -> Seen:
+def _as_circumstance(consulted: Consulted) -> Consulted:
     """A fact of ``when`` beside those of ``must``: it is shown, but it is nothing that the row is held to."""
-    return Seen(seen.fact, seen.answer, None)
+    return Consulted(consulted.fact, consulted.value, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,11 +190,11 @@ class _Judged:
             verdict=verdict,
             subject=SubjectRef(table=subject.table, id=subject.id, name=subject.name),
             message=_message(rule, row, verdict, reasons),
-            remedy=rule.cure.filled(rule.table, row) if verdict == "flagged" else "",
-            question=rule.question.filled(rule.table, row) if verdict == "open" else "",
-            evidence=_evidence(judgement.seen),
+            remedy=rule.remedy.filled(rule.table, row) if verdict == "flagged" else "",
+            question=rule.needs_ears.filled(rule.table, row) if verdict == "open" else "",
+            evidence=_evidence(judgement.consulted, row.context),
             reasons=reasons,
-            where=subject.where if verdict in QUIET else _where(subject, judgement.seen),
+            where=subject.where if verdict in QUIET else _where(subject, judgement.consulted),
             order=subject.order,
             channels=subject.channels,
             fingerprint=fingerprint(self.place),
@@ -219,10 +234,10 @@ def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
 
 def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
     if verdict == "flagged":
-        return rule.message.filled(rule.table, row)
+        return rule.says.filled(rule.table, row)
     if verdict == "open":
-        if rule.file.says_open:
-            return rule.open_message.filled(rule.table, row)
+        if rule.says_open.text:
+            return rule.says_open.filled(rule.table, row)
         whys = "; ".join(dict.fromkeys(reason.why for reason in reasons))
         settle = "; ".join(dict.fromkeys(reason.settle for reason in reasons if reason.settle))
         return f"{row.subject.name}: cannot be seen: {whys}." + (f" To settle it: {settle}." if settle else "")
@@ -236,40 +251,48 @@ def _once(missing: Iterable[Missing]) -> list[Missing]:
     return list({(m.why, m.settle): m for m in reversed(list(missing))}.values())[::-1]
 
 
-def _where(subject: Subject, seen: Iterable[Seen]) -> str:
+def _where(subject: Subject, consulted: Iterable[Consulted]) -> str:
     """The place of the first fact that has one more precise than the subject's, else the subject's."""
-    for one in seen:
-        if isinstance(one.answer, FactValue) and one.limit is not None and one.answer.where:
-            return one.answer.where
+    for one in consulted:
+        if isinstance(one.value, FactValue) and one.limit is not None and one.value.where:
+            return one.value.where
     return subject.where
 
 
-def _evidence(seen: Iterable[Seen]) -> tuple[Evidence, ...]:
+def _evidence(consulted: Iterable[Consulted], context: SessionContext) -> tuple[Evidence, ...]:
     """What the finding rests on: each fact once per limit; without a limit only where it has none elsewhere."""
-    kept = list(seen)
-    limited = {s.fact.name for s in kept if s.limit is not None}
+    kept = list(consulted)
+    limited = {one.fact.name for one in kept if one.limit is not None}
     found: dict[tuple[str, object], Evidence] = {}
     for one in kept:
         if one.limit is not None or one.fact.name not in limited:
-            found.setdefault((one.fact.name, one.limit), _one_evidence(one))
+            found.setdefault((one.fact.name, one.limit), _one_evidence(one, context))
     return tuple(found.values())
 
 
-def _one_evidence(seen: Seen) -> Evidence:
-    fact, answer = seen.fact, seen.answer
-    if not isinstance(answer, FactValue):
+def _one_evidence(consulted: Consulted, context: SessionContext) -> Evidence:
+    fact, found = consulted.fact, consulted.value
+    settings = tuple(SettingValue(name=s.name, value=context.setting(s), unit=s.unit) for s in fact.settings)
+    if not isinstance(found, FactValue):
         return Evidence(
-            fact=fact.name, value=None, unit=fact.unit, limit=seen.limit, known="unknown", note=answer.unknown
+            fact=fact.name,
+            value=None,
+            unit=fact.unit,
+            limit=consulted.limit,
+            known="unknown",
+            note=found.unknown,
+            settings=settings,
         )
-    value = tuple(map(_rounded, answer.value)) if isinstance(answer.value, tuple) else _rounded(answer.value)
+    value = tuple(map(_rounded, found.value)) if isinstance(found.value, tuple) else _rounded(found.value)
     return Evidence(
         fact=fact.name,
         value=value,
         unit=fact.unit,
-        limit=seen.limit,
-        known=answer.how,
-        where=answer.where,
-        note=answer.note,
+        limit=consulted.limit,
+        known=found.how,
+        where=found.where,
+        note=found.note,
+        settings=settings,
     )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Final, Literal
 
+from mixlint.rulebook.rule_file import Grade as Grade
 from mixlint.session.maybe import Frozen
 
-Grade = Literal["hold", "look", "note"]
-"""``hold``: do not bounce. ``look``: look before you bounce. ``note``: housekeeping."""
+GRAVITY: Final[dict[str, int]] = {"hold": 0, "look": 1, "note": 2}
+"""Grades from the gravest to the lightest: the one order of them."""
 
 Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
 """Flagged; open (cannot be seen); signed off; clear; idle (the rule does not apply here)."""
@@ -15,8 +16,27 @@ Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
 Scalar = float | int | bool | str
 
 
+class SettingValue(Frozen):
+    """A setting in force: a number that a house can set, and that a fact rests on."""
+
+    name: str
+    value: float
+    unit: str = ""
+
+
 class Evidence(Frozen):
-    """One number or word that a finding rests on."""
+    """One number or word that a finding rests on.
+
+    Args:
+        fact: the name of the fact.
+        value: its value; None where it is not known.
+        unit: its unit.
+        limit: what it is held to; None where it only says that the rule applies here.
+        known: how it is known.
+        where: its place in the export or the song.
+        note: a word about the value, or why it is not known.
+        settings: the settings in force that the fact rests on.
+    """
 
     fact: str
     value: Scalar | tuple[Scalar, ...] | None
@@ -25,6 +45,7 @@ class Evidence(Frozen):
     known: Literal["declared", "measured", "derived", "assumed", "unknown"]
     where: str = ""
     note: str = ""
+    settings: tuple[SettingValue, ...] = ()
 
 
 class Reason(Frozen):

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
-from mixlint.review.findings import Evidence, Finding
+from mixlint.review.findings import GRAVITY, Evidence, Finding
 from mixlint.review.sign_item import SignOff, Value
 from mixlint.rulebook.rule import Rule
-from mixlint.units import number_text
+from mixlint.units import PAN, PAN_DISTANCE, value_text
 
 LEVELS: Final = ("dB", "dBFS", "dBTP", "LUFS", "LU")
-MARGINS: Final = {**dict.fromkeys(LEVELS, 2.0), "pan": 10.0, "%": 10.0}
+MARGINS: Final = {**dict.fromkeys(LEVELS, 2.0), PAN: 10.0, PAN_DISTANCE: 10.0, "%": 10.0}
 """By how much a fact must move for a sign-off to lapse where its rule says nothing, by unit."""
 
 SHARE: Final = 0.1
@@ -23,8 +23,6 @@ PLAIN: Final = 0.1
 """The same for a number without a unit that is no whole number, such as a correlation."""
 
 SOON: Final = timedelta(days=7)
-
-GRAVITY: Final = {"hold": 0, "look": 1, "note": 2}
 
 _HAIR: Final = 1e-9
 
@@ -92,7 +90,7 @@ def why_lapsed(item: SignOff, finding: Finding, rule: Rule | None) -> str:
         if margin is None and limit is None and evidence.unit == "" and is_number(evidence.value):
             continue  # a count that only says that the rule applies here
         if moved(item.rests[name], evidence, limit, margin, worse_way(rule, name)):
-            was, now = said(item.rests[name], evidence.unit), said(evidence.value, evidence.unit)
+            was, now = (value_text(one, evidence.unit) for one in (item.rests[name], evidence.value))
             return f"{_words(name)} was {was} when it was signed, and is {now} now"
     return ""
 
@@ -192,15 +190,6 @@ def _folded(text: str) -> str:
 
 def _words(fact: str) -> str:
     return fact.replace("_", " ")
-
-
-def said(value: Value, unit: str) -> str:
-    """A value as it is said in a reason."""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, tuple):
-        return ", ".join(said(one, unit) for one in value) or "none"
-    return value if isinstance(value, str) else "not known" if value is None else number_text(value, unit)
 
 
 def grounds(finding: Finding) -> tuple[dict[str, Value], dict[str, Value]]:

@@ -165,19 +165,19 @@ def _expectations(standard: Standard, sessions: Sequence[Path]) -> dict[Path, Ex
 def _read(file: Path, standard: Standard, faults: Faults) -> Expected:
     if not file.exists():
         return Expected()
-    pen = faults.of(str(file))
-    text = read_text(file, pen)
-    raw = read_toml(text, pen) if text is not None else None
+    file_faults = faults.of(str(file))
+    text = read_text(file, file_faults)
+    raw = read_toml(text, file_faults) if text is not None else None
     if raw is None:
         return Expected()
     try:
         expected = Expected.model_validate(raw)
     except ValidationError as fault:
-        pen.model(Expected, fault)
+        file_faults.add_model(Expected, fault)
         return Expected()
     for rule in expected.flagged:
         if rule not in standard.rules:
-            pen("flagged", f"the standard {standard.name} has no rule {rule}", near(rule, standard.rules))
+            file_faults.add("flagged", f"the standard {standard.name} has no rule {rule}", near(rule, standard.rules))
     return expected
 
 

@@ -8,14 +8,15 @@ from typing import Literal
 
 from mixlint.errors import InputError
 from mixlint.review.engine import counts, outcome
-from mixlint.review.findings import Baseline, Evidence, Finding, Grade, Report, SessionReview
-from mixlint.review.lapse import GRAVITY, is_number, moved, said, worse, worse_way
+from mixlint.review.findings import GRAVITY, Baseline, Evidence, Finding, Grade, Report, SessionReview
+from mixlint.review.lapse import is_number, moved, worse, worse_way
 from mixlint.review.sign_item import Value
 from mixlint.review.signed import folded, name_of, numbered
 from mixlint.revisions import Change, Unseen
 from mixlint.revisions.approval import Approval, Noted
 from mixlint.rulebook.rule import Rule
 from mixlint.session.maybe import Frozen
+from mixlint.units import value_text
 
 Came = Literal["new", "worse", "better", "gone"]
 Key = tuple[str, str, str, int]
@@ -161,7 +162,7 @@ def _turned(before: Known, row: Finding, rules: Mapping[str, Rule]) -> Turn | No
         way = _way(before, evidence, rules.get(row.rule))
         if way is None:
             continue
-        was, now = (said(v, evidence.unit) for v in (before.values.get(evidence.fact), evidence.value))
+        was, now = (value_text(v, evidence.unit) for v in (before.values.get(evidence.fact), evidence.value))
         whys.append(f"{evidence.fact.replace('_', ' ')} {now}, was {was}")
         came = "worse" if way == "worse" or came == "worse" else "better"
     return _turn(came, row, "; ".join(whys)) if came is not None else None

@@ -179,7 +179,7 @@ class _Desk:
         if "no" in words:  # one who says no is enough
             no = _signature([one for one in holding if one.item.answer == "no"])
             rule = self.rules.get(finding.rule)
-            remedy = rule.remedy.replace("{channel}", finding.subject.name) if rule is not None else ""
+            remedy = rule.remedy.text.replace("{channel}", finding.subject.name) if rule is not None else ""
             changes = {
                 "verdict": "flagged",
                 "message": f"{asked} {' and '.join(no.by)} answered no.",

@@ -17,7 +17,8 @@ from dataclasses import dataclass, field
 from typing import Any, Final, Literal, NamedTuple
 
 from mixlint.facts.declare import Fact, FactKind, FactValue, Row, Table, Value
-from mixlint.rulebook.faults import Pen, near
+from mixlint.rulebook.faults import FileFaults, near
+from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
 from mixlint.rulebook.values import Limit, Values
 from mixlint.session import Unknown
@@ -47,46 +48,67 @@ NO: Final = Outcome("no")
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
-    """A fact that was consulted, what it answered, and the limit it was held against."""
+class Consulted:
+    """A fact that was consulted.
+
+    Args:
+        fact: its declaration.
+        value: its value, or why it is not known.
+        limit: what it was held against; None where it was held against nothing.
+    """
 
     fact: Fact
-    answer: FactValue | Unknown
+    value: FactValue | Unknown
     limit: Value | None
 
 
 @dataclass(slots=True)
-class Sight:
-    """One row looked at by one rule; every fact consulted is written down once per limit, in order.
+class RowEvaluation:
+    """One row held against one condition; every fact consulted is written down once per limit, in order.
 
-    ``thorough`` looks at every part of a condition even when the outcome is already settled, so that each value that
-    breaks a limit is shown.
+    Args:
+        table: the table of the row.
+        row: the row.
+        thorough: look at every part of a condition even when the outcome is already settled, so that each value that
+            breaks a limit is shown.
+        noted: what was consulted so far.
     """
 
     table: Table[Any]
     row: Row[Any]
     thorough: bool = False
-    noted: dict[object, Seen] = field(default_factory=dict)
+    noted: dict[object, Consulted] = field(default_factory=dict)
 
     @property
-    def seen(self) -> tuple[Seen, ...]:
+    def consulted(self) -> tuple[Consulted, ...]:
         """What was consulted, in order."""
         return tuple(self.noted.values())
 
-    def look(self, fact: Fact, limit: Value | None) -> FactValue | Unknown:
-        """The answer of a fact."""
-        answer = self.row.value(fact.name)
+    def value(self, fact: Fact, limit: Value | None) -> FactValue | Unknown:
+        """The value of a fact, written down as consulted.
+
+        Args:
+            fact: one of the table's.
+            limit: what it is held against; None where it is held against nothing.
+        """
+        value = self.row.value(fact.name)
         # The type stands in the key because Python takes True for 1.
-        self.noted.setdefault((fact.name, type(limit), limit), Seen(fact, answer, limit))
-        return answer
+        self.noted.setdefault((fact.name, type(limit), limit), Consulted(fact, value, limit))
+        return value
 
 
-Test = Callable[[Sight], Outcome]
+Test = Callable[[RowEvaluation], Outcome]
 
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """A checked condition: its test, and the facts and limits it can consult."""
+    """A checked condition.
+
+    Args:
+        test: holds it against one row.
+        facts: the facts it can consult.
+        limits: the limits it can consult.
+    """
 
     test: Test
     facts: tuple[str, ...]
@@ -99,17 +121,25 @@ class Reader:
     Args:
         table: the table the rule is over.
         limits: the limits in force for the rule.
-        pen: where faults go.
+        file_faults: where faults go.
     """
 
-    def __init__(self, table: Table[Any], limits: Mapping[str, Limit], pen: Pen) -> None:
+    def __init__(self, table: Table[Any], limits: Mapping[str, Limit], file_faults: FileFaults) -> None:
         self.table = table
-        self.values = Values(limits, pen)
-        self.pen = pen
+        self.values = Values(limits, file_faults)
+        self.file_faults = file_faults
         self._facts: dict[str, None] = {}
 
     def read(self, raw: object, key: str) -> Condition | None:
-        """The condition written under ``key``; None when faults were written down."""
+        """Check a condition.
+
+        Args:
+            raw: the condition as TOML gives it.
+            key: the place in the rule file it is written under.
+
+        Returns:
+            The condition, or None when faults were written down.
+        """
         self._facts, self.values.used = {}, {}
         test = self._table(raw, key)
         if test is None:
@@ -118,10 +148,10 @@ class Reader:
 
     def _table(self, raw: object, key: str) -> Test | None:
         if not isinstance(raw, Mapping):
-            self.pen(key, "a condition is a table, such as { fact = value }")
+            self.file_faults.add(key, "a condition is a table, such as { fact = value }")
             return None
         if not raw:
-            self.pen(key, "an empty condition asks nothing")
+            self.file_faults.add(key, "an empty condition asks nothing")
             return None
         tests = [self._part(name, value, f"{key}.{name}") for name, value in raw.items()]
         return _joined(tests, every)
@@ -129,7 +159,7 @@ class Reader:
     def _part(self, name: str, value: object, key: str) -> Test | None:
         if name in ("all", "any"):
             if not isinstance(value, Sequence) or isinstance(value, str) or not value:
-                self.pen(key, f"{name} holds a list of at least one condition")
+                self.file_faults.add(key, f"{name} holds a list of at least one condition")
                 return None
             tests = [self._table(one, f"{key}[{place}]") for place, one in enumerate(value)]
             return _joined(tests, every if name == "all" else some)
@@ -138,14 +168,13 @@ class Reader:
             return None if test is None else opposite(test)
         fact = self.table.facts.get(name)
         if fact is None:
-            hint = near(name, [*self.table.facts, *JOINTS]) or f"mixlint facts {self.table.name} lists them"
-            self.pen(key, f"the table {self.table.name} has no fact {name}", hint)
+            self.file_faults.add(key, *no_such_fact(self.table, name, JOINTS))
             return None
         self._facts[name] = None
         if not isinstance(value, Mapping):
             return self._ask(fact, "is", value, key)
         if not value:
-            self.pen(key, "it needs an operator", f"for a {fact.kind}: {', '.join(fitting(fact.kind))}")
+            self.file_faults.add(key, "it needs an operator", f"for a {fact.kind}: {', '.join(fitting(fact.kind))}")
             return None
         return _joined([self._ask(fact, op, against, f"{key}.{op}") for op, against in value.items()], every)
 
@@ -167,7 +196,7 @@ class Reader:
         kind = member_kind(fact)
         asked = against if isinstance(against, Mapping) else {"is": against}
         if not asked:
-            self.pen(key, "it needs an operator", f"for a {kind}: {', '.join(_member_operators(kind))}")
+            self.file_faults.add(key, "it needs an operator", f"for a {kind}: {', '.join(_member_operators(kind))}")
             return None
         compares: list[Compare] = []
         limits: list[Value] = []
@@ -189,9 +218,9 @@ class Reader:
         if operator in known:
             return True
         if operator not in OPERATORS:
-            self.pen(key, f"there is no operator {operator}", near(operator, known))
+            self.file_faults.add(key, f"there is no operator {operator}", near(operator, known))
         else:
-            self.pen(key, f"{operator} does not fit {what}, a {kind}", f"what fits: {', '.join(known)}")
+            self.file_faults.add(key, f"{operator} does not fit {what}, a {kind}", f"what fits: {', '.join(known)}")
         return False
 
 
@@ -207,31 +236,45 @@ def _joined(tests: Sequence[Test | None], join: Callable[[Sequence[Test]], Test]
 
 
 def every(tests: Sequence[Test]) -> Test:
-    """Kleene's *and* over ``tests``: no wins over unknown, unknown over yes."""
+    """Kleene's *and*: no wins over unknown, unknown over yes.
 
-    def test(sight: Sight) -> Outcome:
-        return _combined(tests, sight, NO, YES)
+    Args:
+        tests: the parts; of none it is yes.
+
+    Returns:
+        The test of the whole, with the reasons of every part that is unknown.
+    """
+
+    def test(evaluation: RowEvaluation) -> Outcome:
+        return _combined(tests, evaluation, NO, YES)
 
     return test
 
 
 def some(tests: Sequence[Test]) -> Test:
-    """Kleene's *or* over ``tests``: yes wins over unknown, unknown over no."""
+    """Kleene's *or*: yes wins over unknown, unknown over no.
 
-    def test(sight: Sight) -> Outcome:
-        return _combined(tests, sight, YES, NO)
+    Args:
+        tests: the parts; of none it is no.
+
+    Returns:
+        The test of the whole, with the reasons of every part that is unknown.
+    """
+
+    def test(evaluation: RowEvaluation) -> Outcome:
+        return _combined(tests, evaluation, YES, NO)
 
     return test
 
 
-def _combined(tests: Sequence[Test], sight: Sight, settles: Outcome, otherwise: Outcome) -> Outcome:
+def _combined(tests: Sequence[Test], evaluation: RowEvaluation, settles: Outcome, otherwise: Outcome) -> Outcome:
     missing: dict[Missing, None] = {}
     settled = False
     for one in tests:
-        outcome = one(sight)
+        outcome = one(evaluation)
         if outcome.truth == settles.truth:
             settled = True
-            if not sight.thorough:
+            if not evaluation.thorough:
                 break
         missing.update(dict.fromkeys(outcome.missing))
     if settled:
@@ -242,8 +285,8 @@ def _combined(tests: Sequence[Test], sight: Sight, settles: Outcome, otherwise: 
 def opposite(inner: Test) -> Test:
     """Kleene's *not*: unknown stays unknown, with the same reasons."""
 
-    def test(sight: Sight) -> Outcome:
-        outcome = inner(sight)
+    def test(evaluation: RowEvaluation) -> Outcome:
+        outcome = inner(evaluation)
         if outcome.truth == "unknown":
             return outcome
         return NO if outcome.truth == "yes" else YES
@@ -252,18 +295,18 @@ def opposite(inner: Test) -> Test:
 
 
 def _asked(fact: Fact, limit: Value | None, compare: Compare) -> Test:
-    def test(sight: Sight) -> Outcome:
-        answer = sight.look(fact, limit)
-        if isinstance(answer, Unknown):
-            return Outcome("unknown", (Missing(fact.name, answer.unknown, answer.settle),))
-        return YES if compare(answer.value) else NO
+    def test(evaluation: RowEvaluation) -> Outcome:
+        found = evaluation.value(fact, limit)
+        if isinstance(found, Unknown):
+            return Outcome("unknown", (Missing(fact.name, found.unknown, found.settle),))
+        return YES if compare(found.value) else NO
 
     return test
 
 
 def _known(fact: Fact, wanted: bool) -> Test:
-    def test(sight: Sight) -> Outcome:
-        return YES if (not isinstance(sight.look(fact, None), Unknown)) is wanted else NO
+    def test(evaluation: RowEvaluation) -> Outcome:
+        return YES if (not isinstance(evaluation.value(fact, None), Unknown)) is wanted else NO
 
     return test
 

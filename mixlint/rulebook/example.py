@@ -13,9 +13,11 @@ from typing import TYPE_CHECKING, Any
 from pydantic import ValidationError
 
 from mixlint.analysis.house import House
-from mixlint.rulebook.faults import Faults, Pen
-from mixlint.rulebook.house_file import Settings, check_settings, house_of
+from mixlint.rulebook.faults import Faults, FileFaults
+from mixlint.rulebook.house_file import HouseFile, check_names, house_of
+from mixlint.rulebook.rule import Tables
 from mixlint.rulebook.rule_file import Example
+from mixlint.rulebook.settings import checked_settings, settings_of
 from mixlint.session import Session
 
 if TYPE_CHECKING:
@@ -45,6 +47,10 @@ def example_session(example: Example, file: str = "example") -> Session:
 def example_approval(example: Example, file: str = "example") -> Approval | None:
     """The approval that an example stands under, as mix 4, or None.
 
+    Args:
+        example: the example as written.
+        file: the rule file's name, for faults.
+
     Raises:
         RulebookError: the approved session has faults.
     """
@@ -56,25 +62,35 @@ def example_approval(example: Example, file: str = "example") -> Approval | None
     return Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=session)
 
 
-def example_house(example: Example, file: str = "example") -> House:
-    """The settings of the house that an example stands in.
+def example_house(example: Example, file: str = "example", tables: Tables | None = None) -> House:
+    """The house that an example stands in.
+
+    Args:
+        example: the example as written.
+        file: the rule file's name, for faults.
+        tables: the vocabulary, whose settings the example may change; mixlint's own unless another is given.
 
     Raises:
-        RulebookError: the settings have faults.
+        RulebookError: what it says of the house has faults.
     """
+    if tables is None:
+        from mixlint.facts import TABLES
+
+        tables = TABLES
     faults = Faults()
-    pen = faults.of(file)
-    settings = Settings()
+    file_faults = faults.of(file)
+    house, prefix = HouseFile(), f"example {example.name!r}.house."
     try:
-        settings = Settings.model_validate(example.house)
+        house = HouseFile.model_validate(example.house)
     except ValidationError as fault:
-        pen.model(Settings, fault)
-    check_settings(settings, pen, f"example {example.name!r}.house.")
+        file_faults.add_model(HouseFile, fault)
+    check_names(house, file_faults, prefix)
+    settings = checked_settings(house.settings, settings_of(tables.values()), file_faults, prefix)
     faults.stop()
-    return house_of([settings])
+    return house_of([house], settings)
 
 
-def _session(raw: Mapping[str, Any], pen: Pen, key: str) -> Session | None:
+def _session(raw: Mapping[str, Any], file_faults: FileFaults, key: str) -> Session | None:
     body = {"timeline": TIMELINE, **raw}
     media = _with_ids(body.get("media", []), "path")
     channels = _with_ids(body.get("channels", []), "name")
@@ -88,13 +104,13 @@ def _session(raw: Mapping[str, Any], pen: Pen, key: str) -> Session | None:
     except ValidationError as fault:
         for error in fault.errors(include_url=False):
             place = ".".join(map(str, error["loc"]))
-            pen(f"{key}.session.{place}", error["msg"][:1].lower() + error["msg"][1:])
+            file_faults.add(f"{key}.session.{place}", error["msg"][:1].lower() + error["msg"][1:])
         return None
     ids = {channel.id for channel in session.channels}
     for channel in session.channels:
         for to in [channel.output, channel.parent, *(send.to for send in channel.sends)]:
             if isinstance(to, str) and to not in ids:
-                pen(f"{key}.session", f"{channel.name} leads to {to}, and there is no such channel")
+                file_faults.add(f"{key}.session", f"{channel.name} leads to {to}, and there is no such channel")
     return session
 
 

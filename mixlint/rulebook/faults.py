@@ -21,14 +21,16 @@ class Faults:
 
     def __init__(self) -> None:
         self.found: list[Fault] = []
+        self.notices: list[Fault] = []
+        """What can still be used and should be written otherwise."""
 
     def add(self, file: str, key: str, what: str, suggestion: str = "") -> None:
-        """Keep one fault."""
+        """Keep one fault; the arguments are those of :class:`mixlint.errors.Fault`."""
         self.found.append(Fault(file, key, what, suggestion))
 
-    def of(self, file: str) -> Pen:
-        """A pen that writes the faults of one file."""
-        return Pen(self, file)
+    def of(self, file: str) -> FileFaults:
+        """Where the faults of one file go; ``file`` is how they refer to it."""
+        return FileFaults(self, file)
 
     def stop(self) -> None:
         """Raise what was gathered, if anything was.
@@ -40,44 +42,83 @@ class Faults:
             raise RulebookError(list(dict.fromkeys(self.found)))
 
 
-class Pen:
-    """Writes the faults of one file."""
+class FileFaults:
+    """Takes the faults of one file.
+
+    Args:
+        faults: where they are gathered with those of other files.
+        file: how they refer to the file.
+    """
 
     def __init__(self, faults: Faults, file: str) -> None:
         self.faults = faults
         self.file = file
         self.count = 0
+        """How many were added here."""
 
-    def __call__(self, key: str, what: str, suggestion: str = "") -> None:
-        """Write one fault down."""
+    def add(self, key: str, what: str, suggestion: str = "") -> None:
+        """Keep one fault.
+
+        Args:
+            key: its place in the file, such as ``must.dry_db.at_most``; empty for the file as a whole.
+            what: what is wrong, without a full stop.
+            suggestion: what may be meant, or what to do.
+        """
         self.count += 1
         self.faults.add(self.file, key, what, suggestion)
 
-    def model(self, model: type[Frozen], fault: ValidationError) -> None:
-        """Write down everything a model had to say about the file."""
+    def notice(self, key: str, what: str, suggestion: str = "") -> None:
+        """Keep a word about something that can still be used; the arguments are those of :meth:`add`."""
+        self.faults.notices.append(Fault(self.file, key, what, suggestion))
+
+    def add_model(self, model: type[Frozen], fault: ValidationError) -> None:
+        """Keep everything a model had to say about the file.
+
+        Args:
+            model: the model that the file does not fit.
+            fault: what it raised.
+        """
         for error in fault.errors(include_url=False):
-            self(_key(error["loc"]), *_in_words(model, error))
+            self.add(_key(error["loc"]), *_in_words(model, error))
 
 
-def read_toml(text: str, pen: Pen) -> dict[str, Any] | None:
-    """The content of TOML text, or None with the fault written down."""
+def read_toml(text: str, file_faults: FileFaults) -> dict[str, Any] | None:
+    """Read TOML.
+
+    Args:
+        text: the text of a file.
+        file_faults: where the fault goes when it is no TOML.
+
+    Returns:
+        The content, or None when the fault was added.
+    """
     import tomllib
 
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
-        pen("", f"this is not TOML: {_lowered(str(fault))}", "correct it by hand or start from a shipped file")
+        file_faults.add(
+            "", f"this is not TOML: {_lowered(str(fault))}", "correct it by hand or start from a shipped file"
+        )
         return None
 
 
-def read_text(path: Path, pen: Pen) -> str | None:
-    """The text of a file, or None with the fault written down."""
+def read_text(path: Path, file_faults: FileFaults) -> str | None:
+    """Read a text file in UTF-8.
+
+    Args:
+        path: the file.
+        file_faults: where the fault goes when it cannot be read.
+
+    Returns:
+        The text, or None when the fault was added.
+    """
     try:
         return path.read_text(encoding="utf-8")
     except OSError as fault:
-        pen("", f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path")
+        file_faults.add("", f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path")
     except UnicodeDecodeError as fault:
-        pen("", f"it is not UTF-8 text: byte {fault.start} does not belong in it", "save it as UTF-8")
+        file_faults.add("", f"it is not UTF-8 text: byte {fault.start} does not belong in it", "save it as UTF-8")
     return None
 
 

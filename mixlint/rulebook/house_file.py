@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Any, Literal
 
 from pydantic import Field
 
 from mixlint.analysis.house import House, MonoPanLaw, StereoPanLaw
 from mixlint.naming import ROLES, SHIPPED, Vocabulary
-from mixlint.rulebook.faults import Pen, near
+from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.rule_file import ID, Grade, MaySign
 from mixlint.rulebook.values import LimitChanges
 from mixlint.session.maybe import Frozen
@@ -42,16 +43,24 @@ class Intent(Frozen):
     note: str = ""
 
 
-class Settings(Frozen):
-    """What changes how a session is read; the part of a standard that an example may carry too."""
+class HouseFile(Frozen):
+    """What changes how a session is read; the part of a standard that an example may carry too.
+
+    Args:
+        roles: name pattern to the part it plays.
+        processors: name pattern to the kind of processor.
+        settings: numbers that the facts of several rules rest on: ``"matching.least_together" = 60.0``, or a table of
+            numbers per subject.
+    """
 
     roles: dict[str, str] = Field(default_factory=dict)
     processors: dict[str, str] = Field(default_factory=dict)
     pan: Pan = Pan()
     intent: Intent = Intent()
+    settings: dict[str, Any] = Field(default_factory=dict)
 
 
-class StandardFile(Settings):
+class StandardFile(HouseFile):
     """A standard file as written.
 
     Args:
@@ -82,32 +91,38 @@ class StandardFile(Settings):
     examples: str = ""
 
 
-def check_settings(settings: Settings, pen: Pen, prefix: str = "") -> None:
-    """Write down roles and processor kinds that do not exist."""
+def check_names(file: HouseFile, file_faults: FileFaults, prefix: str = "") -> None:
+    """Check that roles and kinds of processors are words that there are.
+
+    Args:
+        file: what is checked.
+        file_faults: where faults go.
+        prefix: what the keys of the faults begin with.
+    """
     for key, table, words, what in (
-        ("roles", settings.roles, ROLES, "role"),
-        ("processors", settings.processors, PROCESSOR_KINDS, "kind of processor"),
+        ("roles", file.roles, ROLES, "role"),
+        ("processors", file.processors, PROCESSOR_KINDS, "kind of processor"),
     ):
         for pattern, word in table.items():
             if word not in words:
-                pen(f"{prefix}{key}.{pattern}", f"there is no {what} {word}", near(word, words))
+                file_faults.add(f"{prefix}{key}.{pattern}", f"there is no {what} {word}", near(word, words))
 
 
-def house_of(chain: list[Settings], vocabulary: Vocabulary = SHIPPED) -> House:
-    """The settings in force.
-
-    The nearer standard wins; its name patterns are tried first. An intent that a nearer standard sets to false is off.
+def house_of(chain: list[HouseFile], settings: Mapping[str, float], vocabulary: Vocabulary = SHIPPED) -> House:
+    """The house in force.
 
     Args:
-        chain: from the nearest standard to the one everything builds on.
+        chain: from the nearest standard to the one everything builds on. The nearer standard wins; its name patterns
+            are tried first. An intent that a nearer standard sets to false is off.
+        settings: the values in force of the settings that a standard sets, by name.
         vocabulary: the words that names are read by.
     """
     roles: dict[str, str] = {}
     processors: dict[str, str] = {}
-    for settings in chain:
-        for pattern, word in settings.roles.items():
+    for file in chain:
+        for pattern, word in file.roles.items():
             roles.setdefault(pattern, word)
-        for pattern, word in settings.processors.items():
+        for pattern, word in file.processors.items():
             processors.setdefault(pattern, word)
     mono = next((s.pan.mono for s in chain if s.pan.mono is not None), None)
     stereo = next((s.pan.stereo for s in chain if s.pan.stereo is not None), None)
@@ -122,13 +137,14 @@ def house_of(chain: list[Settings], vocabulary: Vocabulary = SHIPPED) -> House:
         intents=frozenset(word for word, on in _intents(chain).items() if on),
         parallel=tuple(dict.fromkeys(name for s in chain for name in s.intent.parallel)),
         cue=tuple(dict.fromkeys(name for s in chain for name in s.intent.cue)),
+        settings=dict(settings),
     )
 
 
-def _intents(chain: list[Settings]) -> dict[str, bool]:
+def _intents(chain: list[HouseFile]) -> dict[str, bool]:
     found: dict[str, bool] = {}
-    for settings in chain:
-        meant = settings.intent
+    for file in chain:
+        meant = file.intent
         for word, on in (
             ("mono", meant.mono),
             ("single-instrument", meant.single_instrument),

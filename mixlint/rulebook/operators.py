@@ -24,7 +24,14 @@ Compare = Callable[[Value], bool]
 
 @dataclass(frozen=True, slots=True)
 class Operator:
-    """One operator. ``fits`` names the kinds of facts it can ask about."""
+    """One operator.
+
+    Args:
+        name: what a condition writes.
+        need: what it is compared with.
+        fits: the kinds of facts it can ask about.
+        meaning: what it says of the value, for a reader.
+    """
 
     name: str
     need: Need
@@ -71,7 +78,16 @@ def member_kind(fact: Fact) -> FactKind:
 
 
 def same(a: Value, b: Value) -> bool:
-    """Equality of two values: numbers by one part in 10⁹, lists member by member, a switch never equals a number."""
+    """Equality of two values.
+
+    Args:
+        a: one value.
+        b: the other.
+
+    Returns:
+        True for numbers that differ by no more than one part in 10⁹ (or by 10⁻⁹), for like texts and switches, and
+        for lists alike member by member; a switch never equals a number.
+    """
     if isinstance(a, tuple) or isinstance(b, tuple):
         return (
             isinstance(a, tuple)
@@ -85,9 +101,19 @@ def same(a: Value, b: Value) -> bool:
 
 
 def comparison(operator: str, against: Value) -> Compare:
-    """The comparison of a fact's value by ``operator`` with ``against``, which has been checked to fit.
+    """The comparison that an operator makes.
 
-    ``between`` takes ``(low, high)`` and ``within`` takes ``(centre, spread)``.
+    Args:
+        operator: one of :data:`OPERATORS`, those over lists and ``known`` aside.
+        against: what the value is compared with, checked to fit; ``(low, high)`` for ``between`` and
+            ``(centre, spread)`` for ``within``.
+
+    Returns:
+        A function from a fact's value to whether it holds. It raises ``TypeError`` for a value of another kind than
+        the fact declares.
+
+    Raises:
+        ValueError: the operator does not compare.
     """
     match operator:
         case "is":
@@ -124,7 +150,15 @@ def _ordered(operator: str, limit: float) -> Compare:
 
 
 def limit_shown(operator: str, against: Value) -> Value | None:
-    """The limit a reader sees beside the value: the ends for ``within``, nothing for ``known``."""
+    """The limit a reader sees beside the value.
+
+    Args:
+        operator: one of :data:`OPERATORS`.
+        against: what the value is compared with.
+
+    Returns:
+        ``against`` itself; both ends for ``within``; None for ``known``.
+    """
     if operator == "known":
         return None
     if operator == "within":

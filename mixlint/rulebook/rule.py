@@ -9,8 +9,10 @@ from typing import Any
 
 from mixlint.facts.declare import Table
 from mixlint.rulebook.conditions import Condition, Reader
-from mixlint.rulebook.faults import Faults, Pen, near
+from mixlint.rulebook.faults import Faults, FileFaults, near
+from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.rule_file import Area, Basis, Example, Grade, MaySign, RuleFile, Written, read_rule_file
+from mixlint.rulebook.settings import SettingInForce, rested_on
 from mixlint.rulebook.values import Limit, LimitValue
 from mixlint.rulebook.wording import Wording, read_wording
 
@@ -23,7 +25,13 @@ AS_WRITTEN = "the rule"
 
 @dataclass(frozen=True, slots=True)
 class LimitChange:
-    """A limit as a standard sets it: the value, the standard's name, and its file, by which faults refer to it."""
+    """A limit as a standard sets it.
+
+    Args:
+        value: the value.
+        by: the standard's name.
+        file: its file, by which faults refer to it.
+    """
 
     value: LimitValue
     by: str
@@ -32,7 +40,14 @@ class LimitChange:
 
 @dataclass(slots=True)
 class Change:
-    """What a chain of standards changes in one rule."""
+    """What a chain of standards changes in one rule.
+
+    Args:
+        grade: the grade, where one is set.
+        grade_by: the name of the standard that set it.
+        may_sign: who may sign, where that is set.
+        limits: the limits that are set, by name.
+    """
 
     grade: Grade | None = None
     grade_by: str = ""
@@ -44,83 +59,57 @@ class Change:
 class Rule:
     """A rule in force: checked against the vocabulary, with the changes of the standard made.
 
-    ``limit_from`` and ``grade_from`` name the standard each stems from; ``the rule`` where none changed it.
+    Args:
+        id: the rule's name: the good state.
+        title: the good state as a sentence.
+        area: the part of the checklist it belongs to.
+        over: the name of the table it is held against.
+        table: that table.
+        grade: the grade in force.
+        may_sign: who may sign a finding off.
+        limits: the limits in force, by name.
+        settings: the settings that its table, and the facts of its conditions and texts, rest on.
+        when: which rows it applies to; all of them without it.
+        must: what has to hold.
+        says: the message where it does not.
+        remedy: what to do about it.
+        needs_ears: what to ask when the answer cannot be seen; its text is empty where nothing is asked.
+        says_open: the message for that case; its text is empty where the usual one does.
+        why: why the rule is on the checklist.
+        basis: what it rests on.
+        follows: ids of the rules whose findings can cause this one's.
+        needs: what it cannot do without.
+        margins: by how much each fact must worsen, in its own unit, for a sign-off to lapse.
+        grade_from: the standard that the grade stems from; :data:`AS_WRITTEN` where none changed it.
+        limit_from: the same of each limit.
+        file: the rule as written.
+        path: its file.
     """
 
-    file: RuleFile
-    path: Path
+    id: str
+    title: str
+    area: Area
+    over: str
     table: Table[Any]
     grade: Grade
     may_sign: MaySign
     limits: Mapping[str, Limit]
+    settings: tuple[SettingInForce, ...]
     when: Condition | None
     must: Condition
-    message: Wording
-    cure: Wording
-    question: Wording
-    open_message: Wording
+    says: Wording
+    remedy: Wording
+    needs_ears: Wording
+    says_open: Wording
+    why: str
+    basis: Basis
+    follows: tuple[str, ...]
+    needs: tuple[str, ...]
+    margins: Mapping[str, float]
     grade_from: str
     limit_from: Mapping[str, str]
-
-    @property
-    def id(self) -> str:
-        """The rule's name: the good state."""
-        return self.file.id
-
-    @property
-    def title(self) -> str:
-        """The good state as a sentence."""
-        return self.file.title
-
-    @property
-    def area(self) -> Area:
-        """The part of the checklist it belongs to."""
-        return self.file.area
-
-    @property
-    def over(self) -> str:
-        """The name of the table it is held against."""
-        return self.file.over
-
-    @property
-    def says(self) -> str:
-        """The message, its placeholders not filled in."""
-        return self.file.says
-
-    @property
-    def remedy(self) -> str:
-        """The remedy, its placeholders not filled in."""
-        return self.file.remedy
-
-    @property
-    def needs_ears(self) -> str:
-        """The question, its placeholders not filled in."""
-        return self.file.needs_ears
-
-    @property
-    def why(self) -> str:
-        """Why the rule is on the checklist."""
-        return self.file.why
-
-    @property
-    def basis(self) -> Basis:
-        """What the rule rests on."""
-        return self.file.basis
-
-    @property
-    def follows(self) -> tuple[str, ...]:
-        """Ids of the rules whose findings can cause this one's."""
-        return self.file.follows
-
-    @property
-    def needs(self) -> tuple[str, ...]:
-        """What the rule cannot do without."""
-        return self.file.needs
-
-    @property
-    def margins(self) -> Mapping[str, float]:
-        """By how much each fact must worsen for a sign-off to lapse."""
-        return self.file.margins
+    file: RuleFile
+    path: Path
 
     def examples(self) -> tuple[Example, ...]:
         """The examples, read from the file when asked for.
@@ -134,63 +123,93 @@ class Rule:
         return written.file.example if written else ()
 
 
-def ready(written: Written, tables: Tables, faults: Faults, change: Change | None = None) -> Rule | None:
-    """Check a rule file against the vocabulary and make it ready; None when faults were written down."""
+def ready(
+    written: Written,
+    tables: Tables,
+    faults: Faults,
+    change: Change | None = None,
+    settings: Mapping[str, SettingInForce] | None = None,
+) -> Rule | None:
+    """Check a rule file against the vocabulary and make it ready.
+
+    Args:
+        written: the rule file.
+        tables: the vocabulary.
+        faults: where faults and notices go.
+        change: what the chain of standards changes in it.
+        settings: the settings in force by name; without them each stands as shipped.
+
+    Returns:
+        The rule, or None when a fault was added.
+    """
     file, change = written.file, change or Change()
-    pen = faults.of(written.name)
+    file_faults = faults.of(written.name)
     table = tables.get(file.over)
     if table is None:
-        pen("over", f"there is no table {file.over}", near(file.over, tables))
+        file_faults.add("over", f"there is no table {file.over}", near(file.over, tables))
         return None
-    limits, limit_from = _limits(file, change.limits, written.name, pen)
-    reader = Reader(table, limits, pen)
+    limits, limit_from, limits_fit = _limits(file, change.limits, written.name, faults)
+    reader = Reader(table, limits, file_faults)
     when = reader.read(file.when, "when") if file.when is not None else None
     must = reader.read(file.must, "must")
     used = dict.fromkeys([*(when.limits if when else ()), *(must.limits if must else ())])
     texts = {"says": file.says, "remedy": file.remedy, "needs_ears": file.needs_ears, "says_open": file.says_open}
-    wordings = {key: read_wording(text, key, table, limits, pen, used) for key, text in texts.items()}
-    _check_margins(file, table, pen)
-    if must is not None and not pen.count:  # a fault elsewhere may be why a limit seems unused
-        _check_use(limits, used, pen)
-    if must is None or pen.count:
+    wordings = {key: read_wording(text, key, table, limits, file_faults, used) for key, text in texts.items()}
+    _check_margins(file, table, file_faults)
+    sound = must is not None and limits_fit and not file_faults.count
+    if sound:  # a fault elsewhere may be why a limit seems unused
+        _check_use(limits, used, file_faults)
+    if must is None or not sound or file_faults.count:
         return None
+    named = [*(when.facts if when else ()), *must.facts, *(name for one in wordings.values() for name in one.facts)]
+    rests_on = rested_on(table, [table.facts[name] for name in dict.fromkeys(named)])
     return Rule(
-        file=file,
-        path=written.path,
+        id=file.id,
+        title=file.title,
+        area=file.area,
+        over=file.over,
         table=table,
         grade=change.grade or file.grade,
         may_sign=change.may_sign or file.may_sign,
         limits=limits,
+        settings=tuple((settings or {}).get(one.name) or SettingInForce(one, one.value) for one in rests_on),
         when=when,
         must=must,
-        message=wordings["says"],
-        cure=wordings["remedy"],
-        question=wordings["needs_ears"],
-        open_message=wordings["says_open"],
+        says=wordings["says"],
+        remedy=wordings["remedy"],
+        needs_ears=wordings["needs_ears"],
+        says_open=wordings["says_open"],
+        why=file.why,
+        basis=file.basis,
+        follows=file.follows,
+        needs=file.needs,
+        margins=file.margins,
         grade_from=change.grade_by if change.grade else AS_WRITTEN,
         limit_from=limit_from,
+        file=file,
+        path=written.path,
     )
 
 
 def _limits(
-    file: RuleFile, changes: Mapping[str, LimitChange], name: str, pen: Pen
-) -> tuple[dict[str, Limit], dict[str, str]]:
-    """The limits in force and where each stems from."""
+    file: RuleFile, changes: Mapping[str, LimitChange], name: str, faults: Faults
+) -> tuple[dict[str, Limit], dict[str, str], bool]:
+    """The limits in force, where each stems from, and whether every change fits; faults go to the standard's file."""
     limits, stems = dict(file.limits), dict.fromkeys(file.limits, AS_WRITTEN)
+    fits = True
     for limit, change in changes.items():
         known = file.limits.get(limit)
-        hand = pen.faults.of(change.file)
+        standard_faults = faults.of(change.file)
         key = f"limits.{file.id}.{limit}"
         if known is None:
-            hand(key, f"the rule {file.id} has no limit {limit}", near(limit, file.limits))
-            pen.count += 1
+            standard_faults.add(key, f"the rule {file.id} has no limit {limit}", near(limit, file.limits))
         elif _sort(change.value) != _sort(known.value):
-            hand(key, f"it takes {_sort(known.value)}, as in {name}, not {_sort(change.value)}")
-            pen.count += 1
+            standard_faults.add(key, f"it takes {_sort(known.value)}, as in {name}, not {_sort(change.value)}")
         else:
             limits[limit] = known.model_copy(update={"value": change.value})
             stems[limit] = change.by
-    return limits, stems
+        fits = fits and not standard_faults.count
+    return limits, stems, fits
 
 
 def _sort(value: LimitValue) -> str:
@@ -201,19 +220,18 @@ def _sort(value: LimitValue) -> str:
     return "a list" if isinstance(value, tuple) else "a number"
 
 
-def _check_use(limits: Mapping[str, Limit], used: Mapping[str, None], pen: Pen) -> None:
+def _check_use(limits: Mapping[str, Limit], used: Mapping[str, None], file_faults: FileFaults) -> None:
     for name in limits:
         if name not in used:
-            pen(f"limits.{name}", "no condition and no text uses this limit")
+            file_faults.add(f"limits.{name}", "no condition and no text uses this limit")
 
 
-def _check_margins(file: RuleFile, table: Table[Any], pen: Pen) -> None:
+def _check_margins(file: RuleFile, table: Table[Any], file_faults: FileFaults) -> None:
     for name, margin in file.margins.items():
         fact = table.facts.get(name)
         if fact is None:
-            hint = near(name, table.facts) or f"mixlint facts {table.name} lists them"
-            pen(f"margins.{name}", f"the table {table.name} has no fact {name}", hint)
+            file_faults.add(f"margins.{name}", *no_such_fact(table, name))
         elif fact.kind != "number":
-            pen(f"margins.{name}", f"{name} is a {fact.kind}; only a number can worsen by a margin")
+            file_faults.add(f"margins.{name}", f"{name} is a {fact.kind}; only a number can worsen by a margin")
         elif margin <= 0:
-            pen(f"margins.{name}", "a margin is more than 0")
+            file_faults.add(f"margins.{name}", "a margin is more than 0")

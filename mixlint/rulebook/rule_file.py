@@ -21,6 +21,7 @@ Area = Literal[
     "print", "handover",
 ]  # fmt: skip
 Grade = Literal["hold", "look", "note"]
+"""``hold``: do not bounce. ``look``: look before you bounce. ``note``: housekeeping."""
 MaySign = Literal["anyone", "nobody", "two"]
 
 ID: Final = r"^[a-z0-9]+(-[a-z0-9]+)*$"
@@ -109,20 +110,20 @@ def read_rule_file(path: Path, name: str, faults: Faults, *, whole: bool = False
         faults: where they go.
         whole: read the examples too.
     """
-    pen = faults.of(name)
-    text = read_text(path, pen)
+    file_faults = faults.of(name)
+    text = read_text(path, file_faults)
     if text is None:
         return None
-    raw = read_toml(text if whole else _head(text), pen)
+    raw = read_toml(text if whole else _head(text), file_faults)
     if raw is None:
         return None
     try:
         file = RuleFile.model_validate(raw)
     except ValidationError as fault:
-        pen.model(RuleFile, fault)
+        file_faults.add_model(RuleFile, fault)
         return None
     if file.id != path.stem:
-        pen("id", f"the file is called {path.name}, so the id must be {path.stem}, not {file.id}")
+        file_faults.add("id", f"the file is called {path.name}, so the id must be {path.stem}, not {file.id}")
         return None
     return Written(file, path, name)
 

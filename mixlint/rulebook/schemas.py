@@ -9,8 +9,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from inspect import cleandoc
+from math import isfinite
 from typing import Any, Final
 
+from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Fact, FactKind, Table
 from mixlint.naming.words import ROLES
 from mixlint.rulebook.faults import models_in
@@ -28,7 +30,11 @@ LIMIT: Final[Json] = {"$ref": "#/$defs/limits.NAME"}
 
 
 def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
-    """The schema of a rule file under a vocabulary."""
+    """The schema of a rule file under a vocabulary.
+
+    Args:
+        tables: the tables of facts by name.
+    """
     schema = model_schema(RuleFile, "A mixlint rule")
     schema["properties"]["over"] = {
         **schema["properties"]["over"],
@@ -54,10 +60,14 @@ def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
     return schema
 
 
-def standard_schema(rules: Iterable[RuleFile]) -> Json:
-    """The schema of a standard file; ids, areas and limits of the shipped ``rules`` are offered for completion.
+def standard_schema(rules: Iterable[RuleFile], settings: Iterable[Setting]) -> Json:
+    """The schema of a standard file.
 
     A house's own rules have ids that no schema knows, so other ids are allowed too; the loader checks them.
+
+    Args:
+        rules: the shipped rules, whose ids, areas and limits are offered for completion.
+        settings: every setting there is; each may be written with its whole name, or under its subject.
     """
     schema = model_schema(StandardFile, "A mixlint standard")
     known = sorted(rules, key=lambda rule: rule.id)
@@ -78,16 +88,44 @@ def standard_schema(rules: Iterable[RuleFile]) -> Json:
         for rule in known
         for name, limit in rule.limits.items()
     }
+    properties["settings"] = _settings(properties["settings"], settings)
     properties["roles"]["additionalProperties"] = {"enum": list(ROLES)}
     properties["processors"]["additionalProperties"] = {"enum": list(PROCESSOR_KINDS)}
     return schema
+
+
+def _settings(body: Json, settings: Iterable[Setting]) -> Json:
+    """The schema of ``[settings]``: numbers by their whole names, and tables of numbers by their subjects."""
+    whole: Json = {}
+    subjects: dict[str, Json] = {}
+    for setting in settings:
+        ends = {"minimum": setting.lowest, "maximum": setting.highest}
+        unit = f" {setting.unit}" if setting.unit else ""
+        one = {
+            "type": "number",
+            **{key: end for key, end in ends.items() if isfinite(end)},
+            "description": f"{setting.meaning} Shipped: {setting.value:g}{unit}. Basis: {setting.basis}.",
+        }
+        whole[setting.name] = one
+        subject, _, name = setting.name.partition(".")
+        subjects.setdefault(subject, {})[name] = one
+    tables = {
+        name: {"type": "object", "additionalProperties": False, "properties": inner} for name, inner in subjects.items()
+    }
+    described = {key: said for key, said in body.items() if key == "description"}
+    return {**described, "type": "object", "additionalProperties": False, "properties": {**whole, **tables}}
 
 
 _KEYS: Final = {"grades": "grade", "may_sign": "may_sign"}
 
 
 def model_schema(model: type[Frozen], title: str) -> Json:
-    """The schema of a model, its keys described by the model's own documentation."""
+    """The schema of a model, its keys described by the model's own documentation.
+
+    Args:
+        model: the model.
+        title: the title of the schema.
+    """
     schema = model.model_json_schema()
     documented: dict[str, type[Frozen]] = {one.__name__: one for one in _family(model)}
     for name, body in [(model.__name__, schema), *schema.get("$defs", {}).items()]:

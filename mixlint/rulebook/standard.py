@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
@@ -11,12 +11,14 @@ from pydantic import ValidationError
 
 from mixlint import shipped
 from mixlint.analysis.house import House
+from mixlint.errors import Fault
 from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import WordFile, read_word_file
-from mixlint.rulebook.faults import Faults, Pen, near, read_text, read_toml
-from mixlint.rulebook.house_file import StandardFile, check_settings, house_of
+from mixlint.rulebook.faults import Faults, FileFaults, near, read_text, read_toml
+from mixlint.rulebook.house_file import StandardFile, check_names, house_of
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
 from mixlint.rulebook.rule_file import Written, read_rule_file
+from mixlint.rulebook.settings import SettingInForce, checked_settings, in_force, settings_of
 
 BESIDE: Final = "mixlint-standard.toml"
 """The name of a house's standard beside its sessions."""
@@ -29,7 +31,7 @@ _NO_AREAS: Final = ("standards", "words")
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """One standard file of a chain."""
+    """One standard file of a chain: as written, and its place."""
 
     file: StandardFile
     path: Path
@@ -37,9 +39,17 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Standard:
-    """The rules in force, by id in the order of area and id, and the settings of the house.
+    """The rules in force, and the house they are held in.
 
-    ``chain`` holds the standard files, the nearest first.
+    Args:
+        name: what the standard is called.
+        title: its name as a sentence.
+        about: a word about it.
+        rules: the rules in force by id, in the order of area and id.
+        house: what changes how a session is read.
+        chain: the standard files, the nearest first.
+        settings: every setting by name, with its value in force and the standard that set it.
+        notices: what its files should say otherwise before a version that no longer reads it.
     """
 
     name: str
@@ -48,6 +58,8 @@ class Standard:
     rules: dict[str, Rule]
     house: House
     chain: tuple[Link, ...]
+    settings: Mapping[str, SettingInForce] = field(default_factory=dict)
+    notices: tuple[Fault, ...] = ()
 
     @property
     def path(self) -> Path:
@@ -91,6 +103,11 @@ def load_standard(
 def find_standard(name_or_path: str | Path | None, beside: Path | None, faults: Faults | None = None) -> Path:
     """The file of the standard in force: the one named, else the house's beside or above, else the shipped one.
 
+    Args:
+        name_or_path: a shipped standard's name or a standard file.
+        beside: the session, or the folder of sessions, next to or above which a house's standard may lie.
+        faults: where the fault goes when there is no such standard; without it the fault is raised.
+
     Raises:
         RulebookError: no such standard, unless ``faults`` takes it.
     """
@@ -123,7 +140,7 @@ def _above(beside: Path) -> Path | None:
     return None
 
 
-def _named(name: str, base: Path, pen: Pen, key: str) -> Path | None:
+def _named(name: str, base: Path, file_faults: FileFaults, key: str) -> Path | None:
     """The file that ``name`` stands for: a shipped standard, or a file relative to ``base``."""
     if name in shipped_standards():
         return _shipped(name)
@@ -132,7 +149,7 @@ def _named(name: str, base: Path, pen: Pen, key: str) -> Path | None:
         return path
     if path.is_dir() and (path / BESIDE).is_file():
         return path / BESIDE
-    pen(key, f"there is no standard {name}", near(name, shipped_standards()))
+    file_faults.add(key, f"there is no standard {name}", near(name, shipped_standards()))
     return None
 
 
@@ -141,24 +158,24 @@ def _chain(path: Path, faults: Faults) -> list[Link]:
     chain: list[Link] = []
     here: Path | None = path
     while here is not None:
-        pen = faults.of(_called(here))
+        file_faults = faults.of(_called(here))
         if any(link.path.resolve() == here.resolve() for link in chain):
             _ring(chain, here, faults)
             break
-        file = _read(here, pen)
+        file = _read(here, file_faults)
         if file is None:
             break
         chain.append(Link(file, here))
         builds_on = file.builds_on or (DEFAULT if file.takes is None else None)
-        here = _named(builds_on, here.parent, pen, "builds_on") if builds_on else None
+        here = _named(builds_on, here.parent, file_faults, "builds_on") if builds_on else None
     return chain
 
 
 def _ring(chain: list[Link], again: Path, faults: Faults) -> None:
     first = next(place for place, link in enumerate(chain) if link.path.resolve() == again.resolve())
     names = " → ".join(link.file.name for link in [*chain[first:], chain[first]])
-    pen = faults.of(_called(chain[-1].path))
-    pen("builds_on", f"the standards build on each other in a ring: {names}")
+    file_faults = faults.of(_called(chain[-1].path))
+    file_faults.add("builds_on", f"the standards build on each other in a ring: {names}")
 
 
 def _called(path: Path) -> str:
@@ -167,17 +184,17 @@ def _called(path: Path) -> str:
     return str(path.relative_to(rules.parent)) if path.is_relative_to(rules) else str(path)
 
 
-def _read(path: Path, pen: Pen) -> StandardFile | None:
-    text = read_text(path, pen)
-    raw = read_toml(text, pen) if text is not None else None
+def _read(path: Path, file_faults: FileFaults) -> StandardFile | None:
+    text = read_text(path, file_faults)
+    raw = read_toml(text, file_faults) if text is not None else None
     if raw is None:
         return None
     try:
         file = StandardFile.model_validate(raw)
     except ValidationError as fault:
-        pen.model(StandardFile, fault)
+        file_faults.add_model(StandardFile, fault)
         return None
-    check_settings(file, pen)
+    check_names(file, file_faults)
     return file
 
 
@@ -186,11 +203,14 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
     files: dict[str, Written] = {}
     known: dict[str, Written] = {}
     changes: dict[str, Change] = {}
+    known_settings = settings_of(tables.values())
+    set_by: list[tuple[str, dict[str, float]]] = []
     for link in reversed(chain):
-        pen = faults.of(_called(link.path))
-        for written in _taken(link, pen, faults):
+        file_faults = faults.of(_called(link.path))
+        set_by.insert(0, (link.file.name, checked_settings(link.file.settings, known_settings, file_faults)))
+        for written in _taken(link, file_faults, faults):
             files.setdefault(written.file.id, written)
-        for written in _own(link, pen, faults):
+        for written in _own(link, file_faults, faults):
             other = known.get(written.file.id) or files.get(written.file.id)
             if other is not None:
                 what = f"the rule {written.file.id} is there already, in {other.name}"
@@ -199,21 +219,31 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
                 )
             files[written.file.id] = written
         known.update(files)
-        _leave_out(link, files, known, pen)
-        _changes(link, known, changes, pen)
+        _leave_out(link, files, known, file_faults)
+        _changes(link, known, changes, file_faults)
+    settings = in_force(set_by, known_settings)
     rules = {}
     for written in sorted(files.values(), key=lambda w: (w.file.area, w.file.id)):
         _check_follows(written, known, faults)
-        rule = ready(written, tables, faults, changes.get(written.file.id))
+        rule = ready(written, tables, faults, changes.get(written.file.id), settings)
         if rule is not None:
             rules[rule.id] = rule
     near_end = chain[0].file
     words = [tuple(_words(link, faults.of(_called(link.path)), faults)) for link in chain]
-    house = house_of([link.file for link in chain], house_vocabulary(words, faults.found))
-    return Standard(near_end.name, near_end.title, near_end.about, rules, house, tuple(chain))
+    set_here = {name: settings[name].value for _, values in set_by for name in values}
+    return Standard(
+        name=near_end.name,
+        title=near_end.title,
+        about=near_end.about,
+        rules=rules,
+        house=house_of([link.file for link in chain], set_here, house_vocabulary(words, faults.found)),
+        chain=tuple(chain),
+        settings=settings,
+        notices=tuple(dict.fromkeys(faults.notices)),
+    )
 
 
-def _taken(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
+def _taken(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Written]:
     """The shipped rules a standard starts from."""
     takes = link.file.takes
     if takes is None:
@@ -224,7 +254,9 @@ def _taken(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
         ids, areas = {path.stem for path in paths}, {path.parent.name for path in paths}
         for one in takes:
             if one not in ids and one not in areas:
-                pen("takes", f"there is no shipped rule or area {one}", near(one, [*sorted(ids), *sorted(areas)]))
+                file_faults.add(
+                    "takes", f"there is no shipped rule or area {one}", near(one, [*sorted(ids), *sorted(areas)])
+                )
         paths = [path for path in paths if path.stem in takes or path.parent.name in takes]
     found = []
     for path in paths:
@@ -238,28 +270,28 @@ def _taken(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
     return found
 
 
-def _own(link: Link, pen: Pen, faults: Faults) -> Iterable[Written]:
+def _own(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Written]:
     """The standard's own rules."""
-    for path in _listed(link, "rules", link.file.rules, pen):
+    for path in _listed(link, "rules", link.file.rules, file_faults):
         if (written := read_rule_file(path, str(path), faults)) is not None:
             yield written
 
 
-def _words(link: Link, pen: Pen, faults: Faults) -> Iterable[WordFile]:
+def _words(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[WordFile]:
     """The standard's own word files."""
-    for path in _listed(link, "words", link.file.words, pen):
+    for path in _listed(link, "words", link.file.words, file_faults):
         if (file := read_word_file(path, str(path), faults.found)) is not None:
             yield file
 
 
-def _listed(link: Link, key: str, patterns: tuple[str, ...], pen: Pen) -> Iterable[Path]:
+def _listed(link: Link, key: str, patterns: tuple[str, ...], file_faults: FileFaults) -> Iterable[Path]:
     """The files that a standard lists under ``key``, each once."""
     found: dict[Path, None] = {}
     for pattern in patterns:
         base = link.path.parent
         paths = [base / pattern] if not any(c in pattern for c in "*?[") else sorted(_matching(base, pattern))
         if not paths:
-            pen(key, f"no file matches {pattern}", f"it is looked for from {base}")
+            file_faults.add(key, f"no file matches {pattern}", f"it is looked for from {base}")
         found |= dict.fromkeys(paths)
     return found
 
@@ -271,23 +303,23 @@ def _matching(base: Path, pattern: str) -> Iterable[Path]:
     return base.glob(pattern)
 
 
-def _leave_out(link: Link, files: dict[str, Written], known: dict[str, Written], pen: Pen) -> None:
+def _leave_out(link: Link, files: dict[str, Written], known: dict[str, Written], file_faults: FileFaults) -> None:
     areas = {written.file.area for written in known.values()}
     for one in link.file.leave_out:
         if one not in known and one not in areas:
-            pen("leave_out", f"there is no rule or area {one}", near(one, [*known, *sorted(areas)]))
+            file_faults.add("leave_out", f"there is no rule or area {one}", near(one, [*known, *sorted(areas)]))
         for rule in [w for w in files.values() if one in (w.file.id, w.file.area)]:
             del files[rule.file.id]
 
 
-def _changes(link: Link, known: dict[str, Written], changes: dict[str, Change], pen: Pen) -> None:
+def _changes(link: Link, known: dict[str, Written], changes: dict[str, Change], file_faults: FileFaults) -> None:
     """Write what one standard changes over what those it builds on changed."""
     name = link.file.name
 
     def change(rule: str, key: str) -> Change | None:
         if rule in known:
             return changes.setdefault(rule, Change())
-        pen(f"{key}.{rule}", f"there is no rule {rule}", near(rule, known))
+        file_faults.add(f"{key}.{rule}", f"there is no rule {rule}", near(rule, known))
         return None
 
     for rule, grade in link.file.grades.items():
@@ -300,11 +332,11 @@ def _changes(link: Link, known: dict[str, Written], changes: dict[str, Change], 
         rule, dot, limit = key.partition(".")
         limits = value if isinstance(value, dict) else {limit: value}
         if isinstance(value, dict) == bool(dot):
-            pen(f"limits.{key}", "a limit is named after its rule", f'write "{rule}.LIMIT" = value')
+            file_faults.add(f"limits.{key}", "a limit is named after its rule", f'write "{rule}.LIMIT" = value')
             continue
         if (one := change(rule, "limits")) is not None:
             for inner, wanted in limits.items():
-                one.limits[inner] = LimitChange(wanted, name, pen.file)
+                one.limits[inner] = LimitChange(wanted, name, file_faults.file)
 
 
 def _check_follows(written: Written, known: dict[str, Written], faults: Faults) -> None:

@@ -18,10 +18,10 @@ from pydantic import (
 )
 
 from mixlint.facts.declare import Fact, FactKind, Value
-from mixlint.rulebook.faults import Pen, near
+from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.operators import OPERATORS, member_kind
 from mixlint.session.maybe import Frozen
-from mixlint.units import UNITS
+from mixlint.units import DIFFERENCES, PAN, PAN_DISTANCE, UNITS
 
 
 def _plainly(value: object, check: ValidatorFunctionWrapHandler) -> object:
@@ -38,9 +38,6 @@ LimitChanges = Annotated[
     LimitScalar | tuple[LimitScalar, ...] | dict[str, LimitScalar | tuple[LimitScalar, ...]], WrapValidator(_plainly)
 ]
 """A limit's value, or a table of the limits of one rule."""
-
-DIFFERENCES: Final = {"LUFS": ("LU", "dB"), "dBFS": ("dB",), "dBTP": ("dB",)}
-"""Units in which a distance between two levels may be given."""
 
 
 class Limit(Frozen):
@@ -63,12 +60,12 @@ class Values:
 
     Args:
         limits: the limits in force for the rule.
-        pen: where faults go.
+        file_faults: where faults go.
     """
 
-    def __init__(self, limits: Mapping[str, Limit], pen: Pen) -> None:
+    def __init__(self, limits: Mapping[str, Limit], file_faults: FileFaults) -> None:
         self.limits = limits
-        self.pen = pen
+        self.file_faults = file_faults
         self.used: dict[str, None] = {}
 
     def read(self, fact: Fact, kind: FactKind, operator: str, raw: object, key: str) -> Value | None:
@@ -106,11 +103,13 @@ class Values:
         name = raw.removeprefix("limits.")
         limit = self.limits.get(name)
         if limit is None:
-            self.pen(key, f"no limit {name} is declared in [limits]", near(name, self.limits))
+            self.file_faults.add(key, f"no limit {name} is declared in [limits]", near(name, self.limits))
             return None, False
         self.used[name] = None
         if limit.unit not in units:
-            self.pen(key, f"the limit {name} is {_in(limit.unit)} and the fact {fact.name} {_in(fact.unit)}")
+            hint = f'write unit = "{fact.unit}"' if (limit.unit, fact.unit) == (PAN, PAN_DISTANCE) else ""
+            what = f"the limit {name} is {_in(limit.unit)} and the fact {fact.name} {_in(fact.unit)}"
+            self.file_faults.add(key, what, hint)
             return None, False
         return limit.value, True
 
@@ -126,19 +125,19 @@ class Values:
             return value
         if kind in ("word", "text") and isinstance(value, str):
             return value if kind == "text" else self._word(fact, value, key)
-        self.pen(key, f"{_article(kind)} is compared with {_WANTED[kind]}, not with {_said(value)}")
+        self.file_faults.add(key, f"{_article(kind)} is compared with {_WANTED[kind]}, not with {_said(value)}")
         return None
 
     def _finite(self, value: float, key: str) -> float | None:
         if value - value != 0.0:
-            self.pen(key, "it must be a finite number")
+            self.file_faults.add(key, "it must be a finite number")
             return None
         return value
 
     def _word(self, fact: Fact, word: str, key: str) -> str | None:
         if fact.words and word not in fact.words:
             hint = near(word, fact.words) or f"mixlint facts {fact.table} lists them"
-            self.pen(key, f"{fact.name} never says {word}", hint)
+            self.file_faults.add(key, f"{fact.name} never says {word}", hint)
             return None
         return word
 
@@ -147,7 +146,7 @@ class Values:
         if not usable:
             return None
         if isinstance(value, str) or not isinstance(value, Sequence):
-            self.pen(key, f"it takes a list, not {_said(value)}")
+            self.file_faults.add(key, f"it takes a list, not {_said(value)}")
             return None
         return list(value)
 
@@ -161,7 +160,7 @@ class Values:
         if items is None:
             return None
         if len(items) < least:
-            self.pen(key, "the list is empty, so nothing can equal one of it")
+            self.file_faults.add(key, "the list is empty, so nothing can equal one of it")
             return None
         return self._all(fact, kind or member_kind(fact), items, key)
 
@@ -170,29 +169,29 @@ class Values:
         if items is None:
             return None
         if len(items) != 2:
-            self.pen(key, "it takes two numbers: [low, high]")
+            self.file_faults.add(key, "it takes two numbers: [low, high]")
             return None
         ends = self._all(fact, kind, items, key)
         if isinstance(ends, tuple) and ends[0] > ends[1]:  # type: ignore[operator]  # both were checked to be numbers
-            self.pen(key, f"the low end {ends[0]} lies above the high end {ends[1]}")
+            self.file_faults.add(key, f"the low end {ends[0]} lies above the high end {ends[1]}")
             return None
         return ends
 
     def _spread(self, fact: Fact, kind: FactKind, raw: object, key: str) -> Value | None:
         if isinstance(raw, Mapping):
             if set(raw) != {"of", "by"}:
-                self.pen(key, "it takes { of = centre, by = spread }")
+                self.file_faults.add(key, "it takes { of = centre, by = spread }")
                 return None
             raw = [raw["of"], raw["by"]]
         elif isinstance(raw, str) or not isinstance(raw, Sequence) or len(raw) != 2:
-            self.pen(key, "it takes { of = centre, by = spread } or [centre, spread]")
+            self.file_faults.add(key, "it takes { of = centre, by = spread } or [centre, spread]")
             return None
         centre = self._one(fact, kind, raw[0], f"{key}.of")
         spread = self._one(fact, kind, raw[1], f"{key}.by", (fact.unit, *DIFFERENCES.get(fact.unit, ())))
         if not isinstance(centre, int | float) or not isinstance(spread, int | float):
             return None
         if spread < 0:
-            self.pen(f"{key}.by", "the spread cannot be negative")
+            self.file_faults.add(f"{key}.by", "the spread cannot be negative")
             return None
         return (centre, spread)
 
@@ -202,19 +201,21 @@ class Values:
             return None
         items = [value] if isinstance(value, str) else value
         if not isinstance(items, Sequence) or not items or not all(isinstance(item, str) for item in items):
-            self.pen(key, f"it takes a glob or a list of globs, not {_said(value)}")
+            self.file_faults.add(key, f"it takes a glob or a list of globs, not {_said(value)}")
             return None
         patterns = tuple(str(item) for item in items)
         for pattern in patterns if kind == "word" and fact.words else ():
             if not any(fnmatchcase(word.casefold(), pattern.casefold()) for word in fact.words):
-                self.pen(key, f"{pattern} matches no word that {fact.name} can say", near(pattern, fact.words))
+                self.file_faults.add(
+                    key, f"{pattern} matches no word that {fact.name} can say", near(pattern, fact.words)
+                )
                 return None
         return patterns
 
     def _switch(self, raw: object, key: str) -> Value | None:
         if isinstance(raw, bool):
             return raw
-        self.pen(key, f"it takes true or false, not {_said(raw)}")
+        self.file_faults.add(key, f"it takes true or false, not {_said(raw)}")
         return None
 
 

@@ -1,7 +1,8 @@
 """Messages with facts in them: checked when a rule is loaded, filled in for one row.
 
-``{fact}`` stands for a fact of the rule's table, ``{limits.NAME}`` for a limit and ``{channel}`` for the subject's
-name. Numbers are written without their unit, so the text around them says it.
+``{fact}`` stands for a fact of the rule's table, ``{fact.note}`` for what is said of its value, ``{fact.where}`` for
+the place it has, ``{limits.NAME}`` for a limit and ``{channel}`` for the subject's name. Numbers are written without
+their unit, so the text around them says it. A note or place that is empty gives way to the value.
 """
 
 from __future__ import annotations
@@ -9,28 +10,49 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from string import Formatter
-from typing import Any
+from typing import Any, Final
 
-from mixlint.facts.declare import Row, Table, Value
-from mixlint.rulebook.faults import Pen, near
+from mixlint.facts.declare import ECHOES, Row, Table
+from mixlint.rulebook.faults import FileFaults, near
+from mixlint.rulebook.former_names import ECHOES_END, no_such_fact
 from mixlint.rulebook.values import Limit
 from mixlint.session import Unknown
-from mixlint.units import number_text
+from mixlint.units import value_text
 
-CHANNEL = "channel"
+CHANNEL: Final = "channel"
 """The placeholder for the subject's name."""
+
+LIMITS: Final = "limits."
+"""How the placeholder of a limit begins."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wording:
-    """A checked text. ``parts`` are pairs of plain text and the placeholder after it, empty at the end."""
+    """A checked text.
+
+    Args:
+        text: the text as written.
+        parts: pairs of plain text and the placeholder after it, which is empty at the end.
+        limits: the limits in force for the rule.
+    """
 
     text: str
     parts: tuple[tuple[str, str], ...]
     limits: Mapping[str, Limit]
 
+    @property
+    def facts(self) -> tuple[str, ...]:
+        """The facts that the text names, each once."""
+        names = (name.partition(".")[0] for _, name in self.parts if name and not name.startswith(LIMITS))
+        return tuple(dict.fromkeys(name for name in names if name != CHANNEL))
+
     def filled(self, table: Table[Any], row: Row[Any]) -> str:
-        """The text for one row; what the export does not show is written ``unknown``."""
+        """The text for one row; what the export does not show is written ``unknown``.
+
+        Args:
+            table: the table the text was checked against.
+            row: one of its rows.
+        """
         said = []
         for plain, name in self.parts:
             said.append(plain)
@@ -41,57 +63,71 @@ class Wording:
     def _value(self, name: str, table: Table[Any], row: Row[Any]) -> str:
         if name == CHANNEL:
             return row.subject.name
-        if name.startswith("limits."):
-            name = name.removeprefix("limits.")
-            limit = self.limits[name]
-            return value_text(limit.value, limit.unit, name)
-        answer = row.value(name)
-        if isinstance(answer, Unknown):
+        if name.startswith(LIMITS):
+            limit = self.limits[name.removeprefix(LIMITS)]
+            return value_text(limit.value, limit.unit, bare=True, ends=True)
+        fact, _, echo = name.partition(".")
+        found = row.value(fact)
+        if isinstance(found, Unknown):
             return "unknown"
-        return value_text(answer.value, table.facts[name].unit, name)
+        said = {"": "", "note": found.note, "where": found.where}[echo]
+        return said or value_text(found.value, table.facts[fact].unit, bare=True)
 
 
 def read_wording(
-    text: str, key: str, table: Table[Any], limits: Mapping[str, Limit], pen: Pen, used: dict[str, None]
+    text: str, key: str, table: Table[Any], limits: Mapping[str, Limit], file_faults: FileFaults, used: dict[str, None]
 ) -> Wording:
-    """Check the placeholders of ``text`` and take it apart; limits it names are added to ``used``."""
+    """Check the placeholders of a text and take it apart.
+
+    Args:
+        text: the text as written.
+        key: its place in the rule file.
+        table: the table the rule is over.
+        limits: the limits in force for the rule.
+        file_faults: where faults go.
+        used: limits that the text names are added to it.
+
+    Returns:
+        The text taken apart; it is to be used only when no fault was added.
+    """
     parts: list[tuple[str, str]] = []
     try:
         pieces = list(Formatter().parse(text))
     except ValueError:
-        pen(key, "its braces do not pair", "write {{ or }} for a brace in the text")
+        file_faults.add(key, "its braces do not pair", "write {{ or }} for a brace in the text")
         return Wording(text, (), limits)
     for plain, name, form, conversion in pieces:
-        parts.append((plain, name or ""))
         if name is None:
+            parts.append((plain, ""))
             continue
+        parts.append((plain, _now(name, key, table, file_faults)))
         if form or conversion or not name:
-            pen(key, "a placeholder holds the name of a fact and nothing else", "write {dry_db}")
-        elif name.startswith("limits."):
-            limit = name.removeprefix("limits.")
+            file_faults.add(key, "a placeholder holds the name of a fact and nothing else", "write {dry_db}")
+        elif name.startswith(LIMITS):
+            limit = name.removeprefix(LIMITS)
             used[limit] = None
             if limit not in limits:
-                pen(key, f"no limit {limit} is declared in [limits]", near(limit, limits))
-        elif name != CHANNEL and name not in table.facts:
-            hint = near(name, [*table.facts, CHANNEL]) or f"mixlint facts {table.name} lists them"
-            pen(key, f"the table {table.name} has no fact {name}", hint)
+                file_faults.add(key, f"no limit {limit} is declared in [limits]", near(limit, limits))
+        else:
+            _check_fact(parts[-1][1], key, table, file_faults)
     return Wording(text, tuple(parts), limits)
 
 
-def value_text(value: Value, unit: str, name: str = "") -> str:
-    """A value for the middle of a sentence, without its unit.
+def _now(name: str, key: str, table: Table[Any], file_faults: FileFaults) -> str:
+    """What a placeholder is written as now; the name of a fact that went is still read, with a word about it."""
+    now = table.echoes.get(name)
+    if now is None or name in table.facts:
+        return name
+    what = f"{{{name}}} of the table {table.name} is read until version {ECHOES_END}"
+    file_faults.notice(key, what, f"write {{{now}}}")
+    return now
 
-    Args:
-        value: what to write.
-        unit: its unit. A position in ``pan`` is written ``50 left``, a distance in ``pan`` as a bare number.
-        name: the fact's or limit's name, which tells a position (``pan``, ``send_pan``) from a distance.
-    """
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, str):
-        return value
-    if isinstance(value, tuple):
-        return ", ".join(value_text(one, unit, name) for one in value) or "none"
-    if unit == "pan":
-        return number_text(value, "pan") if "pan" in name.split("_") else number_text(value)
-    return number_text(value, unit).removesuffix(unit).rstrip()
+
+def _check_fact(name: str, key: str, table: Table[Any], file_faults: FileFaults) -> None:
+    """Check a placeholder that stands for a fact, its note or its place."""
+    fact, dot, echo = name.partition(".")
+    if name != CHANNEL and fact not in table.facts:
+        file_faults.add(key, *no_such_fact(table, fact, [CHANNEL]))
+    elif dot and echo not in ECHOES:
+        asked = " or ".join(f"{{{fact}.{one}}}" for one in ECHOES)
+        file_faults.add(key, f"a text can name no {echo or 'nameless part'} of {fact}", f"write {asked}")

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from mixlint.reports.catalogue import catalogue
+from mixlint.reports.plain import Page
 from mixlint.reports.rule_page import _Words as Words
-from mixlint.rulebook import Limit
+from mixlint.reports.rule_page import rule_page
+from mixlint.rulebook import Limit, load_standard
 from mixlint.rulebook.operators import OPERATORS
 
 WORDS = Words(
@@ -16,7 +20,7 @@ WORDS = Words(
         "ask": Limit(value=True),
         "range_db": Limit(value=(-6.0, -1.0), unit="dB"),
     },
-    {"level_db": "dB", "pan": "pan", "off_centre": "pan", "moved_pan": "pan"},
+    {"level_db": "dB", "pan": "pan", "off_centre": "pan distance", "moved_pan": "pan distance"},
 )
 
 SAID = {
@@ -62,6 +66,7 @@ def test_operators_in_words(operator: str) -> None:
         ({"moved_pan": {"at_most": 5.0}}, "moved pan is at most 5"),
         ({"level_db": {"between": "limits.range_db"}}, "level lies between −6 dB and −1 dB"),
         ({"level_db": {"within": [0.0, 1.5]}}, "level lies within 1.5 dB of 0 dB"),
+        ({"pan": {"within": [-30.0, 5.0]}}, "pan lies within 5 of 30 left"),
     ],
 )
 def test_joints_in_words(condition: dict[str, Any], said: str) -> None:
@@ -74,3 +79,19 @@ def test_texts_have_their_limits_and_places_for_the_rest() -> None:
     assert WORDS.filled("{channel} peaks at {level_db} dB, over {limits.loud_db} dB.") == (
         "‹channel› peaks at ‹level› dB, over −3 dB."
     )
+    assert WORDS.filled("{level_db.note} at {level_db.where}") == "‹level, how› at ‹level, where›"
+
+
+def test_settings_stand_on_the_page_of_a_rule_that_rests_on_them(tmp_path: Path) -> None:
+    """The value in force, what it means, what it rests on and who set it; in JSON as well."""
+    house = tmp_path / "house.toml"
+    house.write_text('name = "yard"\n[settings]\n"matching.least_together" = 60.0\n', encoding="utf-8")
+    rules = load_standard(house).rules
+    page = " ".join(rule_page(rules["pan-answered"], "yard", Page(100)).split())
+    assert "60 %, laid down by yard (matching.least_together). Least share of the shorter one's playing time" in page
+    assert "6 dB, as shipped (matching.most_level_difference_db). Most difference in level" in page
+    assert page.count("Basis: common practice, no source.") == 4
+    assert "Settings it shares" not in rule_page(rules["return-fully-wet"], "yard", Page(100))
+    entry = catalogue("yard", [rules["pan-answered"]]).rules[0].settings["matching.least_together"]
+    assert (entry.value, entry.unit, entry.laid_down_by) == (60.0, "%", "yard")
+    assert catalogue("yard", [rules["return-fully-wet"]]).rules[0].settings == {}

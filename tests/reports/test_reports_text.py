@@ -221,7 +221,7 @@ def test_wrapping_fits_and_loses_nothing_but_spaces(text: str, width: int) -> No
 
 def test_a_distance_in_pan_has_no_side() -> None:
     """Off centre by 60 is no place on the right; a pan of −60 is a place on the left."""
-    assert numbers(Evidence(fact="off_centre", value=60.0, unit="pan", limit=30.0, known="derived")) == (
+    assert numbers(Evidence(fact="off_centre", value=60.0, unit="pan distance", limit=30.0, known="derived")) == (
         "60",
         "30",
         "pan",

@@ -139,7 +139,7 @@ def test_a_flag_beats_what_cannot_be_seen() -> None:
 def test_what_stands_in_when_is_shown_without_a_limit() -> None:
     """How far a boat lies from the middle is why it is looked at, not what it is held to."""
     made = rule(when={"off_centre": {"at_least": "limits.deepest"}}, must={"afloat": True}, says="{channel}",
-                limits={"deepest": {"value": 30, "unit": "pan"}})  # fmt: skip
+                limits={"deepest": {"value": 30, "unit": "pan distance"}})  # fmt: skip
     found = one(made, off_centre=50.0, afloat=False)
     assert [(e.fact, e.value, e.limit) for e in found.evidence] == [
         ("afloat", False, True),
@@ -151,6 +151,21 @@ def test_a_fact_of_both_conditions_is_shown_once() -> None:
     """The row of ``must`` with its limit stands for both."""
     found = one(rule(when={"depth_db": {"known": True}}), depth_db=0.0)
     assert [(e.fact, e.limit) for e in found.evidence] == [("depth_db", -6.0)]
+
+
+def test_the_settings_in_force_stand_beside_the_fact_that_rests_on_them() -> None:
+    """With the house's value where it sets one; the other facts of the row rest on none."""
+    made = rule(must={"aground": False, "depth_db": {"at_most": "limits.deepest"}})
+    deep = toy_desk({"depth_db": 4.0, "drive": "sail"})
+    deep.house = House(settings={"harbour.shallow_db": 3.5})
+    found = judged(deep, made)[0]
+    assert {e.fact: [(s.name, s.value, s.unit) for s in e.settings] for e in found.evidence} == {
+        "aground": [("harbour.shallow_db", 3.5, "dB")],
+        "depth_db": [],
+        "drive": [],
+    }
+    hidden = one(made, depth_db=HIDDEN)
+    assert [s.name for s in hidden.evidence[0].settings] == ["harbour.shallow_db"]
 
 
 def test_measured_values_are_rounded_in_the_evidence() -> None:

@@ -78,7 +78,7 @@ def test_it_lapses_by_the_margin_and_says_why() -> None:
 
 
 def test_the_margin_of_the_rule_wins() -> None:
-    wide = {WET.id: replace(WET, file=WET.file.model_copy(update={"margins": {"dry_db": 5.0}}))}
+    wide = {WET.id: replace(WET, margins={"dry_db": 5.0})}
     assert under(reviewed(row(dry=-7.4)), signs(row(dry=-9.5)), rules=wide).findings[0].verdict == "signed"
     assert under(reviewed(row(dry=-4.5)), signs(row(dry=-9.5)), rules=wide).findings[0].verdict == "flagged"
 

@@ -96,8 +96,8 @@ GOLDEN: list[tuple[str, str, str]] = [
     (
         'unit = "dB"',
         'unit = "decibel"',
-        "limits.deepest.unit: there is no unit decibel; there are dB, dBFS, dBTP, LUFS, LU, Hz, s, ms, %, pan, bpm, "
-        "dB/oct, :1",
+        "limits.deepest.unit: there is no unit decibel; there are dB, dBFS, dBTP, LUFS, LU, Hz, s, ms, %, pan, "
+        "pan distance, bpm, dB/oct, :1",
     ),
     (MUST, "must = {}", "must: an empty condition asks nothing"),
     (MUST, "must = { any = [] }", "must.any: any holds a list of at least one condition"),
@@ -146,6 +146,23 @@ GOLDEN: list[tuple[str, str, str]] = [
     ("{limits.deepest} dB at most", "{limits.depest} dB at most",
      "says: no limit depest is declared in [limits] (did you mean deepest?)"),
     ("Bail {name} out", "Bail {nmae} out", "remedy: the table boat has no fact nmae (did you mean name?)"),
+    (MUST, "must = { verdict = true }",
+     "must.verdict: the fact verdict of the table boat has another name now (write remark)"),
+    (MUST, "must = { depth_how = true }",
+     "must.depth_how: the table boat has no fact depth_how any more: it repeated depth_db.note, which only a text can "
+     "name (ask for depth_db here, and write {depth_db.note} in a text)"),
+    ("Bail {name} out", "Bail {verdict} out",
+     "remedy: the fact verdict of the table boat has another name now (write remark)"),
+    ("Bail {name} out", "Bail {verdict.note} out",
+     "remedy: the fact verdict of the table boat has another name now (write remark)"),
+    ("Bail {name} out", "Bail {name.why} out",
+     "remedy: a text can name no why of name (write {name.note} or {name.where})"),
+    ("Bail {name} out", "Bail {nmae.note} out", "remedy: the table boat has no fact nmae (did you mean name?)"),
+    ("[basis]", "[margins]\nverdict = 2\n[basis]",
+     "margins.verdict: the fact verdict of the table boat has another name now (write remark)"),
+    (MUST, 'must = { off_centre = { at_most = "limits.far" } }\nlimits.far = { value = 3, unit = "pan" }',
+     "must.off_centre.at_most: the limit far is in pan and the fact off_centre in pan distance "
+     '(write unit = "pan distance")'),
     ('grade = "hold"', 'grade = "hodl"', "grade: 'hodl' cannot stand here (did you mean hold?)"),
     ('area = "prep"', 'area = "mixbus"', "area: 'mixbus' cannot stand here (did you mean mix-bus?)"),
     ('title = "Every boat floats"', "title = 3", "title: it should be text in quotes"),
@@ -229,10 +246,10 @@ def test_a_file_that_is_not_text_is_told_so(tmp_path: Path) -> None:
 def test_the_error_gathers_them_under_one_heading() -> None:
     """A reader sees one heading and a line per fault, each once."""
     faults = Faults()
-    pen = faults.of("a.toml")
-    pen("says", "it is missing")
-    pen("says", "it is missing")
-    faults.of("b.toml")("", "this is not TOML")
+    file_faults = faults.of("a.toml")
+    file_faults.add("says", "it is missing")
+    file_faults.add("says", "it is missing")
+    faults.of("b.toml").add("", "this is not TOML")
     with pytest.raises(RulebookError) as caught:
         faults.stop()
     assert str(caught.value) == (

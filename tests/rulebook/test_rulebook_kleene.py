@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from toytables import BOAT, HIDDEN, toy_row
 
-from mixlint.rulebook.conditions import Condition, Outcome, Reader, Sight
+from mixlint.rulebook.conditions import Condition, Outcome, Reader, RowEvaluation
 from mixlint.rulebook.faults import Faults
 
 SWITCHES = ("afloat", "oars", "drive", "depth_db")
@@ -38,10 +38,10 @@ def read(raw: object) -> Condition:
     return condition
 
 
-def outcome(raw: object, known: Assignment, *, thorough: bool = False) -> tuple[Outcome, Sight]:
+def outcome(raw: object, known: Assignment, *, thorough: bool = False) -> tuple[Outcome, RowEvaluation]:
     values = {f: HIDDEN if v == 0.5 else VALUES[f][int(v)] for f, v in known.items()}
-    sight = Sight(BOAT, toy_row(**values), thorough=thorough)
-    return read(raw).test(sight), sight
+    evaluation = RowEvaluation(BOAT, toy_row(**values), thorough=thorough)
+    return read(raw).test(evaluation), evaluation
 
 
 def oracle(raw: dict[str, Any], known: Assignment) -> float:
@@ -95,11 +95,11 @@ def test_a_settled_answer_holds_whatever_the_hidden_facts_are(raw: dict[str, Any
 @settings(max_examples=300, deadline=None)
 def test_unknown_names_the_facts_it_hangs_on(raw: dict[str, Any], known: Assignment, thorough: bool) -> None:
     """Reasons come with unknown only, name hidden facts only, and knowing all of them settles the condition."""
-    found, sight = outcome(raw, known, thorough=thorough)
+    found, evaluation = outcome(raw, known, thorough=thorough)
     named = {m.fact for m in found.missing}
     assert bool(named) is (found.truth == "unknown")
     assert named <= {f for f, v in known.items() if v == 0.5}
-    assert named <= {s.fact.name for s in sight.seen}
+    assert named <= {s.fact.name for s in evaluation.consulted}
     for filled in product((0.0, 1.0), repeat=len(named)):
         settled = oracle(raw, {**known, **dict(zip(sorted(named), filled, strict=True))})
         assert found.truth != "unknown" or settled != 0.5
@@ -111,8 +111,8 @@ def test_a_thorough_look_consults_every_fact(raw: dict[str, Any], known: Assignm
     """``must`` shows every value it rests on; ``when`` stops as soon as it is settled."""
     _, thorough = outcome(raw, known, thorough=True)
     _, brief = outcome(raw, known)
-    assert {s.fact.name for s in thorough.seen} == set(read(raw).facts)
-    assert {s.fact.name for s in brief.seen} <= set(read(raw).facts)
+    assert {s.fact.name for s in thorough.consulted} == set(read(raw).facts)
+    assert {s.fact.name for s in brief.consulted} <= set(read(raw).facts)
 
 
 AND = {

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from toytables import BOAT, toy_row
 
-from mixlint.rulebook.conditions import Reader, Sight
+from mixlint.rulebook.conditions import Reader, RowEvaluation
 from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.operators import OPERATORS
 from mixlint.rulebook.values import Limit
@@ -74,7 +74,7 @@ def truth(raw: dict[str, Any], **given: Any) -> str:
     condition = Reader(BOAT, LIMITS, faults.of("toy")).read(raw, "must")
     faults.stop()
     assert condition is not None
-    return condition.test(Sight(BOAT, toy_row(**given))).truth
+    return condition.test(RowEvaluation(BOAT, toy_row(**given))).truth
 
 
 @pytest.mark.parametrize(("raw", "holding", "failing"), CASES, ids=lambda case: str(case)[:60])
@@ -138,9 +138,9 @@ def test_limits_are_written_down_beside_the_value() -> None:
     assert condition is not None
     assert condition.facts == ("depth_db", "drive")
     assert condition.limits == ("depth",)
-    sight = Sight(BOAT, toy_row(depth_db=-20.0, drive="oar"), thorough=True)
-    assert condition.test(sight).truth == "no"
-    assert [(s.fact.name, s.limit) for s in sight.seen] == [
+    evaluation = RowEvaluation(BOAT, toy_row(depth_db=-20.0, drive="oar"), thorough=True)
+    assert condition.test(evaluation).truth == "no"
+    assert [(s.fact.name, s.limit) for s in evaluation.consulted] == [
         ("depth_db", -6.0),
         ("depth_db", (-8.0, -4.0)),
         ("drive", None),

@@ -81,6 +81,12 @@ def test_the_shipped_standard_holds_every_shipped_rule_as_written() -> None:
 
 
 @pytest.mark.parametrize("name", shipped_standards())
+def test_a_shipped_standard_has_nothing_to_be_told(name: str) -> None:
+    """The names of facts that went are read for houses alone."""
+    assert load_standard(name).notices == ()
+
+
+@pytest.mark.parametrize("name", shipped_standards())
 def test_every_shipped_standard_loads(name: str) -> None:
     """Each can be named on its own."""
     assert load_standard(name).name == name

@@ -12,7 +12,8 @@ from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.values import Limit
 from mixlint.rulebook.wording import read_wording
 
-LIMITS = {"deepest": Limit(value=-6.0, unit="dB"), "off_centre": Limit(value=30.0, unit="pan")}
+LIMITS = {"deepest": Limit(value=-6.0, unit="dB"), "off_centre": Limit(value=30.0, unit="pan distance"),
+          "range": Limit(value=(-6.0, -1.0), unit="dB")}  # fmt: skip
 
 
 def filled(text: str, **given: Any) -> str:
@@ -43,6 +44,12 @@ def filled(text: str, **given: Any) -> str:
         ("rings {bells}", {"bells": (440.0, 1250.0)}, "rings 440, 1 250"),
         ("at most {limits.deepest} dB", {}, "at most −6 dB"),
         ("passes {depth_db} dB", {"depth_db": HIDDEN}, "passes unknown dB"),
+        ("{depth_db.note}", {"depth_db": FactValue(3.0, "measured", "log:7", "at low tide")}, "at low tide"),
+        ("{depth_db.where}", {"depth_db": FactValue(3.0, "measured", "log:7", "at low tide")}, "log:7"),
+        ("{depth_db.note}, {depth_db.where}", {"depth_db": FactValue(3.0, "measured")}, "3, 3"),
+        ("{afloat.note}", {"afloat": True}, "yes"),
+        ("{depth_db.note}", {"depth_db": HIDDEN}, "unknown"),
+        ("between {limits.range}", {}, "between −6 … −1"),
         ("a {{brace}}", {}, "a {brace}"),
         ("nothing to fill", {}, "nothing to fill"),
     ],
@@ -50,3 +57,25 @@ def filled(text: str, **given: Any) -> str:
 def test_filled(text: str, given: dict[str, Any], said: str) -> None:
     """Numbers without their unit, a true minus, no trailing zeros; positions as a desk is read."""
     assert filled(text, **given) == said
+
+
+def test_the_name_of_a_fact_that_went_is_still_read_with_a_word_about_it() -> None:
+    """It repeated another one's note or place, which a text names itself now."""
+    faults = Faults()
+    text = "{channel}: {depth_how} {depth_at} {depth_how}"
+    wording = read_wording(text, "says", BOAT, LIMITS, faults.of("a.toml"), {})
+    faults.stop()
+    row = toy_row(depth_db=FactValue(3.0, "measured", "log:7", "at low tide"))
+    assert wording.filled(BOAT, row) == "Boat 1: at low tide log:7 at low tide"
+    assert wording.facts == ("depth_db",)
+    assert [str(notice) for notice in dict.fromkeys(faults.notices)] == [
+        "a.toml: says: {depth_how} of the table boat is read until version 0.3 (write {depth_db.note})",
+        "a.toml: says: {depth_at} of the table boat is read until version 0.3 (write {depth_db.where})",
+    ]
+
+
+def test_the_facts_of_a_text_are_those_it_names() -> None:
+    """Notes and places count for their fact; the name, limits and braces are none."""
+    faults = Faults()
+    text = "{channel} {depth_db.note} {drive} {depth_db} {limits.deepest} {{motto}}"
+    assert read_wording(text, "says", BOAT, LIMITS, faults.of("a.toml"), {}).facts == ("depth_db", "drive")

@@ -7,10 +7,20 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table, Value
 from mixlint.session import Session, Unknown
 
 HIDDEN = Unknown(unknown="nobody wrote it down", settle="ask the harbour")
+
+SHALLOW_DB = Setting("harbour.shallow_db", 3.0, "dB", "From this depth on the harbour is too shallow.", lowest=0.0)
+CROWDED = Setting(
+    "harbour.crowded", 8.0, "", "From so many boats on the harbour is crowded.", "the harbour master's book"
+)
+FAR = Setting(
+    "quay.far", 40.0, "pan distance", "From this distance from the middle on a boat lies apart.", highest=100.0
+)
+"""Numbers that a harbour can set."""
 
 FLEETS: WeakKeyDictionary[SessionContext, tuple[Mapping[str, Any], ...]] = WeakKeyDictionary()
 
@@ -65,7 +75,7 @@ def pan(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "pan")
 
 
-@BOAT.fact("number", "How far from the middle it lies.", unit="pan")
+@BOAT.fact("number", "How far from the middle it lies.", unit="pan distance")
 def off_centre(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "off_centre")
 
@@ -78,6 +88,21 @@ def oars(row: Row[Mapping[str, Any]]) -> Given:
 @BOAT.fact("switch", "It floats.", how="derived")
 def afloat(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "afloat")
+
+
+@BOAT.fact("switch", "It touches the ground.", how="derived", settings=(SHALLOW_DB,))
+def aground(row: Row[Mapping[str, Any]]) -> Given:
+    depth = row.value("depth_db")
+    return depth if isinstance(depth, Unknown) else float(depth.value) >= row.context.setting(SHALLOW_DB)  # type: ignore[arg-type]
+
+
+@BOAT.fact("text", "What the harbour master says of it.", how="derived", settings=(SHALLOW_DB, CROWDED), once="verdict")
+def remark(row: Row[Mapping[str, Any]]) -> Given:
+    return FactValue("stay out", "derived", "log:9", f"more than {row.context.setting(SHALLOW_DB):g} dB deep")
+
+
+BOAT.echo("depth_how", "depth_db.note")
+BOAT.echo("depth_at", "depth_db.where")
 
 
 @BOAT.fact("word", "How it moves.", words=("sail", "oar", "steam"))
@@ -105,7 +130,7 @@ def crew(row: Row[Mapping[str, Any]]) -> Given:
     return _given(row, "crew")
 
 
-QUAY: Table[Mapping[str, Any]] = Table("quay", "Quays; there are none.", lambda _desk: ())
+QUAY: Table[Mapping[str, Any]] = Table("quay", "Quays; there are none.", lambda _desk: (), settings=(FAR,))
 
 
 @QUAY.fact("text", "The quay's name.")

@@ -26,8 +26,9 @@ WITHIN_A_WORD = re.compile(r"\{[^}]*\}|Outs? 3-4")
 def texts(rule) -> dict[str, str]:
     """Everything in a rule file that a reader may see, its names of channels and placeholders aside."""
     said = {
-        "title": rule.title, "says": rule.says, "remedy": rule.remedy, "asks": rule.needs_ears, "why": rule.why,
-        "open": rule.file.says_open, "basis": f"{rule.basis.title} {rule.basis.clause} {rule.basis.note}",
+        "title": rule.title, "says": rule.says.text, "remedy": rule.remedy.text,
+        "asks": rule.needs_ears.text, "why": rule.why,
+        "open": rule.says_open.text, "basis": f"{rule.basis.title} {rule.basis.clause} {rule.basis.note}",
     }  # fmt: skip
     said |= {f"limit {name}": limit.meaning for name, limit in rule.limits.items()}
     said |= {f"example {one.name}": one.name for one in rule.examples()}
@@ -44,10 +45,10 @@ def test_a_rule_speaks_the_trades_words(rule):
 
 @pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
 def test_sentences_end_and_questions_ask(rule):
-    assert rule.says.endswith(".")
-    assert rule.remedy.endswith(".")
+    assert rule.says.text.endswith(".")
+    assert rule.remedy.text.endswith(".")
     assert not rule.title.endswith(".")
-    assert not rule.needs_ears or rule.needs_ears.endswith("?")
+    assert not rule.needs_ears.text or rule.needs_ears.text.endswith("?")
     assert all(limit.meaning.endswith(".") for limit in rule.limits.values())
 
 

@@ -94,7 +94,9 @@ def moved_db(row: Row[Since]) -> float | Unknown:
     return change if isinstance(change, Unknown) else change.by_db if change is not None else 0.0
 
 
-@CHANGE.fact("number", "By how much a pan position moved; 0 where the change is no pan.", unit="pan", how="derived")
+@CHANGE.fact(
+    "number", "By how much a pan position moved; 0 where the change is no pan.", unit="pan distance", how="derived"
+)
 def moved_pan(row: Row[Since]) -> float | Unknown:
     change = _change(row)
     return change if isinstance(change, Unknown) else change.by_pan if change is not None else 0.0

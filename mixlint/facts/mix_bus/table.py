@@ -71,7 +71,9 @@ def pan(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     return stands_at(row, control_of(known(row.item), PAN))
 
 
-@MIX_BUS.fact("number", "The furthest it stands from the centre, automation included.", unit="pan", how="derived")
+@MIX_BUS.fact(
+    "number", "The furthest it stands from the centre, automation included.", unit="pan distance", how="derived"
+)
 def off_centre(row: Row[Channel | Unknown]) -> float | FactValue:
     control = control_of(known(row.item), PAN)
     if control.lane is not None:

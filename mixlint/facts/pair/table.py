@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import get_args
 
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.counterparts import level_apart_db as level_apart
 from mixlint.analysis.recordings import alignment, same_recording
 from mixlint.analysis.tone import acting
@@ -27,7 +28,10 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Pair]]:
 
 
 PAIR: Table[Pair] = Table(
-    "pair", "Two parts that belong together: counterparts, or two microphones on one performance by their names.", _rows
+    "pair",
+    "Two parts that belong together: counterparts, or two microphones on one performance by their names.",
+    _rows,
+    settings=MATCHING,
 )
 
 PAIR.fact("list", INTENTS)(intents)
@@ -38,7 +42,7 @@ def name(row: Row[Pair]) -> str:
     return row.subject.name
 
 
-@PAIR.fact("word", "What kind of pair it is.", how="derived", words=get_args(Kind))
+@PAIR.fact("word", "What kind of pair it is.", how="derived", words=get_args(Kind), settings=MATCHING)
 def kind(row: Row[Pair]) -> str:
     pair = row.item
     return pair.kind
@@ -83,25 +87,25 @@ def _pans(row: Row[Pair]) -> tuple[float, float] | Unknown:
     return first, second
 
 
-@PAIR.fact("number", "The difference of their angles, sides aside.", unit="pan", how="derived")
+@PAIR.fact("number", "The difference of their angles, sides aside.", unit="pan distance", how="derived")
 def angle_apart(row: Row[Pair]) -> float | Unknown:
     pans = _pans(row)
     return pans if isinstance(pans, Unknown) else abs(abs(pans[0]) - abs(pans[1]))
 
 
-@PAIR.fact("number", "How far apart they stand.", unit="pan", how="derived")
+@PAIR.fact("number", "How far apart they stand.", unit="pan distance", how="derived")
 def distance(row: Row[Pair]) -> float | Unknown:
     pans = _pans(row)
     return pans if isinstance(pans, Unknown) else abs(pans[0] - pans[1])
 
 
-@PAIR.fact("number", "The angle of the narrower one.", unit="pan", how="derived")
+@PAIR.fact("number", "The angle of the narrower one.", unit="pan distance", how="derived")
 def narrow_angle(row: Row[Pair]) -> float | Unknown:
     pans = _pans(row)
     return pans if isinstance(pans, Unknown) else min(abs(pans[0]), abs(pans[1]))
 
 
-@PAIR.fact("number", "The angle of the wider one.", unit="pan", how="derived")
+@PAIR.fact("number", "The angle of the wider one.", unit="pan distance", how="derived")
 def wide_angle(row: Row[Pair]) -> float | Unknown:
     pans = _pans(row)
     return pans if isinstance(pans, Unknown) else max(abs(pans[0]), abs(pans[1]))

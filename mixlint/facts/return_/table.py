@@ -41,7 +41,7 @@ def legs(row: Row[Channel]) -> float | Unknown:
     return row.item.legs
 
 
-@RETURN.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
+@RETURN.fact("number", "How far from the centre it is panned, whichever side.", unit="pan distance")
 def off_centre(row: Row[Channel]) -> float:
     return abs(known(control_of(row.item, PAN).now))
 

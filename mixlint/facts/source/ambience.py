@@ -154,7 +154,7 @@ def ambience_side(row: Row[Channel]) -> str:
 
 
 PLACED: Final = Setting(
-    "ambience.placed", 15.0, "pan", "A send or a return panned this far or further gives the ambience a place."
+    "ambience.placed", 15.0, "pan distance", "A send or a return panned this far or further gives the ambience a place."
 )
 
 

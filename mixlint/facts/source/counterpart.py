@@ -6,11 +6,14 @@ from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import (
     LEAST_ANGLE,
+    LEAST_ANGLE_RATIO,
+    MATCHING,
     UNLIKE,
     answered_share,
     candidates,
     closeness,
     counterparts,
+    falls_short,
     likeness,
     nearest,
     panned_parts,
@@ -60,7 +63,7 @@ def _unread(context: SessionContext) -> list[Channel]:
     return [c for c in panned_parts(context) if context.role(c.id) is None]
 
 
-@FACTS.fact("switch", "A like part answers it on the other side.", how="derived")
+@FACTS.fact("switch", "A like part answers it on the other side.", how="derived", settings=MATCHING)
 def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
     context, channel = row.context, row.item
     found = counterparts(context).get(channel.id)
@@ -76,10 +79,12 @@ def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
     return _of_unknown_position(context, channel) or (None if unread else _of_unread_name(context, channel)) or False
 
 
-@FACTS.fact("number", "How many like parts stand off the centre, on either side.", how="derived")
+@FACTS.fact(
+    "number", "How many like parts stand off the centre, on either side.", how="derived", settings=(LEAST_ANGLE,)
+)
 def like_parts(row: Row[Channel]) -> int:
-    context = row.context
-    panned = {c.id for c in panned_parts(context) if abs(known(position_of(context, c))) >= LEAST_ANGLE}
+    context, least = row.context, row.context.setting(LEAST_ANGLE)
+    panned = {c.id for c in panned_parts(context) if abs(known(position_of(context, c))) >= least}
     return len(candidates(context, row.item, panned))
 
 
@@ -88,13 +93,19 @@ def like_parts(row: Row[Channel]) -> int:
     "The share of its own time in which a like part plays on the other side, near enough in angle and level.",
     unit="%",
     how="derived",
+    settings=MATCHING,
 )
 def answered_percent(row: Row[Channel]) -> float:
     row.need("answered")
     return 100.0 * answered_share(row.context, row.item)
 
 
-@FACTS.fact("text", "The counterpart, or the like part that comes nearest and what it lacks.", how="derived")
+@FACTS.fact(
+    "text",
+    "The counterpart, or the like part that comes nearest and what it lacks.",
+    how="derived",
+    settings=MATCHING,
+)
 def counterpart(row: Row[Channel]) -> FactValue:
     found = counterparts(row.context).get(row.subject.id)
     if found is not None:
@@ -111,13 +122,19 @@ def counterpart(row: Row[Channel]) -> FactValue:
     )
 
 
-@FACTS.fact("switch", "Another part of its role stands on the other side, at half the angle or more.", how="derived")
+@FACTS.fact(
+    "switch",
+    "Another part of its role stands on the other side, at an angle that can answer its own.",
+    how="derived",
+    settings=(LEAST_ANGLE_RATIO,),
+)
 def twin(row: Row[Channel]) -> bool | FactValue:
     context, channel = row.context, row.item
     role, place = context.role(channel.id), known(position_of(context, channel))
+    least = context.setting(LEAST_ANGLE_RATIO)
     for other in panned_parts(context):
         there = known(position_of(context, other))
-        opposite = place * there < 0.0 and abs(there) >= abs(place) / 2.0
+        opposite = place * there < 0.0 and not falls_short(abs(there) / abs(place), least)
         if other.id != channel.id and context.role(other.id) == role and opposite:
             return FactValue(True, "derived", row.subject.where, context.name(other.id))
     return False

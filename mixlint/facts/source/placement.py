@@ -23,7 +23,7 @@ FACTS: Facts[Channel] = Facts()
 FACTS.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(channel_facts.pan)
 
 
-@FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan")
+@FACTS.fact("number", "How far from the centre it is panned, whichever side.", unit="pan distance")
 def off_centre(row: Row[Channel]) -> float:
     return abs(known(position_of(row.context, row.item)))
 
@@ -49,7 +49,7 @@ def on_named_side(row: Row[Channel]) -> bool:
 
 
 CENTRE: Final = Setting(
-    "placement.centre", 10.0, "pan", "As far from the centre as a part may stand and still share it with the voice."
+    "placement.centre", 10.0, "pan distance", "As far from the centre as a part may stand and still share it with the voice."
 )
 RIVAL_LEVEL: Final = Setting(
     "placement.rival_level", -6.0, "dB", "A part this far under the voice or less competes with it in the centre."
