@@ -49,7 +49,10 @@ def on_named_side(row: Row[Channel]) -> bool:
 
 
 CENTRE: Final = Setting(
-    "placement.centre", 10.0, "pan distance", "As far from the centre as a part may stand and still share it with the voice."
+    "placement.centre",
+    10.0,
+    "pan distance",
+    "As far from the centre as a part may stand and still share it with the voice.",
 )
 RIVAL_LEVEL: Final = Setting(
     "placement.rival_level", -6.0, "dB", "A part this far under the voice or less competes with it in the centre."
