@@ -161,9 +161,10 @@ def test_lengths_rates_and_words_of_a_set(tmp_path):
     two = write(tmp_path, "Bass.wav", sine(60.0, 1.5), subtype="PCM_16")
     at = stems(tmp_path, one, two)
     facts = {
-        fact: value(at, "stems", "Harrow Gate", fact) for fact in ("length_spread_ms", "rates", "storings", "most_legs")
+        fact: value(at, "stems", "Harrow Gate", fact)
+        for fact in ("length_spread_ms", "rates", "encodings", "most_legs")
     }
-    assert facts == {"length_spread_ms": pytest.approx(500.0), "rates": 1, "storings": 2, "most_legs": 2}
+    assert facts == {"length_spread_ms": pytest.approx(500.0), "rates": 1, "encodings": 2, "most_legs": 2}
     assert value(at, "stems", "Harrow Gate", "storings_are") == "16 bit, 24 bit"
     assert value(at, "stems", "Harrow Gate", "lengths") == "Bass.wav lasts 1.5 s, Drums.wav 2 s"
 

@@ -127,4 +127,4 @@ def test_repeats_of_a_clip_are_one_row():
     clips = tuple(Clip(start_s=float(n), end_s=n + 1.0, name="loop", fade_in_s=0.0, fade_out_s=0.0) for n in range(50))
     at = context(track("Shaker", clips=clips), mix())
     assert value(at, "clip", "Shaker: loop", "times") == 50
-    assert value(at, "clip", "Shaker: loop", "stands").endswith("and 49 more times")
+    assert value(at, "clip", "Shaker: loop", "position").endswith("and 49 more times")

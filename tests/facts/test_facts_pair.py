@@ -42,10 +42,10 @@ def low_cut(hz: float) -> Insert:
 
 def test_angle_and_level_are_compared_at_the_mix_bus():
     at = guitars(left={"fader_db": -6.0}, right={"pan": 38.0, "fader_db": -9.5})
-    assert value(at, "pair", GUITARS, "angle_apart") == pytest.approx(12.0)
+    assert value(at, "pair", GUITARS, "angle_difference") == pytest.approx(12.0)
     # Equal power: both sides together are the same at any angle.
-    assert value(at, "pair", GUITARS, "level_apart_db") == pytest.approx(3.5, abs=1e-6)
-    assert ask(at, "pair", GUITARS, "level_apart_db").note == "Acoustic Gtr L is louder"
+    assert value(at, "pair", GUITARS, "level_difference_db") == pytest.approx(3.5, abs=1e-6)
+    assert ask(at, "pair", GUITARS, "level_difference_db").note == "Acoustic Gtr L is louder"
 
 
 def test_tone_apart_is_the_difference_of_two_low_cuts_as_scipy_has_it():
@@ -58,7 +58,7 @@ def test_tone_apart_is_the_difference_of_two_low_cuts_as_scipy_has_it():
         curves.append(20.0 * np.log10(np.abs(response)))
     apart = curves[0] - curves[1]
     expected = np.abs(apart - np.median(apart)).max()
-    assert value(at, "pair", GUITARS, "tone_apart_db") == pytest.approx(expected, abs=0.01)
+    assert value(at, "pair", GUITARS, "tone_difference_db") == pytest.approx(expected, abs=0.01)
 
 
 def test_equalizers_alike_or_on_a_shared_group_make_no_difference():
@@ -68,7 +68,7 @@ def test_equalizers_alike_or_on_a_shared_group_make_no_difference():
         bus("Guitars", inserts=(low_cut(200.0),)),
         mix(),
     )
-    assert value(at, "pair", GUITARS, "tone_apart_db") == pytest.approx(0.0, abs=1e-9)
+    assert value(at, "pair", GUITARS, "tone_difference_db") == pytest.approx(0.0, abs=1e-9)
 
 
 def test_the_longest_stretch_alone_is_given_in_bars():

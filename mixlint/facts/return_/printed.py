@@ -11,7 +11,7 @@ import re
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext
-from mixlint.analysis.recordings import plain_clips
+from mixlint.analysis.media_use import plain_clips
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import number_text

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.pitches import WEIGHT_HZ, lowest_hz
-from mixlint.analysis.recordings import plain_clips
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
