@@ -7,9 +7,9 @@ import pytest
 import soundfile
 from scipy import signal
 
-from mixlint.analysis.pitches import nearest_length, note_hz
+from mixlint.analysis.pitches import nearest_length, note_hz, note_name
 from mixlint.analysis.tone import third_octaves
-from mixlint.facts import SessionContext
+from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import (
     Clip,
@@ -48,6 +48,24 @@ HIDDEN = Insert(name="Silk EQ", kind="equalizer")
 def test_notes_are_those_of_equal_temperament(note, hz):
     """A4 = 440 Hz (ISO 16:1975); the others as in tables of equal temperament, from memory."""
     assert note_hz(note) == pytest.approx(hz, abs=5e-5)
+
+
+@pytest.mark.parametrize(
+    ("hz", "note"),
+    [(440.0, "A4"), (261.6256, "C4"), (82.4069, "E2"), (46.2493, "F#1"), (27.5, "A0"), (45.0, ""), (85.0, "")],
+)
+def test_a_frequency_is_written_as_its_note_where_it_is_one(hz, note):
+    """Frequencies as in tables of equal temperament, from memory; 45 Hz and 85 Hz lie between two notes."""
+    assert note_name(hz) == note
+
+
+def test_the_lowest_note_of_a_part_is_the_houses_where_it_gives_one():
+    house = House(settings={"lowest_notes.guitar": 85.0})
+    at = context(track("Acoustic Gtr"), track("Bass"), mix())
+    moved = context(track("Acoustic Gtr"), track("Bass"), mix(), house=house)
+    assert [value(at, "source", n, "lowest_note") for n in ("Acoustic Gtr", "Bass")] == ["E2, 82.4 Hz", "45 Hz"]
+    assert [value(moved, "source", n, "lowest_note") for n in ("Acoustic Gtr", "Bass")] == ["85 Hz", "45 Hz"]
+    assert value(moved, "source", "Acoustic Gtr", "lowest_note_hz") == 85.0
 
 
 @pytest.mark.parametrize(("cut", "slope", "order"), [(90.0, 12.0, 2), (200.0, 12.0, 2), (120.0, 24.0, 4)])
