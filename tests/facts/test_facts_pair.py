@@ -185,6 +185,28 @@ def test_a_copy_turned_down_and_late_is_one_recording_too(tmp_path):
     assert value(at, "pair", "Gtr L and Gtr R", "recording_how").endswith("10.0 ms apart")
 
 
+def test_the_evidence_is_one_file_two_compared_or_nothing(tmp_path):
+    media = (MediaFile(id="a", path="a.wav"), MediaFile(id="b", path="b.wav"))
+
+    def unopened(*files: str) -> SessionContext:
+        clips = [(Clip(start_s=0.0, end_s=20.0, file=file),) for file in files]
+        pans = zip("LR", (-50.0, 50.0), clips, strict=True)
+        return context(*(track(f"Gtr {s}", pan=pan, clips=c) for s, pan, c in pans), mix(), media=media)
+
+    def opened(name: str, first: np.ndarray, second: np.ndarray) -> SessionContext:
+        (tmp_path / name).mkdir()
+        return heard(tmp_path / name, first, second, track("Gtr L", pan=-50.0), track("Gtr R", pan=50.0))
+
+    sessions = (
+        unopened("a", "a"),
+        unopened("a", "b"),
+        opened("takes", strummed(3), strummed(4)),
+        opened("copy", strummed(5), 0.7 * strummed(5)),
+    )
+    found = [value(at, "pair", "Gtr L and Gtr R", "recording_evidence") for at in sessions]
+    assert found == ["one-file", "two-files", "two-files", "two-files-compared"]
+
+
 def test_one_file_at_another_place_is_no_copy():
     """The second chorus of one long take answers the first: 40 s apart in the file."""
     media = (MediaFile(id="a", path="a.wav"),)
