@@ -247,8 +247,8 @@ def dip_db(row: Row[SplitsAlike]) -> FactValue | Unknown:
     split = row.item.first
     if split.hidden:
         return Unknown(
-            unknown=f"{', '.join(split.hidden)} may delay its way, and its settings are hidden",
-            settle="mute one of the ways and listen in mono, or print both",
+            unknown=f"{', '.join(split.hidden)} may delay its path, and its settings are hidden",
+            settle="mute one of the paths and listen in mono, or print both",
         )
     depth, at = _deepest(row.context, row.item)
     return FactValue(depth, "derived", row.subject.where, f"at {at:.0f} Hz")
@@ -263,5 +263,5 @@ def _deepest(context: SessionContext, alike: SplitsAlike) -> tuple[float, float]
 @SPLIT.fact("number", "The frequency at which it falls most.", unit="Hz", how="derived", settings=(LEAST_LEVEL,))
 def dip_hz(row: Row[SplitsAlike]) -> float | Unknown:
     if row.item.first.hidden:
-        return Unknown(unknown="a processor on the way is hidden")
+        return Unknown(unknown="a processor on one of its paths is hidden")
     return _deepest(row.context, row.item)[1]
