@@ -34,7 +34,7 @@ def test_a_file_shorter_than_its_header_says_is_cut_short(tmp_path):
     path.write_bytes(path.read_bytes()[: -144_000 // 2])
     at = audio_desk(tmp_path, media, playing("Vocal", "half.wav"), mix())
     assert value(at, "media", "half.wav", "state") == "cut-short"
-    assert value(at, "media", "half.wav", "state_how").startswith("0.5 s")
+    assert ask(at, "media", "half.wav", "state").note.startswith("0.5 s")
 
 
 def test_what_only_muted_clips_play_is_not_used():

@@ -182,7 +182,7 @@ def test_a_copy_turned_down_and_late_is_one_recording_too(tmp_path):
     late = 0.7 * np.concatenate([np.zeros(480), take[:-480]])
     at = heard(tmp_path, take, late, track("Gtr L", pan=-50.0), track("Gtr R", pan=50.0))
     assert value(at, "pair", "Gtr L and Gtr R", "one_recording") is True
-    assert value(at, "pair", "Gtr L and Gtr R", "recording_how").endswith("10.0 ms apart")
+    assert ask(at, "pair", "Gtr L and Gtr R", "one_recording").note.endswith("10.0 ms apart")
 
 
 def test_the_evidence_is_one_file_two_compared_or_nothing(tmp_path):

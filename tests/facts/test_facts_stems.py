@@ -10,7 +10,7 @@ import pytest
 from mixlint.facts import TABLES
 from mixlint.session import MediaFile
 from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import context, mix, track, value
+from tests.facts.desks import ask, context, mix, track, value
 
 
 def stems(folder, *files: MediaFile):
@@ -26,7 +26,7 @@ def test_a_set_is_told_by_its_lengths_rates_and_words(tmp_path):
         for fact in ("length_spread_ms", "rates", "encodings", "most_legs")
     }
     assert facts == {"length_spread_ms": pytest.approx(500.0), "rates": 1, "encodings": 2, "most_legs": 2}
-    assert value(at, "stems", "Harrow Gate", "storings_are") == "16 bit, 24 bit"
+    assert ask(at, "stems", "Harrow Gate", "encodings").note == "16 bit, 24 bit"
     assert value(at, "stems", "Harrow Gate", "lengths") == "Bass.wav lasts 1.5 s, Drums.wav 2 s"
 
 

@@ -94,7 +94,4 @@ def odd_speed(context: SessionContext, clip: Clip) -> tuple[float, str] | None:
     return None
 
 
-@FACTS.fact("text", "How that shows.", how="derived")
-def wrong_rate_how(row: Row[ClipRegion]) -> str:
-    found = row.value("wrong_rate")
-    return found.note or "it plays as recorded" if isinstance(found, FactValue) else found.unknown
+FACTS.echo("wrong_rate_how", "wrong_rate.note")

@@ -154,6 +154,4 @@ def _snippet(context: SessionContext, region: ClipRegion) -> str:
     return f"it is {long} long at {clock_text(clip.start_s)}, with nothing near it"
 
 
-@FACTS.fact("text", "Why it is taken for a stray.", how="derived")
-def stray_how(row: Row[ClipRegion]) -> str:
-    return row.need("stray").note or "it stands in the song"
+FACTS.echo("stray_how", "stray.note")

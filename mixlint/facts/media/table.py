@@ -108,10 +108,7 @@ def state(row: Row[MediaUse]) -> FactValue:
     return FactValue("there", "measured", media.path)
 
 
-@MEDIA.fact("text", "What is the matter with it.", how="measured")
-def state_how(row: Row[MediaUse]) -> FactValue:
-    found = row.need("state")
-    return FactValue(found.note or "it is there", found.how, found.where)
+MEDIA.echo("state_how", "state.note")
 
 
 @MEDIA.fact("number", "How many legs it has.", how="measured")
@@ -205,10 +202,7 @@ def _regions_by_file(context: SessionContext) -> dict[str, list[Row[ClipRegion]]
     return found
 
 
-@MEDIA.fact("text", "How that shows, and where.", how="derived")
-def wrong_rate_how(row: Row[MediaUse]) -> str:
-    found = row.value("wrong_rate")
-    return found.note or "it plays as recorded" if isinstance(found, FactValue) else found.unknown
+MEDIA.echo("wrong_rate_how", "wrong_rate.note")
 
 
 @MEDIA.fact("switch", "The session's audio was opened for this review.", how="measured")

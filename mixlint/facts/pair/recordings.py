@@ -195,9 +195,7 @@ def recording_evidence(row: Row[PartPair]) -> str:
     return known(same_recording(row.context, row.item)).evidence
 
 
-@FACTS.fact("text", "How that shows.", how="derived")
-def recording_how(row: Row[PartPair]) -> str:
-    return row.need("one_recording").note
+FACTS.echo("recording_how", "one_recording.note")
 
 
 @FACTS.fact(

@@ -107,9 +107,7 @@ def rates(row: Row[StemSet]) -> FactValue:
     return FactValue(len(found), "measured", "", ", ".join(number_text(rate, "Hz") for rate in sorted(found)))
 
 
-@STEMS.fact("text", "Which rates.", how="measured")
-def rates_are(row: Row[StemSet]) -> str:
-    return row.need("rates").note
+STEMS.echo("rates_are", "rates.note")
 
 
 @STEMS.fact(
@@ -131,9 +129,7 @@ def encodings(row: Row[StemSet]) -> FactValue:
     return FactValue(len(found), "measured", "", ", ".join(sorted(found)))
 
 
-@STEMS.fact("text", "Which encodings.", how="measured")
-def storings_are(row: Row[StemSet]) -> str:
-    return row.need("encodings").note
+STEMS.echo("storings_are", "encodings.note")
 
 
 @STEMS.fact("number", "The most legs a stem has.", how="measured")

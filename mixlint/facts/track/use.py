@@ -78,7 +78,4 @@ def _notes_play(row: Row[Channel]) -> bool:
     )
 
 
-@FACTS.fact("text", "Why it counts as not in use.", how="derived")
-def in_use_how(row: Row[Channel]) -> str:
-    found = row.value("in_use")
-    return found.note or "it is in use" if isinstance(found, FactValue) else found.unknown
+FACTS.echo("in_use_how", "in_use.note")
