@@ -44,11 +44,11 @@ def test_code_is_linted():
 
 
 def test_files_stay_short():
-    """A file of the package stays under about 300 lines."""
+    """A file of the package holds one subject, and stays under 500 lines."""
     long = {
         str(path.relative_to(TOP)): lines
         for path in (TOP / "mixlint").rglob("*.py")
-        if (lines := len(path.read_text(encoding="utf-8").splitlines())) > 330
+        if (lines := len(path.read_text(encoding="utf-8").splitlines())) > 500
     }
     assert not long
 

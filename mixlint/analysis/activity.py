@@ -85,7 +85,7 @@ def _union(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
 
 
 @per_session
-def passing_spans(context: SessionContext, channel_id: str) -> list[tuple[float, float]]:
+def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float, float]]:
     """The stretches in seconds in which sound passes a channel: its own clips, or on a bus those of what feeds it.
 
     The whole grid without an arrangement; none where nothing plays.

@@ -11,7 +11,7 @@ from mixlint.analysis.gaps import open_by_gap
 from mixlint.routing import TIME_EFFECTS
 from mixlint.session import MUTE, Channel, Unknown, control_of
 
-ASIDE = frozenset({"cue", "click", "guide", "reference", "utility"})
+UTILITY_ROLES = frozenset({"cue", "click", "guide", "reference", "utility"})
 """Roles that serve the session and are not part of the song."""
 
 
@@ -51,15 +51,15 @@ def is_cue(context: SessionContext, channel: Channel) -> bool:
 
 
 @per_session
-def is_aside(context: SessionContext, channel: Channel) -> bool:
+def is_utility(context: SessionContext, channel: Channel) -> bool:
     """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
-    return is_cue(context, channel) or context.role(channel.id) in ASIDE
+    return is_cue(context, channel) or context.role(channel.id) in UTILITY_ROLES
 
 
 @per_session
 def is_source(context: SessionContext, channel: Channel) -> bool:
     """True for a channel that plays a part itself: content, no bus, no return, not aside."""
-    return channel.kind == "track" and holds_clips(context, channel) and not is_aside(context, channel)
+    return channel.kind == "track" and holds_clips(context, channel) and not is_utility(context, channel)
 
 
 def is_audible(context: SessionContext, channel: Channel) -> bool:
@@ -94,7 +94,7 @@ def sounds(context: SessionContext, channel: Channel) -> bool | Unknown:
     if isinstance(wiring.mix_bus, Unknown):
         return wiring.mix_bus
     if not is_audible(context, channel):
-        return False if never_open(context, channel) else untold_way(context, channel) or False
+        return False if never_open(context, channel) else unknown_path(context, channel) or False
     return _unsure_mute(context, channel) or True
 
 
@@ -123,7 +123,7 @@ def _unsure_mute(context: SessionContext, channel: Channel) -> Unknown | None:
     return None
 
 
-def untold_way(context: SessionContext, channel: Channel) -> Unknown | None:
+def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
     """Why it cannot be told whether a channel that is not muted sounds: its way is not in the export."""
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
@@ -141,7 +141,7 @@ def untold_way(context: SessionContext, channel: Channel) -> Unknown | None:
 @per_session
 def is_return(context: SessionContext, channel: Channel) -> bool:
     """True for an effect return: declared as one, or fed by a send and holding a reverb or delay; no cue mix is one."""
-    if channel.kind in ("master", "vca") or is_aside(context, channel):
+    if channel.kind in ("master", "vca") or is_utility(context, channel):
         return False
     if channel.kind == "return":
         return True

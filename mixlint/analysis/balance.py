@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import grid, has_arrangement
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.energy import Arrival, arrivals
+from mixlint.analysis.energy import Arrival, energy_at_mix
 from mixlint.analysis.extremes import run_around
 from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown
@@ -65,7 +65,7 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     """The stereo balance of the session, or why it cannot be told."""
     import numpy as np
 
-    parts = arrivals(context)
+    parts = energy_at_mix(context)
     if isinstance(parts, Unknown):
         return parts
     if not parts:

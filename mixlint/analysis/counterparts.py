@@ -19,7 +19,7 @@ from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_course import heard_power
+from mixlint.analysis.gain_course import sounding_power
 from mixlint.analysis.settings import Setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
@@ -87,7 +87,7 @@ class Closeness:
     level: float
     time: float
     likeness: float
-    level_apart_db: float | None
+    level_difference_db: float | None
     lacks: tuple[str, ...]
 
     @property
@@ -220,7 +220,7 @@ def _too_far(context: SessionContext, one: Channel, other: Channel) -> bool:
     angles = sorted((abs(_pan(context, one)), abs(_pan(context, other))))
     if angles[1] > 0.0 and falls_short(angles[0] / angles[1], context.setting(LEAST_ANGLE_RATIO)):
         return True
-    apart = level_apart_db(context, one, other)
+    apart = level_difference_db(context, one, other)
     return apart is not None and abs(apart) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + 1e-6
 
 
@@ -246,7 +246,7 @@ def closeness(context: SessionContext, one: Channel, other: Channel) -> Closenes
     time = together(context, one.id, other.id)
     if falls_short(time, context.setting(LEAST_TOGETHER)):
         lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
-    apart = level_apart_db(context, one, other)
+    apart = level_difference_db(context, one, other)
     most = context.setting(MOST_LEVEL_DIFFERENCE_DB)
     level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * most))
     if apart is not None and abs(apart) > most + 1e-6:  # rounding must not decide
@@ -274,7 +274,7 @@ def _stem(context: SessionContext, channel: Channel) -> str:
     return stem_of(channel.name, context.house.vocabulary)
 
 
-def level_apart_db(context: SessionContext, one: Channel, other: Channel) -> float | None:
+def level_difference_db(context: SessionContext, one: Channel, other: Channel) -> float | None:
     """How much louder ``one`` reaches the mix bus than ``other``, dB; None where a level is not known.
 
     With audio on both, measured loudness counts while each plays; otherwise the gains alone.
@@ -315,9 +315,9 @@ def path_gain(context: SessionContext, channel_id: str) -> float | None:
     Its direct paths count; where there are none, as past an effect of its own that is wholly wet, its ambience.
     None where it is not known or the part never plays.
     """
-    if context.routing.unknown_on_the_way.get(channel_id):
+    if context.routing.unknown_on_the_path.get(channel_id):
         return None
-    power = heard_power(context, channel_id)
+    power = sounding_power(context, channel_id)
     if power.size == 1:
         return float(power[0])
     heard = playing(context, channel_id)

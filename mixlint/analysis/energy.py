@@ -37,7 +37,7 @@ class Arrival:
 
 
 @per_session
-def arrivals(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
+def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
     """Every audible part that reaches the mix bus, or why that cannot be told."""
     import numpy as np
 
@@ -49,7 +49,7 @@ def arrivals(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
         return gap
     parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
     for part in parts:
-        why = routing.unknown_on_the_way.get(part.id, ())
+        why = routing.unknown_on_the_path.get(part.id, ())
         if why:
             return Unknown(
                 unknown=f"not known on the way of {context.name(part.id)}: {why[0]}", settle="export it again"

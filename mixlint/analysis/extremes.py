@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import grid, passing_spans, playing, stretch_text
+from mixlint.analysis.activity import grid, playing, sounding_spans, stretch_text
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.session import MUTE, PAN, Automation, Channel, Control, Target, Unknown, control_of
 from mixlint.session.control import ON
@@ -90,7 +90,7 @@ def open_share(context: SessionContext, channel: Channel) -> float:
     import numpy as np
 
     mute = control_of(channel, MUTE)
-    if mute.lane is None or not (spans := passing_spans(context, channel.id)):
+    if mute.lane is None or not (spans := sounding_spans(context, channel.id)):
         return 1.0
     opened = total = 0.0
     points = np.asarray(mute.lane.t)
@@ -132,7 +132,7 @@ def _sounding_times(context: SessionContext, channel: Channel, lane: Automation)
     import numpy as np
 
     edges = grid(context)
-    spans = np.array(passing_spans(context, channel.id)).reshape(-1, 2)
+    spans = np.array(sounding_spans(context, channel.id)).reshape(-1, 2)
     points = np.sort(np.concatenate([(edges[:-1] + edges[1:]) / 2.0, np.asarray(lane.t), spans[:, 0]]))
     points = points[np.diff(points, prepend=-np.inf) > 0.0]  # np.unique would load numpy.ma, which slows the start
     if not spans.size:

@@ -48,7 +48,7 @@ def wet_power(context: SessionContext, channel_id: str) -> Floats:
     return np.asarray(np.clip(ambience.sum(axis=(-1, -2)).sum(axis=-1), 0.0, None))
 
 
-def heard_power(context: SessionContext, channel_id: str) -> Floats:
+def sounding_power(context: SessionContext, channel_id: str) -> Floats:
     """The power gain (T or 1,) by which a part is heard: of its direct ways, or of its ambience where it has no other.
 
     An effect on the part itself that is wholly wet, or whose wet share is not known, leaves no direct way.
@@ -70,7 +70,7 @@ def _gains(context: SessionContext) -> tuple[Gains, int]:
 
 
 @dataclass(frozen=True)
-class Course:
+class GainCourse:
     """One part over the steps of the grid, for a signal that stands on both legs alike.
 
     Args:
@@ -85,7 +85,7 @@ class Course:
 
 
 @per_session
-def course(context: SessionContext, channel_id: str) -> Course:
+def gain_course_of(context: SessionContext, channel_id: str) -> GainCourse:
     """The course of one part's gains over the song."""
     import numpy as np
 
@@ -97,7 +97,7 @@ def course(context: SessionContext, channel_id: str) -> Course:
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = 10.0 * np.log10(wet / dry)
     wet_db = np.where((dry <= 0.0) & (wet <= 0.0), np.nan, np.clip(ratio, -60.0, 60.0))
-    return Course(np.broadcast_to(gain_db, heard.shape), np.broadcast_to(wet_db, heard.shape), heard)
+    return GainCourse(np.broadcast_to(gain_db, heard.shape), np.broadcast_to(wet_db, heard.shape), heard)
 
 
 def reach(context: SessionContext, curve: Floats, heard: NDArray[np.bool_], sign: float) -> Extreme | None:

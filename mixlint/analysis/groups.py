@@ -22,7 +22,7 @@ LEAST_SHARE: Final = Setting(
 HOMED: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
 
 
-def groups_on_the_way(context: SessionContext, channel_id: str) -> tuple[str, ...]:
+def groups_on_the_path(context: SessionContext, channel_id: str) -> tuple[str, ...]:
     """Ids of the groups that a channel's main output passes, nearest first, the mix bus left out."""
     wiring = context.routing.wiring
     found: list[str] = []
@@ -49,7 +49,7 @@ def _homes(context: SessionContext) -> dict[str, str]:
         family = family_of(context.role(part.id) or "") if is_source(context, part) else None
         if family in HOMED:
             sizes[family] += 1
-            through.setdefault(family, Counter()).update(groups_on_the_way(context, part.id))
+            through.setdefault(family, Counter()).update(groups_on_the_path(context, part.id))
     members, share = context.setting(LEAST_MEMBERS), context.setting(LEAST_SHARE) / 100.0
     homes = {}
     for family, counted in through.items():
@@ -73,7 +73,7 @@ def _families_through(context: SessionContext) -> dict[str, set[str | None]]:
     through: dict[str, set[str | None]] = {}
     for part in context.session.channels:
         if is_source(context, part):
-            for one in groups_on_the_way(context, part.id):
+            for one in groups_on_the_path(context, part.id):
                 through.setdefault(one, set()).add(family_of(context.role(part.id) or ""))
     return through
 

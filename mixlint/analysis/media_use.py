@@ -16,10 +16,13 @@ NOT_OPENED: Final = Unknown(unknown="the audio was not opened", settle="review i
 
 
 @dataclass(frozen=True, slots=True)
-class Use:
-    """One file, the ids of the channels that play it in desk order, and for how long in all, seconds.
+class MediaUse:
+    """One file and who plays it.
 
-    ``plays`` is false where only video plays it.
+    Args:
+        media: the file.
+        users: ids of the channels that play it, in desk order; video does not count.
+        played_s: for how long they play it in all, seconds.
     """
 
     media: MediaFile
@@ -33,9 +36,8 @@ def in_play(channel: Channel, clip: Clip) -> bool:
 
 
 @per_session
-def uses(context: SessionContext) -> tuple[Use, ...]:
+def uses(context: SessionContext) -> tuple[MediaUse, ...]:
     """Every media file of the session with its use, in the session's order."""
-
     users: dict[str, dict[str, float]] = {}
     for channel in context.session.channels:
         for clip in channel.clips:
@@ -43,13 +45,22 @@ def uses(context: SessionContext) -> tuple[Use, ...]:
                 mine = users.setdefault(clip.file, {})
                 mine[channel.id] = mine.get(channel.id, 0.0) + clip.end_s - clip.start_s
     return tuple(
-        Use(media, tuple(users.get(media.id, ())), sum(users.get(media.id, {}).values()))
+        MediaUse(media, tuple(users.get(media.id, ())), sum(users.get(media.id, {}).values()))
         for media in context.session.media
     )
 
 
+def plain_clips(channel: Channel) -> list[Clip]:
+    """Clips that play a named file at its own speed from a known place."""
+    return [
+        c
+        for c in channel.clips
+        if c.on is not False and c.file is not None and is_known(c.offset_s) and c.speed == 1.0 and c.end_s > c.start_s
+    ]
+
+
 def header(context: SessionContext, media_id: str) -> Header | Unknown:
-    """What a file says of itself, or why that cannot be had."""
+    """What a file says of itself; Unknown where it cannot be read, or no audio was opened."""
     return NOT_OPENED if context.audio is None else context.audio.header(media_id)
 
 
@@ -64,21 +75,23 @@ def _media_by_id(context: SessionContext) -> dict[str, MediaFile]:
 
 
 def rate_hz(context: SessionContext, media: MediaFile) -> float | Unknown:
-    """A file's sample rate: from its header, else as the session declares it."""
-    said = header(context, media.id)
-    return float(said.sample_rate_hz) if is_known(said) else media.sample_rate_hz
+    """A file's sample rate in hertz: from its header, else as the session declares it; Unknown where neither does."""
+    found = header(context, media.id)
+    return float(found.sample_rate_hz) if is_known(found) else media.sample_rate_hz
 
 
 def duration_s(context: SessionContext, media: MediaFile) -> float | Unknown:
-    """A file's length in seconds: from its header, else as the session declares it."""
-    said = header(context, media.id)
-    return said.duration_s if is_known(said) else media.duration_s
+    """A file's length in seconds: from its header, else as the session declares it; Unknown where neither does."""
+    found = header(context, media.id)
+    return found.duration_s if is_known(found) else media.duration_s
 
 
 @per_session
 def session_rate_hz(context: SessionContext) -> FactValue | Unknown:
-    """The rate the session runs at: declared, else that of the files that play for the longest."""
+    """The rate the session runs at in hertz: declared, else that of the files that play for the longest.
 
+    Unknown where the session declares none and no file that plays has a known one.
+    """
     declared = context.session.sample_rate_hz
     if not isinstance(declared, Unknown):
         return FactValue(declared, "declared")
@@ -93,5 +106,5 @@ def session_rate_hz(context: SessionContext) -> FactValue | Unknown:
 
 
 def file_name(path: str) -> str:
-    """The last part of a path, whichever way its slashes lean."""
+    """The last part of a path, whether its slashes are forward or backward."""
     return path.replace("\\", "/").rstrip("/").rpartition("/")[2] or path

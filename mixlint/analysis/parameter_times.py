@@ -13,7 +13,10 @@ _NO_DELAY_TIME: Final = frozenset(
 
 
 def delay_ms(insert: Insert) -> float | Unknown:
-    """The delay time a delay lists, ms."""
+    """The delay time that a delay lists among its parameters, ms, above 0.
+
+    Unknown where none of them is named a time or delay and has a unit of time.
+    """
     for parameter in insert.parameters:
         words = _words(parameter)
         if {"time", "delay"} & words and not _NO_DELAY_TIME & words:
@@ -24,7 +27,10 @@ def delay_ms(insert: Insert) -> float | Unknown:
 
 
 def pre_delay_ms(insert: Insert) -> float | Unknown:
-    """The pre-delay of a reverb, ms: as the export gives it, or as the reverb lists it among its parameters."""
+    """The pre-delay of a reverb, ms: as the export gives it, or as the reverb lists it among its parameters.
+
+    Unknown where neither does; the reason names the reverb.
+    """
     given = insert.pre_delay_ms
     if not isinstance(given, Unknown):
         return given

@@ -17,7 +17,7 @@ def paths_of(context: SessionContext) -> dict[str, DirectPaths]:
 
 def unknown_gain(context: SessionContext, channel_id: str) -> Unknown | None:
     """Why the gain of a channel to the mix bus cannot be told, or None where it can."""
-    why = context.routing.unknown_on_the_way.get(channel_id, ())
+    why = context.routing.unknown_on_the_path.get(channel_id, ())
     return Unknown(unknown=why[0], settle="export it again") if why else None
 
 

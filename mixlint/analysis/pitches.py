@@ -3,57 +3,95 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import log2
 from typing import Final
 
+from mixlint.analysis.context import SessionContext
+from mixlint.analysis.settings import Setting
 from mixlint.session import Timeline, Unknown
 
 A4_HZ: Final = 440.0
 _STEPS: Final = {"C": -9, "D": -7, "E": -5, "F": -4, "G": -2, "A": 0, "B": 2}
+_NAMES: Final = ("C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B")
 
 
 def note_hz(note: str) -> float:
-    """The frequency of a note such as ``E2``, hertz: 440 · 2^(semitones from A4 / 12)."""
+    """The frequency of a natural note such as ``E2``, hertz: 440 · 2^(semitones from A4 / 12)."""
     return float(A4_HZ * 2.0 ** ((_STEPS[note[0]] + 12 * (int(note[1:]) - 4)) / 12.0))
 
 
-LOWEST_NOTES: Final = {
-    "acoustic-guitar": "E2",
-    "electric-guitar": "E2",
-    "guitar": "E2",
-    "lead-vocal": "A2",
-    "vocal-double": "A2",
-    "vocal": "A2",
-    "backing-vocals": "C3",
-    "toms": "E2",
-}
-"""Role to the lowest note that is to be expected of it, common practice, no source.
+def _lowest(name: str, note: str, meaning: str) -> Setting:
+    return Setting(f"lowest_notes.{name}", note_hz(note), "Hz", meaning)
 
-Guitars in standard tuning begin at E2, 82.4 Hz. Voices differ by an octave: A2 and C3 are low notes of most voices, so
-that a filter set by ear for a high voice is not called too high.
+
+GUITAR: Final = _lowest("guitar", "E2", "Where the body of a guitar begins: E2, the low string in standard tuning.")
+VOICE: Final = _lowest("voice", "A2", "Where the body of a voice begins: A2, a low note of most of them.")
+BACKING_VOCALS: Final = _lowest("backing_vocals", "C3", "Where the body of backing vocals begins: C3.")
+TOMS: Final = _lowest("toms", "E2", "Where the body of toms begins: E2.")
+WEIGHT: Final = Setting("lowest_notes.weight", 45.0, "Hz", "Where kick and bass are asked for their weight.")
+
+LOWEST_NOTES: Final = {
+    "acoustic-guitar": GUITAR,
+    "electric-guitar": GUITAR,
+    "guitar": GUITAR,
+    "lead-vocal": VOICE,
+    "vocal-double": VOICE,
+    "vocal": VOICE,
+    "backing-vocals": BACKING_VOCALS,
+    "toms": TOMS,
+    "kick": WEIGHT,
+    "bass": WEIGHT,
+}
+"""Role to where its body begins, common practice, no source.
+
+Voices differ by an octave: A2 and C3 are low notes of most voices, so that a filter set by ear for a high voice is not
+called too high. The weight of a kick and a bass lies under any one note.
 """
 
-WEIGHT_HZ: Final = {"kick": 45.0, "bass": 45.0}
-"""Roles whose weight lies under any one note, and where it is looked for (common practice, no source)."""
+BODY: Final = (GUITAR, VOICE, BACKING_VOCALS, TOMS, WEIGHT)
+"""The settings that a fact rests on which asks where a part's body begins."""
+
+ONE_CENT: Final = 0.01
+"""A frequency this near to one of equal temperament, in semitones, is written as its note: wording."""
 
 
-def lowest_hz(role: str) -> float | None:
-    """Where a part's body begins, hertz; None for parts without a lowest note, such as cymbals."""
-    if role in WEIGHT_HZ:
-        return WEIGHT_HZ[role]
-    return note_hz(LOWEST_NOTES[role]) if role in LOWEST_NOTES else None
+def lowest_hz(context: SessionContext, role: str) -> float | None:
+    """Where the body of a part begins, hertz; None for parts without a lowest note, such as cymbals."""
+    setting = LOWEST_NOTES.get(role)
+    return None if setting is None else context.setting(setting)
 
 
-def lowest_text(role: str) -> str:
-    """The same for a reader: ``E2, 82.4 Hz``."""
-    found = lowest_hz(role)
+def lowest_text(context: SessionContext, role: str) -> str:
+    """The same for a reader: ``E2, 82.4 Hz``, or the frequency alone where it is that of no note."""
+    found = lowest_hz(context, role)
     if found is None:
         return "none"
-    return f"{found:g} Hz" if role in WEIGHT_HZ else f"{LOWEST_NOTES[role]}, {found:.1f} Hz"
+    note = note_name(found)
+    return f"{note}, {found:.1f} Hz" if note else f"{found:g} Hz"
+
+
+def note_name(hz: float) -> str:
+    """The note whose frequency ``hz`` (above 0) is, such as ``E2``; empty where it is that of none.
+
+    The inverse of :func:`note_hz`: 12 log2(hz / 440 Hz) semitones from A4, to a cent.
+    """
+    semitones = 12.0 * log2(hz / A4_HZ)
+    nearest = round(semitones)
+    if abs(semitones - nearest) > ONE_CENT:
+        return ""
+    octave, step = divmod(nearest + 9, 12)
+    return f"{_NAMES[step]}{octave + 4}"
 
 
 @dataclass(frozen=True, slots=True)
 class NoteLength:
-    """The note value nearest to a time: its name, its length in ms, and how far the time is off, per cent."""
+    """The note value nearest to a time.
+
+    Args:
+        name: such as ``1/8 dotted``.
+        ms: its length, ms.
+        off_percent: how far the time is off it, per cent of it.
+    """
 
     name: str
     ms: float
@@ -69,7 +107,10 @@ _VALUES: Final = tuple(
 
 
 def nearest_length(timeline: Timeline | Unknown, time_ms: float) -> NoteLength | Unknown:
-    """The note value nearest to ``time_ms`` (above 0) in a song of one tempo."""
+    """The note value nearest to ``time_ms`` (above 0) in a song of one tempo.
+
+    Nearest is where the ratio of the two comes closest to 1. Unknown where the tempo is, or where it changes.
+    """
     if isinstance(timeline, Unknown):
         return timeline
     tempos = {tempo.bpm for tempo in timeline.tempos}

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.ambience import DryLeak, LowCut, dry_leak, low_cut
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
-from mixlint.analysis.recordings import plain_clips
+from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
 from mixlint.routing.strips import amplitude
 from mixlint.session import Channel, Unknown, is_known

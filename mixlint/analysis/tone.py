@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.ambience import FILTERS
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.groups import groups_on_the_way
+from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.settings import Setting
 from mixlint.naming.reading import Reading
 from mixlint.routing import passes
@@ -25,9 +25,9 @@ ACTING_ON_LEVEL: Final = frozenset({"compressor", "limiter"})
 PASS_BANDS: Final = frozenset({"high-pass", "low-pass", "band-pass"})
 
 
-def strips_on_the_way(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
+def strips_on_the_path(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
     """The channel and the groups its main output passes, the mix bus left out."""
-    return (channel, *(context.channels[group] for group in groups_on_the_way(context, channel.id)))
+    return (channel, *(context.channels[group] for group in groups_on_the_path(context, channel.id)))
 
 
 def acting(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
@@ -67,7 +67,7 @@ def low_cuts(context: SessionContext, channel: Channel) -> LowCuts:
 
     bands: list[tuple[EqualizerBand, str]] = []
     hidden: list[str] = []
-    for strip in strips_on_the_way(context, channel):
+    for strip in strips_on_the_path(context, channel):
         for insert, reading in acting(context, strip):
             called = _called(context, insert, strip, channel)
             bands += [(band, called) for band in high_passes(insert)]
@@ -110,7 +110,9 @@ TELEPHONE: Final = (TELEPHONE_LOW, TELEPHONE_HIGH)
 
 def narrowed(context: SessionContext, channel: Channel) -> bool:
     """True for a telephone effect: a low cut and a high cut on the path that leave no more than a telephone does."""
-    bands = [b for strip in strips_on_the_way(context, channel) for i, _ in acting(context, strip) for b in bands_of(i)]
+    bands = [
+        b for strip in strips_on_the_path(context, channel) for i, _ in acting(context, strip) for b in bands_of(i)
+    ]
     low, high = context.setting(TELEPHONE_LOW), context.setting(TELEPHONE_HIGH)
     cut_low = any(b.kind == "high-pass" and is_known(b.freq_hz) and b.freq_hz >= low for b in bands)
     cut_high = any(b.kind == "low-pass" and is_known(b.freq_hz) and b.freq_hz <= high for b in bands)
@@ -174,7 +176,7 @@ def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
 
     at = third_octaves()
     own = curve_db(context, [channel], at)
-    groups = strips_on_the_way(context, channel)[1:]
+    groups = strips_on_the_path(context, channel)[1:]
     theirs = curve_db(context, list(groups), at)
     against = np.where(own * theirs < 0.0, np.minimum(np.abs(own), np.abs(theirs)), 0.0)
     where = int(np.argmax(against))

@@ -39,5 +39,5 @@ def trace(
         found = follow(context.routing, strip.id, at_hz)
         bus = context.routing.wiring.mix_bus
         unseen = [bus.unknown] if isinstance(bus, Unknown) else []
-        unseen += context.routing.unknown_on_the_way.get(strip.id, ())
+        unseen += context.routing.unknown_on_the_path.get(strip.id, ())
     put_result(found, lambda page: trace_text(found, page, unseen), form, out)

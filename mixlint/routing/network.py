@@ -175,7 +175,7 @@ class Routing:
         return gain
 
     @cached_property
-    def unknown_on_the_way(self) -> dict[str, tuple[str, ...]]:
+    def unknown_on_the_path(self) -> dict[str, tuple[str, ...]]:
         """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
         return unknown_gains(self)
 

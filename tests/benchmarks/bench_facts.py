@@ -17,7 +17,7 @@ from pathlib import Path
 
 from lxml import etree
 
-from mixlint.analysis.balance import lean
+from mixlint.analysis.balance import imbalance
 from mixlint.analysis.counterparts import counterparts
 from mixlint.analysis.wetness import wetness
 from mixlint.facts import TABLES, SessionContext
@@ -80,7 +80,7 @@ def seconds_for_engine(session: Session) -> float:
     context = SessionContext(session)
     assert not context.routing.loops
     assert context.gains_now.direct
-    lean(context)
+    imbalance(context)
     counterparts(context)
     direct_ways(context.routing)
     for channel in session.channels:

@@ -8,8 +8,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from mixlint.analysis.counterparts import level_apart_db
-from mixlint.analysis.energy import Energy, arrivals, measured_energy
+from mixlint.analysis.counterparts import level_difference_db
+from mixlint.analysis.energy import Energy, energy_at_mix, measured_energy
 from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import Clip, MediaFile, Send, Session, Unknown
@@ -28,7 +28,7 @@ def heard(folder: Path, media: list[MediaFile], *channels: Any, house: House | N
 
 def sides(context: SessionContext, at: int = 4) -> tuple[float, float]:
     """Left and right energy of the only part in one step of half a second."""
-    (part,) = arrivals(context)
+    (part,) = energy_at_mix(context)
     assert part.measured
     return float(part.left[at]), float(part.right[at])
 
@@ -103,7 +103,7 @@ def test_speed_and_clip_gain_are_carried(tmp_path):
     clip = Clip(start_s=10.0, end_s=14.0, file="half.wav", offset_s=2.0, speed=2.0, gain_db=-6.0206)
     context = heard(tmp_path, [media], track("Vox", clips=(clip,)), mix())
     _, energy = one_leg(tmp_path)
-    (part,) = arrivals(context)
+    (part,) = energy_at_mix(context)
     assert part.left[20:28] == pytest.approx([energy / 8.0] * 3 + [0.0] * 5, rel=0.01, abs=1e-3 * energy)
     assert not part.left[:20].any()
 
@@ -113,7 +113,7 @@ def test_a_clip_that_begins_before_the_song_keeps_its_place(tmp_path):
     samples[: 4 * RATE] = 0.0
     media = write(tmp_path, "late.wav", samples)
     clip = Clip(start_s=-3.0, end_s=7.0, file="late.wav")
-    (part,) = arrivals(heard(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
+    (part,) = energy_at_mix(heard(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
     assert (part.left[:4] > 1e-9).tolist() == [False, False, True, True]
 
 
@@ -121,7 +121,7 @@ def test_a_clip_that_begins_before_the_song_keeps_its_place(tmp_path):
 def test_a_clip_under_a_warp_map_is_not_measured(tmp_path, speed):
     media, _ = one_leg(tmp_path)
     clip = Clip(start_s=0.0, end_s=10.0, file="one.wav", speed=speed)
-    (part,) = arrivals(heard(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
+    (part,) = energy_at_mix(heard(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
     assert not part.measured
 
 
@@ -136,7 +136,7 @@ def test_mono_and_stereo_parts_compare_by_what_arrives(tmp_path):
         track("Gtr", clips=(Clip(start_s=0.0, end_s=10.0, file="one.wav"),)),
         mix(),
     )
-    apart = level_apart_db(context, context.channels["Keys"], context.channels["Gtr"])
+    apart = level_difference_db(context, context.channels["Keys"], context.channels["Gtr"])
     assert apart == pytest.approx(3.0103, abs=1e-3)
 
 

@@ -101,21 +101,21 @@ def test_a_narrow_cut_counts_only_beyond_twelve_decibels():
 )
 def test_only_what_the_export_shows_to_change_nothing_is_at_rest(insert, why):
     at = context(track("Vox", inserts=(insert,)), mix())
-    assert value(at, "insert", "Vox: Desk EQ", "at_rest") is bool(why)
+    assert value(at, "insert", "Vox: Desk EQ", "neutral") is bool(why)
     if why:
-        assert value(at, "insert", "Vox: Desk EQ", "rest_how") == why
+        assert ask(at, "insert", "Vox: Desk EQ", "neutral").note == why
 
 
 def test_a_compressor_at_one_to_one_is_at_rest_unless_its_gain_works():
-    assert value(context(track("Vox", inserts=(comp(ratio=1.0),)), mix()), "insert", "Vox: Desk Compressor", "at_rest")
+    assert value(context(track("Vox", inserts=(comp(ratio=1.0),)), mix()), "insert", "Vox: Desk Compressor", "neutral")
     lifted = context(track("Vox", inserts=(comp(ratio=1.0, output_gain_db=4.0),)), mix())
-    assert value(lifted, "insert", "Vox: Desk Compressor", "at_rest") is False
+    assert value(lifted, "insert", "Vox: Desk Compressor", "neutral") is False
 
 
 def test_automation_of_a_band_keeps_a_flat_equalizer_from_resting():
     lane = Automation(target="insert:0:12", scale="plain", t=(0.0, 9.0), v=(0.0, 4.0))
     at = context(track("Vox", inserts=(eq(bell(0.0)),), automation=(lane,)), mix())
-    assert value(at, "insert", "Vox: Desk EQ", "at_rest") is False
+    assert value(at, "insert", "Vox: Desk EQ", "neutral") is False
 
 
 def delay(name: str, number: float, unit: str) -> Insert:
@@ -143,7 +143,7 @@ def test_what_is_no_delay_time_in_time_units_is_not_read_as_one(name, unit):
 def test_note_values_at_120_bpm_are_in_time(ms):
     """At 120 bpm a quarter lasts 60/120 s (arithmetic); dotted × 3/2, triplet × 2/3."""
     at = context(track("Vox", inserts=(delay("Time", ms, "ms"),)), mix())
-    assert value(at, "insert", "Vox: Echo", "off_time") == pytest.approx(0.0, abs=1e-9)
+    assert value(at, "insert", "Vox: Echo", "off_tempo") == pytest.approx(0.0, abs=1e-9)
 
 
 def played(tmp_path: Path, level_dbfs: float, *inserts: Insert, clip_gain_db: float = 0.0) -> SessionContext:

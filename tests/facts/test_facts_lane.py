@@ -22,7 +22,7 @@ def ridden(lane: Automation, *, at: tuple[float, float] = (0.0, 60.0), **more):
 def test_a_step_of_two_points_at_one_time():
     at = ridden(fader((0.0, -5.0), (30.0, -5.0), (30.0, -17.0)))
     assert value(at, "lane", "Vocal: fader", "step_db") == pytest.approx(12.0)
-    assert value(at, "lane", "Vocal: fader", "step_at") == "bar 16, 0:30.0"
+    assert ask(at, "lane", "Vocal: fader", "step_db").note == "bar 16, 0:30.0"
 
 
 def test_amplitudes_step_in_decibels():
@@ -127,5 +127,5 @@ def test_controls_that_are_there_and_that_are_not(target, name, missing):
         inserts=(Insert(name="Slate Gate"), Insert(name="Lost Room", loaded=False)),
     )
     at = context(channel, bus("Echo", kind="return"), mix())
-    assert value(at, "lane", name, "control_there") is (missing == "")
-    assert value(at, "lane", name, "control_how") == (missing or "it is there")
+    assert value(at, "lane", name, "control_found") is (missing == "")
+    assert ask(at, "lane", name, "control_found").note == (missing or "it is there")

@@ -42,10 +42,10 @@ def low_cut(hz: float) -> Insert:
 
 def test_angle_and_level_are_compared_at_the_mix_bus():
     at = guitars(left={"fader_db": -6.0}, right={"pan": 38.0, "fader_db": -9.5})
-    assert value(at, "pair", GUITARS, "angle_apart") == pytest.approx(12.0)
+    assert value(at, "pair", GUITARS, "angle_difference") == pytest.approx(12.0)
     # Equal power: both sides together are the same at any angle.
-    assert value(at, "pair", GUITARS, "level_apart_db") == pytest.approx(3.5, abs=1e-6)
-    assert ask(at, "pair", GUITARS, "level_apart_db").note == "Acoustic Gtr L is louder"
+    assert value(at, "pair", GUITARS, "level_difference_db") == pytest.approx(3.5, abs=1e-6)
+    assert ask(at, "pair", GUITARS, "level_difference_db").note == "Acoustic Gtr L is louder"
 
 
 def test_tone_apart_is_the_difference_of_two_low_cuts_as_scipy_has_it():
@@ -58,7 +58,7 @@ def test_tone_apart_is_the_difference_of_two_low_cuts_as_scipy_has_it():
         curves.append(20.0 * np.log10(np.abs(response)))
     apart = curves[0] - curves[1]
     expected = np.abs(apart - np.median(apart)).max()
-    assert value(at, "pair", GUITARS, "tone_apart_db") == pytest.approx(expected, abs=0.01)
+    assert value(at, "pair", GUITARS, "tone_difference_db") == pytest.approx(expected, abs=0.01)
 
 
 def test_equalizers_alike_or_on_a_shared_group_make_no_difference():
@@ -68,7 +68,7 @@ def test_equalizers_alike_or_on_a_shared_group_make_no_difference():
         bus("Guitars", inserts=(low_cut(200.0),)),
         mix(),
     )
-    assert value(at, "pair", GUITARS, "tone_apart_db") == pytest.approx(0.0, abs=1e-9)
+    assert value(at, "pair", GUITARS, "tone_difference_db") == pytest.approx(0.0, abs=1e-9)
 
 
 def test_the_longest_stretch_alone_is_given_in_bars():
@@ -182,7 +182,29 @@ def test_a_copy_turned_down_and_late_is_one_recording_too(tmp_path):
     late = 0.7 * np.concatenate([np.zeros(480), take[:-480]])
     at = heard(tmp_path, take, late, track("Gtr L", pan=-50.0), track("Gtr R", pan=50.0))
     assert value(at, "pair", "Gtr L and Gtr R", "one_recording") is True
-    assert value(at, "pair", "Gtr L and Gtr R", "recording_how").endswith("10.0 ms apart")
+    assert ask(at, "pair", "Gtr L and Gtr R", "one_recording").note.endswith("10.0 ms apart")
+
+
+def test_the_evidence_is_one_file_two_compared_or_nothing(tmp_path):
+    media = (MediaFile(id="a", path="a.wav"), MediaFile(id="b", path="b.wav"))
+
+    def unopened(*files: str) -> SessionContext:
+        clips = [(Clip(start_s=0.0, end_s=20.0, file=file),) for file in files]
+        pans = zip("LR", (-50.0, 50.0), clips, strict=True)
+        return context(*(track(f"Gtr {s}", pan=pan, clips=c) for s, pan, c in pans), mix(), media=media)
+
+    def opened(name: str, first: np.ndarray, second: np.ndarray) -> SessionContext:
+        (tmp_path / name).mkdir()
+        return heard(tmp_path / name, first, second, track("Gtr L", pan=-50.0), track("Gtr R", pan=50.0))
+
+    sessions = (
+        unopened("a", "a"),
+        unopened("a", "b"),
+        opened("takes", strummed(3), strummed(4)),
+        opened("copy", strummed(5), 0.7 * strummed(5)),
+    )
+    found = [value(at, "pair", "Gtr L and Gtr R", "recording_evidence") for at in sessions]
+    assert found == ["one-file", "two-files", "two-files", "two-files-compared"]
 
 
 def test_one_file_at_another_place_is_no_copy():

@@ -68,7 +68,7 @@ def test_rivals_in_the_centre_are_loud_mono_and_sound_with_the_voice():
         track("Shaker"),
     ]
     at = context(vox, *counted, *left_out, mix())
-    assert value(at, "source", "Lead Vocal", "centre_shared_with") == "Acoustic Gtr, Piano"
+    assert ask(at, "source", "Lead Vocal", "centre_rivals").note == "Acoustic Gtr, Piano"
     assert value(at, "source", "Lead Vocal", "centre_rivals") == 2
 
 

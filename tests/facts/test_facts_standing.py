@@ -134,7 +134,7 @@ def test_ambience_stays_open_where_a_send_leads_nobody_knows_where(fact):
 
 
 def test_a_part_alone_in_the_centre_pulls_nothing():
-    assert value(context(track("Vox"), mix()), "session", "Harrow Gate", "lean_causes") == ()
+    assert value(context(track("Vox"), mix()), "session", "Harrow Gate", "imbalance_causes") == ()
 
 
 @pytest.mark.parametrize("bpm", [71.0, 93.7, 97.0, 120.0, 140.3])

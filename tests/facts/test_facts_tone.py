@@ -7,9 +7,9 @@ import pytest
 import soundfile
 from scipy import signal
 
-from mixlint.analysis.pitches import nearest_length, note_hz
+from mixlint.analysis.pitches import nearest_length, note_hz, note_name
 from mixlint.analysis.tone import third_octaves
-from mixlint.facts import SessionContext
+from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import (
     Clip,
@@ -48,6 +48,24 @@ HIDDEN = Insert(name="Silk EQ", kind="equalizer")
 def test_notes_are_those_of_equal_temperament(note, hz):
     """A4 = 440 Hz (ISO 16:1975); the others as in tables of equal temperament, from memory."""
     assert note_hz(note) == pytest.approx(hz, abs=5e-5)
+
+
+@pytest.mark.parametrize(
+    ("hz", "note"),
+    [(440.0, "A4"), (261.6256, "C4"), (82.4069, "E2"), (46.2493, "F#1"), (27.5, "A0"), (45.0, ""), (85.0, "")],
+)
+def test_a_frequency_is_written_as_its_note_where_it_is_one(hz, note):
+    """Frequencies as in tables of equal temperament, from memory; 45 Hz and 85 Hz lie between two notes."""
+    assert note_name(hz) == note
+
+
+def test_the_lowest_note_of_a_part_is_the_houses_where_it_gives_one():
+    house = House(settings={"lowest_notes.guitar": 85.0})
+    at = context(track("Acoustic Gtr"), track("Bass"), mix())
+    moved = context(track("Acoustic Gtr"), track("Bass"), mix(), house=house)
+    assert [value(at, "source", n, "lowest_note") for n in ("Acoustic Gtr", "Bass")] == ["E2, 82.4 Hz", "45 Hz"]
+    assert [value(moved, "source", n, "lowest_note") for n in ("Acoustic Gtr", "Bass")] == ["85 Hz", "45 Hz"]
+    assert value(moved, "source", "Acoustic Gtr", "lowest_note_hz") == 85.0
 
 
 @pytest.mark.parametrize(("cut", "slope", "order"), [(90.0, 12.0, 2), (200.0, 12.0, 2), (120.0, 24.0, 4)])
@@ -118,8 +136,8 @@ def test_a_tug_of_war_counts_the_lesser_of_two_opposite_moves():
         bus("Guitars", inserts=(eq(bell(4.0, 1000.0)),)),
         mix(),
     )
-    assert value(at, "source", "Gtr", "fought_db") == pytest.approx(4.0, abs=1e-6)
-    assert "−6 dB on Gtr against +4 dB on Guitars at 1 000 Hz" in value(at, "source", "Gtr", "fought_at")
+    assert value(at, "source", "Gtr", "eq_conflict_db") == pytest.approx(4.0, abs=1e-6)
+    assert "−6 dB on Gtr against +4 dB on Guitars at 1 000 Hz" in ask(at, "source", "Gtr", "eq_conflict_db").note
 
 
 def test_moves_the_same_way_and_switched_off_ones_are_no_fight():
@@ -128,7 +146,7 @@ def test_moves_the_same_way_and_switched_off_ones_are_no_fight():
         bus("Guitars", inserts=(eq(bell(-4.0, 1000.0)), eq(bell(9.0, 1000.0), on=False))),
         mix(),
     )
-    assert value(along, "source", "Gtr", "fought_db") == 0.0
+    assert value(along, "source", "Gtr", "eq_conflict_db") == 0.0
 
 
 @pytest.mark.parametrize(("ms", "name"), [(500.0, "1/4"), (375.0, "1/8 dotted"), (1000.0 / 3.0, "1/4 triplet")])

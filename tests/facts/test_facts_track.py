@@ -163,7 +163,7 @@ def test_without_audio_an_unfaded_edge_is_not_measured():
         ("Bass", None),
     ],
 )
-def test_names_of_takes(name, part):
+def test_a_name_tells_of_which_part_it_is_a_take(name, part):
     """Common practice, no source."""
     from mixlint.facts.track.takes import take_of
 
@@ -181,7 +181,7 @@ def test_muted_clips_under_a_sounding_one_are_alternatives():
     assert value(at, "track", "Vocal", "muted_at") == "bar 6, 0:10.0 to 0:12.0"
 
 
-def test_what_counts_as_in_use():
+def test_a_track_is_in_use_that_plays_or_is_fed_and_was_loaded():
     at = context(
         track("Empty", at=None),
         track("Fed", at=None),

@@ -50,7 +50,7 @@ def test_a_part_heard_only_through_a_reverb_does_not_count_as_arriving():
     at = context(track("Vox", output=None, sends=(send("Hall"),)), hall, mix())
     assert value(at, "channel", "Vox", "reaches_mix") is True
     assert value(at, "channel", "Vox", "only_ambience") is True
-    assert "only its ambience" in value(at, "channel", "Vox", "way_ends")
+    assert "only its ambience" in value(at, "channel", "Vox", "path_ends")
 
 
 def test_a_part_that_leaves_by_a_send_to_a_bus_arrives():

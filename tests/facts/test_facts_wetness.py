@@ -23,7 +23,7 @@ def test_ambience_panned_to_the_other_side_comes_from_there():
         mix(),
     )
     # Balance at 60 right leaves the left leg at 0.4: 20 log10 0.4 = −7.96 dB.
-    assert value(at, "source", "Gtr L", "ambience_lean_db") == pytest.approx(-7.959, abs=1e-3)
+    assert value(at, "source", "Gtr L", "ambience_imbalance_db") == pytest.approx(-7.959, abs=1e-3)
 
 
 def test_a_filter_on_the_part_is_no_low_cut_of_its_ambience():

@@ -66,7 +66,7 @@ SHEET = Sheet(
 TRACE = Trace(
     channel="Gtr L",
     at_hz=12_000.0,
-    arrivals=(
+    energy_at_mix=(
         Arrival(
             path=("Gtr L", "Music", "Mix"),
             kind="direct",

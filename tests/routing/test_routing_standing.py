@@ -45,7 +45,7 @@ def test_an_automated_mute_silences_pre_fader_sends_as_a_fixed_one_does():
     closed_now = moved.model_copy(update={"mute": True})
     now = routed(closed_now, bus("Bus"), mix())
     assert now.gains(AT).sides("Vox").max() == 0.0
-    assert not trace(now, "Vox").arrivals
+    assert not trace(now, "Vox").energy_at_mix
 
 
 def test_a_send_that_only_automation_switches_on_is_silent_now():
@@ -58,7 +58,7 @@ def test_a_send_that_only_automation_switches_on_is_silent_now():
 def test_a_control_that_is_not_given_stands_where_its_automation_begins():
     ride = lane("fader", (0.0, 9.0), (-6.0, 0.0), "dB")
     routing = routed(track("Vox", legs=2, fader_db=WHY, automation=(ride,)), mix())
-    assert not routing.unknown_on_the_way["Vox"]
+    assert not routing.unknown_on_the_path["Vox"]
     assert 20 * np.log10(routing.gains(AT).sides("Vox")[0, 0, 0]) == pytest.approx(-6.0, abs=1e-9)
 
 
@@ -70,7 +70,7 @@ def test_a_reverb_on_a_mono_return_keeps_its_energy():
             track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", legs=legs, inserts=(reverb(),)), mix()
         )
         assert routing.gains(AT).ambience_sides("Vox")[0, 0] == pytest.approx([side, side], abs=1e-12)
-        wet = [a for a in trace(routing, "Vox").arrivals if a.kind == "ambience"]
+        wet = [a for a in trace(routing, "Vox").energy_at_mix if a.kind == "ambience"]
         assert [a.left_db for a in wet] == pytest.approx([20 * np.log10(side)], abs=1e-3)
 
 
@@ -91,7 +91,7 @@ def test_a_half_wet_reverb_on_a_mono_part_splits_it_evenly():
 )
 def test_what_is_not_known_of_an_open_send_leaves_the_way_open(given, reason):
     fx = bus("Fx", kind="return", inserts=(Insert(name="Echo", kind="delay", wet=100.0),))
-    assert routed(track("Vox", sends=(Send(to="Fx", **given),)), fx, mix()).unknown_on_the_way["Vox"] == (reason,)
+    assert routed(track("Vox", sends=(Send(to="Fx", **given),)), fx, mix()).unknown_on_the_path["Vox"] == (reason,)
 
 
 @pytest.mark.parametrize(
@@ -103,13 +103,13 @@ def test_what_is_not_known_of_an_open_send_leaves_the_way_open(given, reason):
 )
 def test_what_never_sounds_leaves_nothing_open(fx):
     unknown = Send(to="Fx", level_db=WHY, pan=WHY, tap=WHY)
-    assert not routed(track("Vox", sends=(unknown,)), fx, mix()).unknown_on_the_way["Vox"]
+    assert not routed(track("Vox", sends=(unknown,)), fx, mix()).unknown_on_the_path["Vox"]
 
 
 def test_a_closed_send_and_a_pan_into_one_leg_leave_nothing_open():
     closed = (Send(to="Fx", pan=WHY, on=False), Send(to="Fx", pan=WHY, level_db=-200.0), Send(to="One", pan=WHY))
     routing = routed(track("Vox", sends=closed), bus("Fx", kind="return"), bus("One", legs=1), mix())
-    assert not routing.unknown_on_the_way["Vox"]
+    assert not routing.unknown_on_the_path["Vox"]
 
 
 def test_a_send_that_leads_nobody_knows_where_is_told_for_all_that_goes_through():
@@ -117,7 +117,7 @@ def test_a_send_that_leads_nobody_knows_where_is_told_for_all_that_goes_through(
     routing = routed(track("Vox", "Bus"), bus("Bus", sends=(lost, lost.model_copy(update={"on": False}))), mix())
     assert routing.lost_sends["Vox"] == ("where a send of Bus leads: no value",)
     assert routing.lost_sends["Mix"] == ()
-    assert not routing.unknown_on_the_way["Vox"]
+    assert not routing.unknown_on_the_path["Vox"]
 
 
 def test_a_wet_share_and_a_width_that_are_not_given_are_named_as_assumptions():

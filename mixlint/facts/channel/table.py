@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from mixlint.analysis.activity import stretch_text
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import feeds_content, is_aside, is_cue, is_return, is_source, sounds
+from mixlint.analysis.audibility import feeds_content, is_cue, is_return, is_source, is_utility, sounds
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import Extreme, highest, lowest, open_share
 from mixlint.analysis.gaps import open_by_gap
@@ -139,7 +139,7 @@ def plays_in(row: Row[Channel]) -> FactValue:
     once="aside",
 )
 def utility(row: Row[Channel]) -> bool:
-    return is_aside(row.context, row.item)
+    return is_utility(row.context, row.item)
 
 
 @CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived")

@@ -1,1 +1,1 @@
-"""The table ``clip``: every clip, and the stretches of time that are the song."""
+"""The table ``clip``: every clip, a file for each subject that is asked of it."""

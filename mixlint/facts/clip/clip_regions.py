@@ -1,30 +1,29 @@
-"""Clips as a reader meets them: repeats of one clip taken together, and the stretch of time that is the song."""
+"""Clip regions: a clip and all its repeats on one channel, what they play, and whether they run past their file."""
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from dataclasses import dataclass
-from itertools import accumulate
-from typing import Final
 
-from mixlint.analysis.audibility import is_aside
+from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.audibility import is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import file_name, in_play, media_of
-from mixlint.session import Channel, Clip, Unknown
-
-APART_S: Final = 10.0
-"""Content that stands further than this from all other content, seconds, may be a leftover."""
-
-SMALL_SHARE: Final = 0.05
-"""A cluster with less than this share of the song's content is no song of its own."""
-
-SNIPPET_S: Final = 0.05
-ALONE_S: Final = 1.0
+from mixlint.analysis.media_use import duration_s, file_name, in_play, media_of
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import family_of
+from mixlint.naming.words import FAMILIES
+from mixlint.session import Channel, Clip, MediaFile, Unknown, known
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
-    """A clip and all its repeats on one channel: ``starts`` in seconds, ``clip`` the first of them."""
+class ClipRegion:
+    """A clip and all its repeats on one channel: clips alike but for their place.
+
+    Args:
+        channel: the channel they are on.
+        number: which of the channel's regions it is, from 0 in the order of the export.
+        clip: the first of them in time.
+        starts: where each of them starts, seconds of the song, ascending.
+    """
 
     channel: Channel
     number: int
@@ -33,21 +32,21 @@ class Piece:
 
 
 @per_session
-def pieces(context: SessionContext) -> tuple[Piece, ...]:
-    """Every clip of every channel; clips alike but for their place are one piece."""
-
-    found: list[Piece] = []
+def clip_regions(context: SessionContext) -> tuple[ClipRegion, ...]:
+    """Every region of every channel, channels in desk order."""
+    found: list[ClipRegion] = []
     for channel in context.session.channels:
         alike: dict[object, list[Clip]] = {}
         for clip in channel.clips:
-            alike.setdefault(_key(clip), []).append(clip)
+            alike.setdefault(_but_for_its_place(clip), []).append(clip)
         for number, clips in enumerate(alike.values()):
             ordered = sorted(clips, key=lambda c: c.start_s)
-            found.append(Piece(channel, number, ordered[0], tuple(c.start_s for c in ordered)))
+            found.append(ClipRegion(channel, number, ordered[0], tuple(c.start_s for c in ordered)))
     return tuple(found)
 
 
-def _key(clip: Clip) -> object:
+def _but_for_its_place(clip: Clip) -> object:
+    """What two clips have in common that are repeats of each other; times are rounded to a microsecond."""
     return (
         clip.name,
         clip.plays,
@@ -69,65 +68,93 @@ def clip_name(context: SessionContext, clip: Clip) -> str:
     return file_name(media.path) if media else "clip"
 
 
-@dataclass(frozen=True, slots=True)
-class Cluster:
-    """A stretch with content and no gap longer than :data:`APART_S`; ``content_s`` adds up all clips in it."""
+def file_of(context: SessionContext, clip: Clip) -> MediaFile:
+    """The entry of the file that a clip plays.
 
-    start_s: float
-    end_s: float
-    content_s: float
-
-
-@per_session
-def song_clusters(context: SessionContext) -> tuple[Cluster, ...]:
-    """The stretches that are the song: the one with the most content, and those that are songs or are marked.
-
-    A short stretch apart counts as meant where a marker stands in it: a hidden ending has a name.
+    Raises:
+        NotKnown: the session lists none for it.
     """
-
-    found = _clusters(context)
-    if not found:
-        return ()
-    most = max(one.content_s for one in found)
-    marks = [marker.time_s for marker in context.session.markers]
-    return tuple(
-        one
-        for one in found
-        if one.content_s >= SMALL_SHARE * most or any(one.start_s - ALONE_S <= t <= one.end_s for t in marks)
-    )
+    media = media_of(context, clip.file) if clip.file is not None else None
+    return known(media or Unknown(unknown="the session names no file for it"))
 
 
-def _clusters(context: SessionContext) -> list[Cluster]:
-    spans = sorted(
-        (clip.start_s, clip.end_s)
-        for channel in context.session.channels
-        if not is_aside(context, channel)
-        for clip in channel.clips
-        if in_play(channel, clip)
-    )
-    found: list[Cluster] = []
-    for start, end in spans:
-        if found and start <= found[-1].end_s + APART_S:
-            last = found[-1]
-            found[-1] = Cluster(last.start_s, max(last.end_s, end), last.content_s + end - start)
-        else:
-            found.append(Cluster(start, end, end - start))
-    return found
+FACTS: Facts[ClipRegion] = Facts()
 
 
-def is_snippet_alone(context: SessionContext, channel: Channel, clip: Clip) -> bool:
-    """True for an audio clip under 50 ms with nothing else of its channel within a second of it."""
-    if clip.plays != "audio" or clip.end_s - clip.start_s >= SNIPPET_S:
-        return False
-    starts, reach = _in_order(context, channel)
-    near = bisect_left(starts, clip.end_s + ALONE_S)  # all that start before a second after it
-    here = bisect_left(starts, clip.start_s)
-    # The clip itself is one of those from ``here`` on.
-    return near - here <= 1 and (here == 0 or reach[here - 1] <= clip.start_s - ALONE_S)
+@FACTS.fact("text", "The channel and the clip's name.")
+def name(row: Row[ClipRegion]) -> str:
+    return row.subject.name
 
 
-@per_session
-def _in_order(_context: SessionContext, channel: Channel) -> tuple[list[float], list[float]]:
-    """Starts of the clips that are on, in order, and how far the clips up to each reach."""
-    clips = sorted((c for c in channel.clips if c.on is not False), key=lambda c: c.start_s)
-    return [c.start_s for c in clips], list(accumulate((c.end_s for c in clips), max))
+@FACTS.fact("text", "The channel it is on.")
+def on_channel(row: Row[ClipRegion]) -> str:
+    return row.context.name(row.item.channel.id)
+
+
+@FACTS.fact("word", "The family of parts its channel belongs to.", how="derived", words=FAMILIES)
+def family(row: Row[ClipRegion]) -> str | Unknown:
+    role = row.context.role(row.item.channel.id)
+    found = family_of(role) if role else None
+    return found or Unknown(unknown=f"the part {row.context.name(row.item.channel.id)} plays cannot be told")
+
+
+@FACTS.fact("word", "What it plays.", words=("audio", "notes", "video", "unknown"))
+def plays(row: Row[ClipRegion]) -> str:
+    return row.item.clip.plays
+
+
+@FACTS.fact("switch", "It is switched on, and its channel was loaded.")
+def sounds(row: Row[ClipRegion]) -> bool:
+    return in_play(row.item.channel, row.item.clip)
+
+
+@FACTS.fact(
+    "switch",
+    "Its channel is a utility channel, no part of the song: a cue mix, click, guide or reference.",
+    once="aside",
+)
+def utility(row: Row[ClipRegion]) -> bool:
+    return is_utility(row.context, row.item.channel)
+
+
+@FACTS.fact("switch", "It plays a file that the session lists.")
+def has_file(row: Row[ClipRegion]) -> bool:
+    return row.item.clip.file is not None and media_of(row.context, row.item.clip.file) is not None
+
+
+@FACTS.fact("number", "Where it starts, the first of its repeats.", unit="s")
+def start_s(row: Row[ClipRegion]) -> float:
+    return row.item.starts[0]
+
+
+@FACTS.fact("number", "How long it is.", unit="s")
+def length_s(row: Row[ClipRegion]) -> float:
+    return row.item.clip.end_s - row.item.clip.start_s
+
+
+@FACTS.fact("number", "How many times it stands on its channel.", how="derived")
+def times(row: Row[ClipRegion]) -> int:
+    return len(row.item.starts)
+
+
+@FACTS.fact("text", "Where it is in the song.", how="derived", once="stands")
+def position(row: Row[ClipRegion]) -> str:
+    region = row.item
+    first = stretch_text(row.context, region.clip.start_s, region.clip.end_s)
+    more = len(region.starts) - 1
+    return f"{first}, and {more} more time{'s' if more > 1 else ''}" if more else first
+
+
+@FACTS.fact("number", "Its clip gain.", unit="dB")
+def gain_db(row: Row[ClipRegion]) -> float | Unknown:
+    return row.item.clip.gain_db
+
+
+@FACTS.fact("number", "How far it runs past the end of its file.", unit="ms", how="derived")
+def past_end_ms(row: Row[ClipRegion]) -> FactValue:
+    clip = row.item.clip
+    whole = known(duration_s(row.context, file_of(row.context, clip)))
+    offset, speed = known(clip.offset_s), known(clip.speed)
+    # Seconds of the file over seconds of the file per second of the song; a speed of nothing must not divide by it.
+    past = (offset + (clip.end_s - clip.start_s) * speed - whole) / max(speed, 1e-9)
+    return FactValue(max(0.0, past * 1000.0), "derived", row.subject.where)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from mixlint.analysis.audibility import is_aside, is_audible, is_return, is_source
+from mixlint.analysis.audibility import is_audible, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
@@ -33,7 +33,7 @@ class InsertOf:
 
 def strip_of(context: SessionContext, channel: Channel) -> Strip:
     """What the channel is to the song."""
-    if is_aside(context, channel):
+    if is_utility(context, channel):
         return "aside"
     if channel.id == context.routing.wiring.mix_bus:
         return "mix-bus"

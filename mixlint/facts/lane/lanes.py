@@ -110,7 +110,7 @@ def drawn_s(lane: Automation) -> float:
     return lane.t[end] - lane.t[at]
 
 
-def heard_clips(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
+def sounding_clips_of(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
     """The clips whose sound passes the channel: its own, else those of what feeds it."""
     own = [(channel, clip) for clip in channel.clips if in_play(channel, clip)]
     if own:
@@ -122,7 +122,7 @@ def heard_clips(context: SessionContext, channel: Channel) -> list[tuple[Channel
 def content_after_s(context: SessionContext, channel: Channel, from_s: float) -> float:
     """For how long clips sound through the channel after a moment, seconds; overlaps count once."""
     total, reached = 0.0, from_s
-    for start, end in sorted((clip.start_s, clip.end_s) for _, clip in heard_clips(context, channel)):
+    for start, end in sorted((clip.start_s, clip.end_s) for _, clip in sounding_clips_of(context, channel)):
         total += max(0.0, end - max(start, reached))
         reached = max(reached, end)
     return total
@@ -136,7 +136,7 @@ def median_db(context: SessionContext, channel: Channel, lane: Automation) -> fl
     from mixlint.signal.middle import median
 
     edges = grid(context)
-    spans = [(clip.start_s, clip.end_s) for _, clip in heard_clips(context, channel)]
+    spans = [(clip.start_s, clip.end_s) for _, clip in sounding_clips_of(context, channel)]
     if not spans:
         return None
     weight = coverage(spans, edges)
@@ -158,7 +158,7 @@ def largest_jump(context: SessionContext, channel: Channel, lane: Automation) ->
     found = _jumps(lane, context.setting(STEP) / 1000.0, context.setting(SILENT))
     if not found:
         return None
-    clips = heard_clips(context, channel)
+    clips = sounding_clips_of(context, channel)
     heard = [jump for jump, inside in zip(found, _inside(clips, [j.at_s for j in found]), strict=True) if inside]
     heard.sort(key=lambda jump: -jump.db)
     return next((jump for jump in heard if _sounds_at(context, clips, jump.at_s)), None)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, stretch_text
-from mixlint.analysis.audibility import is_aside, sounds
+from mixlint.analysis.audibility import is_utility, sounds
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
@@ -95,7 +95,7 @@ def points(row: Row[LaneOf]) -> int:
 
 @LANE.fact("switch", UTILITY, once="aside")
 def utility(row: Row[LaneOf]) -> bool:
-    return is_aside(row.context, row.item.channel)
+    return is_utility(row.context, row.item.channel)
 
 
 @LANE.fact("switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived")

@@ -39,8 +39,7 @@ def closed(row: Row[Loop]) -> bool:
 
 @LOOP.fact("number", "What one turn round the ring adds or takes: send levels and faders.", unit="dB", how="derived")
 def turn_db(row: Row[Loop]) -> float:
-    loop = row.item
-    return loop.gain_db
+    return row.item.gain_db
 
 
 @LOOP.fact("text", "The weakest edge, which closes the ring.", how="derived")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.analysis.audibility import feeds_content, is_aside
+from mixlint.analysis.audibility import feeds_content, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.tone import acting
 from mixlint.facts.channel import table as channel_facts
@@ -46,11 +46,11 @@ def others(row: Row[Channel | Unknown]) -> tuple[str, ...]:
         for channel in context.session.channels
         if channel.kind == "master"
         and channel.id != wiring.mix_bus
-        and not is_aside(context, channel)
+        and not is_utility(context, channel)
         and any(
             edge.kind == "output"
             and feeds_content(context, edge.source)
-            and not is_aside(context, context.channels[edge.source])
+            and not is_utility(context, context.channels[edge.source])
             for edge in wiring.arriving.get(channel.id, ())
         )
     )

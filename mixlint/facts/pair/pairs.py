@@ -4,23 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import combinations
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, get_args
 
-from mixlint.analysis.activity import grid, has_arrangement, playing, stretch_text
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import CROWD, NEAREST, counterparts, likeness, panned_parts
-from mixlint.analysis.tone import curve_db, hidden_filters, strips_on_the_way, third_octaves
+from mixlint.analysis.counterparts import CROWD, MATCHING, NEAREST, counterparts
+from mixlint.facts.declare import Facts, Row
+from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import family_of, pair_kind
-from mixlint.session import Channel, Timeline, Unknown, is_known
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.session import Channel
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    import numpy as np
-    from numpy.typing import NDArray
-
-Kind = Literal["counterparts", "microphones"]
+PairKind = Literal["counterparts", "microphones"]
 
 OPPOSED: Final = (
     ("top", "bot"), ("top", "btm"), ("top", "bottom"), ("tp", "bt"), ("t", "b"), ("front", "back"), ("m", "s"),
@@ -30,24 +28,30 @@ OPPOSED: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
-    """Two parts in desk order."""
+class PartPair:
+    """Two parts that belong together.
 
-    kind: Kind
+    Args:
+        kind: counterparts on either side, or two microphones on one performance.
+        one: the first of them in desk order.
+        other: the second.
+    """
+
+    kind: PairKind
     one: Channel
     other: Channel
 
 
 @per_session
-def pairs(context: SessionContext) -> tuple[Pair, ...]:
-    """Every pair, in desk order of its first part."""
-    found = [Pair("microphones", one, other) for one, other in _microphones(context)]
+def pairs(context: SessionContext) -> tuple[PartPair, ...]:
+    """Every pair, in desk order of its first part; two microphones are no counterparts beside that."""
+    found = [PartPair("microphones", one, other) for one, other in _microphones(context)]
     close = {frozenset((pair.one.id, pair.other.id)) for pair in found}
     for near in {id(near): near for near in counterparts(context).values()}.values():
         ids = frozenset((near.one, near.other))
         if ids not in close:
             one, other = sorted((context.channels[i] for i in ids), key=lambda c: context.order[c.id])
-            found.append(Pair("counterparts", one, other))
+            found.append(PartPair("counterparts", one, other))
     return tuple(sorted(found, key=lambda pair: (context.order[pair.one.id], context.order[pair.other.id])))
 
 
@@ -75,7 +79,7 @@ def _neighbours(members: list[Channel]) -> Iterator[tuple[Channel, Channel]]:
             yield one, other
 
 
-def opposed(pair: Pair) -> bool:
+def opposed(pair: PartPair) -> bool:
     """True for top and bottom, front and back, mid and side: their polarities differ by where they stand."""
     from mixlint.naming.fold import tokens
 
@@ -84,93 +88,46 @@ def opposed(pair: Pair) -> bool:
     return any((a in only_one and b in only_other) or (b in only_one and a in only_other) for a, b in OPPOSED)
 
 
-@dataclass(frozen=True, slots=True)
-class ToneApart:
-    """The greatest difference of two parts' equalizer curves, their mean difference aside: dB, and where, hertz."""
+FACTS: Facts[PartPair] = Facts()
 
-    db: float
-    at_hz: float
+FACTS.fact("list", INTENTS)(intents)
 
 
-@per_session
-def tone_apart(context: SessionContext, pair: Pair) -> ToneApart | Unknown:
-    """The greatest difference of the curves on the two ways between 80 Hz and 8 kHz."""
-    import numpy as np
-
-    from mixlint.signal.middle import median
-
-    hidden = dict.fromkeys([*hidden_filters(context, pair.one), *hidden_filters(context, pair.other)])
-    if hidden:
-        return Unknown(
-            unknown=f"the settings of {', '.join(hidden)} are hidden in the export",
-            settle="compare the equalizers of both by eye",
-        )
-    at = third_octaves()
-    one, other = (
-        curve_db(context, list(strips_on_the_way(context, c)), at, passes_too=True) for c in (pair.one, pair.other)
-    )
-    apart = one - other
-    apart = np.abs(apart - median(apart))
-    worst = int(np.argmax(apart))
-    return ToneApart(float(apart[worst]), float(at[worst]))
+@FACTS.fact("text", "The names of both.")
+def name(row: Row[PartPair]) -> str:
+    return row.subject.name
 
 
-@dataclass(frozen=True, slots=True)
-class Alone:
-    """The longest stretch in which one of a pair plays without the other: bars, and who and where, for a reader."""
-
-    bars: float
-    text: str
+@FACTS.fact("word", "What kind of pair it is.", how="derived", words=get_args(PairKind), settings=MATCHING)
+def kind(row: Row[PartPair]) -> str:
+    return row.item.kind
 
 
-@per_session
-def alone(context: SessionContext, pair: Pair) -> Alone | Unknown:
-    """The longest stretch in which one plays, the other is silent, and no like part stands in on the other's side."""
-    import numpy as np
-
-    timeline = context.session.timeline
-    if not has_arrangement(context):
-        return Unknown(unknown="the export holds no arrangement", settle="export it with its clips")
-    if isinstance(timeline, Unknown):
-        return timeline
-    edges = grid(context)
-    longest = Alone(0.0, "nowhere")
-    for here, there in ((pair.one, pair.other), (pair.other, pair.one)):
-        lonely = np.asarray((playing(context, here.id) > 0.5) & (playing(context, there.id) < 0.5))
-        if any(last > first for first, last in _runs(lonely)):  # a single step is not worth looking for a stand-in
-            lonely &= ~_stands_in(context, here, there)
-        for first, last in _runs(lonely):
-            start, end = float(edges[first]), float(edges[last + 1])
-            bars = bars_between(timeline, start, end)
-            if bars > longest.bars:
-                longest = Alone(bars, f"{context.name(here.id)} in {stretch_text(context, start, end)}")
-    return longest
+@FACTS.fact("word", "The family of its first part, or unread.", how="derived", words=(*FAMILIES, UNREAD))
+def part_family(row: Row[PartPair]) -> str:
+    return family_of(row.context.role(row.item.one.id) or "") or UNREAD
 
 
-def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArray[np.bool_]:
-    """Where in the song another like part stands on the side of ``there``."""
-    import numpy as np
-
-    found = np.zeros(grid(context).size - 1, dtype=bool)
-    pan = there.pan if is_known(there.pan) else 0.0
-    for other in panned_parts(context):
-        if other.id in (here.id, there.id) or not is_known(other.pan):
-            continue
-        if other.pan * pan > 0.0 and abs(other.pan) >= abs(pan) / 2.0 and likeness(context, here, other) > 0.0:
-            found |= playing(context, other.id) > 0.5
-    return found
+@FACTS.fact(
+    "word",
+    "The part its first one plays, or unread where its name does not tell.",
+    how="derived",
+    words=(*ROLES, UNREAD),
+)
+def part(row: Row[PartPair]) -> str:
+    return row.context.role(row.item.one.id) or UNREAD
 
 
-def _runs(mask: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """First and last index of each run of true values."""
-    import numpy as np
-
-    turns = np.flatnonzero(np.diff(np.concatenate([[0], mask.astype(np.int8), [0]])))
-    return [(int(start), int(end) - 1) for start, end in zip(turns[::2], turns[1::2], strict=True)]
+@FACTS.fact("text", "The first of the two in desk order.")
+def one(row: Row[PartPair]) -> str:
+    return row.context.name(row.item.one.id)
 
 
-def bars_between(timeline: Timeline, start_s: float, end_s: float) -> float:
-    """How many bars of the metre at its beginning a stretch lasts."""
-    first, last = timeline.beat(start_s), timeline.beat(end_s)
-    meter = [m for m in timeline.meters if m.beat <= first] or [timeline.meters[0]]
-    return (last - first) / meter[-1].bar_length
+@FACTS.fact("text", "The second of the two.")
+def other(row: Row[PartPair]) -> str:
+    return row.context.name(row.item.other.id)
+
+
+@FACTS.fact("switch", "Their polarities differ by where they stand: top and bottom, front and back, mid and side.")
+def opposed_by_place(row: Row[PartPair]) -> bool:
+    return opposed(row.item)

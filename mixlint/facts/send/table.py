@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import feeds_content, is_aside, is_audible, is_return, untold_way
+from mixlint.analysis.audibility import feeds_content, is_audible, is_return, is_utility, unknown_path
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import highest, never_open
-from mixlint.analysis.groups import groups_on_the_way
+from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.return_prints import return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
@@ -119,7 +119,7 @@ def effect(row: Row[SendOf]) -> str | Unknown:
 )
 def to_utility(row: Row[SendOf]) -> bool:
     item = row.item
-    return item.to is not None and is_aside(row.context, item.to)
+    return item.to is not None and is_utility(row.context, item.to)
 
 
 @SEND.fact("switch", "What it leads to exists, is loaded, and sounds at the mix bus.", how="derived")
@@ -133,7 +133,7 @@ def arrives(row: Row[SendOf]) -> bool | FactValue | Unknown:
     known(row.context.routing.wiring.mix_bus)
     if is_audible(row.context, item.to):
         return True
-    unknown = untold_way(row.context, item.to)
+    unknown = unknown_path(row.context, item.to)
     if unknown is not None:
         return unknown
     why = "is muted" if never_open(row.context, item.to) else "does not sound at the mix bus"
@@ -146,7 +146,7 @@ SEND.echo("arrives_how", "arrives.note")
 @SEND.fact("switch", "The group the channel goes through feeds the same effect as well.", how="derived")
 def doubled(row: Row[SendOf]) -> bool | FactValue:
     channel, to, wiring = row.item.channel, row.item.to, row.context.routing.wiring
-    for group in groups_on_the_way(row.context, channel.id):
+    for group in groups_on_the_path(row.context, channel.id):
         sends = (edge for edge in wiring.leaving.get(group, ()) if edge.kind == "send" and wiring.audible(edge))
         if to is not None and any(edge.to == to.id for edge in sends):
             return FactValue(True, "derived", row.subject.where, row.context.name(group))

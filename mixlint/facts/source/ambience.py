@@ -8,7 +8,7 @@ from typing import Final
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID, MID_HZ, SessionContext, per_session
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_course import course, reach
+from mixlint.analysis.gain_course import gain_course_of, reach
 from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
 from mixlint.analysis.paths import unknown_gain, unknown_share
 from mixlint.analysis.settings import Setting
@@ -210,6 +210,6 @@ def driest_db(row: Row[Channel]) -> FactValue | Unknown:
 
 def _reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
     _need_ambience(row.context, row.item)
-    found = course(row.context, row.subject.id)
+    found = gain_course_of(row.context, row.subject.id)
     extreme = reach(row.context, found.wet_db, found.heard, sign)
     return NO_AMBIENCE if extreme is None else FactValue(extreme.value, "derived", extreme.text(row.context))

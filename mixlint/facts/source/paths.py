@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fnmatch import fnmatchcase
 
-from mixlint.analysis.gain_course import course, reach
-from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_way, home_of, keeps_to_itself
+from mixlint.analysis.gain_course import gain_course_of, reach
+from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_of, keeps_to_itself
 from mixlint.analysis.paths import need_gain, paths_of, unknown_share
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing.parallel import DirectPaths
@@ -73,7 +73,7 @@ def parallel_intended(row: Row[Channel]) -> bool:
 )
 def past_its_group(row: Row[Channel]) -> bool | Unknown:
     home = home_of(row.context, row.item)
-    passed = groups_on_the_way(row.context, row.subject.id)
+    passed = groups_on_the_path(row.context, row.subject.id)
     if home is None or home in passed:
         return False
     if any(keeps_to_itself(row.context, group, row.item) for group in passed):
@@ -117,7 +117,7 @@ def _gain_reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
     share = unknown_share(row.context, row.item)
     if share is not None:
         raise NotKnown(share)
-    found = course(row.context, row.subject.id)
+    found = gain_course_of(row.context, row.subject.id)
     extreme = reach(row.context, found.gain_db, found.heard, sign)
     if extreme is None:
         return Unknown(unknown="it never plays")

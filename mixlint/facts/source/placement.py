@@ -7,7 +7,7 @@ from typing import Final
 from mixlint.analysis.activity import grid, playing
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import (
-    level_apart_db,
+    level_difference_db,
     panned_parts,
 )
 from mixlint.analysis.extremes import position_of
@@ -91,7 +91,7 @@ def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
         if other.id == channel.id:
             continue
         both = float((np.minimum(sings, playing(context, other.id)) * steps).sum())
-        apart = level_apart_db(context, other, channel)
+        apart = level_difference_db(context, other, channel)
         if both >= time * float((sings * steps).sum()) and apart is not None and apart >= level - 1e-6:
             found.append(context.name(other.id))
     return tuple(found)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.pitches import WEIGHT_HZ, lowest_hz
-from mixlint.analysis.recordings import plain_clips
+from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.pitches import LOWEST_NOTES, WEIGHT, lowest_hz
 from mixlint.analysis.settings import Setting
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import SILENCE_DB
@@ -27,7 +27,7 @@ EXCERPT_S: Final = 12.0
 def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
     """The frequency under which the part has no note."""
     role = context.role(channel.id) or ""
-    lowest = lowest_hz(role) if role not in WEIGHT_HZ else None
+    lowest = lowest_hz(context, role) if LOWEST_NOTES.get(role) is not WEIGHT else None
     return context.setting(UNDER) / 100.0 * (lowest or context.setting(NO_NOTE))
 
 

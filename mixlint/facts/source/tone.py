@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.pitches import lowest_hz, lowest_text
+from mixlint.analysis.pitches import BODY, lowest_hz, lowest_text
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
@@ -14,7 +14,7 @@ from mixlint.analysis.tone import (
     low_cut_place,
     low_cuts,
     narrowed,
-    strips_on_the_way,
+    strips_on_the_path,
     taken_at_db,
 )
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -52,7 +52,7 @@ def low_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
     "What its recording holds under its lowest note, relative to all of it.",
     unit="dB",
     how="measured",
-    settings=(UNDER, NO_NOTE),
+    settings=(UNDER, NO_NOTE, *BODY),
 )
 def under_lowest_db(row: Row[Channel]) -> float | Unknown:
     return rumble_db(row.context, row.item)
@@ -62,7 +62,7 @@ def under_lowest_db(row: Row[Channel]) -> float | Unknown:
     "switch",
     "No low cut is to be seen on its path, and its recording is measured and clean under its lowest note.",
     how="measured",
-    settings=(CLEAN, UNDER, NO_NOTE),
+    settings=(CLEAN, UNDER, NO_NOTE, *BODY),
 )
 def clean_by_itself(row: Row[Channel]) -> FactValue:
     if low_cuts(row.context, row.item).bands:
@@ -84,27 +84,33 @@ def shown_low_cut_hz(row: Row[Channel]) -> FactValue:
     return FactValue(found.highest_hz, "declared", row.subject.where, ", ".join(n for _, n in found.bands))
 
 
-@FACTS.fact("number", "Where its body begins: the lowest note to be expected of it.", unit="Hz", how="assumed")
+@FACTS.fact(
+    "number", "Where its body begins: the lowest note to be expected of it.", unit="Hz", how="assumed", settings=BODY
+)
 def lowest_note_hz(row: Row[Channel]) -> float | Unknown:
-    found = lowest_hz(row.context.role(row.subject.id) or "")
+    found = lowest_hz(row.context, row.context.role(row.subject.id) or "")
     return Unknown(unknown="no lowest note is to be expected of it") if found is None else found
 
 
-@FACTS.fact("text", "The same as a note.", how="assumed")
+@FACTS.fact("text", "The same as a note.", how="assumed", settings=BODY)
 def lowest_note(row: Row[Channel]) -> str:
-    return lowest_text(row.context.role(row.subject.id) or "")
+    return lowest_text(row.context, row.context.role(row.subject.id) or "")
 
 
 @FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed")
 def has_lowest_note(row: Row[Channel]) -> bool:
-    return lowest_hz(row.context.role(row.subject.id) or "") is not None
+    return lowest_hz(row.context, row.context.role(row.subject.id) or "") is not None
 
 
 @FACTS.fact(
-    "number", "What the low cuts that can be seen on its way take at its lowest note.", unit="dB", how="derived"
+    "number",
+    "What the low cuts that can be seen on its way take at its lowest note.",
+    unit="dB",
+    how="derived",
+    settings=BODY,
 )
 def body_loss_db(row: Row[Channel]) -> float | Unknown:
-    hz = lowest_hz(row.context.role(row.subject.id) or "")
+    hz = lowest_hz(row.context, row.context.role(row.subject.id) or "")
     if hz is None:
         return Unknown(unknown="no lowest note is to be expected of it")
     return taken_at_db(row.context, row.item, hz)
@@ -128,7 +134,7 @@ def low_cut_order(row: Row[Channel]) -> str | Unknown:
 
 @FACTS.fact("switch", "Both it and a group it passes have an equalizer whose bands the export shows.")
 def equalized_twice(row: Row[Channel]) -> bool:
-    strips = strips_on_the_way(row.context, row.item)
+    strips = strips_on_the_path(row.context, row.item)
     shaped = [any(bands_of(insert) for insert, _ in acting(row.context, strip)) for strip in strips]
     return shaped[0] and any(shaped[1:])
 

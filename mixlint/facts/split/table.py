@@ -1,25 +1,164 @@
-"""The table ``split``: channels whose signal parts and reaches the mix bus by several direct ways."""
+"""The table ``split``: channels whose signal reaches the mix bus by several direct paths, and what their sum loses.
+
+Two paths with different filters are out of phase around the filters' corners, and their sum can be far less than the
+stronger of them alone. The known equalizers of both paths make this a computation. A processor whose settings are
+hidden may delay its path, which no export shows.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
+from mixlint.analysis.audibility import feeds_content, is_audible
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.paths import need_gain, paths_of
+from mixlint.analysis.settings import Setting
+from mixlint.analysis.tone import acting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
-from mixlint.facts.split.splits import Split, deepest_dip, splits
-from mixlint.session import Unknown
+from mixlint.routing import TIME_EFFECTS, Edge
+from mixlint.routing.matrices import strip_matrices
+from mixlint.routing.parallel import DirectPaths
+from mixlint.routing.strips import amplitude, fader_db
+from mixlint.session import Channel, Unknown
+from mixlint.units import SILENCE_DB
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from mixlint.routing import Gains
+
+    Floats = NDArray[np.float64]
+
+LEAST_LEVEL: Final = Setting(
+    "split.least_level",
+    -20.0,
+    "dB",
+    "Where the strongest path lies further than this under its own maximum, its filters have taken the frequency "
+    "away, and there is nothing to lose.",
+)
 
 NAMED: Final = 3
-"""So many channels of one row are named; the rest are counted."""
+"""So many channels of one row are named, the rest are counted: wording."""
+
+HARMLESS: Final = frozenset({"analyser", "utility", "monitor"})
+"""Kinds of processors that are not taken to delay what passes them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """A channel that leaves by two direct paths or more.
+
+    Args:
+        channel: where they part.
+        edges: the first step of each path, the strongest first.
+        gains: the gain of each path to the mix bus at 1 kHz, linear, in the same order.
+        hidden: processors with hidden settings that only one of the two strongest paths passes.
+    """
+
+    channel: Channel
+    edges: tuple[Edge, ...]
+    gains: tuple[float, ...]
+    hidden: tuple[str, ...]
+
+    @property
+    def second_db(self) -> float:
+        """The second path relative to the strongest, dB."""
+        from math import log10
+
+        return max(SILENCE_DB, 20.0 * log10(self.gains[1] / self.gains[0]))
+
+
+@per_session
+def splits(context: SessionContext) -> tuple[Split, ...]:
+    """Every channel with content at which the direct signal parts, in desk order."""
+    routing = context.routing
+    paths = paths_of(context)
+    found = []
+    for channel in context.session.channels:
+        edges = [e for e in routing.leaving.get(channel.id, ()) if paths.get(e.to, DirectPaths()).strongest > 0.0]
+        if len(edges) < 2 or not is_audible(context, channel) or not feeds_content(context, channel.id):
+            continue
+        if not paths[channel.id].count:
+            continue
+        fader = amplitude(fader_db(channel))
+        levels = {
+            e.number: amplitude(e.level_db) * (fader if e.tap == "post" else 1.0) * paths[e.to].strongest for e in edges
+        }
+        edges = sorted((e for e in edges if levels[e.number] > 0.0), key=lambda e: (-levels[e.number], e.number))
+        if len(edges) >= 2:
+            gains = tuple(levels[e.number] for e in edges)
+            found.append(Split(channel, tuple(edges), gains, _hidden(context, edges, paths)))
+    return tuple(found)
+
+
+def _hidden(context: SessionContext, edges: list[Edge], paths: dict[str, DirectPaths]) -> tuple[str, ...]:
+    """Processors with hidden settings on the channels that just one of the two strongest paths passes."""
+    passed = [_passed(context, edge.to, paths) for edge in edges[:2]]
+    on_one = passed[0] ^ passed[1]
+    return tuple(
+        f"{insert.name or 'an unnamed processor'} on {context.name(channel.id)}"
+        for channel in context.session.channels
+        if channel.id in on_one
+        for insert, reading in acting(context, channel)
+        if insert.opaque and reading.word not in TIME_EFFECTS | HARMLESS
+    )
+
+
+def _passed(context: SessionContext, start: str, paths: dict[str, DirectPaths]) -> Set[str]:
+    """The channels that a direct path from ``start`` on can pass."""
+    return context.routing.downstream([start], lambda edge: paths.get(edge.to, DirectPaths()).strongest > 0.0)
+
+
+@per_session
+def _by_sixths(context: SessionContext) -> tuple[Floats, Gains]:
+    """Every sixth of an octave from 40 Hz to 12 kHz, hertz (F,), and the gains as they stand now there.
+
+    The grid is a matter of numerics: a dip of filters in the range of music is wider than one of its steps.
+    """
+    import numpy as np
+
+    at = 1000.0 * 2.0 ** (np.arange(-28, 22) / 6.0)
+    return at, context.routing.gains(at)
+
+
+def deepest_dip(context: SessionContext, split: Split) -> tuple[float, float]:
+    """Where the sum of the paths lies furthest under the strongest of them alone.
+
+    Looked for at every sixth of an octave from 40 Hz to 12 kHz, both sides added in power.
+
+    Returns:
+        how far, dB, 0 or more; and the frequency, hertz.
+    """
+    import numpy as np
+
+    routing = context.routing
+    at, gains = _by_sixths(context)
+    strip = strip_matrices([split.channel], routing.legs, routing.laws, None)[0].matrix[0]
+    total = np.zeros((at.size, 2), dtype=np.complex128)
+    strongest = np.zeros(at.size)
+    for edge in split.edges:
+        onward = gains.direct[edge.to][0] @ routing.edge_matrix(edge)
+        if edge.tap == "post":
+            onward = onward @ strip
+        sides = onward.sum(axis=-1)
+        total += sides
+        strongest = np.maximum(strongest, (np.abs(sides) ** 2).sum(axis=-1))
+    summed = (np.abs(total) ** 2).sum(axis=-1)
+    dip = 10.0 * np.log10(np.maximum(strongest, 1e-20) / np.maximum(summed, 1e-20))
+    least = strongest.max() * 10.0 ** (context.setting(LEAST_LEVEL) / 10.0)
+    dip = np.where(strongest > least, dip, 0.0)
+    worst = int(np.argmax(dip))
+    return max(0.0, float(dip[worst])), float(at[worst])
 
 
 @dataclass(frozen=True, slots=True)
 class SplitsAlike:
-    """Channels whose two strongest ways enter the same channels: what holds for one of them holds for all."""
+    """Channels whose two strongest paths enter the same channels, in desk order: what holds for one holds for all."""
 
     splits: tuple[Split, ...]
 
@@ -45,82 +184,76 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, SplitsAlike]]:
 
 SPLIT: Table[SplitsAlike] = Table(
     "split",
-    "Channels that leave by several ways without a reverb or delay, which meet again at the mix bus; those with the "
-    "same ways stand in one row.",
+    "Channels that leave by several paths without a reverb or delay, which meet again at the mix bus; those with the "
+    "same paths stand in one row.",
     _rows,
 )
 
 
-@SPLIT.fact("text", "The channels at which the ways part.")
+@SPLIT.fact("text", "The channels at which the paths part.")
 def name(row: Row[SplitsAlike]) -> str:
     return row.subject.name
 
 
-@SPLIT.fact("number", "How many ways leave it, at most.", how="derived")
-def ways(row: Row[SplitsAlike]) -> int:
-    item = row.item
-    return max(len(split.edges) for split in item.splits)
+@SPLIT.fact("number", "How many paths leave it, at most.", how="derived", once="ways")
+def paths(row: Row[SplitsAlike]) -> int:
+    return max(len(split.edges) for split in row.item.splits)
 
 
-@SPLIT.fact("text", "The channels its two strongest ways enter first.", how="derived")
+@SPLIT.fact("text", "The channels its two strongest paths enter first.", how="derived")
 def by(row: Row[SplitsAlike]) -> str:
-    item = row.item
-    return " and ".join(dict.fromkeys(row.context.name(edge.to) for edge in item.first.edges[:2]))
+    return " and ".join(dict.fromkeys(row.context.name(edge.to) for edge in row.item.first.edges[:2]))
 
 
-@SPLIT.fact("number", "The second way relative to the strongest: faders and sends.", unit="dB", how="derived")
-def second_db(row: Row[SplitsAlike]) -> float | Unknown:
-    item = row.item
-    for split in item.splits:
-        why = row.context.routing.unknown_on_the_way.get(split.channel.id, ())
-        if why:
-            return Unknown(unknown=why[0], settle="export it again")
-    return max(split.second_db for split in item.splits)
+@SPLIT.fact("number", "The second path relative to the strongest: faders and sends.", unit="dB", how="derived")
+def second_db(row: Row[SplitsAlike]) -> float:
+    for split in row.item.splits:
+        need_gain(row.context, split.channel.id)
+    return max(split.second_db for split in row.item.splits)
 
 
-@SPLIT.fact("switch", "One of its ways is a parallel bus, by name or by the house.", how="derived")
+@SPLIT.fact("switch", "One of its paths is a parallel bus, by name or by the house.", how="derived")
 def parallel(row: Row[SplitsAlike]) -> bool:
-    item = row.item
-    for edge in item.first.edges:
+    edges = row.item.first.edges
+    for edge in edges:
         called = row.context.name(edge.to).casefold()
         if any(fnmatchcase(called, pattern.casefold()) for pattern in row.context.house.parallel):
             return True
-    return any(row.context.role(edge.to) == "parallel-bus" for edge in item.first.edges)
+    return any(row.context.role(edge.to) == "parallel-bus" for edge in edges)
 
 
-@SPLIT.fact("switch", "A processor whose settings are hidden stands on one of its two strongest ways alone.")
+@SPLIT.fact("switch", "A processor whose settings are hidden stands on one of its two strongest paths alone.")
 def hidden(row: Row[SplitsAlike]) -> FactValue:
-    split: Split = row.item.first
+    split = row.item.first
     return FactValue(bool(split.hidden), "declared", row.subject.where, ", ".join(split.hidden))
 
 
 @SPLIT.fact(
     "number",
-    "How far the sum of the ways falls under the strongest alone, where it falls most.",
+    "How far the sum of the paths falls under the strongest alone, where it falls most.",
     unit="dB",
     how="derived",
+    settings=(LEAST_LEVEL,),
 )
 def dip_db(row: Row[SplitsAlike]) -> FactValue | Unknown:
-    split: Split = row.item.first
+    split = row.item.first
     if split.hidden:
         return Unknown(
-            unknown=f"{', '.join(split.hidden)} may delay its way, and its settings are hidden",
-            settle="mute one of the ways and listen in mono, or print both",
+            unknown=f"{', '.join(split.hidden)} may delay its path, and its settings are hidden",
+            settle="mute one of the paths and listen in mono, or print both",
         )
-    depth, at = _deepest(row)
+    depth, at = _deepest(row.context, row.item)
     return FactValue(depth, "derived", row.subject.where, f"at {at:.0f} Hz")
 
 
-def _deepest(row: Row[SplitsAlike]) -> tuple[float, float]:
-    return _deepest_of(row.context, row.item)
-
-
 @per_session
-def _deepest_of(context: SessionContext, alike: SplitsAlike) -> tuple[float, float]:
+def _deepest(context: SessionContext, alike: SplitsAlike) -> tuple[float, float]:
+    """The deepest of their dips, dB, and its frequency, hertz."""
     return max(deepest_dip(context, split) for split in alike.splits)
 
 
-@SPLIT.fact("number", "The frequency at which it falls most.", unit="Hz", how="derived")
+@SPLIT.fact("number", "The frequency at which it falls most.", unit="Hz", how="derived", settings=(LEAST_LEVEL,))
 def dip_hz(row: Row[SplitsAlike]) -> float | Unknown:
-    item = row.item
-    return Unknown(unknown="a processor on the way is hidden") if item.first.hidden else _deepest(row)[1]
+    if row.item.first.hidden:
+        return Unknown(unknown="a processor on one of its paths is hidden")
+    return _deepest(row.context, row.item)[1]

@@ -4,89 +4,90 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, TypeVar
 
-from mixlint.analysis.context import SessionContext
+from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED, duration_s, file_name, header, media_of, rate_hz
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.naming import family_of
-from mixlint.session import MediaFile, Unknown, is_known
+from mixlint.session import MediaFile, Unknown, is_known, known
 from mixlint.units import number_text
+
+StemSet = tuple[MediaFile, ...]
+"""The files of a folder of stems."""
+
+T = TypeVar("T")
 
 _DRY: Final = re.compile(r"(?:^|[\W_])(?:dry|trocken|sec|seco|secco)(?:[\W_]|$)", re.I)
 
 
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, tuple[MediaFile, ...]]]:
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, StemSet]]:
     if context.session.source.importer == "stems":
         yield Subject("stems", "stems", context.session.title or "the stems", order=-1), context.session.media
 
 
-STEMS: Table[tuple[MediaFile, ...]] = Table(
-    "stems", "A folder of stems as a set: one row, and none for a session.", _rows
-)
-
-
-def _media(row: Row[tuple[MediaFile, ...]]) -> tuple[MediaFile, ...]:
-    return row.item
+STEMS: Table[StemSet] = Table("stems", "A folder of stems as a set: one row, and none for a session.", _rows)
 
 
 @STEMS.fact("text", "The folder's name.")
-def name(row: Row[tuple[MediaFile, ...]]) -> str:
+def name(row: Row[StemSet]) -> str:
     return row.subject.name
 
 
 @STEMS.fact("number", "How many stems there are.")
-def count(row: Row[tuple[MediaFile, ...]]) -> int:
-    return len(_media(row))
+def count(row: Row[StemSet]) -> int:
+    return len(row.item)
 
 
-def _of(media: MediaFile, why: Unknown) -> Unknown:
-    """A reason with the file it is about; that no audio was opened is about all of them."""
-    if why == NOT_OPENED:
-        return why
-    return Unknown(unknown=f"{file_name(media.path)}: {why.unknown}", settle=why.settle)
+def _known_of(media: MediaFile, value: T | Unknown) -> T:
+    """``value``, where it is known.
+
+    Raises:
+        NotKnown: it is not, for a reason that names the file; that no audio was opened is about all of them.
+    """
+    if isinstance(value, Unknown) and value != NOT_OPENED:
+        return known(Unknown(unknown=f"{file_name(media.path)}: {value.unknown}", settle=value.settle))
+    return known(value)
 
 
-def _lengths(row: Row[tuple[MediaFile, ...]]) -> dict[str, float] | Unknown:
-    found: dict[str, float] = {}
-    for media in _media(row):
-        length = duration_s(row.context, media)
-        if isinstance(length, Unknown):
-            return _of(media, length)
-        found[file_name(media.path)] = length
+@per_session
+def _lengths_s(context: SessionContext, stems: StemSet) -> dict[str, float] | Unknown:
+    """File name to length, seconds; Unknown where one of them is, or there are no stems."""
+    found = {file_name(media.path): _known_of(media, duration_s(context, media)) for media in stems}
     return found or Unknown(unknown="there are no stems")
 
 
+def _lengths(row: Row[StemSet]) -> dict[str, float]:
+    return known(_lengths_s(row.context, row.item))
+
+
 @STEMS.fact("number", "The length of the longest.", unit="s", how="measured")
-def longest_s(row: Row[tuple[MediaFile, ...]]) -> float | Unknown:
-    found = _lengths(row)
-    return found if isinstance(found, Unknown) else max(found.values())
+def longest_s(row: Row[StemSet]) -> float:
+    return max(_lengths(row).values())
 
 
 @STEMS.fact("number", "By how much the shortest falls short of the longest.", unit="ms", how="measured")
-def length_spread_ms(row: Row[tuple[MediaFile, ...]]) -> float | Unknown:
-    found = _lengths(row)
-    return found if isinstance(found, Unknown) else (max(found.values()) - min(found.values())) * 1000.0
+def length_spread_ms(row: Row[StemSet]) -> float:
+    found = _lengths(row).values()
+    return (max(found) - min(found)) * 1000.0
 
 
 @STEMS.fact("text", "The shortest and the longest.", how="measured")
-def lengths(row: Row[tuple[MediaFile, ...]]) -> str | Unknown:
+def lengths(row: Row[StemSet]) -> str:
     found = _lengths(row)
-    if isinstance(found, Unknown):
-        return found
     short, long = min(found, key=lambda n: found[n]), max(found, key=lambda n: found[n])
     return f"{short} lasts {number_text(found[short], 's')}, {long} {number_text(found[long], 's')}"
 
 
-def _stamps(row: Row[tuple[MediaFile, ...]]) -> list[float | None]:
+def _stamps_s(row: Row[StemSet]) -> list[float | None]:
     """Seconds since midnight at which each file begins, by its time stamp; None where it has none."""
     found: list[float | None] = []
-    for media in _media(row):
-        said = header(row.context, media.id)
-        if isinstance(said, Unknown) or isinstance(said.time_reference, Unknown):
+    for media in row.item:
+        head = header(row.context, media.id)
+        if isinstance(head, Unknown) or isinstance(head.time_reference, Unknown):
             found.append(None)
         else:
-            found.append(said.time_reference / said.sample_rate_hz)
+            found.append(head.time_reference / head.sample_rate_hz)
     return found
 
 
@@ -95,68 +96,54 @@ def _stamps(row: Row[tuple[MediaFile, ...]]) -> list[float | None]:
     "Every file carries a time stamp and they differ, so that the files are laid out by their stamps.",
     how="measured",
 )
-def laid_by_stamp(row: Row[tuple[MediaFile, ...]]) -> bool:
-    stamps = _stamps(row)
+def laid_by_stamp(row: Row[StemSet]) -> bool:
+    stamps = _stamps_s(row)
     return bool(stamps) and None not in stamps and len(set(stamps)) > 1
 
 
 @STEMS.fact("number", "How many different sample rates they have.", how="measured")
-def rates(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
-    found = []
-    for media in _media(row):
-        rate = rate_hz(row.context, media)
-        if isinstance(rate, Unknown):
-            return _of(media, rate)
-        found.append(rate)
-    said = ", ".join(number_text(rate, "Hz") for rate in sorted(set(found)))
-    return FactValue(len(set(found)), "measured", "", said)
+def rates(row: Row[StemSet]) -> FactValue:
+    found = {_known_of(media, rate_hz(row.context, media)) for media in row.item}
+    return FactValue(len(found), "measured", "", ", ".join(number_text(rate, "Hz") for rate in sorted(found)))
 
 
-@STEMS.fact("text", "Which rates.", how="measured")
-def rates_are(row: Row[tuple[MediaFile, ...]]) -> str | Unknown:
-    said = row.value("rates")
-    return said if isinstance(said, Unknown) else said.note
+STEMS.echo("rates_are", "rates.note")
 
 
 @STEMS.fact(
-    "number", "How many different ways of storing samples they have: word length, float, coded.", how="measured"
+    "number",
+    "How many different encodings of samples they have: word length, float, coded.",
+    how="measured",
+    once="storings",
 )
-def storings(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
+def encodings(row: Row[StemSet]) -> FactValue:
     found = set()
-    for media in _media(row):
-        said = header(row.context, media.id)
-        if isinstance(said, Unknown):
-            return _of(media, said)
-        if said.lossy:
+    for media in row.item:
+        head = _known_of(media, header(row.context, media.id))
+        if head.lossy:
             found.add("coded with loss")
-        elif is_known(said.bit_depth):
-            found.add(f"{said.bit_depth} bit{' float' if said.is_float else ''}")
+        elif is_known(head.bit_depth):
+            found.add(f"{head.bit_depth} bit{' float' if head.is_float else ''}")
         else:
             found.add("coded without loss")
     return FactValue(len(found), "measured", "", ", ".join(sorted(found)))
 
 
-@STEMS.fact("text", "Which ways.", how="measured")
-def storings_are(row: Row[tuple[MediaFile, ...]]) -> str | Unknown:
-    said = row.value("storings")
-    return said if isinstance(said, Unknown) else said.note
+STEMS.echo("storings_are", "encodings.note")
 
 
 @STEMS.fact("number", "The most legs a stem has.", how="measured")
-def most_legs(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
+def most_legs(row: Row[StemSet]) -> FactValue:
     found: dict[str, int] = {}
-    for media in _media(row):
-        said = header(row.context, media.id)
-        legs = said.legs if not isinstance(said, Unknown) else media.legs
-        if isinstance(legs, Unknown):
-            return _of(media, legs)
-        found[file_name(media.path)] = legs
+    for media in row.item:
+        head = header(row.context, media.id)
+        found[file_name(media.path)] = _known_of(media, head.legs if is_known(head) else media.legs)
     most = max(found, key=lambda n: found[n], default="")
     return FactValue(found.get(most, 0), "measured", most)
 
 
 @STEMS.fact("switch", "One of them holds the ambience.", how="derived")
-def has_ambience(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
+def has_ambience(row: Row[StemSet]) -> FactValue | Unknown:
     context = row.context
     dry = [c for c in context.session.channels if _DRY.search(c.name)]
     for channel in context.session.channels:
@@ -172,21 +159,19 @@ def has_ambience(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
 
 
 @STEMS.fact("list", "Stems that hold the very same bytes.", how="measured")
-def same(row: Row[tuple[MediaFile, ...]]) -> tuple[str, ...] | Unknown:
+def same(row: Row[StemSet]) -> tuple[str, ...] | Unknown:
     audio = row.context.audio
     if audio is None:
         return NOT_OPENED
-    by_size: dict[object, list[str]] = {}
-    for media in _media(row):
-        said = header(row.context, media.id)
-        if not isinstance(said, Unknown):
-            by_size.setdefault((said.frames, said.legs, said.subtype), []).append(media.id)
+    by_form: dict[object, list[str]] = {}
+    for media in row.item:
+        head = header(row.context, media.id)
+        if not isinstance(head, Unknown):
+            by_form.setdefault((head.frames, head.legs, head.subtype), []).append(media.id)
     groups: dict[str, list[str]] = {}
-    for ids in by_size.values():
+    for ids in by_form.values():
         for one in ids if len(ids) > 1 else ():
-            content = audio.digest(one)
-            if isinstance(content, Unknown):
-                return content
+            content = known(audio.digest(one))
             found = media_of(row.context, one)
             groups.setdefault(content, []).append(file_name(found.path) if found else one)
     return tuple(" and ".join(names) for names in groups.values() if len(names) > 1)

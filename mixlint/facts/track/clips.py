@@ -1,48 +1,49 @@
-"""More facts of the table ``track``: what its single clips add up to, clip by clip told in the table ``clip``."""
+"""What the clips of a track add up to: those that run past their files, strays, and muted ones."""
 
 from __future__ import annotations
 
 from typing import Final
 
+from mixlint.analysis.activity import stretch_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.facts.clip.clip_regions import Piece, clip_name
+from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
+from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.session import Channel, Unknown
+from mixlint.session import Channel, Clip
 from mixlint.units import clock_text, number_text
 
-FEW: Final = 3
-"""How many clips a text names before it counts the rest."""
+NAMED: Final = 3
+"""How many clips a text names before it counts the rest: wording."""
 
 
-def clips_of(context: SessionContext, channel_id: str) -> list[Row[Piece]]:
+def regions_of(context: SessionContext, channel_id: str) -> list[Row[ClipRegion]]:
     """The rows of the table ``clip`` that lie on one channel and sound."""
     return _by_channel(context).get(channel_id, [])
 
 
 @per_session
-def _by_channel(context: SessionContext) -> dict[str, list[Row[Piece]]]:
-    found: dict[str, list[Row[Piece]]] = {}
+def _by_channel(context: SessionContext) -> dict[str, list[Row[ClipRegion]]]:
+    found: dict[str, list[Row[ClipRegion]]] = {}
     for row in CLIP.rows(context):
         if row.holds("sounds"):
             found.setdefault(row.item.channel.id, []).append(row)
     return found
 
 
-def _recorded(row: Row[Channel]) -> list[Row[Piece]]:
+def _with_files(row: Row[Channel]) -> list[Row[ClipRegion]]:
     """Clips that play an audio file which the session lists."""
-    return [
-        one for one in clips_of(row.context, row.subject.id) if one.item.clip.plays == "audio" and one.holds("has_file")
-    ]
+    regions = regions_of(row.context, row.subject.id)
+    return [one for one in regions if one.item.clip.plays == "audio" and one.holds("has_file")]
 
 
-def _past(row: Row[Channel]) -> list[tuple[float, Row[Piece]]]:
-    """How far clips run past their files, the furthest first, ms; those that cannot be told are left out."""
+def _past(row: Row[Channel]) -> list[tuple[float, Row[ClipRegion]]]:
+    """How far clips run past their files, ms, the furthest first; those of which it is not known are left out."""
     found = []
-    for one in _recorded(row):
-        said = one.value("past_end_ms")
-        if isinstance(said, FactValue) and isinstance(said.value, float) and said.value > 0.0:
-            found.append((said.value, one))
+    for one in _with_files(row):
+        past = one.value("past_end_ms")
+        if isinstance(past, FactValue) and past.number > 0.0:
+            found.append((past.number, one))
     return sorted(found, key=lambda pair: -pair[0])
 
 
@@ -51,7 +52,7 @@ FACTS: Facts[Channel] = Facts()
 
 @FACTS.fact("switch", "A clip on it plays a file that the session lists.")
 def plays_files(row: Row[Channel]) -> bool:
-    return bool(_recorded(row))
+    return bool(_with_files(row))
 
 
 @FACTS.fact("number", "How far a clip of it runs past the end of its file, the furthest.", unit="ms", how="derived")
@@ -61,44 +62,64 @@ def past_end_ms(row: Row[Channel]) -> FactValue:
 
 
 @FACTS.fact("switch", "The end of every file that its clips play is known.", how="derived")
-def ends_seen(row: Row[Channel]) -> bool | Unknown:
-    for one in _recorded(row):
-        said = one.value("past_end_ms")
-        if isinstance(said, Unknown):
-            return said
+def ends_seen(row: Row[Channel]) -> bool:
+    for one in _with_files(row):
+        one.need("past_end_ms")
     return True
 
 
 @FACTS.fact("text", "Which clips run past the end of their files, the furthest first.", how="derived")
 def past_end_at(row: Row[Channel]) -> str:
-    said = [
-        f"{clip_name(row.context, one.item.clip)} at {clock_text(one.item.starts[0])} by {number_text(ms, 'ms')}"
-        for ms, one in _past(row)
-    ]
-    return _few(said)
+    return _named(
+        [
+            f"{clip_name(row.context, one.item.clip)} at {clock_text(one.item.starts[0])} by {number_text(ms, 'ms')}"
+            for ms, one in _past(row)
+        ]
+    )
 
 
-def _stray(row: Row[Channel]) -> list[Row[Piece]]:
-    clips = clips_of(row.context, row.subject.id)
-    return [one for one in clips if one.item.clip.plays != "video" and one.holds("stray")]
+def _strays(row: Row[Channel]) -> list[Row[ClipRegion]]:
+    regions = regions_of(row.context, row.subject.id)
+    return [one for one in regions if one.item.clip.plays != "video" and one.holds("stray")]
 
 
-@FACTS.fact("number", "How many of its clips look forgotten.", how="derived")
+@FACTS.fact("number", "How many of its clips look forgotten.", how="derived", settings=STRAYS)
 def strays(row: Row[Channel]) -> int:
-    return len(_stray(row))
+    return len(_strays(row))
 
 
-@FACTS.fact("text", "Which clips look forgotten, and why.", how="derived")
+@FACTS.fact("text", "Which clips look forgotten, and why.", how="derived", settings=STRAYS)
 def strays_are(row: Row[Channel]) -> str:
-    said = []
-    for one in _stray(row):
-        how = one.value("stray_how")
-        said.append(
-            f"{clip_name(row.context, one.item.clip)}: {how.value if isinstance(how, FactValue) else how.unknown}"
-        )
-    return _few(said, "; ")
+    return _named([f"{clip_name(row.context, one.item.clip)}: {one.need('stray').note}" for one in _strays(row)], "; ")
 
 
-def _few(said: list[str], between: str = ", ") -> str:
-    more = len(said) - FEW
-    return between.join(said[:FEW]) + (f"{between}and {more} more" if more > 0 else "") if said else "none"
+def _muted(channel: Channel) -> list[Clip]:
+    """Audio and note clips that are muted with nothing of their channel sounding in their place."""
+    on = [c for c in channel.clips if c.on is True]
+    return sorted(
+        (
+            clip
+            for clip in channel.clips
+            if clip.on is False and not any(o.start_s < clip.end_s and o.end_s > clip.start_s for o in on)
+        ),
+        key=lambda c: c.start_s,
+    )
+
+
+@FACTS.fact("number", "How many of its clips are muted with nothing sounding in their place.", how="derived")
+def muted_clips(row: Row[Channel]) -> int:
+    return len(_muted(row.item))
+
+
+@FACTS.fact("text", "Where they are.", how="derived")
+def muted_at(row: Row[Channel]) -> str:
+    found = [stretch_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
+    return _named(found, "; ", "nowhere")
+
+
+def _named(texts: list[str], between: str = ", ", nothing: str = "none") -> str:
+    """The first few, and how many more there are."""
+    if not texts:
+        return nothing
+    more = len(texts) - NAMED
+    return between.join(texts[:NAMED]) + (f"{between}and {more} more" if more > 0 else "")

@@ -1,4 +1,4 @@
-"""Which tracks that play by an instrument have an audio print beside them."""
+"""Which tracks play by an instrument, and whether an audio print of what it plays is in the session."""
 
 from __future__ import annotations
 
@@ -8,10 +8,14 @@ from typing import Final
 from mixlint.analysis.activity import coverage, grid
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import in_play
-from mixlint.session import Channel, Unknown
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.routing import passes
+from mixlint.session import Channel, Unknown, known
 
-COVERED: Final = 0.9
-"""How much of the notes' time the audio must cover to be their print."""
+LEAST_COVERED: Final = Setting(
+    "prints.least_covered", 90.0, "%", "Audio is the print of notes from this share of their time on that it covers."
+)
 
 _PRINT: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounced?|rendered|render|audio|freeze|frozen|stem)\b", re.I)
 
@@ -34,12 +38,44 @@ def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown
         )
     name = _plain(channel.name)
     edges = grid(context)
-    meant = coverage(notes, edges)
+    played = coverage(notes, edges)
+    least = context.setting(LEAST_COVERED) / 100.0 * float(played.sum())
     for other in context.session.channels:
         if other.id != channel.id and _plain(other.name) != name:
             continue
         # A print is often muted while its instrument still plays, so that muted clips count here.
         audio = [(c.start_s, c.end_s) for c in other.clips if c.plays == "audio"]
-        if audio and float(coverage(audio, edges)[meant > 0.0].sum()) >= COVERED * float(meant.sum()):
+        if audio and float(coverage(audio, edges)[played > 0.0].sum()) >= least:
             return context.name(other.id)
     return None
+
+
+def holds_instrument(context: SessionContext, channel: Channel) -> bool:
+    """True when an instrument that is switched on and loaded sits in one of the channel's inserts."""
+    kinds = context.kinds[channel.id]
+    return any(kinds.get(at) == "instrument" and passes(insert) for at, insert in enumerate(channel.inserts))
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "switch", "It sounds by an instrument: notes play on it, or an instrument sits in an insert.", how="derived"
+)
+def by_instrument(row: Row[Channel]) -> bool:
+    channel = row.item
+    if any(clip.plays == "notes" and in_play(channel, clip) for clip in channel.clips):
+        return True
+    played = not channel.clips or any(clip.plays == "notes" for clip in channel.clips)
+    return played and holds_instrument(row.context, channel)
+
+
+@FACTS.fact(
+    "switch",
+    "An audio print of what its instrument plays is in the session.",
+    how="derived",
+    settings=(LEAST_COVERED,),
+)
+def printed(row: Row[Channel]) -> FactValue:
+    found = known(instrument_print(row.context, row.item))
+    return FactValue(found is not None, "derived", row.subject.where, f"on {found}" if found else "")

@@ -6,20 +6,30 @@ import re
 from itertools import islice
 from typing import Final
 
-from mixlint.analysis.activity import sounding_clips, together
+from mixlint.analysis.activity import sounding_clips, stretch_text, together
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import in_play
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import family_of
 from mixlint.session import Channel, Clip, is_known
 
-LAYER_S: Final = 2.0
-"""Two clips that sound at once for longer than this, and for half of the shorter one, are layers and no crossfade."""
+LONGEST_CROSSFADE: Final = Setting(
+    "takes.longest_crossfade", 2.0, "s", "Two clips of one channel that sound at once for longer may be layers."
+)
+LEAST_OVERLAP: Final = Setting(
+    "takes.least_overlap", 50.0, "%", "Two clips are layers when they overlap for more than this share of the shorter."
+)
+LAYERS: Final = (LONGEST_CROSSFADE, LEAST_OVERLAP)
+MOST_ANGLE: Final = Setting("takes.most_angle", 10.0, "pan", "Takes panned further apart than this are two parts.")
+LEAST_TOGETHER: Final = Setting(
+    "takes.least_together", 50.0, "%", "Takes play at once from this share of the shorter one's time on."
+)
+SIDE_BY_SIDE: Final = (MOST_ANGLE, LEAST_TOGETHER)
 
 RINGING: Final = frozenset({"drums", "percussion", "sound-effects"})
-
-PAN_APART: Final = 10.0
-"""Takes panned further apart than this are meant as two parts (−100 … +100)."""
+"""Families whose sounds ring over one another on purpose."""
 
 _TAKE: Final = re.compile(
     r"(?:^|[\s_.\-(])(?:take|tk|alt|comp|prise|toma|tomada|ripresa)[\s_.\-#]*\d*\)?$|\.\d{1,2}$", re.I
@@ -38,13 +48,14 @@ def layers(context: SessionContext, channel: Channel) -> tuple[tuple[float, floa
     clips = sorted(
         (c for c in channel.clips if c.plays == "audio" and in_play(channel, c)), key=lambda c: (c.start_s, c.end_s)
     )
+    crossfade, share = context.setting(LONGEST_CROSSFADE), context.setting(LEAST_OVERLAP) / 100.0
     found: list[tuple[float, float]] = []
     last: Clip | None = None
     for clip in clips:
         if last is not None and clip.start_s < last.end_s and not _same_sample(last, clip):
             start, end = clip.start_s, min(clip.end_s, last.end_s)
             shorter = min(clip.end_s - clip.start_s, last.end_s - last.start_s)
-            if end - start > LAYER_S and end - start > shorter / 2.0:
+            if end - start > crossfade and end - start > share * shorter:
                 found.append((start, end))
         if last is None or clip.end_s > last.end_s:
             last = clip
@@ -72,13 +83,45 @@ def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     part = take_of(channel.name)
     if part is None or not is_known(channel.pan) or not sounding_clips(channel):
         return ()
+    most_angle, least_together = context.setting(MOST_ANGLE), context.setting(LEAST_TOGETHER) / 100.0
     found = []
     for other in islice(context.session.channels, context.order[channel.id]):
         plain = " ".join(other.name.casefold().split())
         if part not in (take_of(other.name), plain) or not is_source(context, other) or not is_audible(context, other):
             continue
-        if not is_known(other.pan) or abs(other.pan - channel.pan) > PAN_APART:
+        if not is_known(other.pan) or abs(other.pan - channel.pan) > most_angle:
             continue
-        if together(context, channel.id, other.id) >= 0.5:
+        if together(context, channel.id, other.id) >= least_together:
             found.append(other.id)
     return tuple(found)
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "number",
+    "For how long two of its audio clips lie over each other, crossfades aside.",
+    unit="s",
+    how="derived",
+    settings=LAYERS,
+)
+def layered_s(row: Row[Channel]) -> FactValue:
+    found = layers(row.context, row.item)
+    where = stretch_text(row.context, *found[0]) if found else ""
+    return FactValue(sum(end - start for start, end in found), "derived", where)
+
+
+@FACTS.fact("text", "Where that begins.", how="derived", settings=LAYERS)
+def layered_at(row: Row[Channel]) -> str:
+    return row.need("layered_s").where or "nowhere"
+
+
+@FACTS.fact(
+    "list",
+    "Earlier channels with a take of the same part, panned alike, that play together with it.",
+    how="derived",
+    settings=SIDE_BY_SIDE,
+)
+def other_takes(row: Row[Channel]) -> tuple[str, ...]:
+    return tuple(row.context.name(one) for one in sibling_takes(row.context, row.item))

@@ -1,0 +1,118 @@
+"""The longest stretch in which one of a pair plays without the other, with no like part in the other's place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.activity import grid, has_arrangement, playing, stretch_text
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.counterparts import likeness, panned_parts
+from mixlint.analysis.extremes import position_of
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, Row
+from mixlint.facts.pair.pairs import PartPair
+from mixlint.session import Channel, Timeline, Unknown, known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+STAND_IN_ANGLE: Final = Setting(
+    "pairs.stand_in_angle",
+    50.0,
+    "%",
+    "Least angle of a like part that stands in for a silent one of a pair, as a share of the silent one's.",
+)
+
+MOST_OF_A_STEP: Final = 0.5
+"""A step of the grid counts as played when more than this share of it is: a matter of rounding to the grid."""
+
+
+@dataclass(frozen=True, slots=True)
+class StretchAlone:
+    """The longest stretch in which one of a pair plays without the other.
+
+    Args:
+        bars: how long it is, bars of the metre at its beginning; 0 where there is none.
+        text: who plays alone and where, for a reader.
+    """
+
+    bars: float
+    text: str
+
+
+@per_session
+def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
+    """The longest stretch in which one plays, the other is silent, and no like part stands in on the other's side.
+
+    Returns:
+        the stretch; Unknown where the export holds no clips or no tempo.
+    """
+    import numpy as np
+
+    if not has_arrangement(context):
+        return Unknown(unknown="the export holds no arrangement", settle="export it with its clips")
+    timeline = known(context.session.timeline)
+    edges = grid(context)
+    longest = StretchAlone(0.0, "nowhere")
+    for here, there in ((pair.one, pair.other), (pair.other, pair.one)):
+        silent = playing(context, there.id) < MOST_OF_A_STEP
+        lonely = np.asarray((playing(context, here.id) > MOST_OF_A_STEP) & silent)
+        if any(last > first for first, last in _runs(lonely)):  # a single step is not worth looking for a stand-in
+            lonely &= ~_stands_in(context, here, there)
+        for first, last in _runs(lonely):
+            start, end = float(edges[first]), float(edges[last + 1])
+            bars = bars_between(timeline, start, end)
+            if bars > longest.bars:
+                longest = StretchAlone(bars, f"{context.name(here.id)} in {stretch_text(context, start, end)}")
+    return longest
+
+
+def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArray[np.bool_]:
+    """The steps (T,) of the grid in which another part like ``here`` plays on the side of ``there``."""
+    import numpy as np
+
+    found = np.zeros(grid(context).size - 1, dtype=bool)
+    place = known(position_of(context, there))
+    least = abs(place) * context.setting(STAND_IN_ANGLE) / 100.0
+    for other in panned_parts(context):
+        position = known(position_of(context, other))
+        if other.id in (here.id, there.id) or position * place <= 0.0 or abs(position) < least:
+            continue
+        if likeness(context, here, other) > 0.0:
+            found |= playing(context, other.id) > MOST_OF_A_STEP
+    return found
+
+
+def _runs(mask: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First and last index of each run of true values in ``mask`` (T,)."""
+    import numpy as np
+
+    turns = np.flatnonzero(np.diff(np.concatenate([[0], mask.astype(np.int8), [0]])))
+    return [(int(start), int(end) - 1) for start, end in zip(turns[::2], turns[1::2], strict=True)]
+
+
+def bars_between(timeline: Timeline, start_s: float, end_s: float) -> float:
+    """How many bars of the metre at its beginning a stretch lasts; ``start_s`` and ``end_s`` in seconds."""
+    first, last = timeline.beat(start_s), timeline.beat(end_s)
+    meter = [m for m in timeline.meters if m.beat <= first] or [timeline.meters[0]]
+    return (last - first) / meter[-1].bar_length
+
+
+FACTS: Facts[PartPair] = Facts()
+
+
+@FACTS.fact(
+    "number",
+    "The longest stretch in bars in which one plays without the other, and no like part stands in.",
+    how="derived",
+    settings=(STAND_IN_ANGLE,),
+)
+def alone_bars(row: Row[PartPair]) -> float:
+    return known(alone(row.context, row.item)).bars
+
+
+@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(STAND_IN_ANGLE,))
+def alone_in(row: Row[PartPair]) -> str:
+    return known(alone(row.context, row.item)).text

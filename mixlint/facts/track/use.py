@@ -1,0 +1,81 @@
+"""What a track is and whether it is in use: its part, its clips that are on, and what else makes it sound."""
+
+from __future__ import annotations
+
+from mixlint.analysis.activity import has_arrangement
+from mixlint.analysis.audibility import feeds_content, is_utility
+from mixlint.analysis.audibility import sounds as sounding
+from mixlint.analysis.media_use import in_play
+from mixlint.facts.channel import table as channel_facts
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.track.instrument_prints import holds_instrument
+from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.session import Channel, Unknown
+
+FACTS: Facts[Channel] = Facts()
+
+FACTS.fact("text", "The channel's name.")(channel_facts.name)
+FACTS.fact("word", "The part it plays.", how="derived", words=ROLES)(channel_facts.role)
+
+
+@FACTS.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)
+def family(row: Row[Channel]) -> str | Unknown:
+    return channel_facts.family(row)
+
+
+@FACTS.fact(
+    "switch",
+    "It is a utility channel, no part of the song: a cue mix, click, guide or reference.",
+    once="aside",
+)
+def utility(row: Row[Channel]) -> bool:
+    return is_utility(row.context, row.item)
+
+
+@FACTS.fact("switch", "It is not muted, nor is anything it has to pass on its path to the mix bus.", how="derived")
+def audible(row: Row[Channel]) -> bool | Unknown:
+    return sounding(row.context, row.item)
+
+
+@FACTS.fact("number", "How many of its clips are switched on.", how="derived")
+def clips_on(row: Row[Channel]) -> int:
+    return sum(clip.on is not False for clip in row.item.clips)
+
+
+@FACTS.fact("switch", "An audio clip on it sounds.", how="derived")
+def plays_audio(row: Row[Channel]) -> bool:
+    channel = row.item
+    return any(clip.plays == "audio" and in_play(channel, clip) for clip in channel.clips)
+
+
+@FACTS.fact("switch", "The export holds any clips at all, so that an empty track is known to be empty.", how="derived")
+def arranged(row: Row[Channel]) -> bool:
+    return has_arrangement(row.context)
+
+
+@FACTS.fact("switch", "It is loaded, and a clip on it is switched on or something that plays feeds it.", how="derived")
+def in_use(row: Row[Channel]) -> bool | FactValue | Unknown:
+    channel = row.item
+    if channel.loaded is False:
+        return FactValue(False, "declared", channel.where, "it was not loaded where the export was made")
+    if channel.clips and not any(clip.on is not False for clip in channel.clips):
+        return FactValue(False, "derived", channel.where, "all its clips are muted")
+    if channel.clips or feeds_content(row.context, channel.id):
+        return True
+    if holds_instrument(row.context, channel) and _notes_play(row):
+        return Unknown(
+            unknown="an instrument sits on it, and notes may come from another channel", settle="look what plays it"
+        )
+    return FactValue(False, "derived", channel.where, "it holds no clips and nothing feeds it")
+
+
+def _notes_play(row: Row[Channel]) -> bool:
+    """True when notes play anywhere in the session."""
+    return any(
+        clip.plays == "notes" and in_play(channel, clip)
+        for channel in row.context.session.channels
+        for clip in channel.clips
+    )
+
+
+FACTS.echo("in_use_how", "in_use.note")

@@ -1,0 +1,229 @@
+"""Every number that decides a fact of pairs, clips, tracks, files and hand-over is one that a house can set."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import numpy as np
+import pytest
+
+from mixlint.facts import TABLES, House, SessionContext
+from mixlint.session import Channel, Clip, Equalizer, EqualizerBand, Insert, Marker, MediaFile, Unknown
+from tests.facts.audiodesk import RATE, audio_desk, sine, write
+from tests.facts.desks import ask, bus, context, mix, send, track
+
+UNFADED = {"fade_in_s": 0.0, "fade_out_s": 0.0}
+TRIED = ("pair", "clip", "track", "media", "stems", "handover", "change", "loop", "split")
+"""The tables whose settings are tried here."""
+
+
+class Case(NamedTuple):
+    """A session in which one setting decides one fact: the value as shipped, and with the house's number."""
+
+    make: Callable[[Path], SessionContext]
+    row: tuple[str, str]
+    fact: str
+    shipped: Any
+    set_to: float
+    then: Any
+
+
+def song(*others: Clip, markers: tuple[Marker, ...] = ()) -> Callable[[Path], SessionContext]:
+    """A guitar of 180 s, and a voice with clips named in order."""
+    clips = tuple(c.model_copy(update={"name": f"clip {n}"}) for n, c in enumerate(others))
+    return lambda _: context(track("Guitar", at=(0.0, 180.0)), track("Vocal", clips=clips), mix(), markers=markers)
+
+
+def at(start_s: float, end_s: float, **more: Any) -> Clip:
+    return Clip(start_s=start_s, end_s=end_s, **more)
+
+
+def played(file_hz: float, session_hz: float, file_s: float, clip_s: float, speed: float = 1.0):
+    """One clip of one file, from its beginning."""
+    media = (MediaFile(id="a", path="a.wav", sample_rate_hz=file_hz, duration_s=file_s),)
+    clip = at(0.0, clip_s, file="a", speed=speed)
+    return lambda _: context(track("A", clips=(clip,)), mix(), media=media, sample_rate_hz=session_hz)
+
+
+def takes(start_s: float, end_s: float, pan: float = 0.0) -> Callable[[Path], SessionContext]:
+    """A voice of 60 s in the centre, and another take of it."""
+    return lambda _: context(track("Vox"), track("Vox take 2", at=(start_s, end_s), pan=pan), mix())
+
+
+def layered(*clips: Clip) -> Callable[[Path], SessionContext]:
+    return lambda _: context(track("Vocal", clips=clips), mix())
+
+
+def crest(peak: float = 0.25, **fades: float) -> Callable[[Path], SessionContext]:
+    """A sine of 100 Hz that starts at its crest and ends faded."""
+
+    def made(folder: Path) -> SessionContext:
+        file = write(folder, "crest.wav", np.stack([sine(100.0, 1.0, peak, np.pi / 2.0)] * 2, axis=1))
+        clip = at(0.0, 1.0, file=file.id, **{"fade_in_s": 0.0, "fade_out_s": 0.1} | fades)
+        return audio_desk(folder, [file], track("Vocal", clips=(clip,), legs=2), mix())
+
+    return made
+
+
+def attack(folder: Path) -> SessionContext:
+    """A sample of 0.02 that starts, and a crest of 0.9 that comes 4.2 ms later: 45 times as much."""
+    file = write(folder, "hit.wav", np.stack([sine(60.0, 0.5, 0.9, np.arcsin(0.02 / 0.9))] * 2, axis=1))
+    clip = at(0.0, 0.5, file=file.id, fade_in_s=0.0, fade_out_s=0.1)
+    return audio_desk(folder, [file], track("Kick", clips=(clip,), legs=2), mix())
+
+
+def strokes(seed: int, seconds: float = 2.0) -> np.ndarray:
+    """Decaying strokes of noise."""
+    noise = np.random.default_rng(seed)
+    out = np.zeros(round(seconds * RATE))
+    for start in range(0, out.size - RATE // 8, RATE // 8):
+        out[start : start + RATE // 8] += noise.standard_normal(RATE // 8) * np.exp(-np.arange(RATE // 8) / 2400.0)
+    return 0.1 * out
+
+
+def guitars(*, room: float = 0.0, late: int = 0) -> Callable[[Path], SessionContext]:
+    """One take on both sides, the right one ``late`` samples late and with a share ``room`` of another take in it."""
+
+    def made(folder: Path) -> SessionContext:
+        take = strokes(1)
+        other = np.concatenate([np.zeros(late), take])[: take.size] + room * strokes(2)
+        files = [write(folder, "l.wav", take), write(folder, "r.wav", other)]
+        parts = [
+            track(f"Gtr {side}", pan=pan, clips=(at(0.0, 2.0, file=file.id),))
+            for side, pan, file in zip("LR", (-50.0, 50.0), files, strict=True)
+        ]
+        return audio_desk(folder, files, *parts, mix())
+
+    return made
+
+
+def one_file_twice(_: Path) -> SessionContext:
+    """The same file on both sides, the right one 60 ms further on."""
+    media = (MediaFile(id="a", path="a.wav"),)
+    left, right = (
+        track(f"Gtr {side}", pan=pan, clips=(at(0.0, 20.0, file="a", offset_s=offset),))
+        for side, pan, offset in (("L", -50.0, 0.0), ("R", 50.0, 0.06))
+    )
+    return context(left, right, mix(), media=media)
+
+
+def stand_in(_: Path) -> SessionContext:
+    """While the right one of a pair rests for ten bars, a like part plays at four fifths of its angle."""
+    right: Channel = track("Acoustic Gtr R", pan=50.0, clips=(at(0.0, 20.0), at(40.0, 60.0)))
+    solo = track("Solo Gtr", pan=40.0, at=(20.0, 40.0))
+    return context(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
+
+
+def parallel(_: Path) -> SessionContext:
+    """A path with a low cut of 12 dB per octave at 400 Hz, and one 40 dB down without.
+
+    By the Butterworth high-pass of second order, −r² / (1 − r² + j √2 r) with r = f / 400 Hz: at 39.4 Hz the first path
+    is 0.0097 and all but turned over, so that 0.0014 are left of it and the second one's 0.01, a dip of 17 dB. At the
+    lowest sixth of an octave at which it is no more than 20 dB down, 140 Hz, it is 0.123, and the second takes 0.64 dB.
+    """
+    band = EqualizerBand(kind="high-pass", freq_hz=400.0, slope_db_per_oct=12.0)
+    cut = Insert(name="Desk EQ", kind="equalizer", opaque=False, equalizer=Equalizer(bands=(band,)))
+    return context(
+        track("Kick", output="Low", sends=(send("Crush", -40.0),)),
+        bus("Low", inserts=(cut,)),
+        bus("Crush", kind="return"),
+        mix(),
+    )
+
+
+GTRS = ("pair", "Gtr L and Gtr R")
+VOX = ("track", "Vocal")
+FILE = ("clip", "A: a.wav")
+CLIP = ("clip", "Vocal: clip 0")
+PAIR = ("pair", "Acoustic Gtr L and Acoustic Gtr R")
+
+CASES: dict[str, Case] = {
+    "strays.least_gap": Case(song(at(195.0, 196.0)), CLIP, "stray", True, 20.0, False),
+    "strays.least_share": Case(song(at(195.0, 200.0)), CLIP, "stray", True, 2.0, False),
+    "strays.marker_lead": Case(
+        song(at(195.0, 196.0), markers=(Marker(time_s=192.0, name="Coda"),)),
+        CLIP,
+        "stray",
+        True,
+        4.0,
+        False,
+    ),
+    "strays.snippet": Case(song(at(20.0, 20.08)), CLIP, "stray", False, 100.0, True),
+    "strays.snippet_alone": Case(song(at(20.0, 20.02), at(20.5, 30.0)), CLIP, "stray", False, 0.2, True),
+    "speed.rate_tolerance": Case(played(44100.0, 48000.0, 20.0, 10.0, 1.09), FILE, "wrong_rate", False, 0.5, True),
+    "speed.shortest_file": Case(played(48000.0, 44100.0, 0.441, 0.48), FILE, "wrong_rate", False, 0.1, True),
+    "takes.longest_crossfade": Case(layered(at(0.0, 5.0), at(2.0, 6.0)), VOX, "layered_s", 3.0, 4.0, 0.0),
+    "takes.least_overlap": Case(layered(at(0.0, 10.0), at(6.0, 16.0)), VOX, "layered_s", 0.0, 30.0, 4.0),
+    "takes.most_angle": Case(takes(0.0, 60.0, 30.0), ("track", "Vox take 2"), "other_takes", (), 40.0, ("Vox",)),
+    "takes.least_together": Case(takes(40.0, 100.0), ("track", "Vox take 2"), "other_takes", (), 30.0, ("Vox",)),
+    "boundaries.shortest_fade": Case(
+        crest(fade_in_s=0.0005), VOX, "edge_step_dbfs", pytest.approx(-12.04, abs=0.01), 0.4, -200.0
+    ),
+    "boundaries.meeting": Case(layered(at(0.0, 1.0), at(1.005, 2.0)), VOX, "joins", 0, 10.0, 1),
+    "boundaries.attack_window": Case(
+        attack, ("track", "Kick"), "edge_step_dbfs", -200.0, 0.1, pytest.approx(-33.98, abs=0.01)
+    ),
+    "boundaries.attack_factor": Case(
+        attack, ("track", "Kick"), "edge_step_dbfs", -200.0, 50.0, pytest.approx(-33.98, abs=0.01)
+    ),
+    "prints.least_covered": Case(
+        lambda _: context(
+            track("Piano", clips=(at(0.0, 60.0, plays="notes"),)), track("Piano_print", at=(0.0, 40.0)), mix()
+        ),
+        ("track", "Piano"),
+        "printed",
+        False,
+        60.0,
+        True,
+    ),
+    "pairs.stand_in_angle": Case(stand_in, PAIR, "alone_bars", 0.0, 90.0, 10.0),
+    "recordings.most_offset": Case(one_file_twice, GTRS, "one_recording", False, 80.0, True),
+    "recordings.least_agreement": Case(guitars(room=0.6), GTRS, "one_recording", False, 0.5, True),
+    "recordings.shortest_stretch": Case(guitars(), GTRS, "same_polarity", True, 3.0, "they share no stretch"),
+    "recordings.most_delay": Case(
+        guitars(late=1440), GTRS, "delay_ms", "no clear delay", 50.0, pytest.approx(30.0, abs=0.05)
+    ),
+    "split.least_level": Case(
+        parallel, ("split", "Kick"), "dip_db", pytest.approx(0.64, abs=0.02), -60.0, pytest.approx(17.0, abs=0.3)
+    ),
+    "file_names.longest": Case(
+        lambda _: context(track("A"), mix(), media=(MediaFile(id="a", path="a" * 66 + ".wav"),)),
+        ("handover", "Harrow Gate"),
+        "unportable",
+        1,
+        80.0,
+        0,
+    ),
+}
+
+
+def answer(made: SessionContext, case: Case) -> Any:
+    """The fact's value, or the reason why it is not known."""
+    found = ask(made, *case.row, case.fact)
+    return found.unknown if isinstance(found, Unknown) else found.value
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_a_house_that_sets_the_number_decides_the_fact(tmp_path, name):
+    case = CASES[name]
+    shipped = case.make(tmp_path)
+    house = House(settings={name: case.set_to})
+    moved = SessionContext(shipped.session, house, shipped.audio)
+    for found, expected in ((answer(shipped, case), case.shipped), (answer(moved, case), case.then)):
+        if isinstance(expected, str):
+            assert expected in found
+        else:
+            assert found == expected
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_fact_names_the_setting_it_rests_on(name):
+    case = CASES[name]
+    assert name in {setting.name for setting in TABLES[case.row[0]].facts[case.fact].settings}
+
+
+def test_every_setting_of_these_tables_is_tried_here():
+    named = {setting.name for table in TRIED for fact in TABLES[table].facts.values() for setting in fact.settings}
+    assert named == set(CASES)
