@@ -16,10 +16,10 @@ import time
 from pathlib import Path
 
 from lxml import etree
+from mixlint.analysis.wetness import wetness
 
 from mixlint.analysis.balance import imbalance
 from mixlint.analysis.counterparts import counterparts
-from mixlint.analysis.wetness import wetness
 from mixlint.facts import TABLES, SessionContext
 from mixlint.routing.parallel import direct_ways
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline

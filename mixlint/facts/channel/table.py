@@ -9,7 +9,7 @@ from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import feeds_content, is_cue, is_return, is_source, is_utility, sounds
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import Extreme, highest, lowest, open_share
-from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
 from mixlint.facts.channel.names import is_placeholder, namesakes
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
@@ -142,7 +142,7 @@ def utility(row: Row[Channel]) -> bool:
     return is_utility(row.context, row.item)
 
 
-@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived")
+@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived", settings=(LEAST_CHANNELS,))
 def reaches_mix(row: Row[Channel]) -> bool | FactValue | Unknown:
     wiring = row.context.routing.wiring
     known(wiring.mix_bus)
@@ -171,6 +171,7 @@ def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
     "switch",
     "It plays a part, and only its ambience reaches the mix bus: every path there leads through an effect return.",
     how="derived",
+    settings=(LEAST_CHANNELS,),
 )
 def only_ambience(row: Row[Channel]) -> bool | Unknown:
     channel = row.item
@@ -190,7 +191,13 @@ def only_ambience(row: Row[Channel]) -> bool | Unknown:
     return open_by_gap(row.context, "outputs", "groups") or True
 
 
-@CHANNEL.fact("text", "Where its path ends when it does not reach the mix bus.", how="derived", once="way_ends")
+@CHANNEL.fact(
+    "text",
+    "Where its path ends when it does not reach the mix bus.",
+    how="derived",
+    once="way_ends",
+    settings=(LEAST_CHANNELS,),
+)
 def path_ends(row: Row[Channel]) -> str:
     reaches = row.need("reaches_mix")
     if row.holds("only_ambience"):
@@ -198,7 +205,12 @@ def path_ends(row: Row[Channel]) -> str:
     return reaches.note or "it reaches the mix bus"
 
 
-@CHANNEL.fact("switch", "It is not muted, nor is anything it has to pass on its way to the mix bus.", how="derived")
+@CHANNEL.fact(
+    "switch",
+    "It is not muted, nor is anything it has to pass on its way to the mix bus.",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
 def audible(row: Row[Channel]) -> bool | Unknown:
     return sounds(row.context, row.item)
 

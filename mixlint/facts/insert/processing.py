@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -45,37 +46,48 @@ def strip_of(context: SessionContext, channel: Channel) -> Strip:
 
 
 @dataclass(frozen=True, slots=True)
-class Moves:
-    """What the bands of an equalizer do at most, in decibels of 0 or more, and the band that does it, for a reader."""
+class BandMove:
+    """The greatest move of an equalizer in one direction: decibels of 0 or more, and the band, for a reader."""
 
-    cut_db: float = 0.0
-    cut: str = "none"
-    boost_db: float = 0.0
-    boost: str = "none"
-    shelf_db: float = 0.0
-    shelf: str = "none"
+    db: float = 0.0
+    text: str = "none"
 
 
-def moves(context: SessionContext, insert: Insert) -> Moves:
-    """The greatest moves of bells and low shelves, and of high shelves upwards.
+def deepest_cut(context: SessionContext, insert: Insert) -> BandMove:
+    """The deepest cut of bells and low shelves; a narrow one counts only beyond what takes out a ring."""
+    narrow_q, narrow_cut = context.setting(NARROW_Q), context.setting(NARROW_CUT)
 
-    A narrow cut counts only as far as it goes beyond what takes out a ring.
-    """
-    cuts: list[tuple[float, str]] = [(0.0, "none")]
-    boosts, shelves = list(cuts), list(cuts)
+    def rings(band: EqualizerBand, gain_db: float) -> bool:
+        return band.kind == "bell" and is_known(band.q) and band.q > narrow_q and gain_db >= -narrow_cut
+
+    bands = _gains_of(insert, "bell", "low-shelf")
+    return _greatest((-gain, band) for band, gain in bands if not rings(band, gain))
+
+
+def highest_boost(insert: Insert) -> BandMove:
+    """The highest boost of bells and low shelves."""
+    return _greatest((gain, band) for band, gain in _gains_of(insert, "bell", "low-shelf"))
+
+
+def highest_shelf(insert: Insert) -> BandMove:
+    """The highest boost of high shelves."""
+    return _greatest((gain, band) for band, gain in _gains_of(insert, "high-shelf"))
+
+
+def _gains_of(insert: Insert, *kinds: str) -> Iterator[tuple[EqualizerBand, float]]:
+    """The bands of some kinds that act at a known frequency, with their known gains, dB."""
     for band in bands_of(insert):
-        if not is_known(band.gain_db) or not is_known(band.freq_hz):
-            continue
-        gain, text = band.gain_db, band_text(band)
-        if band.kind == "high-shelf":
-            shelves.append((gain, text))
-        elif band.kind in ("bell", "low-shelf"):
-            narrow = band.kind == "bell" and is_known(band.q) and band.q > context.setting(NARROW_Q)
-            if not (narrow and gain >= -context.setting(NARROW_CUT)):
-                cuts.append((-gain, text))
-            boosts.append((gain, text))
-    (cut_db, cut), (boost_db, boost), (shelf_db, shelf) = (max(found) for found in (cuts, boosts, shelves))
-    return Moves(cut_db, cut, boost_db, boost, shelf_db, shelf)
+        if band.kind in kinds and is_known(band.gain_db) and is_known(band.freq_hz):
+            yield band, band.gain_db
+
+
+def _greatest(found: Iterable[tuple[float, EqualizerBand]]) -> BandMove:
+    """The greatest of some moves, 0 where none is more; of equals the one whose text comes last."""
+    return max((BandMove(db, band_text(band)) for db, band in found if db > 0.0), key=_rank, default=BandMove())
+
+
+def _rank(move: BandMove) -> tuple[float, str]:
+    return move.db, move.text
 
 
 def band_text(band: EqualizerBand) -> str:
@@ -88,9 +100,10 @@ def band_text(band: EqualizerBand) -> str:
 def rest_of(context: SessionContext, at: InsertOf) -> str:
     """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
     insert, channel = at.insert, at.channel
-    if any(control_of(channel, Target.insert(at.place, word)).moves for word in ("on", "wet")):
+    switch, mix = (control_of(channel, Target.insert(at.place, word)) for word in ("on", "wet"))
+    if switch.moves or mix.moves:
         return ""
-    if insert.on is False:
+    if switch.can_be_on is False:
         return "is switched off"
     if insert.opaque or automated_at_all(at):
         return ""

@@ -15,11 +15,12 @@ from mixlint.facts.insert.processing import (
     NARROW_CUT,
     NARROW_Q,
     InsertOf,
-    Moves,
     Strip,
+    deepest_cut,
+    highest_boost,
+    highest_shelf,
     in_time,
     inserted_effects,
-    moves,
     rest_of,
     strip_of,
 )
@@ -155,10 +156,6 @@ def bands_shown(row: Row[InsertOf]) -> bool:
     return bool(bands_of(item.insert))
 
 
-def _moves(row: Row[InsertOf]) -> Moves:
-    return moves(row.context, row.item.insert)
-
-
 @INSERT.fact(
     "number",
     "Its deepest cut, bells and low shelves; a narrow one that takes out a ring does not count.",
@@ -166,26 +163,26 @@ def _moves(row: Row[InsertOf]) -> Moves:
     settings=(NARROW_Q, NARROW_CUT),
 )
 def cut_db(row: Row[InsertOf]) -> FactValue:
-    found = moves(row.context, row.item.insert)
-    return FactValue(found.cut_db, "declared", row.subject.where, found.cut)
+    found = deepest_cut(row.context, row.item.insert)
+    return FactValue(found.db, "declared", row.subject.where, found.text)
 
 
 @INSERT.fact("number", "Its highest boost, bells and low shelves.", unit="dB")
 def boost_db(row: Row[InsertOf]) -> FactValue:
-    found = moves(row.context, row.item.insert)
-    return FactValue(found.boost_db, "declared", row.subject.where, found.boost)
+    found = highest_boost(row.item.insert)
+    return FactValue(found.db, "declared", row.subject.where, found.text)
 
 
 @INSERT.fact("text", "Its deepest cut and its highest boost, with their frequencies.", settings=(NARROW_Q, NARROW_CUT))
 def moves_at(row: Row[InsertOf]) -> str:
-    found = moves(row.context, row.item.insert)
-    return " and ".join(text for text in (found.cut, found.boost) if text != "none") or "none"
+    found = (deepest_cut(row.context, row.item.insert), highest_boost(row.item.insert))
+    return " and ".join(move.text for move in found if move.db > 0.0) or "none"
 
 
 @INSERT.fact("number", "Its highest high shelf.", unit="dB")
 def shelf_db(row: Row[InsertOf]) -> FactValue:
-    found = moves(row.context, row.item.insert)
-    return FactValue(found.shelf_db, "declared", row.subject.where, found.shelf)
+    found = highest_shelf(row.item.insert)
+    return FactValue(found.db, "declared", row.subject.where, found.text)
 
 
 INSERT.echo("shelf_at", "shelf_db.note")

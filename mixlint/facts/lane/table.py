@@ -9,6 +9,7 @@ from typing import Final
 from mixlint.analysis.activity import has_arrangement, stretch_text
 from mixlint.analysis.audibility import is_utility, sounds
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.gaps import LEAST_CHANNELS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane.lanes import (
@@ -98,7 +99,9 @@ def utility(row: Row[LaneOf]) -> bool:
     return is_utility(row.context, row.item.channel)
 
 
-@LANE.fact("switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived")
+@LANE.fact(
+    "switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived", settings=(LEAST_CHANNELS,)
+)
 def audible(row: Row[LaneOf]) -> bool | Unknown:
     return sounds(row.context, row.item.channel)
 

@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import grid, has_arrangement, playing, stretch_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import likeness, panned_parts
+from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, likeness, panned_parts
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Channel, Timeline, Unknown, known
@@ -17,13 +16,6 @@ from mixlint.session import Channel, Timeline, Unknown, known
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
-
-STAND_IN_ANGLE: Final = Setting(
-    "pairs.stand_in_angle",
-    50.0,
-    "%",
-    "Least angle of a like part that stands in for a silent one of a pair, as a share of the silent one's.",
-)
 
 MOST_OF_A_STEP: Final = 0.5
 """A step of the grid counts as played when more than this share of it is: a matter of rounding to the grid."""
@@ -75,7 +67,7 @@ def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArra
 
     found = np.zeros(grid(context).size - 1, dtype=bool)
     place = known(position_of(context, there))
-    least = abs(place) * context.setting(STAND_IN_ANGLE) / 100.0
+    least = abs(place) * context.setting(LEAST_ANGLE_RATIO) / 100.0
     for other in panned_parts(context):
         position = known(position_of(context, other))
         if other.id in (here.id, there.id) or position * place <= 0.0 or abs(position) < least:
@@ -107,12 +99,12 @@ FACTS: Facts[PartPair] = Facts()
     "number",
     "The longest stretch in bars in which one plays without the other, and no like part stands in.",
     how="derived",
-    settings=(STAND_IN_ANGLE,),
+    settings=(LEAST_ANGLE_RATIO,),
 )
 def alone_bars(row: Row[PartPair]) -> float:
     return known(alone(row.context, row.item)).bars
 
 
-@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(STAND_IN_ANGLE,))
+@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(LEAST_ANGLE_RATIO,))
 def alone_in(row: Row[PartPair]) -> str:
     return known(alone(row.context, row.item)).text

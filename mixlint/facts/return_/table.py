@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis import parameter_times
-from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
 from mixlint.analysis.audibility import feeds_content, is_return, is_source
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
 from mixlint.analysis.pitches import nearest_length
-from mixlint.analysis.return_prints import return_dry_leak, return_low_cut
+from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
@@ -46,7 +46,7 @@ def off_centre(row: Row[Channel]) -> float:
     return abs(known(control_of(row.item, PAN).now))
 
 
-@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived")
+@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived", settings=(LEAST_CHANNELS,))
 def fed(row: Row[Channel]) -> bool | Unknown:
     context, channel_id = row.context, row.subject.id
     gap = open_by_gap(context, "sends")
@@ -83,7 +83,12 @@ def effect(row: Row[Channel]) -> str | Unknown:
     return effect_of(row.context, row.item)
 
 
-@RETURN.fact("number", "Dry signal at its output relative to the wet part; a plain copy counts as 0 dB.", unit="dB")
+@RETURN.fact(
+    "number",
+    "Dry signal at its output relative to the wet part; a plain copy counts as 0 dB.",
+    unit="dB",
+    settings=(SHOWN_CLEAN,),
+)
 def dry_db(row: Row[Channel]) -> FactValue:
     leak = known(return_dry_leak(row.context, row.item))
     return FactValue(leak.db, leak.known, leak.where or row.subject.where, leak.how)
@@ -93,7 +98,14 @@ RETURN.echo("dry_how", "dry_db.note")
 
 
 @RETURN.fact(
-    "number", "What the filters on the ambience path take at 60 Hz relative to 1 kHz.", unit="dB", how="derived"
+    "number",
+    "What the filters on the ambience path take at 60 Hz relative to 1 kHz.",
+    unit="dB",
+    how="derived",
+    settings=(
+        ENOUGH_SEEN,
+        LEAST_LOW,
+    ),
 )
 def low_cut_db(row: Row[Channel]) -> FactValue:
     cut = known(return_low_cut(row.context, row.item))

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
 from mixlint.analysis.audibility import feeds_content, is_audible, is_return, is_utility, unknown_path
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import highest, never_open
+from mixlint.analysis.gaps import LEAST_CHANNELS
 from mixlint.analysis.groups import groups_on_the_path
-from mixlint.analysis.return_prints import return_low_cut
+from mixlint.analysis.return_prints import LEAST_LOW, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming.words import ROLES
@@ -122,7 +123,12 @@ def to_utility(row: Row[SendOf]) -> bool:
     return item.to is not None and is_utility(row.context, item.to)
 
 
-@SEND.fact("switch", "What it leads to exists, is loaded, and sounds at the mix bus.", how="derived")
+@SEND.fact(
+    "switch",
+    "What it leads to exists, is loaded, and sounds at the mix bus.",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
 def arrives(row: Row[SendOf]) -> bool | FactValue | Unknown:
     item = row.item
     known(item.send.to)
@@ -156,7 +162,16 @@ def doubled(row: Row[SendOf]) -> bool | FactValue:
 SEND.echo("doubled_by", "doubled.note")
 
 
-@SEND.fact("number", "What the filters on the ambience path it feeds take at 60 Hz.", unit="dB", how="derived")
+@SEND.fact(
+    "number",
+    "What the filters on the ambience path it feeds take at 60 Hz.",
+    unit="dB",
+    how="derived",
+    settings=(
+        ENOUGH_SEEN,
+        LEAST_LOW,
+    ),
+)
 def effect_low_cut_db(row: Row[SendOf]) -> FactValue:
     cut = known(return_low_cut(row.context, _effect_return(row)))
     return FactValue(cut.db, cut.known, row.subject.where, cut.text)

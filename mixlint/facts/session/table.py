@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from mixlint.analysis.activity import song_end_s, stretch_text
 from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, imbalance
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.gaps import gaps
+from mixlint.analysis.gaps import LEAST_CHANNELS, gaps
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
 from mixlint.facts.shared import INTENTS, intents
 from mixlint.session import Session, known
@@ -32,7 +33,11 @@ SESSION.fact("list", INTENTS)(intents)
 
 
 @SESSION.fact(
-    "list", "What the export seems to have dropped.", how="derived", words=("outputs", "sends", "groups", "automation")
+    "list",
+    "What the export seems to have dropped.",
+    how="derived",
+    words=("outputs", "sends", "groups", "automation"),
+    settings=(LEAST_CHANNELS,),
 )
 def dropped(row: Row[Session]) -> FactValue:
     found = gaps(row.context)
@@ -54,6 +59,10 @@ def length_s(row: Row[Session]) -> float:
     return song_end_s(row.context)
 
 
+BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, LEAST_CHANNELS)
+"""What decides the imbalance of the mix."""
+
+
 def _imbalance(row: Row[Session]) -> tuple[Imbalance, How, str]:
     """The imbalance of the mix, how it is known, and what an estimate rests on."""
     found = known(imbalance(row.context))
@@ -66,6 +75,7 @@ def _imbalance(row: Row[Session]) -> tuple[Imbalance, How, str]:
     unit="dB",
     how="measured",
     once="lean_db",
+    settings=BALANCE,
 )
 def imbalance_db(row: Row[Session]) -> FactValue:
     found, how, note = _imbalance(row)
@@ -73,7 +83,12 @@ def imbalance_db(row: Row[Session]) -> FactValue:
 
 
 @SESSION.fact(
-    "word", "The heavier side over the whole song.", how="measured", words=("left", "right"), once="lean_side"
+    "word",
+    "The heavier side over the whole song.",
+    how="measured",
+    words=("left", "right"),
+    once="lean_side",
+    settings=BALANCE,
 )
 def heavier_side(row: Row[Session]) -> FactValue:
     found, how, _ = _imbalance(row)
@@ -85,7 +100,7 @@ def heavier_side(row: Row[Session]) -> FactValue:
     "The same in the stretch of the song where it is greatest.",
     unit="dB",
     how="measured",
-    settings=(STRETCH, QUIET),
+    settings=BALANCE,
     once="stretch_lean_db",
 )
 def stretch_imbalance_db(row: Row[Session]) -> FactValue:
@@ -99,7 +114,7 @@ def stretch_imbalance_db(row: Row[Session]) -> FactValue:
     "text",
     "How the mix leans: over the song, in the stretch where it leans most, and what pulls it.",
     how="measured",
-    settings=(STRETCH, QUIET, LEAST_PULL),
+    settings=BALANCE,
     once="lean_text",
 )
 def imbalance_text(row: Row[Session]) -> FactValue:
@@ -127,7 +142,7 @@ def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
     "list",
     "The parts that pull the song or the stretch where it leans most to the heavier side.",
     how="measured",
-    settings=(STRETCH, QUIET, LEAST_PULL),
+    settings=BALANCE,
     once="lean_causes",
 )
 def imbalance_causes(row: Row[Session]) -> FactValue:

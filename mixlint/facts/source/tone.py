@@ -97,7 +97,7 @@ def lowest_note(row: Row[Channel]) -> str:
     return lowest_text(row.context, row.context.role(row.subject.id) or "")
 
 
-@FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed")
+@FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed", settings=(*BODY,))
 def has_lowest_note(row: Row[Channel]) -> bool:
     return lowest_hz(row.context, row.context.role(row.subject.id) or "") is not None
 

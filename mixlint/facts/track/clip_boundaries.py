@@ -38,7 +38,6 @@ ATTACK_FACTOR: Final = Setting(
     "",
     "How many times a sound must outgrow its first sample within that window for the step to be its attack.",
 )
-WHERE: Final = (MEETING,)
 STEPS: Final = (SHORTEST_FADE, MEETING, ATTACK_WINDOW, ATTACK_FACTOR)
 
 RUNS_ON_S: Final = 3e-5
@@ -349,7 +348,7 @@ def edges_measured(row: Row[Channel]) -> bool:
     return _all_measured(_edges(row))
 
 
-@FACTS.fact("switch", "The export gives the fade of every edge.", settings=WHERE)
+@FACTS.fact("switch", "The export gives the fade of every edge.", settings=STEPS)
 def edge_fades_given(row: Row[Channel]) -> bool | Unknown:
     return _fades_given(_edges(row))
 
@@ -386,7 +385,7 @@ def joins_measured(row: Row[Channel]) -> bool:
     return _all_measured(_joins(row))
 
 
-@FACTS.fact("switch", "The export gives the fades at every join.", settings=WHERE)
+@FACTS.fact("switch", "The export gives the fades at every join.", settings=STEPS)
 def join_fades_given(row: Row[Channel]) -> bool | Unknown:
     return _fades_given(_joins(row))
 
@@ -396,6 +395,6 @@ def abrupt_joins(row: Row[Channel]) -> str:
     return _places(_joins(row))
 
 
-@FACTS.fact("number", "How many places there are where two of its clips meet.", how="derived", settings=WHERE)
+@FACTS.fact("number", "How many places there are where two of its clips meet.", how="derived", settings=STEPS)
 def joins(row: Row[Channel]) -> int:
     return len(_joins(row))

@@ -9,6 +9,7 @@ from typing import Final
 from mixlint.analysis.activity import sounding_clips, stretch_text, together
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.extremes import position_of
 from mixlint.analysis.media_use import in_play
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -22,7 +23,9 @@ LEAST_OVERLAP: Final = Setting(
     "takes.least_overlap", 50.0, "%", "Two clips are layers when they overlap for more than this share of the shorter."
 )
 LAYERS: Final = (LONGEST_CROSSFADE, LEAST_OVERLAP)
-MOST_ANGLE: Final = Setting("takes.most_angle", 10.0, "pan", "Takes panned further apart than this are two parts.")
+MOST_ANGLE: Final = Setting(
+    "takes.most_angle", 10.0, "pan distance", "Takes panned further apart than this are two parts."
+)
 LEAST_TOGETHER: Final = Setting(
     "takes.least_together", 50.0, "%", "Takes play at once from this share of the shorter one's time on."
 )
@@ -81,7 +84,8 @@ def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     A channel that bears the part's plain name counts as one of its takes.
     """
     part = take_of(channel.name)
-    if part is None or not is_known(channel.pan) or not sounding_clips(channel):
+    place = position_of(context, channel)
+    if part is None or not is_known(place) or not sounding_clips(channel):
         return ()
     most_angle, least_together = context.setting(MOST_ANGLE), context.setting(LEAST_TOGETHER) / 100.0
     found = []
@@ -89,7 +93,8 @@ def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
         plain = " ".join(other.name.casefold().split())
         if part not in (take_of(other.name), plain) or not is_source(context, other) or not is_audible(context, other):
             continue
-        if not is_known(other.pan) or abs(other.pan - channel.pan) > most_angle:
+        there = position_of(context, other)
+        if not is_known(there) or abs(there - place) > most_angle:
             continue
         if together(context, channel.id, other.id) >= least_together:
             found.append(other.id)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from mixlint.analysis.activity import has_arrangement
 from mixlint.analysis.audibility import feeds_content, is_utility
 from mixlint.analysis.audibility import sounds as sounding
+from mixlint.analysis.gaps import LEAST_CHANNELS
 from mixlint.analysis.media_use import in_play
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -32,7 +33,12 @@ def utility(row: Row[Channel]) -> bool:
     return is_utility(row.context, row.item)
 
 
-@FACTS.fact("switch", "It is not muted, nor is anything it has to pass on its path to the mix bus.", how="derived")
+@FACTS.fact(
+    "switch",
+    "It is not muted, nor is anything it has to pass on its path to the mix bus.",
+    how="derived",
+    settings=(LEAST_CHANNELS,),
+)
 def audible(row: Row[Channel]) -> bool | Unknown:
     return sounding(row.context, row.item)
 
