@@ -20,7 +20,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.extremes import position_of
 from mixlint.analysis.gain_course import sounding_power
-from mixlint.analysis.settings import Setting
+from mixlint.analysis.settings import Setting, share_setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import PAN_DISTANCE, SILENCE_DB, number_text, pan_text
@@ -36,21 +36,13 @@ LEAST_ANGLE: Final = Setting(
     lowest=0.5,  # nearer to the centre than this is the centre
     highest=100.0,
 )
-LEAST_ANGLE_RATIO: Final = Setting(
-    "matching.least_angle_ratio",
-    50.0,
-    "%",
-    "Least angle of the nearer of two counterparts, as a share of the other's.",
-    lowest=0.0,
-    highest=100.0,
+LEAST_ANGLE_RATIO: Final = share_setting(
+    "matching.least_angle_ratio", 50.0, "Least angle of the nearer of two counterparts, as a share of the other's."
 )
-LEAST_TOGETHER: Final = Setting(
+LEAST_TOGETHER: Final = share_setting(
     "matching.least_together",
     50.0,
-    "%",
     "Least share of the shorter one's playing time in which two counterparts play together.",
-    lowest=0.0,
-    highest=100.0,
 )
 MOST_LEVEL_DIFFERENCE_DB: Final = Setting(
     "matching.most_level_difference_db",
@@ -148,7 +140,6 @@ def _likes(context: SessionContext, channel: Channel, angle: float) -> list[Chan
 
     Of a crowd only those that stand nearest to ``angle`` on either side are handed out.
     """
-
     groups = _by_kinship(context)
     found: dict[str, Channel] = {}
     for key in _kinship(context, channel):
@@ -295,7 +286,6 @@ def _loudness_db(context: SessionContext, channel: Channel) -> tuple[float | Non
 
     The gain is that of a signal alike on both legs, which already counts a stereo part twice.
     """
-
     gain = path_gain(context, channel.id)
     energy = measured_energy(context, channel)
     heard = energy.legs.mean(axis=0) if energy is not None else None

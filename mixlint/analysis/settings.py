@@ -42,3 +42,8 @@ class Setting:
             raise ValueError(f"{self.unit!r} is not a unit of mixlint.units")
         if not self.lowest <= self.value <= self.highest:
             raise ValueError(f"{self.name}: {self.value} lies out of {self.lowest} to {self.highest}")
+
+
+def share_setting(name: str, percent: float, meaning: str, basis: str = "common practice, no source") -> Setting:
+    """A setting that is a share: in ``%``, 0 to 100; the arguments are those of :class:`Setting`."""
+    return Setting(name, percent, "%", meaning, basis, 0.0, 100.0)

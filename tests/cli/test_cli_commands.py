@@ -109,7 +109,7 @@ def test_rules_lists_the_checklist() -> None:
     body = json.loads(run("rules", "--as", "json").stdout)
     assert (body["format"], body["standard"]) == ("mixlint-rules/1", "pre-bounce")
     assert sorted(r["id"] for r in body["rules"]) == sorted(load_standard().rules)
-    assert set(body["rules"][0]) == {"id", "title", "area", "grade", "over", "limits"}
+    assert set(body["rules"][0]) == {"id", "title", "area", "grade", "over", "limits", "settings"}
     assert all(r["id"] in text for r in body["rules"])
     wet = next(r for r in body["rules"] if r["id"] == "return-fully-wet")
     assert (wet["limits"]["dry_db"]["value"], wet["limits"]["dry_db"]["unit"]) == (-40.0, "dB")
