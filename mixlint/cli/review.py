@@ -11,9 +11,9 @@ import typer
 from mixlint.cli.options import OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from mixlint.comparison import Approval
     from mixlint.reports.html import Pictures
     from mixlint.review.findings import Report, SessionReview
-    from mixlint.revisions import Approval
     from mixlint.rulebook import Rule, Standard
 
 Form = Literal["text", "json", "sarif", "junit", "html", "line"]
@@ -74,7 +74,7 @@ def review(
         shows_quiet=shows_quiet,
     )
     if baseline is not None:
-        from mixlint.review.baseline_file import read_baseline
+        from mixlint.review.baseline import read_baseline
 
         job.baseline = (read_baseline(baseline), shown(baseline))
     found, unusable = _find(paths)
@@ -164,10 +164,12 @@ class _Job:
 
     def _one(self, path: Path) -> SessionReview:
         from mixlint.cli.inputs import context_for, shown
+        from mixlint.comparison.paths import approval_beside
         from mixlint.importers import digest, read
         from mixlint.review import review as judge
-        from mixlint.review.sign_paths import files_for
-        from mixlint.review.teamwork import approval_beside, under_signs
+        from mixlint.review.run import ChecklistRun
+        from mixlint.signoffs.paths import signoff_files
+        from mixlint.signoffs.session import under_signoffs
 
         standard = self._standard(path)
         session = read(path)
@@ -181,18 +183,10 @@ class _Job:
                 area=self.area,
                 leave_out=self.leave_out,
                 hold_on=self.hold_on,
-                everything=self.shows_quiet or self.baseline is not None or bool(files_for(path)),
+                everything=self.shows_quiet or self.baseline is not None or bool(signoff_files(path)),
             )
-            made = under_signs(
-                made,
-                context,
-                standard,
-                path,
-                day=self.day,
-                area=self.area,
-                leave_out=self.leave_out,
-                hold_on=self.hold_on,
-            )
+            run = ChecklistRun(standard, self.day, self.area, self.leave_out, self.hold_on)
+            made = under_signoffs(made, context, path, run)
             if self.baseline is not None:
                 made = self._since_baseline(made, standard)
             if self.draws:  # drawn now, so that no desk is kept beyond its review
@@ -202,7 +196,7 @@ class _Job:
         return made
 
     def _since_baseline(self, made: SessionReview, standard: Standard) -> SessionReview:
-        from mixlint.review.revisions import baseline_findings, only_new
+        from mixlint.review.baseline import baseline_findings, only_new
 
         assert self.baseline is not None
         body, source = self.baseline

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.analysis.context import SessionContext
+from mixlint.comparison.model import FINE, WHATS, MixChange, Unseen
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.revisions.model import FINE, WHATS, Change, Unseen
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
-    from mixlint.revisions import Approval
+    from mixlint.comparison import Approval
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,14 +23,14 @@ class Since:
     """One change, or what cannot be told, since an approval; None when nothing changed."""
 
     approved: Approval
-    told: Change | Unseen | None
+    told: MixChange | Unseen | None
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Since]]:
     approved = context.approved
     if approved is None:
         return
-    from mixlint.revisions import compare
+    from mixlint.comparison import compare
 
     found = compare(
         approved.session,
@@ -39,7 +39,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Since]]:
         new_contents=context.sounds,
         tolerances=FINE,
     )
-    told: list[Change | Unseen] = [*found.changes, *found.unseen]
+    told: list[MixChange | Unseen] = [*found.changes, *found.unseen]
     for one in told:
         here = one.channel_id in context.channels
         item = f" ({one.item})" if one.item else ""
@@ -56,7 +56,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Since]]:
 CHANGE: Table[Since] = Table("change", "What changed since the mix was approved: one row per change.", _rows)
 
 
-def _change(row: Row[Since]) -> Change | Unknown | None:
+def _change(row: Row[Since]) -> MixChange | Unknown | None:
     told = row.item.told
     if isinstance(told, Unseen):
         return Unknown(unknown=told.why, settle="export the session with all that it shows, or compare by ear")
