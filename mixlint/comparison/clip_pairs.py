@@ -58,7 +58,11 @@ class ClipPairing:
         return was.plays == now.plays and folded(self.old.file_name(was)) == folded(self.new.file_name(now))
 
     def paired(self, was: Iterable[Clip], now: Iterable[Clip]) -> PairedClips:
-        """The clips of both, paired: those that did not move first, so that a few moved ones stand out."""
+        """The clips of both, paired: those that did not move first, so that a few moved ones stand out.
+
+        Args:
+            was, now: the clips of one channel in the older and in the newer revision.
+        """
         pairs: list[tuple[Clip, Clip]] = []
         left, here = self._in_place(_in_time(was), _in_time(now), pairs)
         fits: tuple[Fit, ...] = (

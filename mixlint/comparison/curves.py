@@ -18,7 +18,14 @@ NEAR_S: Final = 0.002
 
 
 def farthest(was: Automation, now: Automation) -> float:
-    """The greatest distance between two lanes: dB for levels, else the parameter's own unit."""
+    """The greatest distance between two lanes.
+
+    Args:
+        was, now: two lanes of one control, each with a point or more.
+
+    Returns:
+        dB for levels, else the control's own unit.
+    """
     if len(was.t) == len(now.t) and all(abs(a - b) <= NEAR_S for a, b in zip(was.t, now.t, strict=True)):
         if was.v == now.v and was.scale == now.scale:
             return 0.0
@@ -27,7 +34,12 @@ def farthest(was: Automation, now: Automation) -> float:
 
 
 def far_from_still(lane: Automation, still: float) -> float:
-    """The greatest distance between a lane and a value that stands still."""
+    """The greatest distance between a lane and a value that stands still.
+
+    Args:
+        lane: the lane.
+        still: the value; dB for levels, else the control's own unit.
+    """
     return max((abs(in_db(lane, v) - still) for v in lane.v), default=0.0)
 
 
@@ -67,7 +79,12 @@ def _value(lane: Automation, time: float, scale: str) -> float:
 
 
 def in_db(lane: Automation, value: float) -> float:
-    """A lane's value, in dB where it is an amplitude; −200 for silence."""
+    """A lane's value, in dB where it is an amplitude; −200 for silence.
+
+    Args:
+        lane: the lane, whose scale says what ``value`` means.
+        value: one of its values.
+    """
     if lane.scale == "amplitude":
         return _db(value)
     return max(value, SILENCE_DB) if lane.scale == "dB" else value

@@ -39,7 +39,12 @@ def _keys(inserts: Iterable[Insert]) -> Iterator[tuple[tuple[str, int], int]]:
 
 
 def compare_inserts(log: ChangeLog, was: Sequence[Insert], now: Sequence[Insert]) -> None:
-    """Write down what changed among the inserts of one channel."""
+    """Write down what changed among the inserts of one channel.
+
+    Args:
+        log: where it goes.
+        was, now: its inserts then and now, in the order the signal passes.
+    """
     kept: list[int] = []
     for before, after in paired_inserts(was, now):
         if before is None and after is not None:

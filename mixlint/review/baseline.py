@@ -20,6 +20,9 @@ from mixlint.rulebook.rule import Rule
 def read_baseline(path: Path) -> Report | Approval:
     """The report or approval in a file.
 
+    Args:
+        path: a report in JSON, or an approval.
+
     Raises:
         BrokenFile: it is neither, or damaged.
         InputError: it cannot be read.
@@ -81,6 +84,13 @@ def only_new(
     """``made`` without the rows that a baseline has too and that are no worse.
 
     A row that could not be seen then and cannot be seen now is left out as well; the left out are counted.
+
+    Args:
+        made: the review, with its clear and idle rows.
+        old: what the baseline knows of the session.
+        rules: the rules in force by id, which give margins and say which way is worse.
+        source: the baseline, as a reader knows it.
+        hold_on: the lightest grade of a flagged finding that holds the bounce.
     """
     rows = list(made.findings)
     kept = []

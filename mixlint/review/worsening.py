@@ -105,7 +105,7 @@ def worse(was: float, now: float, limit: EvidenceValue, way: int = 0) -> bool | 
 
 
 def nearest_limit(was: float, limit: EvidenceValue) -> float | None:
-    """The limit, or that one of two that a value lies nearer to."""
+    """The limit, or that one of two that a value lies nearer to; None where there is no number to be held to."""
     if isinstance(limit, bool) or limit is None or isinstance(limit, str):
         return None
     if isinstance(limit, tuple):

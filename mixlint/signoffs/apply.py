@@ -59,7 +59,13 @@ def with_signoffs(
 
 
 def covers(item: SignOff, finding: Finding, names: Names) -> bool:
-    """True when a line is about a finding, whichever of several of one name it is."""
+    """True when a line is about a finding, whichever of several of one name it is.
+
+    Args:
+        item: the sign-off.
+        finding: the finding.
+        names: the channels' names by id, which a sign-off of a whole part goes by.
+    """
     if item.rule != finding.rule:
         return False
     if item.scope in ("song", "project"):

@@ -35,7 +35,7 @@ class MixState:
 
 
 def why_ended(item: SignOff, now: MixState) -> str:
-    """Why a sign-off has come to its end, or nothing."""
+    """Why a sign-off has come to its end by its day or its mix, or nothing; the day or mix named is the last."""
     what, _, number = item.until.partition(" ")
     if what == "mix":
         return f"it held until mix {number}, and this is mix {now.mix}" if (now.mix or 0) > int(number) else ""
