@@ -58,17 +58,14 @@ def paired_lanes(
     """
     old, new = lanes(was), lanes(now)
     newer_names = {**_newer_names("send", sends), **_newer_names("insert", inserts)}
-    done: set[str] = set()
-    for target in dict.fromkeys((*ATTRIBUTES, *old, *new)):
-        newer: str | None = target
-        if target in old:
-            newer = _newer(target, newer_names)
-        elif target not in new:
-            continue
-        if newer is None or newer in done:
-            continue
-        done.add(newer)
-        yield newer, old.get(target), new.get(newer)
+    older: Lanes = {}
+    for target, lane in old.items():
+        newer = _newer(target, newer_names)
+        if newer is not None:
+            older.setdefault(newer, lane)
+    for target in dict.fromkeys((*ATTRIBUTES, *older, *new)):
+        if target in older or target in new:
+            yield target, older.get(target), new.get(target)
 
 
 def _newer_names(what: str, places: Places) -> dict[str, str | None]:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from mixlint import importers
 from mixlint.comparison import Tolerances, compare
 from mixlint.comparison.digest import mix_digest
-from mixlint.session import Channel, Clip, MediaFile, Send, Session, Unknown
+from mixlint.session import Automation, Channel, Clip, MediaFile, Send, Session, Unknown
 from tests.comparison.revised import PLANTS, other_file, told_apart, with_channel, written_again
 from tests.importers.exporters import STYLES, Exporter, Style
 from tests.importers.made_sessions import sessions
@@ -258,3 +258,21 @@ def test_very_many_clips_and_namesakes_keep_their_identity() -> None:
     moved = many[150].model_copy(update={"pan": 60.0})
     found = compare(song(*many), song(*reversed([*many[:150], moved, *many[151:]])))
     assert [(c.what, c.channel_id) for c in found.changes] == [("pan", "a150")]
+
+
+@pytest.mark.parametrize("gone", [False, True], ids=["the sends in another order", "the first send gone"])
+def test_automation_added_where_another_send_stood(gone: bool) -> None:
+    """The lane of a send is told by where it leads: one that is new is added, whatever stood at its position."""
+    lanes = [Automation(target=f"send:{n}:level", scale="dB", t=(0.0, 1.0), v=(-10.0, -3.0)) for n in (0, 1)]
+    plate, hall = Send(to="p", level_db=-10.0), Send(to="h", level_db=-10.0)
+    returns = (Channel(id="p", name="Plate", kind="return"), Channel(id="h", name="Hall", kind="return"))
+
+    def song(sends: tuple[Send, ...], *moving: Automation) -> Session:
+        voice = Channel(id="v", name="Voice", kind="track", output=None, sends=sends, automation=moving)
+        return Session(channels=(voice, *returns))
+
+    old = song((plate, hall), lanes[0])
+    new = song((hall,), lanes[0]) if gone else song((hall, plate), *lanes)
+    told = [(c.what, c.item, c.did) for c in compare(old, new).changes]
+    removed = [("send", "Plate", "removed")] if gone else []
+    assert told == [*removed, ("automation", "send:0:level", "added")]
