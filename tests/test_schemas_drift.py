@@ -14,10 +14,10 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
+from mixlint.comparison import Approval
 from mixlint.facts import TABLES
+from mixlint.review.compare import ComparisonReport
 from mixlint.review.findings import Report
-from mixlint.review.revisions import Compared
-from mixlint.revisions import Approval
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
 from mixlint.rulebook.settings import settings_of
@@ -34,7 +34,7 @@ def made() -> dict[str, dict[str, Any]]:
     """Every schema by name, made now."""
     return {
         "approval": model_schema(Approval, "An approved mix"),
-        "compare": model_schema(Compared, "What changed between two revisions"),
+        "compare": model_schema(ComparisonReport, "What changed between two revisions"),
         "report": model_schema(Report, "A mixlint report"),
         "rule": rule_schema(TABLES),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),

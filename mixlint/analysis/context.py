@@ -16,8 +16,8 @@ from mixlint.session import Channel, NotKnown, Session, is_known
 
 if TYPE_CHECKING:
     from mixlint.analysis.settings import Setting
+    from mixlint.comparison import Approval
     from mixlint.media import Library
-    from mixlint.revisions import Approval
     from mixlint.routing import Gains, Routing
 
 LOW_HZ: Final = 60.0

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from mixlint.cli.options import FormOption, OutOption, StandardOption
-
-if TYPE_CHECKING:
-    from mixlint.analysis.context import SessionContext
-    from mixlint.review.findings import SessionReview
-    from mixlint.rulebook import Standard
 
 
 def compare(
@@ -29,43 +25,29 @@ def compare(
     """
     from mixlint.cli.inputs import one_session_at, shown, standard_for
     from mixlint.cli.out import put_result, refuse_inputs
+    from mixlint.cli.reviewed import reviewed
+    from mixlint.comparison import compare as changes_between
+    from mixlint.comparison.approval import read_approval
+    from mixlint.comparison.paths import APPROVED
     from mixlint.reports.compare import comparison_text
-    from mixlint.review.revisions import Compared, approved_findings, known_findings, turns
-    from mixlint.revisions import compare as changes_between
-    from mixlint.revisions.approval import read_approval
-    from mixlint.revisions.model import APPROVED
+    from mixlint.review.compare import approved_findings, comparison_report, earlier_findings
+    from mixlint.review.run import ChecklistRun
 
     refuse_inputs(out, [old, new])
     newer = one_session_at(new)
-    house = standard_for(newer, standard)
-    made, sounds, context = _reviewed(newer, house, audio=not no_audio)
-    approved = read_approval(old) if old.is_file() and old.name.endswith(APPROVED) else None
-    if approved is not None:
-        found = changes_between(approved.session, context.session, old_contents=approved.contents, new_contents=sounds)
-        before = approved_findings(approved.findings, found.renamed)
+    run = ChecklistRun(standard_for(newer, standard), date.today())
+    now = reviewed(newer, run, audio=not no_audio)
+    if old.is_file() and old.name.endswith(APPROVED):
+        approval = read_approval(old)
+        found = changes_between(
+            approval.session, now.context.session, old_contents=approval.contents, new_contents=now.sounds
+        )
+        before = approved_findings(approval.findings, found.renamed)
     else:
-        older = one_session_at(old)
-        was, contents, old_desk = _reviewed(older, house, audio=not no_audio)
-        found = changes_between(old_desk.session, context.session, old_contents=contents, new_contents=sounds)
-        before = known_findings(was.findings, found.renamed)
-    compared = Compared(
-        old=shown(old),
-        new=shown(new),
-        standard=house.name,
-        changes=found.changes,
-        unseen=found.unseen,
-        findings=tuple(turns(before, made, house.rules)),
-    )
-    put_result(compared, lambda page: comparison_text(compared, page), form, out)
-
-
-def _reviewed(path: Path, standard: Standard, *, audio: bool) -> tuple[SessionReview, dict[str, str], SessionContext]:
-    """The review of one revision, its sounds, and its desk with the audio closed again."""
-    from mixlint.cli.inputs import context_for, shown
-    from mixlint.importers import digest, read
-    from mixlint.review import review
-
-    session = read(path)
-    with context_for(session, path, standard.house, audio=audio) as context:
-        made = review(context, standard, source=shown(path), digest=digest(path))
-        return made, context.sounds, context
+        was = reviewed(one_session_at(old), run, audio=not no_audio)
+        found = changes_between(
+            was.context.session, now.context.session, old_contents=was.sounds, new_contents=now.sounds
+        )
+        before = earlier_findings(was.review.findings, found.renamed)
+    report = comparison_report(run, shown(old), shown(new), found, before, now.review)
+    put_result(report, lambda page: comparison_text(report, page), form, out)

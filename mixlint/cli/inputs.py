@@ -14,7 +14,7 @@ from mixlint.errors import Fault, InputError
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
     from mixlint.analysis.house import House
-    from mixlint.revisions import Approval
+    from mixlint.comparison import Approval
     from mixlint.rulebook import Standard
     from mixlint.session import Session
 

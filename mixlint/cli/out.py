@@ -116,10 +116,10 @@ def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = Fa
 
 def _what_it_keeps(out: Path, writes: str) -> str:
     """What would be lost with a file: a record of mixlint's own, a session or a recording; or nothing."""
+    from mixlint.comparison.paths import APPROVED
     from mixlint.importers import what_it_keeps
-    from mixlint.review.sign_paths import ENDING as SIGNED
-    from mixlint.revisions.model import APPROVED
     from mixlint.rulebook.standard import BESIDE
+    from mixlint.signoffs.paths import ENDING as SIGNED
 
     records = {SIGNED: "sign-offs", APPROVED: "an approved mix", Path(BESIDE).suffix: "a standard or a rule"}
     name = out.name.casefold()

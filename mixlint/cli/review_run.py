@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from mixlint.cli.options import HoldOn
 
 if TYPE_CHECKING:
+    from mixlint.comparison import Approval
     from mixlint.errors import Fault
     from mixlint.reports.html import Pictures
     from mixlint.review.findings import Report, SessionReview
-    from mixlint.revisions import Approval
     from mixlint.rulebook import Rule, Standard
 
 
@@ -114,10 +114,12 @@ class ReviewRun:
 
     def _one(self, path: Path) -> SessionReview:
         from mixlint.cli.inputs import context_for, shown
+        from mixlint.comparison.paths import approval_beside
         from mixlint.importers import digest, read
         from mixlint.review import review
-        from mixlint.review.sign_paths import files_for
-        from mixlint.review.teamwork import approval_beside, under_signs
+        from mixlint.review.run import ChecklistRun
+        from mixlint.signoffs.paths import signoff_files
+        from mixlint.signoffs.session import under_signoffs
 
         standard = self._standard(path)
         session = read(path)
@@ -131,18 +133,10 @@ class ReviewRun:
                 area=self._area,
                 leave_out=self._leave_out,
                 hold_on=self._hold_on,
-                everything=self._quiet_rows or self._baseline is not None or bool(files_for(path)),
+                everything=self._quiet_rows or self._baseline is not None or bool(signoff_files(path)),
             )
-            made = under_signs(
-                made,
-                context,
-                standard,
-                path,
-                day=self._day,
-                area=self._area,
-                leave_out=self._leave_out,
-                hold_on=self._hold_on,
-            )
+            run = ChecklistRun(standard, self._day, self._area, self._leave_out, self._hold_on)
+            made = under_signoffs(made, context, path, run)
             if self._baseline is not None:
                 made = self._since_baseline(made, standard, *self._baseline)
             if self._draws:  # drawn now, so that no desk is kept beyond its review
@@ -154,7 +148,7 @@ class ReviewRun:
     def _since_baseline(
         self, made: SessionReview, standard: Standard, body: Report | Approval, source: str
     ) -> SessionReview:
-        from mixlint.review.revisions import baseline_findings, only_new
+        from mixlint.review.baseline import baseline_findings, only_new
 
         return only_new(made, baseline_findings(body, made, source), standard.rules, source, self._hold_on)
 
@@ -180,6 +174,6 @@ class ReviewRun:
 def _baseline_at(path: Path) -> tuple[Report | Approval, str]:
     """An earlier report or approval, and how findings name it."""
     from mixlint.cli.inputs import shown
-    from mixlint.review.baseline_file import read_baseline
+    from mixlint.review.baseline import read_baseline
 
     return read_baseline(path), shown(path)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
@@ -12,10 +11,9 @@ import typer
 from mixlint.cli.options import PathArgument, StandardOption
 
 if TYPE_CHECKING:
-    from mixlint.analysis.context import SessionContext
-    from mixlint.review.findings import Finding, SessionReview
-    from mixlint.review.sign_item import SignOff
-    from mixlint.rulebook import Standard
+    from mixlint.review.findings import Finding
+    from mixlint.signoffs.create import Wish
+    from mixlint.signoffs.line import SignOff
 
 UNTIL = "When it ends: a day such as 2026-03-14, 'mix 5' (the last mix it holds for), or never."
 SCOPE = (
@@ -54,115 +52,78 @@ def sign(
 ) -> None:
     """Sign a finding off, answer a question, or approve a mix, in a text file beside the session."""
     from mixlint.errors import MixlintError
-    from mixlint.review.sign_item import INITIALS
+    from mixlint.signoffs.line import INITIALS
 
     if by is None or not INITIALS.fullmatch(by):
         raise MixlintError("a signature needs initials", do="name them with --by, such as --by RM")
     if approve == (rule is not None):
         raise MixlintError("say what to sign", do="name one rule, or approve the mix with --approve --mix NUMBER")
-    job = _Job(path, standard, by, audio=not no_audio)
+    signer = _Signer(path, standard, by, audio=not no_audio)
     if approve:
         if mix is None:
             raise MixlintError("an approval needs the number of the mix", do="add --mix NUMBER")
-        job.approve(mix)
+        signer.approve(mix)
         return
+    from mixlint.signoffs.create import Wish
+
     assert rule is not None
-    wish = _Wish(rule, on, because or "", until, scope, answer)
+    wish = Wish(rule, (because or "").strip(), by, signer.run.day, on, until, scope, answer)
     if withdraw:
-        job.withdraw(wish)
+        signer.withdraw(wish)
     else:
-        job.sign(wish)
+        signer.sign(wish)
 
 
-@dataclass(frozen=True, slots=True)
-class _Wish:
-    """What the reader wants to sign."""
-
-    rule: str
-    on: str | None
-    because: str
-    until: str
-    scope: Literal["finding", "part", "song", "project"]
-    answer: Literal["yes", "no", "not-applicable"] | None
-
-
-class _Job:
+class _Signer:
     """One session, and who signs."""
 
     def __init__(self, path: Path, standard: str | None, by: str, *, audio: bool) -> None:
         from mixlint.cli.inputs import one_session_at, standard_for
+        from mixlint.review.run import ChecklistRun
 
         self.session = one_session_at(path)
-        self.standard: Standard = standard_for(self.session, standard)
+        self.run = ChecklistRun(standard_for(self.session, standard), date.today())
         self.by = by
         self.audio = audio
-        self.day = date.today()
 
-    def _reviewed(self, *, signed: bool, hear: bool) -> tuple[SessionReview, SessionContext, str, dict[str, str]]:
-        """The review, the desk (its audio closed again), the content and the sounds."""
-        from mixlint.cli.inputs import context_for, shown
-        from mixlint.importers import digest, read
-        from mixlint.review import review
-        from mixlint.review.teamwork import approval_beside, content_of, under_signs
-
-        path = self.session
-        session = read(path)
-        approved = approval_beside(path) if not signed else None
-        with context_for(session, path, self.standard.house, audio=self.audio, approved=approved) as context:
-            made = review(context, self.standard, source=shown(path), digest=digest(path))
-            if signed:
-                made = under_signs(made, context, self.standard, path, day=self.day)
-            return made, context, content_of(context) if hear else "", context.sounds if hear else {}
-
-    def sign(self, wish: _Wish) -> None:
+    def sign(self, wish: Wish) -> None:
         """Put one line into the file."""
         from mixlint.cli.names import known_or_complain
+        from mixlint.cli.reviewed import reviewed
         from mixlint.errors import MixlintError
-        from mixlint.review.sign_file import read_signed
-        from mixlint.review.signing import first_unsigned, new_line, rows_meant
+        from mixlint.signoffs.create import first_unsigned, new_signoff, rows_meant
+        from mixlint.signoffs.session import content_of
 
-        known_or_complain(wish.rule, self.standard.rules, "", "rule", self.standard.name)
-        if not wish.because.strip():
+        standard = self.run.standard
+        known_or_complain(wish.rule, standard.rules, "", "rule", standard.name)
+        if not wish.because:
             raise MixlintError(
                 "a sign-off needs a reason", do="add --because, such as --because 'intended sound' or 'client wish'"
             )
-        rule = self.standard.rules[wish.rule]
-        if rule.may_sign == "nobody" and wish.answer is None:
+        rule = standard.rules[wish.rule]
+        asked = wish.answer is not None
+        if rule.may_sign == "nobody" and not asked:
             raise MixlintError(
-                f"nobody may sign {rule.id} off in the standard {self.standard.name}", do=f"mend it: {rule.remedy.text}"
+                f"nobody may sign {rule.id} off in the standard {standard.name}", do=f"mend it: {rule.remedy.text}"
             )
-        made, context, content, _ = self._reviewed(signed=False, hear=wish.answer is not None)
-        names = {channel.id: channel.name for channel in context.session.channels}
-        rows = rows_meant(made.findings, rule, wish.on, wish.scope, asked=wish.answer is not None, names=names)
+        here = reviewed(self.session, self.run, audio=self.audio, hear=asked, approved=True)
+        findings = here.review.findings
+        names = {channel.id: channel.name for channel in here.context.session.channels}
+        rows = rows_meant(findings, rule, wish.on, wish.scope, asked=asked, names=names)
         file = self._file(wish.scope)
         if wish.scope == "finding":
-            items = read_signed(file) if file.is_file() else []
-            rows = first_unsigned(rows, made.findings, items, self.by)
-        item = new_line(
-            rule,
-            rows,
-            because=wish.because.strip(),
-            by=self.by,
-            day=self.day,
-            until=wish.until,
-            scope=wish.scope,
-            answer=wish.answer,
-            content=content,
-            part=wish.on or "",
-            findings=made.findings,
-        )
-        self._write(file, [item], without=())
-        two = rule.may_sign == "two" and wish.answer is None
-        self._tell(item, file, rows, second=two)
+            rows = first_unsigned(rows, findings, _items(file), self.by)
+        item = new_signoff(wish, rows, findings, content_of(here.context) if asked else "")
+        self._write(file, [*_items(file), item])
+        _say(_receipt(item, file, rows, second=rule.may_sign == "two" and not asked))
 
-    def withdraw(self, wish: _Wish) -> None:
+    def withdraw(self, wish: Wish) -> None:
         """Take lines of one person about one rule out of the file."""
+        from mixlint.comparison.names import folded
         from mixlint.errors import MixlintError
-        from mixlint.review.sign_file import read_signed
-        from mixlint.review.signed import folded
 
         file = self._file(wish.scope)
-        items = read_signed(file) if file.is_file() else []
+        items = _items(file)
         gone = [
             i for i in items
             if i.rule == wish.rule and i.signer == self.by.casefold() and i.scope == wish.scope
@@ -170,57 +131,67 @@ class _Job:
         ]  # fmt: skip
         if not gone:
             raise MixlintError(f"{self.by} has no such line about {wish.rule}", where=str(file), do="see the file")
-        self._write(file, [], without=gone)
+        self._write(file, [item for item in items if item not in gone])
         typer.echo(f"{len(gone)} {'line' if len(gone) == 1 else 'lines'} taken out of {file}.")
 
     def approve(self, mix: int) -> None:
         """Store the mix as approved."""
         from mixlint.cli.out import put
-        from mixlint.review.revisions import noted
-        from mixlint.revisions import Approval
-        from mixlint.revisions.approval import approval_path, approval_text
+        from mixlint.cli.reviewed import reviewed
+        from mixlint.comparison import Approval
+        from mixlint.comparison.approval import approval_text
+        from mixlint.comparison.paths import approval_path
+        from mixlint.review.compare import findings_to_approve
 
-        made, context, _, sounds = self._reviewed(signed=True, hear=True)
+        here = reviewed(self.session, self.run, audio=self.audio, signed=True)
         approval = Approval(
             mix=mix,
             by=self.by,
-            on=self.day.isoformat(),
-            standard=self.standard.name,
-            digest=made.digest,
-            session=context.session,
-            contents=sounds,
-            findings=noted(made.findings),
+            on=self.run.day.isoformat(),
+            standard=self.run.standard.name,
+            digest=here.review.digest,
+            session=here.context.session,
+            contents=dict(here.sounds),
+            findings=findings_to_approve(here.review.findings),
         )
         file = approval_path(self.session)
         put(approval_text(approval), file, inputs=[self.session], record=True)
-        heard = f"{len(sounds)} audio files by their sound" if sounds else "no audio heard"
+        heard = f"{len(here.sounds)} audio files by their sound" if here.sounds else "no audio heard"
         lines = [f"mix {mix} approved by {self.by}: {file} ({heard})."]
-        if made.outcome == "held":
-            lines.append(f"It was approved while held: {made.counts.flagged} flagged.")
+        if here.review.outcome == "held":
+            lines.append(f"It was approved while held: {here.review.counts.flagged} flagged.")
         _say(lines)
 
     def _file(self, scope: str) -> Path:
-        from mixlint.review.sign_paths import project_file, project_home, session_file
+        from mixlint.signoffs.paths import new_project_signoffs, project_signoffs, session_signoffs
 
         if scope == "project":
-            return project_file(self.session) or project_home(self.session)
-        return session_file(self.session)
+            return project_signoffs(self.session) or new_project_signoffs(self.session)
+        return session_signoffs(self.session)
 
-    def _write(self, file: Path, new: list[SignOff], *, without: list[SignOff] | tuple[()]) -> None:
+    def _write(self, file: Path, items: list[SignOff]) -> None:
         from mixlint.cli.out import put
-        from mixlint.review.sign_file import read_signed, signed_text
+        from mixlint.signoffs.file import signoffs_text
 
-        kept = [item for item in (read_signed(file) if file.is_file() else []) if item not in without]
-        areas = {rule.id: rule.area for rule in self.standard.rules.values()}
-        put(signed_text([*kept, *new], areas), file, inputs=[self.session], record=True)
+        areas = {rule.id: rule.area for rule in self.run.standard.rules.values()}
+        put(signoffs_text(items, areas), file, inputs=[self.session], record=True)
 
-    def _tell(self, item: SignOff, file: Path, rows: list[Finding], *, second: bool) -> None:
-        covered = "1 row" if len(rows) == 1 else f"{len(rows)} rows"
-        lines = [f"{'answered' if item.answer else 'signed'} by {item.by}, {covered}: {file}"]
-        lines += [f"  {row.subject.name}: {row.message}" for row in rows[:5]]
-        if second:
-            lines.append("This rule needs a second person: it counts once another has signed it too.")
-        _say(lines)
+
+def _items(file: Path) -> list[SignOff]:
+    """The sign-offs that are in the file already."""
+    from mixlint.signoffs.file import read_signoffs
+
+    return read_signoffs(file) if file.is_file() else []
+
+
+def _receipt(item: SignOff, file: Path, rows: list[Finding], *, second: bool) -> list[str]:
+    """What has been signed, for the one who signed it; ``second``: another has to sign it too."""
+    covered = "1 row" if len(rows) == 1 else f"{len(rows)} rows"
+    lines = [f"{'answered' if item.answer else 'signed'} by {item.by}, {covered}: {file}"]
+    lines += [f"  {row.subject.name}: {row.message}" for row in rows[:5]]
+    if second:
+        lines.append("This rule needs a second person: it counts once another has signed it too.")
+    return lines
 
 
 def _say(lines: list[str]) -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from mixlint.comparison import MixChange, Unseen
 from mixlint.reports.plain import Page, neutral, wrapped
 from mixlint.reports.words import CAUTION, says_levels
-from mixlint.review.revisions import Compared, Turn
-from mixlint.revisions import Change, Unseen
+from mixlint.review.compare import ComparisonReport, FindingChange
 
 TURNS = {
     "new": "new findings",
@@ -17,7 +17,7 @@ TURNS = {
 }
 
 
-def comparison_text(compared: Compared, page: Page) -> str:
+def comparison_text(compared: ComparisonReport, page: Page) -> str:
     """The whole comparison.
 
     Args:
@@ -44,7 +44,7 @@ def comparison_text(compared: Compared, page: Page) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _changes(changes: Iterable[Change], page: Page) -> list[str]:
+def _changes(changes: Iterable[MixChange], page: Page) -> list[str]:
     lines: list[str] = []
     here: tuple[str, str] | None = None
     for change in changes:
@@ -66,7 +66,7 @@ def _unseen(unseen: Iterable[Unseen], page: Page) -> list[str]:
     return lines
 
 
-def _turn(turn: Turn) -> str:
+def _turn(turn: FindingChange) -> str:
     said = neutral(turn.message or turn.name)
     about = "" if turn.name in said or turn.table == "session" else f"{neutral(turn.name)}: "
     why = f" ({neutral(turn.why)})" if turn.why else ""
@@ -74,7 +74,7 @@ def _turn(turn: Turn) -> str:
     return f"{about}{said}{why} (rule {turn.rule}{grade})"
 
 
-def _count(compared: Compared) -> str:
+def _count(compared: ComparisonReport) -> str:
     came = {word: sum(turn.came == word for turn in compared.findings) for word in TURNS}
     count = len(compared.changes)
     changes = f"{count} change{'' if count == 1 else 's'}"

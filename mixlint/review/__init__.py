@@ -1,4 +1,4 @@
-"""Rules over tables: rows in, findings out; sign-offs; comparison with an earlier review.
+"""Rules over tables: rows in, findings out; what became of the findings of an earlier review.
 
 It prints nothing and opens no audio.
 """

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from hashlib import sha256
+from typing import NamedTuple
 
+from mixlint.comparison.names import folded
 from mixlint.facts.declare import Subject
+from mixlint.review.findings import Finding
 
 LENGTH = 16
 """Hexadecimal digits of a fingerprint: 64 bits, so that among a million findings two agree by chance once in 37
@@ -30,7 +34,7 @@ class Fingerprints:
 
     def place(self, subject: Subject) -> Place:
         """What the finding about ``subject`` is known by; call it once per row, in order."""
-        name = "" if subject.id == subject.table else " ".join(subject.name.casefold().split())
+        name = "" if subject.id == subject.table else folded(subject.name)
         self._met[name] += 1
         return (self.rule, subject.table, name, str(self._met[name]))
 
@@ -38,3 +42,39 @@ class Fingerprints:
 def fingerprint(place: Place) -> str:
     """The fingerprint of the finding at ``place``."""
     return sha256("\0".join(place).encode("utf-8", "surrogatepass")).hexdigest()[:LENGTH]
+
+
+class RowKey(NamedTuple):
+    """What a row is known by where its id and fingerprint say nothing: in a sign-off, a baseline, another revision.
+
+    Args:
+        rule: the rule's id.
+        table: the table of the row.
+        name: the row's name, folded.
+        number: which of several rows of one rule, table and name it is, from 1.
+    """
+
+    rule: str
+    table: str
+    name: str
+    number: int
+
+
+def row_keys(findings: Iterable[Finding]) -> list[RowKey]:
+    """What each of the findings of one review is known by, in their order.
+
+    Args:
+        findings: all of them, since namesakes are told apart by their order.
+    """
+    met: Counter[tuple[str, str, str]] = Counter()
+    found = []
+    for finding in findings:
+        key = (finding.rule, finding.subject.table, folded(row_name(finding)))
+        met[key] += 1
+        found.append(RowKey(*key, met[key]))
+    return found
+
+
+def row_name(finding: Finding) -> str:
+    """The name a finding's row is known by; ``*`` for the one row of a table, which the table alone tells."""
+    return "*" if finding.subject.id == finding.subject.table else finding.subject.name

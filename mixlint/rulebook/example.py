@@ -21,7 +21,7 @@ from mixlint.rulebook.settings import checked_settings, settings_of
 from mixlint.session import Session
 
 if TYPE_CHECKING:
-    from mixlint.revisions import Approval
+    from mixlint.comparison import Approval
 
 TIMELINE = {"tempos": [{"bpm": 120.0}]}
 
@@ -56,7 +56,7 @@ def example_approval(example: Example, file: str = "example") -> Approval | None
     """
     if example.approved is None:
         return None
-    from mixlint.revisions import Approval
+    from mixlint.comparison import Approval
 
     session = example_session(example.model_copy(update={"session": example.approved}), file)
     return Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=session)

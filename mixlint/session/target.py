@@ -71,8 +71,12 @@ class Target:
         """The text of the neutral form."""
         if self.place is None:
             return self.name if self.kind == "other" else self.kind
-        what = "send" if self.of_send else "insert"
-        return f"{what}:{self.place}:{_WORDS.get(self.kind) or self.name}"
+        return f"{'send' if self.of_send else 'insert'}:{self.place}:{self.word}"
+
+    @property
+    def word(self) -> str:
+        """What is moved of a send or an insert: ``level``, ``pan``, ``on``, ``wet``, or a parameter's id."""
+        return _WORDS.get(self.kind) or self.name
 
     @property
     def of_send(self) -> bool:

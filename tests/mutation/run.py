@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
+from mixlint.comparison import Approval
 from mixlint.facts import SessionContext
 from mixlint.review import Finding
 from mixlint.review.engine import judged
-from mixlint.revisions import Approval
 from mixlint.rulebook import Standard, load_standard
 from mixlint.session import Session
 from tests.importers.exporters import STYLES, Style

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.analysis.context import SessionContext
+from mixlint.comparison.model import FINE, WHATS, MixChange, Unseen
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.revisions.model import FINE, WHATS, Change, Unseen
 from mixlint.session import Unknown, known
 
 if TYPE_CHECKING:
-    from mixlint.revisions import Approval
+    from mixlint.comparison import Approval
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,14 +28,14 @@ class ChangeSinceApproval:
     """
 
     approved: Approval
-    found: Change | Unseen | None
+    found: MixChange | Unseen | None
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChangeSinceApproval]]:
     approved = context.approved
     if approved is None:
         return
-    from mixlint.revisions import compare
+    from mixlint.comparison import compare
 
     compared = compare(
         approved.session,
@@ -44,7 +44,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChangeSinceApprova
         new_contents=context.sounds,
         tolerances=FINE,
     )
-    found: list[Change | Unseen] = [*compared.changes, *compared.unseen]
+    found: list[MixChange | Unseen] = [*compared.changes, *compared.unseen]
     for one in found:
         here = one.channel_id in context.channels
         item = f" ({one.item})" if one.item else ""
@@ -63,7 +63,7 @@ CHANGE: Table[ChangeSinceApproval] = Table(
 )
 
 
-def _change(row: Row[ChangeSinceApproval]) -> Change | None:
+def _change(row: Row[ChangeSinceApproval]) -> MixChange | None:
     """The change, or None when nothing changed.
 
     Raises:

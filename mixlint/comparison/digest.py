@@ -1,0 +1,137 @@
+"""What a mix is, as a hash that ids, order, letter case and rounding do not change.
+
+Sign-off files and approvals hold these hashes, so that what enters them and how it is written must stay as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from hashlib import sha256
+from typing import Any, Final
+
+from mixlint.comparison.curves import in_db
+from mixlint.comparison.fields import BAND, CHANNEL, CLIP, DYNAMICS, INSERT, SEND, hashed
+from mixlint.comparison.matching import Contents, Revision
+from mixlint.comparison.names import folded
+from mixlint.comparison.quantities import (
+    NOT_KNOWN,
+    level_step,
+    plain_step,
+    step_number,
+    time_step,
+    whole_step,
+    word,
+)  # fmt: skip
+from mixlint.comparison.sends import is_idle
+from mixlint.comparison.targets import automated_controls, hashed_target, lanes, send_level_automated
+from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Timeline, Unknown
+
+LENGTH: Final = 24
+"""Hexadecimal digits kept: 96 bits."""
+
+FLAT: Final = 1e-4
+"""A point this near to the line between its neighbours says nothing, in the lane's own unit."""
+
+
+def mix_digest(session: Session) -> str:
+    """The hash of what is set in a session, to a tenth of a dB, one pan step and one millisecond.
+
+    Args:
+        session: the session; what it leaves unknown counts as one and the same, whatever the reason.
+
+    Returns:
+        24 hexadecimal digits.
+    """
+    revision = Revision(session, {})
+    strips = sorted(repr(_strip(revision, channel)) for channel in session.channels)
+    tempo: tuple[Any, ...] = ()
+    if isinstance(session.timeline, Timeline):
+        tempo = tuple((time_step(t.beat), step_number(t.bpm, 0.01), t.ramp) for t in session.timeline.tempos)
+    return sha256("\n".join([repr(tempo), *strips]).encode("utf-8", "surrogatepass")).hexdigest()[:LENGTH]
+
+
+def sound_digest(session: Session, contents: Contents) -> str:
+    """The hash of all that the clips of a session play.
+
+    Args:
+        session: the session.
+        contents: media id to the hash of its sound, for the files that were heard.
+
+    Returns:
+        24 hexadecimal digits; empty when nothing was heard.
+    """
+    used = {clip.file for channel in session.channels for clip in channel.clips if clip.file is not None}
+    sounds = sorted({contents[one] for one in used if one in contents})
+    return sha256("\n".join(sounds).encode()).hexdigest()[:LENGTH] if sounds else ""
+
+
+def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
+    moving = lanes(channel)
+    return (
+        folded(channel.name),
+        word(channel.kind),
+        revision.place(channel),
+        *hashed(CHANNEL, channel, automated_controls(moving)),
+        _leads_to(revision, channel.output),
+        sorted(
+            repr(_send(revision, send, by_lane=send_level_automated(moving, n))) for n, send in _sounding(channel.sends)
+        ),
+        [_insert(insert) for insert in channel.inserts],
+        sorted(repr(_clip(revision, clip)) for clip in channel.clips),
+        sorted(repr(_lane(revision, channel, lane)) for lane in moving.values()),
+    )
+
+
+def _leads_to(revision: Revision, channel_id: str | Unknown | None) -> str:
+    if channel_id is None:
+        return "nowhere"
+    return NOT_KNOWN if isinstance(channel_id, Unknown) else folded(revision.name(channel_id))
+
+
+def _sounding(sends: Sequence[Send]) -> Iterator[tuple[int, Send]]:
+    return ((n, send) for n, send in enumerate(sends) if not is_idle(send))
+
+
+def _send(revision: Revision, send: Send, *, by_lane: bool) -> tuple[Any, ...]:
+    return _leads_to(revision, send.to), *hashed(SEND, send, ("level_db",) if by_lane else ())
+
+
+def _insert(insert: Insert) -> tuple[Any, ...]:
+    bands = () if insert.equalizer is None else tuple(hashed(BAND, band) for band in insert.equalizer.bands)
+    dynamics = () if insert.dynamics is None else hashed(DYNAMICS, insert.dynamics)
+    values = sorted((p.id, plain_step(p.value)) for p in insert.parameters)
+    return *hashed(INSERT, insert), bands, dynamics, tuple(map(repr, values))
+
+
+def _clip(revision: Revision, clip: Clip) -> tuple[Any, ...]:
+    return clip.plays, folded(revision.file_name(clip)), *hashed(CLIP, clip)
+
+
+def _lane(revision: Revision, channel: Channel, lane: Automation) -> tuple[Any, ...]:
+    points = _bare(lane)
+    if lane.scale == "pan":
+        values = [whole_step(v) for _, v in points]
+    elif lane.scale in ("dB", "amplitude"):
+        values = [level_step(in_db(lane, v)) for _, v in points]
+    else:
+        values = [plain_step(v) for _, v in points]
+    same = len(set(values)) == 1  # one value throughout: when it is said does not matter
+    times = [0] if same else [time_step(t) for t, _ in points]
+    shape = "" if len(times) == 1 else lane.shape
+    target = hashed_target(lane.target, channel, lambda send: _leads_to(revision, send.to))
+    return target, shape, tuple(zip(times, values, strict=False))
+
+
+def _bare(lane: Automation) -> list[tuple[float, float]]:
+    """The points without those that lie on the line between their neighbours."""
+    points = list(zip(lane.t, lane.v, strict=True))
+    kept = points[:1]
+    for here, after in zip(points[1:], [*points[2:], None], strict=False):
+        before = kept[-1]
+        if after is not None and after[0] > before[0] and here[0] > before[0]:
+            part = (here[0] - before[0]) / (after[0] - before[0])
+            line = before[1] if lane.shape == "hold" else before[1] + part * (after[1] - before[1])
+            if abs(here[1] - line) <= FLAT:
+                continue
+        kept.append(here)
+    return kept

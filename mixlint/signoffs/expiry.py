@@ -1,0 +1,93 @@
+"""When a sign-off ends: by its day or mix, by what it rests on getting worse, or by the mix being another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Final
+
+from mixlint.review.findings import GRAVITY, Finding
+from mixlint.review.worsening import fact_words, is_number, moved, worse_way
+from mixlint.rulebook.rule import Rule
+from mixlint.signoffs.line import SignOff
+from mixlint.units import value_text
+
+SOON: Final = timedelta(days=7)
+"""A sign-off that ends within this time is told as about to end."""
+
+UNHEARD: Final = "unheard"
+"""What stands for the hash of the sound where no audio was opened."""
+
+
+@dataclass(frozen=True, slots=True)
+class MixState:
+    """The mix under review, as far as a sign-off's end and an answer hang on it.
+
+    Args:
+        day: the day of the review.
+        mix: the number of the mix, or None where it cannot be told.
+        content: the hash of the mix and of its sound, ``…/…``; ``unheard`` in place of the second without audio.
+    """
+
+    day: date
+    mix: int | None = None
+    content: str = ""
+
+
+def why_ended(item: SignOff, now: MixState) -> str:
+    """Why a sign-off has come to its end by its day or its mix, or nothing; the day or mix named is the last."""
+    what, _, number = item.until.partition(" ")
+    if what == "mix":
+        return f"it held until mix {number}, and this is mix {now.mix}" if (now.mix or 0) > int(number) else ""
+    if what != "never" and now.day > date.fromisoformat(what):
+        return f"it held until {what}"
+    return ""
+
+
+def why_ends_soon(item: SignOff, now: MixState) -> str:
+    """Why a sign-off that holds is about to end, or nothing."""
+    what, _, number = item.until.partition(" ")
+    if what == "mix":
+        return f"it ends with this mix, mix {number}" if now.mix == int(number) else ""
+    if what != "never" and date.fromisoformat(what) - now.day <= SOON:
+        return f"it ends after {what}"
+    return ""
+
+
+def why_content_differs(item: SignOff, now: MixState) -> str:
+    """Why an answer no longer counts, or nothing: it counts for the very mix and sound it was given for."""
+    mix, _, sound = item.content.partition("/")
+    mix_now, _, sound_now = now.content.partition("/")
+    if mix != mix_now:
+        return "the mix has changed since it was answered"
+    heard = UNHEARD not in (sound, sound_now)
+    return "the audio has changed since it was answered" if heard and sound != sound_now else ""
+
+
+def why_lapsed(item: SignOff, finding: Finding, rule: Rule | None) -> str:
+    """Why a sign-off no longer covers ``finding``, or nothing.
+
+    Args:
+        item: the sign-off.
+        finding: a finding it is about, as it is now.
+        rule: its rule, which gives margins and says which way is worse; None where it is not in force.
+    """
+    if item.grade in GRAVITY and GRAVITY[finding.grade] < GRAVITY[item.grade]:
+        return f"it was signed at grade {item.grade}, and the grade is {finding.grade} now"
+    margins = rule.margins if rule is not None else {}
+    for evidence in finding.evidence:
+        if evidence.value is None:
+            continue
+        name = evidence.fact
+        if name not in item.rests:
+            if evidence.limit is not None and item.scope == "finding":
+                return f"the rule now also rests on {fact_words(name)}"
+            continue
+        limit = item.limits.get(name)
+        margin = margins.get(name)
+        if margin is None and limit is None and evidence.unit == "" and is_number(evidence.value):
+            continue  # a count that only says that the rule applies here
+        if moved(item.rests[name], evidence, limit, margin, worse_way(rule, name)):
+            was, now = (value_text(value, evidence.unit) for value in (item.rests[name], evidence.value))
+            return f"{fact_words(name)} was {was} when it was signed, and is {now} now"
+    return ""

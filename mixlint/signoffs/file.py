@@ -1,0 +1,100 @@
+"""Sign-off files: plain text beside the session, one item a line, in a fixed order.
+
+Every area of the checklist has its heading in every file, whether or not anything stands under it. Two people who
+sign off rules of two areas change two places that never touch, so a three-way merge takes both; within one area the
+lines are ordered by what they are about. There are no totals and no dates of the file as a whole.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final, get_args
+
+from mixlint.errors import BrokenFile, InputError
+from mixlint.rulebook.rule_file import Area
+from mixlint.signoffs.line import SignOff, line_text, read_line
+
+MOST_BYTES: Final = 16 << 20
+AREAS: Final[tuple[str, ...]] = get_args(Area)
+OTHER: Final = "rules not on the checklist"
+TITLE: Final = "# mixlint sign-offs, one a line; mixlint sign writes them. Merge conflicts: keep both sides."
+_CONFLICT: Final = re.compile(r"^(<{7}|={7}|>{7}|\|{7})( |$)")
+
+
+@dataclass(frozen=True, slots=True)
+class FiledSignOff:
+    """A sign-off and the file it stands in."""
+
+    item: SignOff
+    file: Path
+
+
+def signoffs_in(files: Iterable[Path]) -> list[FiledSignOff]:
+    """Every sign-off of some files, in their order.
+
+    Args:
+        files: sign-off files that are there.
+
+    Raises:
+        InputError: a sign-off file cannot be read.
+    """
+    return [FiledSignOff(item, path) for path in files for item in read_signoffs(path)]
+
+
+def read_signoffs(path: Path) -> list[SignOff]:
+    """The sign-offs of one file.
+
+    Args:
+        path: the file.
+
+    Raises:
+        BrokenFile: a line cannot be read, or the file holds a merge conflict.
+        InputError: the file cannot be read.
+    """
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise BrokenFile("this is too large for a file of sign-offs", where=str(path), do="check what it is")
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as fault:
+        raise BrokenFile(f"byte {fault.start} is no UTF-8", where=str(path), do="save it as UTF-8") from fault
+    except OSError as fault:
+        raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
+    found = []
+    for number, one in enumerate(re.split(r"\r\n|\n|\r", text), 1):
+        place = f"{path}, line {number}"
+        if _CONFLICT.match(one):
+            do = "keep the lines of both sides and delete the marks between them"
+            raise BrokenFile("a merge conflict is left in the file", where=place, do=do)
+        if not one.strip() or one.lstrip().startswith("#"):
+            continue
+        try:
+            found.append(read_line(one))
+        except ValueError as fault:
+            raise BrokenFile(f"this is no sign-off: {fault}", where=place, do="write it with mixlint sign") from fault
+    return found
+
+
+def signoffs_text(items: Iterable[SignOff], areas: Mapping[str, str]) -> str:
+    """The text of a file.
+
+    Args:
+        items: the sign-offs; of several by one person about one thing the latest stays.
+        areas: rule id to area; a rule without one stands under a heading of its own, last.
+    """
+    latest: dict[tuple[str, ...], SignOff] = {}
+    for item in items:
+        key = (*item.key, item.signer, "answer" if item.answer else "sign")
+        if key not in latest or latest[key].on <= item.on:
+            latest[key] = item
+    groups: dict[str, list[str]] = {area: [] for area in (*AREAS, OTHER)}
+    for key in sorted(latest):
+        item = latest[key]
+        groups[areas.get(item.rule, OTHER)].append(line_text(item))
+    lines = [TITLE]
+    for area, found in groups.items():
+        if area != OTHER or found:
+            lines += [f"# {area}", *found]
+    return "\n".join(lines) + "\n"
