@@ -1,4 +1,4 @@
-"""A closer look at a few seconds of audio: clips laid on the song's timeline, paths and pairs compared.
+"""A closer look at a few seconds of audio: clips laid on the song's timeline, a print compared with what feeds it.
 
 Costs far more than a measure, so nothing here happens unless a fact asks for it.
 """
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     from mixlint.media.library import Library
-    from mixlint.signal.alignment import Alignment
     from mixlint.signal.path import DryLeak
 
 LONGEST_S: Final = 30.0
@@ -43,12 +42,6 @@ class Piece:
     end_s: float
     offset_s: float = 0.0
     gain: float = 1.0
-
-
-def whole(library: Library, media_id: str, at_s: float = 0.0) -> Piece | Unknown:
-    """All of a file as one piece that starts at ``at_s`` of the song."""
-    header = library.header(media_id)
-    return header if isinstance(header, Unknown) else Piece(media_id, at_s, at_s + header.duration_s)
 
 
 def rate_of(library: Library, pieces: Sequence[Piece]) -> int | Unknown:
@@ -140,24 +133,6 @@ def leak(
         one = one.mean(axis=0, keepdims=True)
     found = dry_leak(one, other, rate, slack_s=slack_s)
     return Unknown(unknown=found.why, settle="print the return alone, over a busy stretch") if found.why else found
-
-
-def alignment(
-    library: Library, first: Sequence[Piece], second: Sequence[Piece], *, max_delay_s: float = 0.03
-) -> Alignment | Unknown:
-    """Delay and polarity between two microphones (:func:`mixlint.signal.alignment.align`); legs are averaged.
-
-    Returns:
-        the alignment, which may know only part; Unknown when the files cannot be compared at all.
-    """
-    from mixlint.signal.alignment import align
-
-    pair = _pair(library, first, second)
-    if isinstance(pair, Unknown):
-        return pair
-    one, other, rate = pair
-    found = align(one.mean(axis=0), other.mean(axis=0), rate, max_delay_s)
-    return Unknown(unknown=found.why) if found.why and found.at_zero is None else found
 
 
 def band_levels(

@@ -117,12 +117,11 @@ def test_missing_outside_and_unlisted_files_are_unknown_with_a_reason(tmp_path: 
         ("gone", "is not there"), ("out", "lies outside"), ("climbs", "lies outside"), ("blank", "no path"),
         ("what", "lists no audio file 'what'"),
     ):  # fmt: skip
-        for ask in (library.measure, library.header, library.digest, library.true_peak_db, library.energy_over_time):
+        for ask in (library.measure, library.header, library.digest):
             answer = ask(one)
             assert isinstance(answer, Unknown)
             assert words in answer.unknown
         assert isinstance(library.excerpt(one, 0.0, 0.1), Unknown)
-        assert isinstance(library.segment_energy(one, 0.0, 0.1), Unknown)
         assert library.fault(one) is None
     assert isinstance(library.present("out"), Unknown)
     allowed = Library(made, tmp_path / "session", allow_outside=True)
@@ -288,16 +287,17 @@ def test_kept_measures_are_never_unpickled(tmp_path: Path) -> None:
     assert fetch(tmp_path / "gone.npz") is None
 
 
-def test_energy_over_time_and_of_a_stretch(tmp_path: Path) -> None:
+def test_energy_of_a_file_and_of_a_stretch(tmp_path: Path) -> None:
     quiet, loud = np.full((RATE, 2), 0.0), np.random.default_rng(0).standard_normal((RATE, 2)) * 0.1
     soundfile.write(tmp_path / "a.wav", np.concatenate([quiet, loud]), RATE, subtype="PCM_24")
     library = Library(session(a="a.wav"), tmp_path)
-    energy = library.energy_over_time("a")
-    assert isinstance(energy, np.ndarray)
-    assert energy.shape == (2, 20)
-    np.testing.assert_allclose(library.segment_energy("a", 0.0, 0.9), 0.0, atol=1e-12)
-    np.testing.assert_allclose(library.segment_energy("a", 1.0, 2.0), energy[:, 10:].mean(axis=1), rtol=1e-9)
-    np.testing.assert_allclose(library.segment_energy("a", 1.0, 3.0), energy[:, 10:].mean(axis=1) / 2, rtol=1e-9)
+    measure = library.measure("a")
+    assert isinstance(measure, Measure)
+    assert measure.energy.shape == (2, 20)
+    loudly = measure.energy[:, 10:].mean(axis=1)
+    np.testing.assert_allclose(measure.energy_at([0.0, 0.9])[:, 0], 0.0, atol=1e-12)
+    np.testing.assert_allclose(measure.energy_at([1.0, 2.0])[:, 0], loudly, rtol=1e-9)
+    np.testing.assert_allclose(measure.energy_at([1.0, 3.0])[:, 0], loudly / 2, rtol=1e-9)
 
 
 def test_an_excerpt_by_seconds(tmp_path: Path) -> None:
@@ -306,19 +306,6 @@ def test_an_excerpt_by_seconds(tmp_path: Path) -> None:
     library = Library(session(a="a.wav"), tmp_path)
     got = library.excerpt("a", 0.25, 0.01)
     assert np.array_equal(got, whole[12_000:12_480].T)  # type: ignore[arg-type]
-
-
-def test_true_peak_of_a_file(tmp_path: Path) -> None:
-    """EBU Tech 3341: a sine at a quarter of the sample rate, 45° off, peaks 3.01 dB over its samples."""
-    time = np.arange(RATE)
-    fade = np.minimum(1.0, np.minimum(time, RATE - 1 - time) / 4800)
-    samples = 0.5 * np.sin(2 * np.pi * time / 4 + np.pi / 4) * fade
-    soundfile.write(tmp_path / "a.wav", samples, RATE, subtype="FLOAT")
-    library = Library(session(a="a.wav"), tmp_path)
-    measure, peak = library.measure("a"), library.true_peak_db("a")
-    assert isinstance(measure, Measure)
-    assert measure.sample_peak_db[0] == pytest.approx(-9.03, abs=0.01)
-    assert peak == pytest.approx((-6.02,), abs=0.2)
 
 
 @dataclass(frozen=True, slots=True)
