@@ -19,8 +19,8 @@ from mixlint.review.findings import Report
 from mixlint.review.revisions import Compared
 from mixlint.revisions import Approval
 from mixlint.rulebook import load_standard
-from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
 from mixlint.session import Session
+from tests.schemas import model_schema, rule_schema, standard_schema
 
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
