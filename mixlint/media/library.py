@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from mixlint.errors import InputError
-from mixlint.media.apart import measure_apart, measure_file
 from mixlint.media.audio import AudioFile
 from mixlint.media.files import Files
 from mixlint.media.measure import Measure
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
+from mixlint.media.workers import measure_file, measure_in_workers
 from mixlint.session import Session, Unknown
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ class Library(Files):
         cache_dir: keep measures here between runs, by content, as far as it can be written; nothing when left out.
         allow_outside: open files outside the session's folder too.
         max_minutes: the most audio to measure; files beyond it are Unknown.
-        workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.apart`).
+        workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.workers`).
     """
 
     def __init__(
@@ -98,7 +98,7 @@ class Library(Files):
             else:
                 self._measures[place] = known
         if self._workers > 0:
-            for place, result in measure_apart(due, self._workers):
+            for place, result in measure_in_workers(due, self._workers):
                 self._take(due[place], place, result, progress)
         else:
             for place, media_id in due.items():

@@ -22,7 +22,7 @@ ITU-R BS.1770-5, whose 75 % overlap is exactly this hop."""
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class SampleRun:
     """A stretch of equal consecutive samples on one leg.
 
     Args:
@@ -91,10 +91,10 @@ class Measure:
     first: tuple[float, ...]
     last: tuple[float, ...]
     difference_db: float | Unknown
-    clipped: tuple[Run, ...]
+    clipped: tuple[SampleRun, ...]
     clipped_count: tuple[int, ...]
     flat_tops: tuple[int, ...]
-    zero_runs: tuple[Run, ...]
+    zero_runs: tuple[SampleRun, ...]
     zero_run_count: tuple[int, ...]
     bad_samples: int
     running: NDArray[np.float64] = field(init=False, repr=False)

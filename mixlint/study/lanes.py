@@ -134,7 +134,7 @@ def median_db(desk: Desk, channel: Channel, lane: Automation) -> float | None:
     """The level a lane keeps half of the time its channel plays; None where it never plays."""
     import numpy as np
 
-    from mixlint.signal.middle import median
+    from mixlint.signal.median import median
     from mixlint.study.activity import coverage, grid
 
     edges = grid(desk)

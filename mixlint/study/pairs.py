@@ -99,7 +99,7 @@ def tone_apart(desk: Desk, pair: Pair) -> ToneApart | Unknown:
     """The greatest difference of the curves on the two ways between 80 Hz and 8 kHz."""
     import numpy as np
 
-    from mixlint.signal.middle import median
+    from mixlint.signal.median import median
 
     hidden = dict.fromkeys([*hidden_filters(desk, pair.one), *hidden_filters(desk, pair.other)])
     if hidden:

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from mixlint.signal.alignment import Alignment
+    from mixlint.signal.alignment import Alignment, AlignmentFault
 
 SAME_WITHIN_S: Final = 0.04
 """Two plays of one file count as one recording up to this offset: later is an echo (common practice, no source)."""
@@ -89,6 +89,18 @@ def _one_file(desk: Desk, a: Clip, b: Clip) -> bool:
         return False
     one, other = desk.audio.digest(a.file), desk.audio.digest(b.file)
     return not isinstance(one, Unknown) and one == other
+
+
+def why_unaligned(found: Alignment) -> str:
+    """Why the delay and the polarity of two recordings cannot be told."""
+    reasons: dict[AlignmentFault, str] = {
+        "too-short": "the signals share too short a stretch",
+        "silent": "one of the two is silent",
+        "unlike": "the two have too little in common",
+        "no-clear-delay": "the two have no clear delay in common",
+        "ambiguous": "several delays fit nearly alike",
+    }
+    return reasons[found.fault] if found.fault else "the polarity cannot be told"
 
 
 def alignment(desk: Desk, one: Channel, other: Channel) -> Alignment | Unknown:

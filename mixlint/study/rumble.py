@@ -53,7 +53,7 @@ def rumble_db(desk: Desk, channel: Channel) -> float | Unknown:
 
     import numpy as np
 
-    from mixlint.signal.path import band_levels_db
+    from mixlint.signal.band_levels import band_levels_db
 
     edge = rumble_under_hz(desk, channel)
     levels = []

@@ -19,11 +19,11 @@ import soundfile
 from mixlint.errors import BrokenFile, RefusedFile
 from mixlint.media import Library, Measure
 from mixlint.media import library as library_module
-from mixlint.media.apart import measure_apart, measure_file
 from mixlint.media.container import Container
 from mixlint.media.measure import VERSION
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
+from mixlint.media.workers import measure_file, measure_in_workers
 from mixlint.session import MediaFile, Session, Unknown
 
 RATE = 48_000
@@ -326,7 +326,7 @@ def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> Non
     places.insert(1, Deadly(tmp_path, "deadly.wav", "deadly.wav"))
     (tmp_path / "bad.wav").write_text("no audio")
     places.append(Place(tmp_path, "bad.wav", "bad.wav"))
-    results = dict(measure_apart(places, 2))
+    results = dict(measure_in_workers(places, 2))
     assert len(results) == 4
     death = results.pop(places[1])
     assert isinstance(death, BrokenFile)

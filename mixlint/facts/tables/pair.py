@@ -14,7 +14,7 @@ from mixlint.session import Unknown
 from mixlint.study.counterparts import level_apart_db as level_apart
 from mixlint.study.desk import Desk
 from mixlint.study.pairs import Alone, Kind, Pair, ToneApart, alone, opposed, pairs, tone_apart
-from mixlint.study.recordings import alignment, same_recording
+from mixlint.study.recordings import alignment, same_recording, why_unaligned
 from mixlint.study.tone import acting
 from mixlint.units import number_text
 
@@ -197,7 +197,7 @@ def agreement(row: Row) -> float | Unknown:
     if isinstance(found, Unknown):
         return found
     if found.correlation is None:
-        return Unknown(unknown=found.why, settle="listen to both in mono")
+        return Unknown(unknown=why_unaligned(found), settle="listen to both in mono")
     return abs(found.correlation)
 
 
@@ -208,7 +208,7 @@ def delay_ms(row: Row) -> Answer | Unknown:
     if isinstance(found, Unknown):
         return found
     if found.delay_s is None:
-        return Unknown(unknown=found.why, settle="listen to both in mono")
+        return Unknown(unknown=why_unaligned(found), settle="listen to both in mono")
     later = pair.other if found.delay_s > 0.0 else pair.one
     return Answer(1000.0 * abs(found.delay_s), "measured", row.subject.where, f"{row.desk.name(later.id)} is later")
 
@@ -229,7 +229,7 @@ def same_polarity(row: Row) -> bool | Unknown:
     if isinstance(found, Unknown):
         return found
     if found.polarity is None:
-        return Unknown(unknown=found.why or "the polarity cannot be told", settle="flip one of them and listen in mono")
+        return Unknown(unknown=why_unaligned(found), settle="flip one of them and listen in mono")
     if found.polarity > 0:
         return True
     hidden = [i.name for c in (pair.one, pair.other) for i, _ in acting(row.desk, c) if i.opaque]

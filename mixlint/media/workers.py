@@ -40,7 +40,7 @@ def measure_file(place: Place, container: Container | None = None) -> Measure:
         return measure_source(file, name=place.shown)
 
 
-def measure_apart(places: Iterable[Place], workers: int) -> Iterator[tuple[Place, Measure | InputError]]:
+def measure_in_workers(places: Iterable[Place], workers: int) -> Iterator[tuple[Place, Measure | InputError]]:
     """Measure files in ``workers`` processes, as they become ready.
 
     When a worker dies, the files under way are measured again one at a time, each in a process of its own, so that

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy.signal import fftconvolve
 
 from mixlint.media import Library
-from mixlint.media.closer import LONGEST_S, Piece, band_levels, busiest, lay, leak, rate_of
+from mixlint.media.excerpt_comparison import LONGEST_S, Excerpt, band_levels, busiest, lay, leak, rate_of
 from mixlint.session import MediaFile, Session, Unknown
 
 RATE = 16_000
@@ -54,7 +54,7 @@ def test_pieces_are_summed_where_they_lie(
         padded = np.pad(files[name], ((500, 40_000), (0, 0)))[500 + offset : 500 + offset + length]
         song[:, zero + at : zero + at + length] += gain * padded.T
     pieces = [
-        Piece(name, at / RATE, (at + length) / RATE, offset / RATE, gain) for name, at, length, offset, gain in places
+        Excerpt(name, at / RATE, (at + length) / RATE, offset / RATE, gain) for name, at, length, offset, gain in places
     ]
     got = lay(shelf, pieces, start / RATE, count / RATE)
     assert isinstance(got, np.ndarray)
@@ -68,21 +68,21 @@ def test_files_of_two_rates_cannot_be_laid_together(tmp_path: Path) -> None:
     soundfile.write(tmp_path / "fast.wav", noise(0.1), 44_100)
     soundfile.write(tmp_path / "slow.wav", noise(0.1), 48_000)
     shelf = Library(Session(media=(MediaFile(id="a", path="fast.wav"), MediaFile(id="b", path="slow.wav"))), tmp_path)
-    pieces = [Piece("a", 0.0, 0.1), Piece("b", 0.0, 0.1)]
+    pieces = [Excerpt("a", 0.0, 0.1), Excerpt("b", 0.0, 0.1)]
     for answer in (rate_of(shelf, pieces), lay(shelf, pieces, 0.0, 0.1), leak(shelf, pieces[:1], pieces[1:])):
         assert isinstance(answer, Unknown)
         assert "44100 Hz and 48000 Hz" in answer.unknown
     assert isinstance(lay(shelf, [], 0.0, 1.0), Unknown)
-    assert isinstance(rate_of(shelf, [Piece("gone", 0.0, 0.1)]), Unknown)
+    assert isinstance(rate_of(shelf, [Excerpt("gone", 0.0, 0.1)]), Unknown)
 
 
 def test_the_busiest_stretch_is_where_most_sounds(tmp_path: Path) -> None:
     quiet, loud = noise(60.0) * 0.01, noise(40.0)
     shelf = library(tmp_path, a=np.concatenate([quiet, loud, quiet]))
-    start, duration = busiest(shelf, [Piece("a", 5.0, 165.0)])  # type: ignore[misc]
+    start, duration = busiest(shelf, [Excerpt("a", 5.0, 165.0)])  # type: ignore[misc]
     assert duration == LONGEST_S
     assert 64.0 <= start <= 75.5
-    assert busiest(shelf, [Piece("a", 3.0, 7.0)]) == (3.0, 4.0)
+    assert busiest(shelf, [Excerpt("a", 3.0, 7.0)]) == (3.0, 4.0)
 
 
 def room(seconds: float = 0.6, pre_delay_s: float = 0.03) -> np.ndarray:
@@ -99,25 +99,44 @@ def test_dry_signal_in_a_printed_return_is_found(tmp_path: Path) -> None:
     wet = fftconvolve(dry, room())[: dry.size]
     leaking = wet + 10.0 ** (-12.0 / 20.0) * dry
     shelf = library(tmp_path, dry=dry, clean=wet, leaking=leaking)
-    source = [Piece("dry", 2.0, 14.0)]
-    found = leak(shelf, source, [Piece("leaking", 2.0, 14.0)])
+    source = [Excerpt("dry", 2.0, 14.0)]
+    found = leak(shelf, source, [Excerpt("leaking", 2.0, 14.0)])
     assert not isinstance(found, Unknown)
     assert found.dry_db == pytest.approx(-12.0, abs=0.5)
     assert found.onset_s == pytest.approx(0.03, abs=0.002)
-    clean = leak(shelf, source, [Piece("clean", 2.0, 14.0)])
+    clean = leak(shelf, source, [Excerpt("clean", 2.0, 14.0)])
     assert not isinstance(clean, Unknown)
     assert clean.dry_db is None
     # The same from a clip that begins a second into both files.
-    late = leak(shelf, [Piece("dry", 7.0, 16.0, 1.0)], [Piece("leaking", 7.0, 16.0, 1.0)])
+    late = leak(shelf, [Excerpt("dry", 7.0, 16.0, 1.0)], [Excerpt("leaking", 7.0, 16.0, 1.0)])
     assert not isinstance(late, Unknown)
     assert late.dry_db == pytest.approx(-12.0, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("seconds", "silent", "words"),
+    [
+        (0.4, "", "share less than 0.5 s"),
+        (2.0, "dry", "dry signal is silent"),
+        (2.0, "wet", "printed return is silent"),
+    ],
+)
+def test_what_cannot_be_told_of_a_print_is_said_in_words(
+    tmp_path: Path, seconds: float, silent: str, words: str
+) -> None:
+    files = {name: noise(seconds)[:, 0] * (name != silent) for name in ("dry", "wet")}
+    shelf = library(tmp_path, **files)
+    answer = leak(shelf, [Excerpt("dry", 0.0, seconds)], [Excerpt("wet", 0.0, seconds)])
+    assert isinstance(answer, Unknown)
+    assert words in answer.unknown
+    assert answer.settle == "print the return alone, over a busy stretch"
 
 
 def test_levels_in_bands(tmp_path: Path) -> None:
     """A sine of amplitude a has the mean square a²/2: −23.01 dB for 0.1."""
     time = np.arange(RATE * 4) / RATE
     shelf = library(tmp_path, a=0.1 * np.sin(2 * np.pi * 1000 * time))
-    levels = band_levels(shelf, [Piece("a", 0.0, 4.0)], [100.0, 1000.0])
+    levels = band_levels(shelf, [Excerpt("a", 0.0, 4.0)], [100.0, 1000.0])
     assert isinstance(levels, np.ndarray)
     assert levels[1] == pytest.approx(-23.01, abs=0.1)
     assert levels[0] < -80.0
