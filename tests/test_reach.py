@@ -7,6 +7,7 @@ import pkgutil
 from collections.abc import Mapping
 from pathlib import Path
 
+import pytest
 from pydantic import BaseModel
 
 import mixlint
@@ -66,6 +67,7 @@ def fields() -> set[tuple[str, str]]:
     return {(one.__module__, name) for one in found for name in vars(one).get("__annotations__", {})}
 
 
+@pytest.mark.slow
 def test_the_command_line_reaches_all_of_the_package() -> None:
     """Modules, functions, classes, methods, constants and fields."""
     templates = tuple(path.read_text(encoding="utf-8") for path in HOME.rglob("*.j2"))

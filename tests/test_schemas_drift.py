@@ -63,6 +63,7 @@ def test_schema_is_what_the_models_say(schemas: dict[str, dict[str, Any]], name:
     assert written == text(schemas[name]), "run: python tests/test_schemas_drift.py --write"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_schema_is_a_schema(schemas: dict[str, dict[str, Any]], name: str) -> None:
     """Each is valid under its own dialect, JSON Schema draft 2020-12."""

@@ -12,6 +12,8 @@ from mixlint.cli.app import app
 from mixlint.importers import read
 from tests.importers.exporters import STYLES, Exporter
 
+pytestmark = pytest.mark.slow
+
 TOP = Path(__file__).resolve().parents[2]
 EXAMPLES = TOP / "example_sessions"
 

@@ -90,6 +90,7 @@ def test_beside_a_session_inside_an_archive_and_in_a_folder_is_the_same(tmp_path
             assert (header.legs, header.sample_rate_hz, header.frames, header.bit_depth) == (2, RATE, RATE, 24)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", ["FLAC", "OGG", "AIFF", "RF64"])
 def test_other_forms_out_of_a_packed_archive(form: str, tmp_path: Path) -> None:
     noise = np.random.default_rng(0).standard_normal((RATE * 3, 2)) * 0.1
@@ -318,6 +319,7 @@ class Deadly(Place):
         yield
 
 
+@pytest.mark.slow
 def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> None:
     names = ["0.wav", "1.wav"]
     for number, name in enumerate(names):
@@ -338,6 +340,7 @@ def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> Non
         assert same(result, measure_file(place))  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 def test_workers_give_the_same_measures(tmp_path: Path) -> None:
     write(tmp_path / "a.wav")
     write(tmp_path / "b.wav", 0.5)

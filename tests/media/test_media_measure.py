@@ -56,6 +56,7 @@ EBU = [
 ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("tones", "expected"), EBU)
 def test_integrated_loudness_of_a_file_reads_as_the_standard_demands(
     tones: list[tuple[float, float]], expected: float
@@ -64,6 +65,7 @@ def test_integrated_loudness_of_a_file_reads_as_the_standard_demands(
     assert found.integrated_lufs == pytest.approx(expected, abs=0.1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("rate", [44_100, 48_000, 88_200, 96_000])
 def test_the_anchor_of_the_loudness_scale(rate: int) -> None:
     """ITU-R BS.1770-5, Annex 1: a 0 dBFS sine at 997 Hz on one of two legs reads −3.01 LKFS; on both, 0.0."""
@@ -277,6 +279,7 @@ def test_an_awkward_rate_keeps_blocks_close_to_a_tenth_of_a_second() -> None:
     assert found.integrated_lufs == pytest.approx(-23.0, abs=0.1)
 
 
+@pytest.mark.slow
 def test_a_long_file_is_measured_in_little_memory(tmp_path: Path) -> None:
     """Five minutes of 24-bit stereo, 86 MB on disk and 115 MB as float32: Python holds under 30 MB at any time."""
     path = tmp_path / "long.wav"

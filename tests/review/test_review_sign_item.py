@@ -49,6 +49,7 @@ def items(draw: st.DrawFn) -> SignOff:
     )  # fmt: skip
 
 
+@pytest.mark.slow
 @settings(max_examples=200, deadline=None)
 @given(item=items())
 def test_a_line_comes_back(item: SignOff) -> None:
@@ -104,6 +105,7 @@ def test_ends_that_are_none(given_: str) -> None:
         end_of(given_)
 
 
+@pytest.mark.slow
 @settings(max_examples=50, deadline=None)
 @given(found=st.lists(items(), max_size=8), order=st.randoms())
 def test_a_file_does_not_hang_on_the_order_of_signing(found: list[SignOff], order: object) -> None:

@@ -38,6 +38,7 @@ def test_a_session_is_as_it_was(session: Session) -> None:
     assert (found.changes, found.unseen, found.renamed) == ((), (), {})
 
 
+@pytest.mark.slow
 @QUICK
 @given(session=told_apart())
 def test_other_ids_order_case_and_rounding_are_no_change(session: Session) -> None:
@@ -48,6 +49,7 @@ def test_other_ids_order_case_and_rounding_are_no_change(session: Session) -> No
     assert compare(again, session).changes == ()
 
 
+@pytest.mark.slow
 @QUICK
 @given(session=told_apart())
 def test_the_hash_of_a_mix_does_not_hang_on_who_wrote_it(session: Session) -> None:
@@ -77,6 +79,7 @@ def prepared(session: Session, style: Style) -> Session:
     return session
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("style", STYLES, ids=lambda style: style.name)
 @settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
 @given(session=sessions())
@@ -102,6 +105,7 @@ def test_another_exporters_style_is_no_change(style: Style, session: Session, tm
     assert mix_digest(importers.read(plain)) == mix_digest(read)
 
 
+@pytest.mark.slow
 def test_one_planted_change_is_found_as_exactly_that() -> None:
     """One change, of its kind, on its channel, even when everything was renumbered, turned round and rounded.
 

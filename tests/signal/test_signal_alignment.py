@@ -30,6 +30,7 @@ def later(signal: np.ndarray, samples: float) -> np.ndarray:
     return np.fft.irfft(spectrum * turn)[: signal.size]
 
 
+@pytest.mark.slow
 @given(st.floats(-1300.0, 1300.0), st.sampled_from([1, -1]), st.floats(0.01, 3.0))
 @settings(max_examples=15, deadline=None)
 def test_delay_between_the_samples_and_polarity(samples: float, polarity: int, gain: float) -> None:
@@ -41,6 +42,7 @@ def test_delay_between_the_samples_and_polarity(samples: float, polarity: int, g
     assert found.correlation == pytest.approx(polarity, abs=0.1)
 
 
+@pytest.mark.slow
 @given(st.floats(-500.0, 500.0))
 @settings(max_examples=6, deadline=None)
 def test_swapping_the_signals_turns_the_delay_round(samples: float) -> None:

@@ -37,6 +37,7 @@ def leaked(dry: np.ndarray, leak_db: float) -> np.ndarray:
     return dry * (0.05 / dry.std()) * 10 ** (leak_db / 20)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("leak_db", [-40.0, -30.0, -20.0, -12.0, -6.0, 0.0, 10.0])
 @pytest.mark.parametrize("pre_delay_s", [0.006, 0.012, 0.04])
 def test_a_known_leak_is_read(leak_db: float, pre_delay_s: float) -> None:
@@ -60,6 +61,7 @@ def test_a_wet_return_is_shown_to_hold_no_dry_signal() -> None:
     assert leak.onset_s == pytest.approx(0.012, abs=0.0005)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("leak_db", [None, -60.0, -30.0, -12.0, 0.0])
 @pytest.mark.parametrize("pre_delay_s", [0.0, 0.002, 0.012])
 def test_the_bound_holds_whether_or_not_a_spike_stands_out(leak_db: float | None, pre_delay_s: float) -> None:
@@ -78,6 +80,7 @@ def test_the_bound_holds_whether_or_not_a_spike_stands_out(leak_db: float | None
         assert leak.onset_s == pytest.approx(0.0, abs=0.001)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_a_reverb_that_begins_at_once_is_not_taken_for_a_leak(seed: int) -> None:
     dry = drums(2.0, seed=100 + seed)
@@ -122,6 +125,7 @@ def test_other_signals_in_the_print_count_as_the_rest() -> None:
     assert leak.dry_db == pytest.approx(-10.0 - 3.0, abs=1.0)
 
 
+@pytest.mark.slow
 def test_stereo_prints() -> None:
     """A mono dry signal in both legs of a print; only one leg leaks: half the dry energy, 3 dB less."""
     dry = drums()

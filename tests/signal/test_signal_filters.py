@@ -75,6 +75,7 @@ def test_every_kind_equals_scipy_freqz(kind: str, fs: float) -> None:
         assert np.abs(got - expected).max() < 1e-9
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("fs", RATES)
 @pytest.mark.parametrize("slope", range(6, 97, 6))
 @pytest.mark.parametrize("kind", ["high-pass", "low-pass"])

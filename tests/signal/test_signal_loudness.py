@@ -91,6 +91,7 @@ def test_anchor_of_the_recommendation() -> None:
     assert measured(np.stack([leg, 0 * leg])) == pytest.approx(-3.01, abs=0.005)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("fs", [44100, 48000, 96000, 192000])
 def test_tech_3341_case_1_at_every_rate(fs: int) -> None:
     """EBU Tech 3341, Table 1, case 1, ±0.1 LU; and every block of 400 ms reads the same."""
@@ -100,6 +101,7 @@ def test_tech_3341_case_1_at_every_rate(fs: int) -> None:
     assert blocks == pytest.approx(np.full(197, -23.0), abs=0.1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("case", "parts", "expected"),
     [
@@ -114,6 +116,7 @@ def test_tech_3341_integrated(case: int, parts: list[tuple[float, float | None]]
     assert measured(stereo(parts).astype(np.float32)) == pytest.approx(expected, abs=0.1), case
 
 
+@pytest.mark.slow
 def test_tech_3341_case_6_five_legs() -> None:
     """L, R −28; C −24; Ls, Rs −30: −23.0 LUFS. As six legs with a loud LFE it reads the same."""
     left, centre, surround = (tone([(20.0, level)]) for level in (-28.0, -24.0, -30.0))

@@ -154,6 +154,7 @@ def test_one_bad_file_of_several_does_not_hide_the_others(desk: Person) -> None:
     assert [line.split("\t")[0] for line in run.stdout.splitlines() if "\thold\t" in line] == ["two.dawproject"]
 
 
+@pytest.mark.slow
 def test_files_beside_a_session_are_no_sessions(desk: Person) -> None:
     """Neither an approval nor a report in the same folder is taken for a session."""
     assert desk.mixlint("sign", "one.dawproject", "--approve", "--mix", "1", "--by", "RM").returncode == 0
@@ -181,6 +182,7 @@ def test_the_hook_runs_a_command_that_exists(desk: Person) -> None:
     assert not re.search(files[1], "songs/one.signed.txt")
 
 
+@pytest.mark.slow
 def test_what_lapsed_is_in_every_form(desk: Person) -> None:
     """Text, JSON, SARIF, JUnit and HTML all say which sign-off no longer holds, and why."""
     signed = desk.home / "one.signed.txt"
