@@ -31,6 +31,7 @@ def test_layers_hold():
     assert done.returncode == 0, done.stdout + done.stderr
 
 
+@pytest.mark.slow
 def test_types_hold():
     run("mypy")
 

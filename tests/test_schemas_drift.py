@@ -19,9 +19,9 @@ from mixlint.facts import TABLES
 from mixlint.review.compare import ComparisonReport
 from mixlint.review.findings import Report
 from mixlint.rulebook import load_standard
-from mixlint.rulebook.schemas import model_schema, rule_schema, standard_schema
 from mixlint.rulebook.settings import settings_of
 from mixlint.session import Session
+from tests.schemas import model_schema, rule_schema, standard_schema
 
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
@@ -66,6 +66,7 @@ def test_schema_is_what_the_models_say(schemas: dict[str, dict[str, Any]], name:
     assert written == text(schemas[name]), "run: python tests/test_schemas_drift.py --write"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_schema_is_a_schema(schemas: dict[str, dict[str, Any]], name: str) -> None:
     """Each is valid under its own dialect, JSON Schema draft 2020-12."""

@@ -22,9 +22,8 @@ if TYPE_CHECKING:
 
 LOW_HZ: Final = 60.0
 MID_HZ: Final = 1000.0
-LOW: Final = 0
 MID: Final = 1
-"""Which frequency of :attr:`SessionContext.gains_now` is which."""
+"""Which frequency of :attr:`SessionContext.gains_now` is 1 kHz; 60 Hz comes before it."""
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -114,7 +113,7 @@ class SessionContext:
 
     @cached_property
     def gains_now(self) -> Gains:
-        """Gains to the mix bus as faders and sends stand now, at 60 Hz and 1 kHz: see ``LOW`` and ``MID``."""
+        """Gains to the mix bus as faders and sends stand now, at 60 Hz and 1 kHz: see ``MID``."""
         import numpy as np
 
         return self.routing.gains(np.array([LOW_HZ, MID_HZ]))

@@ -19,7 +19,7 @@ from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
-    from mixlint.media.closer import Piece
+    from mixlint.media.excerpt_comparison import Excerpt
 
 PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
 
@@ -85,7 +85,7 @@ def measured_dry_db(context: SessionContext, channel: Channel) -> float | Unknow
     if isinstance(found, Unknown):
         return found
     assert context.audio is not None
-    from mixlint.media.closer import leak
+    from mixlint.media.excerpt_comparison import leak
 
     heard = leak(context.audio, *found)
     if isinstance(heard, Unknown):
@@ -107,7 +107,7 @@ def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Un
     if isinstance(found, Unknown):
         return found
     assert context.audio is not None
-    from mixlint.media.closer import band_levels
+    from mixlint.media.excerpt_comparison import band_levels
 
     levels = []
     for pieces in found:
@@ -124,14 +124,14 @@ def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Un
     return float((dry[0] - dry[1]) - (wet[0] - wet[1]))
 
 
-def _sides(context: SessionContext, channel: Channel) -> tuple[list[Piece], list[Piece]] | Unknown:
+def _sides(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], list[Excerpt]] | Unknown:
     """The dry pieces and the printed pieces, or why there are none to compare."""
     if context.audio is None:
         return NOT_PRINTED
     printed = print_of(context, channel)
     if printed is None:
         return NOT_PRINTED
-    dry: list[Piece] = []
+    dry: list[Excerpt] = []
     for edge in context.routing.wiring.arriving.get(channel.id, ()):
         source = context.channels[edge.source]
         if source.id in (channel.id, printed.id) or not context.routing.wiring.audible(edge):
@@ -148,11 +148,11 @@ def _sides(context: SessionContext, channel: Channel) -> tuple[list[Piece], list
     return dry, _pieces(printed, 1.0)
 
 
-def _pieces(channel: Channel, gain: float) -> list[Piece]:
-    from mixlint.media.closer import Piece
+def _pieces(channel: Channel, gain: float) -> list[Excerpt]:
+    from mixlint.media.excerpt_comparison import Excerpt
 
     return [
-        Piece(c.file, c.start_s, c.end_s, c.offset_s, gain * (amplitude(c.gain_db) if is_known(c.gain_db) else 1.0))
+        Excerpt(c.file, c.start_s, c.end_s, c.offset_s, gain * (amplitude(c.gain_db) if is_known(c.gain_db) else 1.0))
         for c in plain_clips(channel)
         if c.file is not None and is_known(c.offset_s)
     ]

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from mixlint.media.container import Container, open_container
     from mixlint.media.header import Header
     from mixlint.media.library import Library
-    from mixlint.media.measure import Measure, Run
+    from mixlint.media.measure import Measure
     from mixlint.media.meter import measure_source
 
 __all__ = [
@@ -22,7 +22,6 @@ __all__ = [
     "Header",
     "Library",
     "Measure",
-    "Run",
     "measure_source",
     "open_container",
     "read_header",
@@ -34,7 +33,6 @@ _HOMES = {
     "Header": "header",
     "Library": "library",
     "Measure": "measure",
-    "Run": "measure",
     "measure_source": "meter",
     "open_container": "container",
     "read_header": "audio",

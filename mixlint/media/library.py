@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from mixlint.errors import InputError
-from mixlint.media.apart import measure_apart, measure_file, true_peak
 from mixlint.media.audio import AudioFile
 from mixlint.media.files import Files
 from mixlint.media.measure import Measure
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
+from mixlint.media.workers import measure_file, measure_in_workers
 from mixlint.session import Session, Unknown
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ class Library(Files):
         cache_dir: keep measures here between runs, by content, as far as it can be written; nothing when left out.
         allow_outside: open files outside the session's folder too.
         max_minutes: the most audio to measure; files beyond it are Unknown.
-        workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.apart`).
+        workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.workers`).
     """
 
     def __init__(
@@ -58,7 +58,6 @@ class Library(Files):
         self._measures: dict[Place, Measure | Unknown] = {}
         self._sizes: dict[Place, int | Unknown] = {}
         self._firsts: dict[int, list[str]] = {}  # the media ids to be measured, by size in bytes
-        self._true_peaks: dict[Place, tuple[float, ...] | Unknown] = {}
 
     def close(self) -> None:
         """Let go of the session's container, and of kept measures that are too many."""
@@ -99,7 +98,7 @@ class Library(Files):
             else:
                 self._measures[place] = known
         if self._workers > 0:
-            for place, result in measure_apart(due, self._workers):
+            for place, result in measure_in_workers(due, self._workers):
                 self._take(due[place], place, result, progress)
         else:
             for place, media_id in due.items():
@@ -160,23 +159,6 @@ class Library(Files):
                     self._cache_dir = None
         if progress is not None:
             progress(media_id)
-
-    def energy_over_time(self, media_id: str) -> NDArray[np.float64] | Unknown:
-        """K-weighted mean squares (legs, blocks) in blocks of the measure's ``block_s``."""
-        measure = self.measure(media_id)
-        return measure if isinstance(measure, Unknown) else measure.energy
-
-    def segment_energy(self, media_id: str, start_s: float, end_s: float) -> NDArray[np.float64] | Unknown:
-        """Mean K-weighted energy (legs,) of a stretch of the file; silence beyond its ends."""
-        measure = self.measure(media_id)
-        return measure if isinstance(measure, Unknown) else measure.energy_between(start_s, end_s)[:, 0]
-
-    def true_peak_db(self, media_id: str) -> tuple[float, ...] | Unknown:
-        """The peak between the samples per leg, dBTP (ITU-R BS.1770-5, Annex 2): a second pass, made when asked for.
-
-        In floating-point files samples that are no number, or beyond +100 dBFS, count as silence.
-        """
-        return self._once(media_id, self._true_peaks, true_peak)
 
     def excerpt(self, media_id: str, start_s: float, duration_s: float) -> NDArray[np.float32] | Unknown:
         """The samples (legs, n) of a short stretch, such as the edge of a clip; silence beyond the file's ends."""

@@ -20,12 +20,9 @@ BLOCK_S: Final = 0.1
 """The length of an energy block and the hop between blocks, seconds. Four neighbours make the 0.4 s block of
 ITU-R BS.1770-5, whose 75 % overlap is exactly this hop."""
 
-CELL_S: Final = 0.01
-"""The length of a peak cell, seconds."""
-
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class SampleRun:
     """A stretch of equal consecutive samples on one leg.
 
     Args:
@@ -94,10 +91,10 @@ class Measure:
     first: tuple[float, ...]
     last: tuple[float, ...]
     difference_db: float | Unknown
-    clipped: tuple[Run, ...]
+    clipped: tuple[SampleRun, ...]
     clipped_count: tuple[int, ...]
     flat_tops: tuple[int, ...]
-    zero_runs: tuple[Run, ...]
+    zero_runs: tuple[SampleRun, ...]
     zero_run_count: tuple[int, ...]
     bad_samples: int
     running: NDArray[np.float64] = field(init=False, repr=False)
@@ -111,57 +108,6 @@ class Measure:
     def legs(self) -> int:
         """The file's channels."""
         return self.header.legs
-
-    @property
-    def sample_rate_hz(self) -> int:
-        """Samples per second."""
-        return self.header.sample_rate_hz
-
-    @property
-    def duration_s(self) -> float:
-        """The length that was read, seconds."""
-        return self.frames / self.header.sample_rate_hz
-
-    @property
-    def missing_frames(self) -> int:
-        """Samples per leg that the file declares and did not yield."""
-        declared = self.header.declared_frames
-        return 0 if isinstance(declared, Unknown) else max(0, declared - self.frames)
-
-    @property
-    def silent(self) -> bool:
-        """True when no sample passes −70 dBFS."""
-        return max(self.sample_peak_db, default=SILENCE_DB) < -70.0
-
-    @property
-    def dual_mono(self) -> bool:
-        """True when two legs carry the same: left − right at least 80 dB under left + right, and not silent."""
-        return not self.silent and not isinstance(self.difference_db, Unknown) and self.difference_db < -80.0
-
-    @property
-    def dead_legs(self) -> tuple[int, ...]:
-        """Legs whose peak is under −70 dBFS while another leg's is over −40 dBFS."""
-        if max(self.sample_peak_db, default=SILENCE_DB) <= -40.0:
-            return ()
-        return tuple(leg for leg, peak in enumerate(self.sample_peak_db) if peak < -70.0)
-
-    @property
-    def offset(self) -> tuple[float, ...]:
-        """Per leg, the mean sample value over the whole file (0.001 is 0.1 % of full scale)."""
-        if self.frames == 0:
-            return (0.0,) * self.legs
-        whole = self.mean.sum(axis=1) * (self.block_s * self.sample_rate_hz / self.frames)
-        return tuple(float(value) for value in whole)
-
-    @property
-    def correlation(self) -> float | Unknown:
-        """Correlation of the two legs over the whole file, −1 … +1."""
-        if self.legs != 2:
-            return Unknown(unknown=f"the file has {self.legs} leg{'s' if self.legs > 1 else ''}")
-        left, right = self.power.sum(axis=1)
-        if left <= 0.0 or right <= 0.0:
-            return Unknown(unknown="a leg is silent")
-        return float(max(-1.0, min(1.0, self.product.sum() / (left * right) ** 0.5)))
 
     def energy_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Mean K-weighted energy between successive times of the file.
@@ -177,12 +123,6 @@ class Measure:
         # Rounding may leave the difference of two equal sums a hair under zero.
         return np.maximum(_between(self.running, self.block_s, edges_s), 0.0)
 
-    def energy_between(self, start_s: float, end_s: float, count: int = 1) -> NDArray[np.float64]:
-        """Mean K-weighted energy in ``count`` equal steps from ``start_s`` to ``end_s`` of the file: (legs, count)."""
-        import numpy as np
-
-        return self.energy_at(np.linspace(start_s, end_s, count + 1))
-
     def cross_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Mean K-weighted product of the two legs between successive times: (count,); as :meth:`energy_at`."""
         return _row(_between(_added_up(self.cross[None, :], self.block_s), self.block_s, edges_s))
@@ -192,38 +132,6 @@ class Measure:
         import numpy as np
 
         return np.maximum(_between(_added_up(self.power, self.block_s), self.block_s, edges_s), 0.0)
-
-    @property
-    def whole_blocks(self) -> int:
-        """How many blocks are full of samples; the last one may be filled up with silence."""
-        return self.frames // round(self.block_s * self.sample_rate_hz)
-
-    def momentary_lufs(self) -> NDArray[np.float64]:
-        """Loudness of every 0.4 s block at a hop of 0.1 s: (whole blocks − 3,); all legs weigh 1."""
-        from mixlint.signal.loudness import loudness, sliding_mean
-
-        return loudness(sliding_mean(self.energy[:, : self.whole_blocks].sum(axis=0), 4))
-
-    def loudness_range_lu(self) -> float | Unknown:
-        """Loudness range (EBU Tech 3342), LU; all legs weigh 1. Meant for a minute of programme or more."""
-        from mixlint.signal.loudness import loudness_range, sliding_mean
-
-        found = loudness_range(sliding_mean(self.energy[:, : self.whole_blocks].sum(axis=0), 30))
-        return Unknown(unknown="no stretch of 3 s is loud enough for a loudness range") if found is None else found
-
-    def active(self) -> NDArray[np.bool_]:
-        """Which 0.1 s blocks belong to a 0.4 s block over −50 LUFS and within 30 LU of the loudest: (blocks,).
-
-        Common practice, no source.
-        """
-        import numpy as np
-
-        loud = self.momentary_lufs()
-        out = np.zeros(self.energy.shape[1], dtype=np.bool_)
-        if loud.size:
-            for at in range(4):
-                out[at : at + loud.size] |= (loud > -50.0) & (loud > loud.max() - 30.0)
-        return out
 
     def peak_db_between(self, start_s: float, end_s: float) -> float:
         """The largest sample of all legs in a stretch, dBFS, to the resolution of a cell (10 ms)."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.media.audio import BLOCK_FRAMES, AudioFile
 from mixlint.media.header import Header
-from mixlint.media.measure import BLOCK_S, Measure, Run, decibels
+from mixlint.media.measure import BLOCK_S, Measure, SampleRun, decibels
 from mixlint.media.runs import MOST_KEPT, LegRuns
 from mixlint.media.weighting import Weighting
 from mixlint.session import Unknown
@@ -176,7 +176,7 @@ class _Pass:
             last=tuple(float(value) for value in tail[:, -1]),
             difference_db=self._difference_db(),
             clipped=tuple(
-                Run(number, start / rate, length, decibels(level))
+                SampleRun(number, start / rate, length, decibels(level))
                 for number, leg in enumerate(self._legs)
                 for start, length, level in leg.clipped
             ),
@@ -187,7 +187,7 @@ class _Pass:
             bad_samples=self.bad,
         )
 
-    def _holes(self, leg: LegRuns, peak: NDArray[np.float32], number: int) -> list[Run]:
+    def _holes(self, leg: LegRuns, peak: NDArray[np.float32], number: int) -> list[SampleRun]:
         """Zero runs with sound on both sides, judged by the peak cells that touch them and their neighbours."""
         found = []
         length = self.hop / CELLS
@@ -196,7 +196,9 @@ class _Pass:
             before = float(peak[max(0, first - 1) : first + 1].max(initial=0.0))
             after = float(peak[last : last + 2].max(initial=0.0))
             if min(before, after) >= NEAR_SILENCE:
-                found.append(Run(number, start / self.header.sample_rate_hz, end - start, decibels(min(before, after))))
+                found.append(
+                    SampleRun(number, start / self.header.sample_rate_hz, end - start, decibels(min(before, after)))
+                )
         return found
 
     def _difference_db(self) -> float | Unknown:

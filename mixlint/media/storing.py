@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from mixlint.media.header import Header
-from mixlint.media.measure import VERSION, Measure, Run
+from mixlint.media.measure import VERSION, Measure, SampleRun
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
@@ -102,7 +102,7 @@ def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:
     values: dict[str, Any] = {name: _in(value) for name, value in plain.items()}
     values["header"] = Header(**{name: _in(value) for name, value in plain["header"].items()})
     for name in _RUNS:
-        values[name] = tuple(Run(int(a), float(b), int(c), float(d)) for a, b, c, d in plain[name])
+        values[name] = tuple(SampleRun(int(a), float(b), int(c), float(d)) for a, b, c, d in plain[name])
     measure = Measure(**values, **tables)
     legs, blocks = measure.legs, tables["energy"].shape[-1]
     shapes = {"cross": (blocks,), "product": (blocks,)}

@@ -81,10 +81,11 @@ def _thinned(run: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """At most about two points per unit of width: the highest and lowest of each, in order."""
     if len(run) <= 2 * WIDTH:
         return run
+    columns: dict[int, list[tuple[float, float]]] = {}
+    for point in run:
+        columns.setdefault(int(point[0]), []).append(point)
     kept: list[tuple[float, float]] = []
-    for column in range(WIDTH + 1):
-        here = [p for p in run if int(p[0]) == column]
-        if here:
-            ends = {here.index(min(here, key=lambda p: p[1])), here.index(max(here, key=lambda p: p[1]))}
-            kept += [here[n] for n in sorted(ends)]
+    for here in columns.values():
+        ends = {here.index(min(here, key=lambda p: p[1])), here.index(max(here, key=lambda p: p[1]))}
+        kept += [here[n] for n in sorted(ends)]
     return kept

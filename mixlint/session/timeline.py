@@ -110,10 +110,6 @@ class Timeline(Frozen):
             return bar + int(whole), max(0.0, rest - SLACK_BEATS) + 1.0
         raise AssertionError("unreachable: the last metre has no successor")
 
-    def bar_text(self, seconds: float) -> str:
-        """The bar a time falls in, for a reader: ``bar 17``."""
-        return f"bar {self.bar(seconds)[0]}"
-
 
 def _span_s(here: Tempo, next_bpm: float | None, whole: float, beats: float) -> float:
     """Seconds taken by ``beats`` after ``here``; under a ramp the tempo is linear in beats over ``whole``."""

@@ -1,4 +1,4 @@
 """Numbers only: arrays in, numbers out. It imports nothing of the project.
 
-Decibels, pan laws, filters, dynamics, loudness, peaks, stereo and path estimation.
+Decibels, pan laws, filters, dynamics, loudness, path estimation and alignment.
 """

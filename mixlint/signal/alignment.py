@@ -12,7 +12,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from mixlint.signal.path import fast_length
+from mixlint.signal.deconvolution import fast_length
 
 Floats = NDArray[np.float64]
 
@@ -25,6 +25,10 @@ _AGREED_HZ: Final = 500.0
 _IN_STEP: Final = 0.3
 _OPPOSITE: Final = 0.8
 
+AlignmentFault = Literal["too-short", "silent", "unlike", "no-clear-delay", "ambiguous"]
+"""Why two signals cannot be aligned: they share too short a stretch; one is silent; they have too little in common; no
+delay within reach stands out; a delay of the other polarity fits nearly as well."""
+
 
 @dataclass(frozen=True, slots=True)
 class Alignment:
@@ -35,14 +39,14 @@ class Alignment:
         polarity: +1 the same, −1 inverted; None exactly when the delay is.
         correlation: normalised correlation −1 … +1 with the delay taken out; None exactly when the delay is.
         at_zero: normalised correlation as the signals lie, which adds or cancels in the mix now; None when silent.
-        why: why something cannot be told; empty when all is.
+        fault: why something cannot be told; None when all is.
     """
 
     delay_s: float | None
     polarity: Literal[1, -1] | None
     correlation: float | None
     at_zero: float | None
-    why: str = ""
+    fault: AlignmentFault | None = None
 
 
 def align(first: ArrayLike, second: ArrayLike, fs: float, max_delay_s: float = 0.03) -> Alignment:
@@ -59,8 +63,7 @@ def align(first: ArrayLike, second: ArrayLike, fs: float, max_delay_s: float = 0
         max_delay_s: the longest delay either way: 0.03 s is ten metres of air.
 
     Returns:
-        the alignment; ``why`` says why it could not be told: too short, silent, too little in common, several delays
-        that fit nearly alike.
+        the alignment; ``fault`` says why it could not be told.
 
     Raises:
         ValueError: samples that are not finite or not of one leg.
@@ -70,26 +73,26 @@ def align(first: ArrayLike, second: ArrayLike, fs: float, max_delay_s: float = 0
         raise ValueError("both signals must be finite samples of one leg")
     n = min(a.size, b.size)
     if n < max(SHORTEST_S, 4.0 * max_delay_s) * fs:
-        return Alignment(None, None, None, None, "the signals share too short a stretch")
+        return Alignment(None, None, None, None, "too-short")
     a, b = _cut(a[:n], b[:n], fs)
     scale = float(np.sqrt(_product(a, a) * _product(b, b)))
     if scale < a.size * 1e-10:
-        return Alignment(None, None, None, None, "one of the two is silent")
+        return Alignment(None, None, None, None, "silent")
     at_zero = max(-1.0, min(1.0, _product(a, b) / scale))
     reach = max(1, round(max_delay_s * fs))
     weighted, agreed_hz = _generalised(a, b, fs, reach)
     if agreed_hz < _AGREED_HZ:
-        return Alignment(None, None, None, at_zero, "the two have too little in common")
+        return Alignment(None, None, None, at_zero, "unlike")
     lags = np.arange(-reach, reach + 1)
     seen = weighted[lags]
     peak = int(np.argmax(np.abs(seen)))
     if abs(lags[peak]) == reach or abs(seen[peak]) < _IN_STEP:
-        return Alignment(None, None, None, at_zero, "the two have no clear delay in common")
+        return Alignment(None, None, None, at_zero, "no-clear-delay")
     delay, top = _between(weighted, int(lags[peak]))
     correlation = max(-1.0, min(1.0, _product_at(a, b, delay) / scale))
     opposite = float((-np.sign(top) * seen).max())
     if opposite > _OPPOSITE * abs(top):
-        return Alignment(None, None, None, at_zero, "several delays fit nearly alike")
+        return Alignment(None, None, None, at_zero, "ambiguous")
     return Alignment(delay / fs, 1 if top > 0.0 else -1, correlation, at_zero)
 
 

@@ -58,22 +58,10 @@ def band_pass(freq_hz: float, q: float, fs: float) -> Floats:
     return _section((alpha, 0.0, -alpha), (1.0 + alpha, -2.0 * c, 1.0 - alpha))
 
 
-def band_pass_skirt(freq_hz: float, q: float, fs: float) -> Floats:
-    """BPF with constant skirts and a peak gain of Q: b = sin w0/2, 0, −sin w0/2; a = 1+α, −2c, 1−α."""
-    c, alpha = _turn(freq_hz, q, fs)
-    return _section((q * alpha, 0.0, -q * alpha), (1.0 + alpha, -2.0 * c, 1.0 - alpha))
-
-
 def notch(freq_hz: float, q: float, fs: float) -> Floats:
     """Notch: b = 1, −2c, 1; a = 1+α, −2c, 1−α. Nothing passes at ``freq_hz``."""
     c, alpha = _turn(freq_hz, q, fs)
     return _section((1.0, -2.0 * c, 1.0), (1.0 + alpha, -2.0 * c, 1.0 - alpha))
-
-
-def all_pass(freq_hz: float, q: float, fs: float) -> Floats:
-    """All-pass: b = 1−α, −2c, 1+α; a = 1+α, −2c, 1−α. 0 dB throughout, half a turn at ``freq_hz``."""
-    c, alpha = _turn(freq_hz, q, fs)
-    return _section((1.0 - alpha, -2.0 * c, 1.0 + alpha), (1.0 + alpha, -2.0 * c, 1.0 - alpha))
 
 
 def bell(freq_hz: float, gain_db: float, q: float, fs: float) -> Floats:
@@ -116,37 +104,6 @@ def high_shelf(freq_hz: float, gain_db: float, q: float, fs: float) -> Floats:
         (a * (up + down * c + k), -2.0 * a * (down + up * c), a * (up + down * c - k)),
         (up - down * c + k, 2.0 * (down - up * c), up - down * c - k),
     )
-
-
-def q_from_bandwidth(octaves: float, freq_hz: float | None = None, fs: float | None = None) -> float:
-    """Q of a bandwidth in octaves: 1/Q = 2 sinh(ln2/2 · BW · w0/sin w0).
-
-    Without a frequency and a sample rate the factor w0/sin w0 is left out: the analogue prototype.
-    For a bell the bandwidth lies between the points of half the dB gain, for the others between the −3 dB points.
-    """
-    if not octaves > 0.0:
-        raise ValueError("a bandwidth must be over 0 octaves")
-    stretch = 1.0
-    if freq_hz is not None and fs is not None:
-        w0 = _angle(freq_hz, fs)
-        stretch = w0 / math.sin(w0)
-    return 1.0 / (2.0 * math.sinh(math.log(2.0) / 2.0 * octaves * stretch))
-
-
-def bandwidth_from_q(q: float) -> float:
-    """Bandwidth in octaves of a Q, analogue prototype: the inverse of ``q_from_bandwidth`` without a sample rate."""
-    if not q > 0.0:
-        raise ValueError("Q must be over 0")
-    return 2.0 / math.log(2.0) * math.asinh(1.0 / (2.0 * q))
-
-
-def q_from_shelf_slope(slope: float, gain_db: float) -> float:
-    """Q of a shelf slope S: 1/Q = √((A + 1/A)(1/S − 1) + 2); S = 1 is the steepest monotonic shelf, Q = 0.7071."""
-    a = 10.0 ** (gain_db / 40.0)
-    square = (a + 1.0 / a) * (1.0 / slope - 1.0) + 2.0 if slope > 0.0 else -1.0
-    if not square > 0.0:
-        raise ValueError("there is no shelf of this slope and gain")
-    return 1.0 / math.sqrt(square)
 
 
 def response(sections: Floats, at_hz: ArrayLike, fs: float) -> Complexes:

@@ -1,4 +1,4 @@
-"""Decibels: amplitude and power to dB and back, and the sums of levels.
+"""Decibels: amplitude to dB and back, and power to dB.
 
 Silence is a floor of −200 dB, never minus infinity: an amplitude of zero reads −200.0, and a level at or below
 −200.0 is an amplitude of exactly zero. Every function takes a number and gives a ``float``, or takes an array
@@ -91,51 +91,3 @@ def power_to_db(power: ArrayLike) -> float | Floats:
         ValueError: a value is infinite or not a number.
     """
     return _like(_to_db(_numbers(power, "powers"), 10.0))
-
-
-@overload
-def db_to_power(db: float) -> float: ...
-@overload
-def db_to_power(db: Floats | Sequence[float]) -> Floats: ...
-def db_to_power(db: ArrayLike) -> float | Floats:
-    """Power of a level: ``10^(dB/10)``; exactly 0.0 at or below −200 dB.
-
-    Args:
-        db: level in dB, any shape.
-
-    Returns:
-        power (1.0 = 0 dB), shaped like ``db``.
-
-    Raises:
-        ValueError: a value is infinite or not a number.
-    """
-    levels = _numbers(db, "levels")
-    return _like(np.where(levels <= FLOOR_DB, 0.0, 10.0 ** (levels / 10.0)))
-
-
-def coherent_sum_db(dbs: ArrayLike) -> float:
-    """Level of several copies of one signal in phase: their amplitudes add, ``20 log10 Σ 10^(L/20)``.
-
-    Two equal levels give +6.02 dB. This is also the most that any signals of these levels can reach.
-
-    Args:
-        dbs: levels in dB, any shape; all are summed. No level at all is silence, −200.
-
-    Returns:
-        dB.
-    """
-    return float(_to_db(np.asarray(np.sum(to_amplitude(_numbers(dbs, "levels")))), 20.0))
-
-
-def power_sum_db(dbs: ArrayLike) -> float:
-    """Level of several unrelated signals: their powers add, ``10 log10 Σ 10^(L/10)``.
-
-    Two equal levels give +3.01 dB.
-
-    Args:
-        dbs: levels in dB, any shape; all are summed. No level at all is silence, −200.
-
-    Returns:
-        dB.
-    """
-    return float(_to_db(np.asarray(np.sum(db_to_power(_numbers(dbs, "levels")))), 10.0))

@@ -1,4 +1,4 @@
-"""The frequency response of an equalizer band, and of bands in a row.
+"""The frequency response of an equalizer band.
 
 Bands follow the W3C Audio EQ Cookbook (``biquad``); high-pass and low-pass bands steeper or flatter than 12 dB per
 octave are Butterworth cascades (``butterworth``). What an equalizer of unknown make does may differ, above all
@@ -8,8 +8,6 @@ near fs/2 and in what its Q means; the cookbook is the public reading.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -24,17 +22,6 @@ KINDS: Final = ("high-pass", "low-pass", "band-pass", "high-shelf", "low-shelf",
 
 LOWEST_Q: Final = 0.001
 """A Q of zero or below cannot be built; it is read as this."""
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """One band as ``band_response`` takes it: kind, frequency in Hz, gain in dB, Q, slope in dB per octave."""
-
-    kind: str
-    freq_hz: float
-    gain_db: float = 0.0
-    q: float = biquad.BUTTERWORTH_Q
-    slope_db_per_oct: float = 12.0
 
 
 def sections(
@@ -129,25 +116,3 @@ def band_response(
         ValueError: as ``sections``.
     """
     return biquad.response(sections(kind, freq_hz, gain_db, q, slope_db_per_oct, fs), at_hz, fs)
-
-
-def chain_response(bands: Iterable[Band], at_hz: ArrayLike, fs: float = 48000.0) -> Complexes:
-    """The complex response of bands in a row: the product of theirs. No band is a plain wire.
-
-    Args:
-        bands: the bands, in any order (the order does not change the product).
-        at_hz: frequencies in Hz, any shape.
-        fs: sample rate in Hz.
-
-    Returns:
-        complex amplitudes shaped like ``at_hz``.
-    """
-    total = np.ones(np.shape(at_hz), dtype=np.complex128)
-    for band in bands:
-        total = total * band_response(band.kind, band.freq_hz, band.gain_db, band.q, band.slope_db_per_oct, at_hz, fs)
-    return total
-
-
-def q_from_decibels(q_db: float) -> float:
-    """Linear Q of a Q in dB, 10^(Q/20): the W3C Web Audio API's low-pass and high-pass take theirs so."""
-    return float(10.0 ** (q_db / 20.0))

@@ -75,11 +75,6 @@ def sections(fs: float) -> Floats:
     return np.array([shelf, high])
 
 
-def gain_db(at_hz: ArrayLike, fs: float = 48000.0) -> Floats:
-    """Gain of the K-weighting in dB at frequencies in Hz over 0 (any shape): +0.69 at 997 Hz, −13.3 at 20 Hz."""
-    return np.asarray(20.0 * np.log10(np.abs(biquad.response(sections(fs), at_hz, fs))))
-
-
 class KWeighting:
     """The K-weighting filter for samples fed in pieces, by block FFT (overlap-save).
 

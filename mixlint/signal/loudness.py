@@ -1,13 +1,11 @@
-"""Loudness: integrated, momentary, short-term and range, of samples fed in pieces or of stored energies.
+"""Loudness: K-weighted energy of samples fed in pieces, and integrated loudness of stored energies.
 
-Sources: ITU-R BS.1770-5 (11/2023), Annex 1 (K-weighting, weights, gates); EBU Tech 3341 (momentary 0.4 s, short-term
-3 s); EBU Tech 3342 (loudness range). Loudness is LUFS (the ITU's LKFS), a range LU. ``None`` is the answer where a
-quantity does not exist: nothing passes the gates, or the signal is shorter than one window.
+Source: ITU-R BS.1770-5 (11/2023), Annex 1 (K-weighting, weights, gates). Loudness is LUFS (the ITU's LKFS). ``None`` is
+the answer where there is no loudness: nothing passes the gates, or the signal is shorter than one block.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -15,7 +13,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mixlint.signal.decibel import FLOOR_DB
-from mixlint.signal.dynamics import percentile
 from mixlint.signal.k_weighting import KWeighting
 
 Floats = NDArray[np.float64]
@@ -23,14 +20,7 @@ Floats = NDArray[np.float64]
 OFFSET_DB: Final = -0.691
 ABSOLUTE_GATE_LUFS: Final = -70.0
 RELATIVE_GATE_LU: Final = -10.0
-RANGE_GATE_LU: Final = -20.0
 SURROUND_WEIGHT: Final = 1.41
-
-MOMENTARY_S: Final = 0.4
-SHORT_TERM_S: Final = 3.0
-HOP_S: Final = 0.1
-CELL_S: Final = 0.01
-"""Energies are kept for cells of 10 ms, so that the momentary maximum of a short sound is found wherever it begins."""
 
 
 def channel_weights(legs: int) -> tuple[float, ...]:
@@ -88,28 +78,10 @@ def integrated(energy: ArrayLike) -> float | None:
     return float(loudness(passed.mean())) if passed.size else None
 
 
-def loudness_range(energy: ArrayLike) -> float | None:
-    """Loudness range (EBU Tech 3342, section 3): 95th minus 10th percentile above −70 LUFS and 20 LU under the mean.
-
-    Not meant for less than about a minute of programme (EBU R 128).
-
-    Args:
-        energy: weighted energy of windows of 3 s, one every 100 ms, shape (windows,).
-
-    Returns:
-        LU; None when no window passes the gates.
-    """
-    passed = _gated(np.asarray(energy, dtype=np.float64), RANGE_GATE_LU)
-    if passed.size == 0:
-        return None
-    levels = loudness(passed)
-    return percentile(levels, 95.0) - percentile(levels, 10.0)
-
-
 def sliding_mean(energy: ArrayLike, count: int) -> Floats:
     """Mean over every ``count`` neighbours along the last axis: (…, n) to (…, n − count + 1), or (…, 0) if too short.
 
-    Hops of 100 ms become gating blocks with ``count`` = 4 and short-term windows with 30.
+    Hops of 100 ms become gating blocks with ``count`` = 4.
     """
     table = np.asarray(energy, dtype=np.float64)
     if count < 1:
@@ -129,7 +101,7 @@ class EnergyMeter:
         cell_s: length of a cell; its bounds lie on the nearest samples.
     """
 
-    def __init__(self, legs: int, fs: float, cell_s: float = CELL_S) -> None:
+    def __init__(self, legs: int, fs: float, cell_s: float) -> None:
         if not fs * cell_s >= 1.0:
             raise ValueError("a cell must hold at least one sample")
         self._filter = KWeighting(legs, fs)
@@ -139,10 +111,6 @@ class EnergyMeter:
         self._at = 0
         self._rest = np.zeros(legs)
         self._table: Floats | None = None
-
-    def bound(self, cell: int) -> int:
-        """The sample with which a cell begins."""
-        return math.floor(cell * self._cell + 0.5)
 
     def feed(self, samples: ArrayLike) -> None:
         """Take the next samples, shape (legs, n).
@@ -179,90 +147,3 @@ class EnergyMeter:
         self._sums.append(sums)
         self._cells += ends.size
         self._at += count
-
-    def windows(self, cells: int, hop: int) -> Floats:
-        """Mean squares of windows of ``cells`` cells, one every ``hop`` cells: (legs, windows). Finishes the meter."""
-        table = self.finish()
-        total = np.concatenate([np.zeros((table.shape[0], 1)), np.cumsum(table, axis=1)], axis=1)
-        first = np.arange(0, table.shape[1] - cells + 1, hop)
-        samples = np.floor((first + cells) * self._cell + 0.5) - np.floor(first * self._cell + 0.5)
-        return np.asarray(np.maximum(total[:, first + cells] - total[:, first], 0.0) / samples)
-
-
-class LoudnessMeter:
-    """Measures the loudness of a programme fed in pieces.
-
-    Feed it, then read the results; the first reading ends the feeding.
-
-    Args:
-        legs: number of legs.
-        fs: sample rate in Hz.
-        weights: one per leg; ``channel_weights`` when left out.
-    """
-
-    def __init__(self, legs: int, fs: float, weights: Sequence[float] | None = None) -> None:
-        self._weights = channel_weights(legs) if weights is None else tuple(weights)
-        if len(self._weights) != legs:
-            raise ValueError("there must be one weight for each leg")
-        self._meter = EnergyMeter(legs, fs)
-
-    def feed(self, samples: ArrayLike) -> None:
-        """Take the next samples, shape (legs, n), full scale 1.0."""
-        self._meter.feed(samples)
-
-    def block_energies(self) -> Floats:
-        """K-weighted mean squares of each leg, without its weight, in blocks of 400 ms every 100 ms: (legs, blocks)."""
-        return self._windows(MOMENTARY_S, HOP_S)
-
-    def integrated(self) -> float | None:
-        """Integrated loudness in LUFS (BS.1770-5); None when nothing passes the gates."""
-        return integrated(weighted_sum(self.block_energies(), self._weights))
-
-    def momentary(self) -> Floats:
-        """Momentary loudness in LUFS, a window of 400 ms every 10 ms (EBU Tech 3341): (windows,)."""
-        return loudness(weighted_sum(self._windows(MOMENTARY_S, CELL_S), self._weights))
-
-    def short_term(self) -> Floats:
-        """Short-term loudness in LUFS, a window of 3 s every 10 ms (EBU Tech 3341): (windows,)."""
-        return loudness(weighted_sum(self._windows(SHORT_TERM_S, CELL_S), self._weights))
-
-    def momentary_max(self) -> float | None:
-        """The highest momentary loudness in LUFS; None under 400 ms."""
-        levels = self.momentary()
-        return float(levels.max()) if levels.size else None
-
-    def short_term_max(self) -> float | None:
-        """The highest short-term loudness in LUFS; None under 3 s."""
-        levels = self.short_term()
-        return float(levels.max()) if levels.size else None
-
-    def range(self) -> float | None:
-        """Loudness range in LU (EBU Tech 3342); None when nothing passes the gates or under 3 s."""
-        return loudness_range(weighted_sum(self._windows(SHORT_TERM_S, HOP_S), self._weights))
-
-    def _windows(self, length_s: float, hop_s: float) -> Floats:
-        return self._meter.windows(round(length_s / CELL_S), round(hop_s / CELL_S))
-
-
-def block_energies(samples: ArrayLike, fs: float, block_s: float = MOMENTARY_S, hop_s: float = HOP_S) -> Floats:
-    """K-weighted mean squares of each leg, block by block; a last block that is not full is left out.
-
-    Args:
-        samples: shape (legs, n), full scale 1.0.
-        fs: sample rate in Hz.
-        block_s: length of a block in seconds, to the millisecond.
-        hop_s: from one block to the next in seconds, to the millisecond.
-
-    Returns:
-        shape (legs, blocks).
-
-    Raises:
-        ValueError: a length under a millisecond, another shape, or samples that are not finite.
-    """
-    block_ms, hop_ms = round(1000.0 * block_s), round(1000.0 * hop_s)
-    if block_ms < 1 or hop_ms < 1:
-        raise ValueError("a block and a hop last a millisecond or more")
-    cell_ms = math.gcd(block_ms, hop_ms)
-    meter = EnergyMeter(np.shape(samples)[0], fs, cell_ms / 1000.0)
-    meter.feed(samples)
-    return meter.windows(block_ms // cell_ms, hop_ms // cell_ms)

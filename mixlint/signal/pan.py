@@ -5,10 +5,9 @@ Pan runs from −100 (hard left) over 0 (centre) to +100 (hard right); positions
 broadcast: pan of shape (…) gives gains of shape (…) and matrices of shape (…, 2, 2). Gains are amplitudes.
 
 Sources: equal power and the stereo panner are normative in the W3C Web Audio API, section "StereoPannerNode
-Panning", which also has the up- and down-mix ("Channel Up-Mixing and Down-Mixing"). Square root and linear:
-documentation of open synthesis languages. Compromise (−4.5 dB): "Loudness Concepts & Panning Laws", Carnegie
-Mellon University, Introduction to Computer Music. Its power form and the linear balance are common practice.
-Tangent law: Pulkki, JAES 45(6), 1997, section 1.1. Controller 10: MIDI Manufacturers Association RP-036 (2002).
+Panning". Square root and linear: documentation of open synthesis languages. Compromise (−4.5 dB): "Loudness Concepts
+& Panning Laws", Carnegie Mellon University, Introduction to Computer Music. Its power form and the linear balance are
+common practice. Tangent law: Pulkki, JAES 45(6), 1997, section 1.1.
 """
 
 from __future__ import annotations
@@ -25,12 +24,6 @@ STEREO_LAWS: Final = ("balance", "stereo-panner")
 
 BASE_ANGLE_DEG: Final = 30.0
 """Half the angle between the loudspeakers of the usual stereo triangle, for the tangent law."""
-
-MONO_FOLD: Final[Floats] = np.array([[0.5, 0.5], [0.5, 0.5]])
-"""A stereo signal folded to mono, 0.5 (L + R), and sent to both legs (W3C Web Audio API: down-mix, then up-mix)."""
-
-MONO_TO_BOTH: Final[Floats] = np.array([[1.0, 0.0], [1.0, 0.0]])
-"""A mono signal, given as [s, 0], copied to both legs without loss (W3C Web Audio API, up-mix 1 to 2)."""
 
 
 def _position(pan: ArrayLike) -> Floats:
@@ -111,26 +104,6 @@ def _tangent(position: Floats, base_angle_deg: float) -> tuple[Floats, Floats]:
     return np.asarray(left / length), np.asarray(right / length)
 
 
-def mono_matrix(pan: ArrayLike, law: str = "equal-power", *, base_angle_deg: float = BASE_ANGLE_DEG) -> Floats:
-    """The mono law as a matrix for a source on one wire, given as ``[s, 0]``.
-
-    Column 0 holds the two gains, column 1 is zero: what comes in on the second wire is not part of a mono source.
-
-    Args:
-        pan: −100 … +100, shape (…).
-        law: one of ``MONO_LAWS``.
-        base_angle_deg: θ₀ of the tangent law in degrees.
-
-    Returns:
-        amplitudes, shape (…, 2, 2).
-    """
-    left, right = mono_gains(pan, law, base_angle_deg=base_angle_deg)
-    matrix = np.zeros((*left.shape, 2, 2))
-    matrix[..., 0, 0] = left
-    matrix[..., 1, 0] = right
-    return matrix
-
-
 def stereo_matrix(pan: ArrayLike, law: str = "balance") -> Floats:
     """The matrix of a stereo source: ``out = M @ [left, right]``.
 
@@ -166,18 +139,3 @@ def stereo_matrix(pan: ArrayLike, law: str = "balance") -> Floats:
         matrix[..., 1, 1] = np.where(to_left, sine, 1.0)
         return matrix
     raise ValueError(f"no stereo pan law is called {law!r}; the laws are {', '.join(STEREO_LAWS)}")
-
-
-def midi_pan(controller: ArrayLike) -> Floats:
-    """The pan position of MIDI controller 10, as RP-036 reads it: 0 and 1 hard left, 64 centre, 127 hard right.
-
-    RP-036 gives L = 20 log10 cos(π/2 · max(0, cc − 1)/126) and R with the sine: the equal-power law at this position.
-
-    Args:
-        controller: 0 … 127, shape (…).
-
-    Returns:
-        pan −100 … +100, shape (…).
-    """
-    value = np.clip(np.asarray(controller, dtype=np.float64), 0.0, 127.0)
-    return np.asarray(200.0 * np.maximum(0.0, value - 1.0) / 126.0 - 100.0)

@@ -115,6 +115,7 @@ def test_rules_lists_the_checklist() -> None:
     assert (wet["limits"]["dry_db"]["value"], wet["limits"]["dry_db"]["unit"]) == (-40.0, "dB")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("rule", RULES)
 def test_every_rule_has_a_page(rule: str) -> None:
     """Title, why, what has to hold, remedy and basis; no placeholder is left in braces."""
@@ -203,6 +204,7 @@ def test_bad_input_is_said_without_a_traceback(command: tuple[str, ...], broken:
         assert "Traceback" not in result.output
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", ["sheet", "trace", "rules", "facts"])
 def test_every_reading_command_writes_to_a_file(command: str, clear: Path, tmp_path: Path) -> None:
     """--out holds what stdout would show."""
@@ -261,7 +263,8 @@ def test_progress_shows_on_a_terminal_only(terminal: bool, monkeypatch: pytest.M
     write = screen.write
 
     def watched(text: str) -> int:
-        shown.set()
+        if "walk" in text or not terminal:  # on a busy machine a line may come before the first step
+            shown.set()
         return write(text)
 
     screen.write = watched  # type: ignore[method-assign]

@@ -21,6 +21,8 @@ from mixlint.routing.trace import trace
 from mixlint.rulebook import load_standard
 from mixlint.session import Session
 
+pytestmark = pytest.mark.slow
+
 EXTREMES = (1e308, -1e308, 1e-308, 1e15, 1e6, 0, -1)
 
 

@@ -17,6 +17,8 @@ from typer.testing import CliRunner
 from mixlint import __version__
 from mixlint.cli.app import app, run
 
+pytestmark = pytest.mark.slow
+
 
 def test_version(mixlint: Run) -> None:
     """One line, the version of the package."""

@@ -40,6 +40,7 @@ def test_a_held_session_exits_with_1(held: Path) -> None:
     assert "hearing" in result.stdout
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", FORMS)
 def test_every_form_keeps_the_exit_status(form: str, clear: Path, held: Path) -> None:
     """The form of the output does not change the outcome."""
@@ -58,6 +59,7 @@ def test_json_says_what_the_text_says(held: Path) -> None:
     assert "clear" not in {f["verdict"] for f in session["findings"]}
 
 
+@pytest.mark.slow
 def test_the_same_session_gives_the_same_bytes(held: Path) -> None:
     """Two runs do not differ."""
     for form in FORMS:
@@ -184,6 +186,7 @@ def test_a_faulty_standard_lists_every_fault(held: Path) -> None:
 # --out
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", FORMS)
 def test_out_writes_what_stdout_would_show(form: str, held: Path, tmp_path: Path) -> None:
     """The same text, nothing on stdout, no temporary file left."""
@@ -216,6 +219,7 @@ def test_out_never_overwrites_the_standard(held: Path) -> None:
     assert standard.read_text() == 'name = "lamp-house"\ntakes = ["ambience"]\n'
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["house.toml", "voice.WAV", "lamp.signed.txt", "lamp.approved.json", "b.dawproject"])
 @pytest.mark.parametrize("command", ["review", "sheet", "trace", "convert", "rules", "facts", "compare"])
 def test_out_spares_what_is_read_without_being_named(command: str, name: str, clear: Path, tmp_path: Path) -> None:

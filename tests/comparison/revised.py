@@ -23,6 +23,27 @@ def told_apart(draw: st.DrawFn) -> Session:
     return session.model_copy(update={"channels": channels})
 
 
+@st.composite
+def with_one_send(draw: st.DrawFn) -> Session:
+    """The same, with a track that has just one send: an open one that sounds, to a return, with nothing automated."""
+    session = draw(told_apart())
+    bus = next((c for c in session.channels if c.kind == "return"), None)
+    if bus is None:
+        bus = Channel(id="added", name="Added Hall", kind="return", output="m")
+        session = session.model_copy(update={"channels": (*session.channels, bus)})
+    tracks = [n for n, c in enumerate(session.channels) if c.kind == "track"]
+    if not tracks:
+        return session
+    send = Send(
+        to=bus.id,
+        level_db=float(draw(st.integers(-60, 6))),
+        pan=float(draw(st.integers(-100, 100))),
+        tap=draw(st.sampled_from(("pre", "post"))),
+        on=True,
+    )
+    return with_channel(session, draw(st.sampled_from(tracks)), sends=(send,), automation=())
+
+
 def _level(db: Any) -> Any:
     """A level after its way through an amplitude of six decimals."""
     if not isinstance(db, float) or db <= SILENCE_DB:
@@ -136,6 +157,18 @@ def _alone(c: Channel) -> bool:
     return bool(c.clips) and len({(k.file, k.plays) for k in c.clips}) == len(c.clips)
 
 
+def _other_file(session: Session, pick: Callable[[list[int]], int]) -> Planted | None:
+    """The first clip of a channel plays another file in its place."""
+    fitting = [n for n, c in enumerate(session.channels) if c.clips and c.clips[0].file is not None]
+    if not fitting:
+        return None
+    number = pick(fitting)
+    media = (*session.media, MediaFile(id="another", path="audio/another take.wav", legs=1))
+    changes = _first_clip(session.channels[number], file="another")
+    changed = with_channel(session.model_copy(update={"media": media}), number, **changes)
+    return changed, "audio", session.channels[number].name
+
+
 PLANTS: dict[str, Any] = {
     "fader": _on_channel(lambda c: not _rides(c, "fader"), lambda c: {"fader_db": _louder(c.fader_db)}, "level"),
     "pan": _on_channel(lambda c: not _rides(c, "pan"), lambda c: {"pan": c.pan + (6.0 if c.pan < 0 else -6.0)}, "pan"),
@@ -183,6 +216,7 @@ PLANTS: dict[str, Any] = {
         lambda c: bool(c.clips), lambda c: _first_clip(c, fade_out_s=c.clips[0].fade_out_s + 0.0021), "clip"
     ),
     "clip removed": _on_channel(lambda c: bool(c.clips), lambda c: {"clips": c.clips[1:]}, "clip"),
+    "clip plays another file": _other_file,
     "automation": _on_channel(lambda c: _rides(c, "fader"), _moves, "automation"),
     "renamed": _on_channel(lambda c: c.kind == "track" and bool(c.clips), lambda c: {"name": "Quite Another"}, "name"),
 }
@@ -193,12 +227,4 @@ def _other_band(insert: Insert) -> Any:
     first, *rest = insert.equalizer.bands
     return insert.equalizer.model_copy(
         update={"bands": (first.model_copy(update={"gain_db": first.gain_db + 0.75}), *rest)}
-    )
-
-
-def other_file(session: Session, number: int) -> Session:
-    """The session with the first clip of a channel playing another file."""
-    media = (*session.media, MediaFile(id="another", path="audio/another take.wav", legs=1))
-    return with_channel(
-        session.model_copy(update={"media": media}), number, **_first_clip(session.channels[number], file="another")
     )

@@ -23,6 +23,7 @@ def approval(session: Session) -> Approval:
     return Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=session, contents={"a": "sha256:1"})
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(session=sessions())
 def test_an_approval_comes_back(session: Session, tmp_path: Path) -> None:

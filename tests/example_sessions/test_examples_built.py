@@ -26,6 +26,7 @@ def _project(name: str) -> ET.Element:
         return ET.fromstring(archive.read("project.xml"))  # noqa: S314 (our own file)
 
 
+@pytest.mark.slow
 def test_a_rebuild_gives_the_committed_bytes(tmp_path: Path) -> None:
     """Run as a reader runs it, the script writes exactly what is committed and nothing else."""
     subprocess.run(

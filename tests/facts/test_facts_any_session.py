@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import isfinite
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -99,6 +100,7 @@ def fits(fact: Fact, value: object) -> bool:
     return isinstance(value, bool if fact.kind == "switch" else str)
 
 
+@pytest.mark.slow
 @given(SESSIONS, st.sampled_from((House(), House(mono_pan="linear", stereo_pan="stereo-panner", cue=("Cue*",)))))
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 def test_every_fact_of_any_session_answers_in_its_kind(session, house):

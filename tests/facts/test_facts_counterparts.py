@@ -63,6 +63,7 @@ def test_a_part_that_cannot_be_told_leaves_the_question_open():
     assert isinstance(ask(at, "source", "Qwarp", "answered"), Unknown)
 
 
+@pytest.mark.slow
 @given(st.lists(st.tuples(st.integers(-100, 100), st.integers(-9, 0)), min_size=2, max_size=7))
 def test_the_matching_is_the_best_there_is(parts):
     """Against a search through all pairings: as many pairs as possible, and of those the greatest total closeness."""

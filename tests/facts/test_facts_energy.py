@@ -47,6 +47,7 @@ def stereo(folder: Path, right: np.ndarray) -> tuple[MediaFile, Clip]:
     return media, Clip(start_s=0.0, end_s=10.0, file="two.wav")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("right", "folded"),
     [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ import soundfile
 from scipy import signal
 
 from mixlint.facts import TABLES, SessionContext
+from mixlint.facts.pair.recordings import why_unaligned
 from mixlint.media import Library
 from mixlint.session import (
     Channel,
@@ -24,6 +26,7 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
+from mixlint.signal.alignment import Alignment, AlignmentFault
 from tests.facts.desks import ask, bus, context, mix, track, value
 
 RATE = 48_000
@@ -217,3 +220,9 @@ def test_one_file_at_another_place_is_no_copy():
 
 def test_clips_without_a_file_leave_it_unknown():
     assert isinstance(ask(guitars(), "pair", GUITARS, "one_recording"), Unknown)
+
+
+def test_every_fault_of_an_alignment_has_words():
+    """A fault without words would be a traceback in place of an open row."""
+    told = {why_unaligned(Alignment(None, None, None, None, fault)) for fault in get_args(AlignmentFault)}
+    assert len(told) == len(get_args(AlignmentFault))

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.importers.fuzz import run
+
+pytestmark = pytest.mark.slow
 
 
 def test_damaged_files_are_read_or_refused() -> None:

@@ -12,6 +12,8 @@ import pytest
 
 from tests.importers.hostile import Case, cases
 
+pytestmark = pytest.mark.slow
+
 CASES = cases()
 
 

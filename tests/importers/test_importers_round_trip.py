@@ -15,6 +15,8 @@ from mixlint.units import SILENCE_DB
 from tests.importers.exporters import STYLES, Exporter, Style
 from tests.importers.made_sessions import essence, sessions
 
+pytestmark = pytest.mark.slow
+
 
 def prepared(session: Session, style: Style) -> Session:
     """Some styles can only be told by a mark that the file must bear; give it one."""

@@ -131,6 +131,7 @@ class _NoExtractor(AutomationBlockExtractor):
         return piece
 
 
+@pytest.mark.slow
 @settings(max_examples=300, deadline=None)
 @given(lists=st.lists(_point_lists(), min_size=1, max_size=3), chunk=st.sampled_from([7, 64, 1 << 18]))
 def test_the_fast_lane_reads_what_the_ordinary_one_reads(lists: list[str], chunk: int) -> None:

@@ -302,6 +302,7 @@ SEEDS = {
 BYTES = st.sampled_from([0, 1, 0x7F, 0x80, 0xFF]) | st.integers(0, 255)
 
 
+@pytest.mark.slow
 @settings(max_examples=250, deadline=None)
 @given(
     seed=st.sampled_from(sorted(SEEDS)),

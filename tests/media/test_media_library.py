@@ -19,11 +19,11 @@ import soundfile
 from mixlint.errors import BrokenFile, RefusedFile
 from mixlint.media import Library, Measure
 from mixlint.media import library as library_module
-from mixlint.media.apart import measure_apart, measure_file
 from mixlint.media.container import Container
 from mixlint.media.measure import VERSION
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
+from mixlint.media.workers import measure_file, measure_in_workers
 from mixlint.session import MediaFile, Session, Unknown
 
 RATE = 48_000
@@ -90,6 +90,7 @@ def test_beside_a_session_inside_an_archive_and_in_a_folder_is_the_same(tmp_path
             assert (header.legs, header.sample_rate_hz, header.frames, header.bit_depth) == (2, RATE, RATE, 24)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", ["FLAC", "OGG", "AIFF", "RF64"])
 def test_other_forms_out_of_a_packed_archive(form: str, tmp_path: Path) -> None:
     noise = np.random.default_rng(0).standard_normal((RATE * 3, 2)) * 0.1
@@ -117,12 +118,11 @@ def test_missing_outside_and_unlisted_files_are_unknown_with_a_reason(tmp_path: 
         ("gone", "is not there"), ("out", "lies outside"), ("climbs", "lies outside"), ("blank", "no path"),
         ("what", "lists no audio file 'what'"),
     ):  # fmt: skip
-        for ask in (library.measure, library.header, library.digest, library.true_peak_db, library.energy_over_time):
+        for ask in (library.measure, library.header, library.digest):
             answer = ask(one)
             assert isinstance(answer, Unknown)
             assert words in answer.unknown
         assert isinstance(library.excerpt(one, 0.0, 0.1), Unknown)
-        assert isinstance(library.segment_energy(one, 0.0, 0.1), Unknown)
         assert library.fault(one) is None
     assert isinstance(library.present("out"), Unknown)
     allowed = Library(made, tmp_path / "session", allow_outside=True)
@@ -288,16 +288,17 @@ def test_kept_measures_are_never_unpickled(tmp_path: Path) -> None:
     assert fetch(tmp_path / "gone.npz") is None
 
 
-def test_energy_over_time_and_of_a_stretch(tmp_path: Path) -> None:
+def test_energy_of_a_file_and_of_a_stretch(tmp_path: Path) -> None:
     quiet, loud = np.full((RATE, 2), 0.0), np.random.default_rng(0).standard_normal((RATE, 2)) * 0.1
     soundfile.write(tmp_path / "a.wav", np.concatenate([quiet, loud]), RATE, subtype="PCM_24")
     library = Library(session(a="a.wav"), tmp_path)
-    energy = library.energy_over_time("a")
-    assert isinstance(energy, np.ndarray)
-    assert energy.shape == (2, 20)
-    np.testing.assert_allclose(library.segment_energy("a", 0.0, 0.9), 0.0, atol=1e-12)
-    np.testing.assert_allclose(library.segment_energy("a", 1.0, 2.0), energy[:, 10:].mean(axis=1), rtol=1e-9)
-    np.testing.assert_allclose(library.segment_energy("a", 1.0, 3.0), energy[:, 10:].mean(axis=1) / 2, rtol=1e-9)
+    measure = library.measure("a")
+    assert isinstance(measure, Measure)
+    assert measure.energy.shape == (2, 20)
+    loudly = measure.energy[:, 10:].mean(axis=1)
+    np.testing.assert_allclose(measure.energy_at([0.0, 0.9])[:, 0], 0.0, atol=1e-12)
+    np.testing.assert_allclose(measure.energy_at([1.0, 2.0])[:, 0], loudly, rtol=1e-9)
+    np.testing.assert_allclose(measure.energy_at([1.0, 3.0])[:, 0], loudly / 2, rtol=1e-9)
 
 
 def test_an_excerpt_by_seconds(tmp_path: Path) -> None:
@@ -306,19 +307,6 @@ def test_an_excerpt_by_seconds(tmp_path: Path) -> None:
     library = Library(session(a="a.wav"), tmp_path)
     got = library.excerpt("a", 0.25, 0.01)
     assert np.array_equal(got, whole[12_000:12_480].T)  # type: ignore[arg-type]
-
-
-def test_true_peak_of_a_file(tmp_path: Path) -> None:
-    """EBU Tech 3341: a sine at a quarter of the sample rate, 45° off, peaks 3.01 dB over its samples."""
-    time = np.arange(RATE)
-    fade = np.minimum(1.0, np.minimum(time, RATE - 1 - time) / 4800)
-    samples = 0.5 * np.sin(2 * np.pi * time / 4 + np.pi / 4) * fade
-    soundfile.write(tmp_path / "a.wav", samples, RATE, subtype="FLOAT")
-    library = Library(session(a="a.wav"), tmp_path)
-    measure, peak = library.measure("a"), library.true_peak_db("a")
-    assert isinstance(measure, Measure)
-    assert measure.sample_peak_db[0] == pytest.approx(-9.03, abs=0.01)
-    assert peak == pytest.approx((-6.02,), abs=0.2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -331,6 +319,7 @@ class Deadly(Place):
         yield
 
 
+@pytest.mark.slow
 def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> None:
     names = ["0.wav", "1.wav"]
     for number, name in enumerate(names):
@@ -339,7 +328,7 @@ def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> Non
     places.insert(1, Deadly(tmp_path, "deadly.wav", "deadly.wav"))
     (tmp_path / "bad.wav").write_text("no audio")
     places.append(Place(tmp_path, "bad.wav", "bad.wav"))
-    results = dict(measure_apart(places, 2))
+    results = dict(measure_in_workers(places, 2))
     assert len(results) == 4
     death = results.pop(places[1])
     assert isinstance(death, BrokenFile)
@@ -351,6 +340,7 @@ def test_a_dying_worker_names_its_file_and_loses_no_other(tmp_path: Path) -> Non
         assert same(result, measure_file(place))  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 def test_workers_give_the_same_measures(tmp_path: Path) -> None:
     write(tmp_path / "a.wav")
     write(tmp_path / "b.wav", 0.5)

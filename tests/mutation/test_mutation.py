@@ -31,21 +31,25 @@ def outcome():
     return prove(160, SEED)
 
 
+@pytest.mark.slow
 def test_nearly_every_planted_mistake_is_found(outcome):
     """At least 99 in 100, by the very rule it was aimed at, on the very channel or file."""
     assert outcome.planted == 160
     assert outcome.caught >= 0.99 * outcome.planted, outcome.missed
 
 
+@pytest.mark.slow
 def test_nothing_else_is_flagged_but_what_the_mistake_explains(outcome):
     assert outcome.unexplained == []
 
 
+@pytest.mark.slow
 def test_every_kind_of_mistake_was_planted(outcome):
     assert set(outcome.kinds) == {kind.name for kind in MISTAKES}
     assert len(outcome.kinds) >= 40
 
 
+@pytest.mark.slow
 def test_every_rule_that_needs_no_audio_was_provoked(outcome):
     assert set(STANDARD.rules) - set(outcome.rows) <= NEEDS_AUDIO
     assert set(outcome.rows) <= set(STANDARD.rules)
@@ -57,6 +61,7 @@ def test_a_clean_session_has_no_flagged_row(clean: Clean):
     assert [f"{f.rule}: {f.message}" for f in flagged(clean, clean.session, STANDARD)] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("style", STYLES, ids=lambda style: style.name)
 def test_a_clean_session_has_no_flagged_row_from_any_exporter(style, tmp_path: Path):
     """False alarms on what comes back from a file: none, but that an export which dropped its outputs says so."""
@@ -71,6 +76,7 @@ def test_a_clean_session_has_no_flagged_row_from_any_exporter(style, tmp_path: P
     assert tried >= 10
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("hidden", HIDDEN, ids=lambda hidden: hidden.name)
 def test_what_the_export_hides_is_left_open_and_never_guessed(hidden):
     """The rule that needs it is open about that very channel or file, and nothing at all is flagged."""

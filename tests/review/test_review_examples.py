@@ -80,6 +80,7 @@ def test_the_house_of_an_example() -> None:
         example_house(example(house={"roles": {"vx*": "vocla"}}))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("more", "said"),
     [

@@ -104,6 +104,7 @@ def test_as_json(house: Path):
     assert body["sessions"] == [{"session": "bell.session.json", "flagged": [], "missing": [], "surplus": []}]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "text", "told"),
     [

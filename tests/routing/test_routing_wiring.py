@@ -87,6 +87,7 @@ def test_a_channel_that_sends_to_itself_is_a_loop():
     assert routing.loops[0].channels == ("Plate",)
 
 
+@pytest.mark.slow
 @given(st.integers(2, 9), st.data())
 def test_loops_agree_with_networkx(size, data):
     """Loops are found exactly where ``networkx`` finds a cycle, each one is a simple cycle of the graph, and what is

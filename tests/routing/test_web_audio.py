@@ -114,6 +114,7 @@ def filter_insert(rng: random.Random) -> Insert:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("block", range(8))
 def test_two_hundred_generated_graphs(block):
     """Twenty-five graphs a block; every strip's gain to the mix bus at one random frequency each."""
@@ -124,6 +125,7 @@ def test_two_hundred_generated_graphs(block):
         assert_agrees(routing, source, rng.choice([60.0, 250.0, 1000.0, 5000.0]))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(40))
 def test_the_arrivals_of_a_trace_add_up_to_the_gain(seed):
     """Without filters all direct ways are in step, so their amplitudes add up to the gain of the whole."""

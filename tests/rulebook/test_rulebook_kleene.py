@@ -72,6 +72,7 @@ CONDITIONS = st.recursive(
 ASSIGNMENTS = st.fixed_dictionaries({f: st.sampled_from([0.0, 0.5, 1.0]) for f in SWITCHES})
 
 
+@pytest.mark.slow
 @given(CONDITIONS, ASSIGNMENTS, st.booleans())
 @settings(max_examples=300, deadline=None)
 def test_truth_is_the_oracles(raw: dict[str, Any], known: Assignment, thorough: bool) -> None:
@@ -79,6 +80,7 @@ def test_truth_is_the_oracles(raw: dict[str, Any], known: Assignment, thorough: 
     assert NUMBERS[outcome(raw, known, thorough=thorough)[0].truth] == oracle(raw, known)
 
 
+@pytest.mark.slow
 @given(CONDITIONS, ASSIGNMENTS)
 @settings(max_examples=200, deadline=None)
 def test_a_settled_answer_holds_whatever_the_hidden_facts_are(raw: dict[str, Any], known: Assignment) -> None:
@@ -91,6 +93,7 @@ def test_a_settled_answer_holds_whatever_the_hidden_facts_are(raw: dict[str, Any
         assert oracle(raw, {**known, **dict(zip(hidden, filled, strict=True))}) == settled
 
 
+@pytest.mark.slow
 @given(CONDITIONS, ASSIGNMENTS, st.booleans())
 @settings(max_examples=300, deadline=None)
 def test_unknown_names_the_facts_it_hangs_on(raw: dict[str, Any], known: Assignment, thorough: bool) -> None:
@@ -105,6 +108,7 @@ def test_unknown_names_the_facts_it_hangs_on(raw: dict[str, Any], known: Assignm
         assert found.truth != "unknown" or settled != 0.5
 
 
+@pytest.mark.slow
 @given(CONDITIONS, ASSIGNMENTS)
 @settings(max_examples=200, deadline=None)
 def test_a_thorough_look_consults_every_fact(raw: dict[str, Any], known: Assignment) -> None:

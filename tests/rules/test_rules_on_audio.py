@@ -88,6 +88,7 @@ def test_polarity_of_pairs(tmp_path, second, expected):
     assert verdict("polarity-of-pairs", tmp_path, parts, "Gtr Body and Gtr Neck")[0] == expected
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("samples", "expected"), [(72, "flagged"), (2, "clear"), (0, "clear"), (600, "clear")])
 def test_two_mics_in_time(tmp_path, samples, expected):
     """72 samples are 1.5 ms: a notch at 333 Hz. Two samples are 0.04 ms, and 600 are an echo of 12.5 ms."""

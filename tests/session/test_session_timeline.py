@@ -35,7 +35,7 @@ def test_bars_over_a_change_of_metre():
     assert timeline.bar(0.0) == (1, 1.0)
     assert timeline.bar(8.0) == (3, 1.0)
     assert timeline.bar(11.0) == (4, 1.0)
-    assert timeline.bar_text(12.5) == "bar 4"
+    assert timeline.bar(12.5)[0] == 4
 
 
 def test_a_bar_of_six_eight_holds_three_quarters():

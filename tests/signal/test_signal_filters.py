@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 import numpy as np
 import pytest
@@ -11,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import signal as oracle
 
-from mixlint.signal import biquad, butterworth
-from mixlint.signal.filters import KINDS, Band, band_response, chain_response, q_from_decibels, sections
+from mixlint.signal import butterworth
+from mixlint.signal.filters import KINDS, band_response, sections
 
 RATES = [44100.0, 48000.0, 96000.0]
 HEARD = np.geomspace(20.0, 20000.0, 400)
@@ -76,6 +75,7 @@ def test_every_kind_equals_scipy_freqz(kind: str, fs: float) -> None:
         assert np.abs(got - expected).max() < 1e-9
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("fs", RATES)
 @pytest.mark.parametrize("slope", range(6, 97, 6))
 @pytest.mark.parametrize("kind", ["high-pass", "low-pass"])
@@ -139,8 +139,8 @@ def test_q_shapes_a_12_db_filter_only() -> None:
 @settings(deadline=None)
 def test_a_boost_and_the_same_cut_are_flat(freq: float, gain: float, q: float, kind: str) -> None:
     """W3C Audio EQ Cookbook: A · Q makes +N dB then −N dB at one Q exactly flat."""
-    pair = [Band(kind, freq, gain, q), Band(kind, freq, -gain, q)]
-    assert np.abs(chain_response(pair, HEARD) - 1.0).max() < 1e-6
+    pair = [band_response(kind, freq, change, q, 12.0, HEARD) for change in (gain, -gain)]
+    assert np.abs(pair[0] * pair[1] - 1.0).max() < 1e-6
 
 
 @given(st.floats(20.0, 20000.0), st.floats(-24.0, 24.0), st.floats(0.1, 20.0))
@@ -152,38 +152,10 @@ def test_gain_at_the_set_frequency(freq: float, gain: float, q: float) -> None:
         assert in_db(band_response(kind, freq, gain, q, 12.0, freq)) == pytest.approx(gain / 2, abs=1e-6)
 
 
-def test_both_band_passes_and_the_all_pass() -> None:
-    """W3C Audio EQ Cookbook: 0 dB peak, peak of Q, and 0 dB throughout with half a turn at f0."""
-    freqs = np.array([200.0, 1000.0, 5000.0])
-    peak = biquad.response(biquad.band_pass(1000.0, 3.0, 48000.0), freqs, 48000.0)
-    skirt = biquad.response(biquad.band_pass_skirt(1000.0, 3.0, 48000.0), freqs, 48000.0)
-    assert peak[1] == pytest.approx(1.0)
-    assert skirt == pytest.approx(3.0 * peak)
-    turned = biquad.response(biquad.all_pass(1000.0, 3.0, 48000.0), freqs, 48000.0)
-    assert np.abs(turned) == pytest.approx(np.ones(3))
-    assert turned[1] == pytest.approx(-1.0)
+def test_band_pass_and_notch_at_their_middle() -> None:
+    """W3C Audio EQ Cookbook: a band-pass passes its middle at 0 dB, a notch lets nothing of it through."""
+    assert band_response("band-pass", 1000.0, 0.0, 3.0, 12.0, 1000.0) == pytest.approx(1.0)
     assert abs(band_response("notch", 1000.0, 0.0, 3.0, 12.0, 1000.0)) < 1e-9
-
-
-def test_bandwidth_and_shelf_slope() -> None:
-    """W3C Audio EQ Cookbook: a bell's bandwidth lies between the points of half its dB gain; S = 1 is Q 0.7071."""
-    q = biquad.q_from_bandwidth(1.0, 1000.0, 48000.0)
-    rise = in_db(band_response("bell", 1000.0, 12.0, q, 12.0, HEARD))
-    inside = HEARD[rise >= 6.0]
-    assert math.log2(inside[-1] / inside[0]) == pytest.approx(1.0, abs=0.04)
-    assert biquad.q_from_bandwidth(1.0) == pytest.approx(math.sqrt(2.0), abs=1e-9)
-    assert biquad.bandwidth_from_q(biquad.q_from_bandwidth(0.4)) == pytest.approx(0.4)
-    assert biquad.q_from_shelf_slope(1.0, 9.0) == pytest.approx(FLAT_Q)
-    assert q_from_decibels(-3.0103) == pytest.approx(FLAT_Q, abs=1e-6)
-
-
-@pytest.mark.parametrize(
-    "build", [biquad.q_from_bandwidth, biquad.bandwidth_from_q, lambda v: biquad.q_from_shelf_slope(v, 6.0)]
-)
-def test_impossible_widths_are_refused(build: Callable[[float], float]) -> None:
-    for value in (0.0, -1.0):
-        with pytest.raises(ValueError, match=r"over 0|no shelf"):
-            build(value)
 
 
 @pytest.mark.parametrize(
@@ -218,16 +190,6 @@ def test_whatever_numbers_an_export_holds_the_response_is_finite(
     kind: str, freq: float, gain: float, q: float, slope: float, fs: float
 ) -> None:
     assert np.isfinite(band_response(kind, freq, gain, q, slope, HEARD, fs)).all()
-
-
-@given(st.lists(st.tuples(st.sampled_from(KINDS), st.floats(30.0, 15000.0)), max_size=5))
-@settings(deadline=None)
-def test_the_order_of_bands_does_not_matter(bands: list[tuple[str, float]]) -> None:
-    row = [Band(kind, freq, 3.0, 1.0, 24.0) for kind, freq in bands]
-    there = chain_response(row, HEARD)
-    back = chain_response(row[::-1], HEARD)
-    assert np.abs(there - back).max() < 1e-9
-    assert chain_response([], HEARD) == pytest.approx(np.ones(HEARD.size))
 
 
 def test_shapes_and_refusals() -> None:

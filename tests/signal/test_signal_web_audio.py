@@ -1,4 +1,4 @@
-"""Pan laws, up- and down-mix and filters against an independent Web Audio engine, sample by sample."""
+"""Pan laws and filters against an independent Web Audio engine, sample by sample."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ import pytest
 from scipy import signal as oracle
 
 from mixlint.signal.filters import sections
-from mixlint.signal.pan import MONO_FOLD, MONO_TO_BOTH, mono_gains, mono_matrix, stereo_matrix
+from mixlint.signal.pan import mono_gains, stereo_matrix
 
 engine = pytest.importorskip("web_audio_api")
 
@@ -62,17 +62,7 @@ def test_panner(pan: float) -> None:
     mono, pair = noise(1), noise(2)
     expected = np.stack(mono_gains(pan))[:, None] * mono
     assert np.abs(rendered(mono, panner(pan)) - expected).max() < 1e-6
-    assert np.abs(mono_matrix(pan) @ np.concatenate([mono, pair[:1]]) - expected).max() < 1e-12
     assert np.abs(rendered(pair, panner(pan)) - stereo_matrix(pan, "stereo-panner") @ pair).max() < 1e-6
-
-
-def test_up_and_down_mix() -> None:
-    """W3C Web Audio API, Channel Up-Mixing and Down-Mixing, speaker layouts."""
-    mono, pair = noise(1), noise(2)
-    both = rendered(mono, lambda context: context.createGain())
-    assert np.abs(both - MONO_TO_BOTH @ np.concatenate([mono, 0 * mono])).max() < 1e-6
-    folded = rendered(pair, lambda context: context.createGain(), out_legs=1)
-    assert np.abs(folded[0] - (MONO_FOLD @ pair)[0]).max() < 1e-6
 
 
 @pytest.mark.parametrize(

@@ -39,7 +39,7 @@ def sarif(who: Person, *more: str) -> dict[str, Any]:
     return json.loads(run.stdout)
 
 
-def test_sarif_suppresses_what_is_signed(context: Person) -> None:
+def test_sarif_suppresses_what_is_signed(desk: Person) -> None:
     """SARIF 2.1.0 section 3.35: kind external, status accepted, with the justification; the rest has none."""
     log = sarif(context)
     assert len(log["runs"]) == 2
@@ -57,7 +57,7 @@ def test_sarif_suppresses_what_is_signed(context: Person) -> None:
 
 @pytest.mark.skipif(SCHEMA not in os.environ, reason=f"{SCHEMA} names no schema file")
 @pytest.mark.parametrize("more", [(), ("--everything",)])
-def test_sarif_follows_the_published_schema(more: tuple[str, ...], context: Person) -> None:
+def test_sarif_follows_the_published_schema(more: tuple[str, ...], desk: Person) -> None:
     """The OASIS schema, as npm @microsoft/jest-sarif carries it."""
     schema = json.loads(Path(os.environ[SCHEMA]).read_text(encoding="utf-8"))
     checker = validators.validator_for(schema)(schema)
@@ -69,7 +69,7 @@ def test_sarif_follows_the_published_schema(more: tuple[str, ...], context: Pers
 
 
 @pytest.mark.skipif(VALIDATOR not in os.environ, reason=f"{VALIDATOR} names no validator")
-def test_sarif_passes_an_independent_validator(context: Person) -> None:
+def test_sarif_passes_an_independent_validator(desk: Person) -> None:
     """The validator of npm @microsoft/sarif-multitool-linux finds no error; that it can find one is tried too.
 
     It recommends an address for the tool (SARIF2005) and a region for every place (SARIF2017): a packed session has
@@ -100,7 +100,7 @@ def junit(who: Person) -> str:
     return run.stdout
 
 
-def test_junit_skips_what_is_signed(context: Person) -> None:
+def test_junit_skips_what_is_signed(desk: Person) -> None:
     """With the reason; what nobody signed fails; the counts agree with the cases."""
     root = ET.fromstring(junit(context).encode("utf-8"))  # noqa: S314 - our own output
     suites = list(root)
@@ -117,7 +117,7 @@ def test_junit_skips_what_is_signed(context: Person) -> None:
         assert int(suite.get("failures") or -1) == len(list(suite.iter("failure")))
 
 
-def test_junit_is_read_by_another_program(context: Person) -> None:
+def test_junit_is_read_by_another_program(desk: Person) -> None:
     """PyPI junitparser, where it is installed."""
     try:
         junitparser: ModuleType = importlib.import_module("junitparser")
@@ -135,9 +135,9 @@ def test_junit_is_read_by_another_program(context: Person) -> None:
     assert results[("one.dawproject", "channel Kick")] == []
 
 
-def test_lines_say_signed(context: Person) -> None:
+def test_lines_say_signed(desk: Person) -> None:
     """The second field says what holds the bounce and what was signed."""
-    run = context.mixlint("review", "one.dawproject", "two.dawproject", "--as", "line")
+    run = desk.mixlint("review", "one.dawproject", "two.dawproject", "--as", "line")
     rows = [line.split("\t")[:4] for line in run.stdout.splitlines() if "\tnothing-soloed\t" in line]
     assert rows == [
         ["one.dawproject", "signed", "nothing-soloed", "Bass"],
@@ -145,47 +145,49 @@ def test_lines_say_signed(context: Person) -> None:
     ]
 
 
-def test_one_bad_file_of_several_does_not_hide_the_others(context: Person) -> None:
+def test_one_bad_file_of_several_does_not_hide_the_others(desk: Person) -> None:
     """A sign-off file that cannot be read ends with 2, and the other session is still reviewed."""
-    (context.home / "one.signed.txt").write_text("sign nothing\n", encoding="utf-8")
-    run = context.mixlint("review", ".", "--as", "line")
+    (desk.home / "one.signed.txt").write_text("sign nothing\n", encoding="utf-8")
+    run = desk.mixlint("review", ".", "--as", "line")
     assert run.returncode == 2
     assert "one.signed.txt, line 1" in run.stderr
     assert [line.split("\t")[0] for line in run.stdout.splitlines() if "\thold\t" in line] == ["two.dawproject"]
 
 
-def test_files_beside_a_session_are_no_sessions(context: Person) -> None:
+@pytest.mark.slow
+def test_files_beside_a_session_are_no_sessions(desk: Person) -> None:
     """Neither an approval nor a report in the same folder is taken for a session."""
-    assert context.mixlint("sign", "one.dawproject", "--approve", "--mix", "1", "--by", "RM").returncode == 0
-    context.mixlint("review", "one.dawproject", "--as", "json", "--out", "report.json")
-    body = json.loads(context.mixlint("review", ".", "--as", "json").stdout)
+    assert desk.mixlint("sign", "one.dawproject", "--approve", "--mix", "1", "--by", "RM").returncode == 0
+    desk.mixlint("review", "one.dawproject", "--as", "json", "--out", "report.json")
+    body = json.loads(desk.mixlint("review", ".", "--as", "json").stdout)
     assert [s["source"] for s in body["sessions"]] == ["one.dawproject", "two.dawproject"]
 
 
-def test_html_and_text_tell_who_signed(context: Person) -> None:
+def test_html_and_text_tell_who_signed(desk: Person) -> None:
     """Escaped where the form needs it."""
-    assert "client &lt;wish&gt; &amp; more" in context.mixlint("review", "one.dawproject", "--as", "html").stdout
-    assert "client <wish> & more" in context.mixlint("review", "one.dawproject").stdout
+    assert "client &lt;wish&gt; &amp; more" in desk.mixlint("review", "one.dawproject", "--as", "html").stdout
+    assert "client <wish> & more" in desk.mixlint("review", "one.dawproject").stdout
 
 
-def test_the_hook_runs_a_command_that_exists(context: Person) -> None:
+def test_the_hook_runs_a_command_that_exists(desk: Person) -> None:
     """The hook definition names a real command, and its pattern takes sessions and nothing else."""
     text = (TOP / ".pre-commit-hooks.yaml").read_text(encoding="utf-8")
     entry = re.search(r"^ {2}entry: mixlint (.+)$", text, re.MULTILINE)
     files = re.search(r"^ {2}files: (.+)$", text, re.MULTILINE)
     assert entry is not None
     assert files is not None
-    assert context.mixlint(*entry[1].split(), "one.dawproject").returncode == 0
-    assert context.mixlint(*entry[1].split(), "two.dawproject").returncode == 1
+    assert desk.mixlint(*entry[1].split(), "one.dawproject").returncode == 0
+    assert desk.mixlint(*entry[1].split(), "two.dawproject").returncode == 1
     assert re.search(files[1], "songs/one.dawproject")
     assert not re.search(files[1], "songs/one.signed.txt")
 
 
-def test_what_lapsed_is_in_every_form(context: Person) -> None:
+@pytest.mark.slow
+def test_what_lapsed_is_in_every_form(desk: Person) -> None:
     """Text, JSON, SARIF, JUnit and HTML all say which sign-off no longer holds, and why."""
-    signed = context.home / "one.signed.txt"
+    signed = desk.home / "one.signed.txt"
     signed.write_text(signed.read_text("utf-8").replace("until never", "until 2001-01-01"), encoding="utf-8")
     for form in ("text", "json", "sarif", "junit", "html"):
-        run = context.mixlint("review", "one.dawproject", "--as", form)
+        run = desk.mixlint("review", "one.dawproject", "--as", form)
         assert run.returncode == 1
         assert "it held until 2001-01-01" in run.stdout, form

@@ -11,7 +11,10 @@ import pytest
 from tests.importers.exporters import STYLES
 from tests.teamwork.repository import Person, export, shared, song
 
-pytestmark = pytest.mark.skipif(shutil.which("git") is None, reason="git is not installed")
+pytestmark = [
+    pytest.mark.slow,
+    pytest.mark.skipif(shutil.which("git") is None, reason="git is not installed"),
+]
 
 SESSION = "tarn.dawproject"
 SIGNED = "tarn.signed.txt"

@@ -133,7 +133,7 @@ def median_db(context: SessionContext, channel: Channel, lane: Automation) -> fl
     import numpy as np
 
     from mixlint.analysis.activity import coverage, grid
-    from mixlint.signal.middle import median
+    from mixlint.signal.median import median
 
     edges = grid(context)
     spans = [(clip.start_s, clip.end_s) for _, clip in sounding_clips_of(context, channel)]

@@ -86,7 +86,7 @@ def tone_difference(context: SessionContext, pair: PartPair) -> ToneDifference |
     """
     import numpy as np
 
-    from mixlint.signal.middle import median
+    from mixlint.signal.median import median
 
     hidden = dict.fromkeys([*hidden_filters(context, pair.one), *hidden_filters(context, pair.other)])
     if hidden:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from mixlint.signal.alignment import Alignment
+    from mixlint.signal.alignment import Alignment, AlignmentFault
 
 MOST_OFFSET: Final = Setting(
     "recordings.most_offset",
@@ -134,6 +134,18 @@ def _one_file(context: SessionContext, a: Clip, b: Clip) -> bool:
     return not isinstance(one, Unknown) and one == other
 
 
+def why_unaligned(found: Alignment) -> str:
+    """Why the delay and the polarity of two recordings cannot be told."""
+    reasons: dict[AlignmentFault, str] = {
+        "too-short": "the signals share too short a stretch",
+        "silent": "one of the two is silent",
+        "unlike": "the two have too little in common",
+        "no-clear-delay": "the two have no clear delay in common",
+        "ambiguous": "several delays fit nearly alike",
+    }
+    return reasons[found.fault] if found.fault else "the polarity cannot be told"
+
+
 @per_session
 def alignment(context: SessionContext, pair: PartPair) -> Alignment | Unknown:
     """The delay and polarity of the second part's files against the first's, over the longest stretch they share.
@@ -204,7 +216,7 @@ FACTS.echo("recording_how", "one_recording.note")
 def agreement(row: Row[PartPair]) -> float | Unknown:
     found = known(alignment(row.context, row.item))
     if found.correlation is None:
-        return Unknown(unknown=found.why, settle="listen to both in mono")
+        return Unknown(unknown=why_unaligned(found), settle="listen to both in mono")
     return abs(found.correlation)
 
 
@@ -218,7 +230,7 @@ def agreement(row: Row[PartPair]) -> float | Unknown:
 def delay_ms(row: Row[PartPair]) -> FactValue | Unknown:
     found = known(alignment(row.context, row.item))
     if found.delay_s is None:
-        return Unknown(unknown=found.why, settle="listen to both in mono")
+        return Unknown(unknown=why_unaligned(found), settle="listen to both in mono")
     later = row.item.other if found.delay_s > 0.0 else row.item.one
     return FactValue(
         1000.0 * abs(found.delay_s), "measured", row.subject.where, f"{row.context.name(later.id)} is later"
@@ -242,7 +254,7 @@ def same_polarity(row: Row[PartPair]) -> bool | Unknown:
     pair = row.item
     found = known(alignment(row.context, pair))
     if found.polarity is None:
-        return Unknown(unknown=found.why or "the polarity cannot be told", settle="flip one of them and listen in mono")
+        return Unknown(unknown=why_unaligned(found), settle="flip one of them and listen in mono")
     if found.polarity > 0:
         return True
     hidden = [i.name for c in (pair.one, pair.other) for i, _ in acting(row.context, c) if i.opaque]

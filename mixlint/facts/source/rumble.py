@@ -57,7 +57,7 @@ def rumble_db(context: SessionContext, channel: Channel) -> float | Unknown:
 
     import numpy as np
 
-    from mixlint.signal.path import band_levels_db
+    from mixlint.signal.band_levels import band_levels_db
 
     edge = rumble_under_hz(context, channel)
     levels = []

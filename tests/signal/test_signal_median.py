@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlint.signal.middle import median
+from mixlint.signal.median import median
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 8, 21, 1000])

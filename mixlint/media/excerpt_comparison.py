@@ -1,4 +1,4 @@
-"""A closer look at a few seconds of audio: clips laid on the song's timeline, paths and pairs compared.
+"""Excerpts of audio compared: clips laid on the song's timeline, a print held against what feeds it.
 
 Costs far more than a measure, so nothing here happens unless a fact asks for it.
 """
@@ -16,8 +16,7 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     from mixlint.media.library import Library
-    from mixlint.signal.alignment import Alignment
-    from mixlint.signal.path import DryLeak
+    from mixlint.signal.dry_leak import LeakEstimate, LeakFault
 
 LONGEST_S: Final = 30.0
 """How much of the song is looked at, seconds: the stretch where most sounds."""
@@ -27,7 +26,7 @@ _FINEST: Final = 20_000
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class Excerpt:
     """A stretch of a file on the song's timeline, at the speed it was recorded.
 
     Args:
@@ -45,13 +44,7 @@ class Piece:
     gain: float = 1.0
 
 
-def whole(library: Library, media_id: str, at_s: float = 0.0) -> Piece | Unknown:
-    """All of a file as one piece that starts at ``at_s`` of the song."""
-    header = library.header(media_id)
-    return header if isinstance(header, Unknown) else Piece(media_id, at_s, at_s + header.duration_s)
-
-
-def rate_of(library: Library, pieces: Sequence[Piece]) -> int | Unknown:
+def rate_of(library: Library, pieces: Sequence[Excerpt]) -> int | Unknown:
     """The sample rate that all pieces share, Hz."""
     rates = set()
     for media in dict.fromkeys(piece.media for piece in pieces):
@@ -68,7 +61,9 @@ def rate_of(library: Library, pieces: Sequence[Piece]) -> int | Unknown:
     return int(rates.pop())
 
 
-def lay(library: Library, pieces: Sequence[Piece], start_s: float, duration_s: float) -> NDArray[np.float32] | Unknown:
+def lay(
+    library: Library, pieces: Sequence[Excerpt], start_s: float, duration_s: float
+) -> NDArray[np.float32] | Unknown:
     """The sum of pieces over a stretch of the song, to the sample; fades are not drawn.
 
     Returns:
@@ -96,7 +91,7 @@ def lay(library: Library, pieces: Sequence[Piece], start_s: float, duration_s: f
     return out[:1] if mono else out
 
 
-def busiest(library: Library, pieces: Sequence[Piece], length_s: float = LONGEST_S) -> tuple[float, float] | Unknown:
+def busiest(library: Library, pieces: Sequence[Excerpt], length_s: float = LONGEST_S) -> tuple[float, float] | Unknown:
     """Start and duration in the song of the stretch, ``length_s`` long at most, in which the pieces sound most."""
     import numpy as np
 
@@ -120,9 +115,9 @@ def busiest(library: Library, pieces: Sequence[Piece], length_s: float = LONGEST
 
 
 def leak(
-    library: Library, dry: Sequence[Piece], printed: Sequence[Piece], *, slack_s: float = 0.0
-) -> DryLeak | Unknown:
-    """How much dry signal a printed return carries (:func:`mixlint.signal.path.dry_leak`).
+    library: Library, dry: Sequence[Excerpt], printed: Sequence[Excerpt], *, slack_s: float = 0.0
+) -> LeakEstimate | Unknown:
+    """How much dry signal a printed return carries (:func:`mixlint.signal.dry_leak.estimate_leak`).
 
     Args:
         library: the session's audio.
@@ -130,7 +125,7 @@ def leak(
         printed: the return's print.
         slack_s: how far the print may lie off the sample.
     """
-    from mixlint.signal.path import dry_leak
+    from mixlint.signal.dry_leak import SHORTEST_S, estimate_leak
 
     pair = _pair(library, dry, printed)
     if isinstance(pair, Unknown):
@@ -138,33 +133,24 @@ def leak(
     one, other, rate = pair
     if one.shape[0] > other.shape[0]:
         one = one.mean(axis=0, keepdims=True)
-    found = dry_leak(one, other, rate, slack_s=slack_s)
-    return Unknown(unknown=found.why, settle="print the return alone, over a busy stretch") if found.why else found
-
-
-def alignment(
-    library: Library, first: Sequence[Piece], second: Sequence[Piece], *, max_delay_s: float = 0.03
-) -> Alignment | Unknown:
-    """Delay and polarity between two microphones (:func:`mixlint.signal.alignment.align`); legs are averaged.
-
-    Returns:
-        the alignment, which may know only part; Unknown when the files cannot be compared at all.
-    """
-    from mixlint.signal.alignment import align
-
-    pair = _pair(library, first, second)
-    if isinstance(pair, Unknown):
-        return pair
-    one, other, rate = pair
-    found = align(one.mean(axis=0), other.mean(axis=0), rate, max_delay_s)
-    return Unknown(unknown=found.why) if found.why and found.at_zero is None else found
+    found = estimate_leak(one, other, rate, slack_s=slack_s)
+    if found.fault is None:
+        return found
+    reasons: dict[LeakFault, str] = {
+        "too-short": f"the signals share less than {SHORTEST_S:g} s",
+        "dry-silent": "the dry signal is silent",
+        "print-silent": "the printed return is silent",
+        "narrow-band": "the dry signal fills too little of the spectrum",
+        "no-common-leg": "no leg has both a dry signal and a print",
+    }
+    return Unknown(unknown=reasons[found.fault], settle="print the return alone, over a busy stretch")
 
 
 def band_levels(
-    library: Library, pieces: Sequence[Piece], centres_hz: ArrayLike, octaves: float = 1.0 / 3.0
+    library: Library, pieces: Sequence[Excerpt], centres_hz: ArrayLike, octaves: float = 1.0 / 3.0
 ) -> NDArray[np.float64] | Unknown:
-    """Level in bands of the busiest stretch, dB, shape (bands,) (:func:`mixlint.signal.path.band_levels_db`)."""
-    from mixlint.signal.path import band_levels_db
+    """Level in bands of the busiest stretch, dB, shape (bands,) (:func:`mixlint.signal.band_levels.band_levels_db`)."""
+    from mixlint.signal.band_levels import band_levels_db
 
     stretch = busiest(library, pieces)
     if isinstance(stretch, Unknown):
@@ -177,7 +163,7 @@ def band_levels(
 
 
 def _pair(
-    library: Library, one: Sequence[Piece], other: Sequence[Piece]
+    library: Library, one: Sequence[Excerpt], other: Sequence[Excerpt]
 ) -> tuple[NDArray[np.float32], NDArray[np.float32], int] | Unknown:
     """Both over the stretch in which the first sounds most, and their sample rate."""
     rate = rate_of(library, [*one, *other])
@@ -192,7 +178,7 @@ def _pair(
     return second if isinstance(second, Unknown) else (first, second, rate)
 
 
-def _shared(one: Sequence[Piece], other: Sequence[Piece]) -> list[Piece]:
+def _shared(one: Sequence[Excerpt], other: Sequence[Excerpt]) -> list[Excerpt]:
     """The parts of ``one`` between the beginning and the end of ``other``."""
     if not other:
         return []
@@ -201,5 +187,5 @@ def _shared(one: Sequence[Piece], other: Sequence[Piece]) -> list[Piece]:
     for p in one:
         start, stop = max(p.start_s, begin), min(p.end_s, end)
         if stop > start:
-            out.append(Piece(p.media, start, stop, p.offset_s + start - p.start_s, p.gain))
+            out.append(Excerpt(p.media, start, stop, p.offset_s + start - p.start_s, p.gain))
     return out

@@ -12,7 +12,7 @@ The pool is spawned, not forked, as everywhere else: a script that asks for work
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, BinaryIO
+from typing import TYPE_CHECKING
 
 from mixlint.errors import BrokenFile, InputError
 from mixlint.media.places import Place
@@ -40,25 +40,7 @@ def measure_file(place: Place, container: Container | None = None) -> Measure:
         return measure_source(file, name=place.shown)
 
 
-def true_peak(place: Place, file: BinaryIO) -> tuple[float, ...]:
-    """The true peak of each leg of an open file, dBTP.
-
-    Raises:
-        InputError: it is damaged or refused.
-    """
-    from mixlint.media.audio import AudioFile
-    from mixlint.media.meter import mend
-    from mixlint.signal.true_peak import TruePeakMeter
-
-    with AudioFile(file, name=place.shown) as audio:
-        meter = TruePeakMeter(audio.header.legs, audio.header.sample_rate_hz)
-        for block in audio.blocks():
-            mend(block)
-            meter.feed(block)
-        return meter.true_peak_db()
-
-
-def measure_apart(places: Iterable[Place], workers: int) -> Iterator[tuple[Place, Measure | InputError]]:
+def measure_in_workers(places: Iterable[Place], workers: int) -> Iterator[tuple[Place, Measure | InputError]]:
     """Measure files in ``workers`` processes, as they become ready.
 
     When a worker dies, the files under way are measured again one at a time, each in a process of its own, so that

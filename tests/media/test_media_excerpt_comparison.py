@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from scipy.signal import fftconvolve
 
 from mixlint.media import Library
-from mixlint.media.closer import LONGEST_S, Piece, alignment, band_levels, busiest, lay, leak, rate_of, whole
+from mixlint.media.excerpt_comparison import LONGEST_S, Excerpt, band_levels, busiest, lay, leak, rate_of
 from mixlint.session import MediaFile, Session, Unknown
 
 RATE = 16_000
@@ -54,7 +54,7 @@ def test_pieces_are_summed_where_they_lie(
         padded = np.pad(files[name], ((500, 40_000), (0, 0)))[500 + offset : 500 + offset + length]
         song[:, zero + at : zero + at + length] += gain * padded.T
     pieces = [
-        Piece(name, at / RATE, (at + length) / RATE, offset / RATE, gain) for name, at, length, offset, gain in places
+        Excerpt(name, at / RATE, (at + length) / RATE, offset / RATE, gain) for name, at, length, offset, gain in places
     ]
     got = lay(shelf, pieces, start / RATE, count / RATE)
     assert isinstance(got, np.ndarray)
@@ -68,23 +68,21 @@ def test_files_of_two_rates_cannot_be_laid_together(tmp_path: Path) -> None:
     soundfile.write(tmp_path / "fast.wav", noise(0.1), 44_100)
     soundfile.write(tmp_path / "slow.wav", noise(0.1), 48_000)
     shelf = Library(Session(media=(MediaFile(id="a", path="fast.wav"), MediaFile(id="b", path="slow.wav"))), tmp_path)
-    pieces = [Piece("a", 0.0, 0.1), Piece("b", 0.0, 0.1)]
+    pieces = [Excerpt("a", 0.0, 0.1), Excerpt("b", 0.0, 0.1)]
     for answer in (rate_of(shelf, pieces), lay(shelf, pieces, 0.0, 0.1), leak(shelf, pieces[:1], pieces[1:])):
         assert isinstance(answer, Unknown)
         assert "44100 Hz and 48000 Hz" in answer.unknown
     assert isinstance(lay(shelf, [], 0.0, 1.0), Unknown)
-    assert isinstance(whole(shelf, "gone"), Unknown)
+    assert isinstance(rate_of(shelf, [Excerpt("gone", 0.0, 0.1)]), Unknown)
 
 
 def test_the_busiest_stretch_is_where_most_sounds(tmp_path: Path) -> None:
     quiet, loud = noise(60.0) * 0.01, noise(40.0)
     shelf = library(tmp_path, a=np.concatenate([quiet, loud, quiet]))
-    piece = whole(shelf, "a", at_s=5.0)
-    assert isinstance(piece, Piece)
-    start, duration = busiest(shelf, [piece])  # type: ignore[misc]
+    start, duration = busiest(shelf, [Excerpt("a", 5.0, 165.0)])  # type: ignore[misc]
     assert duration == LONGEST_S
     assert 64.0 <= start <= 75.5
-    assert busiest(shelf, [Piece("a", 3.0, 7.0)]) == (3.0, 4.0)
+    assert busiest(shelf, [Excerpt("a", 3.0, 7.0)]) == (3.0, 4.0)
 
 
 def room(seconds: float = 0.6, pre_delay_s: float = 0.03) -> np.ndarray:
@@ -101,47 +99,44 @@ def test_dry_signal_in_a_printed_return_is_found(tmp_path: Path) -> None:
     wet = fftconvolve(dry, room())[: dry.size]
     leaking = wet + 10.0 ** (-12.0 / 20.0) * dry
     shelf = library(tmp_path, dry=dry, clean=wet, leaking=leaking)
-    source = [Piece("dry", 2.0, 14.0)]
-    found = leak(shelf, source, [Piece("leaking", 2.0, 14.0)])
+    source = [Excerpt("dry", 2.0, 14.0)]
+    found = leak(shelf, source, [Excerpt("leaking", 2.0, 14.0)])
     assert not isinstance(found, Unknown)
     assert found.dry_db == pytest.approx(-12.0, abs=0.5)
     assert found.onset_s == pytest.approx(0.03, abs=0.002)
-    clean = leak(shelf, source, [Piece("clean", 2.0, 14.0)])
+    clean = leak(shelf, source, [Excerpt("clean", 2.0, 14.0)])
     assert not isinstance(clean, Unknown)
     assert clean.dry_db is None
     # The same from a clip that begins a second into both files.
-    late = leak(shelf, [Piece("dry", 7.0, 16.0, 1.0)], [Piece("leaking", 7.0, 16.0, 1.0)])
+    late = leak(shelf, [Excerpt("dry", 7.0, 16.0, 1.0)], [Excerpt("leaking", 7.0, 16.0, 1.0)])
     assert not isinstance(late, Unknown)
     assert late.dry_db == pytest.approx(-12.0, abs=0.5)
 
 
-def test_delay_and_polarity_of_two_microphones(tmp_path: Path) -> None:
-    source = noise(8.0)[:, 0]
-    far = -0.7 * np.concatenate([np.zeros(37), source[:-37]]) + 0.1 * noise(8.0)[:, 0]
-    shelf = library(tmp_path, near=source, far=far)
-    near, other = whole(shelf, "near"), whole(shelf, "far")
-    assert isinstance(near, Piece)
-    assert isinstance(other, Piece)
-    found = alignment(shelf, [near], [other])
-    assert not isinstance(found, Unknown)
-    assert found.delay_s == pytest.approx(37 / RATE, abs=0.2 / RATE)
-    assert found.polarity == -1
-    earlier = whole(shelf, "far", -37 / RATE)
-    assert isinstance(earlier, Piece)
-    shifted = alignment(shelf, [near], [earlier])
-    assert not isinstance(shifted, Unknown)
-    assert shifted.delay_s == pytest.approx(0.0, abs=0.2 / RATE)
-    apart = alignment(shelf, [Piece("near", 0.0, 1.0)], [Piece("far", 5.0, 6.0)])
-    assert isinstance(apart, Unknown)
+@pytest.mark.parametrize(
+    ("seconds", "silent", "words"),
+    [
+        (0.4, "", "share less than 0.5 s"),
+        (2.0, "dry", "dry signal is silent"),
+        (2.0, "wet", "printed return is silent"),
+    ],
+)
+def test_what_cannot_be_told_of_a_print_is_said_in_words(
+    tmp_path: Path, seconds: float, silent: str, words: str
+) -> None:
+    files = {name: noise(seconds)[:, 0] * (name != silent) for name in ("dry", "wet")}
+    shelf = library(tmp_path, **files)
+    answer = leak(shelf, [Excerpt("dry", 0.0, seconds)], [Excerpt("wet", 0.0, seconds)])
+    assert isinstance(answer, Unknown)
+    assert words in answer.unknown
+    assert answer.settle == "print the return alone, over a busy stretch"
 
 
 def test_levels_in_bands(tmp_path: Path) -> None:
     """A sine of amplitude a has the mean square a²/2: −23.01 dB for 0.1."""
     time = np.arange(RATE * 4) / RATE
     shelf = library(tmp_path, a=0.1 * np.sin(2 * np.pi * 1000 * time))
-    piece = whole(shelf, "a")
-    assert isinstance(piece, Piece)
-    levels = band_levels(shelf, [piece], [100.0, 1000.0])
+    levels = band_levels(shelf, [Excerpt("a", 0.0, 4.0)], [100.0, 1000.0])
     assert isinstance(levels, np.ndarray)
     assert levels[1] == pytest.approx(-23.01, abs=0.1)
     assert levels[0] < -80.0
