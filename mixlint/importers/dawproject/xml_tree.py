@@ -152,13 +152,18 @@ class _TreeBuilder:
         limits: what it may hold.
     """
 
-    __slots__ = ("_depth", "_elements", "_extractor", "_limits", "_open", "_parser", "_points", "_skipped", "_where")
+    __slots__ = (
+        "_deepest", "_depth", "_elements", "_extractor", "_limits", "_most_points", "_open", "_parser", "_points",
+        "_skipped", "_where",
+    )  # fmt: skip
 
     def __init__(self, parser: Any, extractor: AutomationBlockExtractor, where: str, limits: XmlLimits) -> None:
         self._parser = parser
         self._extractor = extractor
         self._where = where
         self._limits = limits
+        self._most_points = limits.points  # asked at every point, so they are kept at hand
+        self._deepest = limits.depth
         self._open: list[Node] = [Node("", {}, 0)]  # kept elements that are still open, above them one for the root
         self._depth = 0
         self._skipped = 0  # how many elements are open that are passed over
@@ -179,12 +184,14 @@ class _TreeBuilder:
         self._depth += 1
         if self._skipped:
             self._skipped += 1
-            self._check_depth()
+            if self._depth > self._deepest:
+                raise self._too_deep()
         elif tag in _POINTS:
             self._skipped = 1
             self._add_point(attrs)
         else:
-            self._check_depth()
+            if self._depth > self._deepest:
+                raise self._too_deep()
             if len(attrs) > self._limits.attributes:
                 raise self._refuse(f"an element has more than {self._limits.attributes} attributes")
             if tag in _KEPT or self._depth == 1:
@@ -229,7 +236,7 @@ class _TreeBuilder:
         here.values.append(number)
         here.holds.append(attrs.get("interpolation") != "linear")
         self._points += 1
-        if self._points > self._limits.points:
+        if self._points > self._most_points:
             raise self._too_many_points()
 
     def _add_block(self, attrs: dict[str, str]) -> None:
@@ -242,15 +249,14 @@ class _TreeBuilder:
         here.values.extend(block.values)
         here.holds.extend(block.holds)
         self._points += len(block.times)
-        if self._points > self._limits.points:
+        if self._points > self._most_points:
             raise self._too_many_points()
 
     def _too_many_points(self) -> RefusedFile:
-        return self._refuse(f"the session holds more than {self._limits.points} automation points")
+        return self._refuse(f"the session holds more than {self._most_points} automation points")
 
-    def _check_depth(self) -> None:
-        if self._depth > self._limits.depth:
-            raise self._refuse(f"elements are nested more than {self._limits.depth} deep")
+    def _too_deep(self) -> RefusedFile:
+        return self._refuse(f"elements are nested more than {self._deepest} deep")
 
     def _refuse(self, what: str) -> RefusedFile:
         return _refused(what, f"{self._where}:{self._parser.CurrentLineNumber}")
