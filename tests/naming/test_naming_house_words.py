@@ -375,7 +375,7 @@ def test_a_session_whose_names_only_the_house_knows_is_read(tmp_path: Path) -> N
         roles = [ours.role(c) for c in ("a", "b", "r")]
         assert roles == (["percussion", "percussion", "reverb-return"] if known else [None, None, "effect-return"])
         assert [r.word for r in ours.processors["r"]] == (["reverb"] if known else [None])
-        said = [TABLES["source"].answer(row, "named_side") for row in TABLES["source"].rows(ours)]
+        said = [row.value("named_side") for row in TABLES["source"].rows(ours)]
         sides = [one.value for one in said if isinstance(one, FactValue)]
         assert sides == (["left", "right"] if known else ["none", "none"])
 

@@ -66,7 +66,7 @@ SHEET = Sheet(
 TRACE = Trace(
     channel="Gtr L",
     at_hz=12_000.0,
-    energy_at_mix=(
+    arrivals=(
         Arrival(
             path=("Gtr L", "Music", "Mix"),
             kind="direct",

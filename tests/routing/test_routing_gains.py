@@ -134,7 +134,7 @@ def test_trace_shows_every_stage_and_ends_where_the_gains_do():
         mix(fader_db=-1.0),
     )
     told = trace(routing, "Gtr L")
-    direct, ambience = told.energy_at_mix
+    direct, ambience = told.arrivals
     assert direct.path == ("Gtr L", "Music", "Mix")
     assert direct.kind == "direct"
     assert [s.stage for s in direct.stages] == ["fader", "pan", "fader", "pan", "fader", "pan"]
@@ -151,7 +151,7 @@ def test_trace_of_a_half_wet_return_arrives_both_ways():
         bus("Plate", kind="return", inserts=(reverb(50.0),)),
         mix(),
     )
-    assert {a.kind for a in trace(routing, "Vox").energy_at_mix} == {"direct", "ambience"}
+    assert {a.kind for a in trace(routing, "Vox").arrivals} == {"direct", "ambience"}
 
 
 def test_trace_at_a_frequency_passes_the_filters():
@@ -161,6 +161,6 @@ def test_trace_at_a_frequency_passes_the_filters():
         equalizer=Equalizer(bands=(EqualizerBand(kind="high-pass", freq_hz=100.0, slope_db_per_oct=12.0),)),
     )
     routing = routed(track("Vox", legs=2, inserts=(cut,)), mix())
-    (arrival,) = trace(routing, "Vox", 50.0).energy_at_mix
+    (arrival,) = trace(routing, "Vox", 50.0).arrivals
     assert arrival.stages[0].stage == "insert Low Cut"
     assert arrival.left_db == pytest.approx(-12.304, abs=0.01)

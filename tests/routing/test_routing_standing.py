@@ -45,7 +45,7 @@ def test_an_automated_mute_silences_pre_fader_sends_as_a_fixed_one_does():
     closed_now = moved.model_copy(update={"mute": True})
     now = routed(closed_now, bus("Bus"), mix())
     assert now.gains(AT).sides("Vox").max() == 0.0
-    assert not trace(now, "Vox").energy_at_mix
+    assert not trace(now, "Vox").arrivals
 
 
 def test_a_send_that_only_automation_switches_on_is_silent_now():
@@ -70,7 +70,7 @@ def test_a_reverb_on_a_mono_return_keeps_its_energy():
             track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", legs=legs, inserts=(reverb(),)), mix()
         )
         assert routing.gains(AT).ambience_sides("Vox")[0, 0] == pytest.approx([side, side], abs=1e-12)
-        wet = [a for a in trace(routing, "Vox").energy_at_mix if a.kind == "ambience"]
+        wet = [a for a in trace(routing, "Vox").arrivals if a.kind == "ambience"]
         assert [a.left_db for a in wet] == pytest.approx([20 * np.log10(side)], abs=1e-3)
 
 

@@ -135,10 +135,10 @@ def test_the_arrivals_of_a_trace_add_up_to_the_gain(seed):
     )
     routing = Routing(plain, laws=LAWS)
     for channel in plain.channels:
-        energy_at_mix = trace(routing, channel.id).energy_at_mix
-        if len(energy_at_mix) == MOST_PATHS:
+        arrivals = trace(routing, channel.id).arrivals
+        if len(arrivals) == MOST_PATHS:
             continue  # more ways than a trace shows
         whole = routing.gains(np.array([1000.0])).sides(channel.id)[0, 0]
         for side, name in enumerate(("left_db", "right_db")):
-            parts = sum(10 ** (getattr(a, name) / 20) for a in energy_at_mix)
+            parts = sum(10 ** (getattr(a, name) / 20) for a in arrivals)
             assert parts == pytest.approx(whole[side], abs=1e-4)

@@ -23,7 +23,7 @@ VALIDATOR = "MIXLINT_SARIF_VALIDATOR"
 
 
 @pytest.fixture
-def context(tmp_path: Path) -> Person:
+def desk(tmp_path: Path) -> Person:
     """Two sessions: one with a signed solo and one with a solo that nobody signed."""
     one = Person("ria", tmp_path)
     export(tmp_path / "one.dawproject", song(bass={"solo": True}))
@@ -41,7 +41,7 @@ def sarif(who: Person, *more: str) -> dict[str, Any]:
 
 def test_sarif_suppresses_what_is_signed(desk: Person) -> None:
     """SARIF 2.1.0 section 3.35: kind external, status accepted, with the justification; the rest has none."""
-    log = sarif(context)
+    log = sarif(desk)
     assert len(log["runs"]) == 2
     signed, flagged = (next(r for r in run["results"] if r["ruleId"] == "nothing-soloed") for run in log["runs"])
     (suppression,) = signed["suppressions"]
@@ -61,7 +61,7 @@ def test_sarif_follows_the_published_schema(more: tuple[str, ...], desk: Person)
     """The OASIS schema, as npm @microsoft/jest-sarif carries it."""
     schema = json.loads(Path(os.environ[SCHEMA]).read_text(encoding="utf-8"))
     checker = validators.validator_for(schema)(schema)
-    log = sarif(context, *more)
+    log = sarif(desk, *more)
     checker.validate(log)
     result = next(r for r in log["runs"][0]["results"] if "suppressions" in r)
     result["suppressions"][0]["kind"] = "outside"
@@ -75,10 +75,10 @@ def test_sarif_passes_an_independent_validator(desk: Person) -> None:
     It recommends an address for the tool (SARIF2005) and a region for every place (SARIF2017): a packed session has
     no lines, and the program has no address.
     """
-    log = sarif(context)
-    assert found(context, log) <= {("SARIF2005", "warning"), ("SARIF2017", "warning")}
+    log = sarif(desk)
+    assert found(desk, log) <= {("SARIF2005", "warning"), ("SARIF2017", "warning")}
     log["runs"][0]["results"][0]["ruleIndex"] = 99
-    assert "error" in {level for _, level in found(context, log)}
+    assert "error" in {level for _, level in found(desk, log)}
 
 
 def found(who: Person, log: dict[str, Any]) -> set[tuple[str, str]]:
@@ -102,7 +102,7 @@ def junit(who: Person) -> str:
 
 def test_junit_skips_what_is_signed(desk: Person) -> None:
     """With the reason; what nobody signed fails; the counts agree with the cases."""
-    root = ET.fromstring(junit(context).encode("utf-8"))  # noqa: S314 - our own output
+    root = ET.fromstring(junit(desk).encode("utf-8"))  # noqa: S314 - our own output
     suites = list(root)
     cases = [[c for c in s.iter("testcase") if c.get("classname") == "prep.nothing-soloed"] for s in suites]
     bass = next(c for c in cases[0] if c.get("name") == "channel Bass")
@@ -123,7 +123,7 @@ def test_junit_is_read_by_another_program(desk: Person) -> None:
         junitparser: ModuleType = importlib.import_module("junitparser")
     except ImportError:
         pytest.skip("junitparser is not installed")
-    parsed = junitparser.JUnitXml.fromstring(junit(context).encode("utf-8"))
+    parsed = junitparser.JUnitXml.fromstring(junit(desk).encode("utf-8"))
     results = {
         (suite.properties().__iter__().__next__().value, case.name): [type(r).__name__ for r in case.result]
         for suite in parsed
