@@ -3,7 +3,8 @@
 ``mixlint facts`` prints them. What several tables share stands in the room below, ``analysis``. It judges nothing.
 """
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, TypeVar
 
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.house import House
@@ -50,4 +51,18 @@ TABLES: dict[str, Table[Any]] = {
 }
 """Every table of facts by name."""
 
-__all__ = ["TABLES", "Fact", "FactValue", "House", "Row", "SessionContext", "Subject", "Table"]
+V = TypeVar("V")
+
+
+def under_current_names(table: str, values: Mapping[str, V]) -> dict[str, V]:
+    """What an older file says of facts, by the names that the facts have now.
+
+    Args:
+        table: the name of their table; one that is not there any more renames nothing.
+        values: fact name to anything.
+    """
+    known = TABLES.get(table)
+    return {known.renamed.get(name, name) if known else name: value for name, value in values.items()}
+
+
+__all__ = ["TABLES", "Fact", "FactValue", "House", "Row", "SessionContext", "Subject", "Table", "under_current_names"]

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from mixlint.errors import Fault, RulebookError, near
-from mixlint.shipped import folder
+from mixlint.resources import folder
 
 
 class Section(NamedTuple):

@@ -9,6 +9,7 @@ from typing import Literal, TypeAlias
 from mixlint.comparison import Comparison, MixChange, Unseen
 from mixlint.comparison.approval import ApprovedFinding
 from mixlint.comparison.names import folded
+from mixlint.facts import under_current_names
 from mixlint.review.findings import GRAVITY, Evidence, Finding, SessionReview
 from mixlint.review.fingerprint import RowKey, row_keys, row_name
 from mixlint.review.run import ChecklistRun
@@ -97,10 +98,12 @@ def earlier_findings(findings: Iterable[Finding], renamed: Mapping[str, str] | N
     for row, key in zip(rows, row_keys(rows), strict=True):
         if row.verdict in ("flagged", "open", "signed"):
             name = row_name(row)
+            table = row.subject.table
+            values = under_current_names(table, {e.fact: e.value for e in row.evidence})
+            limits = under_current_names(table, {e.fact: e.limit for e in row.evidence})
             found[key._replace(name=folded((renamed or {}).get(name, name)))] = EarlierFinding(
-                row.rule, row.grade, row.subject.table, row.subject.name, row.message, row.verdict,
-                {e.fact: e.value for e in row.evidence}, {e.fact: e.limit for e in row.evidence},
-            )  # fmt: skip
+                row.rule, row.grade, table, row.subject.name, row.message, row.verdict, values, limits
+            )
     return found
 
 
@@ -116,9 +119,8 @@ def approved_findings(approved: Iterable[ApprovedFinding], renamed: Mapping[str,
         key = RowKey(one.rule, one.table, folded((renamed or {}).get(one.name, one.name)), 1)
         while key in found:
             key = key._replace(number=key.number + 1)
-        found[key] = EarlierFinding(
-            one.rule, "", one.table, one.name, "", one.verdict, dict(one.values), dict(one.limits)
-        )
+        values, limits = (under_current_names(one.table, held) for held in (one.values, one.limits))
+        found[key] = EarlierFinding(one.rule, "", one.table, one.name, "", one.verdict, values, limits)
     return found
 
 

@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 from pydantic import ValidationError
 
-from mixlint import shipped
+from mixlint import resources
 from mixlint.analysis.context import SessionContext
 from mixlint.errors import MixlintError
 from mixlint.review.engine import judged
@@ -128,7 +128,7 @@ def prove(
 
 def own_rules(standard: Standard) -> list[Rule]:
     """The rules that a standard, or one that it builds on, adds to the shipped checklist."""
-    folder = shipped.folder("rules")
+    folder = resources.folder("rules")
     return [
         rule
         for rule in standard.rules.values()

@@ -9,7 +9,7 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from mixlint import shipped
+from mixlint import resources
 from mixlint.analysis.house import House
 from mixlint.errors import Fault
 from mixlint.naming.house_words import house_vocabulary
@@ -122,11 +122,11 @@ def find_standard(name_or_path: str | Path | None, beside: Path | None, faults: 
 
 def shipped_standards() -> list[str]:
     """The names of the standards that come with mixlint."""
-    return sorted(path.stem for path in (shipped.folder("rules") / "standards").glob("*.toml"))
+    return sorted(path.stem for path in (resources.folder("rules") / "standards").glob("*.toml"))
 
 
 def _shipped(name: str) -> Path:
-    return shipped.folder("rules") / "standards" / f"{name}.toml"
+    return resources.folder("rules") / "standards" / f"{name}.toml"
 
 
 def _above(beside: Path) -> Path | None:
@@ -180,7 +180,7 @@ def _ring(chain: list[Link], again: Path, faults: Faults) -> None:
 
 def _called(path: Path) -> str:
     """How faults refer to a file: a shipped one from the folder of rules on, another as it was given."""
-    rules = shipped.folder("rules")
+    rules = resources.folder("rules")
     return str(path.relative_to(rules.parent)) if path.is_relative_to(rules) else str(path)
 
 
@@ -248,7 +248,7 @@ def _taken(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Writ
     takes = link.file.takes
     if takes is None:
         return []
-    folder = shipped.folder("rules")
+    folder = resources.folder("rules")
     paths = sorted(path for path in folder.glob("*/*.toml") if path.parent.name not in _NO_AREAS)
     if takes != "everything":
         ids, areas = {path.stem for path in paths}, {path.parent.name for path in paths}

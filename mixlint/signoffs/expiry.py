@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Final
 
+from mixlint.facts import under_current_names
 from mixlint.review.findings import GRAVITY, Finding
 from mixlint.review.worsening import fact_words, is_number, moved, worse_way
 from mixlint.rulebook.rule import Rule
@@ -75,19 +76,20 @@ def why_lapsed(item: SignOff, finding: Finding, rule: Rule | None) -> str:
     if item.grade in GRAVITY and GRAVITY[finding.grade] < GRAVITY[item.grade]:
         return f"it was signed at grade {item.grade}, and the grade is {finding.grade} now"
     margins = rule.margins if rule is not None else {}
+    rests, limits = (under_current_names(item.table, values) for values in (item.rests, item.limits))
     for evidence in finding.evidence:
         if evidence.value is None:
             continue
         name = evidence.fact
-        if name not in item.rests:
+        if name not in rests:
             if evidence.limit is not None and item.scope == "finding":
                 return f"the rule now also rests on {fact_words(name)}"
             continue
-        limit = item.limits.get(name)
+        limit = limits.get(name)
         margin = margins.get(name)
         if margin is None and limit is None and evidence.unit == "" and is_number(evidence.value):
             continue  # a count that only says that the rule applies here
-        if moved(item.rests[name], evidence, limit, margin, worse_way(rule, name)):
-            was, now = (value_text(value, evidence.unit) for value in (item.rests[name], evidence.value))
+        if moved(rests[name], evidence, limit, margin, worse_way(rule, name)):
+            was, now = (value_text(value, evidence.unit) for value in (rests[name], evidence.value))
             return f"{fact_words(name)} was {was} when it was signed, and is {now} now"
     return ""

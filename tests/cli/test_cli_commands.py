@@ -9,7 +9,7 @@ import pytest
 from cli_sessions import session_body
 from typer.testing import CliRunner, Result
 
-from mixlint import shipped
+from mixlint import resources
 from mixlint.cli.app import app
 from mixlint.cli.inputs import cache_folder
 from mixlint.cli.progress import Progress
@@ -17,7 +17,9 @@ from mixlint.facts import TABLES
 from mixlint.rulebook import load_standard
 from mixlint.session import Session
 
-RULES = sorted(p.stem for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words"))
+RULES = sorted(
+    p.stem for p in resources.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words")
+)
 
 
 def run(*arguments: object) -> Result:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import mixlint.naming
-from mixlint import shipped
+from mixlint import resources
 from mixlint.errors import Fault, RulebookError
 from mixlint.naming import ROLES, SHIPPED, Vocabulary
 from mixlint.naming.fold import strip_accents
@@ -18,7 +18,7 @@ from mixlint.naming.vocabulary import CHANNEL_SECTIONS, FILES, gathered, languag
 from mixlint.naming.word_files import SECTIONS, listed, read_word_file, rows, shipped_file
 from mixlint.session.processor import PROCESSOR_KINDS
 
-FOLDER = shipped.folder("rules") / "words"
+FOLDER = resources.folder("rules") / "words"
 STEMS = sorted(path.stem for path in FOLDER.glob("*.toml"))
 CODES = languages_in([shipped_file("languages")])
 WORDS = ("part", "playing", "strip", "processor", "side", "pair")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from toytables import TOYS
 
-from mixlint import shipped
+from mixlint import resources
 from mixlint.errors import RulebookError
 from mixlint.facts import House
 from mixlint.rulebook import Standard, load_standard, shipped_standards
@@ -68,7 +68,7 @@ def quay(tmp_path: Path) -> Quay:
 def test_the_shipped_standard_holds_every_shipped_rule_as_written() -> None:
     """``pre-bounce`` is the default; nothing in it is changed."""
     standard = load_standard()
-    files = [p for p in shipped.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words")]
+    files = [p for p in resources.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words")]
     assert standard.name == "pre-bounce"
     assert sorted(standard.rules) == sorted(p.stem for p in files)
     assert len(files) >= 8

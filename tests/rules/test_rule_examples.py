@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from mixlint.facts import TABLES
+from mixlint.resources import folder
 from mixlint.review.examples import broken_promise
 from mixlint.rulebook import load_standard, shipped_standards
-from mixlint.shipped import folder
 
 RULES = load_standard("pre-bounce").rules
 HOUSES = {

@@ -121,3 +121,14 @@ def test_what_was_within_its_limit_lapses_when_it_goes_beyond() -> None:
     assert why_lapsed(within, finding(fact(-60.0)), wet) == ""
     assert why_lapsed(within, finding(fact(-45.0)), wet) != ""
     assert why_lapsed(signed(finding(fact(-9.5))), finding(fact(-50.0)), wet) == ""
+
+
+def test_a_sign_off_written_under_a_former_name_of_a_fact_still_holds() -> None:
+    """The balance of a session was called lean_db in the first version: its sign-offs lapse by its value alone."""
+    about = {"subject": SubjectRef(table="session", id="session", name="Song")}
+    old = finding(fact(2.5, limit=1.5, name="lean_db"), **about)
+    item = replace(signed(old), table="session", name="Song")
+    now = fact(2.6, limit=1.5, name="imbalance_db")
+    assert why_lapsed(item, finding(now, **about), None) == ""
+    worse = finding(fact(5.5, limit=1.5, name="imbalance_db"), **about)
+    assert why_lapsed(item, worse, None) == "imbalance db was 2.5 dB when it was signed, and is 5.5 dB now"
