@@ -88,7 +88,7 @@ class Proof(Frozen):
 
 
 def prove(
-    standard: Standard, sessions: Sequence[Path], desk_of: Callable[[Path], AbstractContextManager[SessionContext]]
+    standard: Standard, sessions: Sequence[Path], context_of: Callable[[Path], AbstractContextManager[SessionContext]]
 ) -> Proof:
     """Try a standard.
 
@@ -119,7 +119,7 @@ def prove(
     )
     tried = []
     for path in sessions:
-        with desk_of(path) as context:
+        with context_of(path) as context:
             found = [f for rule in standard.rules.values() for f in judged(context, rule) if f.verdict == "flagged"]
         tried.append(_held_against(_name(standard, path), expectations[path], found))
     kept = all(not e.fault for rule in rules for e in rule.examples) and all(one.kept for one in tried)

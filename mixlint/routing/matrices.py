@@ -25,7 +25,7 @@ _OF_A_SEND: Final = ("level", "on", "pan")
 
 
 @dataclass(frozen=True, slots=True)
-class Strip:
+class StripGains:
     """Fader and pan of one strip, kept apart: a fader that moves costs a product, where a matrix would cost eight.
 
     Args:
@@ -47,7 +47,7 @@ class Strip:
 
 def strip_matrices(
     channels: Sequence[Channel], legs: Mapping[str, int], laws: Laws, times: Floats | None
-) -> list[Strip]:
+) -> list[StripGains]:
     """Fader and pan of each channel."""
     import numpy as np
 
@@ -67,7 +67,7 @@ def strip_matrices(
                 level = (amplitude_over(fader, times) if fader.lane is not None else _static_fader(channel)) * opened
             if panned.lane is not None:
                 place = pan_matrix(panned.at(times), legs[channel.id], laws)
-        found.append(Strip(level, place, opened))
+        found.append(StripGains(level, place, opened))
     return found
 
 

@@ -7,7 +7,7 @@ Two things are carried back from the mix bus:
   the energy on side ``i`` is the quadratic form ``xᵀ Q_i x``, so that a mono signal keeps its coherence up to the
   reverb. A reverb spreads what it is fed over both of its legs; a delay keeps the sides.
 
-The mix bus's own inserts, fader and pan are part of the way: the numbers say what leaves the mix bus.
+The mix bus's own inserts, fader and pan are part of the path: the numbers say what leaves the mix bus.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ InsertKinds = Mapping[str, Mapping[int, str]]
 class Gains:
     """Gains from each channel's input to the output of the mix bus, by channel id.
 
-    T is 1 for a channel on whose ways nothing moves, so that it costs no more than a single moment.
+    T is 1 for a channel on whose paths nothing moves, so that it costs no more than a single moment.
 
     Args:
         direct: (T or 1, F, 2, 2) complex: ``out = direct @ in`` by every path without a time effect.
@@ -176,12 +176,12 @@ class Routing:
 
     @cached_property
     def unknown_on_the_path(self) -> dict[str, tuple[str, ...]]:
-        """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
+        """Channel id → what is not known on its paths to the mix bus, so that its gain cannot be told."""
         return unknown_gains(self)
 
     @cached_property
     def lost_sends(self) -> dict[str, tuple[str, ...]]:
-        """Channel id → sends on its ways to the mix bus of which the export does not say where they lead."""
+        """Channel id → sends on its paths to the mix bus of which the export does not say where they lead."""
         return lost_sends(self)
 
 
@@ -249,7 +249,7 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
     opaque = sum(1 for c in routing.session.channels for i in c.inserts if i.opaque)
     if opaque:
         said.append(f"{opaque} processors whose settings the export hides are taken at unity gain")
-    said += _untold_settings(routing)
+    said += _unknown_settings(routing)
     if not is_known(routing.session.sample_rate_hz) and any(
         i.equalizer for c in routing.session.channels for i in c.inserts
     ):
@@ -257,7 +257,7 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _untold_settings(routing: Routing) -> list[str]:
+def _unknown_settings(routing: Routing) -> list[str]:
     """What is taken for settings that the export leaves out and that no gain stays open for."""
     said = []
     effects = [

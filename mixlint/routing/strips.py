@@ -54,9 +54,9 @@ def legs_of(channel: Channel, session: Session, media_legs: Mapping[str, int] | 
     """
     if channel.legs == 1:
         return 1
-    heard = media_legs or {m.id: m.legs for m in session.media if is_known(m.legs)}
+    widths_of = media_legs or {m.id: m.legs for m in session.media if is_known(m.legs)}
     files = {clip.file for clip in channel.clips if clip.file is not None and clip.on is not False}
-    widths = [heard.get(file) for file in files]
+    widths = [widths_of.get(file) for file in files]
     if widths and all(width == 1 for width in widths):
         return 1
     return 2
@@ -168,7 +168,7 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
             continue
         if kinds.get(place) in TIME_EFFECTS:
             share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
-            # What is wet already passes the mix control of a later effect on both of its ways, in power.
+            # What is wet already passes the mix control of a later effect on both of its paths, in power.
             wet = wet * ((1.0 - share) ** 2 + share**2) + share**2 * np.abs(dry) ** 2
             dry = dry * (1.0 - share)
             spread = spread or (kinds[place] == "reverb" and share > 0.0)

@@ -1,4 +1,4 @@
-"""One channel's ways to the mix bus, stage by stage, the strongest first.
+"""One channel's paths to the mix bus, stage by stage, the strongest first.
 
 The signal traced stands on both legs alike, at unity gain. What it becomes is carried as a 2×2 covariance of the two
 legs, so that direct paths keep their coherence and a reverb loses it.
@@ -33,7 +33,7 @@ MOST_STEPS: Final = 20_000
 
 
 @dataclass(frozen=True)
-class Way:
+class TracedPath:
     """A path so far: the channels passed, the stages, and the signal as direct and as ambience."""
 
     channels: tuple[str, ...]
@@ -44,7 +44,7 @@ class Way:
 
 
 def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
-    """Every way of a channel's own signal to the output of the mix bus, up to ``MOST_PATHS`` of them.
+    """Every path of a channel's own signal to the output of the mix bus, up to ``MOST_PATHS`` of them.
 
     Args:
         routing: the routing graph.
@@ -53,16 +53,16 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
     """
     import numpy as np
 
-    start = Way((), (), np.ones((2, 2), dtype=np.complex128), np.zeros((2, 2), dtype=np.complex128))
+    start = TracedPath((), (), np.ones((2, 2), dtype=np.complex128), np.zeros((2, 2), dtype=np.complex128))
     arrivals: list[Arrival] = []
     promise = _promises(routing)
     ticket = count()
-    todo: list[tuple[float, int, float, str, Way]] = [
+    todo: list[tuple[float, int, float, str, TracedPath]] = [
         (-promise.get(channel_id, 0.0), next(ticket), 1.0, channel_id, start)
     ]
     while todo and len(arrivals) < MOST_PATHS and next(ticket) < MOST_STEPS:
-        _, _, so_far, here, way = heappop(todo)
-        for after in _through_inserts(routing, here, way, at_hz):
+        _, _, so_far, here, path = heappop(todo)
+        for after in _through_inserts(routing, here, path, at_hz):
             out = _through_fader(routing, here, after)
             before = after if unmuted(routing.wiring.by_id[here]) else _moved(after, 0.0)
             if here == routing.wiring.mix_bus:
@@ -77,7 +77,7 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
 
 
 def _promises(routing: Routing) -> dict[str, float]:
-    """Channel id → the gain of its strongest single way to the mix bus, faders and sends only; 0 where none leads."""
+    """Channel id → the gain of its strongest single path to the mix bus, faders and sends only; 0 where none leads."""
     best: dict[str, float] = {}
     for channel_id in routing.upstream_order:
         fader = amplitude(fader_db(routing.wiring.by_id[channel_id]))
@@ -89,16 +89,16 @@ def _promises(routing: Routing) -> dict[str, float]:
     return best
 
 
-def _through_inserts(routing: Routing, channel_id: str, way: Way, at_hz: float) -> list[Way]:
-    """The ways out of a channel's inserts: direct and, past a time effect, ambience."""
+def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz: float) -> list[TracedPath]:
+    """The paths out of a channel's inserts: direct and, past a time effect, ambience."""
     import numpy as np
 
     channel = routing.wiring.by_id[channel_id]
     kinds = routing.kinds.get(channel_id, {})
-    direct, ambience = way.direct, way.ambience
-    way = replace(way, channels=(*way.channels, channel.name))
+    direct, ambience = path.direct, path.ambience
+    path = replace(path, channels=(*path.channels, channel.name))
     # A stage is shown for the kind of signal it concerns; both lists run through the same inserts.
-    stages: dict[str, tuple[Stage, ...]] = {"direct": way.stages, "ambience": way.stages}
+    stages: dict[str, tuple[Stage, ...]] = {"direct": path.stages, "ambience": path.stages}
     frequency = np.array([at_hz])
     for place, insert in enumerate(channel.inserts):
         if not passes(insert):
@@ -116,10 +116,10 @@ def _through_inserts(routing: Routing, channel_id: str, way: Way, at_hz: float) 
         stages["ambience"] += (_stage(channel.name, f"insert {insert.name}", ambience if ambience.any() else direct),)
     nothing = np.zeros((2, 2), dtype=np.complex128)
     found = []
-    if way.kind == "direct" and np.trace(direct).real > 0.0:
-        found.append(replace(way, stages=stages["direct"], direct=direct, ambience=nothing))
+    if path.kind == "direct" and np.trace(direct).real > 0.0:
+        found.append(replace(path, stages=stages["direct"], direct=direct, ambience=nothing))
     if np.trace(ambience).real > 0.0:
-        found.append(replace(way, stages=stages["ambience"], direct=nothing, ambience=ambience, kind="ambience"))
+        found.append(replace(path, stages=stages["ambience"], direct=nothing, ambience=ambience, kind="ambience"))
     return found
 
 
@@ -133,24 +133,24 @@ def _reverberated(fed: Covariance, legs: int) -> Covariance:
     return np.asarray(fold @ fed @ fold.T)
 
 
-def _through_fader(routing: Routing, channel_id: str, way: Way) -> Way:
+def _through_fader(routing: Routing, channel_id: str, path: TracedPath) -> TracedPath:
     channel = routing.wiring.by_id[channel_id]
     (strip,) = strip_matrices((channel,), routing.legs, routing.laws, None)
     pan = strip.matrix[0]
     level = amplitude(fader_db(channel))
-    fader = _moved(way, level)
-    stages = (*way.stages, _stage(channel.name, "fader", _now(fader)))
-    after = replace(way, direct=pan @ way.direct @ pan.T, ambience=pan @ way.ambience @ pan.T)
+    fader = _moved(path, level)
+    stages = (*path.stages, _stage(channel.name, "fader", _now(fader)))
+    after = replace(path, direct=pan @ path.direct @ pan.T, ambience=pan @ path.ambience @ pan.T)
     return replace(after, stages=(*stages, _stage(channel.name, "pan", _now(after))))
 
 
-def _moved(way: Way, gain: float) -> Way:
-    return replace(way, direct=way.direct * gain**2, ambience=way.ambience * gain**2)
+def _moved(path: TracedPath, gain: float) -> TracedPath:
+    return replace(path, direct=path.direct * gain**2, ambience=path.ambience * gain**2)
 
 
-def _along(routing: Routing, edge: Edge, way: Way) -> Way:
+def _along(routing: Routing, edge: Edge, path: TracedPath) -> TracedPath:
     matrix = routing.edge_matrix(edge)
-    after = replace(way, direct=matrix @ way.direct @ matrix.T, ambience=matrix @ way.ambience @ matrix.T)
+    after = replace(path, direct=matrix @ path.direct @ matrix.T, ambience=matrix @ path.ambience @ matrix.T)
     if edge.kind == "output":
         return after
     name = routing.wiring.by_id[edge.source].name
@@ -158,13 +158,13 @@ def _along(routing: Routing, edge: Edge, way: Way) -> Way:
     return replace(after, stages=(*after.stages, _stage(name, f"{edge.tap}-fader send to {to}", _now(after))))
 
 
-def _now(way: Way) -> Covariance:
-    return way.direct if way.kind == "direct" else way.ambience
+def _now(path: TracedPath) -> Covariance:
+    return path.direct if path.kind == "direct" else path.ambience
 
 
-def _arrived(way: Way) -> Arrival:
-    left, right = _sides(_now(way))
-    return Arrival(path=way.channels, kind=way.kind, left_db=left, right_db=right, stages=way.stages)
+def _arrived(path: TracedPath) -> Arrival:
+    left, right = _sides(_now(path))
+    return Arrival(path=path.channels, kind=path.kind, left_db=left, right_db=right, stages=path.stages)
 
 
 def _stage(at: str, stage: str, covariance: Covariance) -> Stage:

@@ -1,4 +1,4 @@
-"""One channel's way to the mix bus, as the JSON form ``mixlint-trace/1`` has it."""
+"""One channel's path to the mix bus, as the JSON form ``mixlint-trace/1`` has it."""
 
 from __future__ import annotations
 

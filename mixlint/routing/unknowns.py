@@ -9,7 +9,7 @@ from mixlint.routing.wiring import Edge, Wiring
 from mixlint.session import FADER, MUTE, PAN, Channel, Send, Session, Target, Unknown, control_of, send_open
 
 
-class Ways(Protocol):
+class AudibleGraph(Protocol):
     """What is asked of a routing graph here; :class:`mixlint.routing.network.Routing` is one."""
 
     session: Session
@@ -28,10 +28,10 @@ class Ways(Protocol):
 Reasons = dict[str, tuple[str, ...]]
 
 
-def unknown_gains(routing: Ways) -> Reasons:
-    """Channel id → what is not known on its ways to the mix bus, so that its gain cannot be told."""
+def unknown_gains(routing: AudibleGraph) -> Reasons:
+    """Channel id → what is not known on its paths to the mix bus, so that its gain cannot be told."""
 
-    heard = routing.wiring.reaching - routing.wiring.muted
+    sounding = routing.wiring.reaching - routing.wiring.muted
 
     def own(channel: Channel) -> Iterator[str]:
         for target in (FADER, PAN, MUTE):
@@ -41,14 +41,14 @@ def unknown_gains(routing: Ways) -> Reasons:
         if isinstance(channel.output, Unknown):
             yield f"the output of {called(channel)}: {channel.output.unknown}"
         for number, send in enumerate(channel.sends):
-            if isinstance(send.to, str) and send.to in heard:
+            if isinstance(send.to, str) and send.to in sounding:
                 yield from _of_send(routing, channel, number, send)
 
     return _gathered(routing, own)
 
 
-def lost_sends(routing: Ways) -> Reasons:
-    """Channel id → sends on its ways of which the export does not say where they lead: they may lead to an effect."""
+def lost_sends(routing: AudibleGraph) -> Reasons:
+    """Channel id → sends on its paths of which the export does not say where they lead: they may lead to an effect."""
 
     def own(channel: Channel) -> Iterator[str]:
         for number, send in enumerate(channel.sends):
@@ -60,7 +60,7 @@ def lost_sends(routing: Ways) -> Reasons:
     return _gathered(routing, own)
 
 
-def _of_send(routing: Ways, channel: Channel, number: int, send: Send) -> Iterator[str]:
+def _of_send(routing: AudibleGraph, channel: Channel, number: int, send: Send) -> Iterator[str]:
     """What is not known of an open send; into a mono strip its pan does not matter."""
     if send_open(channel, number) is False:
         return
@@ -77,7 +77,7 @@ def _of_send(routing: Ways, channel: Channel, number: int, send: Send) -> Iterat
         yield f"the tap of {name}: {send.tap.unknown}"
 
 
-def _gathered(routing: Ways, own: Callable[[Channel], Iterator[str]]) -> Reasons:
+def _gathered(routing: AudibleGraph, own: Callable[[Channel], Iterator[str]]) -> Reasons:
     """The reasons of each channel and of every channel it feeds."""
     found: Reasons = {}
     for channel_id in routing.upstream_order:

@@ -110,7 +110,7 @@ class Wiring:
 
     @cached_property
     def reaching(self) -> Reached:
-        """Channels with a wired way to the mix bus, mutes aside (the mix bus among them)."""
+        """Channels with a wired path to the mix bus, mutes aside (the mix bus among them)."""
         if isinstance(self.mix_bus, Unknown):
             return Reached()
         return self.upstream([self.mix_bus])
