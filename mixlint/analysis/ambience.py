@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Final
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.extremes import lowest
+from mixlint.analysis.inserts import FILTERS, acting
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import How
-from mixlint.routing import TIME_EFFECTS, passes
+from mixlint.routing import TIME_EFFECTS
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
 from mixlint.session import Channel, Control, Insert, Target, Unknown, control_of, is_known, known
 from mixlint.session.control import ON
@@ -27,9 +28,6 @@ ENOUGH_SEEN: Final = Setting(
     "Where the filters that can be seen take as much at 60 Hz, one whose settings are hidden changes little "
     "(a low cut of 12 dB per octave at 100 Hz takes 9.4).",
 )
-
-FILTERS: Final = frozenset({"equalizer", "filter", "multi-effect"})
-"""Processors that may hold a low cut."""
 
 EFFECT_ROLES: Final = {
     "reverb-return": "reverb",
@@ -204,9 +202,7 @@ def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
     by: list[str] = []
     hidden: list[str] = []
     for strip in ambience_path(context, channel):
-        for insert, reading in zip(strip.inserts, context.processors[strip.id], strict=True):
-            if not passes(insert):
-                continue
+        for insert, reading in acting(context, strip):
             if insert.equalizer is not None:
                 here = filter_response(insert, at, rate)
                 response = response * here

@@ -116,8 +116,8 @@ def _unsure_mute(context: SessionContext, channel: Channel) -> Unknown | None:
         return None
     silent = _silent(context)
     for here in context.routing.wiring.downstream([channel.id], lambda edge: edge.to not in silent):
-        mute = context.channels[here].mute
-        if here in unsure and isinstance(mute, Unknown):
+        mute = control_of(context.channels[here], MUTE).unknown
+        if here in unsure and mute is not None:
             who = context.name(here)
             return Unknown(unknown=f"the mute of {who}: {mute.unknown}", settle=f"look whether {who} is muted")
     return None

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.routing import TIME_EFFECTS, passes
+from mixlint.routing import TIME_EFFECTS, acts
 from mixlint.routing.parallel import DirectPaths, direct_paths
-from mixlint.session import Channel, NotKnown, Unknown
+from mixlint.session import Channel, NotKnown, Target, Unknown, control_of
 
 
 @per_session
@@ -40,7 +40,8 @@ def unknown_share(context: SessionContext, channel: Channel) -> Unknown | None:
     found = context.routing.downstream([channel.id], lambda edge: not is_return(context, context.channels[edge.to]))
     for here in (context.channels[one] for one in found):
         for place, insert in enumerate(here.inserts):
-            if context.kinds[here.id].get(place) in TIME_EFFECTS and passes(insert) and isinstance(insert.wet, Unknown):
+            wet = control_of(here, Target.insert(place, "wet")).unknown
+            if wet is not None and context.kinds[here.id].get(place) in TIME_EFFECTS and acts(here, place):
                 who = f"{insert.name} on {context.name(here.id)}"
-                return Unknown(unknown=f"{who}: {insert.wet.unknown}", settle=f"look at the mix control of {who}")
+                return Unknown(unknown=f"{who}: {wet.unknown}", settle=f"look at the mix control of {who}")
     return None

@@ -14,7 +14,7 @@ from mixlint.analysis.ambience import DryLeak, LowCut, dry_leak, low_cut
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
-from mixlint.routing.strips import amplitude
+from mixlint.routing.strips import amplitude, fader_db
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import number_text
 
@@ -141,7 +141,7 @@ def _sides(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], li
                 unknown=f"{context.name(source.id)} feeds the return and has no audio of its own to compare with",
                 settle="print the return with one part sent to it",
             )
-        fader = amplitude(source.fader_db) if edge.tap == "post" else 1.0
+        fader = amplitude(fader_db(source)) if edge.tap == "post" else 1.0
         dry += _pieces(source, amplitude(edge.level_db) * fader)
     if not dry:
         return Unknown(unknown="nothing with audio feeds the return", settle="look at its mix control")

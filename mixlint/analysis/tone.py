@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.ambience import FILTERS
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
+from mixlint.analysis.inserts import FILTERS, acting
 from mixlint.analysis.settings import Setting
 from mixlint.naming.reading import Reading
-from mixlint.routing import passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, band_response
 from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
 from mixlint.units import number_text
@@ -28,12 +27,6 @@ PASS_BANDS: Final = frozenset({"high-pass", "low-pass", "band-pass"})
 def strips_on_the_path(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
     """The channel and the groups its main output passes, the mix bus left out."""
     return (channel, *(context.channels[group] for group in groups_on_the_path(context, channel.id)))
-
-
-def acting(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
-    """The channel's inserts that are switched on and loaded, with what each does."""
-    both = zip(channel.inserts, context.processors[channel.id], strict=True)
-    return [(insert, reading) for insert, reading in both if passes(insert)]
 
 
 def may_filter(insert: Insert, reading: Reading) -> bool:

@@ -23,13 +23,13 @@ from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
     TIME_EFFECTS,
     Laws,
+    acts,
     insert_chain,
     legs_of,
-    passes,
 )
 from mixlint.routing.unknowns import lost_sends, unknown_gains
 from mixlint.routing.wiring import Edge, Reached, Wiring, reached, wire
-from mixlint.session import Session, is_known
+from mixlint.session import Session, Target, control_of, is_known
 
 if TYPE_CHECKING:
     import numpy as np
@@ -260,13 +260,13 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
 def _unknown_settings(routing: Routing) -> list[str]:
     """What is taken for settings that the export leaves out and that no gain stays open for."""
     said = []
-    effects = [
-        insert
+    shares = (
+        control_of(channel, Target.insert(place, "wet")).now
         for channel in routing.session.channels
-        for place, insert in enumerate(channel.inserts)
-        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS and passes(insert)
-    ]
-    if any(not is_known(insert.wet) for insert in effects):
+        for place in range(len(channel.inserts))
+        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS and acts(channel, place)
+    )
+    if any(not is_known(share) for share in shares):
         said.append("a reverb or delay whose wet share the export does not show is taken as wholly wet")
     if any(not is_known(c.legs) and routing.legs[c.id] == 2 for c in routing.session.channels if c.kind != "vca"):
         said.append("a channel whose width the export does not give is taken as stereo unless its files are mono")

@@ -15,7 +15,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.session import FADER, MUTE, Channel, Control, EqualizerBand, Insert, Session, Unknown, control_of, is_known
+from mixlint.session import (
+    FADER,
+    MUTE,
+    Channel,
+    Control,
+    EqualizerBand,
+    Insert,
+    Session,
+    Target,
+    Unknown,
+    control_of,
+    is_known,
+)
 from mixlint.session.control import ON, lane_values
 from mixlint.units import SILENCE_DB
 
@@ -42,9 +54,21 @@ class Laws:
     stereo: str = "balance"
 
 
-def passes(insert: Insert) -> bool:
-    """True when the processor acts on the signal: switched on and loaded, as far as the export tells."""
-    return insert.on is not False and insert.loaded is not False
+def acts(channel: Channel, place: int) -> bool:
+    """True when a processor acts on the signal now: loaded and switched on, as far as the export shows.
+
+    Args:
+        channel: the channel it sits on.
+        place: which of its inserts, counted from 0.
+    """
+    on = control_of(channel, Target.insert(place, "on")).now
+    return channel.inserts[place].loaded is not False and (isinstance(on, Unknown) or on >= ON)
+
+
+def wet_share(channel: Channel, place: int) -> float:
+    """The wet share of an effect as it stands now, 0 … 1; one that is not known counts as wholly wet."""
+    wet = control_of(channel, Target.insert(place, "wet")).now
+    return 1.0 if isinstance(wet, Unknown) else wet / 100.0
 
 
 def legs_of(channel: Channel, session: Session, media_legs: Mapping[str, int] | None = None) -> int:
@@ -164,10 +188,10 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
     wet = np.zeros(at_hz.shape, dtype=np.float64)
     spread = False
     for place, insert in enumerate(channel.inserts):
-        if not passes(insert):
+        if not acts(channel, place):
             continue
         if kinds.get(place) in TIME_EFFECTS:
-            share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
+            share = wet_share(channel, place)
             # What is wet already passes the mix control of a later effect on both of its paths, in power.
             wet = wet * ((1.0 - share) ** 2 + share**2) + share**2 * np.abs(dry) ** 2
             dry = dry * (1.0 - share)

@@ -13,10 +13,9 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, amplitude, fader_db, filter_response, passes, unmuted
+from mixlint.routing.strips import TIME_EFFECTS, acts, amplitude, fader_db, filter_response, unmuted, wet_share
 from mixlint.routing.trace_model import Arrival, Stage, Trace
 from mixlint.routing.wiring import Edge
-from mixlint.session import is_known
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -101,10 +100,10 @@ def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz:
     stages: dict[str, tuple[Stage, ...]] = {"direct": path.stages, "ambience": path.stages}
     frequency = np.array([at_hz])
     for place, insert in enumerate(channel.inserts):
-        if not passes(insert):
+        if not acts(channel, place):
             continue
         if kinds.get(place) in TIME_EFFECTS:
-            share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
+            share = wet_share(channel, place)
             fed = direct + ambience
             wet = share**2 * (_reverberated(fed, routing.legs[channel_id]) if kinds[place] == "reverb" else fed)
             ambience = (1.0 - share) ** 2 * ambience + wet

@@ -8,11 +8,11 @@ from typing import Final, Literal
 
 from mixlint.analysis.audibility import is_audible, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import acting
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import bands_of
-from mixlint.routing import passes
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.units import number_text
 
@@ -145,8 +145,8 @@ def inserted_effects(context: SessionContext) -> dict[str, list[str]]:
     for channel in context.session.channels:
         if not is_source(context, channel) or not is_audible(context, channel):
             continue
-        for insert, reading in zip(channel.inserts, context.processors[channel.id], strict=True):
-            if passes(insert) and reading.word in found:
+        for _, reading in acting(context, channel):
+            if reading.word in found:
                 found[reading.word].append(channel.id)
     return found
 

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import acting
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import acting
 from mixlint.facts.insert.processing import InsertOf
 from mixlint.session import Dynamics, Insert, Unknown, is_known
 from mixlint.units import SILENCE_DB

@@ -28,7 +28,8 @@ from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, reduction
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES, ROLES
-from mixlint.session import Channel, Dynamics, Unknown, known
+from mixlint.session import Channel, Dynamics, Target, Unknown, control_of, known
+from mixlint.session.control import ON
 from mixlint.session.processor import PROCESSOR_KINDS
 
 
@@ -97,9 +98,8 @@ def kind(row: Row[InsertOf]) -> FactValue:
 
 
 @INSERT.fact("switch", "It is switched on.")
-def on(row: Row[InsertOf]) -> bool | Unknown:
-    item = row.item
-    return item.insert.on
+def on(row: Row[InsertOf]) -> bool:
+    return known(control_of(row.item.channel, Target.insert(row.item.place, "on")).now) >= ON
 
 
 @INSERT.fact("switch", "It was loaded where the export was made.")

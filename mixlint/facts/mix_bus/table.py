@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from mixlint.analysis.audibility import feeds_content, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.tone import acting
+from mixlint.analysis.inserts import acting
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at

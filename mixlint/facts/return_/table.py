@@ -10,6 +10,7 @@ from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
 from mixlint.analysis.audibility import feeds_content, is_return, is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
+from mixlint.analysis.inserts import acting
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
@@ -17,7 +18,6 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES
-from mixlint.routing import passes
 from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
 
 
@@ -117,9 +117,7 @@ NO_REVERB: Final = Unknown(unknown="the export shows no reverb that acts here", 
 
 def _reverb(row: Row[Channel]) -> Insert | None:
     """The first reverb that acts on it."""
-    readings = row.context.processors[row.subject.id]
-    both = zip(row.item.inserts, readings, strict=True)
-    return next((insert for insert, reading in both if reading.word == "reverb" and passes(insert)), None)
+    return next((insert for insert, reading in acting(row.context, row.item) if reading.word == "reverb"), None)
 
 
 @RETURN.fact("number", "The pre-delay of its reverb.", unit="ms")

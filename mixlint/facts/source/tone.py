@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.analysis.inserts import acting
 from mixlint.analysis.pitches import BODY, lowest_hz, lowest_text
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
-    acting,
     bands_of,
     eq_conflict,
     low_cut_place,

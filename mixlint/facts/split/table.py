@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import feeds_content, is_audible
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import acting
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import acting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
 from mixlint.routing import TIME_EFFECTS, Edge

@@ -10,7 +10,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import in_play
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.routing import passes
+from mixlint.routing import acts
 from mixlint.session import Channel, Unknown, known
 
 LEAST_COVERED: Final = Setting(
@@ -53,7 +53,7 @@ def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown
 def holds_instrument(context: SessionContext, channel: Channel) -> bool:
     """True when an instrument that is switched on and loaded sits in one of the channel's inserts."""
     kinds = context.kinds[channel.id]
-    return any(kinds.get(at) == "instrument" and passes(insert) for at, insert in enumerate(channel.inserts))
+    return any(kinds.get(at) == "instrument" and acts(channel, at) for at in range(len(channel.inserts)))
 
 
 FACTS: Facts[Channel] = Facts()
