@@ -48,7 +48,8 @@ def review(
     from mixlint.cli.out import page, put, refuse_inputs
     from mixlint.cli.review_run import ReviewRun, sessions_of
     from mixlint.reports.choice import only_loud
-    from mixlint.reports.forms import REVIEW_FORMS, ReviewOutput
+    from mixlint.reports.forms import REVIEW_FORMS
+    from mixlint.reports.review_output import ReviewOutput
     from mixlint.review.findings import Report
 
     chosen = REVIEW_FORMS[form]

@@ -11,7 +11,7 @@ from mixlint.cli.options import HoldOn
 if TYPE_CHECKING:
     from mixlint.comparison import Approval
     from mixlint.errors import Fault
-    from mixlint.reports.html import Pictures
+    from mixlint.reports.pictures import Pictures
     from mixlint.review.findings import Report, SessionReview
     from mixlint.rulebook import Rule, Standard
 
@@ -140,7 +140,7 @@ class ReviewRun:
             if self._baseline is not None:
                 made = self._since_baseline(made, standard, *self._baseline)
             if self._draws:  # drawn now, so that no desk is kept beyond its review
-                from mixlint.reports.html import pictures_of
+                from mixlint.reports.pictures import pictures_of
 
                 self.pictures.append(pictures_of(context))
         return made

@@ -5,39 +5,16 @@ Nothing heavy is imported to know which forms there are: what writes a form is i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
 
-    from mixlint.reports.html import Pictures
     from mixlint.reports.plain import Page
-    from mixlint.review.findings import Grade, Report
-    from mixlint.rulebook import Rule
-
-
-@dataclass(frozen=True, slots=True)
-class ReviewOutput:
-    """All that a form of a review can be written from.
-
-    Args:
-        report: the sessions with their findings; clear and idle rows only where they are wanted.
-        page: how wide text is, and whether bold and dim can be used.
-        everything: the reader asked for clear and idle rows too.
-        hold_on: the lightest grade that holds the bounce.
-        rules: the rules in force by id.
-        pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
-    """
-
-    report: Report
-    page: Page
-    everything: bool = False
-    hold_on: Grade = "hold"
-    rules: Mapping[str, Rule] = field(default_factory=dict)
-    pictures: Sequence[Pictures] = ()
+    from mixlint.reports.review_output import ReviewOutput
 
 
 @dataclass(frozen=True, slots=True)

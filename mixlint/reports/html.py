@@ -3,50 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
 from mixlint.reports.choice import by_cause, open_by_reason
-from mixlint.reports.drawing import Drawing, draw_routing
-from mixlint.reports.picture import BalancePicture, draw_balance
 from mixlint.reports.plain import neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.review.findings import Report, SessionReview
-from mixlint.session import is_known
 
 if TYPE_CHECKING:
-    from mixlint.analysis.context import SessionContext
-    from mixlint.facts.channel_sheet import Sheet
-    from mixlint.reports.forms import ReviewOutput
+    from mixlint.reports.pictures import Pictures
+    from mixlint.reports.review_output import ReviewOutput
 
 TEMPLATES = Path(__file__).parent / "templates"
-
-
-@dataclass(frozen=True, slots=True)
-class Pictures:
-    """What the page shows of a session besides its findings; None where there is nothing to show."""
-
-    sheet: Sheet | None = None
-    routing: Drawing | None = None
-    balance: BalancePicture | None = None
-    balance_measured: bool = False
-
-
-def pictures_of(context: SessionContext) -> Pictures:
-    """The channel sheet, the routing drawing and the balance picture of one desk."""
-    from mixlint.analysis.balance import imbalance
-    from mixlint.facts.channel_sheet import sheet
-
-    leaning = imbalance(context)
-    balance = None
-    if is_known(leaning):
-        marks = [(m.time_s, m.name) for m in context.session.markers]
-        balance = draw_balance(leaning.starts_s.tolist(), leaning.curve_db.tolist(), marks)
-    measured = is_known(leaning) and leaning.measured
-    return Pictures(sheet(context), draw_routing(context.routing), balance, measured)
 
 
 def write(output: ReviewOutput) -> str:

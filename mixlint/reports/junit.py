@@ -19,7 +19,7 @@ from mixlint.review.findings import GRAVITY, Finding, Grade, Report, SessionRevi
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
-    from mixlint.reports.forms import ReviewOutput
+    from mixlint.reports.review_output import ReviewOutput
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 

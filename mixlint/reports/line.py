@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from mixlint.reports.plain import neutral
 
 if TYPE_CHECKING:
-    from mixlint.reports.forms import ReviewOutput
+    from mixlint.reports.review_output import ReviewOutput
     from mixlint.review.findings import Report
 
 

@@ -22,7 +22,7 @@ from mixlint.reports.words import caution_for
 from mixlint.review.findings import Finding, Report, SessionReview
 
 if TYPE_CHECKING:
-    from mixlint.reports.forms import ReviewOutput
+    from mixlint.reports.review_output import ReviewOutput
     from mixlint.rulebook import Rule
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"

@@ -26,7 +26,7 @@ from mixlint.reports.words import (
 from mixlint.review.findings import GRAVITY, Finding, Report, SessionReview
 
 if TYPE_CHECKING:
-    from mixlint.reports.forms import ReviewOutput
+    from mixlint.reports.review_output import ReviewOutput
 
 NARROW = 76
 """Below this width the place moves from its column to a line of its own."""

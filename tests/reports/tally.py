@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from mixlint.reports.forms import ReviewOutput
+from mixlint.reports.review_output import ReviewOutput
 
 
 def write(output: ReviewOutput) -> str:

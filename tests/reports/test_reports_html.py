@@ -14,10 +14,11 @@ from reportsamples import HARBOUR, HOSTILE, HOSTILE_NAME, LULLABY, report
 
 from mixlint.facts import SessionContext
 from mixlint.facts.channel_sheet import sheet
-from mixlint.reports.drawing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
-from mixlint.reports.drawing import _apart as apart
-from mixlint.reports.html import Pictures, pictures_of, review_html
-from mixlint.reports.picture import draw_balance
+from mixlint.reports.balance_picture import draw_balance
+from mixlint.reports.html import review_html
+from mixlint.reports.pictures import Pictures, pictures_of
+from mixlint.reports.routing_drawing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
+from mixlint.reports.routing_drawing import _apart as apart
 from mixlint.routing import Routing
 from mixlint.session import Channel, Clip, Insert, Send, Session, Tempo, Timeline, Unknown
 

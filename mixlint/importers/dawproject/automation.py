@@ -8,14 +8,14 @@ from itertools import compress
 from math import isfinite
 from typing import Literal
 
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters
 from mixlint.importers.dawproject.clock import Clock
 from mixlint.importers.dawproject.dialect import Dialect
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.lanes import Lane
-from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import USABLE, level_scale, pan_scale
 from mixlint.importers.dawproject.xml_tree import PointsNode
-from mixlint.session import Automation
+from mixlint.session import Automation, Target
 from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
@@ -24,7 +24,7 @@ Shape = Literal["hold", "linear"]
 
 def read_automation(
     lanes: list[Lane],
-    targets: Targets,
+    automatable: AutomatedParameters,
     clock: Clock,
     dialect: Dialect,
     names: dict[str, str],
@@ -36,7 +36,7 @@ def read_automation(
 
     Args:
         lanes: the arrangement's lanes.
-        targets: the parameters of the file by id.
+        automatable: the parameters of the file by id.
         clock: turns positions into seconds.
         dialect: how this file spells pans.
         names: channel id to name, for notes.
@@ -47,7 +47,7 @@ def read_automation(
     Returns:
         Lanes with times in seconds and values in the model's units; lanes without a usable point are left out.
     """
-    found: dict[str, dict[str, Automation]] = {}
+    found: dict[str, dict[Target, Automation]] = {}
     for lane in lanes:
         node = lane.node
         if lane.tempo or not isinstance(node, PointsNode):
@@ -56,24 +56,24 @@ def read_automation(
         reference = aim.get("parameter") if aim is not None else ""
         if reference and reference == tempo_id:
             continue
-        target = targets.find(reference) if reference else None
-        if target is None:
+        parameter = automatable.find(reference) if reference else None
+        if parameter is None:
             if node.times:
                 _note_lost(reference, aim.get("expression") if aim is not None else "", notes)
             continue
-        one = _lane(lane, node, target, clock, dialect, member)
+        one = _lane(lane, node, parameter, clock, dialect, member)
         if one is None:
             continue
-        mine = found.setdefault(target.channel, {})
-        before = mine.get(target.name)
+        mine = found.setdefault(parameter.channel, {})
+        before = mine.get(parameter.target)
         if before is not None:
             notes.assume(
-                f"{names.get(target.channel, target.channel)} has two automation lanes for {target.name}; "
+                f"{names.get(parameter.channel, parameter.channel)} has two automation lanes for {parameter.target}; "
                 "they were joined where they follow each other, else the first was kept.",
-                target.channel,
+                parameter.channel,
             )
             one = _joined(before, one)
-        mine[target.name] = one
+        mine[parameter.target] = one
     return {channel: list(lanes_of.values()) for channel, lanes_of in found.items()}
 
 
@@ -88,12 +88,12 @@ def _note_lost(reference: str, expression: str, notes: ImportNotes) -> None:
 
 
 def _lane(
-    lane: Lane, node: PointsNode, target: Target, clock: Clock, dialect: Dialect, member: str
+    lane: Lane, node: PointsNode, parameter: AutomatedParameter, clock: Clock, dialect: Dialect, member: str
 ) -> Automation | None:
     raw_times: list[float] = node.times.tolist()
     raw: list[float] = node.values.tolist()
     holds = bytes(node.holds)
-    scale, convert = _reading(target, node.get("unit").lower(), dialect)
+    scale, convert = _reading(parameter, node.get("unit").lower(), dialect)
     if not raw_times:
         return None
     if not _all_usable(raw_times) or not _all_usable(raw):
@@ -117,7 +117,12 @@ def _lane(
         raw_times, values = _bent(raw_times, values, clock)
     times = clock.all_seconds(raw_times, lane.unit)
     return Automation(
-        target=target.name, scale=scale, shape=shape, t=tuple(times), v=tuple(values), where=f"{member}:{node.line}"
+        target=parameter.target,
+        scale=scale,
+        shape=shape,
+        t=tuple(times),
+        v=tuple(values),
+        where=f"{member}:{node.line}",
     )
 
 
@@ -126,32 +131,34 @@ def _all_usable(values: list[float]) -> bool:
     return isfinite(sum(values)) and min(values) >= -USABLE and max(values) <= USABLE
 
 
-def _reading(target: Target, unit: str, dialect: Dialect) -> tuple[Scale, Callable[[list[float]], list[float]]]:
+def _reading(
+    parameter: AutomatedParameter, unit: str, dialect: Dialect
+) -> tuple[Scale, Callable[[list[float]], list[float]]]:
     """The model's scale for a lane, and how its figures get there. Points without a unit share the target's."""
-    parameter = target.parameter
-    own = not unit or unit == parameter.unit
-    if target.kind == "switch":
+    written = parameter.parameter
+    own = not unit or unit == written.unit
+    if parameter.kind == "switch":
         return "switch", lambda values: [1.0 if value >= 0.5 else 0.0 for value in values]
-    if target.kind == "level":
-        level = level_scale(parameter if own else replace(parameter, unit=unit, high=None), "level")
+    if parameter.kind == "level":
+        level = level_scale(written if own else replace(written, unit=unit, high=None), "level")
         if level.kind == "dB":
             return "dB", lambda values: [min(LOUDEST_DB, max(SILENCE_DB, value)) for value in values]
         if level.kind == "amplitude":
-            factor = level.factor * target.raise_by
+            factor = level.factor * parameter.raise_by
             if factor == 1.0:
                 return "amplitude", lambda values: values if min(values, default=0.0) >= 0.0 else _floored(values)
             return "amplitude", lambda values: [max(0.0, value * factor) for value in values]
         return "plain", lambda values: values
-    if target.kind == "pan":
+    if parameter.kind == "pan":
         pan = pan_scale(
-            parameter if own else replace(parameter, unit=unit, low=None, high=None, value=None), dialect.bipolar_pan
+            written if own else replace(written, unit=unit, low=None, high=None, value=None), dialect.bipolar_pan
         )
         if not pan.why:
             slope, offset = pan.slope, pan.offset
             return "pan", lambda values: [min(100.0, max(-100.0, slope * value + offset)) + 0.0 for value in values]
         return "plain", lambda values: values
-    if target.raise_by != 1.0:
-        factor = target.raise_by
+    if parameter.raise_by != 1.0:
+        factor = parameter.raise_by
         return "plain", lambda values: [value * factor for value in values]
     return "plain", lambda values: values
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 import re
 from typing import Any, Final, Literal
 
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.shared_devices import read_dynamics, read_equalizer
 from mixlint.importers.dawproject.structure import StripDraft
-from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import finite, number, real, switch, truth
 from mixlint.importers.dawproject.wet import read_wet_share
 from mixlint.importers.dawproject.xml_tree import DEVICE_TAGS, Node
-from mixlint.session import Insert, Parameter, ProcessorKind, Unknown
+from mixlint.session import Insert, Parameter, ProcessorKind, Target, Unknown
 
 _SHARED: Final[dict[str, ProcessorKind]] = {
     "Equalizer": "equalizer", "Compressor": "compressor", "NoiseGate": "gate", "Limiter": "limiter",
@@ -24,34 +24,37 @@ _PARAMETER_TAGS: Final = ("RealParameter", "BoolParameter", "IntegerParameter", 
 _CATEGORY_KEYS: Final = ("categories", "category", "subCategories", "features")
 
 
-def read_inserts(strip: StripDraft, targets: Targets, notes: ImportNotes, member: str) -> tuple[Insert, ...]:
+def read_inserts(
+    strip: StripDraft, automatable: AutomatedParameters, notes: ImportNotes, member: str
+) -> tuple[Insert, ...]:
     """The strip's processors in file order, which is the only order the file gives.
 
     Args:
         strip: the channel.
-        targets: where parameters with ids are remembered for the automation.
+        automatable: where parameters with ids are remembered for the automation.
         notes: where assumptions go.
         member: the document's name, for places.
     """
     if strip.channel is None:
         return ()
     nodes = [node for box in strip.channel.all("Devices") for node in box.children if node.tag in DEVICE_TAGS]
-    return tuple(_insert(strip, node, count, targets, notes, member) for count, node in enumerate(nodes))
+    return tuple(_insert(strip, node, count, automatable, notes, member) for count, node in enumerate(nodes))
 
 
-def _insert(strip: StripDraft, node: Node, count: int, targets: Targets, notes: ImportNotes, member: str) -> Insert:
-    prefix = f"insert:{count}"
+def _insert(
+    strip: StripDraft, node: Node, count: int, automatable: AutomatedParameters, notes: ImportNotes, member: str
+) -> Insert:
     enabled = node.child("Enabled")
     if enabled is not None:
-        targets.add(enabled, Target(strip.id, f"{prefix}:on", "switch", real(enabled)))
+        automatable.add(enabled, AutomatedParameter(strip.id, Target.insert(count, "on"), "switch", real(enabled)))
     fields: dict[str, Any] = {}
-    parameters = list(_parameters(strip, node, prefix, targets))
+    parameters = list(_parameters(strip, node, count, automatable))
     kind = _SHARED.get(node.tag)
     if kind == "equalizer":
-        fields["equalizer"], extra = read_equalizer(strip, node, prefix, targets, notes)
+        fields["equalizer"], extra = read_equalizer(strip, node, count, automatable, notes)
         parameters += extra
     elif kind is not None:
-        fields["dynamics"], extra = read_dynamics(strip, node, prefix, targets, notes)
+        fields["dynamics"], extra = read_dynamics(strip, node, count, automatable, notes)
         parameters += extra
     if kind is not None:
         fields |= {"kind": kind, "ground": "the file's own device type", "opaque": False}
@@ -63,7 +66,7 @@ def _insert(strip: StripDraft, node: Node, count: int, targets: Targets, notes: 
     if wet is not None:
         fields["wet"] = wet.value
         if wet.parameter:
-            targets.rename(f"{prefix}:{wet.parameter}", strip.id, f"{prefix}:wet", wet.per_unit)
+            automatable.rename(strip.id, Target.insert(count, wet.parameter), Target.insert(count, "wet"), wet.per_unit)
         if not isinstance(wet.value, Unknown):
             notes.assume(
                 f"The wet share of {node.get('name') or node.get('deviceName')} on {strip.name} "
@@ -90,7 +93,7 @@ def _categories(node: Node) -> tuple[str, ...]:
     return tuple(dict.fromkeys(words))
 
 
-def _parameters(strip: StripDraft, node: Node, prefix: str, targets: Targets) -> list[Parameter]:
+def _parameters(strip: StripDraft, node: Node, place: int, automatable: AutomatedParameters) -> list[Parameter]:
     """The listed parameters. A file need list only those that are automated, so one that is absent says nothing."""
     found: list[Parameter] = []
     for box in node.all("Parameters"):
@@ -110,7 +113,7 @@ def _parameters(strip: StripDraft, node: Node, prefix: str, targets: Targets) ->
                 kind = "plain"
                 if one.tag != "RealParameter" and isinstance(value, float) and value.is_integer():
                     value = int(value)
-            targets.add(one, Target(strip.id, f"{prefix}:{own}", kind, parameter))
+            automatable.add(one, AutomatedParameter(strip.id, Target.insert(place, own), kind, parameter))
             bounds = {
                 key: at
                 for key, at in (("low", finite(one.attrs.get("min"))), ("high", finite(one.attrs.get("max"))))

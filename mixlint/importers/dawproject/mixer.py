@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters
 from mixlint.importers.dawproject.dialect import Dialect
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.structure import StripDraft, Structure
-from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import amplitude_db, level_scale, pan_scale, real, switch, truth
 from mixlint.importers.dawproject.xml_tree import Node
-from mixlint.session import Send, Unknown
+from mixlint.session import FADER, MUTE, PAN, Send, Target, Unknown
 from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 _NO_FADER = Unknown(unknown="the export gives no fader level", settle="look at the fader in the session")
@@ -22,17 +22,17 @@ class MixerReader:
     Args:
         structure: the strips, with their outputs settled.
         dialect: how this file spells pans and sends.
-        targets: where parameters with ids are remembered for the automation.
+        automatable: where parameters with ids are remembered for the automation.
         notes: where assumptions go.
         member: the document's name, for places.
     """
 
     def __init__(
-        self, structure: Structure, dialect: Dialect, targets: Targets, notes: ImportNotes, member: str
+        self, structure: Structure, dialect: Dialect, automatable: AutomatedParameters, notes: ImportNotes, member: str
     ) -> None:
         self._structure = structure
         self._dialect = dialect
-        self._targets = targets
+        self._targets = automatable
         self._notes = notes
         self._member = member
 
@@ -44,22 +44,24 @@ class MixerReader:
             return {"fader_db": why, "pan": why, "mute": why, "solo": why}
         mute = node.child("Mute")
         if mute is not None:
-            self._targets.add(mute, Target(strip.id, "mute", "switch", real(mute)))
+            self._targets.add(mute, AutomatedParameter(strip.id, MUTE, "switch", real(mute)))
         sends = [send for box in node.all("Sends") for send in box.all("Send")]
         return {
-            "fader_db": self._level(strip, node.child("Volume"), "fader", "fader", 1.0),
-            "pan": self._pan(strip, node.child("Pan"), "pan"),
+            "fader_db": self._level(strip, node.child("Volume"), "fader", FADER, 1.0),
+            "pan": self._pan(strip, node.child("Pan"), PAN),
             "mute": switch(mute, False, "mute switch"),
             "solo": truth(node.get("solo"), False),
             "sends": tuple(self._send(strip, send, number) for number, send in enumerate(sends)),
         }
 
-    def _level(self, strip: StripDraft, node: Node | None, what: str, name: str, raise_by: float) -> float | Unknown:
+    def _level(
+        self, strip: StripDraft, node: Node | None, what: str, target: Target, raise_by: float
+    ) -> float | Unknown:
         if node is None:
-            return _NO_FADER if name == "fader" else Unknown(unknown="the export gives the send no level")
+            return _NO_FADER if target == FADER else Unknown(unknown="the export gives the send no level")
         parameter = real(node)
         scale = level_scale(parameter, what)
-        self._targets.add(node, Target(strip.id, name, "level", parameter, raise_by))
+        self._targets.add(node, AutomatedParameter(strip.id, target, "level", parameter, raise_by))
         if scale.assumed:
             self._notes.assume(scale.assumed, strip.id)
         level = scale.level_db(parameter.value, what)
@@ -67,23 +69,23 @@ class MixerReader:
             return level
         return min(round(level + amplitude_db(raise_by), 4), LOUDEST_DB)
 
-    def _pan(self, strip: StripDraft, node: Node | None, name: str) -> float | Unknown:
+    def _pan(self, strip: StripDraft, node: Node | None, target: Target) -> float | Unknown:
         if node is None:
             return 0.0
         parameter = real(node)
-        self._targets.add(node, Target(strip.id, name, "pan", parameter))
+        self._targets.add(node, AutomatedParameter(strip.id, target, "pan", parameter))
         return pan_scale(parameter, self._dialect.bipolar_pan).pan(parameter.value)
 
     def _send(self, strip: StripDraft, node: Node, number: int) -> Send:
         enable = node.child("Enable")
         if enable is not None:
-            self._targets.add(enable, Target(strip.id, f"send:{number}:on", "switch", real(enable)))
+            self._targets.add(enable, AutomatedParameter(strip.id, Target.send(number, "on"), "switch", real(enable)))
         return Send(
             to=self._send_target(strip, node),
             level_db=self._level(
-                strip, node.child("Volume"), "send level", f"send:{number}:level", self._dialect.send_raise
+                strip, node.child("Volume"), "send level", Target.send(number, "level"), self._dialect.send_raise
             ),
-            pan=self._pan(strip, node.child("Pan"), f"send:{number}:pan"),
+            pan=self._pan(strip, node.child("Pan"), Target.send(number, "pan")),
             tap=_tap(node.get("type").lower()),
             on=switch(enable, True, "send's switch"),
             id=node.get("id"),

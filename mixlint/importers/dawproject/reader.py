@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from mixlint.errors import BrokenFile, NotASession
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameters
 from mixlint.importers.dawproject.automation import read_automation
 from mixlint.importers.dawproject.clips import ClipReader
 from mixlint.importers.dawproject.clock import Clock, read_clock, read_markers
@@ -20,7 +21,6 @@ from mixlint.importers.dawproject.media_list import MediaList
 from mixlint.importers.dawproject.mixer import MixerReader
 from mixlint.importers.dawproject.outputs import settle_routing
 from mixlint.importers.dawproject.structure import StripDraft, Structure
-from mixlint.importers.dawproject.targets import Targets
 from mixlint.importers.dawproject.values import finite, truth
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.media.container import Container, open_container
@@ -85,17 +85,17 @@ def _session(document: Document, media: MediaList, notes: ImportNotes) -> Sessio
     settle_routing(structure, notes)
     dialect = read_dialect(root, notes)
     clock = read_clock(root, lanes, notes)
-    targets = Targets()
-    mixer = MixerReader(structure, dialect, targets, notes, member)
+    automatable = AutomatedParameters()
+    mixer = MixerReader(structure, dialect, automatable, notes, member)
     parts: dict[str, dict[str, Any]] = {}
     for strip in structure.strips:
-        parts[strip.id] = {**mixer.read(strip), "inserts": read_inserts(strip, targets, notes, member)}
+        parts[strip.id] = {**mixer.read(strip), "inserts": read_inserts(strip, automatable, notes, member)}
     clips = _clips(root, structure, ClipReader(clock, id_map, media, notes, member), notes)
     names = {strip.id: strip.name for strip in structure.strips}
     transport = root.child("Transport")
     tempo = transport.child("Tempo") if transport is not None else None
     tempo_id = tempo.get("id") if tempo is not None else ""
-    automation = read_automation(lanes, targets, clock, dialect, names, tempo_id, notes, member)
+    automation = read_automation(lanes, automatable, clock, dialect, names, tempo_id, notes, member)
     channels = tuple(
         _channel(strip, parts[strip.id], clips.get(strip.id, []), automation.get(strip.id, []), media, member, notes)
         for strip in structure.strips

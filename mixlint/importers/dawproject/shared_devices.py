@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.structure import StripDraft
-from mixlint.importers.dawproject.targets import Target, Targets
 from mixlint.importers.dawproject.values import finite, gain_db, hertz, real, seconds_ms, switch
 from mixlint.importers.dawproject.xml_tree import Node
-from mixlint.session import Dynamics, Equalizer, EqualizerBand, Parameter, Unknown
+from mixlint.session import Dynamics, Equalizer, EqualizerBand, Parameter, Target, Unknown
 from mixlint.session.processor import BandKind
 
 _BANDS: Final[dict[str, BandKind]] = {
@@ -19,15 +19,15 @@ _BANDS: Final[dict[str, BandKind]] = {
 
 
 def read_equalizer(
-    strip: StripDraft, node: Node, prefix: str, targets: Targets, notes: ImportNotes
+    strip: StripDraft, node: Node, place: int, automatable: AutomatedParameters, notes: ImportNotes
 ) -> tuple[Equalizer, list[Parameter]]:
     """An equalizer, and the raw figures that the model has no field for.
 
     Args:
         strip: the channel it is on.
         node: the device.
-        prefix: how its parameters are named in the model, before their own name.
-        targets: where parameters with ids are remembered for the automation.
+        place: which of the channel's inserts it is, counted from 0.
+        automatable: where parameters with ids are remembered for the automation.
         notes: where assumptions and losses go.
     """
     bands: list[EqualizerBand] = []
@@ -52,10 +52,14 @@ def read_equalizer(
         for tag, short in (("Freq", "freq"), ("Gain", "gain"), ("Q", "q")):
             one = band.child(tag)
             if one is not None:
-                targets.add(one, Target(strip.id, f"{prefix}:band:{count}:{short}", "plain", real(one)))
+                automatable.add(
+                    one, AutomatedParameter(strip.id, Target.insert(place, f"band:{count}:{short}"), "plain", real(one))
+                )
         enabled = band.child("Enabled")
         if enabled is not None:
-            targets.add(enabled, Target(strip.id, f"{prefix}:band:{count}:on", "switch", real(enabled)))
+            automatable.add(
+                enabled, AutomatedParameter(strip.id, Target.insert(place, f"band:{count}:on"), "switch", real(enabled))
+            )
         bands.append(
             EqualizerBand(
                 kind=kind,
@@ -112,15 +116,15 @@ def _slope(order: float, poles: bool, strip: StripDraft, notes: ImportNotes) -> 
 
 
 def read_dynamics(
-    strip: StripDraft, node: Node, prefix: str, targets: Targets, notes: ImportNotes
+    strip: StripDraft, node: Node, place: int, automatable: AutomatedParameters, notes: ImportNotes
 ) -> tuple[Dynamics, list[Parameter]]:
     """A compressor's, limiter's or gate's settings, and the ratio's raw figure.
 
     Args:
         strip: the channel it is on.
         node: the device.
-        prefix: how its parameters are named in the model, before their own name.
-        targets: where parameters with ids are remembered for the automation.
+        place: which of the channel's inserts it is, counted from 0.
+        automatable: where parameters with ids are remembered for the automation.
         notes: where assumptions go.
     """
     fields: dict[str, Any] = {}
@@ -128,7 +132,7 @@ def read_dynamics(
     for tag in ("Threshold", "Ratio", "Attack", "Release", "Range", "InputGain", "OutputGain"):
         one = node.child(tag)
         if one is not None:
-            targets.add(one, Target(strip.id, f"{prefix}:{tag.lower()}", "plain", real(one)))
+            automatable.add(one, AutomatedParameter(strip.id, Target.insert(place, tag.lower()), "plain", real(one)))
     for tag, field in (("Attack", "attack_ms"), ("Release", "release_ms")):
         one = node.child(tag)
         if one is not None:
