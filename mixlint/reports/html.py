@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
 from mixlint.reports.choice import by_cause, open_by_reason
+from mixlint.reports.pictures import Pictures
 from mixlint.reports.plain import neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.review.findings import Report, SessionReview
 
 if TYPE_CHECKING:
-    from mixlint.reports.pictures import Pictures
     from mixlint.reports.review_output import ReviewOutput
 
 TEMPLATES = Path(__file__).parent / "templates"
