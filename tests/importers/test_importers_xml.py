@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixlint.errors import BrokenFile, RefusedFile
-from mixlint.importers.dawproject import xml_tree
+from mixlint.importers.dawproject import xml_parser, xml_tree
 from mixlint.importers.dawproject.automation_blocks import AutomationBlockExtractor
-from mixlint.importers.dawproject.xml_tree import Node, PointsNode, XmlLimits, read_texts, read_tree
+from mixlint.importers.dawproject.xml_parser import XmlLimits, read_texts
+from mixlint.importers.dawproject.xml_tree import Node, PointsNode, read_tree
 from tests.importers.documents import channel, document, read, track
 
 
@@ -141,7 +142,7 @@ def test_the_fast_lane_reads_what_the_ordinary_one_reads(lists: list[str], chunk
         + "<Track/></Project>"
     )
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(xml_tree, "_CHUNK", chunk)
+        patch.setattr(xml_parser, "CHUNK", chunk)
         fast = tree(text)
         patch.setattr(xml_tree, "AutomationBlockExtractor", _NoExtractor)
         slow = tree(text)

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from mixlint.errors import InputError, NotASession, RefusedFile
 from mixlint.importers.dawproject.import_notes import ImportNotes
-from mixlint.importers.dawproject.xml_tree import Node, XmlLimits, read_texts, read_tree
+from mixlint.importers.dawproject.xml_parser import XmlLimits, read_texts
+from mixlint.importers.dawproject.xml_tree import Node, read_tree
 from mixlint.media.container import Container, ZipContainer
 
 PROJECT = "project.xml"

@@ -1,36 +1,20 @@
-"""From hostile bytes to a light tree: one expat pass that refuses what no session needs.
+"""The light tree of a project: only elements a mixer view can use are kept.
 
-Any DOCTYPE is refused, and with it every entity. Depth, attributes, token length, the number of elements and of
-automation points are limited. Only elements a mixer view can use are kept; automation points go straight into flat
-arrays, since a session may hold hundreds of thousands. Line numbers are expat's own and stay right in long files.
+Automation points go straight into flat arrays, since a session may hold hundreds of thousands. Line numbers are
+expat's own and stay right in long files.
 """
 
 from __future__ import annotations
 
 from array import array
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from math import nan
 from typing import Any, BinaryIO, Final
-from xml.parsers import expat
 
-from mixlint.errors import BrokenFile, RefusedFile
+from mixlint.errors import RefusedFile
+from mixlint.importers.dawproject import xml_parser
 from mixlint.importers.dawproject.automation_blocks import PLACEHOLDER, AutomationBlockExtractor
-
-_CHUNK: Final = 1 << 18
-
-
-@dataclass(frozen=True, slots=True)
-class XmlLimits:
-    """What an XML document may hold. ``size`` and ``token`` in bytes."""
-
-    size: int = 256 << 20
-    token: int = 1 << 20
-    depth: int = 256
-    attributes: int = 128
-    names: int = 20_000
-    elements: int = 600_000
-    points: int = 2_000_000
+from mixlint.importers.dawproject.xml_parser import XmlLimits
 
 
 class Node:
@@ -133,12 +117,12 @@ def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
         RefusedFile: a DOCTYPE, or a limit is passed.
         BrokenFile: it is not well-formed.
     """
-    parser = _parser(where)
-    extractor = AutomationBlockExtractor(_CHUNK)
+    parser = xml_parser.make_parser(where)
+    extractor = AutomationBlockExtractor(xml_parser.CHUNK)
     builder = _TreeBuilder(parser, extractor, where, limits)
     parser.StartElementHandler = builder.start
     parser.EndElementHandler = builder.end
-    _feed(parser, reader, where, limits, extractor)
+    xml_parser.feed(parser, reader, where, limits, extractor)
     return builder.root
 
 
@@ -259,87 +243,4 @@ class _TreeBuilder:
         return self._refuse(f"elements are nested more than {self._deepest} deep")
 
     def _refuse(self, what: str) -> RefusedFile:
-        return _refused(what, f"{self._where}:{self._parser.CurrentLineNumber}")
-
-
-def read_texts(reader: BinaryIO, where: str, limits: XmlLimits) -> dict[str, str]:
-    """The texts of a flat document such as ``metadata.xml``: tag to text, empty ones left out.
-
-    Args:
-        reader: the document's bytes.
-        where: how messages name the document.
-        limits: what it may hold.
-
-    Raises:
-        RefusedFile: a DOCTYPE, or a limit is passed.
-        BrokenFile: it is not well-formed.
-    """
-    parser = _parser(where)
-    open_tags: list[str] = []
-    texts: dict[str, list[str]] = {}
-
-    def start(tag: str, attrs: dict[str, str]) -> None:
-        open_tags.append(tag)
-        if len(open_tags) > limits.depth or len(attrs) > limits.attributes or len(texts) > limits.attributes:
-            raise _refused("the metadata hold more than any session needs", where)
-
-    def end(_: str) -> None:
-        open_tags.pop()
-
-    def text(data: str) -> None:
-        if len(open_tags) == 2:
-            texts.setdefault(open_tags[-1], []).append(data)
-
-    parser.StartElementHandler = start
-    parser.EndElementHandler = end
-    parser.CharacterDataHandler = text
-    _feed(parser, reader, where, limits)
-    joined = {tag: "".join(parts).strip() for tag, parts in texts.items()}
-    return {tag: said for tag, said in joined.items() if said}
-
-
-def _parser(where: str) -> Any:
-    parser = expat.ParserCreate()
-    parser.buffer_text = True
-
-    def doctype(*_: object) -> None:
-        raise _refused("it declares a document type, which no session needs", f"{where}:{parser.CurrentLineNumber}")
-
-    parser.StartDoctypeDeclHandler = doctype
-    return parser
-
-
-def _feed(
-    parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, extractor: AutomationBlockExtractor | None = None
-) -> None:
-    """Give the document to the parser piece by piece, watching what it has to remember."""
-    fed = size = 0
-    read: Callable[[int], bytes] = reader.read
-    try:
-        while chunk := read(_CHUNK):
-            size += len(chunk)
-            if size > limits.size:
-                raise _refused(f"it holds more than {limits.size} bytes", where)
-            piece = extractor.feed(chunk) if extractor else chunk
-            fed += len(piece)
-            parser.Parse(piece, False)
-            # A token still open after this much input is a giant attribute, comment or tag.
-            if fed - max(0, parser.CurrentByteIndex) > limits.token + _CHUNK:
-                raise _refused(f"one token is longer than {limits.token} bytes", where)
-            if len(parser.intern) > limits.names:
-                raise _refused(f"it uses more than {limits.names} different names", where)
-        parser.Parse(extractor.flush() if extractor else b"", True)
-    except expat.ExpatError as fault:
-        raise BrokenFile(
-            f"it is not well-formed XML ({expat.errors.messages[fault.code]})",
-            where=f"{where}:{fault.lineno}",
-            do="export the session again from the application that made it",
-        ) from None
-    except (ValueError, LookupError) as fault:
-        raise BrokenFile(
-            f"it cannot be read as text ({fault})", where=where, do="export the session again as UTF-8"
-        ) from None
-
-
-def _refused(what: str, where: str) -> RefusedFile:
-    return RefusedFile(what, where=where, do="export the session again from the application that made it")
+        return xml_parser.refused(what, f"{self._where}:{self._parser.CurrentLineNumber}")
