@@ -147,8 +147,3 @@ def _plain(one: Any) -> str:
         return "a list is needed here"
     message = str(one["msg"]).removeprefix("Value error, ")
     return message[:1].lower() + message[1:]
-
-
-def write(session: Session) -> str:
-    """The session in the native form; reading it gives the same session."""
-    return session.json_text()
