@@ -27,6 +27,7 @@ DECORATORS = {
 NAMES = {
     "__getattr__": "Python calls it for a name that a module lacks",
     "__version__": "the public face",
+    "epilog": "typer prints it under the help",
     "get_help": "typer calls it to print the help",
     "model_config": "pydantic reads it",
     "readable": "io calls it on a raw stream",

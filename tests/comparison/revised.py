@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from hypothesis import strategies as st
@@ -96,10 +97,9 @@ def written_again(session: Session) -> Session:
 
 
 def _moved(lane: Automation, order: list[int]) -> Automation:
-    what, *rest = str(lane.target).split(":")
-    if what != "send":
+    if lane.target.place is None or not lane.target.of_send:
         return lane
-    return lane.model_copy(update={"target": f"send:{order.index(int(rest[0]))}:{rest[1]}"})
+    return lane.model_copy(update={"target": replace(lane.target, place=order.index(lane.target.place))})
 
 
 def with_channel(session: Session, number: int, **changes: Any) -> Session:
