@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import re
 import shutil
+import tomllib
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import mixlint.naming
 from mixlint import shipped
@@ -14,8 +17,8 @@ from mixlint.errors import Fault, RulebookError
 from mixlint.naming import ROLES, SHIPPED, Vocabulary
 from mixlint.naming.fold import strip_accents
 from mixlint.naming.house_words import concepts
-from mixlint.naming.vocabulary import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
-from mixlint.naming.word_files import SECTIONS, listed, read_word_file, rows, shipped_file
+from mixlint.naming.word_entries import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
+from mixlint.naming.word_files import SECTIONS, listed, plain_toml, read_word_file, rows, shipped_file
 from mixlint.session.processor import PROCESSOR_KINDS
 
 FOLDER = shipped.folder("rules") / "words"
@@ -45,6 +48,32 @@ def test_a_shipped_file_is_valid_and_says_how_it_is_read(stem: str) -> None:
     assert ("=" in "".join(word for _, _, words in lines(stem, *WORDS) for word in words)) <= (
         "An = before a word" in head
     )
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_shipped_files_are_plain_enough_to_be_read_fast(stem: str) -> None:
+    """What is read fast is what the standard library reads."""
+    text = (FOLDER / f"{stem}.toml").read_text(encoding="utf-8")
+    assert plain_toml(text) == tomllib.loads(text)
+
+
+PIECES = [
+    "[a]\n", "[a.b]\n", "[a.c]\n", "[b]\n", "[b.a]\n", "[ a ]\n", "[[a]]\n", "[a.b.c]\n", "[a]", "[]\n", "['a']\n",
+    "\n", " ", "\t", "a = 'x'\n", "b = 'x, y'\n", 'c = "x\'s"\n', '"a|b" = "x"\n', '"" = "x"\n', "'a' = 'x'\n",
+    "d = ''\n", "a.b = 'x'\n", "\xe9 = 'x'\n", "a='x'\n", "a = 'x' # c\n", "# c\n", " # c\n", 'e = ["x"]\n',
+    "f = 3\n", 'g = "a\\nb"\n', "a = 'x", "h = '''\nx,\ny\n'''\n", "i = '''x'''\n", "j = '''\n\nx'y'''\n",
+    "k = '''x''''\n", "'''\n", '"""\n', "'", '"', "\r", "\x00", "\x7f", "\x85", "\u2028", "\x0c", "\ufeff",
+    "l = '\u30c9\u30e9\u30e0'\n", "# \x01\n", "a = 'x\ty'\n", "{", "=", "a\n",
+]  # fmt: skip
+
+
+@settings(max_examples=2000)
+@given(st.lists(st.sampled_from(PIECES), max_size=8).map("".join) | st.text(max_size=30))
+def test_what_is_read_fast_is_what_the_standard_library_reads(text: str) -> None:
+    """Any text is read alike, or left to the standard library (Python's tomllib, TOML 1.0)."""
+    found = plain_toml(text)
+    if found is not None:
+        assert found == tomllib.loads(text)
 
 
 def test_shipped_files_hold_no_conflict() -> None:
