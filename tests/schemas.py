@@ -14,7 +14,7 @@ from typing import Any, Final
 
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Fact, FactKind, Table
-from mixlint.naming.words import ROLES
+from mixlint.naming import ROLES
 from mixlint.rulebook.faults import models_in
 from mixlint.rulebook.house_file import StandardFile
 from mixlint.rulebook.operators import LISTING, OPERATORS, fitting, member_kind

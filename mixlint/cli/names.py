@@ -39,16 +39,18 @@ def known_or_complain(typed: str, known: Iterable[str], where: str, what: str, s
 
 
 def channel_called(session: Session, typed: str, where: str) -> Channel:
-    """The channel with this id, else the one with this name, capitals aside.
+    """The channel with this id, else the one with this name, capitals and spaces aside.
 
     Raises:
         MixlintError: there is none, or several share the name.
     """
+    from mixlint.naming import fold_name
+
     by_id = session.channel(typed)
     if by_id is not None:
         return by_id
     found = [c for c in session.channels if c.name == typed] or [
-        c for c in session.channels if c.name.strip().casefold() == typed.strip().casefold()
+        c for c in session.channels if fold_name(c.name) == fold_name(typed)
     ]
     if len(found) == 1:
         return found[0]

@@ -119,15 +119,15 @@ class _Signer:
 
     def withdraw(self, wish: Wish) -> None:
         """Take lines of one person about one rule out of the file."""
-        from mixlint.comparison.names import folded
         from mixlint.errors import MixlintError
+        from mixlint.naming import fold_name
 
         file = self._file(wish.scope)
         items = _items(file)
         gone = [
             i for i in items
-            if i.rule == wish.rule and i.signer == self.by.casefold() and i.scope == wish.scope
-            and (wish.on is None or folded(i.name) == folded(wish.on))
+            if i.rule == wish.rule and i.signer == fold_name(self.by) and i.scope == wish.scope
+            and (wish.on is None or fold_name(i.name) == fold_name(wish.on))
         ]  # fmt: skip
         if not gone:
             raise MixlintError(f"{self.by} has no such line about {wish.rule}", where=str(file), do="see the file")

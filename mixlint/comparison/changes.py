@@ -11,9 +11,9 @@ from mixlint.comparison.fields import CHANNEL, compare_fields
 from mixlint.comparison.inserts import compare_inserts, paired_inserts
 from mixlint.comparison.matching import Contents, Pair, Revision, match
 from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
-from mixlint.comparison.names import folded
 from mixlint.comparison.sends import compare_sends, paired_sends
 from mixlint.comparison.targets import automated_controls, lanes, send_level_automated
+from mixlint.naming import fold_name
 from mixlint.session import Channel, Send, Session, Timeline, Unknown
 from mixlint.units import number_text
 
@@ -62,7 +62,7 @@ def compare(
         elif now is None:
             log.add("channel", "channel removed", SWITCHED, did="removed", states=(here.name, ""))
         else:
-            if folded(was.name) != folded(now.name):
+            if fold_name(was.name) != fold_name(now.name):
                 renamed[was.name] = now.name
                 log.add("name", f"renamed, was {was.name}", NO_DISTANCE, states=(was.name, now.name))
             _strip(log, paired, was, now)
@@ -155,4 +155,4 @@ def _unlike(old: Revision, new: Revision, was: Channel, now: Channel) -> int:
 
 
 def _folded_name(revision: Revision, channel_id: str | Unknown | None) -> str:
-    return folded(revision.name(channel_id)) if isinstance(channel_id, str) else ""
+    return fold_name(revision.name(channel_id)) if isinstance(channel_id, str) else ""

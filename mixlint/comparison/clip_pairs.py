@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from mixlint.comparison.matching import Revision
 from mixlint.comparison.model import Tolerances
-from mixlint.comparison.names import folded
 from mixlint.comparison.quantities import TIME
+from mixlint.naming import fold_name
 from mixlint.session import Clip, is_known
 
 MOST_PAIRED = 1000
@@ -55,7 +55,7 @@ class ClipPairing:
         before, after = self.old.sound(was), self.new.sound(now)
         if before and after:
             return before == after
-        return was.plays == now.plays and folded(self.old.file_name(was)) == folded(self.new.file_name(now))
+        return was.plays == now.plays and fold_name(self.old.file_name(was)) == fold_name(self.new.file_name(now))
 
     def paired(self, was: Iterable[Clip], now: Iterable[Clip]) -> PairedClips:
         """The clips of both, paired: those that did not move first, so that a few moved ones stand out.
@@ -143,7 +143,7 @@ class ClipPairing:
         return left, [clip for clips in table.values() for clip in clips]
 
     def _playing(self, revision: Revision, clip: Clip) -> str:
-        return f"{clip.plays}: {folded(revision.file_name(clip))}"
+        return f"{clip.plays}: {fold_name(revision.file_name(clip))}"
 
 
 def _in_time(clips: Iterable[Clip]) -> list[Clip]:

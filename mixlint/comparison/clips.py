@@ -9,7 +9,7 @@ from mixlint.comparison.change_log import SWITCHED, ChangeLog, Did, Extent
 from mixlint.comparison.clip_pairs import ClipPairing
 from mixlint.comparison.fields import CLIP
 from mixlint.comparison.matching import Revision
-from mixlint.comparison.names import folded
+from mixlint.naming import fold_name
 from mixlint.session import Clip
 from mixlint.units import clock_text, number_text
 
@@ -119,7 +119,7 @@ def _put_replaced(log: ChangeLog, old: Revision, new: Revision, changes: Collect
     names = dict.fromkeys((old.file_name(change.was), new.file_name(change.now)) for change in changes)
     told = []
     for was, now in list(names)[:MOST_NAMED]:
-        if folded(was) == folded(now):
+        if fold_name(was) == fold_name(now):
             told.append(f"{now or 'what plays'} sounds otherwise")
         else:
             told.append(f"{now or 'notes'} in place of {was or 'notes'}")

@@ -12,7 +12,6 @@ from typing import Any, Final
 from mixlint.comparison.curves import in_db
 from mixlint.comparison.fields import BAND, CHANNEL, CLIP, DYNAMICS, INSERT, SEND, hashed
 from mixlint.comparison.matching import Contents, Revision
-from mixlint.comparison.names import folded
 from mixlint.comparison.quantities import (
     NOT_KNOWN,
     level_step,
@@ -24,6 +23,7 @@ from mixlint.comparison.quantities import (
 )  # fmt: skip
 from mixlint.comparison.sends import is_idle
 from mixlint.comparison.targets import automated_controls, hashed_target, lanes, send_level_automated
+from mixlint.naming import fold_name
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Timeline, Unknown
 
 LENGTH: Final = 24
@@ -68,7 +68,7 @@ def sound_digest(session: Session, contents: Contents) -> str:
 def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
     moving = lanes(channel)
     return (
-        folded(channel.name),
+        fold_name(channel.name),
         word(channel.kind),
         revision.place(channel),
         *hashed(CHANNEL, channel, automated_controls(moving)),
@@ -85,7 +85,7 @@ def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
 def _leads_to(revision: Revision, channel_id: str | Unknown | None) -> str:
     if channel_id is None:
         return "nowhere"
-    return NOT_KNOWN if isinstance(channel_id, Unknown) else folded(revision.name(channel_id))
+    return NOT_KNOWN if isinstance(channel_id, Unknown) else fold_name(revision.name(channel_id))
 
 
 def _sounding(sends: Sequence[Send]) -> Iterator[tuple[int, Send]]:
@@ -104,7 +104,7 @@ def _insert(insert: Insert) -> tuple[Any, ...]:
 
 
 def _clip(revision: Revision, clip: Clip) -> tuple[Any, ...]:
-    return clip.plays, folded(revision.file_name(clip)), *hashed(CLIP, clip)
+    return clip.plays, fold_name(revision.file_name(clip)), *hashed(CLIP, clip)
 
 
 def _lane(revision: Revision, channel: Channel, lane: Automation) -> tuple[Any, ...]:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from mixlint.comparison.change_log import SWITCHED, ChangeLog
 from mixlint.comparison.fields import BAND, DYNAMICS, EQUALIZER, INSERT, compare_fields, settings_changed
 from mixlint.comparison.model import Tolerances
-from mixlint.comparison.names import folded
 from mixlint.comparison.quantities import SHARE
 from mixlint.comparison.targets import Places
+from mixlint.naming import fold_name
 from mixlint.session import Equalizer, Insert, Parameter, Unknown
 from mixlint.units import number_text
 
@@ -33,7 +33,7 @@ def paired_inserts(was: Sequence[Insert], now: Sequence[Insert]) -> Places:
 def _keys(inserts: Iterable[Insert]) -> Iterator[tuple[tuple[str, int], int]]:
     met: dict[str, int] = {}
     for place, insert in enumerate(inserts):
-        name = folded(insert.name)
+        name = fold_name(insert.name)
         met[name] = met.get(name, 0) + 1
         yield (name, met[name]), place
 

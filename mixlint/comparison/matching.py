@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Hashable, Mapping
 from typing import Final, TypeAlias
 
-from mixlint.comparison.names import folded
+from mixlint.naming import fold_name
 from mixlint.session import Channel, Clip, Session, is_known
 
 Pair: TypeAlias = tuple[Channel | None, Channel | None]
@@ -37,7 +37,7 @@ class Revision:
             targets = [channel.output, *(send.to for send in channel.sends)]
             for target in targets:
                 if isinstance(target, str):
-                    self._feeders[target].append(folded(channel.name))
+                    self._feeders[target].append(fold_name(channel.name))
 
     def name(self, channel_id: str) -> str:
         """The name of a channel, or its id where there is no such channel."""
@@ -60,7 +60,7 @@ class Revision:
         here = channel.parent
         while here is not None and here in self.channels and here not in seen:
             seen.add(here)
-            found.append(folded(self.channels[here].name))
+            found.append(fold_name(self.channels[here].name))
             here = self.channels[here].parent
         return tuple(found)
 
@@ -68,7 +68,7 @@ class Revision:
         """What a channel is known again by under another name: its clips, else what runs into it; None for neither."""
         if channel.clips:
             return frozenset(
-                (folded(self.file_name(c)) or c.plays, round(c.start_s, 2), round(c.end_s, 2)) for c in channel.clips
+                (fold_name(self.file_name(c)) or c.plays, round(c.start_s, 2), round(c.end_s, 2)) for c in channel.clips
             )
         feeders = tuple(sorted(self._feeders.get(channel.id, ())))
         return ("fed by", *feeders) if feeders else None
@@ -107,9 +107,9 @@ def match(old: Revision, new: Revision, unlike: Callable[[Channel, Channel], int
                 for one, other in _namesakes(old, new, before, after, unlike):
                     take(one, other)
 
-    by(lambda r, c: (folded(c.name), _kind(c), r.place(c)) if folded(c.name) else None, sure=False)
-    by(lambda _, c: (folded(c.name), _kind(c)) if folded(c.name) else None, sure=False)
-    by(lambda _, c: folded(c.name) or None, sure=True)
+    by(lambda r, c: (fold_name(c.name), _kind(c), r.place(c)) if fold_name(c.name) else None, sure=False)
+    by(lambda _, c: (fold_name(c.name), _kind(c)) if fold_name(c.name) else None, sure=False)
+    by(lambda _, c: fold_name(c.name) or None, sure=True)
     by(lambda r, c: _with_kind(c, r.content(c)), sure=True)
     by(lambda _, c: ("the only", _kind(c)) if _kind(c) == "master" else None, sure=True)
     pairs: list[Pair] = [(found.get(c.id), c) for c in new.session.channels]

@@ -8,7 +8,7 @@ from math import floor, log2
 from typing import Any, Final
 
 from mixlint.comparison.model import Tolerances
-from mixlint.comparison.names import folded
+from mixlint.naming import fold_name
 from mixlint.session import Unknown
 
 FAINT_DB: Final = -90.0
@@ -135,5 +135,5 @@ SWITCH: Final = Quantity(word)
 WORD: Final = Quantity(word)
 """One of a few words, such as the kind of a filter."""
 
-NAME: Final = Quantity(lambda value: folded(str(value)))
+NAME: Final = Quantity(lambda value: fold_name(str(value)))
 """A name, letter case and spacing aside."""

@@ -9,7 +9,7 @@ from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import read_roles
-from mixlint.naming.sides_and_pairs import pair_kind, side_of, stem_of
+from mixlint.naming.sides_and_pairs import pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
@@ -26,5 +26,6 @@ __all__ = [
     "read_processor",
     "read_roles",
     "side_of",
+    "stand_opposite",
     "stem_of",
 ]

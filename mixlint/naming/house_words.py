@@ -18,7 +18,7 @@ from mixlint.session.processor import PROCESSOR_KINDS
 _LONGEST: Final = dict.fromkeys(CHANNEL_SECTIONS, LONGEST_PHRASE) | {"processor": LONGEST_PROCESSOR_PHRASE}
 """Section to how many words of a phrase are looked up together; one in every other section."""
 
-_PAIR_WORDS: Final = ("microphones", "numbers")
+_PAIR_WORDS: Final = ("microphones", "opposite-microphones", "numbers")
 _CODE: Final = re.compile("[a-z]{2,3}")
 _SUBJECTS: Final = ("part", "processor", "category")
 
@@ -117,7 +117,7 @@ def _check_pairs(file: WordFile, codes: Collection[str], faults: list[Fault]) ->
         if code not in codes:
             faults.append(Fault(file.name, key, f"there is no language {code}", near(code, codes)))
         for row in rows(text):
-            if len(row) < 2 or (kind == "microphones" and len(row) > 2) or not all(row):
+            if len(row) < 2 or (kind != "numbers" and len(row) > 2) or not all(row):
                 what = f"{' / '.join(row)} is no pair"
                 faults.append(Fault(file.name, key, what, "write one / the other, as 'top / bottom'"))
 

@@ -138,6 +138,20 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
     return None
 
 
+def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for top and bottom, front and back, mid and side: where two microphones stand opposes their polarities.
+
+    Args:
+        name_a: the name of a channel with one of the microphones.
+        name_b: the name of the channel with the other.
+        vocabulary: the words in force.
+    """
+    a, b = ({token.plain for token in tokens(name)} for name in (name_a, name_b))
+    only_a, only_b = a - b, b - a
+    pairs = vocabulary.pairs.opposite
+    return any((one in only_a and two in only_b) or (one in only_b and two in only_a) for one, two in pairs)
+
+
 def _difference(a: tuple[str, ...], b: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     start = 0
     while start < min(len(a), len(b)) and a[start] == b[start]:

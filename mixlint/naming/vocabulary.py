@@ -108,11 +108,13 @@ class PairWords:
     Args:
         concepts: word to ``double``, a register (``high``, ``low``, ``middle``, ``octave``) or ``second-microphone``.
         microphones: two words of two pick-ups of one performance.
+        opposite: those of them whose polarities are opposed by where they stand, or that are no two of a kind.
         numbers: rows of words that count like numbers.
     """
 
     concepts: dict[str, str]
     microphones: frozenset[tuple[str, ...]]
+    opposite: frozenset[tuple[str, ...]]
     numbers: tuple[frozenset[str], ...]
 
 
@@ -203,12 +205,14 @@ class Vocabulary:
     def pairs(self) -> PairWords:
         """The words by which two names pair."""
         entries, _ = self._merged(("pair",))
-        found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "numbers": []}
+        found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "opposite-microphones": [], "numbers": []}
         for file in self._files(shipped_file("pairs")):
             for (kind, _), text in file.texts("pair-words"):
                 found.setdefault(kind, []).extend(rows(text))
         concepts = {word: meant[0][0] for word, meant in entries.items()}
-        return PairWords(concepts, frozenset(found["microphones"]), tuple(map(frozenset, found["numbers"])))
+        opposite = frozenset(found["opposite-microphones"])
+        microphones = opposite.union(found["microphones"])
+        return PairWords(concepts, microphones, opposite, tuple(map(frozenset, found["numbers"])))
 
     @cached_property
     def clues(self) -> dict[str, frozenset[str]]:

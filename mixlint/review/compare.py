@@ -8,8 +8,8 @@ from typing import Literal, TypeAlias
 
 from mixlint.comparison import Comparison, MixChange, Unseen
 from mixlint.comparison.approval import ApprovedFinding
-from mixlint.comparison.names import folded
 from mixlint.facts import under_current_names
+from mixlint.naming import fold_name
 from mixlint.review.findings import GRAVITY, Evidence, Finding, SessionReview
 from mixlint.review.fingerprint import RowKey, row_keys, row_name
 from mixlint.review.run import ChecklistRun
@@ -101,7 +101,7 @@ def earlier_findings(findings: Iterable[Finding], renamed: Mapping[str, str] | N
             table = row.subject.table
             values = under_current_names(table, {e.fact: e.value for e in row.evidence})
             limits = under_current_names(table, {e.fact: e.limit for e in row.evidence})
-            found[key._replace(name=folded((renamed or {}).get(name, name)))] = EarlierFinding(
+            found[key._replace(name=fold_name((renamed or {}).get(name, name)))] = EarlierFinding(
                 row.rule, row.grade, table, row.subject.name, row.message, row.verdict, values, limits
             )
     return found
@@ -116,7 +116,7 @@ def approved_findings(approved: Iterable[ApprovedFinding], renamed: Mapping[str,
     """
     found: dict[RowKey, EarlierFinding] = {}
     for one in approved:
-        key = RowKey(one.rule, one.table, folded((renamed or {}).get(one.name, one.name)), 1)
+        key = RowKey(one.rule, one.table, fold_name((renamed or {}).get(one.name, one.name)), 1)
         while key in found:
             key = key._replace(number=key.number + 1)
         values, limits = (under_current_names(one.table, held) for held in (one.values, one.limits))

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from hashlib import sha256
 from typing import NamedTuple
 
-from mixlint.comparison.names import folded
 from mixlint.facts.declare import Subject
+from mixlint.naming import fold_name
 from mixlint.review.findings import Finding
 
 LENGTH = 16
@@ -34,7 +34,7 @@ class Fingerprints:
 
     def place(self, subject: Subject) -> Place:
         """What the finding about ``subject`` is known by; call it once per row, in order."""
-        name = "" if subject.id == subject.table else folded(subject.name)
+        name = "" if subject.id == subject.table else fold_name(subject.name)
         self._met[name] += 1
         return (self.rule, subject.table, name, str(self._met[name]))
 
@@ -69,7 +69,7 @@ def row_keys(findings: Iterable[Finding]) -> list[RowKey]:
     met: Counter[tuple[str, str, str]] = Counter()
     found = []
     for finding in findings:
-        key = (finding.rule, finding.subject.table, folded(row_name(finding)))
+        key = (finding.rule, finding.subject.table, fold_name(row_name(finding)))
         met[key] += 1
         found.append(RowKey(*key, met[key]))
     return found

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Final
 
-from mixlint.comparison.names import folded
+from mixlint.naming import fold_name
 from mixlint.review.findings import Evidence, Scalar
 from mixlint.rulebook.rule import Rule
 from mixlint.units import PAN, PAN_DISTANCE
@@ -46,7 +46,7 @@ def moved(was: EvidenceValue, now: Evidence, limit: EvidenceValue, margin: float
     if isinstance(was, tuple) or isinstance(value, tuple):
         return _list_moved(was, value, now.unit, margin)
     if isinstance(was, str) or isinstance(value, str):
-        return folded(str(was)) != folded(str(value))
+        return fold_name(str(was)) != fold_name(str(value))
     step = margin if margin is not None else margin_of(was, now.unit)
     if abs(value - was) < step - _HAIR:
         return False
@@ -125,7 +125,7 @@ def _list_moved(was: EvidenceValue, now: EvidenceValue, unit: str, margin: float
         pairs = zip(sorted(map(float, then)), sorted(map(float, here)), strict=False)
         step = margin if margin is not None else margin_of(0.5, unit)
         return len(then) != len(here) or any(abs(a - b) >= step - _HAIR for a, b in pairs)
-    return {folded(str(one)) for one in then} != {folded(str(one)) for one in here}
+    return {fold_name(str(one)) for one in then} != {fold_name(str(one)) for one in here}
 
 
 def _listed(value: EvidenceValue) -> tuple[float | int | bool | str, ...]:

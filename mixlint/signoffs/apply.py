@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 
-from mixlint.comparison.names import folded
+from mixlint.naming import fold_name
 from mixlint.review.engine import counts, outcome
 from mixlint.review.findings import Finding, SessionReview, Signature, Signing, SignNote
 from mixlint.review.fingerprint import row_keys, row_name
@@ -71,9 +71,9 @@ def covers(item: SignOff, finding: Finding, names: Names) -> bool:
     if item.scope in ("song", "project"):
         return True
     if item.scope == "part":
-        parts = {folded(names.get(one, one)) for one in finding.channels} | {folded(finding.subject.name)}
-        return folded(item.name) in parts
-    return item.table == finding.subject.table and folded(item.name) == folded(row_name(finding))
+        parts = {fold_name(names.get(one, one)) for one in finding.channels} | {fold_name(finding.subject.name)}
+        return fold_name(item.name) in parts
+    return item.table == finding.subject.table and fold_name(item.name) == fold_name(row_name(finding))
 
 
 class _SignOffSet:

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from mixlint.comparison.names import folded
 from mixlint.errors import MixlintError
+from mixlint.naming import fold_name
 from mixlint.review.findings import Evidence, Finding
 from mixlint.review.fingerprint import row_keys, row_name
 from mixlint.review.worsening import EvidenceValue, is_number, nearest_limit
@@ -40,9 +40,9 @@ def rows_meant(
     all_rows = [row for row in findings if row.rule == rule.id]
     rows = [row for row in all_rows if row.verdict == verdict]
     if on is not None:
-        wanted = folded(on)
-        rows = [row for row in rows if folded(row.subject.name) == wanted] or [
-            row for row in rows if wanted in {folded(names.get(one, "")) for one in row.channels}
+        wanted = fold_name(on)
+        rows = [row for row in rows if fold_name(row.subject.name) == wanted] or [
+            row for row in rows if wanted in {fold_name(names.get(one, "")) for one in row.channels}
         ]
     if not rows:
         there = sorted({row.subject.name for row in all_rows if row.verdict == verdict})
@@ -51,12 +51,12 @@ def rows_meant(
         if not there and any(row.verdict == ("flagged" if asked else "open") for row in all_rows):
             do = "it is flagged: sign it off without --answer" if asked else "it is open: answer it with --answer"
         raise MixlintError(f"{rule.id} has no {word} row{about}", do=do)
-    if scope == "finding" and len(rows) > 1 and len({folded(row.subject.name) for row in rows}) > 1:
+    if scope == "finding" and len(rows) > 1 and len({fold_name(row.subject.name) for row in rows}) > 1:
         shown = ", ".join(dict.fromkeys(row.subject.name for row in rows))
         raise MixlintError(
             f"{rule.id} is {word} on {len(rows)} rows", do=f"name one with --on, or widen --scope: {shown}"
         )
-    if scope == "part" and on is None and len({folded(row.subject.name) for row in rows}) > 1:
+    if scope == "part" and on is None and len({fold_name(row.subject.name) for row in rows}) > 1:
         raise MixlintError("which part is meant?", do="name the channel with --on")
     return rows
 
@@ -72,7 +72,7 @@ def first_unsigned(
         items: what the file holds already.
         by: the person's initials.
     """
-    done = {item.key for item in items if item.signer == by.casefold()}
+    done = {item.key for item in items if item.signer == fold_name(by)}
     for row, key in zip(findings, row_keys(findings), strict=True):
         if row in rows and (key.rule, "finding", key.table, key.name, str(key.number)) not in done:
             return [row]

@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final, Literal, get_args
 
-from mixlint.comparison.names import folded
+from mixlint.naming import fold_name
 from mixlint.review.findings import Scalar
 from mixlint.review.worsening import EvidenceValue
 
@@ -71,12 +71,12 @@ class SignOff:
     @property
     def key(self) -> tuple[str, ...]:
         """What it signs: two lines with one key are about the same thing."""
-        return (self.rule, self.scope, self.table, folded(self.name), str(self.number))
+        return (self.rule, self.scope, self.table, fold_name(self.name), str(self.number))
 
     @property
     def signer(self) -> str:
         """The initials, letter case aside."""
-        return self.by.casefold()
+        return fold_name(self.by)
 
 
 def line_text(item: SignOff) -> str:

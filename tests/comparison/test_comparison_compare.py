@@ -200,6 +200,14 @@ def test_a_renamed_channel_is_known_by_its_content() -> None:
     assert sorted(c.did for c in compare(twins, others).changes) == ["added", "added", "removed", "removed"]
 
 
+@pytest.mark.parametrize(("one", "other"), [("Cañón", "Can\u0303o\u0301n"), ("ギター", "ｷﾞﾀｰ"), ("Oboe  1", "OBOE 1")])
+def test_a_name_written_with_other_code_points_is_the_same_name(one: str, other: str) -> None:
+    """An accent within or after its letter, full and half width: Unicode 3.13 D146, compatibility caseless matching."""
+    old, new = (song(track(name, fader_db=-3.0)) for name in (one, other))
+    assert compare(old, new).changes == ()
+    assert mix_digest(old) == mix_digest(new)
+
+
 def test_namesakes_in_another_order_are_told_apart() -> None:
     """Two channels of one name swapped on the desk: nothing changed."""
     one, other = track("Gtr", pan=-50.0), track("Gtr", pan=50.0).model_copy(update={"id": "Gtr 2"})

@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 from mixlint.cli.app import app
 from mixlint.errors import Fault, RulebookError
 from mixlint.facts import TABLES, FactValue, SessionContext
-from mixlint.naming import SHIPPED, Vocabulary, pair_kind, read_processor, read_roles, side_of, stem_of
+from mixlint.naming import SHIPPED, Vocabulary, pair_kind, read_processor, read_roles, side_of, stand_opposite, stem_of
 from mixlint.naming.families import role_families
 from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import WordFile, read_word_file
@@ -149,7 +149,7 @@ FAULTS = [
     ),
     (
         "[pair-words.mics]\nen = 'a / b'",
-        "pair-words.mics.en: there is no kind of pair mics (there are microphones, numbers)",
+        "pair-words.mics.en: there is no kind of pair mics (there are microphones, opposite-microphones, numbers)",
     ),
     (
         "[language]\nFinnish = 'fi'",
@@ -239,6 +239,8 @@ en = 'barnside'
 en = 'roadside'
 [pair-words.microphones]
 en = 'loft / cellar'
+[pair-words.opposite-microphones]
+en = 'hayside / yardside'
 [pair.double]
 en = 'shadow'
 """
@@ -259,10 +261,14 @@ def test_a_house_adds_its_words(tmp_path: Path) -> None:
     assert stem_of("Gtr Barnside", ours) == stem_of("Gtr Roadside", ours) == "gtr"
     assert pair_kind("Gtr Barnside", "Gtr Roadside", ours) == "sides"
     assert pair_kind("Fiddle Loft", "Fiddle Cellar", ours) == "microphones"
+    assert not stand_opposite("Fiddle Loft", "Fiddle Cellar", ours)
+    assert pair_kind("Drum Hayside", "Drum Yardside", ours) == "microphones"
+    assert stand_opposite("Drum Hayside", "Drum Yardside", ours)
     assert pair_kind("Vox", "Vox Shadow", ours) == "doubles"
     # without the house none of it is known
     assert side_of("Gtr Barnside") is None
     assert pair_kind("Fiddle Loft", "Fiddle Cellar") is None
+    assert not stand_opposite("Drum Hayside", "Drum Yardside")
     assert pair_kind("Vox", "Vox Shadow") is None
 
 

@@ -6,6 +6,7 @@ import re
 from typing import Final
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.naming import fold_name
 
 PLACEHOLDER: Final = re.compile(
     r"^(?!fx$)(?:(?:audio|midi|inst(?:rument)?|track|channel|group|bus|aux|fx|return|send|untitled|new|copy|no name|"
@@ -30,5 +31,5 @@ def namesakes(context: SessionContext) -> dict[str, tuple[str, ...]]:
 
     groups: dict[str, list[str]] = {}
     for channel in context.session.channels:
-        groups.setdefault(" ".join(channel.name.casefold().split()), []).append(channel.id)
+        groups.setdefault(fold_name(channel.name), []).append(channel.id)
     return {one: tuple(o for o in ids if o != one) for ids in groups.values() for one in ids}

@@ -13,7 +13,7 @@ from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
 from mixlint.facts.channel.names import is_placeholder, namesakes
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
-from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 

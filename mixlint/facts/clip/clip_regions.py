@@ -9,8 +9,7 @@ from mixlint.analysis.audibility import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import duration_s, file_name, in_play, media_of
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of
-from mixlint.naming.words import FAMILIES
+from mixlint.naming import FAMILIES, family_of
 from mixlint.session import Channel, Clip, MediaFile, Unknown, known
 
 

@@ -26,8 +26,7 @@ from mixlint.facts.insert.processing import (
 )
 from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, reduction
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import family_of
-from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES, family_of
 from mixlint.session import Channel, Dynamics, Target, Unknown, control_of, known
 from mixlint.session.control import ON
 from mixlint.session.processor import PROCESSOR_KINDS

@@ -4,27 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import combinations
-from typing import TYPE_CHECKING, Final, Literal, get_args
+from typing import TYPE_CHECKING, Literal, get_args
 
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import CROWD, MATCHING, NEAREST, counterparts
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import family_of, pair_kind
-from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES, family_of, pair_kind, stand_opposite
 from mixlint.session import Channel
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 PairKind = Literal["counterparts", "microphones"]
-
-OPPOSED: Final = (
-    ("top", "bot"), ("top", "btm"), ("top", "bottom"), ("tp", "bt"), ("t", "b"), ("front", "back"), ("m", "s"),
-    ("mid", "side"), ("oben", "unten"), ("haut", "bas"), ("arriba", "abajo"), ("batter", "reso"),
-)  # fmt: skip
-"""Words of two microphones whose polarities are opposed by where they stand, or that are no two of a kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,15 +72,6 @@ def _neighbours(members: list[Channel]) -> Iterator[tuple[Channel, Channel]]:
             yield one, other
 
 
-def opposed(pair: PartPair) -> bool:
-    """True for top and bottom, front and back, mid and side: their polarities differ by where they stand."""
-    from mixlint.naming.fold import tokens
-
-    one, other = ({token.plain for token in tokens(channel.name)} for channel in (pair.one, pair.other))
-    only_one, only_other = one - other, other - one
-    return any((a in only_one and b in only_other) or (b in only_one and a in only_other) for a, b in OPPOSED)
-
-
 FACTS: Facts[PartPair] = Facts()
 
 FACTS.fact("list", INTENTS)(intents)
@@ -130,4 +114,5 @@ def other(row: Row[PartPair]) -> str:
 
 @FACTS.fact("switch", "Their polarities differ by where they stand: top and bottom, front and back, mid and side.")
 def opposed_by_place(row: Row[PartPair]) -> bool:
-    return opposed(row.item)
+    one, other = row.item.one, row.item.other
+    return stand_opposite(one.name, other.name, row.context.house.vocabulary)

@@ -16,8 +16,7 @@ from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_le
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
-from mixlint.naming import family_of
-from mixlint.naming.words import FAMILIES
+from mixlint.naming import FAMILIES, family_of
 from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
 
 

@@ -14,7 +14,7 @@ from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.return_prints import LEAST_LOW, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
-from mixlint.naming.words import ROLES
+from mixlint.naming import ROLES
 from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, control_of, known, send_open
 
 

@@ -6,8 +6,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import family_of
-from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES, family_of
 from mixlint.session import Channel, Unknown
 
 FACTS: Facts[Channel] = Facts()

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from fnmatch import fnmatchcase
-
 from mixlint.analysis.gain_course import gain_course_of, reach
 from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_of, keeps_to_itself
 from mixlint.analysis.paths import need_gain, paths_of, unknown_share
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import fits_pattern
 from mixlint.routing.parallel import DirectPaths
 from mixlint.session import Channel, NotKnown, Unknown
 from mixlint.units import SILENCE_DB
@@ -60,8 +59,7 @@ def paths_by(row: Row[Channel]) -> str:
 )
 def parallel_intended(row: Row[Channel]) -> bool:
     context, first = row.context, _first_channels(row)
-    patterns = [pattern.casefold() for pattern in context.house.parallel]
-    by_house = any(fnmatchcase(context.name(one).casefold(), pattern) for one in first for pattern in patterns)
+    by_house = any(fits_pattern(context.name(one), pattern) for one in first for pattern in context.house.parallel)
     return by_house or any(context.role(one) == "parallel-bus" for one in first)
 
 

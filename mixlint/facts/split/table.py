@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Set
 from dataclasses import dataclass, replace
-from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import feeds_content, is_audible
@@ -19,6 +18,7 @@ from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
+from mixlint.naming import fits_pattern
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.parallel import DirectPaths
@@ -216,8 +216,8 @@ def second_db(row: Row[SplitsAlike]) -> float:
 def parallel(row: Row[SplitsAlike]) -> bool:
     edges = row.item.first.edges
     for edge in edges:
-        called = row.context.name(edge.to).casefold()
-        if any(fnmatchcase(called, pattern.casefold()) for pattern in row.context.house.parallel):
+        called = row.context.name(edge.to)
+        if any(fits_pattern(called, pattern) for pattern in row.context.house.parallel):
             return True
     return any(row.context.role(edge.to) == "parallel-bus" for edge in edges)
 

@@ -10,6 +10,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import in_play
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import fold_name
 from mixlint.routing import acts
 from mixlint.session import Channel, Unknown, known
 
@@ -22,8 +23,7 @@ _PRINT: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounced?|rendered|render|audi
 
 def _plain(name: str) -> str:
     """A name without the words that say it is a print, folded."""
-    words = re.split(r"[\s_\-.()\[\]]+", _PRINT.sub(" ", name.replace("_", " ").casefold()))
-    return " ".join(word for word in words if word)
+    return fold_name(_PRINT.sub(" ", name.replace("_", " ")), separators=True)
 
 
 def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown | None:

@@ -13,7 +13,7 @@ from mixlint.analysis.extremes import position_of
 from mixlint.analysis.media_use import in_play
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of
+from mixlint.naming import family_of, fold_name
 from mixlint.session import Channel, Clip, is_known
 
 LONGEST_CROSSFADE: Final = Setting(
@@ -74,7 +74,7 @@ def take_of(name: str) -> str | None:
     if _LAYERED.search(name):
         return None
     part, count = _TAKE.subn("", name.strip())
-    part = " ".join(part.casefold().split())
+    part = fold_name(part)
     return part if count and part else None
 
 
@@ -90,7 +90,7 @@ def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     most_angle, least_together = context.setting(MOST_ANGLE), context.setting(LEAST_TOGETHER) / 100.0
     found = []
     for other in islice(context.session.channels, context.order[channel.id]):
-        plain = " ".join(other.name.casefold().split())
+        plain = fold_name(other.name)
         if part not in (take_of(other.name), plain) or not is_source(context, other) or not is_audible(context, other):
             continue
         there = position_of(context, other)

@@ -10,7 +10,7 @@ from mixlint.analysis.media_use import in_play
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.instrument_prints import holds_instrument
-from mixlint.naming.words import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES
 from mixlint.session import Channel, Unknown
 
 FACTS: Facts[Channel] = Facts()
