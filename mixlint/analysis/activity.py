@@ -39,7 +39,7 @@ def song_end_s(context: SessionContext) -> float:
 
 
 @per_session
-def grid(context: SessionContext) -> NDArray[np.float64]:
+def time_grid(context: SessionContext) -> NDArray[np.float64]:
     """The edges (T + 1,) in seconds of the time steps that cover the song; one step without an arrangement."""
 
     import numpy as np
@@ -57,7 +57,7 @@ def playing(context: SessionContext, channel_id: str) -> NDArray[np.float64]:
 
     import numpy as np
 
-    edges = grid(context)
+    edges = time_grid(context)
     if not has_arrangement(context):
         return np.ones(edges.size - 1)
     return coverage(sounding_clips(context.channels[channel_id]), edges)
@@ -92,7 +92,7 @@ def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float
     """
 
     if not has_arrangement(context):
-        edges = grid(context)
+        edges = time_grid(context)
         return [(float(edges[0]), float(edges[-1]))]
     own = sounding_clips(context.channels[channel_id])
     if own:
@@ -101,7 +101,7 @@ def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float
     return _union([span for one in found for span in sounding_clips(context.channels[one])])
 
 
-def together(context: SessionContext, one: str, other: str) -> float:
+def overlap_share(context: SessionContext, one: str, other: str) -> float:
     """Of the shorter part's playing time, the share in which both play (0 … 1); 0 when either never plays."""
     import numpy as np
 
@@ -124,10 +124,10 @@ def _steps(context: SessionContext) -> NDArray[np.float64]:
     """The lengths (T,) of the steps of the grid, seconds."""
     import numpy as np
 
-    return np.diff(grid(context))
+    return np.diff(time_grid(context))
 
 
-def stretch_text(context: SessionContext, start_s: float, end_s: float) -> str:
+def span_text(context: SessionContext, start_s: float, end_s: float) -> str:
     """A stretch of the song for a reader: bars where the tempo is known, and the time."""
     from mixlint.session import Timeline
     from mixlint.units import clock_text

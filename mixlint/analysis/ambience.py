@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extremes import lowest
+from mixlint.analysis.extremes import lowest_automated
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import How
 from mixlint.routing import TIME_EFFECTS, passes
@@ -28,7 +28,7 @@ ENOUGH_SEEN: Final = Setting(
     "(a low cut of 12 dB per octave at 100 Hz takes 9.4).",
 )
 
-FILTERS: Final = frozenset({"equalizer", "filter", "multi-effect"})
+FILTER_KINDS: Final = frozenset({"equalizer", "filter", "multi-effect"})
 """Processors that may hold a low cut."""
 
 EFFECT_ROLES: Final = {
@@ -79,7 +79,7 @@ def dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
     a wet share or switches an effect off, the driest moment counts, as long as something feeds the return.
     """
     words = [reading.word for reading in context.processors[channel.id]]
-    effects = [_Share.of(context, channel, place) for place, word in enumerate(words) if word in TIME_EFFECTS]
+    effects = [_WetShare.of(context, channel, place) for place, word in enumerate(words) if word in TIME_EFFECTS]
     acting = [share for share in effects if share.acts]
     if not acting:
         if effects:
@@ -112,7 +112,7 @@ def dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
 
 
 @dataclass(frozen=True, slots=True)
-class _Share:
+class _WetShare:
     """How wet one effect stays through the song.
 
     Args:
@@ -129,7 +129,7 @@ class _Share:
     where: str
 
     @classmethod
-    def of(cls, context: SessionContext, channel: Channel, place: int) -> _Share:
+    def of(cls, context: SessionContext, channel: Channel, place: int) -> _WetShare:
         insert = channel.inserts[place]
         switch, mix = (control_of(channel, Target.insert(place, word)) for word in ("on", "wet"))
         acts = insert.loaded is not False and switch.can_be_on is not False
@@ -155,7 +155,7 @@ def _lowest(context: SessionContext, channel: Channel, control: Control) -> tupl
     """The lowest that automation brings a control to while the channel is fed, and where; None where it holds none."""
     if control.lane is None:
         return None
-    found = lowest(context, channel, control.target)
+    found = lowest_automated(context, channel, control.target)
     return (known(control.lowest), control.where) if found is None else (found.value, found.text(context))
 
 
@@ -172,7 +172,7 @@ def _wet_amplitude(shares: list[float]) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class LowCut:
+class AmbienceLowCut:
     """What the filters on an ambience path take at 60 Hz relative to 1 kHz: dB, and the processors that do it."""
 
     db: float
@@ -188,7 +188,7 @@ class LowCut:
 
 
 @per_session
-def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
+def ambience_low_cut(context: SessionContext, channel: Channel) -> AmbienceLowCut | Unknown:
     """The low cut on the ambience path of a return.
 
     Filters count before or after the effect, on the return itself, on a bus before it that feeds nothing but
@@ -213,18 +213,18 @@ def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
                 if abs(here[1]) > 0.0 and 20.0 * np.log10(abs(here[0] / here[1]) + 1e-30) < -0.5:
                     by.append(insert.name if strip.id == channel.id else f"{insert.name} on {context.name(strip.id)}")
                 hidden += [insert.name for b in insert.equalizer.bands if b.on is not False and not is_known(b.freq_hz)]
-            elif reading.word in FILTERS or (reading.word is None and insert.opaque):
+            elif reading.word in FILTER_KINDS or (reading.word is None and insert.opaque):
                 hidden.append(_called(insert))
-    taken = _taken_db(response)
+    taken = _attenuation_db(response)
     if hidden and taken < context.setting(ENOUGH_SEEN):
         return Unknown(
             unknown=f"the settings of {', '.join(dict.fromkeys(hidden))} are hidden in the export",
             settle="print the return alone, or look at its filter",
         )
-    return LowCut(taken, tuple(dict.fromkeys(by)))
+    return AmbienceLowCut(taken, tuple(dict.fromkeys(by)))
 
 
-def _taken_db(response: NDArray[np.complex128]) -> float:
+def _attenuation_db(response: NDArray[np.complex128]) -> float:
     from math import log10
 
     low, mid = float(abs(response[0])), float(abs(response[1]))

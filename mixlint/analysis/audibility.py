@@ -6,8 +6,8 @@ from collections.abc import Set
 
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.extremes import never_open
-from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.extremes import always_muted
+from mixlint.analysis.gaps import unknown_by_gap
 from mixlint.routing import TIME_EFFECTS
 from mixlint.session import MUTE, Channel, Unknown, control_of
 
@@ -15,13 +15,13 @@ UTILITY_ROLES = frozenset({"cue", "click", "guide", "reference", "utility"})
 """Roles that serve the session and are not part of the song."""
 
 
-def feeds_content(context: SessionContext, channel_id: str) -> bool:
+def carries_content(context: SessionContext, channel_id: str) -> bool:
     """True when the channel plays something itself, or is fed by a channel that does (mutes aside)."""
-    return channel_id in _with_content(context)
+    return channel_id in _carrying_content(context)
 
 
 @per_session
-def _with_content(context: SessionContext) -> Set[str]:
+def _carrying_content(context: SessionContext) -> Set[str]:
     return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
 
 
@@ -69,16 +69,16 @@ def is_audible(context: SessionContext, channel: Channel) -> bool:
 
 @per_session
 def _audible(context: SessionContext) -> Set[str]:
-    return _open_to_the_mix(context, _silent(context))
+    return _unmuted_to_the_mix(context, _silenced(context))
 
 
 @per_session
-def _silent(context: SessionContext) -> frozenset[str]:
+def _silenced(context: SessionContext) -> frozenset[str]:
     """Channels that a mute keeps silent for as long as anything plays through them."""
-    return frozenset(c.id for c in context.session.channels if never_open(context, c))
+    return frozenset(c.id for c in context.session.channels if always_muted(context, c))
 
 
-def _open_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
+def _unmuted_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
     """The channels with a wired path to the mix bus on which none is ``silent``, the mix bus among them."""
     wiring = context.routing.wiring
     if not isinstance(wiring.mix_bus, str) or wiring.mix_bus in silent:
@@ -86,7 +86,7 @@ def _open_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
     return wiring.upstream([wiring.mix_bus], lambda edge: edge.source not in silent)
 
 
-def sounds(context: SessionContext, channel: Channel) -> bool | Unknown:
+def audibility(context: SessionContext, channel: Channel) -> bool | Unknown:
     """Whether the channel is audible, or why that cannot be told: a mute, an output or the mix bus is not known."""
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
@@ -94,27 +94,27 @@ def sounds(context: SessionContext, channel: Channel) -> bool | Unknown:
     if isinstance(wiring.mix_bus, Unknown):
         return wiring.mix_bus
     if not is_audible(context, channel):
-        return False if never_open(context, channel) else unknown_path(context, channel) or False
-    return _unsure_mute(context, channel) or True
+        return False if always_muted(context, channel) else unknown_path(context, channel) or False
+    return _unknown_mute(context, channel) or True
 
 
 @per_session
-def _of_unknown_mute(context: SessionContext) -> frozenset[str]:
+def _with_unknown_mute(context: SessionContext) -> frozenset[str]:
     """Channels whose mute the export does not show, and no automation either."""
     return frozenset(c.id for c in context.session.channels if control_of(c, MUTE).unknown)
 
 
 @per_session
 def _surely_audible(context: SessionContext) -> Set[str]:
-    return _open_to_the_mix(context, _silent(context) | _of_unknown_mute(context))
+    return _unmuted_to_the_mix(context, _silenced(context) | _with_unknown_mute(context))
 
 
-def _unsure_mute(context: SessionContext, channel: Channel) -> Unknown | None:
+def _unknown_mute(context: SessionContext, channel: Channel) -> Unknown | None:
     """The mute of unknown state that a channel has to pass on each of its paths, or None where it gets past."""
-    unsure = _of_unknown_mute(context)
+    unsure = _with_unknown_mute(context)
     if not unsure or channel.id in _surely_audible(context):
         return None
-    silent = _silent(context)
+    silent = _silenced(context)
     for here in context.routing.wiring.downstream([channel.id], lambda edge: edge.to not in silent):
         mute = context.channels[here].mute
         if here in unsure and isinstance(mute, Unknown):
@@ -128,7 +128,7 @@ def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
         return None
-    gap = open_by_gap(context, "outputs", "groups")
+    gap = unknown_by_gap(context, "outputs", "groups")
     if gap is not None:
         return gap
     for here in wiring.downstream([channel.id], lambda edge: edge.to not in wiring.muted):

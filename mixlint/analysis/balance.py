@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import grid, has_arrangement
+from mixlint.analysis.activity import has_arrangement, time_grid
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.energy import Arrival, energy_at_mix
+from mixlint.analysis.energy import MixEnergy, energy_at_mix
 from mixlint.analysis.extremes import run_around
 from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown
@@ -70,7 +70,7 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
         return parts
     if not parts:
         return Unknown(unknown="no part reaches the mix bus", settle="check the routing and the mutes")
-    edges = grid(context)
+    edges = time_grid(context)
     steps = np.diff(edges)
     left = np.array([part.left for part in parts]) * steps
     right = np.array([part.right for part in parts]) * steps
@@ -136,7 +136,9 @@ def _around(curve: Floats, at: int) -> tuple[int, int]:
     return run_around((np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0), at)
 
 
-def _causes(parts: tuple[Arrival, ...], least_db: float, left: Floats, right: Floats) -> tuple[tuple[str, float], ...]:
+def _causes(
+    parts: tuple[MixEnergy, ...], least_db: float, left: Floats, right: Floats
+) -> tuple[tuple[str, float], ...]:
     """Parts without which the balance would move towards the middle, and by how many decibels, greatest first."""
     total_l, total_r = float(left.sum()), float(right.sum())
     now = _ratio_db(total_l, total_r)

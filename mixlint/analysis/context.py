@@ -109,7 +109,7 @@ class SessionContext:
         from mixlint.routing import Laws, Routing
 
         laws = Laws(self.house.mono_pan, self.house.stereo_pan)
-        return Routing(self.session, self.kinds, laws, self._heard_legs())
+        return Routing(self.session, self.kinds, laws, self._media_legs())
 
     @cached_property
     def gains_now(self) -> Gains:
@@ -118,7 +118,7 @@ class SessionContext:
 
         return self.routing.gains(np.array([LOW_HZ, MID_HZ]))
 
-    def _heard_legs(self) -> dict[str, int] | None:
+    def _media_legs(self) -> dict[str, int] | None:
         """Legs of media files, from the export where it gives them and from the opened files where it does not."""
         declared = {m.id: m.legs for m in self.session.media if is_known(m.legs)}
         if self.audio is not None:
@@ -142,19 +142,18 @@ class SessionContext:
         """What every computed number rests on: the house's pan laws, the routing's and the importer's assumptions."""
         from mixlint.routing import assumptions
 
-        said = []
+        lines = []
         if not self.house.pan_stated:
-            said.append(
-                f"pan law: {MONO_LAWS[self.house.mono_pan]} for mono, {STEREO_LAWS[self.house.stereo_pan]} for stereo"
-            )
-        said += assumptions(self.routing)
+            mono, stereo = MONO_LAW_TEXTS[self.house.mono_pan], STEREO_LAW_TEXTS[self.house.stereo_pan]
+            lines.append(f"pan law: {mono} for mono, {stereo} for stereo")
+        lines += assumptions(self.routing)
         for note in self.session.notes:
             about = f"{self.name(note.about)}: " if note.about in self.channels else ""
-            said.append(f"{about}{note.text}")
-        return tuple(dict.fromkeys(said))
+            lines.append(f"{about}{note.text}")
+        return tuple(dict.fromkeys(lines))
 
 
-MONO_LAWS = {
+MONO_LAW_TEXTS = {
     "equal-power": "equal power, −3.01 dB centre",
     "square-root": "equal power by square root, −3.01 dB centre",
     "linear": "linear, −6.02 dB centre",
@@ -162,7 +161,7 @@ MONO_LAWS = {
     "compromise-power": "compromise by power, −4.52 dB centre",
     "tangent": "tangent, −3.01 dB centre",
 }
-STEREO_LAWS = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}
+STEREO_LAW_TEXTS = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}
 
 
 def per_session(

@@ -14,12 +14,12 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import grid, playing, together
+from mixlint.analysis.activity import overlap_share, playing, time_grid
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_course import sounding_power
+from mixlint.analysis.gain_curves import audible_power_gain
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
@@ -60,17 +60,17 @@ SAME_FAMILY: Final = 0.7
 
 UNLIKE: Final = "is not a like part"
 
-CROWD: Final = 24
+LARGE_GROUP: Final = 24
 """Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
 
-NEAREST: Final = 8
+NEAREST_FEW: Final = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Closeness:
     """How well two panned parts answer each other; each share is 0 … 1, ``score`` their mean.
 
-    ``lacks`` names what keeps them from being counterparts, for a reader; empty when they are.
+    ``mismatches`` names what keeps them from being counterparts, for a reader; empty when they are.
     """
 
     one: str
@@ -80,7 +80,7 @@ class Closeness:
     time: float
     likeness: float
     level_difference_db: float | None
-    lacks: tuple[str, ...]
+    mismatches: tuple[str, ...]
 
     @property
     def score(self) -> float:
@@ -109,12 +109,12 @@ def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
         if _pan(context, one) > 0:
             continue
         for other in candidates(context, one, right):
-            if _too_far(context, one, other):
+            if _ruled_out(context, one, other):
                 continue
             near = closeness(context, one, other)
-            if not near.lacks:
+            if not near.mismatches:
                 fits.append(near)
-    return {end: near for near in _best(fits) for end in (near.one, near.other)}
+    return {end: near for near in _best_matching(fits) for end in (near.one, near.other)}
 
 
 def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
@@ -123,49 +123,51 @@ def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
         closeness(context, channel, other)
         for other in candidates(context, channel, {c.id for c in panned_parts(context)})
     ]
-    return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
+    return max(found, key=lambda c: (-len(c.mismatches), c.score), default=None)
 
 
 def candidates(context: SessionContext, channel: Channel, among: Collection[str]) -> list[Channel]:
     """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
     mine, place = abs(_pan(context, channel)), context.order[channel.id]
-    like = [c for c in _likes(context, channel, mine) if c.id != channel.id and c.id in among]
-    if len(like) <= CROWD:
+    like = [c for c in _like_parts(context, channel, mine) if c.id != channel.id and c.id in among]
+    if len(like) <= LARGE_GROUP:
         return sorted(like, key=lambda c: context.order[c.id])
-    return sorted(like, key=lambda c: (abs(abs(_pan(context, c)) - mine), abs(context.order[c.id] - place)))[:NEAREST]
+    return sorted(like, key=lambda c: (abs(abs(_pan(context, c)) - mine), abs(context.order[c.id] - place)))[
+        :NEAREST_FEW
+    ]
 
 
-def _likes(context: SessionContext, channel: Channel, angle: float) -> list[Channel]:
+def _like_parts(context: SessionContext, channel: Channel, angle: float) -> list[Channel]:
     """Panned parts like ``channel``: the same family, or the same name but for side and number.
 
     Of a crowd only those that stand nearest to ``angle`` on either side are handed out.
     """
-    groups = _by_kinship(context)
+    groups = _parts_by_likeness(context)
     found: dict[str, Channel] = {}
-    for key in _kinship(context, channel):
+    for key in _likeness_keys(context, channel):
         group = groups.get(key, [])
         at = bisect_left(group, angle, key=lambda c: abs(_pan(context, c)))
-        window = group if len(group) <= CROWD else group[max(0, at - 2 * NEAREST) : at + 2 * NEAREST]
+        window = group if len(group) <= LARGE_GROUP else group[max(0, at - 2 * NEAREST_FEW) : at + 2 * NEAREST_FEW]
         found |= {part.id: part for part in window}
     return list(found.values())
 
 
 @per_session
-def _by_kinship(context: SessionContext) -> dict[str, list[Channel]]:
+def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
     """Panned parts by each word of kinship, those nearest to the centre first."""
     groups: dict[str, list[Channel]] = {}
     for part in sorted(panned_parts(context), key=lambda c: abs(_pan(context, c))):
-        for key in _kinship(context, part):
+        for key in _likeness_keys(context, part):
             groups.setdefault(key, []).append(part)
     return groups
 
 
-def _kinship(context: SessionContext, channel: Channel) -> list[str]:
-    stem, family = _stem(context, channel), family_of(context.role(channel.id) or "")
+def _likeness_keys(context: SessionContext, channel: Channel) -> list[str]:
+    stem, family = _name_stem(context, channel), family_of(context.role(channel.id) or "")
     return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
 
 
-def _best(fits: list[Closeness]) -> list[Closeness]:
+def _best_matching(fits: list[Closeness]) -> list[Closeness]:
     """The best pairing of parts that could answer each other; a crowd is paired greedily, the closest first."""
     ends = Counter(end for near in fits for end in (near.one, near.other))
     if all(count == 1 for count in ends.values()):  # nobody has a choice, as in most sessions
@@ -178,7 +180,7 @@ def _best(fits: list[Closeness]) -> list[Closeness]:
     chosen: list[Closeness] = []
     for part_of in nx.connected_components(graph):
         inside = graph.subgraph(part_of)
-        if len(part_of) <= CROWD:
+        if len(part_of) <= LARGE_GROUP:
             chosen += [graph.edges[pair]["near"] for pair in nx.max_weight_matching(inside, maxcardinality=True)]
             continue
         taken: set[str] = set()
@@ -199,20 +201,20 @@ def answered_share(context: SessionContext, channel: Channel) -> float:
     mine, place = playing(context, channel.id), _pan(context, channel)
     covered = np.zeros_like(mine)
     for other in candidates(context, channel, {c.id for c in panned_parts(context)}):
-        if _pan(context, other) * place < 0.0 and not _too_far(context, channel, other):
+        if _pan(context, other) * place < 0.0 and not _ruled_out(context, channel, other):
             covered = np.maximum(covered, playing(context, other.id))
-    steps = np.diff(grid(context))
+    steps = np.diff(time_grid(context))
     whole = float(mine @ steps)
     return float(np.minimum(mine, covered) @ steps) / whole if whole > 0.0 else 0.0
 
 
-def _too_far(context: SessionContext, one: Channel, other: Channel) -> bool:
+def _ruled_out(context: SessionContext, one: Channel, other: Channel) -> bool:
     """What angle and level alone rule out: cheap to tell, where playing together is not."""
     angles = sorted((abs(_pan(context, one)), abs(_pan(context, other))))
     if angles[1] > 0.0 and falls_short(angles[0] / angles[1], context.setting(LEAST_ANGLE_RATIO)):
         return True
-    apart = level_difference_db(context, one, other)
-    return apart is not None and abs(apart) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + 1e-6
+    difference = level_difference_db(context, one, other)
+    return difference is not None and abs(difference) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + 1e-6
 
 
 def falls_short(share: float, least_percent: float) -> bool:
@@ -223,34 +225,34 @@ def falls_short(share: float, least_percent: float) -> bool:
 def closeness(context: SessionContext, one: Channel, other: Channel) -> Closeness:
     """Judge two parts against each other."""
     pan_one, pan_other = _pan(context, one), _pan(context, other)
-    lacks: list[str] = []
+    mismatches: list[str] = []
     wide, narrow = max(abs(pan_one), abs(pan_other)), min(abs(pan_one), abs(pan_other))
     angle = narrow / wide if wide > 0.0 else 0.0
     if pan_one * pan_other >= 0.0 or abs(pan_other) < 0.5:
-        lacks.append(f"stands {_place(pan_other)}")
+        mismatches.append(f"stands {_pan_place(pan_other)}")
         angle = 0.0
     elif falls_short(angle, context.setting(LEAST_ANGLE_RATIO)):
-        lacks.append(f"stands only {pan_text(pan_other)}")
+        mismatches.append(f"stands only {pan_text(pan_other)}")
     like = likeness(context, one, other)
     if like <= 0.0:
-        lacks.append(UNLIKE)
-    time = together(context, one.id, other.id)
+        mismatches.append(UNLIKE)
+    time = overlap_share(context, one.id, other.id)
     if falls_short(time, context.setting(LEAST_TOGETHER)):
-        lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
-    apart = level_difference_db(context, one, other)
+        mismatches.append(f"plays with it for only {100.0 * time:.0f} % of the time")
+    difference = level_difference_db(context, one, other)
     most = context.setting(MOST_LEVEL_DIFFERENCE_DB)
-    level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * most))
-    if apart is not None and abs(apart) > most + 1e-6:  # rounding must not decide
-        silent = _loudness_db(context, other)[0] == SILENCE_DB
-        quieter = f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}"
-        lacks.append("does not arrive at the mix bus" if silent else quieter)
-    return Closeness(one.id, other.id, angle, level, time, like, apart, tuple(lacks))
+    level = 1.0 if difference is None else max(0.0, 1.0 - abs(difference) / (2.0 * most))
+    if difference is not None and abs(difference) > most + 1e-6:  # rounding must not decide
+        silent = _gain_and_level_db(context, other)[0] == SILENCE_DB
+        quieter = f"is {number_text(abs(difference))} dB {'quieter' if difference > 0 else 'louder'}"
+        mismatches.append("does not arrive at the mix bus" if silent else quieter)
+    return Closeness(one.id, other.id, angle, level, time, like, difference, tuple(mismatches))
 
 
 def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
     """1 for one name but for side and number, 0.9 for the same role, 0.7 for the same family, 0 for unlike parts."""
-    stem = _stem(context, one)
-    if stem and stem == _stem(context, other):
+    stem = _name_stem(context, one)
+    if stem and stem == _name_stem(context, other):
         return 1.0
     role_one, role_other = context.role(one.id), context.role(other.id)
     if role_one is None or role_other is None:
@@ -261,7 +263,7 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
 
 
 @per_session
-def _stem(context: SessionContext, channel: Channel) -> str:
+def _name_stem(context: SessionContext, channel: Channel) -> str:
     return stem_of(channel.name, context.house.vocabulary)
 
 
@@ -270,23 +272,23 @@ def level_difference_db(context: SessionContext, one: Channel, other: Channel) -
 
     With audio on both, measured loudness counts while each plays; otherwise the gains alone.
     """
-    loud = [_loudness_db(context, c) for c in (one, other)]
+    loud = [_gain_and_level_db(context, c) for c in (one, other)]
     gains, means = zip(*loud, strict=True)
     if gains[0] is None or gains[1] is None:
         return None
-    apart: float = gains[0] - gains[1]
+    difference: float = gains[0] - gains[1]
     if means[0] is not None and means[1] is not None:
-        apart += means[0] - means[1]
-    return apart
+        difference += means[0] - means[1]
+    return difference
 
 
 @per_session
-def _loudness_db(context: SessionContext, channel: Channel) -> tuple[float | None, float | None]:
+def _gain_and_level_db(context: SessionContext, channel: Channel) -> tuple[float | None, float | None]:
     """The gain of a part and its measured level per leg while it plays, both in dB; None where not known.
 
     The gain is that of a signal alike on both legs, which already counts a stereo part twice.
     """
-    gain = path_gain(context, channel.id)
+    gain = path_power_gain(context, channel.id)
     energy = measured_energy(context, channel)
     heard = energy.legs.mean(axis=0) if energy is not None else None
     mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
@@ -299,7 +301,7 @@ def _decibels(power: float) -> float:
     return max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
 
 
-def path_gain(context: SessionContext, channel_id: str) -> float | None:
+def path_power_gain(context: SessionContext, channel_id: str) -> float | None:
     """The power gain of a part to the mix bus at 1 kHz, both sides added, its mean while it plays.
 
     Its direct paths count; where there are none, as past an effect of its own that is wholly wet, its ambience.
@@ -307,7 +309,7 @@ def path_gain(context: SessionContext, channel_id: str) -> float | None:
     """
     if context.routing.unknown_on_the_path.get(channel_id):
         return None
-    power = sounding_power(context, channel_id)
+    power = audible_power_gain(context, channel_id)
     if power.size == 1:
         return float(power[0])
     heard = playing(context, channel_id)
@@ -321,5 +323,5 @@ def _pan(context: SessionContext, channel: Channel) -> float:
     return 0.0 if isinstance(position, Unknown) else position
 
 
-def _place(pan: float) -> str:
+def _pan_place(pan: float) -> str:
     return "in the centre" if abs(pan) < 0.5 else pan_text(pan)

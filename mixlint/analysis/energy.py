@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import grid, playing, sounding_clips
+from mixlint.analysis.activity import playing, sounding_clips, time_grid
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.gain_course import direct_and_ambience
-from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.gain_curves import direct_and_ambience_gains
+from mixlint.analysis.gaps import unknown_by_gap
 from mixlint.session import Channel, Unknown, is_known
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Arrival:
+class MixEnergy:
     """The energy of one part at the mix bus, per step of the grid: ``left`` and ``right`` (T,), ambience included.
 
     ``measured`` is False where the part's own loudness is assumed.
@@ -37,14 +37,14 @@ class Arrival:
 
 
 @per_session
-def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
+def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
     """Every audible part that reaches the mix bus, or why that cannot be told."""
     import numpy as np
 
     routing = context.routing
     if isinstance(routing.wiring.mix_bus, Unknown):
         return routing.wiring.mix_bus
-    gap = open_by_gap(context, "outputs", "groups")
+    gap = unknown_by_gap(context, "outputs", "groups")
     if gap is not None:
         return gap
     parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
@@ -57,7 +57,7 @@ def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
     levels = source_energies(context, parts)
     found = []
     for part in parts:
-        direct, ambience = direct_and_ambience(context, part.id)
+        direct, ambience = direct_and_ambience_gains(context, part.id)
         energy = levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part stands on both legs alike: its paths add as one signal.
@@ -71,12 +71,12 @@ def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
             shared = 2.0 * ((direct[..., 0].conj() * direct[..., 1]).real + ambience[..., 0, 1])
             both = (sides * energy.legs.T[:, None, :]).sum(axis=-1) + shared * energy.cross[:, None]
             left, right = np.clip(both, 0.0, None).T
-        found.append(Arrival(part.id, left, right, energy.measured))
+        found.append(MixEnergy(part.id, left, right, energy.measured))
     return tuple(found)
 
 
 @dataclass(frozen=True)
-class Energy:
+class SourceEnergy:
     """The energy of one part before its strip.
 
     Args:
@@ -90,7 +90,7 @@ class Energy:
     measured: bool
 
 
-def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, Energy]:
+def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, SourceEnergy]:
     """The energy of each part before its strip.
 
     A part that cannot be measured is taken at the mean energy of the measured ones while it plays (1.0 where none
@@ -102,25 +102,27 @@ def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, 
     sums = [energy.legs.sum(axis=0) for energy in measured.values()]
     sounding = [total[total > 0.0].mean() for total in sums if total.any()]
     typical = float(np.mean(sounding)) if sounding else 1.0
-    levels: dict[str, Energy] = {}
-    apart = np.zeros(grid(context).size - 1)
+    levels: dict[str, SourceEnergy] = {}
+    uncorrelated = np.zeros(time_grid(context).size - 1)
     for part in parts:
         if part.id in measured:
             levels[part.id] = measured[part.id]
         else:
             legs, plays = context.routing.legs[part.id], playing(context, part.id)
-            levels[part.id] = Energy(np.broadcast_to(plays * typical / legs, (legs, plays.size)), apart, False)
+            levels[part.id] = SourceEnergy(
+                np.broadcast_to(plays * typical / legs, (legs, plays.size)), uncorrelated, False
+            )
     return levels
 
 
 @per_session
-def measured_energy(context: SessionContext, part: Channel) -> Energy | None:
+def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | None:
     """The K-weighted energy of a part from its files, or None where it cannot be had."""
     if context.audio is None:
         return None
     import numpy as np
 
-    edges = grid(context)
+    edges = time_grid(context)
     legs = context.routing.legs[part.id]
     total, cross = np.zeros((legs, edges.size - 1)), np.zeros(edges.size - 1)
     clips = [c for c in part.clips if c.on is not False and c.end_s > c.start_s]
@@ -142,13 +144,13 @@ def measured_energy(context: SessionContext, part: Channel) -> Energy | None:
         cuts = np.clip(edges[first : last + 1], clip.start_s, clip.end_s)
         times = clip.offset_s + (cuts - clip.start_s) * clip.speed
         share = np.diff(cuts) / np.diff(edges[first : last + 1]) * 10.0 ** (clip.gain_db / 10.0)
-        energy, shared = _fitted(measure.energy_at(times), measure.cross_at(times), legs)
+        energy, shared = _on_strip_legs(measure.energy_at(times), measure.cross_at(times), legs)
         total[:, first:last] += energy * share
         cross[first:last] += shared * share
-    return Energy(total, cross, True)
+    return SourceEnergy(total, cross, True)
 
 
-def _fitted(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
+def _on_strip_legs(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
     """Energy (legs of a file, T) and its cross product (T,) as a strip has them.
 
     A mono file stands on both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right).

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import grid, playing, sounding_spans, stretch_text
+from mixlint.analysis.activity import playing, sounding_spans, span_text, time_grid
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.session import MUTE, PAN, Automation, Channel, Control, Target, Unknown, control_of
 from mixlint.session.control import ON
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
-class Extreme:
+class TimedExtreme:
     """An extreme value, and the stretch in seconds in which the curve stays near it."""
 
     value: float
@@ -31,7 +31,7 @@ class Extreme:
 
     def text(self, context: SessionContext) -> str:
         """The stretch for a reader."""
-        return stretch_text(context, self.start_s, self.end_s)
+        return span_text(context, self.start_s, self.end_s)
 
 
 def run_around(near: NDArray[np.bool_], at: int) -> tuple[int, int]:
@@ -52,7 +52,9 @@ def run_around(near: NDArray[np.bool_], at: int) -> tuple[int, int]:
     return first, last
 
 
-def highest(context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5) -> Extreme | None:
+def highest_automated(
+    context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5
+) -> TimedExtreme | None:
     """The highest value to which automation brings a control while the channel plays or is fed.
 
     Args:
@@ -68,12 +70,16 @@ def highest(context: SessionContext, channel: Channel, target: Target, *, near: 
     return _extreme(context, channel, control_of(channel, target), 1.0, near)
 
 
-def lowest(context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5) -> Extreme | None:
-    """The lowest value, as :func:`highest`."""
+def lowest_automated(
+    context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5
+) -> TimedExtreme | None:
+    """The lowest value, as :func:`highest_automated`."""
     return _extreme(context, channel, control_of(channel, target), -1.0, near)
 
 
-def _extreme(context: SessionContext, channel: Channel, control: Control, sign: float, near: float) -> Extreme | None:
+def _extreme(
+    context: SessionContext, channel: Channel, control: Control, sign: float, near: float
+) -> TimedExtreme | None:
     if control.lane is None:
         return None
     times, ends = _sounding_times(context, channel, control.lane)
@@ -82,10 +88,10 @@ def _extreme(context: SessionContext, channel: Channel, control: Control, sign: 
     signed = sign * control.at(times)
     at = int(signed.argmax())
     first, last = run_around(signed >= signed[at] - near, at)
-    return Extreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
+    return TimedExtreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
 
 
-def open_share(context: SessionContext, channel: Channel) -> float:
+def unmuted_share(context: SessionContext, channel: Channel) -> float:
     """The share (0 … 1) of its playing time in which the channel's automated mute is open; 1 where it never plays."""
     import numpy as np
 
@@ -103,9 +109,9 @@ def open_share(context: SessionContext, channel: Channel) -> float:
     return opened / total
 
 
-def never_open(context: SessionContext, channel: Channel) -> bool:
+def always_muted(context: SessionContext, channel: Channel) -> bool:
     """True when a mute keeps the channel silent for as long as anything plays through it."""
-    return channel.id in context.routing.wiring.muted or open_share(context, channel) <= 0.0
+    return channel.id in context.routing.wiring.muted or unmuted_share(context, channel) <= 0.0
 
 
 @per_session
@@ -119,7 +125,7 @@ def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
     sounding = playing(context, channel.id)
     if not pan.moves or not sounding.any():
         return pan.now
-    edges = grid(context)
+    edges = time_grid(context)
     return float((pan.at((edges[:-1] + edges[1:]) / 2.0) * sounding).sum() / sounding.sum())
 
 
@@ -131,7 +137,7 @@ def _sounding_times(context: SessionContext, channel: Channel, lane: Automation)
     """
     import numpy as np
 
-    edges = grid(context)
+    edges = time_grid(context)
     spans = np.array(sounding_spans(context, channel.id)).reshape(-1, 2)
     points = np.sort(np.concatenate([(edges[:-1] + edges[1:]) / 2.0, np.asarray(lane.t), spans[:, 0]]))
     points = points[np.diff(points, prepend=-np.inf) > 0.0]  # np.unique would load numpy.ma, which slows the start

@@ -54,7 +54,7 @@ def _groups_without_feeds(context: SessionContext) -> bool:
     )
 
 
-def open_by_gap(context: SessionContext, *kinds: Gap) -> Unknown | None:
+def unknown_by_gap(context: SessionContext, *kinds: Gap) -> Unknown | None:
     """The reason to leave a fact open that rests on one of ``kinds``, or None when nothing of it is missing."""
     missing = gaps(context)
     for kind in kinds:

@@ -19,7 +19,7 @@ LEAST_SHARE: Final = Setting(
     "groups.least_share", 50.0, "%", "More than this share of a family goes through the group that is its own."
 )
 
-HOMED: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
+GROUPED_FAMILIES: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
 
 
 def groups_on_the_path(context: SessionContext, channel_id: str) -> tuple[str, ...]:
@@ -35,34 +35,34 @@ def groups_on_the_path(context: SessionContext, channel_id: str) -> tuple[str, .
         here = out.to
 
 
-def home_of(context: SessionContext, channel: Channel) -> str | None:
+def home_group_of(context: SessionContext, channel: Channel) -> str | None:
     """Id of the group that is home to the channel's family: enough of it, and most of it, go through there."""
-    return _homes(context).get(family_of(context.role(channel.id) or "") or "")
+    return _home_groups(context).get(family_of(context.role(channel.id) or "") or "")
 
 
 @per_session
-def _homes(context: SessionContext) -> dict[str, str]:
+def _home_groups(context: SessionContext) -> dict[str, str]:
     """Family → id of the group that is its home."""
     through: dict[str, Counter[str]] = {}
     sizes: Counter[str] = Counter()
     for part in context.session.channels:
         family = family_of(context.role(part.id) or "") if is_source(context, part) else None
-        if family in HOMED:
+        if family in GROUPED_FAMILIES:
             sizes[family] += 1
             through.setdefault(family, Counter()).update(groups_on_the_path(context, part.id))
     members, share = context.setting(LEAST_MEMBERS), context.setting(LEAST_SHARE) / 100.0
-    homes = {}
+    groups = {}
     for family, counted in through.items():
         # Of groups in a row the one that the fewest other parts share is the family's own; of equals the nearest.
         least = share * sizes[family]
         best = [(count, group) for group, count in counted.items() if count >= members and count > least]
         if best:
             own = max(best, key=lambda pair: (pair[0], -_fed_by(context, pair[1])))
-            homes[family] = own[1]
-    return homes
+            groups[family] = own[1]
+    return groups
 
 
-def keeps_to_itself(context: SessionContext, group: str, channel: Channel) -> bool:
+def serves_one_family(context: SessionContext, group: str, channel: Channel) -> bool:
     """True when only parts of the channel's family go through a group: one made for some of them, as for the lead."""
     return _families_through(context).get(group) == {family_of(context.role(channel.id) or "")}
 

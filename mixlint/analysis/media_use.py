@@ -30,18 +30,18 @@ class MediaUse:
     played_s: float
 
 
-def in_play(channel: Channel, clip: Clip) -> bool:
+def is_active_clip(channel: Channel, clip: Clip) -> bool:
     """True for a clip that would sound: switched on, longer than nothing, on a channel that was loaded."""
     return clip.on is not False and clip.end_s > clip.start_s and channel.loaded is not False
 
 
 @per_session
-def uses(context: SessionContext) -> tuple[MediaUse, ...]:
+def media_uses(context: SessionContext) -> tuple[MediaUse, ...]:
     """Every media file of the session with its use, in the session's order."""
     users: dict[str, dict[str, float]] = {}
     for channel in context.session.channels:
         for clip in channel.clips:
-            if clip.file is not None and clip.plays != "video" and in_play(channel, clip):
+            if clip.file is not None and clip.plays != "video" and is_active_clip(channel, clip):
                 mine = users.setdefault(clip.file, {})
                 mine[channel.id] = mine.get(channel.id, 0.0) + clip.end_s - clip.start_s
     return tuple(
@@ -96,7 +96,7 @@ def session_rate_hz(context: SessionContext) -> FactValue | Unknown:
     if not isinstance(declared, Unknown):
         return FactValue(declared, "declared")
     played: dict[float, float] = {}
-    for use in uses(context):
+    for use in media_uses(context):
         rate = rate_hz(context, use.media)
         if use.users and is_known(rate):
             played[rate] = played.get(rate, 0.0) + use.played_s

@@ -32,7 +32,7 @@ def need_gain(context: SessionContext, channel_id: str) -> None:
         raise NotKnown(why)
 
 
-def unknown_share(context: SessionContext, channel: Channel) -> Unknown | None:
+def unknown_wet_share(context: SessionContext, channel: Channel) -> Unknown | None:
     """The wet share that is not known of an effect standing in a part's direct path; effect returns are left aside.
 
     How much of the part is direct and how much ambience cannot be told then, though its level as a whole can.

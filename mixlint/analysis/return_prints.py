@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.ambience import DryLeak, LowCut, dry_leak, low_cut
+from mixlint.analysis.ambience import AmbienceLowCut, DryLeak, ambience_low_cut, dry_leak
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
@@ -44,14 +44,14 @@ def print_of(context: SessionContext, channel: Channel) -> Channel | None:
     """The channel whose clips are the return's print: itself, or a track named after it with the word print."""
     if plain_clips(channel):
         return channel
-    wanted = _bare(channel.name)
+    wanted = _without_print_word(channel.name)
     for other in context.session.channels:
-        if other.id != channel.id and PRINT_WORD.search(other.name) and _bare(other.name) == wanted:
+        if other.id != channel.id and PRINT_WORD.search(other.name) and _without_print_word(other.name) == wanted:
             return other if plain_clips(other) else None
     return None
 
 
-def _bare(name: str) -> str:
+def _without_print_word(name: str) -> str:
     return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
 
 
@@ -61,60 +61,60 @@ def return_dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unkn
     declared = dry_leak(context, channel)
     if isinstance(declared, DryLeak):
         return declared
-    heard = measured_dry_db(context, channel)
-    if isinstance(heard, Unknown):
-        return declared if heard is NOT_PRINTED else heard
-    return DryLeak(heard, "measured in the return's print", known="measured")
+    measured = measured_dry_db(context, channel)
+    if isinstance(measured, Unknown):
+        return declared if measured is NOT_PRINTED else measured
+    return DryLeak(measured, "measured in the return's print", known="measured")
 
 
 @per_session
-def return_low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
+def return_low_cut(context: SessionContext, channel: Channel) -> AmbienceLowCut | Unknown:
     """The low cut on a return's path: of the filters that can be seen; where one is hidden, what its print has lost."""
-    seen = low_cut(context, channel)
-    if isinstance(seen, LowCut):
+    seen = ambience_low_cut(context, channel)
+    if isinstance(seen, AmbienceLowCut):
         return seen
-    heard = measured_low_cut_db(context, channel)
-    if isinstance(heard, Unknown):
-        return seen if heard is NOT_PRINTED else heard
-    return LowCut(heard, (), "measured")
+    measured = measured_low_cut_db(context, channel)
+    if isinstance(measured, Unknown):
+        return seen if measured is NOT_PRINTED else measured
+    return AmbienceLowCut(measured, (), "measured")
 
 
 def measured_dry_db(context: SessionContext, channel: Channel) -> float | Unknown:
     """Dry signal in the return's print relative to the rest of it, dB."""
-    found = _sides(context, channel)
+    found = _dry_and_printed(context, channel)
     if isinstance(found, Unknown):
         return found
     assert context.audio is not None
     from mixlint.media.excerpt_comparison import leak
 
-    heard = leak(context.audio, *found)
-    if isinstance(heard, Unknown):
-        return heard
-    if heard.dry_db is not None:
-        return heard.dry_db
-    if heard.at_most_db is None or heard.at_most_db > context.setting(SHOWN_CLEAN):
-        bound = "" if heard.at_most_db is None else f"; it may be up to {number_text(heard.at_most_db)} dB"
+    measured = leak(context.audio, *found)
+    if isinstance(measured, Unknown):
+        return measured
+    if measured.dry_db is not None:
+        return measured.dry_db
+    if measured.at_most_db is None or measured.at_most_db > context.setting(SHOWN_CLEAN):
+        bound = "" if measured.at_most_db is None else f"; it may be up to {number_text(measured.at_most_db)} dB"
         return Unknown(
             unknown=f"no dry signal stands out in the print{bound}",
             settle="print the return again from a brighter part, or look at its mix control",
         )
-    return heard.at_most_db
+    return measured.at_most_db
 
 
 def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Unknown:
     """What the print has lost at 60 Hz relative to 1 kHz, against the parts sent to it, dB (third-octave bands)."""
-    found = _sides(context, channel)
+    found = _dry_and_printed(context, channel)
     if isinstance(found, Unknown):
         return found
     assert context.audio is not None
     from mixlint.media.excerpt_comparison import band_levels
 
     levels = []
-    for pieces in found:
-        heard = band_levels(context.audio, pieces, [LOW_HZ, MID_HZ])
-        if isinstance(heard, Unknown):
-            return heard
-        levels.append(heard)
+    for excerpts in found:
+        measured = band_levels(context.audio, excerpts, [LOW_HZ, MID_HZ])
+        if isinstance(measured, Unknown):
+            return measured
+        levels.append(measured)
     dry, wet = levels
     if dry[0] - dry[1] < context.setting(LEAST_LOW):
         return Unknown(
@@ -124,7 +124,7 @@ def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Un
     return float((dry[0] - dry[1]) - (wet[0] - wet[1]))
 
 
-def _sides(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], list[Excerpt]] | Unknown:
+def _dry_and_printed(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], list[Excerpt]] | Unknown:
     """The dry pieces and the printed pieces, or why there are none to compare."""
     if context.audio is None:
         return NOT_PRINTED
@@ -142,13 +142,13 @@ def _sides(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], li
                 settle="print the return with one part sent to it",
             )
         fader = amplitude(source.fader_db) if edge.tap == "post" else 1.0
-        dry += _pieces(source, amplitude(edge.level_db) * fader)
+        dry += _excerpts(source, amplitude(edge.level_db) * fader)
     if not dry:
         return Unknown(unknown="nothing with audio feeds the return", settle="look at its mix control")
-    return dry, _pieces(printed, 1.0)
+    return dry, _excerpts(printed, 1.0)
 
 
-def _pieces(channel: Channel, gain: float) -> list[Excerpt]:
+def _excerpts(channel: Channel, gain: float) -> list[Excerpt]:
     from mixlint.media.excerpt_comparison import Excerpt
 
     return [

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.ambience import FILTERS
+from mixlint.analysis.ambience import FILTER_KINDS
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.settings import Setting
@@ -30,17 +30,17 @@ def strips_on_the_path(context: SessionContext, channel: Channel) -> tuple[Chann
     return (channel, *(context.channels[group] for group in groups_on_the_path(context, channel.id)))
 
 
-def acting(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
+def active_inserts(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
     """The channel's inserts that are switched on and loaded, with what each does."""
     both = zip(channel.inserts, context.processors[channel.id], strict=True)
     return [(insert, reading) for insert, reading in both if passes(insert)]
 
 
-def may_filter(insert: Insert, reading: Reading) -> bool:
+def may_hide_filter(insert: Insert, reading: Reading) -> bool:
     """True for a processor that may hold a filter which the export does not show."""
     if insert.equalizer is not None:
         return any(band.on is not False and not is_known(band.freq_hz) for band in insert.equalizer.bands)
-    return reading.word in FILTERS or (reading.word is None and insert.opaque)
+    return reading.word in FILTER_KINDS or (reading.word is None and insert.opaque)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +68,10 @@ def low_cuts(context: SessionContext, channel: Channel) -> LowCuts:
     bands: list[tuple[EqualizerBand, str]] = []
     hidden: list[str] = []
     for strip in strips_on_the_path(context, channel):
-        for insert, reading in acting(context, strip):
+        for insert, reading in active_inserts(context, strip):
             called = _called(context, insert, strip, channel)
             bands += [(band, called) for band in high_passes(insert)]
-            if may_filter(insert, reading):
+            if may_hide_filter(insert, reading):
                 hidden.append(called)
     return LowCuts(tuple(bands), tuple(dict.fromkeys(hidden)))
 
@@ -88,7 +88,7 @@ def high_passes(insert: Insert) -> list[EqualizerBand]:
     return [b for b in insert.equalizer.bands if b.kind == "high-pass" and b.on is not False and is_known(b.freq_hz)]
 
 
-def taken_at_db(context: SessionContext, channel: Channel, hz: float) -> float:
+def low_cut_attenuation_db(context: SessionContext, channel: Channel, hz: float) -> float:
     """What the low cuts that can be seen on the way take at ``hz``, dB (0 or more)."""
     import numpy as np
 
@@ -108,10 +108,13 @@ TELEPHONE_HIGH: Final = Setting(
 TELEPHONE: Final = (TELEPHONE_LOW, TELEPHONE_HIGH)
 
 
-def narrowed(context: SessionContext, channel: Channel) -> bool:
+def is_telephone_effect(context: SessionContext, channel: Channel) -> bool:
     """True for a telephone effect: a low cut and a high cut on the path that leave no more than a telephone does."""
     bands = [
-        b for strip in strips_on_the_path(context, channel) for i, _ in acting(context, strip) for b in bands_of(i)
+        b
+        for strip in strips_on_the_path(context, channel)
+        for i, _ in active_inserts(context, strip)
+        for b in active_bands(i)
     ]
     low, high = context.setting(TELEPHONE_LOW), context.setting(TELEPHONE_HIGH)
     cut_low = any(b.kind == "high-pass" and is_known(b.freq_hz) and b.freq_hz >= low for b in bands)
@@ -119,7 +122,7 @@ def narrowed(context: SessionContext, channel: Channel) -> bool:
     return cut_low and cut_high
 
 
-def bands_of(insert: Insert) -> list[EqualizerBand]:
+def active_bands(insert: Insert) -> list[EqualizerBand]:
     """The bands of an insert that are switched on."""
     return [b for b in insert.equalizer.bands if b.on is not False] if insert.equalizer else []
 
@@ -131,12 +134,12 @@ def low_cut_place(context: SessionContext, channel: Channel) -> str | Unknown:
     """
     seen = ""
     hidden: list[str] = []
-    for insert, reading in acting(context, channel):
+    for insert, reading in active_inserts(context, channel):
         if high_passes(insert):
             if seen:
-                return _after(seen, hidden)
+                return _order_after(seen, hidden)
             return "before" if _compressed(context, channel) else "no compressor"
-        if not seen and may_filter(insert, reading):
+        if not seen and may_hide_filter(insert, reading):
             hidden.append(insert.name or "an unnamed processor")
         if not seen and reading.word in ACTING_ON_LEVEL:
             seen = insert.name or "the compressor"
@@ -145,7 +148,7 @@ def low_cut_place(context: SessionContext, channel: Channel) -> str | Unknown:
     return "none" if _compressed(context, channel) else "no compressor"
 
 
-def _after(compressor: str, hidden: list[str]) -> str | Unknown:
+def _order_after(compressor: str, hidden: list[str]) -> str | Unknown:
     if not hidden:
         return "after"
     return Unknown(
@@ -155,7 +158,7 @@ def _after(compressor: str, hidden: list[str]) -> str | Unknown:
 
 
 def _compressed(context: SessionContext, channel: Channel) -> bool:
-    return any(reading.word in ACTING_ON_LEVEL for _, reading in acting(context, channel))
+    return any(reading.word in ACTING_ON_LEVEL for _, reading in active_inserts(context, channel))
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,14 +178,16 @@ def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
     import numpy as np
 
     at = third_octaves()
-    own = curve_db(context, [channel], at)
+    own = eq_curve_db(context, [channel], at)
     groups = strips_on_the_path(context, channel)[1:]
-    theirs = curve_db(context, list(groups), at)
+    theirs = eq_curve_db(context, list(groups), at)
     against = np.where(own * theirs < 0.0, np.minimum(np.abs(own), np.abs(theirs)), 0.0)
     where = int(np.argmax(against))
     if against[where] <= 0.0:
         return EqConflict(0.0, "nowhere")
-    names = " and ".join(context.name(g.id) for g in groups if any(bands_of(i) for i, _ in acting(context, g)))
+    names = " and ".join(
+        context.name(g.id) for g in groups if any(active_bands(i) for i, _ in active_inserts(context, g))
+    )
     text = (
         f"{_signed(own[where])} on {context.name(channel.id)} against {_signed(theirs[where])} on {names}"
         f" at {number_text(float(at[where]), 'Hz')}"
@@ -201,7 +206,7 @@ def third_octaves() -> Floats:
     return np.asarray(1000.0 * 10.0 ** (np.arange(-11, 10) / 10.0))
 
 
-def curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *, passes_too: bool = False) -> Floats:
+def eq_curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *, passes_too: bool = False) -> Floats:
     """The known equalizer curves of ``strips`` together, dB (F,).
 
     Args:
@@ -215,8 +220,8 @@ def curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *, p
     rate = context.routing.rate_hz or ASSUMED_RATE_HZ
     total = np.ones(at_hz.shape, dtype=np.complex128)
     for strip in strips:
-        for insert, _ in acting(context, strip):
-            for band in bands_of(insert):
+        for insert, _ in active_inserts(context, strip):
+            for band in active_bands(insert):
                 if passes_too or band.kind not in PASS_BANDS:
                     total = total * band_response(band, at_hz, rate)
     return np.asarray(20.0 * np.log10(np.maximum(np.abs(total), 1e-10)))

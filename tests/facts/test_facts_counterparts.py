@@ -73,7 +73,7 @@ def test_the_matching_is_the_best_there_is(parts):
     fits = nx.Graph()
     for one, other in itertools.combinations(channels, 2):
         near = closeness(at, one, other)
-        if not near.lacks and min(abs(one.pan), abs(other.pan)) >= 15.0:
+        if not near.mismatches and min(abs(one.pan), abs(other.pan)) >= 15.0:
             fits.add_edge(one.id, other.id, weight=near.score)
     best = (0, 0.0)
     edges = list(fits.edges(data="weight"))

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from mixlint.analysis.counterparts import level_difference_db
-from mixlint.analysis.energy import Energy, energy_at_mix, measured_energy
+from mixlint.analysis.energy import SourceEnergy, energy_at_mix, measured_energy
 from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import Clip, MediaFile, Send, Session, Unknown
@@ -38,7 +38,7 @@ def one_leg(folder: Path, name: str = "one.wav") -> tuple[MediaFile, float]:
     media = write(folder, name, sine(1000.0, 10.0))
     context = heard(folder, [media], track("Vox", clips=(Clip(start_s=0.0, end_s=10.0, file=name),)), mix())
     energy = measured_energy(context, context.channels["Vox"])
-    assert isinstance(energy, Energy)
+    assert isinstance(energy, SourceEnergy)
     return media, float(energy.legs[0, 4])
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.activity import span_text
 from mixlint.facts import SessionContext
 from mixlint.facts.channel_sheet import sheet
 from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Send, Session, Tempo, Timeline, Unknown
@@ -145,7 +145,7 @@ def test_a_stretch_of_whole_bars_names_these_bars(bpm, digits):
     at = SessionContext(Session(timeline=timeline))
     for bar in range(1, 400, 7):
         start, end = (round(timeline.seconds(4.0 * (b - 1)), digits) for b in (bar, bar + 2))
-        assert stretch_text(at, start, end).startswith(f"bars {bar} to {bar + 1}, ")
+        assert span_text(at, start, end).startswith(f"bars {bar} to {bar + 1}, ")
         assert timeline.bar(start) == (bar, pytest.approx(1.0, abs=2e-5))
 
 

@@ -11,12 +11,12 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import bands_of
+from mixlint.analysis.tone import active_bands
 from mixlint.routing import passes
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.units import number_text
 
-Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]
+StripKind = Literal["source", "group", "return", "mix-bus", "aside", "other"]
 
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
 NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
@@ -24,7 +24,7 @@ FLAT: Final = Setting("equalizer.flat", 0.2, "dB", "A gain of this or less, eith
 
 
 @dataclass(frozen=True, slots=True)
-class InsertOf:
+class ChannelInsert:
     """One insert with its channel and its place there, counted from 0."""
 
     channel: Channel
@@ -32,7 +32,7 @@ class InsertOf:
     insert: Insert
 
 
-def strip_of(context: SessionContext, channel: Channel) -> Strip:
+def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
     """What the channel is to the song."""
     if is_utility(context, channel):
         return "aside"
@@ -76,7 +76,7 @@ def highest_shelf(insert: Insert) -> BandMove:
 
 def _gains_of(insert: Insert, *kinds: str) -> Iterator[tuple[EqualizerBand, float]]:
     """The bands of some kinds that act at a known frequency, with their known gains, dB."""
-    for band in bands_of(insert):
+    for band in active_bands(insert):
         if band.kind in kinds and is_known(band.gain_db) and is_known(band.freq_hz):
             yield band, band.gain_db
 
@@ -97,7 +97,7 @@ def band_text(band: EqualizerBand) -> str:
     return f"{'+' if gain > 0 else ''}{number_text(gain, 'dB')} at {at}"
 
 
-def rest_of(context: SessionContext, at: InsertOf) -> str:
+def why_neutral(context: SessionContext, at: ChannelInsert) -> str:
     """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
     insert, channel = at.insert, at.channel
     switch, mix = (control_of(channel, Target.insert(at.place, word)) for word in ("on", "wet"))
@@ -105,21 +105,21 @@ def rest_of(context: SessionContext, at: InsertOf) -> str:
         return ""
     if switch.can_be_on is False:
         return "is switched off"
-    if insert.opaque or automated_at_all(at):
+    if insert.opaque or has_automated_parameter(at):
         return ""
-    if insert.equalizer is not None and _flat(insert, context.setting(FLAT)):
+    if insert.equalizer is not None and _is_flat(insert, context.setting(FLAT)):
         return "is flat"
-    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _plain_gain(insert, context.setting(FLAT)):
+    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _has_unity_gain(insert, context.setting(FLAT)):
         return "has a ratio of 1:1"
     return ""
 
 
-def automated_at_all(at: InsertOf) -> bool:
+def has_automated_parameter(at: ChannelInsert) -> bool:
     """True when automation moves any parameter of the insert."""
     return any(lane.target.of_insert and lane.target.place == at.place for lane in at.channel.automation)
 
 
-def _flat(insert: Insert, flat_db: float) -> bool:
+def _is_flat(insert: Insert, flat_db: float) -> bool:
     settings = insert.equalizer
     assert settings is not None
     gains = (settings.input_gain_db, settings.output_gain_db)
@@ -127,11 +127,11 @@ def _flat(insert: Insert, flat_db: float) -> bool:
         return False
     return all(
         b.kind in ("bell", "low-shelf", "high-shelf") and is_known(b.gain_db) and abs(b.gain_db) <= flat_db
-        for b in bands_of(insert)
+        for b in active_bands(insert)
     )
 
 
-def _plain_gain(insert: Insert, flat_db: float) -> bool:
+def _has_unity_gain(insert: Insert, flat_db: float) -> bool:
     settings = insert.dynamics
     assert settings is not None
     return all(is_known(gain) and abs(gain) <= flat_db for gain in (settings.input_gain_db, settings.output_gain_db))
@@ -151,7 +151,7 @@ def inserted_effects(context: SessionContext) -> dict[str, list[str]]:
     return found
 
 
-def in_time(context: SessionContext, at: InsertOf) -> NoteLength | Unknown:
+def nearest_note_length(context: SessionContext, at: ChannelInsert) -> NoteLength | Unknown:
     """The note value nearest to the delay time."""
     time_ms = delay_ms(at.insert)
     return time_ms if isinstance(time_ms, Unknown) else nearest_length(context.session.timeline, time_ms)

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Final
 from mixlint.analysis.audibility import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import acting
-from mixlint.facts.insert.processing import InsertOf
+from mixlint.analysis.tone import active_inserts
+from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.session import Dynamics, Insert, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -42,7 +42,7 @@ TRANSPARENT: Final = frozenset({"equalizer", "filter", "analyser", "utility", "d
 
 
 @per_session
-def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
+def gain_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unknown:
     """The gain reduction that is exceeded in the loudest share of the sounding time, dB (0 or more)."""
     own = at.insert.dynamics
     if own is None or at.insert.opaque:
@@ -59,10 +59,10 @@ def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
     levels = part_levels(context, at)
     if isinstance(levels, Unknown):
         return levels
-    for insert, reading in acting(context, at.channel):
+    for insert, reading in active_inserts(context, at.channel):
         if insert is at.insert:
             break
-        known = through(insert, levels)
+        known = levels_after(insert, levels)
         if known is None and (reading.word not in TRANSPARENT):
             return Unknown(
                 unknown=f"{insert.name or 'a processor'} before it hides its settings",
@@ -71,16 +71,16 @@ def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
         levels = levels if known is None else known
     import numpy as np
 
-    heard = levels[
+    sounding = levels[
         (levels > context.setting(QUIET)) & (levels > levels.max(initial=SILENCE_DB) - context.setting(BELOW_LOUDEST))
     ]
-    if not heard.size:
+    if not sounding.size:
         return 0.0
     gain = own.input_gain_db if is_known(own.input_gain_db) else 0.0
-    return float(-np.percentile(_change(own, heard + gain), context.setting(LOUDEST_SHARE)))
+    return float(-np.percentile(_gain_change(own, sounding + gain), context.setting(LOUDEST_SHARE)))
 
 
-def _change(settings: Dynamics, levels: Floats) -> Floats:
+def _gain_change(settings: Dynamics, levels: Floats) -> Floats:
     from mixlint.signal.dynamics import gain_change_db
 
     assert is_known(settings.threshold_db)
@@ -89,7 +89,7 @@ def _change(settings: Dynamics, levels: Floats) -> Floats:
     return gain_change_db(levels, settings.threshold_db, max(1.0, settings.ratio), knee)
 
 
-def through(insert: Insert, levels: Floats) -> Floats | None:
+def levels_after(insert: Insert, levels: Floats) -> Floats | None:
     """Levels behind a known compressor or equalizer; None where its settings are hidden."""
     if insert.equalizer is not None:
         gains = (insert.equalizer.input_gain_db, insert.equalizer.output_gain_db)
@@ -100,10 +100,10 @@ def through(insert: Insert, levels: Floats) -> Floats | None:
     before = settings.input_gain_db if is_known(settings.input_gain_db) else 0.0
     after = settings.output_gain_db if is_known(settings.output_gain_db) else 0.0
     levels = levels + before
-    return levels + _change(settings, levels) + after
+    return levels + _gain_change(settings, levels) + after
 
 
-def part_levels(context: SessionContext, at: InsertOf) -> Floats | Unknown:
+def part_levels(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
     """The level of the channel's clips in steps of a tenth of a second, dBFS, the louder leg counting."""
     import numpy as np
 

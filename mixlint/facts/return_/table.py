@@ -7,9 +7,9 @@ from typing import Final
 
 from mixlint.analysis import parameter_times
 from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
-from mixlint.analysis.audibility import feeds_content, is_return, is_source
+from mixlint.analysis.audibility import carries_content, is_return, is_source
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
+from mixlint.analysis.gaps import LEAST_CHANNELS, unknown_by_gap
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
@@ -49,15 +49,15 @@ def off_centre(row: Row[Channel]) -> float:
 @RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived", settings=(LEAST_CHANNELS,))
 def fed(row: Row[Channel]) -> bool | Unknown:
     context, channel_id = row.context, row.subject.id
-    gap = open_by_gap(context, "sends")
+    gap = unknown_by_gap(context, "sends")
     if gap is not None:
         return gap
     wiring = context.routing.wiring
     feeds = [e for e in wiring.arriving.get(channel_id, ()) if e.source != channel_id and wiring.audible(e)]
-    if any(feeds_content(context, e.source) for e in feeds):
+    if any(carries_content(context, e.source) for e in feeds):
         return True
     # What sends to it may itself be fed by outputs that the export dropped.
-    return (open_by_gap(context, "outputs", "groups") if feeds else None) or False
+    return (unknown_by_gap(context, "outputs", "groups") if feeds else None) or False
 
 
 @RETURN.fact("list", "The families of the parts that feed it.", how="derived", words=(*FAMILIES, UNREAD))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from mixlint.analysis.activity import song_end_s, stretch_text
+from mixlint.analysis.activity import song_end_s, span_text
 from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, imbalance
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import LEAST_CHANNELS, gaps
@@ -107,7 +107,7 @@ def stretch_imbalance_db(row: Row[Session]) -> FactValue:
     found, how, note = _imbalance(row)
     if found.worst_db is None:
         return FactValue(0.0, how, "", f"the song is shorter than {row.context.setting(STRETCH):g} s")
-    return FactValue(abs(found.worst_db), how, stretch_text(row.context, *found.worst), note)
+    return FactValue(abs(found.worst_db), how, span_text(row.context, *found.worst), note)
 
 
 @SESSION.fact(
@@ -120,12 +120,12 @@ def stretch_imbalance_db(row: Row[Session]) -> FactValue:
 def imbalance_text(row: Row[Session]) -> FactValue:
     found, how, _ = _imbalance(row)
     song = f"{_side(found.song_db)} by {number_text(abs(found.song_db))} dB over the song"
-    said = f"The mix leans {song}{_by(row.context, found.causes)}"
+    text = f"The mix leans {song}{_by(row.context, found.causes)}"
     if found.worst_db is not None:
-        where, worst = stretch_text(row.context, *found.worst), number_text(abs(found.worst_db))
+        where, worst = span_text(row.context, *found.worst), number_text(abs(found.worst_db))
         side = _side(found.worst_db)
-        said += f"; most in {where}, to the {side} by {worst} dB{_by(row.context, found.stretch_causes)}"
-    return FactValue(said, how)
+        text += f"; most in {where}, to the {side} by {worst} dB{_by(row.context, found.stretch_causes)}"
+    return FactValue(text, how)
 
 
 def _side(balance_db: float) -> str:
@@ -134,8 +134,8 @@ def _side(balance_db: float) -> str:
 
 def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
     """The parts that pull the mix, and by how much the balance would move without each: at most three."""
-    said = [f"{context.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:3]]
-    return f", pulled by {', '.join(said)}" if said else ""
+    text = [f"{context.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:3]]
+    return f", pulled by {', '.join(text)}" if text else ""
 
 
 @SESSION.fact(

@@ -8,9 +8,9 @@ from typing import Final
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID, MID_HZ, SessionContext, per_session
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_course import gain_course_of, reach
-from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
-from mixlint.analysis.paths import unknown_gain, unknown_share
+from mixlint.analysis.gain_curves import curve_extreme, gain_curves_of
+from mixlint.analysis.gaps import LEAST_CHANNELS, unknown_by_gap
+from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing import Edge, insert_chain
@@ -70,8 +70,8 @@ def _need_ambience(context: SessionContext, channel: Channel) -> None:
     why = (
         unknown_gain(context, channel.id)
         or (Unknown(unknown=lost[0], settle="export it again") if lost else None)
-        or unknown_share(context, channel)
-        or open_by_gap(context, "sends", "outputs", "groups")
+        or unknown_wet_share(context, channel)
+        or unknown_by_gap(context, "sends", "outputs", "groups")
     )
     if why is not None:
         raise NotKnown(why)
@@ -194,7 +194,7 @@ def ambience_from(row: Row[Channel]) -> str:
     settings=(LEAST_CHANNELS,),
 )
 def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _reaches(row, 1.0)
+    return _wet_extreme(row, 1.0)
 
 
 @FACTS.fact(
@@ -205,11 +205,11 @@ def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
     settings=(LEAST_CHANNELS,),
 )
 def driest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _reaches(row, -1.0)
+    return _wet_extreme(row, -1.0)
 
 
-def _reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
+def _wet_extreme(row: Row[Channel], sign: float) -> FactValue | Unknown:
     _need_ambience(row.context, row.item)
-    found = gain_course_of(row.context, row.subject.id)
-    extreme = reach(row.context, found.wet_db, found.heard, sign)
+    found = gain_curves_of(row.context, row.subject.id)
+    extreme = curve_extreme(row.context, found.wet_db, found.sounding, sign)
     return NO_AMBIENCE if extreme is None else FactValue(extreme.value, "derived", extreme.text(row.context))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import grid, playing
+from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import (
     level_difference_db,
@@ -67,7 +67,7 @@ RIVALS: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "w
 
 
 @per_session
-def _central(context: SessionContext) -> list[Channel]:
+def _central_rivals(context: SessionContext) -> list[Channel]:
     """Mono parts in the range of the voice that stand in the centre."""
     return [
         part
@@ -83,16 +83,16 @@ def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     """Names of the parts that share the centre with ``channel`` while it plays."""
     import numpy as np
 
-    steps = np.diff(grid(context))
-    sings = playing(context, channel.id)
+    steps = np.diff(time_grid(context))
+    sung = playing(context, channel.id)
     level, time = context.setting(RIVAL_LEVEL), context.setting(RIVAL_TIME) / 100.0
     found = []
-    for other in _central(context):
+    for other in _central_rivals(context):
         if other.id == channel.id:
             continue
-        both = float((np.minimum(sings, playing(context, other.id)) * steps).sum())
-        apart = level_difference_db(context, other, channel)
-        if both >= time * float((sings * steps).sum()) and apart is not None and apart >= level - 1e-6:
+        both = float((np.minimum(sung, playing(context, other.id)) * steps).sum())
+        difference = level_difference_db(context, other, channel)
+        if both >= time * float((sung * steps).sum()) and difference is not None and difference >= level - 1e-6:
             found.append(context.name(other.id))
     return tuple(found)
 

@@ -8,14 +8,14 @@ from mixlint.analysis.pitches import BODY, lowest_hz, lowest_text
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
-    acting,
-    bands_of,
+    active_bands,
+    active_inserts,
     eq_conflict,
+    is_telephone_effect,
+    low_cut_attenuation_db,
     low_cut_place,
     low_cuts,
-    narrowed,
     strips_on_the_path,
-    taken_at_db,
 )
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
@@ -113,14 +113,14 @@ def body_loss_db(row: Row[Channel]) -> float | Unknown:
     hz = lowest_hz(row.context, row.context.role(row.subject.id) or "")
     if hz is None:
         return Unknown(unknown="no lowest note is to be expected of it")
-    return taken_at_db(row.context, row.item, hz)
+    return low_cut_attenuation_db(row.context, row.item, hz)
 
 
 @FACTS.fact(
     "switch", "It is narrowed to a telephone's range on purpose, by a low cut and a high cut.", settings=TELEPHONE
 )
 def telephone(row: Row[Channel]) -> bool:
-    return narrowed(row.context, row.item)
+    return is_telephone_effect(row.context, row.item)
 
 
 @FACTS.fact(
@@ -135,7 +135,7 @@ def low_cut_order(row: Row[Channel]) -> str | Unknown:
 @FACTS.fact("switch", "Both it and a group it passes have an equalizer whose bands the export shows.")
 def equalized_twice(row: Row[Channel]) -> bool:
     strips = strips_on_the_path(row.context, row.item)
-    shaped = [any(bands_of(insert) for insert, _ in acting(row.context, strip)) for strip in strips]
+    shaped = [any(active_bands(insert) for insert, _ in active_inserts(row.context, strip)) for strip in strips]
     return shaped[0] and any(shaped[1:])
 
 

@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.audibility import feeds_content, is_audible
+from mixlint.analysis.audibility import carries_content, is_audible
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import acting
+from mixlint.analysis.tone import active_inserts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
 from mixlint.routing import TIME_EFFECTS, Edge
@@ -81,7 +81,7 @@ def splits(context: SessionContext) -> tuple[Split, ...]:
     found = []
     for channel in context.session.channels:
         edges = [e for e in routing.leaving.get(channel.id, ()) if paths.get(e.to, DirectPaths()).strongest > 0.0]
-        if len(edges) < 2 or not is_audible(context, channel) or not feeds_content(context, channel.id):
+        if len(edges) < 2 or not is_audible(context, channel) or not carries_content(context, channel.id):
             continue
         if not paths[channel.id].count:
             continue
@@ -104,7 +104,7 @@ def _hidden(context: SessionContext, edges: list[Edge], paths: dict[str, DirectP
         f"{insert.name or 'an unnamed processor'} on {context.name(channel.id)}"
         for channel in context.session.channels
         if channel.id in on_one
-        for insert, reading in acting(context, channel)
+        for insert, reading in active_inserts(context, channel)
         if insert.opaque and reading.word not in TIME_EFFECTS | HARMLESS
     )
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.analysis.context import MID, SessionContext, per_session
-from mixlint.analysis.media_use import header, in_play
+from mixlint.analysis.media_use import header, is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Clip, Unknown, is_known, known
@@ -80,7 +80,8 @@ class BoundaryStep:
 def clip_boundaries(context: SessionContext, channel: Channel) -> tuple[ClipBoundary, ...]:
     """The boundaries of a channel's audio clips in order, joins among them; clips merely split have none."""
     clips = sorted(
-        (c for c in channel.clips if c.plays == "audio" and in_play(channel, c)), key=lambda c: (c.start_s, c.end_s)
+        (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)),
+        key=lambda c: (c.start_s, c.end_s),
     )
     meeting_s = context.setting(MEETING) / 1000.0
     found: list[ClipBoundary] = []

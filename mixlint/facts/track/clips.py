@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
@@ -113,7 +113,7 @@ def muted_clips(row: Row[Channel]) -> int:
 
 @FACTS.fact("text", "Where they are.", how="derived")
 def muted_at(row: Row[Channel]) -> str:
-    found = [stretch_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
+    found = [span_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
     return _named(found, "; ", "nowhere")
 
 
