@@ -1,4 +1,7 @@
-"""Which channels are parts of the song: what holds content, what sounds, what is an effect return."""
+"""Which channels are parts of the song: which hold content, which are audible, which are effect returns.
+
+The tables choose their rows by these, so that a muted take or a click is nobody's finding.
+"""
 
 from __future__ import annotations
 
@@ -16,19 +19,20 @@ UTILITY_ROLES = frozenset({"cue", "click", "guide", "reference", "utility"})
 
 
 def carries_content(context: SessionContext, channel_id: str) -> bool:
-    """True when the channel plays something itself, or is fed by a channel that does (mutes aside)."""
+    """True when the channel plays something itself, or is fed by a channel that does; mutes do not count."""
     return channel_id in _carrying_content(context)
 
 
 @per_session
 def _carrying_content(context: SessionContext) -> Set[str]:
+    """Ids of the channels that hold clips and of all that they feed."""
     return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
 
 
 def holds_clips(context: SessionContext, channel: Channel) -> bool:
     """True when clips sound on the channel itself.
 
-    Without any arrangement in the export, a track that nothing feeds counts as playing.
+    In an export without any clip, a loaded track that nothing feeds counts as playing.
     """
     if sounding_clips(channel):
         return True
@@ -42,7 +46,7 @@ def holds_clips(context: SessionContext, channel: Channel) -> bool:
 
 @per_session
 def is_cue(context: SessionContext, channel: Channel) -> bool:
-    """True for a cue or headphone mix: named as one, or laid down as one by the house."""
+    """True for a cue or headphone mix: read as one from its name, or listed as one by the house."""
     from fnmatch import fnmatchcase
 
     if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in context.house.cue):
@@ -58,17 +62,21 @@ def is_utility(context: SessionContext, channel: Channel) -> bool:
 
 @per_session
 def is_source(context: SessionContext, channel: Channel) -> bool:
-    """True for a channel that plays a part itself: content, no bus, no return, not aside."""
+    """True for a track that plays a part of the song itself: it holds clips, and is no bus and no utility channel."""
     return channel.kind == "track" and holds_clips(context, channel) and not is_utility(context, channel)
 
 
 def is_audible(context: SessionContext, channel: Channel) -> bool:
-    """True when the channel is not muted, nor anything it has to pass to the mix bus."""
+    """True when a path leads from the channel to the mix bus on which nothing stays muted, the channel included.
+
+    A mute of unknown state counts as open, an unknown output as none; :func:`audibility` keeps both unknown.
+    """
     return channel.id in _audible(context)
 
 
 @per_session
 def _audible(context: SessionContext) -> Set[str]:
+    """Ids of the audible channels, the mix bus among them."""
     return _unmuted_to_the_mix(context, _silenced(context))
 
 
@@ -79,7 +87,7 @@ def _silenced(context: SessionContext) -> frozenset[str]:
 
 
 def _unmuted_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
-    """The channels with a wired path to the mix bus on which none is ``silent``, the mix bus among them."""
+    """Ids of the channels with a path to the mix bus that passes no ``silent`` channel, the mix bus among them."""
     wiring = context.routing.wiring
     if not isinstance(wiring.mix_bus, str) or wiring.mix_bus in silent:
         return frozenset()
@@ -87,7 +95,12 @@ def _unmuted_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
 
 
 def audibility(context: SessionContext, channel: Channel) -> bool | Unknown:
-    """Whether the channel is audible, or why that cannot be told: a mute, an output or the mix bus is not known."""
+    """Whether a channel is audible at the mix bus.
+
+    Returns:
+        True or False where the export settles it. Unknown where it rests on a mute, an output or a mix bus that the
+        export does not show.
+    """
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
         return False
@@ -106,11 +119,12 @@ def _with_unknown_mute(context: SessionContext) -> frozenset[str]:
 
 @per_session
 def _surely_audible(context: SessionContext) -> Set[str]:
+    """Ids of the channels that are audible whatever the state of the mutes that are not known."""
     return _unmuted_to_the_mix(context, _silenced(context) | _with_unknown_mute(context))
 
 
 def _unknown_mute(context: SessionContext, channel: Channel) -> Unknown | None:
-    """The mute of unknown state that a channel has to pass on each of its paths, or None where it gets past."""
+    """The unknown mute that keeps it open whether a channel is audible; None where a path avoids all such mutes."""
     unsure = _with_unknown_mute(context)
     if not unsure or channel.id in _surely_audible(context):
         return None
@@ -124,7 +138,11 @@ def _unknown_mute(context: SessionContext, channel: Channel) -> Unknown | None:
 
 
 def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
-    """Why it cannot be told whether a channel that is not muted sounds: its way is not in the export."""
+    """Why it cannot be told whether a channel reaches the mix bus: part of its path is not in the export.
+
+    Returns:
+        The output or the dropped routing that is missing; None where the path is known, or the channel is muted.
+    """
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
         return None

@@ -1,10 +1,10 @@
 """Counterparts: which panned part is answered by which part on the other side.
 
-Two parts answer each other when they stand on opposite sides, the nearer one at a share of the other's angle or more,
-are like parts, play together for a share of the shorter one's time or more, and reach the mix bus at like levels; the
-settings :data:`MATCHING` say how much of each. The pairs are the best matching of the whole session: a
-maximum-weight matching over all pairs that qualify, so that three guitars or an answering part are paired the way an
-ear would pair them.
+Two parts answer each other when they are panned to opposite sides, the nearer one at a share of the other's angle or
+more, are like parts, play together for a share of the shorter one's time or more, and reach the mix bus at like
+levels; the settings :data:`MATCHING` say how much of each (common practice, no source). The pairs of a session are a
+maximum-weight matching over all that qualify, of greatest cardinality (Edmonds 1965, as networkx has it; Galil, ACM
+Computing Surveys 18(1), 1986), so that of three guitars the two that are closest are the pair.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from mixlint.analysis.gain_curves import audible_power_gain
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
-from mixlint.units import PAN_DISTANCE, SILENCE_DB, number_text, pan_text
+from mixlint.units import CENTRED, PAN_DISTANCE, SILENCE_DB, number_text, pan_text
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -33,7 +33,7 @@ LEAST_ANGLE: Final = Setting(
     15.0,
     PAN_DISTANCE,
     "From this distance from the centre on a part counts as panned, and can be a counterpart.",
-    lowest=0.5,  # nearer to the centre than this is the centre
+    lowest=CENTRED,
     highest=100.0,
 )
 LEAST_ANGLE_RATIO: Final = share_setting(
@@ -52,25 +52,49 @@ MOST_LEVEL_DIFFERENCE_DB: Final = Setting(
     lowest=0.1,  # of less than this nothing would be left to grade the closeness by
 )
 
-MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB)
-"""What decides which parts are counterparts."""
+SAME_ROLE: Final = share_setting(
+    "matching.same_role",
+    90.0,
+    "How like two parts of one role but of different names are, where parts compete for a counterpart; names alike "
+    "but for side and number are 100.",
+)
+SAME_FAMILY: Final = share_setting(
+    "matching.same_family",
+    70.0,
+    "How like two parts of one family but of different roles are; at 0 they are no like parts.",
+)
 
-SAME_ROLE: Final = 0.9
-SAME_FAMILY: Final = 0.7
+LIKENESS: Final = (SAME_ROLE, SAME_FAMILY)
+"""What :func:`likeness` reads."""
+
+MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB, *LIKENESS)
+"""What decides which parts are counterparts."""
 
 UNLIKE: Final = "is not a like part"
 
 LARGE_GROUP: Final = 24
-"""Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
-
 NEAREST_FEW: Final = 8
+"""Of more like parts than the first number each is judged against the nearest few only: a bound of work.
+
+It keeps the work linear. So many like parts are no session that any of the settings was made for.
+"""
+
+ROUNDING: Final = 1e-6
+"""A share in per cent or a level in dB may miss its setting by this much: rounding does not decide."""
 
 
 @dataclass(frozen=True, slots=True)
 class Closeness:
-    """How well two panned parts answer each other; each share is 0 … 1, ``score`` their mean.
+    """How well two panned parts answer each other; each share is 0 … 1, and 1 is best.
 
-    ``mismatches`` names what keeps them from being counterparts, for a reader; empty when they are.
+    Args:
+        one, other: ids of the two parts.
+        angle: the nearer one's distance from the centre over the other's; 0 where they are not on opposite sides.
+        level: 1 at equal levels or where a level is not known, 0 at twice the greatest difference allowed.
+        time: the share of the shorter one's playing time in which both play.
+        likeness: how like the two parts are, see :func:`likeness`.
+        level_difference_db: how much louder ``one`` reaches the mix bus, dB; None where a level is not known.
+        mismatches: what keeps them from being counterparts, for a reader; empty where they can be.
     """
 
     one: str
@@ -84,13 +108,13 @@ class Closeness:
 
     @property
     def score(self) -> float:
-        """The mean of the four shares."""
+        """The mean of the four shares: the weight of the pair in the matching."""
         return (self.angle + self.level + self.time + self.likeness) / 4.0
 
 
 @per_session
 def panned_parts(context: SessionContext) -> list[Channel]:
-    """Audible parts whose pan is known."""
+    """Audible parts of the song whose pan is known, in desk order; those in the centre are among them."""
     return [
         c
         for c in context.session.channels
@@ -100,7 +124,7 @@ def panned_parts(context: SessionContext) -> list[Channel]:
 
 @per_session
 def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
-    """Channel id → its counterpart's closeness, for every part that has one."""
+    """Channel id → the pair it belongs to, for every part that has a counterpart; both ends lead to one pair."""
     least = context.setting(LEAST_ANGLE)
     parts = [c for c in panned_parts(context) if abs(_pan(context, c)) >= least]
     right = {c.id for c in parts if _pan(context, c) > 0}
@@ -118,7 +142,10 @@ def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
 
 
 def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
-    """The part that comes closest to answering ``channel`` though it does not, among like parts."""
+    """The like part that comes closest to answering ``channel``: with the fewest mismatches, then the best score.
+
+    None where the session has no like part.
+    """
     found = [
         closeness(context, channel, other)
         for other in candidates(context, channel, {c.id for c in panned_parts(context)})
@@ -127,7 +154,16 @@ def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
 
 
 def candidates(context: SessionContext, channel: Channel, among: Collection[str]) -> list[Channel]:
-    """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
+    """The like parts worth judging against a part.
+
+    Args:
+        context: the session context.
+        channel: the part; it is not among them itself.
+        among: ids to choose from.
+
+    Returns:
+        All like parts in desk order, or of more than :data:`LARGE_GROUP` those panned at the nearest angles.
+    """
     mine, place = abs(_pan(context, channel)), context.order[channel.id]
     like = [c for c in _like_parts(context, channel, mine) if c.id != channel.id and c.id in among]
     if len(like) <= LARGE_GROUP:
@@ -140,7 +176,7 @@ def candidates(context: SessionContext, channel: Channel, among: Collection[str]
 def _like_parts(context: SessionContext, channel: Channel, angle: float) -> list[Channel]:
     """Panned parts like ``channel``: the same family, or the same name but for side and number.
 
-    Of a crowd only those that stand nearest to ``angle`` on either side are handed out.
+    Of more than :data:`LARGE_GROUP` only those panned nearest to ``angle``, on either side of it, are given.
     """
     groups = _parts_by_likeness(context)
     found: dict[str, Channel] = {}
@@ -154,7 +190,7 @@ def _like_parts(context: SessionContext, channel: Channel, angle: float) -> list
 
 @per_session
 def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
-    """Panned parts by each word of kinship, those nearest to the centre first."""
+    """What makes parts alike → the panned parts it holds for, those nearest to the centre first."""
     groups: dict[str, list[Channel]] = {}
     for part in sorted(panned_parts(context), key=lambda c: abs(_pan(context, c))):
         for key in _likeness_keys(context, part):
@@ -163,12 +199,13 @@ def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
 
 
 def _likeness_keys(context: SessionContext, channel: Channel) -> list[str]:
+    """What makes other parts like this one: the stem of its name and its family, as far as they are known."""
     stem, family = _name_stem(context, channel), family_of(context.role(channel.id) or "")
     return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
 
 
 def _best_matching(fits: list[Closeness]) -> list[Closeness]:
-    """The best pairing of parts that could answer each other; a crowd is paired greedily, the closest first."""
+    """The best pairing of parts that can answer each other; a large group is paired greedily, the closest first."""
     ends = Counter(end for near in fits for end in (near.one, near.other))
     if all(count == 1 for count in ends.values()):  # nobody has a choice, as in most sessions
         return fits
@@ -192,43 +229,43 @@ def _best_matching(fits: list[Closeness]) -> list[Closeness]:
 
 
 def answered_share(context: SessionContext, channel: Channel) -> float:
-    """The share (0 … 1) of a part's own time in which a like part plays opposite it, near enough in angle and level.
+    """The share (0 … 1) of a part's own time in which a like part plays opposite it, like enough in angle and level.
 
     Several parts may take turns: a guitar answered by one part in the verse and by another in the chorus is answered.
     """
     import numpy as np
 
     mine, place = playing(context, channel.id), _pan(context, channel)
-    covered = np.zeros_like(mine)
+    answered = np.zeros_like(mine)
     for other in candidates(context, channel, {c.id for c in panned_parts(context)}):
         if _pan(context, other) * place < 0.0 and not _ruled_out(context, channel, other):
-            covered = np.maximum(covered, playing(context, other.id))
+            answered = np.maximum(answered, playing(context, other.id))
     steps = np.diff(time_grid(context))
     whole = float(mine @ steps)
-    return float(np.minimum(mine, covered) @ steps) / whole if whole > 0.0 else 0.0
+    return float(np.minimum(mine, answered) @ steps) / whole if whole > 0.0 else 0.0
 
 
 def _ruled_out(context: SessionContext, one: Channel, other: Channel) -> bool:
-    """What angle and level alone rule out: cheap to tell, where playing together is not."""
+    """True where angle or level alone rule a pair out: cheap to see, where playing together is not."""
     angles = sorted((abs(_pan(context, one)), abs(_pan(context, other))))
     if angles[1] > 0.0 and falls_short(angles[0] / angles[1], context.setting(LEAST_ANGLE_RATIO)):
         return True
     difference = level_difference_db(context, one, other)
-    return difference is not None and abs(difference) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + 1e-6
+    return difference is not None and abs(difference) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + ROUNDING
 
 
 def falls_short(share: float, least_percent: float) -> bool:
-    """True when a share (0 … 1) is under a least one in per cent; rounding does not decide."""
-    return 100.0 * share < least_percent - 1e-6
+    """True when a share (0 … 1) is less than a least one in per cent, by more than rounding."""
+    return 100.0 * share < least_percent - ROUNDING
 
 
 def closeness(context: SessionContext, one: Channel, other: Channel) -> Closeness:
-    """Judge two parts against each other."""
+    """Judge two panned parts against each other; the order decides whose place the mismatches are worded by."""
     pan_one, pan_other = _pan(context, one), _pan(context, other)
     mismatches: list[str] = []
     wide, narrow = max(abs(pan_one), abs(pan_other)), min(abs(pan_one), abs(pan_other))
     angle = narrow / wide if wide > 0.0 else 0.0
-    if pan_one * pan_other >= 0.0 or abs(pan_other) < 0.5:
+    if pan_one * pan_other >= 0.0 or abs(pan_other) < CENTRED:
         mismatches.append(f"stands {_pan_place(pan_other)}")
         angle = 0.0
     elif falls_short(angle, context.setting(LEAST_ANGLE_RATIO)):
@@ -242,7 +279,7 @@ def closeness(context: SessionContext, one: Channel, other: Channel) -> Closenes
     difference = level_difference_db(context, one, other)
     most = context.setting(MOST_LEVEL_DIFFERENCE_DB)
     level = 1.0 if difference is None else max(0.0, 1.0 - abs(difference) / (2.0 * most))
-    if difference is not None and abs(difference) > most + 1e-6:  # rounding must not decide
+    if difference is not None and abs(difference) > most + ROUNDING:
         silent = _gain_and_level_db(context, other)[0] == SILENCE_DB
         quieter = f"is {number_text(abs(difference))} dB {'quieter' if difference > 0 else 'louder'}"
         mismatches.append("does not arrive at the mix bus" if silent else quieter)
@@ -250,7 +287,12 @@ def closeness(context: SessionContext, one: Channel, other: Channel) -> Closenes
 
 
 def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
-    """1 for one name but for side and number, 0.9 for the same role, 0.7 for the same family, 0 for unlike parts."""
+    """How like two parts are, 0 … 1.
+
+    Returns:
+        1 for names alike but for side and number, the setting ``matching.same_role`` for one role,
+        ``matching.same_family`` for one family, and 0 for unlike parts or a role that cannot be read.
+    """
     stem = _name_stem(context, one)
     if stem and stem == _name_stem(context, other):
         return 1.0
@@ -258,19 +300,21 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
     if role_one is None or role_other is None:
         return 0.0
     if role_one == role_other:
-        return SAME_ROLE
-    return SAME_FAMILY if family_of(role_one) == family_of(role_other) else 0.0
+        return context.setting(SAME_ROLE) / 100.0
+    return context.setting(SAME_FAMILY) / 100.0 if family_of(role_one) == family_of(role_other) else 0.0
 
 
 @per_session
 def _name_stem(context: SessionContext, channel: Channel) -> str:
+    """The part's name without side and number."""
     return stem_of(channel.name, context.house.vocabulary)
 
 
 def level_difference_db(context: SessionContext, one: Channel, other: Channel) -> float | None:
-    """How much louder ``one`` reaches the mix bus than ``other``, dB; None where a level is not known.
+    """How much louder ``one`` reaches the mix bus than ``other``, dB.
 
-    With audio on both, measured loudness counts while each plays; otherwise the gains alone.
+    With audio on both it is the difference of gain plus measured K-weighted level while each plays, otherwise that of
+    the gains alone. None where a gain on the path of either is not known.
     """
     loud = [_gain_and_level_db(context, c) for c in (one, other)]
     gains, means = zip(*loud, strict=True)
@@ -284,44 +328,41 @@ def level_difference_db(context: SessionContext, one: Channel, other: Channel) -
 
 @per_session
 def _gain_and_level_db(context: SessionContext, channel: Channel) -> tuple[float | None, float | None]:
-    """The gain of a part and its measured level per leg while it plays, both in dB; None where not known.
+    """The gain of a part to the mix bus, and its measured level per leg while it plays, both in dB.
 
-    The gain is that of a signal alike on both legs, which already counts a stereo part twice.
+    None for what is not known or not measured. The gain is that of a signal alike on both legs, which already counts a
+    stereo part twice, so that the level is the mean of the legs and not their sum.
     """
+    from mixlint.signal.decibel import power_to_db
+
     gain = path_power_gain(context, channel.id)
     energy = measured_energy(context, channel)
-    heard = energy.legs.mean(axis=0) if energy is not None else None
-    mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
-    return (None if gain is None else _decibels(gain), None if mean is None else _decibels(mean))
-
-
-def _decibels(power: float) -> float:
-    from math import log10
-
-    return max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
+    power = energy.legs.mean(axis=0) if energy is not None else None
+    mean = None if power is None else float(power[power > 0.0].mean()) if power.any() else 0.0
+    return (None if gain is None else power_to_db(gain), None if mean is None else power_to_db(mean))
 
 
 def path_power_gain(context: SessionContext, channel_id: str) -> float | None:
-    """The power gain of a part to the mix bus at 1 kHz, both sides added, its mean while it plays.
+    """The power gain of a part to the mix bus at 1 kHz, both sides added: its mean over the time it plays.
 
-    Its direct paths count; where there are none, as past an effect of its own that is wholly wet, its ambience.
-    None where it is not known or the part never plays.
+    Its direct paths count; where it has none, as behind an effect of its own that is wholly wet, its ambience.
+    None where a gain on its path is not known, or its gain changes and it never plays.
     """
     if context.routing.unknown_on_the_path.get(channel_id):
         return None
     power = audible_power_gain(context, channel_id)
     if power.size == 1:
         return float(power[0])
-    heard = playing(context, channel_id)
-    return float((power * heard).sum() / heard.sum()) if heard.any() else None
+    plays = playing(context, channel_id)
+    return float((power * plays).sum() / plays.sum()) if plays.any() else None
 
 
 @per_session
 def _pan(context: SessionContext, channel: Channel) -> float:
-    """Where a panned part stands; the centre where it is not known."""
+    """The pan of a part, −100 … +100; 0 where it is not known."""
     position = position_of(context, channel)
     return 0.0 if isinstance(position, Unknown) else position
 
 
 def _pan_place(pan: float) -> str:
-    return "in the centre" if abs(pan) < 0.5 else pan_text(pan)
+    return "in the centre" if abs(pan) < CENTRED else pan_text(pan)

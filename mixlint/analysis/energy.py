@@ -1,7 +1,7 @@
-"""How much of each part arrives left and right at the mix bus over the song.
+"""How much energy of each part arrives left and right at the mix bus over the song.
 
-With audio, the K-weighted energy of each part is measured and carried through its gains. Without, every part is
-taken to play at one and the same loudness while its clips sound; that is an estimate, and it says so.
+With audio, the K-weighted energy of each part (ITU-R BS.1770) is measured and carried through its gains. Without,
+every part is taken to play at one and the same loudness while its clips sound; that is an estimate, and it says so.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import playing, sounding_clips, time_grid
+from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gain_curves import direct_and_ambience_gains
@@ -25,9 +25,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class MixEnergy:
-    """The energy of one part at the mix bus, per step of the grid: ``left`` and ``right`` (T,), ambience included.
+    """The energy of one part at the mix bus, direct sound and ambience together.
 
-    ``measured`` is False where the part's own loudness is assumed.
+    Args:
+        channel: id of the part.
+        left, right: (T,) mean square per step of the time grid.
+        measured: False where the part's own loudness is assumed.
     """
 
     channel: str
@@ -38,7 +41,14 @@ class MixEnergy:
 
 @per_session
 def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
-    """Every audible part that reaches the mix bus, or why that cannot be told."""
+    """The energy of every audible part at the mix bus, in desk order.
+
+    With the direct gains D (2 × 2) and the ambience as a quadratic form, the energy of a side is Σ over both legs of
+    |D|² times the leg's energy, plus twice the real part of what the two legs share: Re(D̄₀ D₁) times their mean
+    product. A part of one leg stands on both alike, so that its two columns add before they are squared.
+
+    Unknown where the mix bus, a gain on the path of a part, or routing that the export dropped is not known.
+    """
     import numpy as np
 
     routing = context.routing
@@ -52,7 +62,7 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
         why = routing.unknown_on_the_path.get(part.id, ())
         if why:
             return Unknown(
-                unknown=f"not known on the way of {context.name(part.id)}: {why[0]}", settle="export it again"
+                unknown=f"not known on the path of {context.name(part.id)}: {why[0]}", settle="export it again"
             )
     levels = source_energies(context, parts)
     found = []
@@ -77,12 +87,12 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
 
 @dataclass(frozen=True)
 class SourceEnergy:
-    """The energy of one part before its strip.
+    """The K-weighted energy of one part at the input of its strip.
 
     Args:
-        legs: (legs, T) mean squares per leg and step of the grid.
+        legs: (legs, T) mean square of each leg per step of the time grid, 1.0 for full scale.
         cross: (T,) mean product of the two legs; zeros for a part of one leg, and where nothing was measured.
-        measured: whether it was measured.
+        measured: True when it was measured, False when it is assumed.
     """
 
     legs: Floats
@@ -91,10 +101,10 @@ class SourceEnergy:
 
 
 def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, SourceEnergy]:
-    """The energy of each part before its strip.
+    """The energy of each of ``parts`` at the input of its strip, by channel id.
 
-    A part that cannot be measured is taken at the mean energy of the measured ones while it plays (1.0 where none
-    is measured), shared by its legs, which are taken to have nothing in common.
+    A part that cannot be measured is taken to have the mean energy of the measured ones while it plays (1.0 where
+    none is measured), divided evenly between its legs, which are taken to be uncorrelated.
     """
     import numpy as np
 
@@ -117,7 +127,12 @@ def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, 
 
 @per_session
 def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | None:
-    """The K-weighted energy of a part from its files, or None where it cannot be had."""
+    """The K-weighted energy of a part, measured in its files with clip gains and speeds carried.
+
+    Returns:
+        None where no audio was opened, no clip sounds, or a clip of the part cannot be followed: its file, offset or
+        gain is not known, its file cannot be read, or it is warped or reversed.
+    """
     if context.audio is None:
         return None
     import numpy as np
@@ -126,7 +141,7 @@ def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | No
     legs = context.routing.legs[part.id]
     total, cross = np.zeros((legs, edges.size - 1)), np.zeros(edges.size - 1)
     clips = [c for c in part.clips if c.on is not False and c.end_s > c.start_s]
-    if not clips or not sounding_clips(part):
+    if not clips:
         return None
     for clip in clips:
         if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db):
@@ -151,9 +166,18 @@ def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | No
 
 
 def _on_strip_legs(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
-    """Energy (legs of a file, T) and its cross product (T,) as a strip has them.
+    """Energy of a file carried onto the legs of a strip.
 
-    A mono file stands on both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right).
+    A mono file stands on both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right), and a
+    file of more legs to their mean energy.
+
+    Args:
+        energy: (legs of the file, T) mean squares.
+        cross: (T,) mean product of the first two legs.
+        legs: legs of the strip, 1 or 2.
+
+    Returns:
+        Mean squares (legs, T), and the mean product (T,) of the two legs, zeros for one.
     """
     import numpy as np
 

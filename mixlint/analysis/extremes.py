@@ -1,13 +1,13 @@
-"""How far a control or a curve goes while a channel sounds, and in which stretch of the song.
+"""How far automation takes a control while its channel sounds, and in which span of the song.
 
-Facts give what a control stands at now, and these give its range: its extreme over the stretches in which the channel
-plays or is fed, with the bars in which it lasts.
+A control has a present value, and these give its range: its extremes over the spans in which the channel plays or is
+fed, so that a move in a rest of the song counts for nothing.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import playing, sounding_spans, span_text, time_grid
 from mixlint.analysis.context import SessionContext, per_session
@@ -21,16 +21,25 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+NEAR: Final = 0.5
+"""A span lasts while the curve stays this close to its extreme, in the curve's unit: wording, no verdict asks it."""
+
+
 @dataclass(frozen=True, slots=True)
 class TimedExtreme:
-    """An extreme value, and the stretch in seconds in which the curve stays near it."""
+    """An extreme of a control or a curve.
+
+    Args:
+        value: the extreme, in the unit of what was asked.
+        start_s, end_s: the span in seconds in which it is reached or nearly reached.
+    """
 
     value: float
     start_s: float
     end_s: float
 
     def text(self, context: SessionContext) -> str:
-        """The stretch for a reader."""
+        """The span for a reader."""
         return span_text(context, self.start_s, self.end_s)
 
 
@@ -52,34 +61,28 @@ def run_around(near: NDArray[np.bool_], at: int) -> tuple[int, int]:
     return first, last
 
 
-def highest_automated(
-    context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5
-) -> TimedExtreme | None:
+def highest_automated(context: SessionContext, channel: Channel, target: Target) -> TimedExtreme | None:
     """The highest value to which automation brings a control while the channel plays or is fed.
 
     Args:
         context: the session context.
         channel: the channel.
         target: which of its controls.
-        near: how close to the extreme the stretch around it stays, in the control's unit.
 
     Returns:
-        The extreme in the control's unit (levels in dB); None where no automation holds the control, or nothing ever
-        sounds through the channel.
+        The extreme in the reader's unit (levels in dB, pans −100 … +100, wet shares in per cent); None where no lane
+        automates the control, or nothing ever sounds through the channel.
     """
-    return _extreme(context, channel, control_of(channel, target), 1.0, near)
+    return _extreme(context, channel, control_of(channel, target), 1.0)
 
 
-def lowest_automated(
-    context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5
-) -> TimedExtreme | None:
-    """The lowest value, as :func:`highest_automated`."""
-    return _extreme(context, channel, control_of(channel, target), -1.0, near)
+def lowest_automated(context: SessionContext, channel: Channel, target: Target) -> TimedExtreme | None:
+    """The lowest value, with arguments and answer as :func:`highest_automated`."""
+    return _extreme(context, channel, control_of(channel, target), -1.0)
 
 
-def _extreme(
-    context: SessionContext, channel: Channel, control: Control, sign: float, near: float
-) -> TimedExtreme | None:
+def _extreme(context: SessionContext, channel: Channel, control: Control, sign: float) -> TimedExtreme | None:
+    """The highest (``sign`` 1) or lowest (−1) value of a control while sound passes the channel."""
     if control.lane is None:
         return None
     times, ends = _sounding_times(context, channel, control.lane)
@@ -87,12 +90,15 @@ def _extreme(
         return None
     signed = sign * control.at(times)
     at = int(signed.argmax())
-    first, last = run_around(signed >= signed[at] - near, at)
+    first, last = run_around(signed >= signed[at] - NEAR, at)
     return TimedExtreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
 
 
 def unmuted_share(context: SessionContext, channel: Channel) -> float:
-    """The share (0 … 1) of its playing time in which the channel's automated mute is open; 1 where it never plays."""
+    """The share (0 … 1) of the time in which sound passes the channel for which its automated mute is off.
+
+    1 where no lane automates the mute, whatever it is set to, and where nothing ever plays.
+    """
     import numpy as np
 
     mute = control_of(channel, MUTE)
@@ -110,13 +116,13 @@ def unmuted_share(context: SessionContext, channel: Channel) -> float:
 
 
 def always_muted(context: SessionContext, channel: Channel) -> bool:
-    """True when a mute keeps the channel silent for as long as anything plays through it."""
+    """True when the channel's mute, set or automated, is on for as long as anything plays through it."""
     return channel.id in context.routing.wiring.muted or unmuted_share(context, channel) <= 0.0
 
 
 @per_session
 def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
-    """Where a part stands in the stereo image: its pan, or where automation moves it, the mean while it plays.
+    """Where a part is panned: its pan, or where automation moves it, the mean while it plays.
 
     Returns:
         −100 (left) … +100 (right); Unknown where neither the export nor automation shows its pan.
@@ -130,10 +136,10 @@ def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
 
 
 def _sounding_times(context: SessionContext, channel: Channel, lane: Automation) -> tuple[Floats, Floats]:
-    """Times at which sound passes the channel, and how long what stands there lasts: until the next one, or the end.
+    """Times (N,) in seconds at which sound passes the channel, and until when each stands for the lane (N,).
 
-    They are the grid's steps, the lane's own points and the starts of what plays, so that a short peak between two
-    steps is not missed.
+    They are the middles of the grid's steps, the lane's own points and the starts of what plays, so that a short peak
+    between two steps is not missed.
     """
     import numpy as np
 

@@ -1,7 +1,7 @@
-"""Gains over the song: what every part's faders, pans, mutes and sends do to it from bar to bar.
+"""Gains to the mix bus over the song: what faders, pans, mutes and sends do to each part, step by step of the grid.
 
-The gains are taken at 1 kHz in the middle of each step of the grid, for the whole session at once, and only where
-automation moves anything; otherwise the gains as they stand now serve the whole song.
+The gains are taken at 1 kHz in the middle of each step, for the whole session at once, and only where automation moves
+anything. Otherwise the present gains hold for the whole song, and a curve has one step: its shape is "(T or 1,)".
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.context import MID, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extremes import TimedExtreme, run_around
+from mixlint.analysis.extremes import NEAR, TimedExtreme, run_around
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -22,18 +22,37 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-NEAR_DB: Final = 0.5
-"""A stretch lasts as long as the curve stays this close to its extreme."""
+RATIO_LIMIT_DB: Final = 60.0
+"""A ratio of two powers is given within ± this, dB, so that a side without any has a number: a definition."""
+
+
+def power_ratio_db(one: float, other: float) -> float:
+    """The ratio of two powers or energies (0 or more) in dB, held within ± :data:`RATIO_LIMIT_DB`.
+
+    Where ``one`` is 0 it is the lower bound, else where ``other`` is 0 the upper.
+    """
+    from math import log10
+
+    if one <= 0.0:
+        return -RATIO_LIMIT_DB
+    if other <= 0.0:
+        return RATIO_LIMIT_DB
+    return max(-RATIO_LIMIT_DB, min(RATIO_LIMIT_DB, 10.0 * log10(one / other)))
 
 
 def direct_and_ambience_gains(context: SessionContext, channel_id: str) -> tuple[NDArray[np.complex128], Floats]:
-    """The direct gain (T or 1, 2, 2) and the ambience (T or 1, 2, 2, 2) of a channel over the song."""
+    """The gains of a channel to the mix bus at 1 kHz over the song.
+
+    Returns:
+        The direct gains (T or 1, 2, 2), complex: ``out = direct @ in``, by every path without a time effect. The
+        ambience (T or 1, 2, 2, 2), real: for each output side the quadratic form of the input, a power.
+    """
     gains, at = _gains(context)
     return gains.direct[channel_id][:, at], gains.ambience[channel_id][:, at]
 
 
 def direct_power_gain(context: SessionContext, channel_id: str) -> Floats:
-    """The power gain (T or 1,) of a channel's direct ways over the song, both sides added."""
+    """The power gain (T or 1,) of a channel's direct paths, both sides added, for a signal alike on both legs."""
     direct, _ = direct_and_ambience_gains(context, channel_id)
     both = direct[..., 0] + direct[..., 1]
     power: Floats = (both.real**2 + both.imag**2).sum(axis=-1)
@@ -41,7 +60,7 @@ def direct_power_gain(context: SessionContext, channel_id: str) -> Floats:
 
 
 def ambience_power_gain(context: SessionContext, channel_id: str) -> Floats:
-    """The power gain (T or 1,) of a channel's ambience over the song, both sides added."""
+    """The power gain (T or 1,) of a channel's ambience, both sides added, for a signal alike on both legs."""
     import numpy as np
 
     _, ambience = direct_and_ambience_gains(context, channel_id)
@@ -49,9 +68,9 @@ def ambience_power_gain(context: SessionContext, channel_id: str) -> Floats:
 
 
 def audible_power_gain(context: SessionContext, channel_id: str) -> Floats:
-    """The power gain (T or 1,) by which a part is heard: of its direct ways, or of its ambience where it has no other.
+    """The power gain (T or 1,) at which a part arrives: of its direct paths, or of its ambience where it has none.
 
-    An effect on the part itself that is wholly wet, or whose wet share is not known, leaves no direct way.
+    An effect on the part itself that is wholly wet, or whose wet share is not known, leaves no direct path.
     """
     import numpy as np
 
@@ -61,6 +80,7 @@ def audible_power_gain(context: SessionContext, channel_id: str) -> Floats:
 
 @per_session
 def _gains(context: SessionContext) -> tuple[Gains, int]:
+    """The gains that serve the whole song, and the index of 1 kHz among their frequencies."""
     import numpy as np
 
     if not any(lane.t for c in context.session.channels for lane in c.automation):
@@ -71,12 +91,12 @@ def _gains(context: SessionContext) -> tuple[Gains, int]:
 
 @dataclass(frozen=True)
 class GainCurves:
-    """One part over the steps of the grid, for a signal that stands on both legs alike.
+    """The gains of one part over the steps of the time grid, for a signal alike on both legs.
 
     Args:
-        gain_db: (T,) the direct gain to the mix bus, both sides added in power.
-        wet_db: (T,) its ambience over its direct sound; NaN where it has neither.
-        heard: (T,) True where the part plays.
+        gain_db: (T,) the direct gain to the mix bus, both sides added in power, dB, no lower than −200.
+        wet_db: (T,) ambience over direct sound, dB, within ±60; NaN where the part has neither.
+        sounding: (T,) True where the part plays.
     """
 
     gain_db: Floats
@@ -86,7 +106,7 @@ class GainCurves:
 
 @per_session
 def gain_curves_of(context: SessionContext, channel_id: str) -> GainCurves:
-    """The course of one part's gains over the song."""
+    """The gains of one part over the song at 1 kHz."""
     import numpy as np
 
     sounding = playing(context, channel_id) > 0.0
@@ -96,20 +116,30 @@ def gain_curves_of(context: SessionContext, channel_id: str) -> GainCurves:
     gain_db = 10.0 * np.log10(np.maximum(dry, floor))
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = 10.0 * np.log10(wet / dry)
-    wet_db = np.where((dry <= 0.0) & (wet <= 0.0), np.nan, np.clip(ratio, -60.0, 60.0))
+    wet_db = np.where((dry <= 0.0) & (wet <= 0.0), np.nan, np.clip(ratio, -RATIO_LIMIT_DB, RATIO_LIMIT_DB))
     return GainCurves(np.broadcast_to(gain_db, sounding.shape), np.broadcast_to(wet_db, sounding.shape), sounding)
 
 
 def curve_extreme(
     context: SessionContext, curve: Floats, sounding: NDArray[np.bool_], sign: float
 ) -> TimedExtreme | None:
-    """The highest (``sign`` 1) or lowest (−1) value of a curve (T,) where it is heard; None where it never is."""
+    """An extreme of a curve over the steps in which its part plays.
+
+    Args:
+        context: the session context.
+        curve: (T,) values, NaN where there is none.
+        sounding: (T,) True for the steps that count.
+        sign: 1 for the highest value, −1 for the lowest.
+
+    Returns:
+        The extreme in the curve's unit; None where no step has a value that counts.
+    """
     import numpy as np
 
     judged = np.where(sounding & ~np.isnan(curve), sign * curve, -np.inf)
     at = int(judged.argmax())
     if not np.isfinite(judged[at]):
         return None
-    first, last = run_around(judged >= judged[at] - NEAR_DB, at)
+    first, last = run_around(judged >= judged[at] - NEAR, at)
     edges = time_grid(context)
     return TimedExtreme(float(curve[at]), float(edges[first]), float(edges[last + 1]))

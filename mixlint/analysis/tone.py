@@ -1,16 +1,18 @@
-"""The tone of a part on its way to the mix bus: its low cuts, its equalizers, and what its group does against them."""
+"""The tone of a part on its path to the mix bus: its low cuts, its equalizers, and what its groups do against them.
+
+Filters count on the part's own channel and on the groups that its main output passes, with the responses of
+:func:`mixlint.routing.strips.band_response` at the session's sample rate.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.ambience import FILTER_KINDS
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
+from mixlint.analysis.inserts import active_bands, active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting
-from mixlint.naming.reading import Reading
-from mixlint.routing import passes
 from mixlint.routing.strips import ASSUMED_RATE_HZ, band_response
 from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
 from mixlint.units import number_text
@@ -21,34 +23,24 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-ACTING_ON_LEVEL: Final = frozenset({"compressor", "limiter"})
+LEVEL_PROCESSORS: Final = frozenset({"compressor", "limiter"})
+"""Processors for which it matters what low end reaches them."""
+
 PASS_BANDS: Final = frozenset({"high-pass", "low-pass", "band-pass"})
+"""Bands that cut off an end of the spectrum; bells and shelves move a part of it."""
 
 
 def strips_on_the_path(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
-    """The channel and the groups its main output passes, the mix bus left out."""
+    """The channel and the groups its main output passes, in signal order; the mix bus is left out."""
     return (channel, *(context.channels[group] for group in groups_on_the_path(context, channel.id)))
-
-
-def active_inserts(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
-    """The channel's inserts that are switched on and loaded, with what each does."""
-    both = zip(channel.inserts, context.processors[channel.id], strict=True)
-    return [(insert, reading) for insert, reading in both if passes(insert)]
-
-
-def may_hide_filter(insert: Insert, reading: Reading) -> bool:
-    """True for a processor that may hold a filter which the export does not show."""
-    if insert.equalizer is not None:
-        return any(band.on is not False and not is_known(band.freq_hz) for band in insert.equalizer.bands)
-    return reading.word in FILTER_KINDS or (reading.word is None and insert.opaque)
 
 
 @dataclass(frozen=True, slots=True)
 class LowCuts:
-    """The low cuts on a part's way.
+    """The low cuts on a part's path to the mix bus.
 
     Args:
-        bands: those that can be seen, with the name of their processor.
+        bands: the high-pass bands that the export shows, with the name of the processor for a reader.
         hidden: names of processors that may hold another.
     """
 
@@ -57,39 +49,34 @@ class LowCuts:
 
     @property
     def highest_hz(self) -> float:
-        """The highest corner among those that can be seen, hertz; 0 where there is none."""
+        """The highest corner frequency among the bands shown, hertz; 0 where there is none."""
         return max((band.freq_hz for band, _ in self.bands if is_known(band.freq_hz)), default=0.0)
 
 
 @per_session
 def low_cuts(context: SessionContext, channel: Channel) -> LowCuts:
-    """The low cuts on the channel and on the groups it passes."""
-
+    """The low cuts on a channel and on the groups it passes, in signal order."""
     bands: list[tuple[EqualizerBand, str]] = []
     hidden: list[str] = []
     for strip in strips_on_the_path(context, channel):
         for insert, reading in active_inserts(context, strip):
-            called = _called(context, insert, strip, channel)
+            called = processor_on(context, insert, strip, channel)
             bands += [(band, called) for band in high_passes(insert)]
             if may_hide_filter(insert, reading):
                 hidden.append(called)
     return LowCuts(tuple(bands), tuple(dict.fromkeys(hidden)))
 
 
-def _called(context: SessionContext, insert: Insert, strip: Channel, channel: Channel) -> str:
-    name = insert.name or "an unnamed processor"
-    return name if strip.id == channel.id else f"{name} on {context.name(strip.id)}"
-
-
 def high_passes(insert: Insert) -> list[EqualizerBand]:
-    """The high-pass bands of an insert that act at a known frequency."""
-    if insert.equalizer is None:
-        return []
-    return [b for b in insert.equalizer.bands if b.kind == "high-pass" and b.on is not False and is_known(b.freq_hz)]
+    """The high-pass bands of an insert that are switched on and have a known corner frequency."""
+    return [b for b in active_bands(insert) if b.kind == "high-pass" and is_known(b.freq_hz)]
 
 
 def low_cut_attenuation_db(context: SessionContext, channel: Channel, hz: float) -> float:
-    """What the low cuts that can be seen on the way take at ``hz``, dB (0 or more)."""
+    """The attenuation at ``hz`` of the low cuts that the export shows on a part's path, dB; 0 without any.
+
+    It is no more than 200 dB.
+    """
     import numpy as np
 
     rate = context.routing.rate_hz or ASSUMED_RATE_HZ
@@ -109,7 +96,10 @@ TELEPHONE: Final = (TELEPHONE_LOW, TELEPHONE_HIGH)
 
 
 def is_telephone_effect(context: SessionContext, channel: Channel) -> bool:
-    """True for a telephone effect: a low cut and a high cut on the path that leave no more than a telephone does."""
+    """True for a telephone effect: a low cut and a high cut on the path, as high and as low as the settings say.
+
+    Shipped, they leave no more than 200 Hz to 5 kHz (common practice, no source).
+    """
     bands = [
         b
         for strip in strips_on_the_path(context, channel)
@@ -122,15 +112,12 @@ def is_telephone_effect(context: SessionContext, channel: Channel) -> bool:
     return cut_low and cut_high
 
 
-def active_bands(insert: Insert) -> list[EqualizerBand]:
-    """The bands of an insert that are switched on."""
-    return [b for b in insert.equalizer.bands if b.on is not False] if insert.equalizer else []
-
-
 def low_cut_place(context: SessionContext, channel: Channel) -> str | Unknown:
-    """Where the channel's own low cut stands: before or after its first compressor.
+    """Whether a channel's own first low cut comes before or after its first compressor or limiter.
 
-    ``none`` where no low cut can be seen, ``no compressor`` where nothing acts on the level.
+    Returns:
+        ``before`` or ``after``; ``none`` where the export shows no low cut, ``no compressor`` where nothing acts on
+        the level. Unknown for one after a compressor, where a processor ahead of it may hide another.
     """
     seen = ""
     hidden: list[str] = []
@@ -140,8 +127,8 @@ def low_cut_place(context: SessionContext, channel: Channel) -> str | Unknown:
                 return _order_after(seen, hidden)
             return "before" if _compressed(context, channel) else "no compressor"
         if not seen and may_hide_filter(insert, reading):
-            hidden.append(insert.name or "an unnamed processor")
-        if not seen and reading.word in ACTING_ON_LEVEL:
+            hidden.append(processor_name(insert))
+        if not seen and reading.word in LEVEL_PROCESSORS:
             seen = insert.name or "the compressor"
             if insert.opaque:
                 hidden.append(f"the side-chain of {seen}")
@@ -149,6 +136,7 @@ def low_cut_place(context: SessionContext, channel: Channel) -> str | Unknown:
 
 
 def _order_after(compressor: str, hidden: list[str]) -> str | Unknown:
+    """``after``, unless one of ``hidden`` may hold a low cut ahead of the compressor."""
     if not hidden:
         return "after"
     return Unknown(
@@ -158,12 +146,18 @@ def _order_after(compressor: str, hidden: list[str]) -> str | Unknown:
 
 
 def _compressed(context: SessionContext, channel: Channel) -> bool:
-    return any(reading.word in ACTING_ON_LEVEL for _, reading in active_inserts(context, channel))
+    """True when a compressor or limiter acts on the channel."""
+    return any(reading.word in LEVEL_PROCESSORS for _, reading in active_inserts(context, channel))
 
 
 @dataclass(frozen=True, slots=True)
 class EqConflict:
-    """Where a channel's equalizer and its groups' work against each other most: the lesser of the two moves, dB."""
+    """Where a channel's equalizer and its groups' work against each other most.
+
+    Args:
+        db: the lesser of the two opposite moves there, dB; 0 where they nowhere oppose.
+        text: both moves, their strips and the frequency, for a reader.
+    """
 
     db: float
     text: str
@@ -171,9 +165,10 @@ class EqConflict:
 
 @per_session
 def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
-    """The strongest tug of war between the channel's bells and shelves and those of the groups it passes.
+    """The strongest conflict between the bells and shelves of a channel and those of the groups it passes.
 
-    At each third of an octave from 80 Hz to 8 kHz the moves have opposite signs, and the lesser one counts.
+    Moves conflict where they have opposite signs; of the two the lesser one counts, as that much is undone. Frequencies
+    are those of :func:`third_octaves`. Bands that the export hides do not count.
     """
     import numpy as np
 
@@ -196,24 +191,31 @@ def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
 
 
 def _signed(db: float) -> str:
+    """A gain for a reader, with its sign."""
     return ("+" if db > 0 else "") + number_text(float(db), "dB")
 
 
 def third_octaves() -> Floats:
-    """Third-octave centres from 80 Hz to 8 kHz, base ten (IEC 61260-1), hertz (21,)."""
+    """Third-octave midband frequencies from 80 Hz to 8 kHz, hertz (21,): 1000 · 10^(n / 10), base ten (IEC 61260-1).
+
+    No setting: it is the grid on which curves are compared, across the range in which bells and shelves are used.
+    """
     import numpy as np
 
     return np.asarray(1000.0 * 10.0 ** (np.arange(-11, 10) / 10.0))
 
 
 def eq_curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *, passes_too: bool = False) -> Floats:
-    """The known equalizer curves of ``strips`` together, dB (F,).
+    """The equalizer curves of several strips in series, as far as the export shows them.
 
     Args:
         context: the session context.
-        strips: the channels whose inserts count.
+        strips: the channels whose active inserts count.
         at_hz: frequencies (F,), hertz.
         passes_too: count high-pass, low-pass and band-pass bands as well as bells and shelves.
+
+    Returns:
+        The gain (F,), dB, no lower than −200.
     """
     import numpy as np
 
@@ -228,5 +230,5 @@ def eq_curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *
 
 
 def hidden_filters(context: SessionContext, channel: Channel) -> tuple[str, ...]:
-    """Names of the processors on the way that may hold filters which the export does not show."""
+    """Names of the processors on a part's path that may hold filters which the export does not show."""
     return low_cuts(context, channel).hidden

@@ -109,11 +109,17 @@ def one_file_twice(_: Path) -> SessionContext:
     return context(left, right, mix(), media=media)
 
 
-def stand_in(_: Path) -> SessionContext:
+def stand_in(name: str = "Solo Gtr") -> Callable[[Path], SessionContext]:
     """While the right one of a pair rests for ten bars, a like part plays at four fifths of its angle."""
     right: Channel = track("Acoustic Gtr R", pan=50.0, clips=(at(0.0, 20.0), at(40.0, 60.0)))
-    solo = track("Solo Gtr", pan=40.0, at=(20.0, 40.0))
-    return context(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
+    solo = track(name, pan=40.0, at=(20.0, 40.0))
+    return lambda _: context(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
+
+
+def unfed_groups(_: Path) -> SessionContext:
+    """Four tracks, the first of which goes nowhere, and two groups that nothing goes out to."""
+    tracks = (track("Vocal", output=None), track("Gtr"), track("Bass"), track("Keys"))
+    return context(*tracks, bus("Drums"), bus("Strings"), mix())
 
 
 def parallel(_: Path) -> SessionContext:
@@ -178,7 +184,10 @@ CASES: dict[str, Case] = {
         60.0,
         True,
     ),
-    "matching.least_angle_ratio": Case(stand_in, PAIR, "alone_bars", 0.0, 90.0, 10.0),
+    "matching.least_angle_ratio": Case(stand_in(), PAIR, "alone_bars", 0.0, 90.0, 10.0),
+    "matching.same_role": Case(stand_in("Acoustic Chorus"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
+    "matching.same_family": Case(stand_in("Electric Gtr"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
+    "export.least_groups": Case(unfed_groups, VOX, "audible", "groups that no channel goes out to", 3.0, False),
     "recordings.most_offset": Case(one_file_twice, GTRS, "one_recording", False, 80.0, True),
     "recordings.least_agreement": Case(guitars(room=0.6), GTRS, "one_recording", False, 0.5, True),
     "recordings.shortest_stretch": Case(guitars(), GTRS, "same_polarity", True, 3.0, "they share no stretch"),

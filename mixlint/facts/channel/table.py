@@ -2,27 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import audibility, carries_content, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import TimedExtreme, highest_automated, lowest_automated, unmuted_share
-from mixlint.analysis.gaps import LEAST_CHANNELS, unknown_by_gap
+from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.facts.channel.names import is_placeholder, namesakes
-from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.shared import channel_subject, stands_at
+from mixlint.facts.declare import FactValue, Row, Table
+from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming.words import FAMILIES, ROLES
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 
-
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
-    return ((channel_subject(context, channel, "channel"), channel) for channel in context.session.channels)
-
-
-CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", _rows)
+CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", channel_rows("channel"))
 
 
 @CHANNEL.fact("text", "The channel's name.")
@@ -109,7 +102,7 @@ def muted(row: Row[Channel]) -> bool | FactValue | Unknown:
 
 
 def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue | Unknown:
-    """Whether a channel is muted for as long as anything plays through it."""
+    """Whether a channel is muted for as long as anything plays through it; Unknown as its mute is in the export."""
     if control_of(channel, MUTE).lane is not None:
         share = unmuted_share(context, channel)
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
@@ -142,7 +135,7 @@ def utility(row: Row[Channel]) -> bool:
     return is_utility(row.context, row.item)
 
 
-@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived", settings=(LEAST_CHANNELS,))
+@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived", settings=GAP_SETTINGS)
 def reaches_mix(row: Row[Channel]) -> bool | FactValue | Unknown:
     wiring = row.context.routing.wiring
     known(wiring.mix_bus)
@@ -171,7 +164,7 @@ def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
     "switch",
     "It plays a part, and only its ambience reaches the mix bus: every path there leads through an effect return.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def only_ambience(row: Row[Channel]) -> bool | Unknown:
     channel = row.item
@@ -196,7 +189,7 @@ def only_ambience(row: Row[Channel]) -> bool | Unknown:
     "Where its path ends when it does not reach the mix bus.",
     how="derived",
     once="way_ends",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def path_ends(row: Row[Channel]) -> str:
     reaches = row.need("reaches_mix")
@@ -207,9 +200,9 @@ def path_ends(row: Row[Channel]) -> str:
 
 @CHANNEL.fact(
     "switch",
-    "It is not muted, nor is anything it has to pass on its way to the mix bus.",
+    "It is not muted, nor is anything it has to pass on its path to the mix bus.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def audible(row: Row[Channel]) -> bool | Unknown:
     return audibility(row.context, row.item)

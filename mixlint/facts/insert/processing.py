@@ -1,4 +1,4 @@
-"""Processors one by one: where each sits, what an equalizer moves, and whether it changes anything."""
+"""Processors one by one: what its strip is to the song, how far an equalizer moves, whether it changes anything."""
 
 from __future__ import annotations
 
@@ -8,11 +8,10 @@ from typing import Final, Literal
 
 from mixlint.analysis.audibility import is_audible, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import active_bands
-from mixlint.routing import passes
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.units import number_text
 
@@ -33,7 +32,7 @@ class ChannelInsert:
 
 
 def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
-    """What the channel is to the song."""
+    """What the channel is to the song: ``aside`` where it is no part of it, ``other`` where nothing feeds it."""
     if is_utility(context, channel):
         return "aside"
     if channel.id == context.routing.wiring.mix_bus:
@@ -87,6 +86,7 @@ def _greatest(found: Iterable[tuple[float, EqualizerBand]]) -> BandMove:
 
 
 def _rank(move: BandMove) -> tuple[float, str]:
+    """By what moves are compared."""
     return move.db, move.text
 
 
@@ -98,7 +98,10 @@ def band_text(band: EqualizerBand) -> str:
 
 
 def why_neutral(context: SessionContext, at: ChannelInsert) -> str:
-    """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
+    """Why a processor changes nothing, as far as the export shows, for a reader; empty where it may change the sound.
+
+    One whose switch or wet share is automated, or whose settings are hidden, may.
+    """
     insert, channel = at.insert, at.channel
     switch, mix = (control_of(channel, Target.insert(at.place, word)) for word in ("on", "wet"))
     if switch.moves or mix.moves:
@@ -120,6 +123,7 @@ def has_automated_parameter(at: ChannelInsert) -> bool:
 
 
 def _is_flat(insert: Insert, flat_db: float) -> bool:
+    """True for an equalizer of bells and shelves alone, no gain of which, known throughout, is over ``flat_db``."""
     settings = insert.equalizer
     assert settings is not None
     gains = (settings.input_gain_db, settings.output_gain_db)
@@ -132,6 +136,7 @@ def _is_flat(insert: Insert, flat_db: float) -> bool:
 
 
 def _has_unity_gain(insert: Insert, flat_db: float) -> bool:
+    """True for a processor of dynamics whose input and output gains are known and not over ``flat_db``."""
     settings = insert.dynamics
     assert settings is not None
     return all(is_known(gain) and abs(gain) <= flat_db for gain in (settings.input_gain_db, settings.output_gain_db))
@@ -139,19 +144,18 @@ def _has_unity_gain(insert: Insert, flat_db: float) -> bool:
 
 @per_session
 def inserted_effects(context: SessionContext) -> dict[str, list[str]]:
-    """Reverbs and delays that act on sources themselves: kind → channel ids."""
-
+    """``reverb`` and ``delay`` → ids of the audible parts of the song on which one is active, once for each."""
     found: dict[str, list[str]] = {"reverb": [], "delay": []}
     for channel in context.session.channels:
         if not is_source(context, channel) or not is_audible(context, channel):
             continue
-        for insert, reading in zip(channel.inserts, context.processors[channel.id], strict=True):
-            if passes(insert) and reading.word in found:
+        for _, reading in active_inserts(context, channel):
+            if reading.word in found:
                 found[reading.word].append(channel.id)
     return found
 
 
 def nearest_note_length(context: SessionContext, at: ChannelInsert) -> NoteLength | Unknown:
-    """The note value nearest to the delay time."""
+    """The note value nearest to an insert's delay time; Unknown where the time or the tempo is."""
     time_ms = delay_ms(at.insert)
     return time_ms if isinstance(time_ms, Unknown) else nearest_length(context.session.timeline, time_ms)

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import active_inserts
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.session import Dynamics, Insert, Unknown, is_known
 from mixlint.units import SILENCE_DB
@@ -25,7 +25,11 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 STEP_S: Final = 0.1
+"""The window in which levels are read, seconds: the measure by which the reduction is defined, so no setting."""
+
 SINE_DB: Final = 3.0102999566398120
+"""The peak of a sine over its mean square: 10 log10 2 dB."""
+
 QUIET: Final = Setting("compression.quiet", -50.0, "dBFS", "What stays under this does not count as sounding.")
 BELOW_LOUDEST: Final = Setting(
     "compression.below_loudest", 30.0, "dB", "What lies further than this under the loudest does not count as sounding."
@@ -43,7 +47,11 @@ TRANSPARENT: Final = frozenset({"equalizer", "filter", "analyser", "utility", "d
 
 @per_session
 def gain_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unknown:
-    """The gain reduction that is exceeded in the loudest share of the sounding time, dB (0 or more)."""
+    """The gain reduction that is exceeded in the share ``compression.loudest_share`` of the sounding time, dB.
+
+    0 or more; 0 where nothing counts as sounding. Unknown where the compressor, or a processor before it that may
+    change the level, hides its settings, on a bus, and without audio that can be followed.
+    """
     own = at.insert.dynamics
     if own is None or at.insert.opaque:
         return Unknown(
@@ -81,6 +89,7 @@ def gain_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unk
 
 
 def _gain_change(settings: Dynamics, levels: Floats) -> Floats:
+    """The gain (N,) of a static curve at levels (N,) in dBFS, dB; a hard knee where the export gives none."""
     from mixlint.signal.dynamics import gain_change_db
 
     assert is_known(settings.threshold_db)
@@ -90,7 +99,10 @@ def _gain_change(settings: Dynamics, levels: Floats) -> Floats:
 
 
 def levels_after(insert: Insert, levels: Floats) -> Floats | None:
-    """Levels behind a known compressor or equalizer; None where its settings are hidden."""
+    """Levels (N,) in dBFS after a compressor or equalizer fed with ``levels`` (N,); None where its settings are hidden.
+
+    Of an equalizer the input and output gains count, since its bands do not move the level of the whole by much.
+    """
     if insert.equalizer is not None:
         gains = (insert.equalizer.input_gain_db, insert.equalizer.output_gain_db)
         return levels + sum(gain for gain in gains if is_known(gain))
@@ -104,7 +116,10 @@ def levels_after(insert: Insert, levels: Floats) -> Floats | None:
 
 
 def part_levels(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
-    """The level of the channel's clips in steps of a tenth of a second, dBFS, the louder leg counting."""
+    """The level (N,) of the channel's clips, one after another in windows of a tenth of a second, dBFS.
+
+    Of two legs the louder one counts. Unknown without audio, without a clip, and where a clip cannot be followed.
+    """
     import numpy as np
 
     if context.audio is None:

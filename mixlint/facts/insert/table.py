@@ -8,7 +8,7 @@ from typing import get_args
 from mixlint.analysis import parameter_times
 from mixlint.analysis.audibility import carries_content, is_audible, is_return
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.tone import active_bands
+from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.insert.processing import (
     FLAT,

@@ -1,4 +1,4 @@
-"""Automation lanes: what each moves, where it ends, how it steps, and how that stands to the sound."""
+"""Automation lanes: which control each moves, where it ends, and how it steps while its channel sounds."""
 
 from __future__ import annotations
 
@@ -32,14 +32,29 @@ QUIET: Final = Setting(
     "dBFS",
     "A step in sound that stays under this is not heard as one, where it is measured.",
 )
-STEP_SETTINGS: Final = (STEP, SILENT, QUIET)
-
-EDGE_S: Final = 0.01
+LEAST_STEP: Final = Setting(
+    "automation.least_step", 0.5, "dB", "A move of a level by no more than this is no step.", lowest=0.0
+)
+CLIP_EDGE: Final = Setting(
+    "automation.clip_edge",
+    10.0,
+    "ms",
+    "A step this near to an end of a clip is at its edge and does not sound; as long before and after a step the "
+    "recording is measured.",
+    lowest=0.0,
+)
+STEP_SETTINGS: Final = (STEP, SILENT, QUIET, LEAST_STEP, CLIP_EDGE)
 
 
 @dataclass(frozen=True, slots=True)
 class LaneControl:
-    """What a lane moves: its kind, how a reader calls it, and why it is not there (empty when it is)."""
+    """The control that a lane moves.
+
+    Args:
+        kind: one of :data:`KINDS`.
+        text: the control for a reader.
+        missing: why there is no such control, for a reader; empty where there is.
+    """
 
     kind: str
     text: str
@@ -47,7 +62,7 @@ class LaneControl:
 
 
 def lane_control(context: SessionContext, channel: Channel, lane: Automation) -> LaneControl:
-    """What a lane moves, for a reader."""
+    """The control that a lane of a channel moves."""
     target = lane.target
     if target.kind == "other":
         return LaneControl("other", str(target), "there is no such control")
@@ -83,13 +98,14 @@ def _insert_control(channel: Channel, target: Target, number: int) -> LaneContro
 
 
 def _parameter_name(insert: Insert, target: Target) -> str:
+    """The control of an insert that a lane moves, for a reader."""
     if target.kind != "insert-parameter":
         return "on" if target.kind == "insert-switch" else "wet share"
     return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.name)
 
 
 def last_move_s(lane: Automation) -> float:
-    """Where the lane reaches the value it stays at to the end, seconds."""
+    """When the lane reaches the value that it keeps to the end, seconds."""
     at = len(lane.v) - 1
     while at > 0 and lane.v[at - 1] == lane.v[-1]:
         at -= 1
@@ -97,7 +113,7 @@ def last_move_s(lane: Automation) -> float:
 
 
 def last_move_length_s(lane: Automation) -> float:
-    """How long the lane takes for its last move in one direction: 0 for a step or a held value."""
+    """How long the lane takes for its last move in one direction, seconds; 0 for a step, or where it never moves."""
     if lane.shape == "hold":
         return 0.0
     at = len(lane.v) - 1
@@ -131,7 +147,7 @@ def content_after_s(context: SessionContext, channel: Channel, from_s: float) ->
 
 
 def median_level_db(context: SessionContext, channel: Channel, lane: Automation) -> float | None:
-    """The level a lane keeps half of the time its channel plays; None where it never plays."""
+    """The median of a level lane over the time in which sound passes its channel, dB; None where none ever does."""
     import numpy as np
 
     from mixlint.analysis.activity import coverage, time_grid
@@ -156,27 +172,32 @@ class LevelStep:
 
 @per_session
 def largest_level_step(context: SessionContext, channel: Channel, lane: Automation) -> LevelStep | None:
-    """The largest step of a level lane while sound passes; quiet sound counts as none where it can be measured."""
-    found = _level_steps(lane, context.setting(STEP) / 1000.0, context.setting(SILENT))
+    """The largest step of a level lane while sound passes its channel; None where there is none.
+
+    Sound under the setting ``automation.quiet`` does not count where it can be measured; other sound does.
+    """
+    found = _level_steps(lane, context.setting(STEP) / 1000.0, context.setting(SILENT), context.setting(LEAST_STEP))
     if not found:
         return None
     clips = clips_sounding_through(context, channel)
-    sounding = [step for step, inside in zip(found, _inside(clips, [j.at_s for j in found]), strict=True) if inside]
+    inside = _inside(clips, [step.at_s for step in found], context.setting(CLIP_EDGE) / 1000.0)
+    sounding = [step for step, sounds in zip(found, inside, strict=True) if sounds]
     sounding.sort(key=lambda step: -step.db)
     return next((step for step in sounding if _sounds_at(context, clips, step.at_s)), None)
 
 
-def _inside(clips: list[tuple[Channel, Clip]], times: list[float]) -> NDArray[np.bool_]:
-    """Which times lie inside a clip, its edges aside."""
+def _inside(clips: list[tuple[Channel, Clip]], times: list[float], edge_s: float) -> NDArray[np.bool_]:
+    """Which times (N,) in seconds lie inside a clip, further than ``edge_s`` from its ends."""
     import numpy as np
 
-    starts = np.sort([clip.start_s + EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
-    ends = np.sort([clip.end_s - EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
+    starts = np.sort([clip.start_s + edge_s for _, clip in clips if clip.end_s - clip.start_s > 2.0 * edge_s])
+    ends = np.sort([clip.end_s - edge_s for _, clip in clips if clip.end_s - clip.start_s > 2.0 * edge_s])
     # As many clips are under way at a time as have started before it and not ended.
     return np.asarray(np.searchsorted(starts, times, side="left") > np.searchsorted(ends, times, side="right"))
 
 
-def _level_steps(lane: Automation, step_s: float, silent_db: float) -> list[LevelStep]:
+def _level_steps(lane: Automation, step_s: float, silent_db: float, least_db: float) -> list[LevelStep]:
+    """The moves of a level lane by more than ``least_db`` within ``step_s``, in order of time."""
     import numpy as np
 
     times = np.asarray(lane.t)
@@ -189,10 +210,11 @@ def _level_steps(lane: Automation, step_s: float, silent_db: float) -> list[Leve
     sizes = np.abs(values[1:] - before)
     if lane.shape == "linear":
         sizes[times[1:] - times[:-1] > step_s] = 0.0
-    return [LevelStep(float(sizes[at]), float(times[at + 1])) for at in np.flatnonzero(sizes > 0.5)]
+    return [LevelStep(float(sizes[at]), float(times[at + 1])) for at in np.flatnonzero(sizes > least_db)]
 
 
 def _values_db(lane: Automation) -> Floats:
+    """The values (N,) of a level lane's points, dB."""
     import numpy as np
 
     values = np.asarray(lane.v)
@@ -202,13 +224,15 @@ def _values_db(lane: Automation) -> Floats:
 
 
 def _sounds_at(context: SessionContext, clips: list[tuple[Channel, Clip]], at_s: float) -> bool:
+    """True when a clip, its edges left out, is not known to be quiet at a moment."""
+    edge_s = context.setting(CLIP_EDGE) / 1000.0
     return any(
-        clip.start_s + EDGE_S < at_s < clip.end_s - EDGE_S and not _is_quiet(context, clip, at_s) for _, clip in clips
+        clip.start_s + edge_s < at_s < clip.end_s - edge_s and not _is_quiet(context, clip, at_s) for _, clip in clips
     )
 
 
 def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
-    """True where the file is known to stay quiet around a moment; False where that is not known."""
+    """True where a clip's file is measured to stay quiet around a moment; False where that cannot be measured."""
     if context.audio is None or clip.file is None or not is_known(clip.offset_s) or not is_known(clip.speed):
         return False
     measure = context.audio.measure(clip.file)
@@ -216,4 +240,5 @@ def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
         return False
     inside = clip.offset_s + (at_s - clip.start_s) * clip.speed
     gain = clip.gain_db if is_known(clip.gain_db) else 0.0
-    return measure.peak_db_between(inside - EDGE_S, inside + EDGE_S) + gain < context.setting(QUIET)
+    edge_s = context.setting(CLIP_EDGE) / 1000.0
+    return measure.peak_db_between(inside - edge_s, inside + edge_s) + gain < context.setting(QUIET)

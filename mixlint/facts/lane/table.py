@@ -9,7 +9,7 @@ from typing import Final
 from mixlint.analysis.activity import has_arrangement, span_text
 from mixlint.analysis.audibility import audibility, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.gaps import LEAST_CHANNELS
+from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane.lanes import (
@@ -99,9 +99,7 @@ def utility(row: Row[ChannelLane]) -> bool:
     return is_utility(row.context, row.item.channel)
 
 
-@LANE.fact(
-    "switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived", settings=(LEAST_CHANNELS,)
-)
+@LANE.fact("switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived", settings=GAP_SETTINGS)
 def audible(row: Row[ChannelLane]) -> bool | Unknown:
     return audibility(row.context, row.item.channel)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from mixlint.analysis.audibility import carries_content, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.tone import active_inserts
+from mixlint.analysis.inserts import active_inserts
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
@@ -94,12 +94,12 @@ def _active_inserts(row: Row[Channel | Unknown]) -> list[tuple[Insert, Reading]]
 
 
 def _named(row: Row[Channel | Unknown], *kinds: str) -> tuple[str, ...] | Unknown:
-    """The acting processors of some kinds; open where there are none and some cannot be told."""
-    active_inserts = _active_inserts(row)
-    found = tuple(insert.name for insert, reading in active_inserts if reading.word in kinds)
+    """Names of the active processors of some kinds; Unknown where there are none and the kind of one is not known."""
+    active = _active_inserts(row)
+    found = tuple(insert.name for insert, reading in active if reading.word in kinds)
     if found:
         return found
-    unread = [(insert, reading) for insert, reading in active_inserts if reading.word in (None, "multi-effect")]
+    unread = [(insert, reading) for insert, reading in active if reading.word in (None, "multi-effect")]
     if unread:
         insert, reading = unread[0]
         why = "; ".join(reading.grounds)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import has_arrangement, playing, span_text, time_grid
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, likeness, panned_parts
+from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, LIKENESS, likeness, panned_parts
 from mixlint.analysis.extremes import position_of
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
@@ -99,12 +99,12 @@ FACTS: Facts[PartPair] = Facts()
     "number",
     "The longest stretch in bars in which one plays without the other, and no like part stands in.",
     how="derived",
-    settings=(LEAST_ANGLE_RATIO,),
+    settings=(LEAST_ANGLE_RATIO, *LIKENESS),
 )
 def alone_bars(row: Row[PartPair]) -> float:
     return known(alone(row.context, row.item)).bars
 
 
-@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(LEAST_ANGLE_RATIO,))
+@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(LEAST_ANGLE_RATIO, *LIKENESS))
 def alone_in(row: Row[PartPair]) -> str:
     return known(alone(row.context, row.item)).text

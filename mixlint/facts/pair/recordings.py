@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal, get_args
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.media_use import NOT_OPENED, plain_clips
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import active_inserts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Channel, Clip, Unknown, is_known, known

@@ -2,31 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis import parameter_times
 from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
 from mixlint.analysis.audibility import carries_content, is_return, is_source
-from mixlint.analysis.context import SessionContext
-from mixlint.analysis.gaps import LEAST_CHANNELS, unknown_by_gap
+from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
-from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
+from mixlint.facts.declare import FactValue, Row, Table
+from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
 from mixlint.naming import family_of
 from mixlint.naming.words import FAMILIES
-from mixlint.routing import passes
 from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
 
-
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
-    return ((channel_subject(context, c, "return"), c) for c in context.session.channels if is_return(context, c))
-
-
 RETURN: Table[Channel] = Table(
-    "return", "Effect returns: declared as such, or fed by a send and holding a reverb or delay.", _rows
+    "return",
+    "Effect returns: declared as such, or fed by a send and holding a reverb or delay.",
+    channel_rows("return", is_return),
 )
 
 RETURN.fact("text", "The channel's name.")(channel_facts.name)
@@ -46,7 +41,7 @@ def off_centre(row: Row[Channel]) -> float:
     return abs(known(control_of(row.item, PAN).now))
 
 
-@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived", settings=(LEAST_CHANNELS,))
+@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived", settings=GAP_SETTINGS)
 def fed(row: Row[Channel]) -> bool | Unknown:
     context, channel_id = row.context, row.subject.id
     gap = unknown_by_gap(context, "sends")
@@ -117,9 +112,8 @@ NO_REVERB: Final = Unknown(unknown="the export shows no reverb that acts here", 
 
 def _reverb(row: Row[Channel]) -> Insert | None:
     """The first reverb that acts on it."""
-    readings = row.context.processors[row.subject.id]
-    both = zip(row.item.inserts, readings, strict=True)
-    return next((insert for insert, reading in both if reading.word == "reverb" and passes(insert)), None)
+    active = active_inserts(row.context, row.item)
+    return next((insert for insert, reading in active if reading.word == "reverb"), None)
 
 
 @RETURN.fact("number", "The pre-delay of its reverb.", unit="ms")
@@ -142,6 +136,7 @@ def pre_delay_ms(row: Row[Channel]) -> FactValue | Unknown:
 def pre_delay_off_tempo(row: Row[Channel]) -> FactValue:
     time_ms = row.need("pre_delay_ms").number
     if time_ms <= 0.0:
+        # Against a time of 0 every note value is the whole of itself off.
         return FactValue(100.0, "derived", row.subject.where, "it has none")
     near = known(nearest_length(row.context.session.timeline, time_ms))
     return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name} lasts {near.ms:.0f} ms")

@@ -9,7 +9,7 @@ from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
 from mixlint.analysis.audibility import carries_content, is_audible, is_return, is_utility, unknown_path
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import always_muted, highest_automated
-from mixlint.analysis.gaps import LEAST_CHANNELS
+from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.return_prints import LEAST_LOW, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
@@ -127,7 +127,7 @@ def to_utility(row: Row[ChannelSend]) -> bool:
     "switch",
     "What it leads to exists, is loaded, and sounds at the mix bus.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def arrives(row: Row[ChannelSend]) -> bool | FactValue | Unknown:
     item = row.item

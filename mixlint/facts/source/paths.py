@@ -94,7 +94,7 @@ def home_group(row: Row[Channel]) -> str:
 
 @FACTS.fact(
     "number",
-    "The highest gain of its direct sound to the mix bus while it plays, automation all the way included.",
+    "The highest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
 )
@@ -104,7 +104,7 @@ def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
 
 @FACTS.fact(
     "number",
-    "The lowest gain of its direct sound to the mix bus while it plays, automation all the way included.",
+    "The lowest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
 )

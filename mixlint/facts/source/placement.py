@@ -1,4 +1,4 @@
-"""Where a part stands: its pan, the side its name tells, and what shares the centre with it."""
+"""Where a part is panned: its position, the side its name tells, and what shares the centre with it."""
 
 from __future__ import annotations
 
@@ -6,16 +6,14 @@ from typing import Final
 
 from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import (
-    level_difference_db,
-    panned_parts,
-)
+from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
 from mixlint.analysis.extremes import position_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import family_of, side_of
 from mixlint.session import Channel, known
+from mixlint.units import CENTRED
 
 FACTS: Facts[Channel] = Facts()
 
@@ -31,11 +29,7 @@ def off_centre(row: Row[Channel]) -> float:
 @FACTS.fact("word", "The side it stands on.", words=("left", "right", "centre"))
 def side(row: Row[Channel]) -> str:
     position = known(position_of(row.context, row.item))
-    return "centre" if abs(position) < HAIR else "left" if position < 0 else "right"
-
-
-HAIR: Final = 0.5
-"""A pan this near to the centre is written as the centre, and is there."""
+    return "centre" if abs(position) < CENTRED else "left" if position < 0 else "right"
 
 
 @FACTS.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
@@ -68,7 +62,7 @@ RIVALS: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "w
 
 @per_session
 def _central_rivals(context: SessionContext) -> list[Channel]:
-    """Mono parts in the range of the voice that stand in the centre."""
+    """Mono parts in the range of the voice that are panned to the centre, in desk order."""
     return [
         part
         for part in panned_parts(context)
@@ -92,7 +86,7 @@ def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
             continue
         both = float((np.minimum(sung, playing(context, other.id)) * steps).sum())
         difference = level_difference_db(context, other, channel)
-        if both >= time * float((sung * steps).sum()) and difference is not None and difference >= level - 1e-6:
+        if both >= time * float((sung * steps).sum()) and difference is not None and difference >= level - ROUNDING:
             found.append(context.name(other.id))
     return tuple(found)
 

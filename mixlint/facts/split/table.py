@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import carries_content, is_audible
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import active_inserts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
 from mixlint.routing import TIME_EFFECTS, Edge
@@ -24,7 +24,7 @@ from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.parallel import DirectPaths
 from mixlint.routing.strips import amplitude, fader_db
 from mixlint.session import Channel, Unknown
-from mixlint.units import SILENCE_DB
+from mixlint.units import SILENCE_DB, few_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -41,9 +41,6 @@ LEAST_LEVEL: Final = Setting(
     "Where the strongest path lies further than this under its own maximum, its filters have taken the frequency "
     "away, and there is nothing to lose.",
 )
-
-NAMED: Final = 3
-"""So many channels of one row are named, the rest are counted: wording."""
 
 HARMLESS: Final = frozenset({"analyser", "utility", "monitor"})
 """Kinds of processors that are not taken to delay what passes them."""
@@ -174,11 +171,10 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, SplitsAlike]]:
         alike.setdefault(frozenset(edge.to for edge in split.edges[:2]), []).append(split)
     for members in alike.values():
         channels = [split.channel for split in members]
-        names = [context.name(channel.id) for channel in channels[:NAMED]]
-        rest = f" and {len(channels) - NAMED} more" if len(channels) > NAMED else ""
+        names = few_text([context.name(channel.id) for channel in channels])
         first = channel_subject(context, channels[0], "split")
         ids = tuple(channel.id for channel in channels)
-        subject = replace(first, name=", ".join(names) + rest, channels=ids)
+        subject = replace(first, name=names, channels=ids)
         yield subject, SplitsAlike(tuple(members))
 
 

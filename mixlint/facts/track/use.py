@@ -5,7 +5,7 @@ from __future__ import annotations
 from mixlint.analysis.activity import has_arrangement
 from mixlint.analysis.audibility import audibility as sounding
 from mixlint.analysis.audibility import carries_content, is_utility
-from mixlint.analysis.gaps import LEAST_CHANNELS
+from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -37,7 +37,7 @@ def utility(row: Row[Channel]) -> bool:
     "switch",
     "It is not muted, nor is anything it has to pass on its path to the mix bus.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def audible(row: Row[Channel]) -> bool | Unknown:
     return sounding(row.context, row.item)
