@@ -11,8 +11,8 @@ import pytest
 
 from mixlint.facts import TABLES, House, SessionContext
 from mixlint.session import Channel, Clip, Equalizer, EqualizerBand, Insert, Marker, MediaFile, Unknown
-from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import ask, bus, context, mix, send, track
+from tests.facts.audio_sessions import RATE, audio_context, sine, write
+from tests.facts.small_sessions import ask, bus, context, mix, send, track
 
 UNFADED = {"fade_in_s": 0.0, "fade_out_s": 0.0}
 TRIED = ("pair", "clip", "track", "media", "stems", "handover", "change", "loop", "split")
@@ -62,7 +62,7 @@ def crest(peak: float = 0.25, **fades: float) -> Callable[[Path], SessionContext
     def made(folder: Path) -> SessionContext:
         file = write(folder, "crest.wav", np.stack([sine(100.0, 1.0, peak, np.pi / 2.0)] * 2, axis=1))
         clip = at(0.0, 1.0, file=file.id, **{"fade_in_s": 0.0, "fade_out_s": 0.1} | fades)
-        return audio_desk(folder, [file], track("Vocal", clips=(clip,), legs=2), mix())
+        return audio_context(folder, [file], track("Vocal", clips=(clip,), legs=2), mix())
 
     return made
 
@@ -71,7 +71,7 @@ def attack(folder: Path) -> SessionContext:
     """A sample of 0.02 that starts, and a crest of 0.9 that comes 4.2 ms later: 45 times as much."""
     file = write(folder, "hit.wav", np.stack([sine(60.0, 0.5, 0.9, np.arcsin(0.02 / 0.9))] * 2, axis=1))
     clip = at(0.0, 0.5, file=file.id, fade_in_s=0.0, fade_out_s=0.1)
-    return audio_desk(folder, [file], track("Kick", clips=(clip,), legs=2), mix())
+    return audio_context(folder, [file], track("Kick", clips=(clip,), legs=2), mix())
 
 
 def strokes(seed: int, seconds: float = 2.0) -> np.ndarray:
@@ -94,7 +94,7 @@ def guitars(*, room: float = 0.0, late: int = 0) -> Callable[[Path], SessionCont
             track(f"Gtr {side}", pan=pan, clips=(at(0.0, 2.0, file=file.id),))
             for side, pan, file in zip("LR", (-50.0, 50.0), files, strict=True)
         ]
-        return audio_desk(folder, files, *parts, mix())
+        return audio_context(folder, files, *parts, mix())
 
     return made
 
