@@ -1,7 +1,7 @@
 """What an effect return puts out: its effect, the dry signal it lets through, and the low end it keeps.
 
 All of it is read from the export: processors, wet shares, filter bands and automation. What a print of the return
-shows where the export hides one of these stands in :mod:`mixlint.analysis.return_prints`.
+shows where the export hides one of these is in :mod:`mixlint.analysis.return_prints`.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.extremes import lowest_automated
+from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.inserts import active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import How
@@ -275,23 +276,16 @@ def ambience_path(context: SessionContext, channel: Channel) -> tuple[Channel, .
     """
     wiring = context.routing.wiring
     path = [channel]
-    here = channel
-    seen = {channel.id}
-    while True:  # downstream by the main outputs
-        out = next((e for e in wiring.leaving.get(here.id, ()) if e.kind == "output"), None)
-        if out is None or out.to in seen or out.to == wiring.mix_bus:
+    for after in groups_on_the_path(context, channel.id):
+        by_returns = all(is_return(context, context.channels[e.source]) for e in wiring.arriving[after])
+        if after == channel.id or not by_returns:
             break
-        there = context.channels[out.to]
-        if not all(is_return(context, context.channels[e.source]) for e in wiring.arriving[there.id]):
-            break
-        seen.add(there.id)
-        path.append(there)
-        here = there
+        path.append(context.channels[after])
     fed = wiring.arriving.get(channel.id, [])
     feeders = {e.source for e in fed}
     if len(feeders) == 1:  # one bus in front of the return that leads nowhere else
         before = context.channels[next(iter(feeders))]
         only = all(e.to == channel.id for e in wiring.leaving[before.id])
-        if before.kind in ("group", "return") and only and before.id not in seen and wiring.arriving.get(before.id):
+        if before.kind in ("group", "return") and only and before not in path and wiring.arriving.get(before.id):
             path.insert(0, before)
     return tuple(path)

@@ -98,7 +98,7 @@ def audibility(context: SessionContext, channel: Channel) -> bool | Unknown:
     """Whether a channel is audible at the mix bus.
 
     Returns:
-        True or False where the export settles it. Unknown where it rests on a mute, an output or a mix bus that the
+        True or False where the export settles it. Unknown where it depends on a mute, an output or a mix bus that the
         export does not show.
     """
     wiring = context.routing.wiring
@@ -138,7 +138,7 @@ def _unknown_mute(context: SessionContext, channel: Channel) -> Unknown | None:
 
 
 def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
-    """Why it cannot be told whether a channel reaches the mix bus: part of its path is not in the export.
+    """Why it is not known whether a channel reaches the mix bus: part of its path is not in the export.
 
     Returns:
         The output or the dropped routing that is missing; None where the path is known, or the channel is muted.

@@ -365,4 +365,5 @@ def _pan(context: SessionContext, channel: Channel) -> float:
 
 
 def _pan_place(pan: float) -> str:
+    """A pan for a reader, after the word "stands"."""
     return "in the centre" if abs(pan) < CENTRED else pan_text(pan)

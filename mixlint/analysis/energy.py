@@ -45,7 +45,7 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
 
     With the direct gains D (2 × 2) and the ambience as a quadratic form, the energy of a side is Σ over both legs of
     |D|² times the leg's energy, plus twice the real part of what the two legs share: Re(D̄₀ D₁) times their mean
-    product. A part of one leg stands on both alike, so that its two columns add before they are squared.
+    product. A part of one leg is the same on both, so that its two columns add before they are squared.
 
     Unknown where the mix bus, a gain on the path of a part, or routing that the export dropped is not known.
     """
@@ -70,7 +70,7 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
         direct, ambience = direct_and_ambience_gains(context, part.id)
         energy = levels[part.id]
         if routing.legs[part.id] == 1:
-            # A mono part stands on both legs alike: its paths add as one signal.
+            # A mono part is the same on both legs: its paths add as one signal.
             one = direct[..., 0] + direct[..., 1]
             form = ambience[..., 0, 0] + 2.0 * ambience[..., 0, 1] + ambience[..., 1, 1]
             sides = one.real**2 + one.imag**2 + form
@@ -168,7 +168,7 @@ def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | No
 def _on_strip_legs(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
     """Energy of a file carried onto the legs of a strip.
 
-    A mono file stands on both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right), and a
+    A mono file goes to both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right), and a
     file of more legs to their mean energy.
 
     Args:

@@ -136,7 +136,7 @@ def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
 
 
 def _sounding_times(context: SessionContext, channel: Channel, lane: Automation) -> tuple[Floats, Floats]:
-    """Times (N,) in seconds at which sound passes the channel, and until when each stands for the lane (N,).
+    """Times (N,) in seconds at which sound passes the channel, and until when the lane is read as at each (N,).
 
     They are the middles of the grid's steps, the lane's own points and the starts of what plays, so that a short peak
     between two steps is not missed.

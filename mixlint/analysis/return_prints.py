@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final, TypeVar
 
-from mixlint.analysis.ambience import AmbienceLowCut, DryLeak, ambience_low_cut, dry_leak
+from mixlint.analysis.ambience import ENOUGH_SEEN, AmbienceLowCut, DryLeak, ambience_low_cut, dry_leak
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
@@ -41,6 +41,9 @@ SHOWN_CLEAN: Final = Setting(
     "A print in which no dry signal stands out is shown to be clean when what may hide in it lies under this.",
 )
 
+LOW_CUT_SETTINGS: Final = (ENOUGH_SEEN, LEAST_LOW)
+"""What :func:`return_low_cut` reads."""
+
 NOT_PRINTED: Final = Unknown(unknown="no print of this return is in the session", settle="print the return alone")
 
 
@@ -59,7 +62,7 @@ def print_of(context: SessionContext, channel: Channel) -> Channel | None:
 
 
 def _without_print_word(name: str) -> str:
-    """A name by which a return and its print are told to be one: small letters, without print words and marks."""
+    """A name as a return and its print have it in common: small letters, without print words and marks."""
     return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
 
 

@@ -67,6 +67,7 @@ def fader_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
 
 
 def _extreme_or_now(row: Row[Channel], extreme: TimedExtreme | None, target: Target) -> FactValue | Unknown:
+    """An extreme by automation, else the present value of the control."""
     if extreme is not None:
         return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
     return stands_at(row, control_of(row.item, target))

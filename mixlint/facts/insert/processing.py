@@ -57,6 +57,7 @@ def deepest_cut(context: SessionContext, insert: Insert) -> BandMove:
     narrow_q, narrow_cut = context.setting(NARROW_Q), context.setting(NARROW_CUT)
 
     def rings(band: EqualizerBand, gain_db: float) -> bool:
+        """True for a narrow cut no deeper than it takes to remove a ring."""
         return band.kind == "bell" and is_known(band.q) and band.q > narrow_q and gain_db >= -narrow_cut
 
     bands = _gains_of(insert, "bell", "low-shelf")

@@ -101,7 +101,8 @@ def _gain_change(settings: Dynamics, levels: Floats) -> Floats:
 def levels_after(insert: Insert, levels: Floats) -> Floats | None:
     """Levels (N,) in dBFS after a compressor or equalizer fed with ``levels`` (N,); None where its settings are hidden.
 
-    Of an equalizer the input and output gains count, since its bands do not move the level of the whole by much.
+    Of an equalizer only the input and output gains count, since its bands move the level of the whole by little
+    (common practice, no source).
     """
     if insert.equalizer is not None:
         gains = (insert.equalizer.input_gain_db, insert.equalizer.output_gain_db)

@@ -77,6 +77,7 @@ _OF_A_SEND: Final = {"send-level": "level", "send-pan": "pan", "send-switch": "o
 
 
 def _send_control(context: SessionContext, channel: Channel, target: Target, number: int) -> LaneControl:
+    """A control of the channel's send of a number, from 0."""
     what = _OF_A_SEND[target.kind]
     if number >= len(channel.sends):
         return LaneControl(target.kind, f"send {number + 1}, {what}", f"the channel has {len(channel.sends)} sends")
@@ -88,6 +89,7 @@ def _send_control(context: SessionContext, channel: Channel, target: Target, num
 
 
 def _insert_control(channel: Channel, target: Target, number: int) -> LaneControl:
+    """A control of the channel's insert of a number, from 0."""
     kind = "insert-switch" if target.kind == "insert-switch" else "insert"
     what = {"insert-switch": "on", "insert-wet": "wet"}.get(target.kind, target.name)
     if number >= len(channel.inserts):
@@ -192,7 +194,7 @@ def _inside(clips: list[tuple[Channel, Clip]], times: list[float], edge_s: float
 
     starts = np.sort([clip.start_s + edge_s for _, clip in clips if clip.end_s - clip.start_s > 2.0 * edge_s])
     ends = np.sort([clip.end_s - edge_s for _, clip in clips if clip.end_s - clip.start_s > 2.0 * edge_s])
-    # As many clips are under way at a time as have started before it and not ended.
+    # As many clips sound at a time as have started before it and not ended.
     return np.asarray(np.searchsorted(starts, times, side="left") > np.searchsorted(ends, times, side="right"))
 
 

@@ -216,6 +216,7 @@ def mix_is_automated(row: Row[ChannelLane]) -> bool:
 
 @per_session
 def _mix_is_automated(context: SessionContext) -> bool:
+    """The same for the session, whichever lane asks."""
     tracks = [c for c in context.session.channels if c.kind == "track" and c.clips]
     moving = sum(control_of(c, FADER).moves for c in tracks)
     enough = len(tracks) >= context.setting(LEAST_TRACKS)

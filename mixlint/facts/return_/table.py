@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis import parameter_times
-from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
+from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import carries_content, is_return, is_source
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.pitches import nearest_length
-from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_leak, return_low_cut
+from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
@@ -97,10 +97,7 @@ RETURN.echo("dry_how", "dry_db.note")
     "What the filters on the ambience path take at 60 Hz relative to 1 kHz.",
     unit="dB",
     how="derived",
-    settings=(
-        ENOUGH_SEEN,
-        LEAST_LOW,
-    ),
+    settings=LOW_CUT_SETTINGS,
 )
 def low_cut_db(row: Row[Channel]) -> FactValue:
     cut = known(return_low_cut(row.context, row.item))

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
+from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import carries_content, is_audible, is_return, is_utility, unknown_path
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import always_muted, highest_automated
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
-from mixlint.analysis.return_prints import LEAST_LOW, return_low_cut
+from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming.words import ROLES
@@ -167,10 +167,7 @@ SEND.echo("doubled_by", "doubled.note")
     "What the filters on the ambience path it feeds take at 60 Hz.",
     unit="dB",
     how="derived",
-    settings=(
-        ENOUGH_SEEN,
-        LEAST_LOW,
-    ),
+    settings=LOW_CUT_SETTINGS,
 )
 def effect_low_cut_db(row: Row[ChannelSend]) -> FactValue:
     cut = known(return_low_cut(row.context, _effect_return(row)))

@@ -132,6 +132,7 @@ def imbalance_text(row: Row[Session]) -> FactValue:
 
 
 def _side(balance_db: float) -> str:
+    """The heavier side of a balance, left over right in dB; an even one counts as left."""
     return "left" if balance_db >= 0 else "right"
 
 

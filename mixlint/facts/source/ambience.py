@@ -78,6 +78,11 @@ def _need_ambience(context: SessionContext, channel: Channel) -> None:
 
 
 def _ambience(row: Row[Channel]) -> Ambience:
+    """The ambience of the row's part.
+
+    Raises:
+        NotKnown: it has none, or it is not known.
+    """
     return known(ambience_of(row.context, row.item))
 
 
@@ -200,6 +205,7 @@ def driest_db(row: Row[Channel]) -> FactValue | Unknown:
 
 
 def _wet_extreme(row: Row[Channel], sign: float) -> FactValue | Unknown:
+    """The highest (``sign`` 1) or lowest (−1) ratio of ambience to direct sound while the part plays, dB."""
     _need_ambience(row.context, row.item)
     found = gain_curves_of(row.context, row.subject.id)
     extreme = curve_extreme(row.context, found.wet_db, found.sounding, sign)

@@ -16,6 +16,7 @@ FACTS: Facts[Channel] = Facts()
 
 
 def _paths(row: Row[Channel]) -> DirectPaths:
+    """The direct paths of the row's part; an empty set where it has none."""
     return paths_of(row.context).get(row.subject.id, DirectPaths())
 
 
@@ -113,6 +114,7 @@ def gain_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
 
 
 def _gain_extreme(row: Row[Channel], sign: float) -> FactValue | Unknown:
+    """The highest (``sign`` 1) or lowest (−1) direct gain to the mix bus while the part plays, dB."""
     need_gain(row.context, row.subject.id)
     share = unknown_wet_share(row.context, row.item)
     if share is not None:
