@@ -17,6 +17,9 @@ SILENCE_DB: Final = -200.0
 LOUDEST_DB: Final = 200.0
 """A level or gain beyond this is none: the file is wrong (from memory: desks and converters stay below +60 dB)."""
 
+CENTRED: Final = 0.5
+"""A pan position nearer to 0 than this is the centre, in texts and in every question: it rounds to 0."""
+
 PAN: Final = "pan"
 PAN_DISTANCE: Final = "pan distance"
 
@@ -35,7 +38,7 @@ Writable = float | int | bool | str | Sequence[float | int | bool | str] | None
 
 def pan_text(pan: float) -> str:
     """Write a pan position the way a desk is read: ``50 left``, ``30 right``, ``centre``."""
-    if abs(pan) < 0.5:
+    if abs(pan) < CENTRED:
         return "centre"
     return f"{abs(pan):.0f} {'left' if pan < 0 else 'right'}"
 
@@ -112,13 +115,14 @@ def unit_text(unit: str) -> str:
     return {PAN: "", PAN_DISTANCE: PAN}.get(unit, unit)
 
 
-def few_text(texts: Sequence[str], most: int = 3, *, between: str = ", ", none: str = "none") -> str:
+def few_text(texts: Sequence[str], most: int = 3, *, between: str = ", ", joint: str = "", none: str = "none") -> str:
     """The first few of several texts, the others counted.
 
     Args:
         texts: what to list.
-        most: up to so many are written out.
-        between: what parts them; ``"; "`` where they hold commas, and the count is then parted off too.
+        most: up to so many are written out: wording, so that no setting asks for it.
+        between: what parts them; ``"; "`` where they hold commas.
+        joint: what parts the count from them; a space after commas and else the same, unless given.
         none: what is written where there are none.
 
     Returns:
@@ -127,7 +131,7 @@ def few_text(texts: Sequence[str], most: int = 3, *, between: str = ", ", none: 
     if not texts:
         return none
     more = len(texts) - most
-    joint = " " if between == ", " else between
+    joint = joint or (" " if between == ", " else between)
     return between.join(texts[:most]) + (f"{joint}and {more} more" if more > 0 else "")
 
 

@@ -1,4 +1,8 @@
-"""Who plays when: the stretches in which each channel's clips sound, laid on one grid of time."""
+"""Who plays when: the spans in which each channel's clips sound, sampled on one time grid for the whole session.
+
+Everything that asks for a share of playing time, or for energy or gain over the song, uses this grid, so that its
+curves of shape (T,) can be multiplied step by step.
+"""
 
 from __future__ import annotations
 
@@ -12,23 +16,26 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 GRID_S: Final = 0.5
-"""The step of the grid on which playing and energy over the song are laid, seconds."""
+"""The step of the time grid, seconds. No setting: it is the resolution of a computation, about a beat."""
 
 INSIDE_S: Final = 1e-3
-"""A stretch that ends this close behind a bar line does not reach into that bar, seconds."""
+"""A span that ends this close behind a bar line is written as ending before it, seconds: wording alone."""
 
 LONGEST_GRID: Final = 40_000
-"""Most steps of the grid (5.5 hours at half a second); a longer session gets wider steps."""
+"""Most steps of the grid (5.5 hours at half a second), a bound of work; a longer session gets wider steps."""
 
 
 def sounding_clips(channel: Channel) -> list[tuple[float, float]]:
-    """Start and end in seconds of the clips that sound: switched on and longer than nothing."""
+    """The spans (start, end) in seconds of the channel's clips that are switched on and longer than nothing, as listed.
+
+    They may overlap. A clip whose switch the export does not show counts as on.
+    """
     return [(c.start_s, c.end_s) for c in channel.clips if c.on is not False and c.end_s > c.start_s]
 
 
 @per_session
 def has_arrangement(context: SessionContext) -> bool:
-    """True when the export holds any clip at all, so that an empty channel is known to be empty."""
+    """True when the export holds any clip at all, so that a channel without clips is known to be silent."""
     return any(c.clips for c in context.session.channels)
 
 
@@ -39,9 +46,13 @@ def song_end_s(context: SessionContext) -> float:
 
 
 @per_session
-def grid(context: SessionContext) -> NDArray[np.float64]:
-    """The edges (T + 1,) in seconds of the time steps that cover the song; one step without an arrangement."""
+def time_grid(context: SessionContext) -> NDArray[np.float64]:
+    """The time grid of the song.
 
+    Returns:
+        The edges (T + 1,) of T equal steps in seconds, from 0 to the end of the last sounding clip or just past it;
+        one step of a second where no clip sounds.
+    """
     import numpy as np
 
     end = song_end_s(context)
@@ -53,18 +64,30 @@ def grid(context: SessionContext) -> NDArray[np.float64]:
 
 @per_session
 def playing(context: SessionContext, channel_id: str) -> NDArray[np.float64]:
-    """The share (T,) of each step in which the channel's clips sound; all of it where there is no arrangement."""
+    """How much of each step of the time grid the channel plays.
 
+    Returns:
+        Shares (T,), each 0 … 1, of the step that the channel's own clips cover; ones where the export holds no clip
+        at all, since nothing says then when a channel plays.
+    """
     import numpy as np
 
-    edges = grid(context)
+    edges = time_grid(context)
     if not has_arrangement(context):
         return np.ones(edges.size - 1)
     return coverage(sounding_clips(context.channels[channel_id]), edges)
 
 
 def coverage(spans: list[tuple[float, float]], edges: NDArray[np.float64]) -> NDArray[np.float64]:
-    """The share (T,) of each step between ``edges`` (T + 1,) that the union of ``spans`` covers."""
+    """How much of each time step a set of spans covers.
+
+    Args:
+        spans: (start, end) pairs in seconds, in any order; where they overlap, time counts once.
+        edges: the edges (T + 1,) of the steps in seconds, ascending.
+
+    Returns:
+        Shares (T,), each 0 … 1.
+    """
     import numpy as np
 
     total = np.zeros(edges.size)
@@ -75,6 +98,7 @@ def coverage(spans: list[tuple[float, float]], edges: NDArray[np.float64]) -> ND
 
 
 def _union(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The same time as spans in order that do not touch."""
     joined: list[tuple[float, float]] = []
     for start, end in sorted(spans):
         if joined and start <= joined[-1][1]:
@@ -86,13 +110,14 @@ def _union(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
 
 @per_session
 def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float, float]]:
-    """The stretches in seconds in which sound passes a channel: its own clips, or on a bus those of what feeds it.
+    """When sound passes a channel: while its own clips play, or without any, while those of what feeds it do.
 
-    The whole grid without an arrangement; none where nothing plays.
+    Returns:
+        Disjoint (start, end) pairs in seconds, in order; the whole grid where the export holds no clip at all, an
+        empty list where nothing plays.
     """
-
     if not has_arrangement(context):
-        edges = grid(context)
+        edges = time_grid(context)
         return [(float(edges[0]), float(edges[-1]))]
     own = sounding_clips(context.channels[channel_id])
     if own:
@@ -101,8 +126,8 @@ def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float
     return _union([span for one in found for span in sounding_clips(context.channels[one])])
 
 
-def together(context: SessionContext, one: str, other: str) -> float:
-    """Of the shorter part's playing time, the share in which both play (0 … 1); 0 when either never plays."""
+def overlap_share(context: SessionContext, one: str, other: str) -> float:
+    """The share (0 … 1) of the shorter playing time in which both channels play; 0 when either never plays."""
     import numpy as np
 
     shorter = min(playing_s(context, one), playing_s(context, other))
@@ -114,8 +139,7 @@ def together(context: SessionContext, one: str, other: str) -> float:
 
 @per_session
 def playing_s(context: SessionContext, channel_id: str) -> float:
-    """How long the channel's clips sound in all, seconds."""
-
+    """How long the channel's clips sound in all, seconds; overlapping clips count once."""
     return float(playing(context, channel_id) @ _steps(context))
 
 
@@ -124,11 +148,15 @@ def _steps(context: SessionContext) -> NDArray[np.float64]:
     """The lengths (T,) of the steps of the grid, seconds."""
     import numpy as np
 
-    return np.diff(grid(context))
+    return np.diff(time_grid(context))
 
 
-def stretch_text(context: SessionContext, start_s: float, end_s: float) -> str:
-    """A stretch of the song for a reader: bars where the tempo is known, and the time."""
+def span_text(context: SessionContext, start_s: float, end_s: float) -> str:
+    """A span of the song for a reader: its bars where the tempo is known, and its time.
+
+    Returns:
+        ``bars 5 to 8, 0:08.0 to 0:16.0``, or the time alone where the session has no tempo.
+    """
     from mixlint.session import Timeline
     from mixlint.units import clock_text
 

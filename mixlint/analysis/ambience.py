@@ -1,4 +1,8 @@
-"""What an effect return puts out: its effect, the dry signal it lets through, and the low end it keeps."""
+"""What an effect return puts out: its effect, the dry signal it lets through, and the low end it keeps.
+
+All of it is read from the export: processors, wet shares, filter bands and automation. What a print of the return
+shows where the export hides one of these is in :mod:`mixlint.analysis.return_prints`.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +11,9 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extremes import lowest
-from mixlint.analysis.inserts import FILTERS, acting
+from mixlint.analysis.extremes import lowest_automated
+from mixlint.analysis.groups import groups_on_the_path
+from mixlint.analysis.inserts import active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import How
 from mixlint.routing import TIME_EFFECTS
@@ -34,11 +39,22 @@ EFFECT_ROLES: Final = {
     "delay-return": "delay",
     "modulation-return": "modulation",
 }
+"""Role of a return → the effect that its name promises."""
+
+NAMED_FROM_DB: Final = 0.5
+"""A processor is named as a low cut's cause from this attenuation at 60 Hz on, dB: wording, no verdict asks it."""
 
 
 @dataclass(frozen=True, slots=True)
 class DryLeak:
-    """Dry signal at a return's output in dB relative to its wet part, and how it comes about, for a reader."""
+    """The dry signal at a return's output.
+
+    Args:
+        db: its level relative to the wet part, dB; −200 (silence) where there is none, 0 where nothing is wet.
+        how: what lets it through, for a reader.
+        where: the place in the export or the song, for a reader; empty where it is the return itself.
+        known: how the level is known.
+    """
 
     db: float
     how: str
@@ -47,7 +63,14 @@ class DryLeak:
 
 
 def effect_of(context: SessionContext, channel: Channel) -> str | Unknown:
-    """What the return is for: ``reverb``, ``delay``, ``modulation``, ``other`` or ``none``; or why it is not told."""
+    """What effect a return puts out.
+
+    A reverb or delay among its inserts decides, then what its name promises, then a modulation effect.
+
+    Returns:
+        ``reverb``, ``delay``, ``modulation``, or ``other`` where every insert is known and is none of these. Unknown
+        where an insert cannot be read from its name, or the export shows no insert at all.
+    """
     readings = context.processors[channel.id]
     words = [reading.word for reading in readings]
     for kind in ("reverb", "delay"):
@@ -70,14 +93,21 @@ def effect_of(context: SessionContext, channel: Channel) -> str | Unknown:
 
 
 def dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
-    """The dry signal at the return's output.
+    """The dry signal at a return's output, as the export shows it.
 
-    In a row of effects one that is wholly wet stops the dry signal, whatever the others do. A return whose effect
-    does not act is a plain copy of what it is fed: its dry signal stands at full level, 0 dB. Where automation moves
-    a wet share or switches an effect off, the driest moment counts, as long as something feeds the return.
+    Effects in series with wet shares xₖ pass the dry amplitude D = Π (1 − xₖ). What has passed at least one of them
+    adds in power, since effect signals do not correlate with the dry one. The level is 20 log10(D / wet) dB: for a
+    single effect that is (1 − x) / x, the linear crossfade of a mix control (common practice, no source).
+
+    One effect that is wholly wet stops the dry signal, whatever the others do. A return whose effects do not act is a
+    plain copy of what it is fed, at 0 dB. Where automation moves a wet share or switches an effect off, the driest
+    moment counts, as long as something feeds the return.
+
+    Returns:
+        The level with its cause. Unknown where a wet share or a switch is not in the export, or no effect can be seen.
     """
     words = [reading.word for reading in context.processors[channel.id]]
-    effects = [_Share.of(context, channel, place) for place, word in enumerate(words) if word in TIME_EFFECTS]
+    effects = [_WetShare.of(context, channel, place) for place, word in enumerate(words) if word in TIME_EFFECTS]
     acting = [share for share in effects if share.acts]
     if not acting:
         if effects:
@@ -110,13 +140,13 @@ def dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
 
 
 @dataclass(frozen=True, slots=True)
-class _Share:
+class _WetShare:
     """How wet one effect stays through the song.
 
     Args:
         insert: the effect.
         acts: it is loaded, and switched on at some time.
-        least: its least wet share in per cent, 0 while automation switches it off; or why that is not told.
+        least: its least wet share in per cent, 0 while automation switches it off; or why that is not known.
         how, where: the same for a reader.
     """
 
@@ -127,7 +157,8 @@ class _Share:
     where: str
 
     @classmethod
-    def of(cls, context: SessionContext, channel: Channel, place: int) -> _Share:
+    def of(cls, context: SessionContext, channel: Channel, place: int) -> _WetShare:
+        """The same for the insert at ``place`` of a return, counted from 0."""
         insert = channel.inserts[place]
         switch, mix = (control_of(channel, Target.insert(place, word)) for word in ("on", "wet"))
         acts = insert.loaded is not False and switch.can_be_on is not False
@@ -150,10 +181,10 @@ class _Share:
 
 
 def _lowest(context: SessionContext, channel: Channel, control: Control) -> tuple[float, str] | None:
-    """The lowest that automation brings a control to while the channel is fed, and where; None where it holds none."""
+    """The lowest value that automation gives a control while the channel is fed, and where; None without a lane."""
     if control.lane is None:
         return None
-    found = lowest(context, channel, control.target)
+    found = lowest_automated(context, channel, control.target)
     return (known(control.lowest), control.where) if found is None else (found.value, found.text(context))
 
 
@@ -170,8 +201,14 @@ def _wet_amplitude(shares: list[float]) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class LowCut:
-    """What the filters on an ambience path take at 60 Hz relative to 1 kHz: dB, and the processors that do it."""
+class AmbienceLowCut:
+    """The low cut on an ambience path.
+
+    Args:
+        db: attenuation at 60 Hz relative to 1 kHz, dB; positive is a cut.
+        by: names of the processors that cut; empty where none does, or the cut was measured in a print.
+        known: how it is known.
+    """
 
     db: float
     by: tuple[str, ...]
@@ -179,20 +216,22 @@ class LowCut:
 
     @property
     def text(self) -> str:
-        """What takes it, for a reader."""
+        """What cuts, for a reader."""
         if self.known == "measured":
             return "measured in the return's print"
         return f"by {', '.join(self.by)}" if self.by else "no low cut on the path"
 
 
 @per_session
-def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
-    """The low cut on the ambience path of a return.
+def ambience_low_cut(context: SessionContext, channel: Channel) -> AmbienceLowCut | Unknown:
+    """The low cut on the ambience path of a return, from the filters that the export shows.
 
-    Filters count before or after the effect, on the return itself, on a bus before it that feeds nothing but
-    ambience, and on a bus after it that only ambience feeds: reverbs and delays are linear, so the place along the
-    path makes no difference. An equalizer whose settings are hidden makes the answer unknown, unless the filters
-    that can be seen are enough by themselves to be told apart from none at all.
+    Filters count wherever they sit on :func:`ambience_path`, before or after the effect: reverbs and delays are
+    linear and time-invariant, so that their order with a filter makes no difference.
+
+    Returns:
+        The attenuation at 60 Hz relative to 1 kHz and what cuts. Unknown where a filter on the path is hidden and the
+        others attenuate by less than the setting ``low_cut.enough_seen``.
     """
     import numpy as np
 
@@ -202,25 +241,25 @@ def low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
     by: list[str] = []
     hidden: list[str] = []
     for strip in ambience_path(context, channel):
-        for insert, reading in acting(context, strip):
+        for insert, reading in active_inserts(context, strip):
             if insert.equalizer is not None:
                 here = filter_response(insert, at, rate)
                 response = response * here
-                if abs(here[1]) > 0.0 and 20.0 * np.log10(abs(here[0] / here[1]) + 1e-30) < -0.5:
-                    by.append(insert.name if strip.id == channel.id else f"{insert.name} on {context.name(strip.id)}")
-                hidden += [insert.name for b in insert.equalizer.bands if b.on is not False and not is_known(b.freq_hz)]
-            elif reading.word in FILTERS or (reading.word is None and insert.opaque):
-                hidden.append(_called(insert))
-    taken = _taken_db(response)
-    if hidden and taken < context.setting(ENOUGH_SEEN):
+                if _attenuation_db(here) > NAMED_FROM_DB:
+                    by.append(processor_on(context, insert, strip, channel))
+            if may_hide_filter(insert, reading):
+                hidden.append(processor_name(insert))
+    attenuation = _attenuation_db(response)
+    if hidden and attenuation < context.setting(ENOUGH_SEEN):
         return Unknown(
             unknown=f"the settings of {', '.join(dict.fromkeys(hidden))} are hidden in the export",
             settle="print the return alone, or look at its filter",
         )
-    return LowCut(taken, tuple(dict.fromkeys(by)))
+    return AmbienceLowCut(attenuation, tuple(dict.fromkeys(by)))
 
 
-def _taken_db(response: NDArray[np.complex128]) -> float:
+def _attenuation_db(response: NDArray[np.complex128]) -> float:
+    """Attenuation at 60 Hz relative to 1 kHz, dB, of a response (2,) at these; 0 where nothing passes at 1 kHz."""
     from math import log10
 
     low, mid = float(abs(response[0])), float(abs(response[1]))
@@ -229,31 +268,24 @@ def _taken_db(response: NDArray[np.complex128]) -> float:
     return 20.0 * log10(mid / max(low, mid * 1e-10))
 
 
-def _called(insert: Insert) -> str:
-    return insert.name or "an unnamed processor"
-
-
 def ambience_path(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
-    """The return, the buses before it that feed nothing but ambience, and those after it that only ambience feeds."""
+    """The strips whose filters act on a return's ambience and on nothing else, in signal order.
+
+    They are the return itself, a bus before it that feeds this return alone and is its only source, and the buses
+    after it, as far as nothing but effect returns feeds them; the mix bus is none of them.
+    """
     wiring = context.routing.wiring
     path = [channel]
-    here = channel
-    seen = {channel.id}
-    while True:  # downstream along the main output
-        out = next((e for e in wiring.leaving.get(here.id, ()) if e.kind == "output"), None)
-        if out is None or out.to in seen or out.to == wiring.mix_bus:
+    for after in groups_on_the_path(context, channel.id):
+        by_returns = all(is_return(context, context.channels[e.source]) for e in wiring.arriving[after])
+        if after == channel.id or not by_returns:
             break
-        there = context.channels[out.to]
-        if not all(is_return(context, context.channels[e.source]) for e in wiring.arriving[there.id]):
-            break
-        seen.add(there.id)
-        path.append(there)
-        here = there
+        path.append(context.channels[after])
     fed = wiring.arriving.get(channel.id, [])
     feeders = {e.source for e in fed}
     if len(feeders) == 1:  # one bus in front of the return that leads nowhere else
         before = context.channels[next(iter(feeders))]
         only = all(e.to == channel.id for e in wiring.leaving[before.id])
-        if before.kind in ("group", "return") and only and before.id not in seen and wiring.arriving.get(before.id):
+        if before.kind in ("group", "return") and only and before not in path and wiring.arriving.get(before.id):
             path.insert(0, before)
     return tuple(path)

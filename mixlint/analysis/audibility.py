@@ -1,4 +1,7 @@
-"""Which channels are parts of the song: what holds content, what sounds, what is an effect return."""
+"""Which channels are parts of the song: which hold content, which are audible, which are effect returns.
+
+The tables choose their rows by these, so that a muted take or a click is nobody's finding.
+"""
 
 from __future__ import annotations
 
@@ -6,8 +9,8 @@ from collections.abc import Set
 
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.extremes import never_open
-from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.extremes import always_muted
+from mixlint.analysis.gaps import unknown_by_gap
 from mixlint.routing import TIME_EFFECTS
 from mixlint.session import MUTE, Channel, Unknown, control_of
 
@@ -15,20 +18,21 @@ UTILITY_ROLES = frozenset({"cue", "click", "guide", "reference", "utility"})
 """Roles that serve the session and are not part of the song."""
 
 
-def feeds_content(context: SessionContext, channel_id: str) -> bool:
-    """True when the channel plays something itself, or is fed by a channel that does (mutes aside)."""
-    return channel_id in _with_content(context)
+def carries_content(context: SessionContext, channel_id: str) -> bool:
+    """True when the channel plays something itself, or is fed by a channel that does; mutes do not count."""
+    return channel_id in _carrying_content(context)
 
 
 @per_session
-def _with_content(context: SessionContext) -> Set[str]:
+def _carrying_content(context: SessionContext) -> Set[str]:
+    """Ids of the channels that hold clips and of all that they feed."""
     return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
 
 
 def holds_clips(context: SessionContext, channel: Channel) -> bool:
     """True when clips sound on the channel itself.
 
-    Without any arrangement in the export, a track that nothing feeds counts as playing.
+    In an export without any clip, a loaded track that nothing feeds counts as playing.
     """
     if sounding_clips(channel):
         return True
@@ -42,7 +46,7 @@ def holds_clips(context: SessionContext, channel: Channel) -> bool:
 
 @per_session
 def is_cue(context: SessionContext, channel: Channel) -> bool:
-    """True for a cue or headphone mix: named as one, or laid down as one by the house."""
+    """True for a cue or headphone mix: read as one from its name, or listed as one by the house."""
     from fnmatch import fnmatchcase
 
     if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in context.house.cue):
@@ -58,63 +62,73 @@ def is_utility(context: SessionContext, channel: Channel) -> bool:
 
 @per_session
 def is_source(context: SessionContext, channel: Channel) -> bool:
-    """True for a channel that plays a part itself: content, no bus, no return, not aside."""
+    """True for a track that plays a part of the song itself: it holds clips, and is no bus and no utility channel."""
     return channel.kind == "track" and holds_clips(context, channel) and not is_utility(context, channel)
 
 
 def is_audible(context: SessionContext, channel: Channel) -> bool:
-    """True when the channel is not muted, nor anything it has to pass to the mix bus."""
+    """True when a path leads from the channel to the mix bus on which nothing stays muted, the channel included.
+
+    A mute of unknown state counts as open, an unknown output as none; :func:`audibility` keeps both unknown.
+    """
     return channel.id in _audible(context)
 
 
 @per_session
 def _audible(context: SessionContext) -> Set[str]:
-    return _open_to_the_mix(context, _silent(context))
+    """Ids of the audible channels, the mix bus among them."""
+    return _unmuted_to_the_mix(context, _silenced(context))
 
 
 @per_session
-def _silent(context: SessionContext) -> frozenset[str]:
+def _silenced(context: SessionContext) -> frozenset[str]:
     """Channels that a mute keeps silent for as long as anything plays through them."""
-    return frozenset(c.id for c in context.session.channels if never_open(context, c))
+    return frozenset(c.id for c in context.session.channels if always_muted(context, c))
 
 
-def _open_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
-    """The channels with a wired path to the mix bus on which none is ``silent``, the mix bus among them."""
+def _unmuted_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
+    """Ids of the channels with a path to the mix bus that passes no ``silent`` channel, the mix bus among them."""
     wiring = context.routing.wiring
     if not isinstance(wiring.mix_bus, str) or wiring.mix_bus in silent:
         return frozenset()
     return wiring.upstream([wiring.mix_bus], lambda edge: edge.source not in silent)
 
 
-def sounds(context: SessionContext, channel: Channel) -> bool | Unknown:
-    """Whether the channel is audible, or why that cannot be told: a mute, an output or the mix bus is not known."""
+def audibility(context: SessionContext, channel: Channel) -> bool | Unknown:
+    """Whether a channel is audible at the mix bus.
+
+    Returns:
+        True or False where the export settles it. Unknown where it depends on a mute, an output or a mix bus that the
+        export does not show.
+    """
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
         return False
     if isinstance(wiring.mix_bus, Unknown):
         return wiring.mix_bus
     if not is_audible(context, channel):
-        return False if never_open(context, channel) else unknown_path(context, channel) or False
-    return _unsure_mute(context, channel) or True
+        return False if always_muted(context, channel) else unknown_path(context, channel) or False
+    return _unknown_mute(context, channel) or True
 
 
 @per_session
-def _of_unknown_mute(context: SessionContext) -> frozenset[str]:
+def _with_unknown_mute(context: SessionContext) -> frozenset[str]:
     """Channels whose mute the export does not show, and no automation either."""
     return frozenset(c.id for c in context.session.channels if control_of(c, MUTE).unknown)
 
 
 @per_session
 def _surely_audible(context: SessionContext) -> Set[str]:
-    return _open_to_the_mix(context, _silent(context) | _of_unknown_mute(context))
+    """Ids of the channels that are audible whatever the state of the mutes that are not known."""
+    return _unmuted_to_the_mix(context, _silenced(context) | _with_unknown_mute(context))
 
 
-def _unsure_mute(context: SessionContext, channel: Channel) -> Unknown | None:
-    """The mute of unknown state that a channel has to pass on each of its paths, or None where it gets past."""
-    unsure = _of_unknown_mute(context)
+def _unknown_mute(context: SessionContext, channel: Channel) -> Unknown | None:
+    """The unknown mute that keeps it open whether a channel is audible; None where a path avoids all such mutes."""
+    unsure = _with_unknown_mute(context)
     if not unsure or channel.id in _surely_audible(context):
         return None
-    silent = _silent(context)
+    silent = _silenced(context)
     for here in context.routing.wiring.downstream([channel.id], lambda edge: edge.to not in silent):
         mute = control_of(context.channels[here], MUTE).unknown
         if here in unsure and mute is not None:
@@ -124,11 +138,15 @@ def _unsure_mute(context: SessionContext, channel: Channel) -> Unknown | None:
 
 
 def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
-    """Why it cannot be told whether a channel that is not muted sounds: its way is not in the export."""
+    """Why it is not known whether a channel reaches the mix bus: part of its path is not in the export.
+
+    Returns:
+        The output or the dropped routing that is missing; None where the path is known, or the channel is muted.
+    """
     wiring = context.routing.wiring
     if channel.id in wiring.muted:
         return None
-    gap = open_by_gap(context, "outputs", "groups")
+    gap = unknown_by_gap(context, "outputs", "groups")
     if gap is not None:
         return gap
     for here in wiring.downstream([channel.id], lambda edge: edge.to not in wiring.muted):

@@ -1,14 +1,19 @@
-"""The stereo balance at the mix bus: over the song, in its worst stretch, and the parts that cause it."""
+"""The stereo balance at the mix bus: over the song, in its worst stretch, and the parts that cause it.
+
+Balance is 10 log10(left / right) of K-weighted energy in dB, so that 0 is even and positive is heavier on the left.
+That energy says what an ear takes for balance is common practice, no source.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import grid, has_arrangement
+from mixlint.analysis.activity import has_arrangement, time_grid
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.energy import Arrival, energy_at_mix
+from mixlint.analysis.energy import MixEnergy, energy_at_mix
 from mixlint.analysis.extremes import run_around
+from mixlint.analysis.gain_curves import RATIO_LIMIT_DB, power_ratio_db
 from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown
 
@@ -31,23 +36,23 @@ LEAST_PULL: Final = Setting(
     "balance.least_pull", 0.05, "dB", "A part by which the balance moves less than this is not named as a cause."
 )
 
-ONE_SIDED_DB: Final = 60.0
-"""The balance of a mix that sounds on one side only is given as this many decibels."""
-
 
 @dataclass(frozen=True)
 class Imbalance:
-    """The left–right imbalance of the mix. Positive decibels: left is heavier.
+    """The left–right imbalance of the mix; all decibels are left over right, positive where left is heavier.
 
     Args:
-        song_db: left over right energy in the whole song.
-        worst_db: the same in the stretch (setting ``balance.stretch``) that leans most, None in a shorter song.
-        worst: start and end in seconds of everything around it that leans the same way by half as much or more.
-        causes: channel ids that lean to the heavier side, with the decibels by which the song's balance would move
-            towards the middle without them, greatest first.
-        stretch_causes: the same for the worst stretch.
-        measured: True when every part's loudness was measured.
-        curve_db: balance per window, with ``starts_s`` the windows' starts; windows not judged are NaN.
+        song_db: the balance of the whole song, dB.
+        worst_db: the balance of the window (setting ``balance.stretch``) that is least even, dB; None in a song
+            shorter than that, or without an arrangement.
+        worst: start and end in seconds of the run of windows around it on the same side with at least half its
+            decibels.
+        causes: channel ids of parts on the heavier side, with the decibels by which the song's balance would move
+            towards 0 without each, greatest first.
+        stretch_causes: the same for the window of ``worst_db``.
+        measured: True when the loudness of every part was measured, False when one is assumed.
+        curve_db: (W,) the balance of every window, dB; NaN for windows too quiet to judge.
+        starts_s: (W,) where each window starts, seconds.
     """
 
     song_db: float
@@ -62,7 +67,10 @@ class Imbalance:
 
 @per_session
 def imbalance(context: SessionContext) -> Imbalance | Unknown:
-    """The stereo balance of the session, or why it cannot be told."""
+    """The stereo balance of the session.
+
+    Unknown where the mix bus or a gain on the path of an audible part is not known, and where nothing sounds.
+    """
     import numpy as np
 
     parts = energy_at_mix(context)
@@ -70,7 +78,7 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
         return parts
     if not parts:
         return Unknown(unknown="no part reaches the mix bus", settle="check the routing and the mutes")
-    edges = grid(context)
+    edges = time_grid(context)
     steps = np.diff(edges)
     left = np.array([part.left for part in parts]) * steps
     right = np.array([part.right for part in parts]) * steps
@@ -79,18 +87,18 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     least = context.setting(LEAST_PULL)
     width = max(1, round(context.setting(STRETCH) / steps[0]))
     window_l, window_r = _windows(left, width), _windows(right, width)
-    curve = _judged(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
+    curve = _balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
     worst_db: float | None = None
     span = (0.0, float(edges[-1]))
     stretch_causes: tuple[tuple[str, float], ...] = ()
     if has_arrangement(context) and curve.size and not np.isnan(curve).all():
         at = int(np.nanargmax(np.abs(curve)))
         worst_db = float(curve[at])
-        first, last = _around(curve, at)
+        first, last = _same_side(curve, at)
         span = (float(edges[first]), float(edges[min(last + width, edges.size - 1)]))
         stretch_causes = _causes(parts, least, window_l[:, at], window_r[:, at])
     return Imbalance(
-        _ratio_db(float(left.sum()), float(right.sum())),
+        power_ratio_db(float(left.sum()), float(right.sum())),
         worst_db,
         span,
         _causes(parts, least, left.sum(axis=1), right.sum(axis=1)),
@@ -111,42 +119,46 @@ def _windows(energy: Floats, width: int) -> Floats:
     return np.asarray(np.clip(run[:, width:] - run[:, :-width], 0.0, None))
 
 
-def _judged(left: Floats, right: Floats, quiet_db: float) -> Floats:
-    """Balance in dB per window; NaN where the window is too quiet to judge."""
+def _balance_curve(left: Floats, right: Floats, quiet_db: float) -> Floats:
+    """The balance (W,) in dB of windows with energies (W,); NaN where one is ``quiet_db`` or more under the loudest."""
     import numpy as np
 
     total = left + right
     quiet = total <= (total.max(initial=0.0) * 10.0 ** (quiet_db / 10.0))
-    floor = np.maximum(total, 1e-300) * 10.0 ** (-ONE_SIDED_DB / 10.0)
+    floor = np.maximum(total, 1e-300) * 10.0 ** (-RATIO_LIMIT_DB / 10.0)
     ratio = 10.0 * np.log10(np.maximum(left, floor) / np.maximum(right, floor))
-    return np.asarray(np.where(quiet, np.nan, np.clip(ratio, -ONE_SIDED_DB, ONE_SIDED_DB)))
+    return np.asarray(np.where(quiet, np.nan, np.clip(ratio, -RATIO_LIMIT_DB, RATIO_LIMIT_DB)))
 
 
-def _ratio_db(left: float, right: float) -> float:
-    from math import log10
+def _same_side(curve: Floats, at: int) -> tuple[int, int]:
+    """First and last of the run of windows around ``at`` on the same side, with at least half its decibels.
 
-    floor = (left + right) * 10.0 ** (-ONE_SIDED_DB / 10.0)
-    return max(-ONE_SIDED_DB, min(ONE_SIDED_DB, 10.0 * log10(max(left, floor) / max(right, floor))))
-
-
-def _around(curve: Floats, at: int) -> tuple[int, int]:
-    """The run of windows around ``at`` that lean the same way by at least half as much (in dB)."""
+    The half is no setting: it says how much of the song is named for a reader, and decides no verdict.
+    """
     import numpy as np
 
     return run_around((np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0), at)
 
 
-def _causes(parts: tuple[Arrival, ...], least_db: float, left: Floats, right: Floats) -> tuple[tuple[str, float], ...]:
-    """Parts without which the balance would move towards the middle, and by how many decibels, greatest first."""
+def _causes(
+    parts: tuple[MixEnergy, ...], least_db: float, left: Floats, right: Floats
+) -> tuple[tuple[str, float], ...]:
+    """Parts without which the balance would move towards 0, and by how many decibels, greatest first.
+
+    Args:
+        parts: the parts, P of them.
+        least_db: parts that move it by no more are left out.
+        left, right: (P,) their energies.
+    """
     total_l, total_r = float(left.sum()), float(right.sum())
-    now = _ratio_db(total_l, total_r)
+    now = power_ratio_db(total_l, total_r)
     found = []
     for k, part in enumerate(parts):
         rest_l, rest_r = max(total_l - float(left[k]), 0.0), max(total_r - float(right[k]), 0.0)
         if rest_l + rest_r <= 0.0:
-            rest_l = rest_r = 1.0  # nothing is left that could lean
-        moved = abs(now) - abs(_ratio_db(rest_l, rest_r))
-        leans = (left[k] > right[k]) == (now > 0)
-        if leans and moved > least_db:
+            rest_l = rest_r = 1.0  # nothing is left: an even balance
+        moved = abs(now) - abs(power_ratio_db(rest_l, rest_r))
+        on_heavier_side = (left[k] > right[k]) == (now > 0)
+        if on_heavier_side and moved > least_db:
             found.append((part.channel, moved))
     return tuple(sorted(found, key=lambda cause: -cause[1]))

@@ -22,8 +22,10 @@ if TYPE_CHECKING:
 
 LOW_HZ: Final = 60.0
 MID_HZ: Final = 1000.0
+"""Where low end and level are read, hertz. No settings: the facts are defined at these frequencies by their names."""
+
 MID: Final = 1
-"""Which frequency of :attr:`SessionContext.gains_now` is 1 kHz; 60 Hz comes before it."""
+"""Index of 1 kHz among the frequencies of :attr:`SessionContext.gains_now`; 60 Hz is index 0."""
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -59,34 +61,34 @@ class SessionContext:
 
     @cached_property
     def channels(self) -> dict[str, Channel]:
-        """Channels by id."""
+        """Channel id → channel."""
         return {channel.id: channel for channel in self.session.channels}
 
     @cached_property
     def order(self) -> dict[str, int]:
-        """Desk order: channel id to position."""
+        """Channel id → its place in the desk order, from 0."""
         return {channel.id: place for place, channel in enumerate(self.session.channels)}
 
     def name(self, channel_id: str) -> str:
-        """The name a reader knows a channel by."""
+        """A channel's name for a reader; ``channel 3`` where it has none, the id where there is no such channel."""
         channel = self.channels.get(channel_id)
         return (channel.name or f"channel {self.order[channel_id] + 1}") if channel else channel_id
 
     @cached_property
     def roles(self) -> dict[str, Reading]:
-        """What each channel plays, read from its name and surroundings; the house table wins."""
+        """Channel id → what it plays, read from its name and surroundings; the house's table of roles wins."""
         return read_roles(
             self.session, self.house.roles, processors=self.house.processors, vocabulary=self.house.vocabulary
         )
 
     def role(self, channel_id: str) -> str | None:
-        """The role of a channel, or None when it cannot be told."""
+        """The role of a channel; None where its name does not tell it."""
         reading = self.roles.get(channel_id)
         return reading.word if reading else None
 
     @cached_property
     def processors(self) -> dict[str, tuple[Reading, ...]]:
-        """What each insert of each channel does, in insert order; the house table wins."""
+        """Channel id → what kind of processor each insert is, in signal order; the house's table of processors wins."""
         return {
             channel.id: tuple(
                 read_processor(insert, self.house.processors, on=channel.kind, vocabulary=self.house.vocabulary)
@@ -97,7 +99,7 @@ class SessionContext:
 
     @cached_property
     def kinds(self) -> dict[str, dict[int, str]]:
-        """The same for the routing: position of an insert to what it does, only where that is known."""
+        """Channel id → place of an insert, from 0 → its kind; inserts of unknown kind are left out."""
         return {
             channel_id: {place: reading.word for place, reading in enumerate(readings) if reading.word is not None}
             for channel_id, readings in self.processors.items()
@@ -105,21 +107,21 @@ class SessionContext:
 
     @cached_property
     def routing(self) -> Routing:
-        """The routing graph under the house's pan laws."""
+        """The routing graph of the session, with gains under the house's pan laws."""
         from mixlint.routing import Laws, Routing
 
         laws = Laws(self.house.mono_pan, self.house.stereo_pan)
-        return Routing(self.session, self.kinds, laws, self._heard_legs())
+        return Routing(self.session, self.kinds, laws, self._media_legs())
 
     @cached_property
     def gains_now(self) -> Gains:
-        """Gains to the mix bus as faders and sends stand now, at 60 Hz and 1 kHz: see ``MID``."""
+        """Gains to the mix bus with every control at its present value, at 60 Hz and 1 kHz (T = 1, F = 2): ``MID``."""
         import numpy as np
 
         return self.routing.gains(np.array([LOW_HZ, MID_HZ]))
 
-    def _heard_legs(self) -> dict[str, int] | None:
-        """Legs of media files, from the export where it gives them and from the opened files where it does not."""
+    def _media_legs(self) -> dict[str, int] | None:
+        """Media id → legs, as the export gives them, else as the opened file has them; None where none is known."""
         declared = {m.id: m.legs for m in self.session.media if is_known(m.legs)}
         if self.audio is not None:
             for media in self.session.media:
@@ -131,30 +133,29 @@ class SessionContext:
 
     @cached_property
     def sounds(self) -> dict[str, str]:
-        """Media id to the hash of its sound, for every file that a clip plays and that can be heard."""
+        """Media id → content hash of its samples, for every file that a clip plays and that can be read."""
         if self.audio is None:
             return {}
         used = dict.fromkeys(c.file for channel in self.session.channels for c in channel.clips)
-        heard = {one: self.audio.sound(one) for one in used if one is not None}
-        return {one: sound for one, sound in heard.items() if isinstance(sound, str)}
+        hashes = {one: self.audio.sound(one) for one in used if one is not None}
+        return {one: sound for one, sound in hashes.items() if isinstance(sound, str)}
 
     def assumptions(self) -> tuple[str, ...]:
-        """What every computed number rests on: the house's pan laws, the routing's and the importer's assumptions."""
+        """What every computed number assumes, a sentence each: pan laws that no standard states, routing, importer."""
         from mixlint.routing import assumptions
 
-        said = []
+        lines = []
         if not self.house.pan_stated:
-            said.append(
-                f"pan law: {MONO_LAWS[self.house.mono_pan]} for mono, {STEREO_LAWS[self.house.stereo_pan]} for stereo"
-            )
-        said += assumptions(self.routing)
+            mono, stereo = MONO_LAW_TEXTS[self.house.mono_pan], STEREO_LAW_TEXTS[self.house.stereo_pan]
+            lines.append(f"pan law: {mono} for mono, {stereo} for stereo")
+        lines += assumptions(self.routing)
         for note in self.session.notes:
             about = f"{self.name(note.about)}: " if note.about in self.channels else ""
-            said.append(f"{about}{note.text}")
-        return tuple(dict.fromkeys(said))
+            lines.append(f"{about}{note.text}")
+        return tuple(dict.fromkeys(lines))
 
 
-MONO_LAWS = {
+MONO_LAW_TEXTS: Final = {
     "equal-power": "equal power, −3.01 dB centre",
     "square-root": "equal power by square root, −3.01 dB centre",
     "linear": "linear, −6.02 dB centre",
@@ -162,7 +163,7 @@ MONO_LAWS = {
     "compromise-power": "compromise by power, −4.52 dB centre",
     "tangent": "tangent, −3.01 dB centre",
 }
-STEREO_LAWS = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}
+STEREO_LAW_TEXTS: Final = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}
 
 
 def per_session(

@@ -1,10 +1,10 @@
 """Counterparts: which panned part is answered by which part on the other side.
 
-Two parts answer each other when they stand on opposite sides, the nearer one at a share of the other's angle or more,
-are like parts, play together for a share of the shorter one's time or more, and reach the mix bus at like levels; the
-settings :data:`MATCHING` say how much of each. The pairs are the best matching of the whole session: a
-maximum-weight matching over all pairs that qualify, so that three guitars or an answering part are paired the way an
-ear would pair them.
+Two parts answer each other when they are panned to opposite sides, the nearer one at a share of the other's angle or
+more, are like parts, play together for a share of the shorter one's time or more, and reach the mix bus at like
+levels; the settings :data:`MATCHING` say how much of each (common practice, no source). The pairs of a session are a
+maximum-weight matching over all that qualify, of greatest cardinality (Edmonds 1965, as networkx has it; Galil, ACM
+Computing Surveys 18(1), 1986), so that of three guitars the two that are closest are the pair.
 """
 
 from __future__ import annotations
@@ -14,16 +14,16 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import grid, playing, together
+from mixlint.analysis.activity import overlap_share, playing, time_grid
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_course import sounding_power
+from mixlint.analysis.gain_curves import audible_power_gain
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
-from mixlint.units import PAN_DISTANCE, SILENCE_DB, number_text, pan_text
+from mixlint.units import CENTRED, PAN_DISTANCE, SILENCE_DB, number_text, pan_text
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
@@ -33,7 +33,7 @@ LEAST_ANGLE: Final = Setting(
     15.0,
     PAN_DISTANCE,
     "From this distance from the centre on a part counts as panned, and can be a counterpart.",
-    lowest=0.5,  # nearer to the centre than this is the centre
+    lowest=CENTRED,
     highest=100.0,
 )
 LEAST_ANGLE_RATIO: Final = share_setting(
@@ -52,25 +52,49 @@ MOST_LEVEL_DIFFERENCE_DB: Final = Setting(
     lowest=0.1,  # of less than this nothing would be left to grade the closeness by
 )
 
-MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB)
-"""What decides which parts are counterparts."""
+SAME_ROLE: Final = share_setting(
+    "matching.same_role",
+    90.0,
+    "How like two parts of one role but of different names are, where parts compete for a counterpart; names alike "
+    "but for side and number are 100.",
+)
+SAME_FAMILY: Final = share_setting(
+    "matching.same_family",
+    70.0,
+    "How like two parts of one family but of different roles are; at 0 they are no like parts.",
+)
 
-SAME_ROLE: Final = 0.9
-SAME_FAMILY: Final = 0.7
+LIKENESS: Final = (SAME_ROLE, SAME_FAMILY)
+"""What :func:`likeness` reads."""
+
+MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB, *LIKENESS)
+"""What decides which parts are counterparts."""
 
 UNLIKE: Final = "is not a like part"
 
-CROWD: Final = 24
-"""Of more like parts than this, each is judged against the nearest few only, so that the work stays linear."""
+LARGE_GROUP: Final = 24
+NEAREST_FEW: Final = 8
+"""Of more like parts than the first number each is judged against the nearest few only: a bound of work.
 
-NEAREST: Final = 8
+It keeps the work linear. So many like parts are no session that any of the settings was made for.
+"""
+
+ROUNDING: Final = 1e-6
+"""A share in per cent or a level in dB may miss its setting by this much: rounding does not decide."""
 
 
 @dataclass(frozen=True, slots=True)
 class Closeness:
-    """How well two panned parts answer each other; each share is 0 … 1, ``score`` their mean.
+    """How well two panned parts answer each other; each share is 0 … 1, and 1 is best.
 
-    ``lacks`` names what keeps them from being counterparts, for a reader; empty when they are.
+    Args:
+        one, other: ids of the two parts.
+        angle: the nearer one's distance from the centre over the other's; 0 where they are not on opposite sides.
+        level: 1 at equal levels or where a level is not known, 0 at twice the greatest difference allowed.
+        time: the share of the shorter one's playing time in which both play.
+        likeness: how like the two parts are, see :func:`likeness`.
+        level_difference_db: how much louder ``one`` reaches the mix bus, dB; None where a level is not known.
+        mismatches: what keeps them from being counterparts, for a reader; empty where they can be.
     """
 
     one: str
@@ -80,17 +104,17 @@ class Closeness:
     time: float
     likeness: float
     level_difference_db: float | None
-    lacks: tuple[str, ...]
+    mismatches: tuple[str, ...]
 
     @property
     def score(self) -> float:
-        """The mean of the four shares."""
+        """The mean of the four shares: the weight of the pair in the matching."""
         return (self.angle + self.level + self.time + self.likeness) / 4.0
 
 
 @per_session
 def panned_parts(context: SessionContext) -> list[Channel]:
-    """Audible parts whose pan is known."""
+    """Audible parts of the song whose pan is known, in desk order; those in the centre are among them."""
     return [
         c
         for c in context.session.channels
@@ -100,7 +124,7 @@ def panned_parts(context: SessionContext) -> list[Channel]:
 
 @per_session
 def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
-    """Channel id → its counterpart's closeness, for every part that has one."""
+    """Channel id → the pair it belongs to, for every part that has a counterpart; both ends lead to one pair."""
     least = context.setting(LEAST_ANGLE)
     parts = [c for c in panned_parts(context) if abs(_pan(context, c)) >= least]
     right = {c.id for c in parts if _pan(context, c) > 0}
@@ -109,64 +133,79 @@ def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
         if _pan(context, one) > 0:
             continue
         for other in candidates(context, one, right):
-            if _too_far(context, one, other):
+            if _ruled_out(context, one, other):
                 continue
             near = closeness(context, one, other)
-            if not near.lacks:
+            if not near.mismatches:
                 fits.append(near)
-    return {end: near for near in _best(fits) for end in (near.one, near.other)}
+    return {end: near for near in _best_matching(fits) for end in (near.one, near.other)}
 
 
 def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
-    """The part that comes closest to answering ``channel`` though it does not, among like parts."""
+    """The like part that comes closest to answering ``channel``: with the fewest mismatches, then the best score.
+
+    None where the session has no like part.
+    """
     found = [
         closeness(context, channel, other)
         for other in candidates(context, channel, {c.id for c in panned_parts(context)})
     ]
-    return max(found, key=lambda c: (-len(c.lacks), c.score), default=None)
+    return max(found, key=lambda c: (-len(c.mismatches), c.score), default=None)
 
 
 def candidates(context: SessionContext, channel: Channel, among: Collection[str]) -> list[Channel]:
-    """The like parts worth judging against ``channel``: all of them, or in a crowd those at the nearest angles."""
+    """The like parts worth judging against a part.
+
+    Args:
+        context: the session context.
+        channel: the part; it is not among them itself.
+        among: ids to choose from.
+
+    Returns:
+        All like parts in desk order, or of more than :data:`LARGE_GROUP` those panned at the nearest angles.
+    """
     mine, place = abs(_pan(context, channel)), context.order[channel.id]
-    like = [c for c in _likes(context, channel, mine) if c.id != channel.id and c.id in among]
-    if len(like) <= CROWD:
+    like = [c for c in _like_parts(context, channel, mine) if c.id != channel.id and c.id in among]
+    if len(like) <= LARGE_GROUP:
         return sorted(like, key=lambda c: context.order[c.id])
-    return sorted(like, key=lambda c: (abs(abs(_pan(context, c)) - mine), abs(context.order[c.id] - place)))[:NEAREST]
+    return sorted(like, key=lambda c: (abs(abs(_pan(context, c)) - mine), abs(context.order[c.id] - place)))[
+        :NEAREST_FEW
+    ]
 
 
-def _likes(context: SessionContext, channel: Channel, angle: float) -> list[Channel]:
+def _like_parts(context: SessionContext, channel: Channel, angle: float) -> list[Channel]:
     """Panned parts like ``channel``: the same family, or the same name but for side and number.
 
-    Of a crowd only those that stand nearest to ``angle`` on either side are handed out.
+    Of more than :data:`LARGE_GROUP` only those panned nearest to ``angle``, on either side of it, are given.
     """
-    groups = _by_kinship(context)
+    groups = _parts_by_likeness(context)
     found: dict[str, Channel] = {}
-    for key in _kinship(context, channel):
+    for key in _likeness_keys(context, channel):
         group = groups.get(key, [])
         at = bisect_left(group, angle, key=lambda c: abs(_pan(context, c)))
-        window = group if len(group) <= CROWD else group[max(0, at - 2 * NEAREST) : at + 2 * NEAREST]
+        window = group if len(group) <= LARGE_GROUP else group[max(0, at - 2 * NEAREST_FEW) : at + 2 * NEAREST_FEW]
         found |= {part.id: part for part in window}
     return list(found.values())
 
 
 @per_session
-def _by_kinship(context: SessionContext) -> dict[str, list[Channel]]:
-    """Panned parts by each word of kinship, those nearest to the centre first."""
+def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
+    """What makes parts alike → the panned parts it holds for, those nearest to the centre first."""
     groups: dict[str, list[Channel]] = {}
     for part in sorted(panned_parts(context), key=lambda c: abs(_pan(context, c))):
-        for key in _kinship(context, part):
+        for key in _likeness_keys(context, part):
             groups.setdefault(key, []).append(part)
     return groups
 
 
-def _kinship(context: SessionContext, channel: Channel) -> list[str]:
-    stem, family = _stem(context, channel), family_of(context.role(channel.id) or "")
+def _likeness_keys(context: SessionContext, channel: Channel) -> list[str]:
+    """What makes other parts like this one: the stem of its name and its family, as far as they are known."""
+    stem, family = _name_stem(context, channel), family_of(context.role(channel.id) or "")
     return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
 
 
-def _best(fits: list[Closeness]) -> list[Closeness]:
-    """The best pairing of parts that could answer each other; a crowd is paired greedily, the closest first."""
+def _best_matching(fits: list[Closeness]) -> list[Closeness]:
+    """The best pairing of parts that can answer each other; a large group is paired greedily, the closest first."""
     ends = Counter(end for near in fits for end in (near.one, near.other))
     if all(count == 1 for count in ends.values()):  # nobody has a choice, as in most sessions
         return fits
@@ -178,7 +217,7 @@ def _best(fits: list[Closeness]) -> list[Closeness]:
     chosen: list[Closeness] = []
     for part_of in nx.connected_components(graph):
         inside = graph.subgraph(part_of)
-        if len(part_of) <= CROWD:
+        if len(part_of) <= LARGE_GROUP:
             chosen += [graph.edges[pair]["near"] for pair in nx.max_weight_matching(inside, maxcardinality=True)]
             continue
         taken: set[str] = set()
@@ -190,136 +229,141 @@ def _best(fits: list[Closeness]) -> list[Closeness]:
 
 
 def answered_share(context: SessionContext, channel: Channel) -> float:
-    """The share (0 … 1) of a part's own time in which a like part plays opposite it, near enough in angle and level.
+    """The share (0 … 1) of a part's own time in which a like part plays opposite it, like enough in angle and level.
 
     Several parts may take turns: a guitar answered by one part in the verse and by another in the chorus is answered.
     """
     import numpy as np
 
     mine, place = playing(context, channel.id), _pan(context, channel)
-    covered = np.zeros_like(mine)
+    answered = np.zeros_like(mine)
     for other in candidates(context, channel, {c.id for c in panned_parts(context)}):
-        if _pan(context, other) * place < 0.0 and not _too_far(context, channel, other):
-            covered = np.maximum(covered, playing(context, other.id))
-    steps = np.diff(grid(context))
+        if _pan(context, other) * place < 0.0 and not _ruled_out(context, channel, other):
+            answered = np.maximum(answered, playing(context, other.id))
+    steps = np.diff(time_grid(context))
     whole = float(mine @ steps)
-    return float(np.minimum(mine, covered) @ steps) / whole if whole > 0.0 else 0.0
+    return float(np.minimum(mine, answered) @ steps) / whole if whole > 0.0 else 0.0
 
 
-def _too_far(context: SessionContext, one: Channel, other: Channel) -> bool:
-    """What angle and level alone rule out: cheap to tell, where playing together is not."""
+def _ruled_out(context: SessionContext, one: Channel, other: Channel) -> bool:
+    """True where angle or level alone rule a pair out: cheap to see, where playing together is not."""
     angles = sorted((abs(_pan(context, one)), abs(_pan(context, other))))
     if angles[1] > 0.0 and falls_short(angles[0] / angles[1], context.setting(LEAST_ANGLE_RATIO)):
         return True
-    apart = level_difference_db(context, one, other)
-    return apart is not None and abs(apart) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + 1e-6
+    difference = level_difference_db(context, one, other)
+    return difference is not None and abs(difference) > context.setting(MOST_LEVEL_DIFFERENCE_DB) + ROUNDING
 
 
 def falls_short(share: float, least_percent: float) -> bool:
-    """True when a share (0 … 1) is under a least one in per cent; rounding does not decide."""
-    return 100.0 * share < least_percent - 1e-6
+    """True when a share (0 … 1) is less than a least one in per cent, by more than rounding."""
+    return 100.0 * share < least_percent - ROUNDING
 
 
 def closeness(context: SessionContext, one: Channel, other: Channel) -> Closeness:
-    """Judge two parts against each other."""
+    """Judge two panned parts against each other; the order decides whose place the mismatches are worded by."""
     pan_one, pan_other = _pan(context, one), _pan(context, other)
-    lacks: list[str] = []
+    mismatches: list[str] = []
     wide, narrow = max(abs(pan_one), abs(pan_other)), min(abs(pan_one), abs(pan_other))
     angle = narrow / wide if wide > 0.0 else 0.0
-    if pan_one * pan_other >= 0.0 or abs(pan_other) < 0.5:
-        lacks.append(f"stands {_place(pan_other)}")
+    if pan_one * pan_other >= 0.0 or abs(pan_other) < CENTRED:
+        mismatches.append(f"stands {_pan_place(pan_other)}")
         angle = 0.0
     elif falls_short(angle, context.setting(LEAST_ANGLE_RATIO)):
-        lacks.append(f"stands only {pan_text(pan_other)}")
+        mismatches.append(f"stands only {pan_text(pan_other)}")
     like = likeness(context, one, other)
     if like <= 0.0:
-        lacks.append(UNLIKE)
-    time = together(context, one.id, other.id)
+        mismatches.append(UNLIKE)
+    time = overlap_share(context, one.id, other.id)
     if falls_short(time, context.setting(LEAST_TOGETHER)):
-        lacks.append(f"plays with it for only {100.0 * time:.0f} % of the time")
-    apart = level_difference_db(context, one, other)
+        mismatches.append(f"plays with it for only {100.0 * time:.0f} % of the time")
+    difference = level_difference_db(context, one, other)
     most = context.setting(MOST_LEVEL_DIFFERENCE_DB)
-    level = 1.0 if apart is None else max(0.0, 1.0 - abs(apart) / (2.0 * most))
-    if apart is not None and abs(apart) > most + 1e-6:  # rounding must not decide
-        silent = _loudness_db(context, other)[0] == SILENCE_DB
-        quieter = f"is {number_text(abs(apart))} dB {'quieter' if apart > 0 else 'louder'}"
-        lacks.append("does not arrive at the mix bus" if silent else quieter)
-    return Closeness(one.id, other.id, angle, level, time, like, apart, tuple(lacks))
+    level = 1.0 if difference is None else max(0.0, 1.0 - abs(difference) / (2.0 * most))
+    if difference is not None and abs(difference) > most + ROUNDING:
+        silent = _gain_and_level_db(context, other)[0] == SILENCE_DB
+        quieter = f"is {number_text(abs(difference))} dB {'quieter' if difference > 0 else 'louder'}"
+        mismatches.append("does not arrive at the mix bus" if silent else quieter)
+    return Closeness(one.id, other.id, angle, level, time, like, difference, tuple(mismatches))
 
 
 def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
-    """1 for one name but for side and number, 0.9 for the same role, 0.7 for the same family, 0 for unlike parts."""
-    stem = _stem(context, one)
-    if stem and stem == _stem(context, other):
+    """How like two parts are, 0 … 1.
+
+    Returns:
+        1 for names alike but for side and number, the setting ``matching.same_role`` for one role,
+        ``matching.same_family`` for one family, and 0 for unlike parts or a role that cannot be read.
+    """
+    stem = _name_stem(context, one)
+    if stem and stem == _name_stem(context, other):
         return 1.0
     role_one, role_other = context.role(one.id), context.role(other.id)
     if role_one is None or role_other is None:
         return 0.0
     if role_one == role_other:
-        return SAME_ROLE
-    return SAME_FAMILY if family_of(role_one) == family_of(role_other) else 0.0
+        return context.setting(SAME_ROLE) / 100.0
+    return context.setting(SAME_FAMILY) / 100.0 if family_of(role_one) == family_of(role_other) else 0.0
 
 
 @per_session
-def _stem(context: SessionContext, channel: Channel) -> str:
+def _name_stem(context: SessionContext, channel: Channel) -> str:
+    """The part's name without side and number."""
     return stem_of(channel.name, context.house.vocabulary)
 
 
 def level_difference_db(context: SessionContext, one: Channel, other: Channel) -> float | None:
-    """How much louder ``one`` reaches the mix bus than ``other``, dB; None where a level is not known.
+    """How much louder ``one`` reaches the mix bus than ``other``, dB.
 
-    With audio on both, measured loudness counts while each plays; otherwise the gains alone.
+    With audio on both it is the difference of gain plus measured K-weighted level while each plays, otherwise that of
+    the gains alone. None where a gain on the path of either is not known.
     """
-    loud = [_loudness_db(context, c) for c in (one, other)]
+    loud = [_gain_and_level_db(context, c) for c in (one, other)]
     gains, means = zip(*loud, strict=True)
     if gains[0] is None or gains[1] is None:
         return None
-    apart: float = gains[0] - gains[1]
+    difference: float = gains[0] - gains[1]
     if means[0] is not None and means[1] is not None:
-        apart += means[0] - means[1]
-    return apart
+        difference += means[0] - means[1]
+    return difference
 
 
 @per_session
-def _loudness_db(context: SessionContext, channel: Channel) -> tuple[float | None, float | None]:
-    """The gain of a part and its measured level per leg while it plays, both in dB; None where not known.
+def _gain_and_level_db(context: SessionContext, channel: Channel) -> tuple[float | None, float | None]:
+    """The gain of a part to the mix bus, and its measured level per leg while it plays, both in dB.
 
-    The gain is that of a signal alike on both legs, which already counts a stereo part twice.
+    None for what is not known or not measured. The gain is that of a signal alike on both legs, which already counts a
+    stereo part twice, so that the level is the mean of the legs and not their sum.
     """
-    gain = path_gain(context, channel.id)
+    from mixlint.signal.decibel import power_to_db
+
+    gain = path_power_gain(context, channel.id)
     energy = measured_energy(context, channel)
-    heard = energy.legs.mean(axis=0) if energy is not None else None
-    mean = None if heard is None else float(heard[heard > 0.0].mean()) if heard.any() else 0.0
-    return (None if gain is None else _decibels(gain), None if mean is None else _decibels(mean))
+    power = energy.legs.mean(axis=0) if energy is not None else None
+    mean = None if power is None else float(power[power > 0.0].mean()) if power.any() else 0.0
+    return (None if gain is None else power_to_db(gain), None if mean is None else power_to_db(mean))
 
 
-def _decibels(power: float) -> float:
-    from math import log10
+def path_power_gain(context: SessionContext, channel_id: str) -> float | None:
+    """The power gain of a part to the mix bus at 1 kHz, both sides added: its mean over the time it plays.
 
-    return max(SILENCE_DB, 10.0 * log10(power)) if power > 0.0 else SILENCE_DB
-
-
-def path_gain(context: SessionContext, channel_id: str) -> float | None:
-    """The power gain of a part to the mix bus at 1 kHz, both sides added, its mean while it plays.
-
-    Its direct paths count; where there are none, as past an effect of its own that is wholly wet, its ambience.
-    None where it is not known or the part never plays.
+    Its direct paths count; where it has none, as behind an effect of its own that is wholly wet, its ambience.
+    None where a gain on its path is not known, or its gain changes and it never plays.
     """
     if context.routing.unknown_on_the_path.get(channel_id):
         return None
-    power = sounding_power(context, channel_id)
+    power = audible_power_gain(context, channel_id)
     if power.size == 1:
         return float(power[0])
-    heard = playing(context, channel_id)
-    return float((power * heard).sum() / heard.sum()) if heard.any() else None
+    plays = playing(context, channel_id)
+    return float((power * plays).sum() / plays.sum()) if plays.any() else None
 
 
 @per_session
 def _pan(context: SessionContext, channel: Channel) -> float:
-    """Where a panned part stands; the centre where it is not known."""
+    """The pan of a part, −100 … +100; 0 where it is not known."""
     position = position_of(context, channel)
     return 0.0 if isinstance(position, Unknown) else position
 
 
-def _place(pan: float) -> str:
-    return "in the centre" if abs(pan) < 0.5 else pan_text(pan)
+def _pan_place(pan: float) -> str:
+    """A pan for a reader, after the word "stands"."""
+    return "in the centre" if abs(pan) < CENTRED else pan_text(pan)

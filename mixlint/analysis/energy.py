@@ -1,7 +1,7 @@
-"""How much of each part arrives left and right at the mix bus over the song.
+"""How much energy of each part arrives left and right at the mix bus over the song.
 
-With audio, the K-weighted energy of each part is measured and carried through its gains. Without, every part is
-taken to play at one and the same loudness while its clips sound; that is an estimate, and it says so.
+With audio, the K-weighted energy of each part (ITU-R BS.1770) is measured and carried through its gains. Without,
+every part is taken to play at one and the same loudness while its clips sound; that is an estimate, and it says so.
 """
 
 from __future__ import annotations
@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import grid, playing, sounding_clips
+from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.gain_course import direct_and_ambience
-from mixlint.analysis.gaps import open_by_gap
+from mixlint.analysis.gain_curves import direct_and_ambience_gains
+from mixlint.analysis.gaps import unknown_by_gap
 from mixlint.session import Channel, Unknown, is_known
 
 if TYPE_CHECKING:
@@ -24,10 +24,13 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Arrival:
-    """The energy of one part at the mix bus, per step of the grid: ``left`` and ``right`` (T,), ambience included.
+class MixEnergy:
+    """The energy of one part at the mix bus, direct sound and ambience together.
 
-    ``measured`` is False where the part's own loudness is assumed.
+    Args:
+        channel: id of the part.
+        left, right: (T,) mean square per step of the time grid.
+        measured: False where the part's own loudness is assumed.
     """
 
     channel: str
@@ -37,14 +40,21 @@ class Arrival:
 
 
 @per_session
-def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
-    """Every audible part that reaches the mix bus, or why that cannot be told."""
+def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
+    """The energy of every audible part at the mix bus, in desk order.
+
+    With the direct gains D (2 × 2) and the ambience as a quadratic form, the energy of a side is Σ over both legs of
+    |D|² times the leg's energy, plus twice the real part of what the two legs share: Re(D̄₀ D₁) times their mean
+    product. A part of one leg is the same on both, so that its two columns add before they are squared.
+
+    Unknown where the mix bus, a gain on the path of a part, or routing that the export dropped is not known.
+    """
     import numpy as np
 
     routing = context.routing
     if isinstance(routing.wiring.mix_bus, Unknown):
         return routing.wiring.mix_bus
-    gap = open_by_gap(context, "outputs", "groups")
+    gap = unknown_by_gap(context, "outputs", "groups")
     if gap is not None:
         return gap
     parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
@@ -52,15 +62,15 @@ def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
         why = routing.unknown_on_the_path.get(part.id, ())
         if why:
             return Unknown(
-                unknown=f"not known on the way of {context.name(part.id)}: {why[0]}", settle="export it again"
+                unknown=f"not known on the path of {context.name(part.id)}: {why[0]}", settle="export it again"
             )
     levels = source_energies(context, parts)
     found = []
     for part in parts:
-        direct, ambience = direct_and_ambience(context, part.id)
+        direct, ambience = direct_and_ambience_gains(context, part.id)
         energy = levels[part.id]
         if routing.legs[part.id] == 1:
-            # A mono part stands on both legs alike: its paths add as one signal.
+            # A mono part is the same on both legs: its paths add as one signal.
             one = direct[..., 0] + direct[..., 1]
             form = ambience[..., 0, 0] + 2.0 * ambience[..., 0, 1] + ambience[..., 1, 1]
             sides = one.real**2 + one.imag**2 + form
@@ -71,18 +81,18 @@ def energy_at_mix(context: SessionContext) -> tuple[Arrival, ...] | Unknown:
             shared = 2.0 * ((direct[..., 0].conj() * direct[..., 1]).real + ambience[..., 0, 1])
             both = (sides * energy.legs.T[:, None, :]).sum(axis=-1) + shared * energy.cross[:, None]
             left, right = np.clip(both, 0.0, None).T
-        found.append(Arrival(part.id, left, right, energy.measured))
+        found.append(MixEnergy(part.id, left, right, energy.measured))
     return tuple(found)
 
 
 @dataclass(frozen=True)
-class Energy:
-    """The energy of one part before its strip.
+class SourceEnergy:
+    """The K-weighted energy of one part at the input of its strip.
 
     Args:
-        legs: (legs, T) mean squares per leg and step of the grid.
+        legs: (legs, T) mean square of each leg per step of the time grid, 1.0 for full scale.
         cross: (T,) mean product of the two legs; zeros for a part of one leg, and where nothing was measured.
-        measured: whether it was measured.
+        measured: True when it was measured, False when it is assumed.
     """
 
     legs: Floats
@@ -90,11 +100,11 @@ class Energy:
     measured: bool
 
 
-def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, Energy]:
-    """The energy of each part before its strip.
+def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, SourceEnergy]:
+    """The energy of each of ``parts`` at the input of its strip, by channel id.
 
-    A part that cannot be measured is taken at the mean energy of the measured ones while it plays (1.0 where none
-    is measured), shared by its legs, which are taken to have nothing in common.
+    A part that cannot be measured is taken to have the mean energy of the measured ones while it plays (1.0 where
+    none is measured), divided evenly between its legs, which are taken to be uncorrelated.
     """
     import numpy as np
 
@@ -102,29 +112,36 @@ def source_energies(context: SessionContext, parts: list[Channel]) -> dict[str, 
     sums = [energy.legs.sum(axis=0) for energy in measured.values()]
     sounding = [total[total > 0.0].mean() for total in sums if total.any()]
     typical = float(np.mean(sounding)) if sounding else 1.0
-    levels: dict[str, Energy] = {}
-    apart = np.zeros(grid(context).size - 1)
+    levels: dict[str, SourceEnergy] = {}
+    uncorrelated = np.zeros(time_grid(context).size - 1)
     for part in parts:
         if part.id in measured:
             levels[part.id] = measured[part.id]
         else:
             legs, plays = context.routing.legs[part.id], playing(context, part.id)
-            levels[part.id] = Energy(np.broadcast_to(plays * typical / legs, (legs, plays.size)), apart, False)
+            levels[part.id] = SourceEnergy(
+                np.broadcast_to(plays * typical / legs, (legs, plays.size)), uncorrelated, False
+            )
     return levels
 
 
 @per_session
-def measured_energy(context: SessionContext, part: Channel) -> Energy | None:
-    """The K-weighted energy of a part from its files, or None where it cannot be had."""
+def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | None:
+    """The K-weighted energy of a part, measured in its files with clip gains and speeds carried.
+
+    Returns:
+        None where no audio was opened, no clip sounds, or a clip of the part cannot be followed: its file, offset or
+        gain is not known, its file cannot be read, or it is warped or reversed.
+    """
     if context.audio is None:
         return None
     import numpy as np
 
-    edges = grid(context)
+    edges = time_grid(context)
     legs = context.routing.legs[part.id]
     total, cross = np.zeros((legs, edges.size - 1)), np.zeros(edges.size - 1)
     clips = [c for c in part.clips if c.on is not False and c.end_s > c.start_s]
-    if not clips or not sounding_clips(part):
+    if not clips:
         return None
     for clip in clips:
         if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db):
@@ -142,16 +159,25 @@ def measured_energy(context: SessionContext, part: Channel) -> Energy | None:
         cuts = np.clip(edges[first : last + 1], clip.start_s, clip.end_s)
         times = clip.offset_s + (cuts - clip.start_s) * clip.speed
         share = np.diff(cuts) / np.diff(edges[first : last + 1]) * 10.0 ** (clip.gain_db / 10.0)
-        energy, shared = _fitted(measure.energy_at(times), measure.cross_at(times), legs)
+        energy, shared = _on_strip_legs(measure.energy_at(times), measure.cross_at(times), legs)
         total[:, first:last] += energy * share
         cross[first:last] += shared * share
-    return Energy(total, cross, True)
+    return SourceEnergy(total, cross, True)
 
 
-def _fitted(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
-    """Energy (legs of a file, T) and its cross product (T,) as a strip has them.
+def _on_strip_legs(energy: Floats, cross: Floats, legs: int) -> tuple[Floats, Floats]:
+    """Energy of a file carried onto the legs of a strip.
 
-    A mono file stands on both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right).
+    A mono file goes to both legs of a stereo strip; a mono strip folds a stereo file to ½ (left + right), and a
+    file of more legs to their mean energy.
+
+    Args:
+        energy: (legs of the file, T) mean squares.
+        cross: (T,) mean product of the first two legs.
+        legs: legs of the strip, 1 or 2.
+
+    Returns:
+        Mean squares (legs, T), and the mean product (T,) of the two legs, zeros for one.
     """
     import numpy as np
 

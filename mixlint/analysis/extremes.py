@@ -1,15 +1,15 @@
-"""How far a control or a curve goes while a channel sounds, and in which stretch of the song.
+"""How far automation takes a control while its channel sounds, and in which span of the song.
 
-Facts give what a control stands at now, and these give its range: its extreme over the stretches in which the channel
-plays or is fed, with the bars in which it lasts.
+A control has a present value, and these give its range: its extremes over the spans in which the channel plays or is
+fed, so that a move in a rest of the song counts for nothing.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import grid, playing, sounding_spans, stretch_text
+from mixlint.analysis.activity import playing, sounding_spans, span_text, time_grid
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.session import MUTE, PAN, Automation, Channel, Control, Target, Unknown, control_of
 from mixlint.session.control import ON
@@ -21,17 +21,26 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+NEAR: Final = 0.5
+"""A span lasts while the curve stays this close to its extreme, in the curve's unit: wording, no verdict asks it."""
+
+
 @dataclass(frozen=True, slots=True)
-class Extreme:
-    """An extreme value, and the stretch in seconds in which the curve stays near it."""
+class TimedExtreme:
+    """An extreme of a control or a curve.
+
+    Args:
+        value: the extreme, in the unit of what was asked.
+        start_s, end_s: the span in seconds in which it is reached or nearly reached.
+    """
 
     value: float
     start_s: float
     end_s: float
 
     def text(self, context: SessionContext) -> str:
-        """The stretch for a reader."""
-        return stretch_text(context, self.start_s, self.end_s)
+        """The span for a reader."""
+        return span_text(context, self.start_s, self.end_s)
 
 
 def run_around(near: NDArray[np.bool_], at: int) -> tuple[int, int]:
@@ -52,28 +61,28 @@ def run_around(near: NDArray[np.bool_], at: int) -> tuple[int, int]:
     return first, last
 
 
-def highest(context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5) -> Extreme | None:
+def highest_automated(context: SessionContext, channel: Channel, target: Target) -> TimedExtreme | None:
     """The highest value to which automation brings a control while the channel plays or is fed.
 
     Args:
         context: the session context.
         channel: the channel.
         target: which of its controls.
-        near: how close to the extreme the stretch around it stays, in the control's unit.
 
     Returns:
-        The extreme in the control's unit (levels in dB); None where no automation holds the control, or nothing ever
-        sounds through the channel.
+        The extreme in the reader's unit (levels in dB, pans −100 … +100, wet shares in per cent); None where no lane
+        automates the control, or nothing ever sounds through the channel.
     """
-    return _extreme(context, channel, control_of(channel, target), 1.0, near)
+    return _extreme(context, channel, control_of(channel, target), 1.0)
 
 
-def lowest(context: SessionContext, channel: Channel, target: Target, *, near: float = 0.5) -> Extreme | None:
-    """The lowest value, as :func:`highest`."""
-    return _extreme(context, channel, control_of(channel, target), -1.0, near)
+def lowest_automated(context: SessionContext, channel: Channel, target: Target) -> TimedExtreme | None:
+    """The lowest value, with arguments and answer as :func:`highest_automated`."""
+    return _extreme(context, channel, control_of(channel, target), -1.0)
 
 
-def _extreme(context: SessionContext, channel: Channel, control: Control, sign: float, near: float) -> Extreme | None:
+def _extreme(context: SessionContext, channel: Channel, control: Control, sign: float) -> TimedExtreme | None:
+    """The highest (``sign`` 1) or lowest (−1) value of a control while sound passes the channel."""
     if control.lane is None:
         return None
     times, ends = _sounding_times(context, channel, control.lane)
@@ -81,12 +90,15 @@ def _extreme(context: SessionContext, channel: Channel, control: Control, sign: 
         return None
     signed = sign * control.at(times)
     at = int(signed.argmax())
-    first, last = run_around(signed >= signed[at] - near, at)
-    return Extreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
+    first, last = run_around(signed >= signed[at] - NEAR, at)
+    return TimedExtreme(float(sign * signed[at]), float(times[first]), float(ends[last]))
 
 
-def open_share(context: SessionContext, channel: Channel) -> float:
-    """The share (0 … 1) of its playing time in which the channel's automated mute is open; 1 where it never plays."""
+def unmuted_share(context: SessionContext, channel: Channel) -> float:
+    """The share (0 … 1) of the time in which sound passes the channel for which its automated mute is off.
+
+    1 where no lane automates the mute, whatever it is set to, and where nothing ever plays.
+    """
     import numpy as np
 
     mute = control_of(channel, MUTE)
@@ -103,14 +115,14 @@ def open_share(context: SessionContext, channel: Channel) -> float:
     return opened / total
 
 
-def never_open(context: SessionContext, channel: Channel) -> bool:
-    """True when a mute keeps the channel silent for as long as anything plays through it."""
-    return channel.id in context.routing.wiring.muted or open_share(context, channel) <= 0.0
+def always_muted(context: SessionContext, channel: Channel) -> bool:
+    """True when the channel's mute, set or automated, is on for as long as anything plays through it."""
+    return channel.id in context.routing.wiring.muted or unmuted_share(context, channel) <= 0.0
 
 
 @per_session
 def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
-    """Where a part stands in the stereo image: its pan, or where automation moves it, the mean while it plays.
+    """Where a part is panned: its pan, or where automation moves it, the mean while it plays.
 
     Returns:
         −100 (left) … +100 (right); Unknown where neither the export nor automation shows its pan.
@@ -119,19 +131,19 @@ def position_of(context: SessionContext, channel: Channel) -> float | Unknown:
     sounding = playing(context, channel.id)
     if not pan.moves or not sounding.any():
         return pan.now
-    edges = grid(context)
+    edges = time_grid(context)
     return float((pan.at((edges[:-1] + edges[1:]) / 2.0) * sounding).sum() / sounding.sum())
 
 
 def _sounding_times(context: SessionContext, channel: Channel, lane: Automation) -> tuple[Floats, Floats]:
-    """Times at which sound passes the channel, and how long what stands there lasts: until the next one, or the end.
+    """Times (N,) in seconds at which sound passes the channel, and until when the lane is read as at each (N,).
 
-    They are the grid's steps, the lane's own points and the starts of what plays, so that a short peak between two
-    steps is not missed.
+    They are the middles of the grid's steps, the lane's own points and the starts of what plays, so that a short peak
+    between two steps is not missed.
     """
     import numpy as np
 
-    edges = grid(context)
+    edges = time_grid(context)
     spans = np.array(sounding_spans(context, channel.id)).reshape(-1, 2)
     points = np.sort(np.concatenate([(edges[:-1] + edges[1:]) / 2.0, np.asarray(lane.t), spans[:, 0]]))
     points = points[np.diff(points, prepend=-np.inf) > 0.0]  # np.unique would load numpy.ma, which slows the start

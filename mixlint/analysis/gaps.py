@@ -1,7 +1,8 @@
-"""What the export seems to have dropped, and what must stay open because of it.
+"""What the export seems to have dropped, and what is not known because of it.
 
 A return that nothing is sent to is a finding in a session that has sends, and says nothing in an export that has none
-at all. Facts that rest on something dropped answer ``Unknown``, so that every rule over them turns open by itself.
+at all. Facts that need something dropped are ``Unknown``, so that every rule over them turns open by itself. How small
+a session may be without sends or groups is common practice, no source.
 """
 
 from __future__ import annotations
@@ -16,12 +17,23 @@ LEAST_CHANNELS: Final = Setting(
     "export.least_channels", 4.0, "", "A session of fewer channels may well have no sends or groups to export."
 )
 
+LEAST_GROUPS: Final = Setting(
+    "export.least_groups",
+    2.0,
+    "",
+    "Fewer groups than this that nothing goes out to are no sign that the export dropped the routing.",
+    lowest=1.0,
+)
+
+GAP_SETTINGS: Final = (LEAST_CHANNELS, LEAST_GROUPS)
+"""What decides whether sends or groups count as dropped; every fact that asks :func:`unknown_by_gap` reads them."""
+
 SETTLE: Final = "export the session again with its routing and automation, or confirm that it has none"
 
 
 @per_session
 def gaps(context: SessionContext) -> dict[Gap, str]:
-    """What is missing, each with the ground for thinking so."""
+    """What is missing from the export → why that is thought, for a reader: as the importer says, or as it looks."""
     session = context.session
     found: dict[Gap, str] = {}
     if "outputs" in session.gaps:
@@ -36,6 +48,7 @@ def gaps(context: SessionContext) -> dict[Gap, str]:
 
 
 def _returns_without_sends(context: SessionContext) -> bool:
+    """True for a session with effect returns, not one of which is fed, and not one send."""
     channels = context.session.channels
     if len(channels) < context.setting(LEAST_CHANNELS) or any(c.sends for c in channels):
         return False
@@ -45,17 +58,25 @@ def _returns_without_sends(context: SessionContext) -> bool:
 
 
 def _groups_without_feeds(context: SessionContext) -> bool:
+    """True for a session of several groups, not one of which is fed."""
     channels = context.session.channels
     groups = [c for c in channels if c.kind == "group"]
     fed = context.routing.wiring.arriving
     tracks = [c for c in channels if c.kind == "track"]
-    return (
-        len(tracks) >= context.setting(LEAST_CHANNELS) and len(groups) >= 2 and not any(fed.get(g.id) for g in groups)
-    )
+    large = len(tracks) >= context.setting(LEAST_CHANNELS) and len(groups) >= context.setting(LEAST_GROUPS)
+    return large and not any(fed.get(g.id) for g in groups)
 
 
-def open_by_gap(context: SessionContext, *kinds: Gap) -> Unknown | None:
-    """The reason to leave a fact open that rests on one of ``kinds``, or None when nothing of it is missing."""
+def unknown_by_gap(context: SessionContext, *kinds: Gap) -> Unknown | None:
+    """The first of ``kinds`` that is missing, as the reason why a fact that needs it is not known.
+
+    Args:
+        context: the session context.
+        kinds: ``outputs``, ``sends``, ``groups`` or ``automation``.
+
+    Returns:
+        None where nothing of it is missing.
+    """
     missing = gaps(context)
     for kind in kinds:
         if kind in missing:

@@ -1,4 +1,4 @@
-"""What a house has laid down that changes how a session is read: pan laws, name tables, intents."""
+"""What a house has set in its standard that changes how a session is read: pan laws, name tables, intents."""
 
 from __future__ import annotations
 

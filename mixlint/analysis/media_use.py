@@ -1,4 +1,7 @@
-"""The files a session plays: who uses them, how they are found, and the rate the session runs at."""
+"""The files a session plays: which channels use them, what they are, and at which rate the session runs.
+
+A file's own header, where the audio is open, comes before what the export declares of it.
+"""
 
 from __future__ import annotations
 
@@ -21,8 +24,8 @@ class MediaUse:
 
     Args:
         media: the file.
-        users: ids of the channels that play it, in desk order; video does not count.
-        played_s: for how long they play it in all, seconds.
+        users: ids of the channels that play it with an active clip, in desk order; video does not count.
+        played_s: the lengths of those clips together, seconds.
     """
 
     media: MediaFile
@@ -30,18 +33,18 @@ class MediaUse:
     played_s: float
 
 
-def in_play(channel: Channel, clip: Clip) -> bool:
-    """True for a clip that would sound: switched on, longer than nothing, on a channel that was loaded."""
+def is_active_clip(channel: Channel, clip: Clip) -> bool:
+    """True for a clip of ``channel`` that is switched on and longer than nothing, where the channel was loaded."""
     return clip.on is not False and clip.end_s > clip.start_s and channel.loaded is not False
 
 
 @per_session
-def uses(context: SessionContext) -> tuple[MediaUse, ...]:
-    """Every media file of the session with its use, in the session's order."""
+def media_uses(context: SessionContext) -> tuple[MediaUse, ...]:
+    """Every media file of the session with its use, in the order of the export; unused ones among them."""
     users: dict[str, dict[str, float]] = {}
     for channel in context.session.channels:
         for clip in channel.clips:
-            if clip.file is not None and clip.plays != "video" and in_play(channel, clip):
+            if clip.file is not None and clip.plays != "video" and is_active_clip(channel, clip):
                 mine = users.setdefault(clip.file, {})
                 mine[channel.id] = mine.get(channel.id, 0.0) + clip.end_s - clip.start_s
     return tuple(
@@ -51,7 +54,7 @@ def uses(context: SessionContext) -> tuple[MediaUse, ...]:
 
 
 def plain_clips(channel: Channel) -> list[Clip]:
-    """Clips that play a named file at its own speed from a known place."""
+    """The channel's clips whose samples can be read as they are: on, at original speed, file and offset known."""
     return [
         c
         for c in channel.clips
@@ -60,17 +63,18 @@ def plain_clips(channel: Channel) -> list[Clip]:
 
 
 def header(context: SessionContext, media_id: str) -> Header | Unknown:
-    """What a file says of itself; Unknown where it cannot be read, or no audio was opened."""
+    """The header of a file; Unknown where it cannot be read, or :data:`NOT_OPENED` without audio."""
     return NOT_OPENED if context.audio is None else context.audio.header(media_id)
 
 
 def media_of(context: SessionContext, media_id: str) -> MediaFile | None:
-    """The entry of a file, or None where the session lists none."""
+    """The session's entry of a file; None where it lists none."""
     return _media_by_id(context).get(media_id)
 
 
 @per_session
 def _media_by_id(context: SessionContext) -> dict[str, MediaFile]:
+    """Media id → the session's entry."""
     return {media.id: media for media in context.session.media}
 
 
@@ -88,15 +92,17 @@ def duration_s(context: SessionContext, media: MediaFile) -> float | Unknown:
 
 @per_session
 def session_rate_hz(context: SessionContext) -> FactValue | Unknown:
-    """The rate the session runs at in hertz: declared, else that of the files that play for the longest.
+    """The sample rate at which the session runs.
 
-    Unknown where the session declares none and no file that plays has a known one.
+    Returns:
+        A number in hertz: declared, else assumed to be that of the files that play for the longest in all (of equal
+        times the higher). Unknown where the session declares none and no file that plays has a known one.
     """
     declared = context.session.sample_rate_hz
     if not isinstance(declared, Unknown):
         return FactValue(declared, "declared")
     played: dict[float, float] = {}
-    for use in uses(context):
+    for use in media_uses(context):
         rate = rate_hz(context, use.media)
         if use.users and is_known(rate):
             played[rate] = played.get(rate, 0.0) + use.played_s

@@ -1,4 +1,7 @@
-"""Times that a processor lists among its parameters, read by the unit given there and never by habit."""
+"""Times that a processor lists among its parameters, for the tables of inserts and returns.
+
+A time is read by the unit that the export gives beside it, never by the size of the number.
+"""
 
 from __future__ import annotations
 
@@ -6,16 +9,19 @@ from typing import Final
 
 from mixlint.session import Insert, Parameter, Unknown
 
-_MS: Final = {"seconds": 1000.0, "s": 1000.0, "sec": 1000.0, "milliseconds": 1.0, "ms": 1.0}
+_MS: Final[dict[str, float]] = {"seconds": 1000.0, "s": 1000.0, "sec": 1000.0, "milliseconds": 1.0, "ms": 1.0}
+"""Unit of a parameter → how many milliseconds it is."""
+
 _NO_DELAY_TIME: Final = frozenset(
     {"pre", "predelay", "decay", "attack", "release", "fade", "ramp", "mod", "modulation", "reverb", "tail"}
 )
+"""Words by which a parameter is another time than that between repeats."""
 
 
 def delay_ms(insert: Insert) -> float | Unknown:
-    """The delay time that a delay lists among its parameters, ms, above 0.
+    """The delay time among an insert's parameters, ms, above 0; of several the first.
 
-    Unknown where none of them is named a time or delay and has a unit of time.
+    Unknown where no parameter is named a time or delay, has a unit of time and is above 0.
     """
     for parameter in insert.parameters:
         words = _words(parameter)
@@ -47,11 +53,12 @@ def pre_delay_ms(insert: Insert) -> float | Unknown:
 
 
 def _words(parameter: Parameter) -> frozenset[str]:
+    """The words of a parameter's name, in small letters."""
     return frozenset(parameter.name.casefold().replace("-", " ").replace("_", " ").split())
 
 
 def _ms(parameter: Parameter) -> float | None:
-    """The value in ms, where its unit is one of time."""
+    """The value in ms; None where its unit is none of time, or its value no number."""
     factor = _MS.get(parameter.unit.casefold())
     number = parameter.value
     if factor is None or isinstance(number, bool) or not isinstance(number, int | float):

@@ -1,4 +1,7 @@
-"""The paths of a channel to the mix bus: how many are direct, and what is not known on them."""
+"""The paths of a channel to the mix bus: how many are direct, and what is not known on them.
+
+Facts of gains and ambience ask here first whether the numbers of the routing hold.
+"""
 
 from __future__ import annotations
 
@@ -11,12 +14,12 @@ from mixlint.session import Channel, NotKnown, Target, Unknown, control_of
 
 @per_session
 def paths_of(context: SessionContext) -> dict[str, DirectPaths]:
-    """Channel id → its paths to the mix bus without a time effect."""
+    """Channel id → its direct paths to the mix bus, those without a time effect; channels without one are left out."""
     return direct_paths(context.routing)
 
 
 def unknown_gain(context: SessionContext, channel_id: str) -> Unknown | None:
-    """Why the gain of a channel to the mix bus cannot be told, or None where it can."""
+    """What is not known on the paths of a channel, so that its gain to the mix bus is not; None where all is known."""
     why = context.routing.unknown_on_the_path.get(channel_id, ())
     return Unknown(unknown=why[0], settle="export it again") if why else None
 
@@ -32,10 +35,13 @@ def need_gain(context: SessionContext, channel_id: str) -> None:
         raise NotKnown(why)
 
 
-def unknown_share(context: SessionContext, channel: Channel) -> Unknown | None:
-    """The wet share that is not known of an effect standing in a part's direct path; effect returns are left aside.
+def unknown_wet_share(context: SessionContext, channel: Channel) -> Unknown | None:
+    """The unknown wet share of a time effect inserted on a part's direct path, outside of effect returns.
 
-    How much of the part is direct and how much ambience cannot be told then, though its level as a whole can.
+    How much of the part is direct and how much ambience is not known then, though its level as a whole is.
+
+    Returns:
+        The first such share downstream; None where all are known.
     """
     found = context.routing.downstream([channel.id], lambda edge: not is_return(context, context.channels[edge.to]))
     for here in (context.channels[one] for one in found):

@@ -11,16 +11,21 @@ from mixlint.analysis.settings import Setting
 from mixlint.session import Timeline, Unknown
 
 A4_HZ: Final = 440.0
+"""Standard tuning frequency (ISO 16:1975), hertz."""
+
 _STEPS: Final = {"C": -9, "D": -7, "E": -5, "F": -4, "G": -2, "A": 0, "B": 2}
+"""Natural note → semitones from the A of its octave."""
+
 _NAMES: Final = ("C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B")
 
 
 def note_hz(note: str) -> float:
-    """The frequency of a natural note such as ``E2``, hertz: 440 · 2^(semitones from A4 / 12)."""
+    """The frequency of a natural note such as ``E2``, hertz: 440 · 2^(semitones from A4 / 12), by equal temperament."""
     return float(A4_HZ * 2.0 ** ((_STEPS[note[0]] + 12 * (int(note[1:]) - 4)) / 12.0))
 
 
 def _lowest(name: str, note: str, meaning: str) -> Setting:
+    """The setting ``lowest_notes.NAME``, shipped with the frequency of a note."""
     return Setting(f"lowest_notes.{name}", note_hz(note), "Hz", meaning)
 
 
@@ -49,20 +54,20 @@ called too high. The weight of a kick and a bass lies under any one note.
 """
 
 BODY: Final = (GUITAR, VOICE, BACKING_VOCALS, TOMS, WEIGHT)
-"""The settings that a fact rests on which asks where a part's body begins."""
+"""Every setting that :func:`lowest_hz` may read."""
 
 ONE_CENT: Final = 0.01
 """A frequency this near to one of equal temperament, in semitones, is written as its note: wording."""
 
 
 def lowest_hz(context: SessionContext, role: str) -> float | None:
-    """Where the body of a part begins, hertz; None for parts without a lowest note, such as cymbals."""
+    """Where the body of a part of this role begins, hertz; None for roles without a lowest note, such as cymbals."""
     setting = LOWEST_NOTES.get(role)
     return None if setting is None else context.setting(setting)
 
 
 def lowest_text(context: SessionContext, role: str) -> str:
-    """The same for a reader: ``E2, 82.4 Hz``, or the frequency alone where it is that of no note."""
+    """The same for a reader: ``E2, 82.4 Hz``, the frequency alone where it is that of no note, ``none`` for None."""
     found = lowest_hz(context, role)
     if found is None:
         return "none"
@@ -90,7 +95,7 @@ class NoteLength:
     Args:
         name: such as ``1/8 dotted``.
         ms: its length, ms.
-        off_percent: how far the time is off it, per cent of it.
+        off_percent: how far the time asked about is from it, per cent of its length, 0 or more.
     """
 
     name: str

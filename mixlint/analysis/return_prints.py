@@ -1,4 +1,4 @@
-"""What a printed return tells: the dry signal in it, and the low end it keeps, measured against what feeds it.
+"""What the print of a return shows: the dry signal in it, and its low cut, measured against what feeds the return.
 
 A return is printed when audio lies on the return's own channel, or on a track that bears the return's name and the
 word print. The dry reference is the audio of the parts sent to it, at the levels of their sends. Nothing is measured
@@ -8,9 +8,10 @@ unless a fact needs it, and without audio there is nothing to measure.
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Final
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Final, TypeVar
 
-from mixlint.analysis.ambience import DryLeak, LowCut, dry_leak, low_cut
+from mixlint.analysis.ambience import ENOUGH_SEEN, AmbienceLowCut, DryLeak, ambience_low_cut, dry_leak
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
@@ -21,7 +22,10 @@ from mixlint.units import number_text
 if TYPE_CHECKING:
     from mixlint.media.excerpt_comparison import Excerpt
 
+Found = TypeVar("Found")
+
 PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
+"""The words by which the name of a track says that it is a print."""
 
 LEAST_LOW: Final = Setting(
     "prints.least_low_end",
@@ -37,84 +41,115 @@ SHOWN_CLEAN: Final = Setting(
     "A print in which no dry signal stands out is shown to be clean when what may hide in it lies under this.",
 )
 
+LOW_CUT_SETTINGS: Final = (ENOUGH_SEEN, LEAST_LOW)
+"""What :func:`return_low_cut` reads."""
+
 NOT_PRINTED: Final = Unknown(unknown="no print of this return is in the session", settle="print the return alone")
 
 
 def print_of(context: SessionContext, channel: Channel) -> Channel | None:
-    """The channel whose clips are the return's print: itself, or a track named after it with the word print."""
+    """The channel whose clips are a return's print: itself, or a track of its name and a word such as print.
+
+    None where there is none, or it has no clip that can be measured.
+    """
     if plain_clips(channel):
         return channel
-    wanted = _bare(channel.name)
+    wanted = _without_print_word(channel.name)
     for other in context.session.channels:
-        if other.id != channel.id and PRINT_WORD.search(other.name) and _bare(other.name) == wanted:
+        if other.id != channel.id and PRINT_WORD.search(other.name) and _without_print_word(other.name) == wanted:
             return other if plain_clips(other) else None
     return None
 
 
-def _bare(name: str) -> str:
+def _without_print_word(name: str) -> str:
+    """A name as a return and its print have it in common: small letters, without print words and marks."""
     return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
 
 
 @per_session
 def return_dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
-    """The dry signal at a return's output: what the export shows, and where it hides it, what its print shows."""
-    declared = dry_leak(context, channel)
-    if isinstance(declared, DryLeak):
-        return declared
-    heard = measured_dry_db(context, channel)
-    if isinstance(heard, Unknown):
-        return declared if heard is NOT_PRINTED else heard
-    return DryLeak(heard, "measured in the return's print", known="measured")
+    """The dry signal at a return's output: as the export shows it, or where that hides it, as measured in its print.
+
+    Unknown where neither shows it; the reason is the export's where there is no print.
+    """
+    shown = dry_leak(context, channel)
+    return _measured_where_hidden(
+        shown,
+        lambda: measured_dry_db(context, channel),
+        lambda db: DryLeak(db, "measured in the return's print", known="measured"),
+    )
 
 
 @per_session
-def return_low_cut(context: SessionContext, channel: Channel) -> LowCut | Unknown:
-    """The low cut on a return's path: of the filters that can be seen; where one is hidden, what its print has lost."""
-    seen = low_cut(context, channel)
-    if isinstance(seen, LowCut):
-        return seen
-    heard = measured_low_cut_db(context, channel)
-    if isinstance(heard, Unknown):
-        return seen if heard is NOT_PRINTED else heard
-    return LowCut(heard, (), "measured")
+def return_low_cut(context: SessionContext, channel: Channel) -> AmbienceLowCut | Unknown:
+    """The low cut on a return's ambience path: of the filters shown, or where one is hidden, as measured in its print.
+
+    Unknown where neither shows it; the reason is the export's where there is no print.
+    """
+    shown = ambience_low_cut(context, channel)
+    return _measured_where_hidden(
+        shown, lambda: measured_low_cut_db(context, channel), lambda db: AmbienceLowCut(db, (), "measured")
+    )
+
+
+def _measured_where_hidden(
+    shown: Found | Unknown, measure: Callable[[], float | Unknown], made: Callable[[float], Found]
+) -> Found | Unknown:
+    """What the export shows, else what is made of a measured level in dB; without a print the export's reason holds."""
+    if not isinstance(shown, Unknown):
+        return shown
+    measured = measure()
+    if isinstance(measured, Unknown):
+        return shown if measured is NOT_PRINTED else measured
+    return made(measured)
 
 
 def measured_dry_db(context: SessionContext, channel: Channel) -> float | Unknown:
-    """Dry signal in the return's print relative to the rest of it, dB."""
-    found = _sides(context, channel)
+    """The dry signal in a return's print relative to the rest of it, dB.
+
+    Returns:
+        The level of the dry signal that stands out; where none does, the level up to which some may hide, if that is
+        under the setting ``prints.shown_clean``. Unknown where it is not, the audio cannot be compared, or there is
+        none (:data:`NOT_PRINTED`).
+    """
+    found = _dry_and_printed(context, channel)
     if isinstance(found, Unknown):
         return found
     assert context.audio is not None
     from mixlint.media.excerpt_comparison import leak
 
-    heard = leak(context.audio, *found)
-    if isinstance(heard, Unknown):
-        return heard
-    if heard.dry_db is not None:
-        return heard.dry_db
-    if heard.at_most_db is None or heard.at_most_db > context.setting(SHOWN_CLEAN):
-        bound = "" if heard.at_most_db is None else f"; it may be up to {number_text(heard.at_most_db)} dB"
+    measured = leak(context.audio, *found)
+    if isinstance(measured, Unknown):
+        return measured
+    if measured.dry_db is not None:
+        return measured.dry_db
+    if measured.at_most_db is None or measured.at_most_db > context.setting(SHOWN_CLEAN):
+        bound = "" if measured.at_most_db is None else f"; it may be up to {number_text(measured.at_most_db)} dB"
         return Unknown(
             unknown=f"no dry signal stands out in the print{bound}",
             settle="print the return again from a brighter part, or look at its mix control",
         )
-    return heard.at_most_db
+    return measured.at_most_db
 
 
 def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Unknown:
-    """What the print has lost at 60 Hz relative to 1 kHz, against the parts sent to it, dB (third-octave bands)."""
-    found = _sides(context, channel)
+    """The attenuation of a return's print at 60 Hz relative to 1 kHz, against the parts sent to the return, dB.
+
+    Both are read in third-octave bands. Unknown where the parts hold less low end than the setting
+    ``prints.least_low_end``, the audio cannot be compared, or there is no print (:data:`NOT_PRINTED`).
+    """
+    found = _dry_and_printed(context, channel)
     if isinstance(found, Unknown):
         return found
     assert context.audio is not None
     from mixlint.media.excerpt_comparison import band_levels
 
     levels = []
-    for pieces in found:
-        heard = band_levels(context.audio, pieces, [LOW_HZ, MID_HZ])
-        if isinstance(heard, Unknown):
-            return heard
-        levels.append(heard)
+    for excerpts in found:
+        measured = band_levels(context.audio, excerpts, [LOW_HZ, MID_HZ])
+        if isinstance(measured, Unknown):
+            return measured
+        levels.append(measured)
     dry, wet = levels
     if dry[0] - dry[1] < context.setting(LEAST_LOW):
         return Unknown(
@@ -124,8 +159,8 @@ def measured_low_cut_db(context: SessionContext, channel: Channel) -> float | Un
     return float((dry[0] - dry[1]) - (wet[0] - wet[1]))
 
 
-def _sides(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], list[Excerpt]] | Unknown:
-    """The dry pieces and the printed pieces, or why there are none to compare."""
+def _dry_and_printed(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], list[Excerpt]] | Unknown:
+    """The excerpts of the parts that feed a return, at the levels of their sends, and those of its print."""
     if context.audio is None:
         return NOT_PRINTED
     printed = print_of(context, channel)
@@ -142,13 +177,14 @@ def _sides(context: SessionContext, channel: Channel) -> tuple[list[Excerpt], li
                 settle="print the return with one part sent to it",
             )
         fader = amplitude(fader_db(source)) if edge.tap == "post" else 1.0
-        dry += _pieces(source, amplitude(edge.level_db) * fader)
+        dry += _excerpts(source, amplitude(edge.level_db) * fader)
     if not dry:
         return Unknown(unknown="nothing with audio feeds the return", settle="look at its mix control")
-    return dry, _pieces(printed, 1.0)
+    return dry, _excerpts(printed, 1.0)
 
 
-def _pieces(channel: Channel, gain: float) -> list[Excerpt]:
+def _excerpts(channel: Channel, gain: float) -> list[Excerpt]:
+    """The channel's measurable clips as excerpts, with an amplitude ``gain`` and their own."""
     from mixlint.media.excerpt_comparison import Excerpt
 
     return [

@@ -1,6 +1,6 @@
-"""Settings: numbers that decide what an analysis takes for what, shared by the rules that rest on it.
+"""Settings: numbers by which an analysis decides, shared by all the rules whose facts use it.
 
-Each stands beside the analysis that uses it and is named by the facts that rest on it, so that a rule's page, the
+Each is declared beside the analysis that reads it and named by the facts that depend on it, so that a rule's page, the
 evidence of a finding and a house's standard all know of it. What only one rule asks is a limit of that rule instead.
 """
 
@@ -21,12 +21,12 @@ class Setting:
         value: what holds where no standard says otherwise.
         unit: one of :data:`mixlint.units.UNITS`.
         meaning: what it decides, as a sentence.
-        basis: what it rests on: ``common practice, no source``, or a published text.
+        basis: its source: ``common practice, no source``, or a published text.
         lowest: the least value a house may give it, in its unit.
         highest: the greatest value a house may give it.
 
     Raises:
-        ValueError: the unit is none that mixlint writes, or the value lies out of its own range.
+        ValueError: the unit is none that mixlint writes, or the value is out of its own range.
     """
 
     name: str

@@ -1,4 +1,8 @@
-"""The tone of a part on its way to the mix bus: its low cuts, its equalizers, and what its group does against them."""
+"""The tone of a part on its path to the mix bus: its low cuts, its equalizers, and what its groups do against them.
+
+Filters count on the part's own channel and on the groups that its main output passes, with the responses of
+:func:`mixlint.routing.strips.band_response` at the session's sample rate.
+"""
 
 from __future__ import annotations
 
@@ -7,9 +11,8 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
-from mixlint.analysis.inserts import FILTERS, acting
+from mixlint.analysis.inserts import active_bands, active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting
-from mixlint.naming.reading import Reading
 from mixlint.routing.strips import ASSUMED_RATE_HZ, band_response
 from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
 from mixlint.units import number_text
@@ -20,28 +23,24 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-ACTING_ON_LEVEL: Final = frozenset({"compressor", "limiter"})
+LEVEL_PROCESSORS: Final = frozenset({"compressor", "limiter"})
+"""Processors for which it matters what low end reaches them."""
+
 PASS_BANDS: Final = frozenset({"high-pass", "low-pass", "band-pass"})
+"""Bands that cut off an end of the spectrum; bells and shelves move a part of it."""
 
 
 def strips_on_the_path(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
-    """The channel and the groups its main output passes, the mix bus left out."""
+    """The channel and the groups its main output passes, in signal order; the mix bus is left out."""
     return (channel, *(context.channels[group] for group in groups_on_the_path(context, channel.id)))
-
-
-def may_filter(insert: Insert, reading: Reading) -> bool:
-    """True for a processor that may hold a filter which the export does not show."""
-    if insert.equalizer is not None:
-        return any(band.on is not False and not is_known(band.freq_hz) for band in insert.equalizer.bands)
-    return reading.word in FILTERS or (reading.word is None and insert.opaque)
 
 
 @dataclass(frozen=True, slots=True)
 class LowCuts:
-    """The low cuts on a part's way.
+    """The low cuts on a part's path to the mix bus.
 
     Args:
-        bands: those that can be seen, with the name of their processor.
+        bands: the high-pass bands that the export shows, with the name of the processor for a reader.
         hidden: names of processors that may hold another.
     """
 
@@ -50,39 +49,34 @@ class LowCuts:
 
     @property
     def highest_hz(self) -> float:
-        """The highest corner among those that can be seen, hertz; 0 where there is none."""
+        """The highest corner frequency among the bands shown, hertz; 0 where there is none."""
         return max((band.freq_hz for band, _ in self.bands if is_known(band.freq_hz)), default=0.0)
 
 
 @per_session
 def low_cuts(context: SessionContext, channel: Channel) -> LowCuts:
-    """The low cuts on the channel and on the groups it passes."""
-
+    """The low cuts on a channel and on the groups it passes, in signal order."""
     bands: list[tuple[EqualizerBand, str]] = []
     hidden: list[str] = []
     for strip in strips_on_the_path(context, channel):
-        for insert, reading in acting(context, strip):
-            called = _called(context, insert, strip, channel)
+        for insert, reading in active_inserts(context, strip):
+            called = processor_on(context, insert, strip, channel)
             bands += [(band, called) for band in high_passes(insert)]
-            if may_filter(insert, reading):
+            if may_hide_filter(insert, reading):
                 hidden.append(called)
     return LowCuts(tuple(bands), tuple(dict.fromkeys(hidden)))
 
 
-def _called(context: SessionContext, insert: Insert, strip: Channel, channel: Channel) -> str:
-    name = insert.name or "an unnamed processor"
-    return name if strip.id == channel.id else f"{name} on {context.name(strip.id)}"
-
-
 def high_passes(insert: Insert) -> list[EqualizerBand]:
-    """The high-pass bands of an insert that act at a known frequency."""
-    if insert.equalizer is None:
-        return []
-    return [b for b in insert.equalizer.bands if b.kind == "high-pass" and b.on is not False and is_known(b.freq_hz)]
+    """The high-pass bands of an insert that are switched on and have a known corner frequency."""
+    return [b for b in active_bands(insert) if b.kind == "high-pass" and is_known(b.freq_hz)]
 
 
-def taken_at_db(context: SessionContext, channel: Channel, hz: float) -> float:
-    """What the low cuts that can be seen on the way take at ``hz``, dB (0 or more)."""
+def low_cut_attenuation_db(context: SessionContext, channel: Channel, hz: float) -> float:
+    """The attenuation at ``hz`` of the low cuts that the export shows on a part's path, dB; 0 without any.
+
+    It is no more than 200 dB.
+    """
     import numpy as np
 
     rate = context.routing.rate_hz or ASSUMED_RATE_HZ
@@ -101,10 +95,16 @@ TELEPHONE_HIGH: Final = Setting(
 TELEPHONE: Final = (TELEPHONE_LOW, TELEPHONE_HIGH)
 
 
-def narrowed(context: SessionContext, channel: Channel) -> bool:
-    """True for a telephone effect: a low cut and a high cut on the path that leave no more than a telephone does."""
+def is_telephone_effect(context: SessionContext, channel: Channel) -> bool:
+    """True for a telephone effect: a low cut and a high cut on the path, as high and as low as the settings say.
+
+    Shipped, they leave no more than 200 Hz to 5 kHz (common practice, no source).
+    """
     bands = [
-        b for strip in strips_on_the_path(context, channel) for i, _ in acting(context, strip) for b in bands_of(i)
+        b
+        for strip in strips_on_the_path(context, channel)
+        for i, _ in active_inserts(context, strip)
+        for b in active_bands(i)
     ]
     low, high = context.setting(TELEPHONE_LOW), context.setting(TELEPHONE_HIGH)
     cut_low = any(b.kind == "high-pass" and is_known(b.freq_hz) and b.freq_hz >= low for b in bands)
@@ -112,33 +112,31 @@ def narrowed(context: SessionContext, channel: Channel) -> bool:
     return cut_low and cut_high
 
 
-def bands_of(insert: Insert) -> list[EqualizerBand]:
-    """The bands of an insert that are switched on."""
-    return [b for b in insert.equalizer.bands if b.on is not False] if insert.equalizer else []
-
-
 def low_cut_place(context: SessionContext, channel: Channel) -> str | Unknown:
-    """Where the channel's own low cut stands: before or after its first compressor.
+    """Whether a channel's own first low cut comes before or after its first compressor or limiter.
 
-    ``none`` where no low cut can be seen, ``no compressor`` where nothing acts on the level.
+    Returns:
+        ``before`` or ``after``; ``none`` where the export shows no low cut, ``no compressor`` where nothing acts on
+        the level. Unknown for one after a compressor, where a processor ahead of it may hide another.
     """
     seen = ""
     hidden: list[str] = []
-    for insert, reading in acting(context, channel):
+    for insert, reading in active_inserts(context, channel):
         if high_passes(insert):
             if seen:
-                return _after(seen, hidden)
+                return _order_after(seen, hidden)
             return "before" if _compressed(context, channel) else "no compressor"
-        if not seen and may_filter(insert, reading):
-            hidden.append(insert.name or "an unnamed processor")
-        if not seen and reading.word in ACTING_ON_LEVEL:
+        if not seen and may_hide_filter(insert, reading):
+            hidden.append(processor_name(insert))
+        if not seen and reading.word in LEVEL_PROCESSORS:
             seen = insert.name or "the compressor"
             if insert.opaque:
                 hidden.append(f"the side-chain of {seen}")
     return "none" if _compressed(context, channel) else "no compressor"
 
 
-def _after(compressor: str, hidden: list[str]) -> str | Unknown:
+def _order_after(compressor: str, hidden: list[str]) -> str | Unknown:
+    """``after``, unless one of ``hidden`` may hold a low cut ahead of the compressor."""
     if not hidden:
         return "after"
     return Unknown(
@@ -148,12 +146,18 @@ def _after(compressor: str, hidden: list[str]) -> str | Unknown:
 
 
 def _compressed(context: SessionContext, channel: Channel) -> bool:
-    return any(reading.word in ACTING_ON_LEVEL for _, reading in acting(context, channel))
+    """True when a compressor or limiter acts on the channel."""
+    return any(reading.word in LEVEL_PROCESSORS for _, reading in active_inserts(context, channel))
 
 
 @dataclass(frozen=True, slots=True)
 class EqConflict:
-    """Where a channel's equalizer and its groups' work against each other most: the lesser of the two moves, dB."""
+    """Where a channel's equalizer and its groups' work against each other most.
+
+    Args:
+        db: the lesser of the two opposite moves there, dB; 0 where they nowhere oppose.
+        text: both moves, their strips and the frequency, for a reader.
+    """
 
     db: float
     text: str
@@ -161,21 +165,24 @@ class EqConflict:
 
 @per_session
 def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
-    """The strongest tug of war between the channel's bells and shelves and those of the groups it passes.
+    """The strongest conflict between the bells and shelves of a channel and those of the groups it passes.
 
-    At each third of an octave from 80 Hz to 8 kHz the moves have opposite signs, and the lesser one counts.
+    Moves conflict where they have opposite signs; of the two the lesser one counts, as that much is undone. Frequencies
+    are those of :func:`third_octaves`. Bands that the export hides do not count.
     """
     import numpy as np
 
     at = third_octaves()
-    own = curve_db(context, [channel], at)
+    own = eq_curve_db(context, [channel], at)
     groups = strips_on_the_path(context, channel)[1:]
-    theirs = curve_db(context, list(groups), at)
+    theirs = eq_curve_db(context, list(groups), at)
     against = np.where(own * theirs < 0.0, np.minimum(np.abs(own), np.abs(theirs)), 0.0)
     where = int(np.argmax(against))
     if against[where] <= 0.0:
         return EqConflict(0.0, "nowhere")
-    names = " and ".join(context.name(g.id) for g in groups if any(bands_of(i) for i, _ in acting(context, g)))
+    names = " and ".join(
+        context.name(g.id) for g in groups if any(active_bands(i) for i, _ in active_inserts(context, g))
+    )
     text = (
         f"{_signed(own[where])} on {context.name(channel.id)} against {_signed(theirs[where])} on {names}"
         f" at {number_text(float(at[where]), 'Hz')}"
@@ -184,37 +191,44 @@ def eq_conflict(context: SessionContext, channel: Channel) -> EqConflict:
 
 
 def _signed(db: float) -> str:
+    """A gain for a reader, with its sign."""
     return ("+" if db > 0 else "") + number_text(float(db), "dB")
 
 
 def third_octaves() -> Floats:
-    """Third-octave centres from 80 Hz to 8 kHz, base ten (IEC 61260-1), hertz (21,)."""
+    """Third-octave midband frequencies from 80 Hz to 8 kHz, hertz (21,): 1000 · 10^(n / 10), base ten (IEC 61260-1).
+
+    No setting: it is the grid on which curves are compared, across the range in which bells and shelves are used.
+    """
     import numpy as np
 
     return np.asarray(1000.0 * 10.0 ** (np.arange(-11, 10) / 10.0))
 
 
-def curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *, passes_too: bool = False) -> Floats:
-    """The known equalizer curves of ``strips`` together, dB (F,).
+def eq_curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *, passes_too: bool = False) -> Floats:
+    """The equalizer curves of several strips in series, as far as the export shows them.
 
     Args:
         context: the session context.
-        strips: the channels whose inserts count.
+        strips: the channels whose active inserts count.
         at_hz: frequencies (F,), hertz.
         passes_too: count high-pass, low-pass and band-pass bands as well as bells and shelves.
+
+    Returns:
+        The gain (F,), dB, no lower than −200.
     """
     import numpy as np
 
     rate = context.routing.rate_hz or ASSUMED_RATE_HZ
     total = np.ones(at_hz.shape, dtype=np.complex128)
     for strip in strips:
-        for insert, _ in acting(context, strip):
-            for band in bands_of(insert):
+        for insert, _ in active_inserts(context, strip):
+            for band in active_bands(insert):
                 if passes_too or band.kind not in PASS_BANDS:
                     total = total * band_response(band, at_hz, rate)
     return np.asarray(20.0 * np.log10(np.maximum(np.abs(total), 1e-10)))
 
 
 def hidden_filters(context: SessionContext, channel: Channel) -> tuple[str, ...]:
-    """Names of the processors on the way that may hold filters which the export does not show."""
+    """Names of the processors on a part's path that may hold filters which the export does not show."""
     return low_cuts(context, channel).hidden

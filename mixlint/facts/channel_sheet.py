@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Literal
 
 from mixlint.analysis.context import MID, SessionContext
-from mixlint.analysis.paths import unknown_gain, unknown_share
+from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of
 from mixlint.session.control import ON
 from mixlint.session.maybe import Frozen
@@ -117,7 +117,11 @@ def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None
         return routing.wiring.mix_bus
     left, right = (float(side) for side in context.gains_now.sides(channel.id)[0, MID])
     if left <= 0.0 and right <= 0.0:
-        return unknown_share(context, channel) if channel.id in routing.wiring.reaching - routing.wiring.muted else None
+        return (
+            unknown_wet_share(context, channel)
+            if channel.id in routing.wiring.reaching - routing.wiring.muted
+            else None
+        )
     why = unknown_gain(context, channel.id)
     if why is not None:
         return why

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from typing import Any, Final
 
 from mixlint.analysis.context import SessionContext
@@ -24,6 +25,22 @@ def intents(row: Row[Any]) -> FactValue:
 def channel_subject(context: SessionContext, channel: Channel, table: str) -> Subject:
     """The subject of a row that is one channel."""
     return Subject(table, channel.id, context.name(channel.id), channel.where, context.order[channel.id], (channel.id,))
+
+
+def channel_rows(
+    table: str, belongs: Callable[[SessionContext, Channel], bool] = lambda *_: True
+) -> Callable[[SessionContext], Iterator[tuple[Subject, Channel]]]:
+    """How the rows of a table are found that has one for each channel, in desk order.
+
+    Args:
+        table: its name.
+        belongs: whether a channel has a row there; every one has unless given.
+    """
+
+    def rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
+        return ((channel_subject(context, c, table), c) for c in context.session.channels if belongs(context, c))
+
+    return rows
 
 
 def stands_at(row: Row[Any], control: Control) -> FactValue | Unknown:

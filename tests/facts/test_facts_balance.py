@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from mixlint.session import Automation, Unknown
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 SONG = "Harrow Gate"
 

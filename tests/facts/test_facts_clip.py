@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from mixlint.session import Clip, Marker, MediaFile
-from tests.facts.audiodesk import audio_desk, sine, write
-from tests.facts.desks import context, mix, track, value
+from tests.facts.audio_sessions import audio_context, sine, write
+from tests.facts.small_sessions import context, mix, track, value
 
 
 def far(*spans: tuple[float, float], markers=()):
@@ -60,7 +60,7 @@ def test_a_length_given_at_the_wrong_rate_is_a_wrong_speed(tmp_path):
     """The export takes a file of 2 s at 44.1 kHz for one of 2 × 44.1 / 48 s."""
     file = write(tmp_path, "a.wav", sine(100.0, 2.0)[:88200], rate=44100)
     told = file.model_copy(update={"duration_s": 88200 / 48000})
-    at = audio_desk(tmp_path, [told], playing("A", "a.wav", 1.0), mix(), sample_rate_hz=48000.0)
+    at = audio_context(tmp_path, [told], playing("A", "a.wav", 1.0), mix(), sample_rate_hz=48000.0)
     assert value(at, "clip", "A: a.wav", "wrong_rate") is True
 
 

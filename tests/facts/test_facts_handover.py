@@ -7,7 +7,7 @@ import pytest
 from mixlint.facts import TABLES, SessionContext
 from mixlint.facts.handover.file_names import is_portable, run_together
 from mixlint.session import Marker, MediaFile, Session
-from tests.facts.desks import bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import bus, context, mix, reverb, send, track, value
 
 
 @pytest.mark.parametrize(

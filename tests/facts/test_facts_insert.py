@@ -24,7 +24,7 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 RATE = 48_000
 
@@ -99,20 +99,20 @@ def test_a_narrow_cut_counts_only_beyond_twelve_decibels():
         (Insert(name="Desk EQ", kind="equalizer", on=Unknown(unknown="hidden")), ""),
     ],
 )
-def test_only_what_the_export_shows_to_change_nothing_is_at_rest(insert, why):
+def test_only_what_the_export_shows_to_change_nothing_is_neutral(insert, why):
     at = context(track("Vox", inserts=(insert,)), mix())
     assert value(at, "insert", "Vox: Desk EQ", "neutral") is bool(why)
     if why:
         assert ask(at, "insert", "Vox: Desk EQ", "neutral").note == why
 
 
-def test_a_compressor_at_one_to_one_is_at_rest_unless_its_gain_works():
+def test_a_compressor_at_one_to_one_is_neutral_unless_it_has_gain():
     assert value(context(track("Vox", inserts=(comp(ratio=1.0),)), mix()), "insert", "Vox: Desk Compressor", "neutral")
     lifted = context(track("Vox", inserts=(comp(ratio=1.0, output_gain_db=4.0),)), mix())
     assert value(lifted, "insert", "Vox: Desk Compressor", "neutral") is False
 
 
-def test_automation_of_a_band_keeps_a_flat_equalizer_from_resting():
+def test_a_flat_equalizer_with_an_automated_band_is_not_neutral():
     lane = Automation(target="insert:0:12", scale="plain", t=(0.0, 9.0), v=(0.0, 4.0))
     at = context(track("Vox", inserts=(eq(bell(0.0)),), automation=(lane,)), mix())
     assert value(at, "insert", "Vox: Desk EQ", "neutral") is False

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from mixlint.facts import House
 from mixlint.session import Automation, Clip, Insert, Unknown
-from tests.facts.audiodesk import audio_desk, sine, write
-from tests.facts.desks import ask, bus, context, mix, send, track, value
+from tests.facts.audio_sessions import audio_context, sine, write
+from tests.facts.small_sessions import ask, bus, context, mix, send, track, value
 
 
 def fader(*points: tuple[float, float], shape: str = "linear", scale: str = "dB", target: str = "fader") -> Automation:
@@ -15,34 +16,34 @@ def fader(*points: tuple[float, float], shape: str = "linear", scale: str = "dB"
     return Automation(target=target, scale=scale, shape=shape, t=times, v=values)
 
 
-def ridden(lane: Automation, *, at: tuple[float, float] = (0.0, 60.0), **more):
-    return context(track("Vocal", at=at, automation=(lane,), **more), mix())
+def automated(lane: Automation, *, at: tuple[float, float] = (0.0, 60.0), house: House | None = None, **more):
+    return context(track("Vocal", at=at, automation=(lane,), **more), mix(), house=house)
 
 
 def test_a_step_of_two_points_at_one_time():
-    at = ridden(fader((0.0, -5.0), (30.0, -5.0), (30.0, -17.0)))
+    at = automated(fader((0.0, -5.0), (30.0, -5.0), (30.0, -17.0)))
     assert value(at, "lane", "Vocal: fader", "step_db") == pytest.approx(12.0)
     assert ask(at, "lane", "Vocal: fader", "step_db").note == "bar 16, 0:30.0"
 
 
 def test_amplitudes_step_in_decibels():
     """From 1.0 to 0.5 is 20 log10 2 = 6.02 dB."""
-    at = ridden(fader((0.0, 1.0), (30.0, 1.0), (30.0, 0.5), scale="amplitude"))
+    at = automated(fader((0.0, 1.0), (30.0, 1.0), (30.0, 0.5), scale="amplitude"))
     assert value(at, "lane", "Vocal: fader", "step_db") == pytest.approx(20.0 * np.log10(2.0))
 
 
 @pytest.mark.parametrize(("takes_s", "step"), [(0.004, 12.0), (0.006, 0.0), (0.5, 0.0)])
 def test_a_ramp_within_five_milliseconds_is_a_step(takes_s, step):
-    at = ridden(fader((0.0, -5.0), (30.0, -5.0), (30.0 + takes_s, -17.0)))
+    at = automated(fader((0.0, -5.0), (30.0, -5.0), (30.0 + takes_s, -17.0)))
     assert value(at, "lane", "Vocal: fader", "step_db") == pytest.approx(step)
 
 
-def test_held_points_step_however_far_apart_they_stand():
-    assert value(ridden(fader((0.0, -5.0), (30.0, -9.0), shape="hold")), "lane", "Vocal: fader", "step_db") == 4.0
+def test_held_points_step_however_far_apart_they_are():
+    assert value(automated(fader((0.0, -5.0), (30.0, -9.0), shape="hold")), "lane", "Vocal: fader", "step_db") == 4.0
 
 
-def test_a_step_out_of_silence_is_told_from_sixty_decibels_down():
-    at = ridden(fader((0.0, -200.0), (30.0, -5.0), shape="hold"))
+def test_a_step_out_of_silence_counts_from_sixty_decibels_down():
+    at = automated(fader((0.0, -200.0), (30.0, -5.0), shape="hold"))
     assert value(at, "lane", "Vocal: fader", "step_db") == 55.0
 
 
@@ -60,7 +61,7 @@ def test_a_step_in_a_quiet_passage_does_not_count(tmp_path):
     def stepped(at_s: float) -> float:
         lane = fader((0.0, -5.0), (at_s, -17.0), shape="hold")
         channel = track("Vocal", clips=(Clip(start_s=0.0, end_s=2.0, file=file.id),), automation=(lane,))
-        return value(audio_desk(tmp_path, [file], channel, mix()), "lane", "Vocal: fader", "step_db")
+        return value(audio_context(tmp_path, [file], channel, mix()), "lane", "Vocal: fader", "step_db")
 
     assert (stepped(0.5), stepped(1.5)) == (12.0, 0.0)
 
@@ -74,7 +75,7 @@ def test_a_bus_sounds_while_what_feeds_it_plays():
 
 def test_where_a_lane_settles_and_what_plays_after_it():
     lane = fader((0.0, -5.0), (20.0, -5.0), (21.5, -80.0), (50.0, -80.0))
-    at = ridden(lane)
+    at = automated(lane)
     assert value(at, "lane", "Vocal: fader", "last_move") == 21.5
     assert value(at, "lane", "Vocal: fader", "last_move_takes_s") == 1.5
     assert value(at, "lane", "Vocal: fader", "content_after") == pytest.approx(38.5)
@@ -102,9 +103,9 @@ def test_a_send_ends_over_the_level_it_mostly_keeps():
 
 
 @pytest.mark.parametrize(("stands", "off"), [(-2.0, 3.0), (-5.5, 0.0), (-10.0, 4.0)])
-def test_how_far_a_fader_stands_from_its_lane(stands, off):
+def test_how_far_a_fader_is_from_its_lane(stands, off):
     """The lane passes −6 to −5 dB."""
-    at = ridden(fader((0.0, -6.0), (30.0, -5.0)), fader_db=stands)
+    at = automated(fader((0.0, -6.0), (30.0, -5.0)), fader_db=stands)
     assert value(at, "lane", "Vocal: fader", "static_off_db") == pytest.approx(off)
 
 
@@ -119,7 +120,7 @@ def test_how_far_a_fader_stands_from_its_lane(stands, off):
         ("knob", "Vocal: knob", "there is no such control"),
     ],
 )
-def test_controls_that_are_there_and_that_are_not(target, name, missing):
+def test_a_control_that_is_missing_is_named_with_the_reason(target, name, missing):
     channel = track(
         "Vocal",
         automation=(fader((0.0, 0.0), (1.0, 1.0), target=target, scale="plain"),),
@@ -129,3 +130,18 @@ def test_controls_that_are_there_and_that_are_not(target, name, missing):
     at = context(channel, bus("Echo", kind="return"), mix())
     assert value(at, "lane", name, "control_found") is (missing == "")
     assert ask(at, "lane", name, "control_found").note == missing
+
+
+def test_the_house_says_from_where_on_a_move_is_a_step():
+    lane = fader((0.0, -5.0), (30.0, -5.4), shape="hold")
+    assert value(automated(lane), "lane", "Vocal: fader", "step_db") == 0.0
+    finer = automated(lane, house=House(settings={"automation.least_step": 0.3}))
+    assert value(finer, "lane", "Vocal: fader", "step_db") == pytest.approx(0.4)
+
+
+def test_the_house_says_how_near_to_an_end_of_a_clip_a_step_sounds():
+    """The step is 5 ms before the end of the clip."""
+    lane = fader((0.0, -5.0), (59.995, -17.0), shape="hold")
+    assert value(automated(lane), "lane", "Vocal: fader", "step_db") == 0.0
+    nearer = automated(lane, house=House(settings={"automation.clip_edge": 1.0}))
+    assert value(nearer, "lane", "Vocal: fader", "step_db") == pytest.approx(12.0)

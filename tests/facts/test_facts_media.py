@@ -6,8 +6,8 @@ import numpy as np
 
 from mixlint.facts import FactValue
 from mixlint.session import Clip, MediaFile, Unknown
-from tests.facts.audiodesk import audio_desk, sine, write
-from tests.facts.desks import ask, context, mix, track, value
+from tests.facts.audio_sessions import audio_context, sine, write
+from tests.facts.small_sessions import ask, context, mix, track, value
 
 
 def playing(name: str, file: str, length_s: float = 1.0, **more) -> object:
@@ -23,7 +23,7 @@ def test_a_file_is_there_absent_unreadable_or_empty(tmp_path):
         write(tmp_path, "empty.wav", np.zeros(0)),
     ]
     (tmp_path / "text.wav").write_text("not audio")
-    at = audio_desk(tmp_path, media, *(playing(m.id, m.id) for m in media), mix())
+    at = audio_context(tmp_path, media, *(playing(m.id, m.id) for m in media), mix())
     assert [value(at, "media", m.id, "state") for m in media] == ["there", "absent", "unreadable", "empty"]
 
 
@@ -32,7 +32,7 @@ def test_a_file_shorter_than_its_header_says_is_cut_short(tmp_path):
     media = [write(tmp_path, "half.wav", sine(440.0, 1.0))]
     path = tmp_path / "half.wav"
     path.write_bytes(path.read_bytes()[: -144_000 // 2])
-    at = audio_desk(tmp_path, media, playing("Vocal", "half.wav"), mix())
+    at = audio_context(tmp_path, media, playing("Vocal", "half.wav"), mix())
     assert value(at, "media", "half.wav", "state") == "cut-short"
     assert ask(at, "media", "half.wav", "state").note.startswith("0.5 s")
 
@@ -58,9 +58,9 @@ def test_the_sessions_rate_is_declared_or_that_of_most_audio():
     assert (taken.value, taken.how) == (48000.0, "assumed")
 
 
-def test_lossy_is_told_by_the_header_and_else_by_the_ending(tmp_path):
+def test_lossy_is_known_by_the_header_and_else_by_the_ending(tmp_path):
     coded = write(tmp_path, "odd.wav", sine(440.0, 1.0), subtype="MS_ADPCM")
-    at = audio_desk(tmp_path, [coded], playing("Vocal", "odd.wav"), mix())
+    at = audio_context(tmp_path, [coded], playing("Vocal", "odd.wav"), mix())
     assert isinstance(ask(at, "media", "odd.wav", "lossy"), FactValue)
     unopened = context(
         playing("A", "a.mp3"),
@@ -76,14 +76,14 @@ def test_a_word_shorter_than_most_is_the_odd_one_out(tmp_path):
     """16 bit among 24 bit is the odd one; 16 bit throughout is not."""
     sixteen = write(tmp_path, "old.wav", sine(440.0, 1.0), subtype="PCM_16")
     others = [write(tmp_path, f"{n}.wav", sine(440.0, 1.0)) for n in "ab"]
-    mixed = audio_desk(tmp_path, [sixteen, *others], *(playing(m.id, m.id) for m in (sixteen, *others)), mix())
+    mixed = audio_context(tmp_path, [sixteen, *others], *(playing(m.id, m.id) for m in (sixteen, *others)), mix())
     assert value(mixed, "media", "old.wav", "bits") == 16
     assert [value(mixed, "media", n, "shorter_word") for n in ("old.wav", "a.wav")] == [True, False]
-    alone = audio_desk(tmp_path, [sixteen], playing("Vocal", "old.wav"), mix())
+    alone = audio_context(tmp_path, [sixteen], playing("Vocal", "old.wav"), mix())
     assert value(alone, "media", "old.wav", "shorter_word") is False
 
 
 def test_floating_point_is_no_short_word(tmp_path):
     float_file = write(tmp_path, "f.wav", sine(440.0, 1.0), subtype="FLOAT")
-    at = audio_desk(tmp_path, [float_file], playing("Vocal", "f.wav"), mix())
+    at = audio_context(tmp_path, [float_file], playing("Vocal", "f.wav"), mix())
     assert value(at, "media", "f.wav", "bits") == 32

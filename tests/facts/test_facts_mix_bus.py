@@ -6,10 +6,10 @@ import pytest
 
 from mixlint.facts import House
 from mixlint.session import Automation, Insert, Unknown
-from tests.facts.desks import ask, bus, context, mix, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, track, value
 
 
-def test_without_a_master_the_mix_bus_is_not_told():
+def test_without_a_master_the_mix_bus_is_unknown():
     at = context(track("Vocal", output=None))
     assert value(at, "mix-bus", "the mix bus", "shown") is False
     assert isinstance(ask(at, "mix-bus", "the mix bus", "fader_db"), Unknown)
@@ -39,7 +39,7 @@ def test_what_acts_on_the_mix_bus(insert, listening, limiters, processors):
     assert answers == [listening, limiters, processors]
 
 
-def test_a_processor_that_cannot_be_told_leaves_it_open_and_the_house_settles_it():
+def test_a_processor_of_unknown_kind_leaves_it_unknown_and_the_house_settles_it():
     heron = Insert(name="Grey Heron")
     assert isinstance(ask(context(track("V"), mix(inserts=(heron,))), "mix-bus", "Mix Bus", "for_listening"), Unknown)
     house = House(processors={"grey heron": "monitor"})

@@ -27,7 +27,7 @@ from mixlint.session import (
     Unknown,
 )
 from mixlint.signal.alignment import Alignment, AlignmentFault
-from tests.facts.desks import ask, bus, context, mix, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, track, value
 
 RATE = 48_000
 GUITARS = "Acoustic Gtr L and Acoustic Gtr R"
@@ -51,7 +51,7 @@ def test_angle_and_level_are_compared_at_the_mix_bus():
     assert ask(at, "pair", GUITARS, "level_difference_db").note == "Acoustic Gtr L is louder"
 
 
-def test_tone_apart_is_the_difference_of_two_low_cuts_as_scipy_has_it():
+def test_tone_difference_is_that_of_two_low_cuts_as_scipy_has_it():
     """Largest at the lowest band, 79.4 Hz; the common level (the median) is taken out."""
     at = guitars(left={"inserts": (low_cut(90.0),)}, right={"inserts": (low_cut(180.0),)})
     hz = 1000.0 * 10.0 ** (np.arange(-11, 10) / 10.0)

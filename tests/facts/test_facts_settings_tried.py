@@ -11,8 +11,8 @@ import pytest
 
 from mixlint.facts import TABLES, House, SessionContext
 from mixlint.session import Channel, Clip, Equalizer, EqualizerBand, Insert, Marker, MediaFile, Unknown
-from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import ask, bus, context, mix, send, track
+from tests.facts.audio_sessions import RATE, audio_context, sine, write
+from tests.facts.small_sessions import ask, bus, context, mix, send, track
 
 UNFADED = {"fade_in_s": 0.0, "fade_out_s": 0.0}
 TRIED = ("pair", "clip", "track", "media", "stems", "handover", "change", "loop", "split")
@@ -62,7 +62,7 @@ def crest(peak: float = 0.25, **fades: float) -> Callable[[Path], SessionContext
     def made(folder: Path) -> SessionContext:
         file = write(folder, "crest.wav", np.stack([sine(100.0, 1.0, peak, np.pi / 2.0)] * 2, axis=1))
         clip = at(0.0, 1.0, file=file.id, **{"fade_in_s": 0.0, "fade_out_s": 0.1} | fades)
-        return audio_desk(folder, [file], track("Vocal", clips=(clip,), legs=2), mix())
+        return audio_context(folder, [file], track("Vocal", clips=(clip,), legs=2), mix())
 
     return made
 
@@ -71,7 +71,7 @@ def attack(folder: Path) -> SessionContext:
     """A sample of 0.02 that starts, and a crest of 0.9 that comes 4.2 ms later: 45 times as much."""
     file = write(folder, "hit.wav", np.stack([sine(60.0, 0.5, 0.9, np.arcsin(0.02 / 0.9))] * 2, axis=1))
     clip = at(0.0, 0.5, file=file.id, fade_in_s=0.0, fade_out_s=0.1)
-    return audio_desk(folder, [file], track("Kick", clips=(clip,), legs=2), mix())
+    return audio_context(folder, [file], track("Kick", clips=(clip,), legs=2), mix())
 
 
 def strokes(seed: int, seconds: float = 2.0) -> np.ndarray:
@@ -94,7 +94,7 @@ def guitars(*, room: float = 0.0, late: int = 0) -> Callable[[Path], SessionCont
             track(f"Gtr {side}", pan=pan, clips=(at(0.0, 2.0, file=file.id),))
             for side, pan, file in zip("LR", (-50.0, 50.0), files, strict=True)
         ]
-        return audio_desk(folder, files, *parts, mix())
+        return audio_context(folder, files, *parts, mix())
 
     return made
 
@@ -109,11 +109,17 @@ def one_file_twice(_: Path) -> SessionContext:
     return context(left, right, mix(), media=media)
 
 
-def stand_in(_: Path) -> SessionContext:
+def stand_in(name: str = "Solo Gtr") -> Callable[[Path], SessionContext]:
     """While the right one of a pair rests for ten bars, a like part plays at four fifths of its angle."""
     right: Channel = track("Acoustic Gtr R", pan=50.0, clips=(at(0.0, 20.0), at(40.0, 60.0)))
-    solo = track("Solo Gtr", pan=40.0, at=(20.0, 40.0))
-    return context(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
+    solo = track(name, pan=40.0, at=(20.0, 40.0))
+    return lambda _: context(track("Acoustic Gtr L", pan=-50.0), right, solo, mix())
+
+
+def unfed_groups(_: Path) -> SessionContext:
+    """Four tracks, the first of which goes nowhere, and two groups that nothing goes out to."""
+    tracks = (track("Vocal", output=None), track("Gtr"), track("Bass"), track("Keys"))
+    return context(*tracks, bus("Drums"), bus("Strings"), mix())
 
 
 def parallel(_: Path) -> SessionContext:
@@ -178,7 +184,10 @@ CASES: dict[str, Case] = {
         60.0,
         True,
     ),
-    "matching.least_angle_ratio": Case(stand_in, PAIR, "alone_bars", 0.0, 90.0, 10.0),
+    "matching.least_angle_ratio": Case(stand_in(), PAIR, "alone_bars", 0.0, 90.0, 10.0),
+    "matching.same_role": Case(stand_in("Acoustic Chorus"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
+    "matching.same_family": Case(stand_in("Electric Gtr"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
+    "export.least_groups": Case(unfed_groups, VOX, "audible", "groups that no channel goes out to", 3.0, False),
     "recordings.most_offset": Case(one_file_twice, GTRS, "one_recording", False, 80.0, True),
     "recordings.least_agreement": Case(guitars(room=0.6), GTRS, "one_recording", False, 0.5, True),
     "recordings.shortest_stretch": Case(guitars(), GTRS, "same_polarity", True, 3.0, "they share no stretch"),

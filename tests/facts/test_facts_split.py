@@ -1,4 +1,4 @@
-"""Where a signal parts: how far the sum of the ways falls, against scipy's filters."""
+"""Where a signal splits: how far the sum of the paths falls, against scipy's filters."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from scipy import signal
 
 from mixlint.facts import TABLES, House
 from mixlint.session import Dynamics, Equalizer, EqualizerBand, Insert, Unknown
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 
 def low_cut(hz: float, slope: float = 24.0) -> Insert:
@@ -28,26 +28,26 @@ def parted(level_db: float, *inserts: Insert, house: House | None = None):
 
 @pytest.mark.parametrize("level_db", [0.0, -6.0])
 def test_the_dip_of_a_parallel_low_cut_is_that_of_scipys_butterworth(level_db):
-    """|1 + g·H| against the stronger way, H from scipy.signal.butter, on a fine grid from 40 Hz to 12 kHz."""
+    """|1 + g·H| against the stronger path, H from scipy.signal.butter, on a fine grid from 40 Hz to 12 kHz."""
     at = parted(level_db, low_cut(150.0))
     sos = signal.butter(4, 150.0, "highpass", fs=48_000.0, output="sos")
     hz = np.geomspace(40.0, 12_000.0, 4000)
     _, response = signal.sosfreqz(sos, hz, fs=48_000.0)
-    way = 10.0 ** (level_db / 20.0) * response
-    deepest = float((20.0 * np.log10(np.maximum(1.0, np.abs(way)) / np.abs(1.0 + way))).max())
+    path = 10.0 ** (level_db / 20.0) * response
+    deepest = float((20.0 * np.log10(np.maximum(1.0, np.abs(path)) / np.abs(1.0 + path))).max())
     found = value(at, "split", "Drums", "dip_db")
     # The fact looks at sixths of an octave, so it may miss the very bottom by a little.
     assert deepest - 1.5 < found <= deepest + 0.01
     assert 100.0 < value(at, "split", "Drums", "dip_hz") < 200.0
 
 
-def test_ways_without_filters_add_up_and_lose_nothing():
+def test_paths_without_filters_add_up_and_lose_nothing():
     at = parted(-6.0)
     assert value(at, "split", "Drums", "dip_db") == pytest.approx(0.0, abs=1e-9)
     assert value(at, "split", "Drums", "second_db") == pytest.approx(-6.0, abs=1e-9)
 
 
-def test_a_filter_that_both_ways_pass_makes_no_dip():
+def test_a_filter_that_both_paths_pass_makes_no_dip():
     both = context(
         track("Kick", output="Drums"),
         bus("Drums", output="All", sends=(send("Crush"),)),
@@ -58,7 +58,7 @@ def test_a_filter_that_both_ways_pass_makes_no_dip():
     assert value(both, "split", "Drums", "dip_db") == pytest.approx(0.0, abs=1e-9)
 
 
-def test_a_hidden_processor_on_one_way_leaves_it_unknown_and_a_known_one_does_not():
+def test_a_hidden_processor_on_one_path_leaves_it_unknown_and_a_known_one_does_not():
     said = ask(parted(-6.0, Insert(name="Velvet", kind="compressor")), "split", "Drums", "dip_db")
     assert isinstance(said, Unknown)
     assert "Velvet on Crush" in said.unknown
@@ -66,7 +66,7 @@ def test_a_hidden_processor_on_one_way_leaves_it_unknown_and_a_known_one_does_no
     assert value(parted(-6.0, known), "split", "Drums", "dip_db") == pytest.approx(0.0, abs=1e-9)
 
 
-def test_ambience_and_muted_ways_are_no_split():
+def test_ambience_and_muted_paths_are_no_split():
     wet = context(track("Vox", sends=(send("Plate"),)), bus("Plate", kind="return", inserts=(reverb(),)), mix())
     assert TABLES["split"].rows(wet) == ()
     muted = context(track("Kick", sends=(send("Crush"),)), bus("Crush", kind="return", mute=True), mix())
@@ -78,7 +78,7 @@ def test_a_parallel_bus_is_known_by_the_house():
     assert value(parted(-6.0, house=House(parallel=("crush",))), "split", "Drums", "parallel") is True
 
 
-def test_channels_with_the_same_ways_stand_in_one_row_and_the_worst_counts():
+def test_channels_with_the_same_paths_share_a_row_and_the_worst_counts():
     """Five parts feed one parallel bus: one question, not five."""
     parts = [track(f"Tom {n}", sends=(send("Crush", -3.0 * n),)) for n in range(1, 6)]
     at = context(*parts, bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())

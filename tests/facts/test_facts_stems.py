@@ -9,15 +9,17 @@ import pytest
 
 from mixlint.facts import TABLES
 from mixlint.session import MediaFile
-from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import ask, context, mix, track, value
+from tests.facts.audio_sessions import RATE, audio_context, sine, write
+from tests.facts.small_sessions import ask, context, mix, track, value
 
 
 def stems(folder, *files: MediaFile):
-    return audio_desk(folder, list(files), *(track(f.path.rpartition(".")[0]) for f in files), mix(), importer="stems")
+    return audio_context(
+        folder, list(files), *(track(f.path.rpartition(".")[0]) for f in files), mix(), importer="stems"
+    )
 
 
-def test_a_set_is_told_by_its_lengths_rates_and_words(tmp_path):
+def test_a_set_is_described_by_its_lengths_rates_and_word_lengths(tmp_path):
     one = write(tmp_path, "Drums.wav", np.stack([sine(60.0, 2.0)] * 2, axis=1))
     two = write(tmp_path, "Bass.wav", sine(60.0, 1.5), subtype="PCM_16")
     at = stems(tmp_path, one, two)

@@ -1,4 +1,4 @@
-"""The tone of a part on its way: low cuts against scipy, notes of equal temperament, order, tug of war."""
+"""The tone of a part on its path: low cuts against scipy, their order, conflicts of equalizers, rumble."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ import pytest
 import soundfile
 from scipy import signal
 
-from mixlint.analysis.pitches import nearest_length, note_hz, note_name
-from mixlint.analysis.tone import third_octaves
+from mixlint.analysis.pitches import note_hz
 from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import (
@@ -19,11 +18,9 @@ from mixlint.session import (
     Insert,
     MediaFile,
     Session,
-    Tempo,
-    Timeline,
     Unknown,
 )
-from tests.facts.desks import ask, bus, context, mix, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, track, value
 
 
 def eq(*bands: EqualizerBand, **more: object) -> Insert:
@@ -40,23 +37,6 @@ def bell(gain_db: float, hz: float) -> EqualizerBand:
 
 COMP = Insert(name="Comp", kind="compressor", opaque=False, dynamics=Dynamics(threshold_db=-20.0, ratio=2.0))
 HIDDEN = Insert(name="Silk EQ", kind="equalizer")
-
-
-@pytest.mark.parametrize(
-    ("note", "hz"), [("A4", 440.0), ("C4", 261.6256), ("E2", 82.4069), ("A2", 110.0), ("C3", 130.8128), ("E1", 41.2034)]
-)
-def test_notes_are_those_of_equal_temperament(note, hz):
-    """A4 = 440 Hz (ISO 16:1975); the others as in tables of equal temperament, from memory."""
-    assert note_hz(note) == pytest.approx(hz, abs=5e-5)
-
-
-@pytest.mark.parametrize(
-    ("hz", "note"),
-    [(440.0, "A4"), (261.6256, "C4"), (82.4069, "E2"), (46.2493, "F#1"), (27.5, "A0"), (45.0, ""), (85.0, "")],
-)
-def test_a_frequency_is_written_as_its_note_where_it_is_one(hz, note):
-    """Frequencies as in tables of equal temperament, from memory; 45 Hz and 85 Hz lie between two notes."""
-    assert note_name(hz) == note
 
 
 def test_the_lowest_note_of_a_part_is_the_houses_where_it_gives_one():
@@ -121,15 +101,7 @@ def test_a_hidden_filter_ahead_of_the_compressor_leaves_the_order_unknown():
     assert "Silk EQ" in said.unknown
 
 
-def test_third_octaves_are_those_of_the_standard():
-    """IEC 61260-1, base ten: 1000 · 10^(n/10) Hz; the ends are 79.4 Hz and 7943 Hz."""
-    at = third_octaves()
-    assert at[0] == pytest.approx(79.43, abs=0.01)
-    assert at[-1] == pytest.approx(7943.3, abs=0.1)
-    assert 1000.0 in at
-
-
-def test_a_tug_of_war_counts_the_lesser_of_two_opposite_moves():
+def test_of_two_conflicting_moves_the_lesser_counts():
     """At its middle a bell moves by its gain (W3C Audio EQ Cookbook)."""
     at = context(
         track("Gtr", output="Guitars", inserts=(eq(bell(-6.0, 1000.0)),)),
@@ -140,25 +112,13 @@ def test_a_tug_of_war_counts_the_lesser_of_two_opposite_moves():
     assert "−6 dB on Gtr against +4 dB on Guitars at 1 000 Hz" in ask(at, "source", "Gtr", "eq_conflict_db").note
 
 
-def test_moves_the_same_way_and_switched_off_ones_are_no_fight():
+def test_moves_of_one_sign_and_switched_off_ones_do_not_conflict():
     along = context(
         track("Gtr", output="Guitars", inserts=(eq(bell(-6.0, 1000.0)),)),
         bus("Guitars", inserts=(eq(bell(-4.0, 1000.0)), eq(bell(9.0, 1000.0), on=False))),
         mix(),
     )
     assert value(along, "source", "Gtr", "eq_conflict_db") == 0.0
-
-
-@pytest.mark.parametrize(("ms", "name"), [(500.0, "1/4"), (375.0, "1/8 dotted"), (1000.0 / 3.0, "1/4 triplet")])
-def test_note_lengths_at_120_bpm(ms, name):
-    found = nearest_length(Timeline(tempos=(Tempo(bpm=120.0),)), ms * 1.01)
-    assert not isinstance(found, Unknown)
-    assert (found.name, found.off_percent) == (name, pytest.approx(1.0))
-
-
-def test_a_tempo_that_changes_has_no_note_lengths():
-    changing = Timeline(tempos=(Tempo(bpm=120.0), Tempo(beat=16.0, bpm=124.0)))
-    assert isinstance(nearest_length(changing, 500.0), Unknown)
 
 
 def test_rumble_is_the_share_of_energy_under_the_lowest_note(tmp_path):

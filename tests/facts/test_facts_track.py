@@ -7,8 +7,8 @@ import pytest
 
 from mixlint.facts import FactValue, SessionContext
 from mixlint.session import Clip, Insert, Unknown
-from tests.facts.audiodesk import RATE, audio_desk, sine, write
-from tests.facts.desks import ask, context, mix, track, value
+from tests.facts.audio_sessions import RATE, audio_context, sine, write
+from tests.facts.small_sessions import ask, context, mix, track, value
 
 QUARTER = np.pi / 2.0
 UNFADED = {"fade_in_s": 0.0, "fade_out_s": 0.0}
@@ -28,16 +28,16 @@ def test_a_clip_that_starts_at_the_crest_steps_by_its_amplitude(tmp_path):
     wave = np.stack([sine(100.0, 1.0, 0.25, QUARTER)] * 2, axis=1)
     wave[-2000:] *= np.linspace(1.0, 0.0, 2000)[:, None]
     file = write(tmp_path, "crest.wav", wave)
-    at = audio_desk(tmp_path, [file], stereo("Vocal", Clip(start_s=2.0, end_s=3.0, file=file.id, **UNFADED)), mix())
+    at = audio_context(tmp_path, [file], stereo("Vocal", Clip(start_s=2.0, end_s=3.0, file=file.id, **UNFADED)), mix())
     assert value(at, "track", "Vocal", "edge_step_dbfs") == pytest.approx(db(0.25), abs=0.01)
     assert value(at, "track", "Vocal", "abrupt_edges") == "a start at 0:02.0 (−12 dBFS)"
 
 
-def test_the_step_is_told_at_the_level_of_the_mix(tmp_path):
+def test_the_step_is_given_at_the_level_of_the_mix(tmp_path):
     """Clip gain −6 dB and fader −10 dB: 16 dB less."""
     file = write(tmp_path, "crest.wav", np.stack([sine(100.0, 1.0, 0.25, QUARTER)] * 2, axis=1))
     clip = Clip(start_s=0.0, end_s=1.0, file=file.id, gain_db=-6.0, **UNFADED)
-    at = audio_desk(tmp_path, [file], stereo("Vocal", clip, fader_db=-10.0), mix())
+    at = audio_context(tmp_path, [file], stereo("Vocal", clip, fader_db=-10.0), mix())
     assert value(at, "track", "Vocal", "edge_step_dbfs") == pytest.approx(db(0.25) - 16.0, abs=0.02)
 
 
@@ -50,14 +50,14 @@ def test_the_last_sample_of_the_file_counts_wherever_the_clip_begins(tmp_path, s
     clip = Clip(
         start_s=0.0, end_s=frames / RATE - start_s, offset_s=start_s, file=file.id, fade_in_s=0.01, fade_out_s=0.0
     )
-    at = audio_desk(tmp_path, [file], stereo("Vocal", clip), mix())
+    at = audio_context(tmp_path, [file], stereo("Vocal", clip), mix())
     assert value(at, "track", "Vocal", "edge_step_dbfs") == pytest.approx(db(0.25), abs=0.01)
 
 
 def test_a_clip_cut_at_a_zero_crossing_does_not_step(tmp_path):
     """From one zero crossing to another there is nothing but the wave's own slope."""
     file = write(tmp_path, "zero.wav", sine(100.0, 1.0))
-    at = audio_desk(
+    at = audio_context(
         tmp_path, [file], track("Vocal", clips=(Clip(start_s=0.0, end_s=0.5, file=file.id, **UNFADED),)), mix()
     )
     assert value(at, "track", "Vocal", "edge_step_dbfs") == -200.0
@@ -70,7 +70,7 @@ def test_a_hit_cut_at_its_attack_does_not_count(tmp_path):
     cut = Clip(start_s=0.0, end_s=0.5, file=file.id, fade_in_s=0.0, fade_out_s=0.01)
     late = cut.model_copy(update={"offset_s": 0.004, "end_s": 0.4})
     steps = [
-        value(audio_desk(tmp_path, [file], track("Kick", clips=(clip,)), mix()), "track", "Kick", "edge_step_dbfs")
+        value(audio_context(tmp_path, [file], track("Kick", clips=(clip,)), mix()), "track", "Kick", "edge_step_dbfs")
         for clip in (cut, late)
     ]
     assert steps[0] == -200.0
@@ -80,7 +80,7 @@ def test_a_hit_cut_at_its_attack_does_not_count(tmp_path):
 def test_a_fade_the_export_leaves_out_stays_open(tmp_path):
     """The step is loud, but a program may fade there all the same."""
     file = write(tmp_path, "crest.wav", sine(100.0, 1.0, 0.25, QUARTER))
-    at = audio_desk(tmp_path, [file], track("Vocal", clips=(Clip(start_s=0.0, end_s=1.0, file=file.id),)), mix())
+    at = audio_context(tmp_path, [file], track("Vocal", clips=(Clip(start_s=0.0, end_s=1.0, file=file.id),)), mix())
     assert value(at, "track", "Vocal", "edge_step_dbfs") == -200.0
     assert value(at, "track", "Vocal", "unsure_edge_dbfs") > -20.0
     assert isinstance(ask(at, "track", "Vocal", "edge_fades_given"), Unknown)
@@ -96,7 +96,7 @@ def two(tmp_path, phase: float, **join) -> SessionContext:
         Clip(start_s=0.0, end_s=1.0, file="one.wav", fade_in_s=0.01, fade_out_s=join.get("out", 0.0)),
         Clip(start_s=1.0, end_s=2.0, file="two.wav", fade_in_s=join.get("into", 0.0), fade_out_s=0.01),
     )
-    return audio_desk(tmp_path, [one, other], track("Vocal", clips=clips, legs=2), mix())
+    return audio_context(tmp_path, [one, other], track("Vocal", clips=clips, legs=2), mix())
 
 
 def test_a_join_that_goes_on_in_the_wave_has_no_jump(tmp_path):
@@ -137,7 +137,7 @@ def test_damaged_samples_make_no_step(tmp_path):
     wave = np.zeros(RATE)
     wave[0], wave[-1] = np.inf, np.nan
     file = write(tmp_path, "bad.wav", wave, subtype="FLOAT")
-    at = audio_desk(
+    at = audio_context(
         tmp_path, [file], track("Vocal", clips=(Clip(start_s=0.0, end_s=1.0, file=file.id, **UNFADED),)), mix()
     )
     assert value(at, "track", "Vocal", "edge_step_dbfs") == -200.0

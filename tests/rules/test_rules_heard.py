@@ -12,8 +12,8 @@ from mixlint.facts import SessionContext
 from mixlint.review.engine import judged
 from mixlint.rulebook import load_standard
 from mixlint.session import Clip
-from tests.facts.audiodesk import audio_desk, sine, write
-from tests.facts.desks import mix, track
+from tests.facts.audio_sessions import audio_context, sine, write
+from tests.facts.small_sessions import mix, track
 
 RULES = load_standard("pre-bounce").rules
 CREST = np.pi / 2.0
@@ -24,7 +24,7 @@ def edge(folder: Path, level_db: float, **fades: float) -> SessionContext:
     peak = 10.0 ** (level_db / 20.0)
     file = write(folder, "vocal.wav", np.stack([sine(100.0, 1.0, peak, CREST)] * 2, axis=1))
     clip = Clip(start_s=0.0, end_s=1.0, file=file.id, **{"fade_out_s": 0.01, "fade_in_s": 0.0} | fades)
-    return audio_desk(folder, [file], track("Vocal", legs=2, clips=(clip,)), mix())
+    return audio_context(folder, [file], track("Vocal", legs=2, clips=(clip,)), mix())
 
 
 def join(folder: Path, level_db: float, **fades: float) -> SessionContext:
@@ -36,13 +36,13 @@ def join(folder: Path, level_db: float, **fades: float) -> SessionContext:
         Clip(start_s=0.0, end_s=1.0, file=one.id, fade_in_s=0.01, fade_out_s=0.0),
         Clip(start_s=1.0, end_s=2.0, file=two.id, **{"fade_in_s": 0.0, "fade_out_s": 0.01} | fades),
     )
-    return audio_desk(folder, [one, two], track("Vocal", legs=2, clips=clips), mix())
+    return audio_context(folder, [one, two], track("Vocal", legs=2, clips=clips), mix())
 
 
 def set_of(folder: Path, *tones: float) -> SessionContext:
     """Stems that hold one tone each."""
     files = [write(folder, f"Stem {n}.wav", sine(hz, 1.0)) for n, hz in enumerate(tones)]
-    return audio_desk(folder, files, *(track(f"Stem {n}") for n in range(len(files))), mix(), importer="stems")
+    return audio_context(folder, files, *(track(f"Stem {n}") for n in range(len(files))), mix(), importer="stems")
 
 
 HEARD: dict[str, dict[str, Callable[[Path], SessionContext]]] = {
@@ -81,7 +81,7 @@ def test_sixteen_bit_is_told_where_most_audio_is_longer(tmp_path: Path) -> None:
 
     def verdicts(*files):
         played = (track(f.id, clips=(Clip(start_s=0.0, end_s=1.0, file=f.id),)) for f in files)
-        context = audio_desk(tmp_path, list(files), *played, mix())
+        context = audio_context(tmp_path, list(files), *played, mix())
         return [finding.verdict for finding in judged(context, RULES["sources-uncompressed"])]
 
     assert verdicts(short, *long) == ["flagged", "clear", "clear"]
@@ -91,5 +91,5 @@ def test_sixteen_bit_is_told_where_most_audio_is_longer(tmp_path: Path) -> None:
 def test_stems_of_two_word_lengths_are_told(tmp_path: Path) -> None:
     files = [write(tmp_path, f"{n}.wav", sine(60.0, 1.0), subtype=s) for n, s in (("a", "PCM_16"), ("b", "PCM_24"))]
     for chosen, verdict in ((files, "flagged"), ([files[0], files[0].model_copy(update={"id": "c"})], "clear")):
-        context = audio_desk(tmp_path, list(chosen), track("A"), track("B"), mix(), importer="stems")
+        context = audio_context(tmp_path, list(chosen), track("A"), track("B"), mix(), importer="stems")
         assert [finding.verdict for finding in judged(context, RULES["stems-one-format"])] == [verdict]

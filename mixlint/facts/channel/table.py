@@ -2,27 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import feeds_content, is_cue, is_return, is_source, is_utility, sounds
+from mixlint.analysis.audibility import audibility, carries_content, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extremes import Extreme, highest, lowest, open_share
-from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
+from mixlint.analysis.extremes import TimedExtreme, highest_automated, lowest_automated, unmuted_share
+from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.facts.channel.names import is_placeholder, namesakes
-from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.shared import channel_subject, stands_at
+from mixlint.facts.declare import FactValue, Row, Table
+from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming import FAMILIES, ROLES
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 
-
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
-    return ((channel_subject(context, channel, "channel"), channel) for channel in context.session.channels)
-
-
-CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", _rows)
+CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", channel_rows("channel"))
 
 
 @CHANNEL.fact("text", "The channel's name.")
@@ -63,17 +56,18 @@ def fader_db(row: Row[Channel]) -> FactValue | Unknown:
     "number", "The highest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
 )
 def fader_highest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _extreme_or_now(row, highest(row.context, row.item, FADER), FADER)
+    return _extreme_or_now(row, highest_automated(row.context, row.item, FADER), FADER)
 
 
 @CHANNEL.fact(
     "number", "The lowest the fader goes while the channel plays, automation included.", unit="dB", how="derived"
 )
 def fader_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _extreme_or_now(row, lowest(row.context, row.item, FADER), FADER)
+    return _extreme_or_now(row, lowest_automated(row.context, row.item, FADER), FADER)
 
 
-def _extreme_or_now(row: Row[Channel], extreme: Extreme | None, target: Target) -> FactValue | Unknown:
+def _extreme_or_now(row: Row[Channel], extreme: TimedExtreme | None, target: Target) -> FactValue | Unknown:
+    """An extreme by automation, else the present value of the control."""
     if extreme is not None:
         return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
     return stands_at(row, control_of(row.item, target))
@@ -88,14 +82,14 @@ def pan(row: Row[Channel]) -> FactValue | Unknown:
     "number", "The furthest left it is panned while it plays, automation included.", unit="pan", how="derived"
 )
 def pan_leftmost(row: Row[Channel]) -> FactValue | Unknown:
-    return _extreme_or_now(row, lowest(row.context, row.item, PAN), PAN)
+    return _extreme_or_now(row, lowest_automated(row.context, row.item, PAN), PAN)
 
 
 @CHANNEL.fact(
     "number", "The furthest right it is panned while it plays, automation included.", unit="pan", how="derived"
 )
 def pan_rightmost(row: Row[Channel]) -> FactValue | Unknown:
-    return _extreme_or_now(row, highest(row.context, row.item, PAN), PAN)
+    return _extreme_or_now(row, highest_automated(row.context, row.item, PAN), PAN)
 
 
 @CHANNEL.fact("switch", "Its solo is on.")
@@ -105,13 +99,13 @@ def soloed(row: Row[Channel]) -> bool | Unknown:
 
 @CHANNEL.fact("switch", "It is muted, and no automation releases the mute while it plays.")
 def muted(row: Row[Channel]) -> bool | FactValue | Unknown:
-    return muted_at_all(row.context, row.item)
+    return mute_state(row.context, row.item)
 
 
-def muted_at_all(context: SessionContext, channel: Channel) -> bool | FactValue | Unknown:
-    """Whether a channel is muted for as long as anything plays through it."""
+def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue | Unknown:
+    """Whether a channel is muted for as long as anything plays through it; Unknown as its mute is in the export."""
     if control_of(channel, MUTE).lane is not None:
-        share = open_share(context, channel)
+        share = unmuted_share(context, channel)
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
         return FactValue(share <= 0.0, "derived", channel.where, note)
     return channel.mute
@@ -119,7 +113,7 @@ def muted_at_all(context: SessionContext, channel: Channel) -> bool | FactValue 
 
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")
 def holds_content(row: Row[Channel]) -> bool:
-    return feeds_content(row.context, row.subject.id)
+    return carries_content(row.context, row.subject.id)
 
 
 @CHANNEL.fact("text", "Where in the song its clips stand.", how="derived")
@@ -129,7 +123,7 @@ def plays_in(row: Row[Channel]) -> FactValue:
     if not spans:
         return FactValue("no clips of its own", "derived", row.subject.where)
     start, end = min(s for s, _ in spans), max(e for _, e in spans)
-    return FactValue(stretch_text(row.context, start, end), "derived", row.subject.where)
+    return FactValue(span_text(row.context, start, end), "derived", row.subject.where)
 
 
 @CHANNEL.fact(
@@ -142,11 +136,11 @@ def utility(row: Row[Channel]) -> bool:
     return is_utility(row.context, row.item)
 
 
-@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived", settings=(LEAST_CHANNELS,))
+@CHANNEL.fact("switch", "A path leads from it to the mix bus, mutes aside.", how="derived", settings=GAP_SETTINGS)
 def reaches_mix(row: Row[Channel]) -> bool | FactValue | Unknown:
     wiring = row.context.routing.wiring
     known(wiring.mix_bus)
-    gap = open_by_gap(row.context, "outputs", "groups")
+    gap = unknown_by_gap(row.context, "outputs", "groups")
     if gap is not None:
         return gap
     return True if row.subject.id in wiring.reaching else _dead_end(row)
@@ -163,15 +157,15 @@ def _dead_end(row: Row[Channel]) -> FactValue | Unknown:
             return Unknown(unknown=f"the output{who}: {output.unknown}", settle="look at its output")
         if here != row.subject.id and not wiring.leaving.get(here):
             ends.append(context.name(here))
-    said = f"its path ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere"
-    return FactValue(False, "derived", row.subject.where, said)
+    text = f"its path ends at {', '.join(sorted(ends))}" if ends else "it goes nowhere"
+    return FactValue(False, "derived", row.subject.where, text)
 
 
 @CHANNEL.fact(
     "switch",
     "It plays a part, and only its ambience reaches the mix bus: every path there leads through an effect return.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def only_ambience(row: Row[Channel]) -> bool | Unknown:
     channel = row.item
@@ -188,7 +182,7 @@ def only_ambience(row: Row[Channel]) -> bool | Unknown:
         return False
     if isinstance(channel.output, Unknown):
         return Unknown(unknown=f"the output: {channel.output.unknown}", settle="look at its output")
-    return open_by_gap(row.context, "outputs", "groups") or True
+    return unknown_by_gap(row.context, "outputs", "groups") or True
 
 
 @CHANNEL.fact(
@@ -196,7 +190,7 @@ def only_ambience(row: Row[Channel]) -> bool | Unknown:
     "Where its path ends when it does not reach the mix bus.",
     how="derived",
     once="way_ends",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def path_ends(row: Row[Channel]) -> str:
     reaches = row.need("reaches_mix")
@@ -207,12 +201,12 @@ def path_ends(row: Row[Channel]) -> str:
 
 @CHANNEL.fact(
     "switch",
-    "It is not muted, nor is anything it has to pass on its way to the mix bus.",
+    "It is not muted, nor is anything it has to pass on its path to the mix bus.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def audible(row: Row[Channel]) -> bool | Unknown:
-    return sounds(row.context, row.item)
+    return audibility(row.context, row.item)
 
 
 @CHANNEL.fact("switch", "It is the mix bus.", how="derived")

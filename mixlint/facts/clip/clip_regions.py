@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.audibility import is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import duration_s, file_name, in_play, media_of
+from mixlint.analysis.media_use import duration_s, file_name, is_active_clip, media_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import FAMILIES, family_of
 from mixlint.session import Channel, Clip, MediaFile, Unknown, known
@@ -104,7 +104,7 @@ def plays(row: Row[ClipRegion]) -> str:
 
 @FACTS.fact("switch", "It is switched on, and its channel was loaded.")
 def sounds(row: Row[ClipRegion]) -> bool:
-    return in_play(row.item.channel, row.item.clip)
+    return is_active_clip(row.item.channel, row.item.clip)
 
 
 @FACTS.fact(
@@ -139,7 +139,7 @@ def times(row: Row[ClipRegion]) -> int:
 @FACTS.fact("text", "Where it is in the song.", how="derived", once="stands")
 def position(row: Row[ClipRegion]) -> str:
     region = row.item
-    first = stretch_text(row.context, region.clip.start_s, region.clip.end_s)
+    first = span_text(row.context, region.clip.start_s, region.clip.end_s)
     more = len(region.starts) - 1
     return f"{first}, and {more} more time{'s' if more > 1 else ''}" if more else first
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from mixlint.analysis.audibility import is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import in_play
+from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -80,7 +80,7 @@ def _content_stretches(context: SessionContext) -> list[ContentStretch]:
         for channel in context.session.channels
         if not is_utility(context, channel)
         for clip in channel.clips
-        if in_play(channel, clip)
+        if is_active_clip(channel, clip)
     )
     gap = context.setting(LEAST_GAP)
     found: list[ContentStretch] = []

@@ -11,6 +11,7 @@ from mixlint.analysis.media_use import file_name
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, Row
 from mixlint.session import MediaFile, Session
+from mixlint.units import few_text
 
 LONGEST_NAME: Final = Setting(
     "file_names.longest",
@@ -19,9 +20,6 @@ LONGEST_NAME: Final = Setting(
     "Most characters of a file name that is to travel.",
     "common practice of delivery texts, no source",
 )
-
-NAMED: Final = 3
-"""How many names a text lists before it counts the rest: wording."""
 
 _PORTABLE: Final = re.compile(r"[A-Za-z0-9._][A-Za-z0-9._-]*\Z")
 """The portable file name character set of IEEE Std 1003.1, Base Definitions: letters, digits, full stop, low line and
@@ -86,8 +84,7 @@ def only_spaces(row: Row[Session]) -> bool:
 @FACTS.fact("text", "Which they are.", how="derived", settings=(LONGEST_NAME,))
 def unportable_names(row: Row[Session]) -> str:
     found = list(dict.fromkeys(_unportable(row.context).values()))
-    more = len(found) - NAMED
-    return ", ".join(found[:NAMED]) + (f" and {more} more" if more > 0 else "") if found else "none"
+    return few_text(found)
 
 
 @FACTS.fact("list", "Files that differ only in letter case or in how accents are encoded.", how="derived")

@@ -1,4 +1,4 @@
-"""Processors one by one: where each sits, what an equalizer moves, and whether it changes anything."""
+"""Processors one by one: what its strip is to the song, how far an equalizer moves, whether it changes anything."""
 
 from __future__ import annotations
 
@@ -8,15 +8,14 @@ from typing import Final, Literal
 
 from mixlint.analysis.audibility import is_audible, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.tone import bands_of
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.units import number_text
 
-Strip = Literal["source", "group", "return", "mix-bus", "aside", "other"]
+StripKind = Literal["source", "group", "return", "mix-bus", "aside", "other"]
 
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
 NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
@@ -24,7 +23,7 @@ FLAT: Final = Setting("equalizer.flat", 0.2, "dB", "A gain of this or less, eith
 
 
 @dataclass(frozen=True, slots=True)
-class InsertOf:
+class ChannelInsert:
     """One insert with its channel and its place there, counted from 0."""
 
     channel: Channel
@@ -32,8 +31,8 @@ class InsertOf:
     insert: Insert
 
 
-def strip_of(context: SessionContext, channel: Channel) -> Strip:
-    """What the channel is to the song."""
+def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
+    """What the channel is to the song: ``aside`` where it is no part of it, ``other`` where nothing feeds it."""
     if is_utility(context, channel):
         return "aside"
     if channel.id == context.routing.wiring.mix_bus:
@@ -58,6 +57,7 @@ def deepest_cut(context: SessionContext, insert: Insert) -> BandMove:
     narrow_q, narrow_cut = context.setting(NARROW_Q), context.setting(NARROW_CUT)
 
     def rings(band: EqualizerBand, gain_db: float) -> bool:
+        """True for a narrow cut no deeper than it takes to remove a ring."""
         return band.kind == "bell" and is_known(band.q) and band.q > narrow_q and gain_db >= -narrow_cut
 
     bands = _gains_of(insert, "bell", "low-shelf")
@@ -76,7 +76,7 @@ def highest_shelf(insert: Insert) -> BandMove:
 
 def _gains_of(insert: Insert, *kinds: str) -> Iterator[tuple[EqualizerBand, float]]:
     """The bands of some kinds that act at a known frequency, with their known gains, dB."""
-    for band in bands_of(insert):
+    for band in active_bands(insert):
         if band.kind in kinds and is_known(band.gain_db) and is_known(band.freq_hz):
             yield band, band.gain_db
 
@@ -87,6 +87,7 @@ def _greatest(found: Iterable[tuple[float, EqualizerBand]]) -> BandMove:
 
 
 def _rank(move: BandMove) -> tuple[float, str]:
+    """By what moves are compared."""
     return move.db, move.text
 
 
@@ -97,29 +98,33 @@ def band_text(band: EqualizerBand) -> str:
     return f"{'+' if gain > 0 else ''}{number_text(gain, 'dB')} at {at}"
 
 
-def rest_of(context: SessionContext, at: InsertOf) -> str:
-    """Why a processor changes nothing, as far as the export shows it; empty where nothing shows that it rests."""
+def why_neutral(context: SessionContext, at: ChannelInsert) -> str:
+    """Why a processor changes nothing, as far as the export shows, for a reader; empty where it may change the sound.
+
+    One whose switch or wet share is automated, or whose settings are hidden, may.
+    """
     insert, channel = at.insert, at.channel
     switch, mix = (control_of(channel, Target.insert(at.place, word)) for word in ("on", "wet"))
     if switch.moves or mix.moves:
         return ""
     if switch.can_be_on is False:
         return "is switched off"
-    if insert.opaque or automated_at_all(at):
+    if insert.opaque or has_automated_parameter(at):
         return ""
-    if insert.equalizer is not None and _flat(insert, context.setting(FLAT)):
+    if insert.equalizer is not None and _is_flat(insert, context.setting(FLAT)):
         return "is flat"
-    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _plain_gain(insert, context.setting(FLAT)):
+    if insert.dynamics is not None and insert.dynamics.ratio == 1.0 and _has_unity_gain(insert, context.setting(FLAT)):
         return "has a ratio of 1:1"
     return ""
 
 
-def automated_at_all(at: InsertOf) -> bool:
+def has_automated_parameter(at: ChannelInsert) -> bool:
     """True when automation moves any parameter of the insert."""
     return any(lane.target.of_insert and lane.target.place == at.place for lane in at.channel.automation)
 
 
-def _flat(insert: Insert, flat_db: float) -> bool:
+def _is_flat(insert: Insert, flat_db: float) -> bool:
+    """True for an equalizer of bells and shelves alone, no gain of which, known throughout, is over ``flat_db``."""
     settings = insert.equalizer
     assert settings is not None
     gains = (settings.input_gain_db, settings.output_gain_db)
@@ -127,11 +132,12 @@ def _flat(insert: Insert, flat_db: float) -> bool:
         return False
     return all(
         b.kind in ("bell", "low-shelf", "high-shelf") and is_known(b.gain_db) and abs(b.gain_db) <= flat_db
-        for b in bands_of(insert)
+        for b in active_bands(insert)
     )
 
 
-def _plain_gain(insert: Insert, flat_db: float) -> bool:
+def _has_unity_gain(insert: Insert, flat_db: float) -> bool:
+    """True for a processor of dynamics whose input and output gains are known and not over ``flat_db``."""
     settings = insert.dynamics
     assert settings is not None
     return all(is_known(gain) and abs(gain) <= flat_db for gain in (settings.input_gain_db, settings.output_gain_db))
@@ -139,19 +145,18 @@ def _plain_gain(insert: Insert, flat_db: float) -> bool:
 
 @per_session
 def inserted_effects(context: SessionContext) -> dict[str, list[str]]:
-    """Reverbs and delays that act on sources themselves: kind → channel ids."""
-
+    """``reverb`` and ``delay`` → ids of the audible parts of the song on which one is active, once for each."""
     found: dict[str, list[str]] = {"reverb": [], "delay": []}
     for channel in context.session.channels:
         if not is_source(context, channel) or not is_audible(context, channel):
             continue
-        for _, reading in acting(context, channel):
+        for _, reading in active_inserts(context, channel):
             if reading.word in found:
                 found[reading.word].append(channel.id)
     return found
 
 
-def in_time(context: SessionContext, at: InsertOf) -> NoteLength | Unknown:
-    """The note value nearest to the delay time."""
+def nearest_note_length(context: SessionContext, at: ChannelInsert) -> NoteLength | Unknown:
+    """The note value nearest to an insert's delay time; Unknown where the time or the tempo is."""
     time_ms = delay_ms(at.insert)
     return time_ms if isinstance(time_ms, Unknown) else nearest_length(context.session.timeline, time_ms)

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.audibility import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.settings import Setting
-from mixlint.facts.insert.processing import InsertOf
+from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.session import Dynamics, Insert, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -25,7 +25,11 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 STEP_S: Final = 0.1
+"""The window in which levels are read, seconds: the measure by which the reduction is defined, so no setting."""
+
 SINE_DB: Final = 3.0102999566398120
+"""The peak of a sine over its mean square: 10 log10 2 dB."""
+
 QUIET: Final = Setting("compression.quiet", -50.0, "dBFS", "What stays under this does not count as sounding.")
 BELOW_LOUDEST: Final = Setting(
     "compression.below_loudest", 30.0, "dB", "What lies further than this under the loudest does not count as sounding."
@@ -42,8 +46,12 @@ TRANSPARENT: Final = frozenset({"equalizer", "filter", "analyser", "utility", "d
 
 
 @per_session
-def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
-    """The gain reduction that is exceeded in the loudest share of the sounding time, dB (0 or more)."""
+def gain_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unknown:
+    """The gain reduction that is exceeded in the share ``compression.loudest_share`` of the sounding time, dB.
+
+    0 or more; 0 where nothing counts as sounding. Unknown where the compressor, or a processor before it that may
+    change the level, hides its settings, on a bus, and without audio that can be followed.
+    """
     own = at.insert.dynamics
     if own is None or at.insert.opaque:
         return Unknown(
@@ -59,10 +67,10 @@ def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
     levels = part_levels(context, at)
     if isinstance(levels, Unknown):
         return levels
-    for insert, reading in acting(context, at.channel):
+    for insert, reading in active_inserts(context, at.channel):
         if insert is at.insert:
             break
-        known = through(insert, levels)
+        known = levels_after(insert, levels)
         if known is None and (reading.word not in TRANSPARENT):
             return Unknown(
                 unknown=f"{insert.name or 'a processor'} before it hides its settings",
@@ -71,16 +79,17 @@ def reduction(context: SessionContext, at: InsertOf) -> float | Unknown:
         levels = levels if known is None else known
     import numpy as np
 
-    heard = levels[
+    sounding = levels[
         (levels > context.setting(QUIET)) & (levels > levels.max(initial=SILENCE_DB) - context.setting(BELOW_LOUDEST))
     ]
-    if not heard.size:
+    if not sounding.size:
         return 0.0
     gain = own.input_gain_db if is_known(own.input_gain_db) else 0.0
-    return float(-np.percentile(_change(own, heard + gain), context.setting(LOUDEST_SHARE)))
+    return float(-np.percentile(_gain_change(own, sounding + gain), context.setting(LOUDEST_SHARE)))
 
 
-def _change(settings: Dynamics, levels: Floats) -> Floats:
+def _gain_change(settings: Dynamics, levels: Floats) -> Floats:
+    """The gain (N,) of a static curve at levels (N,) in dBFS, dB; a hard knee where the export gives none."""
     from mixlint.signal.dynamics import gain_change_db
 
     assert is_known(settings.threshold_db)
@@ -89,8 +98,12 @@ def _change(settings: Dynamics, levels: Floats) -> Floats:
     return gain_change_db(levels, settings.threshold_db, max(1.0, settings.ratio), knee)
 
 
-def through(insert: Insert, levels: Floats) -> Floats | None:
-    """Levels behind a known compressor or equalizer; None where its settings are hidden."""
+def levels_after(insert: Insert, levels: Floats) -> Floats | None:
+    """Levels (N,) in dBFS after a compressor or equalizer fed with ``levels`` (N,); None where its settings are hidden.
+
+    Of an equalizer only the input and output gains count, since its bands move the level of the whole by little
+    (common practice, no source).
+    """
     if insert.equalizer is not None:
         gains = (insert.equalizer.input_gain_db, insert.equalizer.output_gain_db)
         return levels + sum(gain for gain in gains if is_known(gain))
@@ -100,11 +113,14 @@ def through(insert: Insert, levels: Floats) -> Floats | None:
     before = settings.input_gain_db if is_known(settings.input_gain_db) else 0.0
     after = settings.output_gain_db if is_known(settings.output_gain_db) else 0.0
     levels = levels + before
-    return levels + _change(settings, levels) + after
+    return levels + _gain_change(settings, levels) + after
 
 
-def part_levels(context: SessionContext, at: InsertOf) -> Floats | Unknown:
-    """The level of the channel's clips in steps of a tenth of a second, dBFS, the louder leg counting."""
+def part_levels(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
+    """The level (N,) of the channel's clips, one after another in windows of a tenth of a second, dBFS.
+
+    Of two legs the louder one counts. Unknown without audio, without a clip, and where a clip cannot be followed.
+    """
     import numpy as np
 
     if context.audio is None:

@@ -6,25 +6,25 @@ from collections.abc import Iterator
 from typing import get_args
 
 from mixlint.analysis import parameter_times
-from mixlint.analysis.audibility import feeds_content, is_audible, is_return
+from mixlint.analysis.audibility import carries_content, is_audible, is_return
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.tone import bands_of
+from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.insert.processing import (
     FLAT,
     NARROW_CUT,
     NARROW_Q,
-    InsertOf,
-    Strip,
+    ChannelInsert,
+    StripKind,
     deepest_cut,
     highest_boost,
     highest_shelf,
-    in_time,
     inserted_effects,
-    rest_of,
-    strip_of,
+    nearest_note_length,
+    strip_kind,
+    why_neutral,
 )
-from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, reduction
+from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES, family_of
 from mixlint.session import Channel, Dynamics, Target, Unknown, control_of, known
@@ -32,53 +32,55 @@ from mixlint.session.control import ON
 from mixlint.session.processor import PROCESSOR_KINDS
 
 
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, InsertOf]]:
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelInsert]]:
     for channel in context.session.channels:
         for place, insert in enumerate(channel.inserts):
             name = f"{context.name(channel.id)}: {insert.name or f'insert {place + 1}'}"
             where = insert.where or channel.where
             subject = Subject("insert", f"{channel.id}:{place}", name, where, context.order[channel.id], (channel.id,))
-            yield subject, InsertOf(channel, place, insert)
+            yield subject, ChannelInsert(channel, place, insert)
 
 
-INSERT: Table[InsertOf] = Table("insert", "Every processor in every channel, in the order the signal passes.", _rows)
+INSERT: Table[ChannelInsert] = Table(
+    "insert", "Every processor in every channel, in the order the signal passes.", _rows
+)
 
 INSERT.fact("list", INTENTS)(intents)
 
 
 @INSERT.fact("text", "The processor's name.")
-def name(row: Row[InsertOf]) -> str:
+def name(row: Row[ChannelInsert]) -> str:
     item = row.item
     return item.insert.name or f"insert {item.place + 1}"
 
 
 @INSERT.fact("text", "The channel it sits in.")
-def on_channel(row: Row[InsertOf]) -> str:
+def on_channel(row: Row[ChannelInsert]) -> str:
     item = row.item
     return row.context.name(item.channel.id)
 
 
-@INSERT.fact("word", "What the channel is to the song.", how="derived", words=get_args(Strip))
-def strip(row: Row[InsertOf]) -> str:
+@INSERT.fact("word", "What the channel is to the song.", how="derived", words=get_args(StripKind))
+def strip(row: Row[ChannelInsert]) -> str:
     item = row.item
-    return strip_of(row.context, item.channel)
+    return strip_kind(row.context, item.channel)
 
 
 @INSERT.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
-def part(row: Row[InsertOf]) -> str:
+def part(row: Row[ChannelInsert]) -> str:
     item = row.item
     return row.context.role(item.channel.id) or UNREAD
 
 
 @INSERT.fact("word", "The family of that part, or unread.", how="derived", words=(*FAMILIES, UNREAD))
-def part_family(row: Row[InsertOf]) -> str:
+def part_family(row: Row[ChannelInsert]) -> str:
     item = row.item
     role = row.context.role(item.channel.id)
     return (family_of(role) if role else None) or UNREAD
 
 
 @INSERT.fact("number", "Its place in the channel, counted from 1.")
-def position(row: Row[InsertOf]) -> int:
+def position(row: Row[ChannelInsert]) -> int:
     item = row.item
     return item.place + 1
 
@@ -90,33 +92,33 @@ def position(row: Row[InsertOf]) -> int:
     words=(*PROCESSOR_KINDS, UNREAD),
     once="does",
 )
-def kind(row: Row[InsertOf]) -> FactValue:
+def kind(row: Row[ChannelInsert]) -> FactValue:
     item = row.item
     reading = row.context.processors[item.channel.id][item.place]
     return FactValue(reading.word or UNREAD, "derived", row.subject.where, "; ".join(reading.grounds))
 
 
 @INSERT.fact("switch", "It is switched on.")
-def on(row: Row[InsertOf]) -> bool:
+def on(row: Row[ChannelInsert]) -> bool:
     return known(control_of(row.item.channel, Target.insert(row.item.place, "on")).now) >= ON
 
 
 @INSERT.fact("switch", "It was loaded where the export was made.")
-def loaded(row: Row[InsertOf]) -> bool | Unknown:
+def loaded(row: Row[ChannelInsert]) -> bool | Unknown:
     item = row.item
     return item.insert.loaded
 
 
 @INSERT.fact("switch", "Its settings are hidden in the export.")
-def opaque(row: Row[InsertOf]) -> bool:
+def opaque(row: Row[ChannelInsert]) -> bool:
     item = row.item
     return item.insert.opaque
 
 
 @INSERT.fact("switch", "Its channel plays something or is fed, and is heard at the mix bus.", how="derived")
-def sounding(row: Row[InsertOf]) -> bool:
+def sounding(row: Row[ChannelInsert]) -> bool:
     channel: Channel = row.item.channel
-    return feeds_content(row.context, channel.id) and is_audible(row.context, channel)
+    return carries_content(row.context, channel.id) and is_audible(row.context, channel)
 
 
 @INSERT.fact(
@@ -125,8 +127,8 @@ def sounding(row: Row[InsertOf]) -> bool:
     settings=(FLAT,),
     once="at_rest",
 )
-def neutral(row: Row[InsertOf]) -> FactValue:
-    why = rest_of(row.context, row.item)
+def neutral(row: Row[ChannelInsert]) -> FactValue:
+    why = why_neutral(row.context, row.item)
     return FactValue(bool(why), "declared", row.subject.where, why or "acts, as far as can be seen")
 
 
@@ -134,25 +136,25 @@ INSERT.echo("rest_how", "neutral.note")
 
 
 @INSERT.fact("switch", "A return with the same kind of effect is there and fed.", how="derived")
-def return_alike(row: Row[InsertOf]) -> bool:
+def return_alike(row: Row[ChannelInsert]) -> bool:
     context, word = row.context, row.need("kind").value
     return any(
         is_return(context, channel)
         and word in context.kinds[channel.id].values()
-        and feeds_content(context, channel.id)
+        and carries_content(context, channel.id)
         for channel in context.session.channels
     )
 
 
 @INSERT.fact("number", "How many parts carry the same kind of effect in an insert.", how="derived")
-def inserted_alike(row: Row[InsertOf]) -> int:
+def inserted_alike(row: Row[ChannelInsert]) -> int:
     return len(set(inserted_effects(row.context).get(str(row.need("kind").value), ())))
 
 
 @INSERT.fact("switch", "It is an equalizer whose bands the export shows.")
-def bands_shown(row: Row[InsertOf]) -> bool:
+def bands_shown(row: Row[ChannelInsert]) -> bool:
     item = row.item
-    return bool(bands_of(item.insert))
+    return bool(active_bands(item.insert))
 
 
 @INSERT.fact(
@@ -161,25 +163,25 @@ def bands_shown(row: Row[InsertOf]) -> bool:
     unit="dB",
     settings=(NARROW_Q, NARROW_CUT),
 )
-def cut_db(row: Row[InsertOf]) -> FactValue:
+def cut_db(row: Row[ChannelInsert]) -> FactValue:
     found = deepest_cut(row.context, row.item.insert)
     return FactValue(found.db, "declared", row.subject.where, found.text)
 
 
 @INSERT.fact("number", "Its highest boost, bells and low shelves.", unit="dB")
-def boost_db(row: Row[InsertOf]) -> FactValue:
+def boost_db(row: Row[ChannelInsert]) -> FactValue:
     found = highest_boost(row.item.insert)
     return FactValue(found.db, "declared", row.subject.where, found.text)
 
 
 @INSERT.fact("text", "Its deepest cut and its highest boost, with their frequencies.", settings=(NARROW_Q, NARROW_CUT))
-def moves_at(row: Row[InsertOf]) -> str:
+def moves_at(row: Row[ChannelInsert]) -> str:
     found = (deepest_cut(row.context, row.item.insert), highest_boost(row.item.insert))
     return " and ".join(move.text for move in found if move.db > 0.0) or "none"
 
 
 @INSERT.fact("number", "Its highest high shelf.", unit="dB")
-def shelf_db(row: Row[InsertOf]) -> FactValue:
+def shelf_db(row: Row[ChannelInsert]) -> FactValue:
     found = highest_shelf(row.item.insert)
     return FactValue(found.db, "declared", row.subject.where, found.text)
 
@@ -190,7 +192,7 @@ INSERT.echo("shelf_at", "shelf_db.note")
 HIDDEN = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
 
 
-def _dynamics(row: Row[InsertOf]) -> Dynamics:
+def _dynamics(row: Row[ChannelInsert]) -> Dynamics:
     """The settings of a compressor, limiter or gate.
 
     Raises:
@@ -200,22 +202,22 @@ def _dynamics(row: Row[InsertOf]) -> Dynamics:
 
 
 @INSERT.fact("number", "The ratio of a compressor or gate, n in n:1.", unit=":1")
-def ratio(row: Row[InsertOf]) -> float | Unknown:
+def ratio(row: Row[ChannelInsert]) -> float | Unknown:
     return _dynamics(row).ratio
 
 
 @INSERT.fact("number", "Its threshold.", unit="dBFS")
-def threshold_dbfs(row: Row[InsertOf]) -> float | Unknown:
+def threshold_dbfs(row: Row[ChannelInsert]) -> float | Unknown:
     return _dynamics(row).threshold_db
 
 
 @INSERT.fact("number", "How much a gate takes away when it is shut, 0 or more.", unit="dB")
-def range_db(row: Row[InsertOf]) -> float:
+def range_db(row: Row[ChannelInsert]) -> float:
     return abs(known(_dynamics(row).range_db))
 
 
 @INSERT.fact("number", "Its release time.", unit="ms")
-def release_ms(row: Row[InsertOf]) -> float | Unknown:
+def release_ms(row: Row[ChannelInsert]) -> float | Unknown:
     return _dynamics(row).release_ms
 
 
@@ -226,12 +228,12 @@ def release_ms(row: Row[InsertOf]) -> float | Unknown:
     how="measured",
     settings=REDUCTION_SETTINGS,
 )
-def reduction_db(row: Row[InsertOf]) -> float | Unknown:
-    return reduction(row.context, row.item)
+def reduction_db(row: Row[ChannelInsert]) -> float | Unknown:
+    return gain_reduction_db(row.context, row.item)
 
 
 @INSERT.fact("number", "The delay time that a delay lists.", unit="ms")
-def delay_ms(row: Row[InsertOf]) -> float | Unknown:
+def delay_ms(row: Row[ChannelInsert]) -> float | Unknown:
     item = row.item
     return parameter_times.delay_ms(item.insert)
 
@@ -243,8 +245,8 @@ def delay_ms(row: Row[InsertOf]) -> float | Unknown:
     how="derived",
     once="off_time",
 )
-def off_tempo(row: Row[InsertOf]) -> FactValue:
-    near = known(in_time(row.context, row.item))
+def off_tempo(row: Row[ChannelInsert]) -> FactValue:
+    near = known(nearest_note_length(row.context, row.item))
     return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name}, {near.ms:.0f} ms")
 
 

@@ -1,4 +1,4 @@
-"""Automation lanes: what each moves, where it ends, how it steps, and how that stands to the sound."""
+"""Automation lanes: which control each moves, where it ends, and how it steps while its channel sounds."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import in_play
+from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.session import Automation, Channel, Clip, Insert, Target, Unknown, is_known
 from mixlint.session.control import shown_values
@@ -32,72 +32,90 @@ QUIET: Final = Setting(
     "dBFS",
     "A step in sound that stays under this is not heard as one, where it is measured.",
 )
-STEP_SETTINGS: Final = (STEP, SILENT, QUIET)
-
-EDGE_S: Final = 0.01
+LEAST_STEP: Final = Setting(
+    "automation.least_step", 0.5, "dB", "A move of a level by no more than this is no step.", lowest=0.0
+)
+CLIP_EDGE: Final = Setting(
+    "automation.clip_edge",
+    10.0,
+    "ms",
+    "A step this near to an end of a clip is at its edge and does not sound; as long before and after a step the "
+    "recording is measured.",
+    lowest=0.0,
+)
+STEP_SETTINGS: Final = (STEP, SILENT, QUIET, LEAST_STEP, CLIP_EDGE)
 
 
 @dataclass(frozen=True, slots=True)
-class Aim:
-    """What a lane moves: its kind, how a reader calls it, and why it is not there (empty when it is)."""
+class LaneControl:
+    """The control that a lane moves.
+
+    Args:
+        kind: one of :data:`KINDS`.
+        text: the control for a reader.
+        missing: why there is no such control, for a reader; empty where there is.
+    """
 
     kind: str
     text: str
     missing: str = ""
 
 
-def aim(context: SessionContext, channel: Channel, lane: Automation) -> Aim:
-    """What a lane moves, for a reader."""
+def lane_control(context: SessionContext, channel: Channel, lane: Automation) -> LaneControl:
+    """The control that a lane of a channel moves."""
     target = lane.target
     if target.kind == "other":
-        return Aim("other", str(target), "there is no such control")
+        return LaneControl("other", str(target), "there is no such control")
     if target.place is None:
-        return Aim(target.kind, str(target))
+        return LaneControl(target.kind, str(target))
     if target.of_send:
-        return _send(context, channel, target, target.place)
-    return _insert(channel, target, target.place)
+        return _send_control(context, channel, target, target.place)
+    return _insert_control(channel, target, target.place)
 
 
 _OF_A_SEND: Final = {"send-level": "level", "send-pan": "pan", "send-switch": "on"}
 
 
-def _send(context: SessionContext, channel: Channel, target: Target, number: int) -> Aim:
+def _send_control(context: SessionContext, channel: Channel, target: Target, number: int) -> LaneControl:
+    """A control of the channel's send of a number, from 0."""
     what = _OF_A_SEND[target.kind]
     if number >= len(channel.sends):
-        return Aim(target.kind, f"send {number + 1}, {what}", f"the channel has {len(channel.sends)} sends")
+        return LaneControl(target.kind, f"send {number + 1}, {what}", f"the channel has {len(channel.sends)} sends")
     to = channel.sends[number].to
     if isinstance(to, Unknown):
-        return Aim(target.kind, f"send {number + 1}, {what}")
+        return LaneControl(target.kind, f"send {number + 1}, {what}")
     lost = "" if to in context.channels else "the send leads to a channel that is not there"
-    return Aim(target.kind, f"send to {context.name(to)}, {what}", lost)
+    return LaneControl(target.kind, f"send to {context.name(to)}, {what}", lost)
 
 
-def _insert(channel: Channel, target: Target, number: int) -> Aim:
+def _insert_control(channel: Channel, target: Target, number: int) -> LaneControl:
+    """A control of the channel's insert of a number, from 0."""
     kind = "insert-switch" if target.kind == "insert-switch" else "insert"
     what = {"insert-switch": "on", "insert-wet": "wet"}.get(target.kind, target.name)
     if number >= len(channel.inserts):
-        return Aim(kind, f"insert {number + 1}, {what}", f"the channel has {len(channel.inserts)} inserts")
+        return LaneControl(kind, f"insert {number + 1}, {what}", f"the channel has {len(channel.inserts)} inserts")
     insert = channel.inserts[number]
-    text = f"{insert.name}, {_parameter(insert, target)}"
-    return Aim(kind, text, f"{insert.name} was not loaded" if insert.loaded is False else "")
+    text = f"{insert.name}, {_parameter_name(insert, target)}"
+    return LaneControl(kind, text, f"{insert.name} was not loaded" if insert.loaded is False else "")
 
 
-def _parameter(insert: Insert, target: Target) -> str:
+def _parameter_name(insert: Insert, target: Target) -> str:
+    """The control of an insert that a lane moves, for a reader."""
     if target.kind != "insert-parameter":
         return "on" if target.kind == "insert-switch" else "wet share"
     return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.name)
 
 
 def last_move_s(lane: Automation) -> float:
-    """Where the lane reaches the value it stays at to the end, seconds."""
+    """When the lane reaches the value that it keeps to the end, seconds."""
     at = len(lane.v) - 1
     while at > 0 and lane.v[at - 1] == lane.v[-1]:
         at -= 1
     return lane.t[at]
 
 
-def drawn_s(lane: Automation) -> float:
-    """How long the lane takes for its last move in one direction: 0 for a step or a held value."""
+def last_move_length_s(lane: Automation) -> float:
+    """How long the lane takes for its last move in one direction, seconds; 0 for a step, or where it never moves."""
     if lane.shape == "hold":
         return 0.0
     at = len(lane.v) - 1
@@ -110,33 +128,35 @@ def drawn_s(lane: Automation) -> float:
     return lane.t[end] - lane.t[at]
 
 
-def sounding_clips_of(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
+def clips_sounding_through(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
     """The clips whose sound passes the channel: its own, else those of what feeds it."""
-    own = [(channel, clip) for clip in channel.clips if in_play(channel, clip)]
+    own = [(channel, clip) for clip in channel.clips if is_active_clip(channel, clip)]
     if own:
         return own
     feeding = context.routing.wiring.upstream([channel.id])
-    return [(c, clip) for c in context.session.channels if c.id in feeding for clip in c.clips if in_play(c, clip)]
+    return [
+        (c, clip) for c in context.session.channels if c.id in feeding for clip in c.clips if is_active_clip(c, clip)
+    ]
 
 
 def content_after_s(context: SessionContext, channel: Channel, from_s: float) -> float:
     """For how long clips sound through the channel after a moment, seconds; overlaps count once."""
     total, reached = 0.0, from_s
-    for start, end in sorted((clip.start_s, clip.end_s) for _, clip in sounding_clips_of(context, channel)):
+    for start, end in sorted((clip.start_s, clip.end_s) for _, clip in clips_sounding_through(context, channel)):
         total += max(0.0, end - max(start, reached))
         reached = max(reached, end)
     return total
 
 
-def median_db(context: SessionContext, channel: Channel, lane: Automation) -> float | None:
-    """The level a lane keeps half of the time its channel plays; None where it never plays."""
+def median_level_db(context: SessionContext, channel: Channel, lane: Automation) -> float | None:
+    """The median of a level lane over the time in which sound passes its channel, dB; None where none ever does."""
     import numpy as np
 
-    from mixlint.analysis.activity import coverage, grid
+    from mixlint.analysis.activity import coverage, time_grid
     from mixlint.signal.median import median
 
-    edges = grid(context)
-    spans = [(clip.start_s, clip.end_s) for _, clip in sounding_clips_of(context, channel)]
+    edges = time_grid(context)
+    spans = [(clip.start_s, clip.end_s) for _, clip in clips_sounding_through(context, channel)]
     if not spans:
         return None
     weight = coverage(spans, edges)
@@ -145,7 +165,7 @@ def median_db(context: SessionContext, channel: Channel, lane: Automation) -> fl
 
 
 @dataclass(frozen=True, slots=True)
-class Jump:
+class LevelStep:
     """A level step: its size in dB and where it happens, seconds."""
 
     db: float
@@ -153,32 +173,37 @@ class Jump:
 
 
 @per_session
-def largest_jump(context: SessionContext, channel: Channel, lane: Automation) -> Jump | None:
-    """The largest step of a level lane while sound passes; quiet sound counts as none where it can be measured."""
-    found = _jumps(lane, context.setting(STEP) / 1000.0, context.setting(SILENT))
+def largest_level_step(context: SessionContext, channel: Channel, lane: Automation) -> LevelStep | None:
+    """The largest step of a level lane while sound passes its channel; None where there is none.
+
+    Sound under the setting ``automation.quiet`` does not count where it can be measured; other sound does.
+    """
+    found = _level_steps(lane, context.setting(STEP) / 1000.0, context.setting(SILENT), context.setting(LEAST_STEP))
     if not found:
         return None
-    clips = sounding_clips_of(context, channel)
-    heard = [jump for jump, inside in zip(found, _inside(clips, [j.at_s for j in found]), strict=True) if inside]
-    heard.sort(key=lambda jump: -jump.db)
-    return next((jump for jump in heard if _sounds_at(context, clips, jump.at_s)), None)
+    clips = clips_sounding_through(context, channel)
+    inside = _inside(clips, [step.at_s for step in found], context.setting(CLIP_EDGE) / 1000.0)
+    sounding = [step for step, sounds in zip(found, inside, strict=True) if sounds]
+    sounding.sort(key=lambda step: -step.db)
+    return next((step for step in sounding if _sounds_at(context, clips, step.at_s)), None)
 
 
-def _inside(clips: list[tuple[Channel, Clip]], times: list[float]) -> NDArray[np.bool_]:
-    """Which times lie inside a clip, its edges aside."""
+def _inside(clips: list[tuple[Channel, Clip]], times: list[float], edge_s: float) -> NDArray[np.bool_]:
+    """Which times (N,) in seconds lie inside a clip, further than ``edge_s`` from its ends."""
     import numpy as np
 
-    starts = np.sort([clip.start_s + EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
-    ends = np.sort([clip.end_s - EDGE_S for _, clip in clips if clip.end_s - clip.start_s > 2.0 * EDGE_S])
-    # As many clips are under way at a time as have started before it and not ended.
+    starts = np.sort([clip.start_s + edge_s for _, clip in clips if clip.end_s - clip.start_s > 2.0 * edge_s])
+    ends = np.sort([clip.end_s - edge_s for _, clip in clips if clip.end_s - clip.start_s > 2.0 * edge_s])
+    # As many clips sound at a time as have started before it and not ended.
     return np.asarray(np.searchsorted(starts, times, side="left") > np.searchsorted(ends, times, side="right"))
 
 
-def _jumps(lane: Automation, step_s: float, silent_db: float) -> list[Jump]:
+def _level_steps(lane: Automation, step_s: float, silent_db: float, least_db: float) -> list[LevelStep]:
+    """The moves of a level lane by more than ``least_db`` within ``step_s``, in order of time."""
     import numpy as np
 
     times = np.asarray(lane.t)
-    values = np.maximum(_as_db(lane), silent_db)
+    values = np.maximum(_values_db(lane), silent_db)
     before = values[:-1]
     if lane.shape == "linear":
         # The earliest point within the time of a step before each point.
@@ -187,10 +212,11 @@ def _jumps(lane: Automation, step_s: float, silent_db: float) -> list[Jump]:
     sizes = np.abs(values[1:] - before)
     if lane.shape == "linear":
         sizes[times[1:] - times[:-1] > step_s] = 0.0
-    return [Jump(float(sizes[at]), float(times[at + 1])) for at in np.flatnonzero(sizes > 0.5)]
+    return [LevelStep(float(sizes[at]), float(times[at + 1])) for at in np.flatnonzero(sizes > least_db)]
 
 
-def _as_db(lane: Automation) -> Floats:
+def _values_db(lane: Automation) -> Floats:
+    """The values (N,) of a level lane's points, dB."""
     import numpy as np
 
     values = np.asarray(lane.v)
@@ -200,13 +226,15 @@ def _as_db(lane: Automation) -> Floats:
 
 
 def _sounds_at(context: SessionContext, clips: list[tuple[Channel, Clip]], at_s: float) -> bool:
+    """True when a clip, its edges left out, is not known to be quiet at a moment."""
+    edge_s = context.setting(CLIP_EDGE) / 1000.0
     return any(
-        clip.start_s + EDGE_S < at_s < clip.end_s - EDGE_S and not _is_quiet(context, clip, at_s) for _, clip in clips
+        clip.start_s + edge_s < at_s < clip.end_s - edge_s and not _is_quiet(context, clip, at_s) for _, clip in clips
     )
 
 
 def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
-    """True where the file is known to stay quiet around a moment; False where that is not known."""
+    """True where a clip's file is measured to stay quiet around a moment; False where that cannot be measured."""
     if context.audio is None or clip.file is None or not is_known(clip.offset_s) or not is_known(clip.speed):
         return False
     measure = context.audio.measure(clip.file)
@@ -214,4 +242,5 @@ def _is_quiet(context: SessionContext, clip: Clip, at_s: float) -> bool:
         return False
     inside = clip.offset_s + (at_s - clip.start_s) * clip.speed
     gain = clip.gain_db if is_known(clip.gain_db) else 0.0
-    return measure.peak_db_between(inside - EDGE_S, inside + EDGE_S) + gain < context.setting(QUIET)
+    edge_s = context.setting(CLIP_EDGE) / 1000.0
+    return measure.peak_db_between(inside - edge_s, inside + edge_s) + gain < context.setting(QUIET)

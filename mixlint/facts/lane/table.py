@@ -6,22 +6,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from mixlint.analysis.activity import has_arrangement, stretch_text
-from mixlint.analysis.audibility import is_utility, sounds
+from mixlint.analysis.activity import has_arrangement, span_text
+from mixlint.analysis.audibility import audibility, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.gaps import LEAST_CHANNELS
+from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane.lanes import (
     KINDS,
     STEP_SETTINGS,
-    Aim,
-    aim,
+    LaneControl,
     content_after_s,
-    drawn_s,
-    largest_jump,
+    lane_control,
+    largest_level_step,
+    last_move_length_s,
     last_move_s,
-    median_db,
+    median_level_db,
 )
 from mixlint.facts.shared import UTILITY
 from mixlint.session import FADER, MUTE, Automation, Channel, NotKnown, Unknown, control_of
@@ -30,83 +30,81 @@ from mixlint.units import clock_text
 
 
 @dataclass(frozen=True, slots=True)
-class LaneOf:
+class ChannelLane:
     """One lane with the channel it is on and what it moves."""
 
     channel: Channel
     lane: Automation
-    aim: Aim
+    control: LaneControl
 
 
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, LaneOf]]:
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelLane]]:
     for channel in context.session.channels:
         for lane in channel.automation:
             if not lane.t:
                 continue
-            found = aim(context, channel, lane)
+            found = lane_control(context, channel, lane)
             name = f"{context.name(channel.id)}: {found.text}"
             where = lane.where or channel.where
             order = context.order[channel.id]
             subject = Subject("lane", f"{channel.id}:{lane.target}", name, where, order, (channel.id,))
-            yield subject, LaneOf(channel, lane, found)
+            yield subject, ChannelLane(channel, lane, found)
 
 
-LANE: Table[LaneOf] = Table("lane", "Every automation lane of every channel.", _rows)
+LANE: Table[ChannelLane] = Table("lane", "Every automation lane of every channel.", _rows)
 
 
 @LANE.fact("text", "The channel and what the lane moves.")
-def name(row: Row[LaneOf]) -> str:
+def name(row: Row[ChannelLane]) -> str:
     return row.subject.name
 
 
 @LANE.fact("text", "The channel it is on.")
-def on_channel(row: Row[LaneOf]) -> str:
+def on_channel(row: Row[ChannelLane]) -> str:
     return row.context.name(row.item.channel.id)
 
 
 @LANE.fact("word", "What kind of control it moves.", words=KINDS)
-def kind(row: Row[LaneOf]) -> str:
-    return row.item.aim.kind
+def kind(row: Row[ChannelLane]) -> str:
+    return row.item.control.kind
 
 
 @LANE.fact("text", "The control it moves.")
-def control(row: Row[LaneOf]) -> str:
-    return row.item.aim.text
+def control(row: Row[ChannelLane]) -> str:
+    return row.item.control.text
 
 
 @LANE.fact("switch", "The control it moves is there, and its processor was loaded.", once="control_there")
-def control_found(row: Row[LaneOf]) -> FactValue:
+def control_found(row: Row[ChannelLane]) -> FactValue:
     item = row.item
-    return FactValue(not item.aim.missing, "declared", row.subject.where, item.aim.missing)
+    return FactValue(not item.control.missing, "declared", row.subject.where, item.control.missing)
 
 
 LANE.echo("control_how", "control_found.note")
 
 
 @LANE.fact("switch", "Its values differ.", once="rides")
-def moving(row: Row[LaneOf]) -> bool:
+def moving(row: Row[ChannelLane]) -> bool:
     item = row.item
     return moves(item.lane)
 
 
 @LANE.fact("number", "How many points it has.")
-def points(row: Row[LaneOf]) -> int:
+def points(row: Row[ChannelLane]) -> int:
     return len(row.item.lane.t)
 
 
 @LANE.fact("switch", UTILITY, once="aside")
-def utility(row: Row[LaneOf]) -> bool:
+def utility(row: Row[ChannelLane]) -> bool:
     return is_utility(row.context, row.item.channel)
 
 
-@LANE.fact(
-    "switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived", settings=(LEAST_CHANNELS,)
-)
-def audible(row: Row[LaneOf]) -> bool | Unknown:
-    return sounds(row.context, row.item.channel)
+@LANE.fact("switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived", settings=GAP_SETTINGS)
+def audible(row: Row[ChannelLane]) -> bool | Unknown:
+    return audibility(row.context, row.item.channel)
 
 
-def _levels(row: Row[LaneOf], *times: float) -> list[float]:
+def _levels(row: Row[ChannelLane], *times: float) -> list[float]:
     """The levels of a fader or send lane at some times, dB.
 
     Raises:
@@ -123,44 +121,44 @@ def _levels(row: Row[LaneOf], *times: float) -> list[float]:
 
 
 @LANE.fact("number", "The level it ends at.", unit="dB", how="derived")
-def ends_at_db(row: Row[LaneOf]) -> FactValue:
+def ends_at_db(row: Row[ChannelLane]) -> FactValue:
     lane = row.item.lane
     return FactValue(_levels(row, lane.t[-1])[0], "derived", clock_text(last_move_s(lane)))
 
 
 @LANE.fact("number", "How far it ends over the level that it keeps half of the time.", unit="dB", how="derived")
-def ends_over_db(row: Row[LaneOf]) -> float | Unknown:
+def ends_over_db(row: Row[ChannelLane]) -> float | Unknown:
     (ends,) = _levels(row, row.item.lane.t[-1])
-    usual = median_db(row.context, row.item.channel, row.item.lane)
+    usual = median_level_db(row.context, row.item.channel, row.item.lane)
     return Unknown(unknown="nothing plays on its channel") if usual is None else ends - usual
 
 
 @LANE.fact("switch", "It ends with the mute on.")
-def ends_muted(row: Row[LaneOf]) -> bool | Unknown:
+def ends_muted(row: Row[ChannelLane]) -> bool | Unknown:
     item = row.item
     return item.lane.v[-1] >= ON if item.lane.target == MUTE else Unknown(unknown="it moves no mute")
 
 
 @LANE.fact("number", "Where it makes its last move.", unit="s")
-def last_move(row: Row[LaneOf]) -> float:
+def last_move(row: Row[ChannelLane]) -> float:
     item = row.item
     return last_move_s(item.lane)
 
 
 @LANE.fact("text", "Where it makes its last move, for a reader.", how="derived")
-def last_move_at(row: Row[LaneOf]) -> str:
+def last_move_at(row: Row[ChannelLane]) -> str:
     at = last_move_s(row.item.lane)
-    return stretch_text(row.context, at, at).partition(" to ")[0]
+    return span_text(row.context, at, at).partition(" to ")[0]
 
 
 @LANE.fact("number", "How long its last move takes; 0 for a step.", unit="s", how="derived")
-def last_move_takes_s(row: Row[LaneOf]) -> float:
+def last_move_takes_s(row: Row[ChannelLane]) -> float:
     item = row.item
-    return drawn_s(item.lane)
+    return last_move_length_s(item.lane)
 
 
 @LANE.fact("number", "For how long clips sound through its channel after its last move.", unit="s", how="derived")
-def content_after(row: Row[LaneOf]) -> float | Unknown:
+def content_after(row: Row[ChannelLane]) -> float | Unknown:
     if not has_arrangement(row.context):
         return NO_CLIPS
     return content_after_s(row.context, row.item.channel, last_move_s(row.item.lane))
@@ -170,14 +168,14 @@ NO_CLIPS: Final = Unknown(unknown="the export holds no clips, so that nothing sa
 
 
 @LANE.fact("number", "Its largest step while its channel sounds.", unit="dB", how="derived", settings=STEP_SETTINGS)
-def step_db(row: Row[LaneOf]) -> FactValue | Unknown:
+def step_db(row: Row[ChannelLane]) -> FactValue | Unknown:
     _levels(row)
     if not has_arrangement(row.context):
         return NO_CLIPS
-    jump = largest_jump(row.context, row.item.channel, row.item.lane)
+    jump = largest_level_step(row.context, row.item.channel, row.item.lane)
     if jump is None:
         return FactValue(0.0, "derived", row.subject.where, "nowhere")
-    at = stretch_text(row.context, jump.at_s, jump.at_s).partition(" to ")[0]
+    at = span_text(row.context, jump.at_s, jump.at_s).partition(" to ")[0]
     return FactValue(jump.db, "derived", row.subject.where, at)
 
 
@@ -185,16 +183,16 @@ LANE.echo("step_at", "step_db.note")
 
 
 @LANE.fact("number", "Where the control stands with its automation switched off.", unit="dB")
-def static_db(row: Row[LaneOf]) -> float | Unknown:
+def static_db(row: Row[ChannelLane]) -> float | Unknown:
     _levels(row)
     return control_of(row.item.channel, row.item.lane.target).static
 
 
 @LANE.fact("number", "How far the control stands from all that its automation passes.", unit="dB", how="derived")
-def static_off_db(row: Row[LaneOf]) -> float:
+def static_off_db(row: Row[ChannelLane]) -> float:
     passed = _levels(row, *row.item.lane.t)
-    stands = row.need("static_db").number
-    return max(0.0, min(passed) - stands, stands - max(passed))
+    static = row.need("static_db").number
+    return max(0.0, min(passed) - static, static - max(passed))
 
 
 MIX_SHARE: Final = Setting(
@@ -212,12 +210,13 @@ LEAST_TRACKS: Final = Setting("automation.least_tracks", 3.0, "", "A mix of fewe
     how="derived",
     settings=(MIX_SHARE, LEAST_TRACKS),
 )
-def mix_is_automated(row: Row[LaneOf]) -> bool:
+def mix_is_automated(row: Row[ChannelLane]) -> bool:
     return _mix_is_automated(row.context)
 
 
 @per_session
 def _mix_is_automated(context: SessionContext) -> bool:
+    """The same for the session, whichever lane asks."""
     tracks = [c for c in context.session.channels if c.kind == "track" and c.clips]
     moving = sum(control_of(c, FADER).moves for c in tracks)
     enough = len(tracks) >= context.setting(LEAST_TRACKS)

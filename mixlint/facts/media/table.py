@@ -13,10 +13,10 @@ from mixlint.analysis.media_use import (
     duration_s,
     file_name,
     header,
-    in_play,
+    is_active_clip,
+    media_uses,
     rate_hz,
     session_rate_hz,
-    uses,
 )
 from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
@@ -30,7 +30,7 @@ LOSSY_ENDINGS: Final = frozenset({"mp3", "mp2", "ogg", "oga", "opus", "aac", "m4
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, MediaUse]]:
-    for use in uses(context):
+    for use in media_uses(context):
         order = context.order[use.users[0]] if use.users else len(context.order)
         subject = Subject("media", use.media.id, file_name(use.media.path), use.media.path, order, use.users)
         yield subject, use
@@ -164,7 +164,7 @@ def shorter_word(row: Row[MediaUse]) -> FactValue:
 def _usual_bits(context: SessionContext) -> int:
     """The word length of the files that play for the longest; 0 where none is known."""
     played: dict[int, float] = {}
-    for use in uses(context):
+    for use in media_uses(context):
         found = header(context, use.media.id)
         if use.users and not isinstance(found, Unknown) and not isinstance(found.bit_depth, Unknown):
             played[found.bit_depth] = played.get(found.bit_depth, 0.0) + use.played_s
@@ -197,7 +197,7 @@ def _regions_by_file(context: SessionContext) -> dict[str, list[Row[ClipRegion]]
     found: dict[str, list[Row[ClipRegion]]] = {}
     for one in CLIP.rows(context):
         clip = one.item.clip
-        if clip.file is not None and clip.plays == "audio" and in_play(one.item.channel, clip):
+        if clip.file is not None and clip.plays == "audio" and is_active_clip(one.item.channel, clip):
             found.setdefault(clip.file, []).append(one)
     return found
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.analysis.audibility import feeds_content, is_utility
+from mixlint.analysis.audibility import carries_content, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.inserts import active_inserts
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
@@ -49,7 +49,7 @@ def others(row: Row[Channel | Unknown]) -> tuple[str, ...]:
         and not is_utility(context, channel)
         and any(
             edge.kind == "output"
-            and feeds_content(context, edge.source)
+            and carries_content(context, edge.source)
             and not is_utility(context, context.channels[edge.source])
             for edge in wiring.arriving.get(channel.id, ())
         )
@@ -84,24 +84,24 @@ def off_centre(row: Row[Channel | Unknown]) -> float | FactValue:
 
 @MIX_BUS.fact("switch", "It is muted, and no automation releases the mute.")
 def muted(row: Row[Channel | Unknown]) -> bool | FactValue | Unknown:
-    return channel_facts.muted_at_all(row.context, known(row.item))
+    return channel_facts.mute_state(row.context, known(row.item))
 
 
-def _acting(row: Row[Channel | Unknown]) -> list[tuple[Insert, Reading]]:
+def _active_inserts(row: Row[Channel | Unknown]) -> list[tuple[Insert, Reading]]:
     """The mix bus's inserts that are switched on and loaded, with what each does."""
     bus = row.item
-    return [] if isinstance(bus, Unknown) else acting(row.context, bus)
+    return [] if isinstance(bus, Unknown) else active_inserts(row.context, bus)
 
 
 def _named(row: Row[Channel | Unknown], *kinds: str) -> tuple[str, ...] | Unknown:
-    """The acting processors of some kinds; open where there are none and some cannot be told."""
-    acting = _acting(row)
-    found = tuple(insert.name for insert, reading in acting if reading.word in kinds)
+    """Names of the active processors of some kinds; Unknown where there are none and the kind of one is not known."""
+    active = _active_inserts(row)
+    found = tuple(insert.name for insert, reading in active if reading.word in kinds)
     if found:
         return found
-    untold = [(insert, reading) for insert, reading in acting if reading.word in (None, "multi-effect")]
-    if untold:
-        insert, reading = untold[0]
+    unread = [(insert, reading) for insert, reading in active if reading.word in (None, "multi-effect")]
+    if unread:
+        insert, reading = unread[0]
         why = "; ".join(reading.grounds)
         return Unknown(unknown=f"what {insert.name} does: {why}", settle="name it in the house's table of processors")
     return ()
@@ -126,7 +126,7 @@ def limiters(row: Row[Channel | Unknown]) -> tuple[str, ...] | Unknown:
 
 @MIX_BUS.fact("list", "Processors acting on it, meters aside.", how="derived")
 def processors(row: Row[Channel | Unknown]) -> tuple[str, ...]:
-    return tuple(insert.name for insert, reading in _acting(row) if reading.word != "analyser")
+    return tuple(insert.name for insert, reading in _active_inserts(row) if reading.word != "analyser")
 
 
 @MIX_BUS.fact("list", "Reference channels that go through it.", how="derived")

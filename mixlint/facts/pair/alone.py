@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import grid, has_arrangement, playing, stretch_text
+from mixlint.analysis.activity import has_arrangement, playing, span_text, time_grid
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, likeness, panned_parts
+from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, LIKENESS, likeness, panned_parts
 from mixlint.analysis.extremes import position_of
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
@@ -46,7 +46,7 @@ def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
     if not has_arrangement(context):
         return Unknown(unknown="the export holds no arrangement", settle="export it with its clips")
     timeline = known(context.session.timeline)
-    edges = grid(context)
+    edges = time_grid(context)
     longest = StretchAlone(0.0, "nowhere")
     for here, there in ((pair.one, pair.other), (pair.other, pair.one)):
         silent = playing(context, there.id) < MOST_OF_A_STEP
@@ -57,7 +57,7 @@ def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
             start, end = float(edges[first]), float(edges[last + 1])
             bars = bars_between(timeline, start, end)
             if bars > longest.bars:
-                longest = StretchAlone(bars, f"{context.name(here.id)} in {stretch_text(context, start, end)}")
+                longest = StretchAlone(bars, f"{context.name(here.id)} in {span_text(context, start, end)}")
     return longest
 
 
@@ -65,7 +65,7 @@ def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArra
     """The steps (T,) of the grid in which another part like ``here`` plays on the side of ``there``."""
     import numpy as np
 
-    found = np.zeros(grid(context).size - 1, dtype=bool)
+    found = np.zeros(time_grid(context).size - 1, dtype=bool)
     place = known(position_of(context, there))
     least = abs(place) * context.setting(LEAST_ANGLE_RATIO) / 100.0
     for other in panned_parts(context):
@@ -99,12 +99,12 @@ FACTS: Facts[PartPair] = Facts()
     "number",
     "The longest stretch in bars in which one plays without the other, and no like part stands in.",
     how="derived",
-    settings=(LEAST_ANGLE_RATIO,),
+    settings=(LEAST_ANGLE_RATIO, *LIKENESS),
 )
 def alone_bars(row: Row[PartPair]) -> float:
     return known(alone(row.context, row.item)).bars
 
 
-@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(LEAST_ANGLE_RATIO,))
+@FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(LEAST_ANGLE_RATIO, *LIKENESS))
 def alone_in(row: Row[PartPair]) -> str:
     return known(alone(row.context, row.item)).text

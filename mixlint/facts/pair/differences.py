@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import level_difference_db as level_difference
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.tone import curve_db, hidden_filters, strips_on_the_path, third_octaves
+from mixlint.analysis.tone import eq_curve_db, hidden_filters, strips_on_the_path, third_octaves
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Unknown, known
@@ -96,7 +96,7 @@ def tone_difference(context: SessionContext, pair: PartPair) -> ToneDifference |
         )
     at = third_octaves()
     one, other = (
-        curve_db(context, list(strips_on_the_path(context, c)), at, passes_too=True) for c in (pair.one, pair.other)
+        eq_curve_db(context, list(strips_on_the_path(context, c)), at, passes_too=True) for c in (pair.one, pair.other)
     )
     difference = one - other
     difference = np.abs(difference - median(difference))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal, get_args
 
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import CROWD, MATCHING, NEAREST, counterparts
+from mixlint.analysis.counterparts import LARGE_GROUP, MATCHING, NEAREST_FEW, counterparts
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES, family_of, pair_kind, stand_opposite
@@ -64,11 +64,11 @@ def _microphones(context: SessionContext) -> list[tuple[Channel, Channel]]:
 
 def _neighbours(members: list[Channel]) -> Iterator[tuple[Channel, Channel]]:
     """Pairs of like parts, all of them; in a crowd each with the few that follow it on the desk."""
-    if len(members) <= CROWD:
+    if len(members) <= LARGE_GROUP:
         yield from combinations(members, 2)
         return
     for at, one in enumerate(members):
-        for other in members[at + 1 : at + 1 + NEAREST]:
+        for other in members[at + 1 : at + 1 + NEAREST_FEW]:
             yield one, other
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal, get_args
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.media_use import NOT_OPENED, plain_clips
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -257,7 +257,7 @@ def same_polarity(row: Row[PartPair]) -> bool | Unknown:
         return Unknown(unknown=why_unaligned(found), settle="flip one of them and listen in mono")
     if found.polarity > 0:
         return True
-    hidden = [i.name for c in (pair.one, pair.other) for i, _ in acting(row.context, c) if i.opaque]
+    hidden = [i.name for c in (pair.one, pair.other) for i, _ in active_inserts(row.context, c) if i.opaque]
     if hidden:
         return Unknown(
             unknown=f"the recordings are of opposite polarity, and {', '.join(hidden)} may turn one over",

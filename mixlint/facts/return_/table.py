@@ -2,30 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis import parameter_times
-from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
-from mixlint.analysis.audibility import feeds_content, is_return, is_source
-from mixlint.analysis.context import SessionContext
-from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.audibility import carries_content, is_return, is_source
+from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.pitches import nearest_length
-from mixlint.analysis.return_prints import LEAST_LOW, SHOWN_CLEAN, return_dry_leak, return_low_cut
+from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.facts.channel import table as channel_facts
-from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
+from mixlint.facts.declare import FactValue, Row, Table
+from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
 from mixlint.naming import FAMILIES, family_of
 from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
 
-
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel]]:
-    return ((channel_subject(context, c, "return"), c) for c in context.session.channels if is_return(context, c))
-
-
 RETURN: Table[Channel] = Table(
-    "return", "Effect returns: declared as such, or fed by a send and holding a reverb or delay.", _rows
+    "return",
+    "Effect returns: declared as such, or fed by a send and holding a reverb or delay.",
+    channel_rows("return", is_return),
 )
 
 RETURN.fact("text", "The channel's name.")(channel_facts.name)
@@ -45,18 +40,18 @@ def off_centre(row: Row[Channel]) -> float:
     return abs(known(control_of(row.item, PAN).now))
 
 
-@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived", settings=(LEAST_CHANNELS,))
+@RETURN.fact("switch", "Something that plays feeds it, and it is not muted.", how="derived", settings=GAP_SETTINGS)
 def fed(row: Row[Channel]) -> bool | Unknown:
     context, channel_id = row.context, row.subject.id
-    gap = open_by_gap(context, "sends")
+    gap = unknown_by_gap(context, "sends")
     if gap is not None:
         return gap
     wiring = context.routing.wiring
     feeds = [e for e in wiring.arriving.get(channel_id, ()) if e.source != channel_id and wiring.audible(e)]
-    if any(feeds_content(context, e.source) for e in feeds):
+    if any(carries_content(context, e.source) for e in feeds):
         return True
     # What sends to it may itself be fed by outputs that the export dropped.
-    return (open_by_gap(context, "outputs", "groups") if feeds else None) or False
+    return (unknown_by_gap(context, "outputs", "groups") if feeds else None) or False
 
 
 @RETURN.fact("list", "The families of the parts that feed it.", how="derived", words=(*FAMILIES, UNREAD))
@@ -101,10 +96,7 @@ RETURN.echo("dry_how", "dry_db.note")
     "What the filters on the ambience path take at 60 Hz relative to 1 kHz.",
     unit="dB",
     how="derived",
-    settings=(
-        ENOUGH_SEEN,
-        LEAST_LOW,
-    ),
+    settings=LOW_CUT_SETTINGS,
 )
 def low_cut_db(row: Row[Channel]) -> FactValue:
     cut = known(return_low_cut(row.context, row.item))
@@ -116,7 +108,8 @@ NO_REVERB: Final = Unknown(unknown="the export shows no reverb that acts here", 
 
 def _reverb(row: Row[Channel]) -> Insert | None:
     """The first reverb that acts on it."""
-    return next((insert for insert, reading in acting(row.context, row.item) if reading.word == "reverb"), None)
+    active = active_inserts(row.context, row.item)
+    return next((insert for insert, reading in active if reading.word == "reverb"), None)
 
 
 @RETURN.fact("number", "The pre-delay of its reverb.", unit="ms")
@@ -139,6 +132,7 @@ def pre_delay_ms(row: Row[Channel]) -> FactValue | Unknown:
 def pre_delay_off_tempo(row: Row[Channel]) -> FactValue:
     time_ms = row.need("pre_delay_ms").number
     if time_ms <= 0.0:
+        # Against a time of 0 every note value is the whole of itself off.
         return FactValue(100.0, "derived", row.subject.where, "it has none")
     near = known(nearest_length(row.context.session.timeline, time_ms))
     return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name} lasts {near.ms:.0f} ms")

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from mixlint.analysis.ambience import ENOUGH_SEEN, effect_of
-from mixlint.analysis.audibility import feeds_content, is_audible, is_return, is_utility, unknown_path
+from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.audibility import carries_content, is_audible, is_return, is_utility, unknown_path
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extremes import highest, never_open
-from mixlint.analysis.gaps import LEAST_CHANNELS
+from mixlint.analysis.extremes import always_muted, highest_automated
+from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
-from mixlint.analysis.return_prints import LEAST_LOW, return_low_cut
+from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
@@ -19,7 +19,7 @@ from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, c
 
 
 @dataclass(frozen=True, slots=True)
-class SendOf:
+class ChannelSend:
     """One send with the channel it leaves, its number there, and the channel it leads to, where that is known."""
 
     channel: Channel
@@ -28,7 +28,7 @@ class SendOf:
     to: Channel | None
 
 
-def _rows(context: SessionContext) -> Iterator[tuple[Subject, SendOf]]:
+def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelSend]]:
     for channel in context.session.channels:
         for number, send in enumerate(channel.sends):
             to = context.channels.get(send.to) if isinstance(send.to, str) else None
@@ -37,75 +37,75 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, SendOf]]:
             subject = Subject(
                 "send", f"{channel.id}:{number}", name, send.where or channel.where, context.order[channel.id], channels
             )
-            yield subject, SendOf(channel, number, send, to)
+            yield subject, ChannelSend(channel, number, send, to)
 
 
-SEND: Table[SendOf] = Table("send", "Every send of every channel, switched on or not.", _rows)
+SEND: Table[ChannelSend] = Table("send", "Every send of every channel, switched on or not.", _rows)
 
 
 @SEND.fact("text", "The send: from where to where.", how="derived")
-def name(row: Row[SendOf]) -> str:
+def name(row: Row[ChannelSend]) -> str:
     return row.subject.name
 
 
 @SEND.fact("text", "The channel it leaves.")
-def source(row: Row[SendOf]) -> str:
+def source(row: Row[ChannelSend]) -> str:
     return row.context.name(row.item.channel.id)
 
 
 @SEND.fact("text", "The channel it leads to.")
-def to(row: Row[SendOf]) -> str:
+def to(row: Row[ChannelSend]) -> str:
     known(row.item.send.to)
     return row.context.name(row.item.to.id) if row.item.to is not None else "a channel that is not there"
 
 
 @SEND.fact("word", "The part the channel it leaves plays.", how="derived", words=ROLES)
-def source_role(row: Row[SendOf]) -> str | Unknown:
+def source_role(row: Row[ChannelSend]) -> str | Unknown:
     role = row.context.role(row.item.channel.id)
     return role or Unknown(unknown=f"the part {row.context.name(row.item.channel.id)} plays cannot be told")
 
 
 @SEND.fact("number", "Its level.", unit="dB")
-def level_db(row: Row[SendOf]) -> FactValue | Unknown:
+def level_db(row: Row[ChannelSend]) -> FactValue | Unknown:
     return stands_at(row, _level(row))
 
 
-def _level(row: Row[SendOf]) -> Control:
+def _level(row: Row[ChannelSend]) -> Control:
     return control_of(row.item.channel, Target.send(row.item.number, "level"))
 
 
 @SEND.fact("number", "The highest it goes while the channel plays, automation included.", unit="dB", how="derived")
-def highest_db(row: Row[SendOf]) -> FactValue | float | Unknown:
+def highest_db(row: Row[ChannelSend]) -> FactValue | float | Unknown:
     item = row.item
-    extreme = highest(row.context, item.channel, Target.send(item.number, "level"))
+    extreme = highest_automated(row.context, item.channel, Target.send(item.number, "level"))
     if extreme is None:
         return stands_at(row, _level(row))
     return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
 
 
 @SEND.fact("word", "Before or after the fader.", words=("pre", "post"))
-def tap(row: Row[SendOf]) -> str | Unknown:
+def tap(row: Row[ChannelSend]) -> str | Unknown:
     return row.item.send.tap
 
 
 @SEND.fact("switch", "It is switched on and not fully down, now or by automation.")
-def open(row: Row[SendOf]) -> bool | Unknown:
+def open(row: Row[ChannelSend]) -> bool | Unknown:
     return send_open(row.item.channel, row.item.number)
 
 
 @SEND.fact("switch", "The channel it leaves plays something, and is not muted.", how="derived")
-def sounding(row: Row[SendOf]) -> bool:
+def sounding(row: Row[ChannelSend]) -> bool:
     item = row.item
-    return item.channel.id not in row.context.routing.wiring.muted and feeds_content(row.context, item.channel.id)
+    return item.channel.id not in row.context.routing.wiring.muted and carries_content(row.context, item.channel.id)
 
 
 @SEND.fact("switch", "It leads to a reverb or delay return.", how="derived")
-def to_effect(row: Row[SendOf]) -> bool:
+def to_effect(row: Row[ChannelSend]) -> bool:
     return row.need("effect").value in ("reverb", "delay")
 
 
 @SEND.fact("word", "The effect it leads to.", how="derived", words=("reverb", "delay", "modulation", "other", "none"))
-def effect(row: Row[SendOf]) -> str | Unknown:
+def effect(row: Row[ChannelSend]) -> str | Unknown:
     item = row.item
     if item.to is None or not is_return(row.context, item.to):
         return "none"
@@ -118,7 +118,7 @@ def effect(row: Row[SendOf]) -> str | Unknown:
     how="derived",
     once="to_aside",
 )
-def to_utility(row: Row[SendOf]) -> bool:
+def to_utility(row: Row[ChannelSend]) -> bool:
     item = row.item
     return item.to is not None and is_utility(row.context, item.to)
 
@@ -127,9 +127,9 @@ def to_utility(row: Row[SendOf]) -> bool:
     "switch",
     "What it leads to exists, is loaded, and sounds at the mix bus.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
-def arrives(row: Row[SendOf]) -> bool | FactValue | Unknown:
+def arrives(row: Row[ChannelSend]) -> bool | FactValue | Unknown:
     item = row.item
     known(item.send.to)
     if item.to is None:
@@ -142,7 +142,7 @@ def arrives(row: Row[SendOf]) -> bool | FactValue | Unknown:
     unknown = unknown_path(row.context, item.to)
     if unknown is not None:
         return unknown
-    why = "is muted" if never_open(row.context, item.to) else "does not sound at the mix bus"
+    why = "is muted" if always_muted(row.context, item.to) else "does not sound at the mix bus"
     return FactValue(False, "derived", row.subject.where, f"{row.context.name(item.to.id)} {why}")
 
 
@@ -150,7 +150,7 @@ SEND.echo("arrives_how", "arrives.note")
 
 
 @SEND.fact("switch", "The group the channel goes through feeds the same effect as well.", how="derived")
-def doubled(row: Row[SendOf]) -> bool | FactValue:
+def doubled(row: Row[ChannelSend]) -> bool | FactValue:
     channel, to, wiring = row.item.channel, row.item.to, row.context.routing.wiring
     for group in groups_on_the_path(row.context, channel.id):
         sends = (edge for edge in wiring.leaving.get(group, ()) if edge.kind == "send" and wiring.audible(edge))
@@ -167,17 +167,14 @@ SEND.echo("doubled_by", "doubled.note")
     "What the filters on the ambience path it feeds take at 60 Hz.",
     unit="dB",
     how="derived",
-    settings=(
-        ENOUGH_SEEN,
-        LEAST_LOW,
-    ),
+    settings=LOW_CUT_SETTINGS,
 )
-def effect_low_cut_db(row: Row[SendOf]) -> FactValue:
+def effect_low_cut_db(row: Row[ChannelSend]) -> FactValue:
     cut = known(return_low_cut(row.context, _effect_return(row)))
     return FactValue(cut.db, cut.known, row.subject.where, cut.text)
 
 
-def _effect_return(row: Row[SendOf]) -> Channel:
+def _effect_return(row: Row[ChannelSend]) -> Channel:
     """The return it leads to.
 
     Raises:

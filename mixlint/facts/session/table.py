@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from mixlint.analysis.activity import song_end_s, stretch_text
+from mixlint.analysis.activity import song_end_s, span_text
 from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, imbalance
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.gaps import LEAST_CHANNELS, gaps
+from mixlint.analysis.gaps import GAP_SETTINGS, gaps
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
 from mixlint.facts.shared import INTENTS, intents
 from mixlint.session import Session, known
@@ -21,7 +21,10 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Session]]:
 
 SESSION: Table[Session] = Table("session", "The session as a whole: one row.", _rows)
 
-ESTIMATE = "each part without measured audio is taken to play at one and the same loudness while its clips sound"
+NAMED: Final = 3
+"""Up to so many parts that pull the mix are written out: wording."""
+
+ESTIMATE: Final = "each part without measured audio is taken to play at one and the same loudness while its clips sound"
 
 
 @SESSION.fact("text", "The session's title.")
@@ -37,7 +40,7 @@ SESSION.fact("list", INTENTS)(intents)
     "What the export seems to have dropped.",
     how="derived",
     words=("outputs", "sends", "groups", "automation"),
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def dropped(row: Row[Session]) -> FactValue:
     found = gaps(row.context)
@@ -59,12 +62,12 @@ def length_s(row: Row[Session]) -> float:
     return song_end_s(row.context)
 
 
-BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, LEAST_CHANNELS)
+BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, *GAP_SETTINGS)
 """What decides the imbalance of the mix."""
 
 
 def _imbalance(row: Row[Session]) -> tuple[Imbalance, How, str]:
-    """The imbalance of the mix, how it is known, and what an estimate rests on."""
+    """The imbalance of the mix, how it is known, and what an estimate assumes."""
     found = known(imbalance(row.context))
     return (found, "measured", "") if found.measured else (found, "assumed", ESTIMATE)
 
@@ -107,7 +110,7 @@ def stretch_imbalance_db(row: Row[Session]) -> FactValue:
     found, how, note = _imbalance(row)
     if found.worst_db is None:
         return FactValue(0.0, how, "", f"the song is shorter than {row.context.setting(STRETCH):g} s")
-    return FactValue(abs(found.worst_db), how, stretch_text(row.context, *found.worst), note)
+    return FactValue(abs(found.worst_db), how, span_text(row.context, *found.worst), note)
 
 
 @SESSION.fact(
@@ -120,22 +123,23 @@ def stretch_imbalance_db(row: Row[Session]) -> FactValue:
 def imbalance_text(row: Row[Session]) -> FactValue:
     found, how, _ = _imbalance(row)
     song = f"{_side(found.song_db)} by {number_text(abs(found.song_db))} dB over the song"
-    said = f"The mix leans {song}{_by(row.context, found.causes)}"
+    text = f"The mix leans {song}{_by(row.context, found.causes)}"
     if found.worst_db is not None:
-        where, worst = stretch_text(row.context, *found.worst), number_text(abs(found.worst_db))
+        where, worst = span_text(row.context, *found.worst), number_text(abs(found.worst_db))
         side = _side(found.worst_db)
-        said += f"; most in {where}, to the {side} by {worst} dB{_by(row.context, found.stretch_causes)}"
-    return FactValue(said, how)
+        text += f"; most in {where}, to the {side} by {worst} dB{_by(row.context, found.stretch_causes)}"
+    return FactValue(text, how)
 
 
 def _side(balance_db: float) -> str:
+    """The heavier side of a balance, left over right in dB; an even one counts as left."""
     return "left" if balance_db >= 0 else "right"
 
 
 def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
-    """The parts that pull the mix, and by how much the balance would move without each: at most three."""
-    said = [f"{context.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:3]]
-    return f", pulled by {', '.join(said)}" if said else ""
+    """The parts that pull the mix, and by how much the balance would move without each, as far as they are named."""
+    texts = [f"{context.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:NAMED]]
+    return f", pulled by {', '.join(texts)}" if texts else ""
 
 
 @SESSION.fact(

@@ -8,9 +8,9 @@ from typing import Final
 from mixlint.analysis.audibility import is_return
 from mixlint.analysis.context import LOW_HZ, MID, MID_HZ, SessionContext, per_session
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_course import gain_course_of, reach
-from mixlint.analysis.gaps import LEAST_CHANNELS, open_by_gap
-from mixlint.analysis.paths import unknown_gain, unknown_share
+from mixlint.analysis.gain_curves import curve_extreme, gain_curves_of, power_ratio_db
+from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing import Edge, insert_chain
@@ -23,12 +23,12 @@ NO_AMBIENCE: Final = Unknown(unknown="it has no ambience")
 
 @dataclass(frozen=True, slots=True)
 class Ambience:
-    """The ambience of one part at the mix bus, for its own signal, faders and sends as they stand now.
+    """The ambience of a part at the mix bus, for a signal alike on both legs and with controls at their present values.
 
     Args:
         wet_db: ambience over direct signal at 1 kHz, both sides added in power, dB.
         imbalance_db: the ambience's left over its right, dB; positive comes from the left.
-        low_cut_db: what the path of the ambience takes at 60 Hz relative to 1 kHz, the part's own inserts aside, dB.
+        low_cut_db: attenuation of the ambience at 60 Hz relative to 1 kHz, dB, without that of the part's own inserts.
     """
 
     wet_db: float
@@ -38,7 +38,7 @@ class Ambience:
 
 @per_session
 def ambience_of(context: SessionContext, channel: Channel) -> Ambience | Unknown:
-    """The ambience of a part; :data:`NO_AMBIENCE` for a part that has none, or why it cannot be told."""
+    """The ambience of a part; :data:`NO_AMBIENCE` for one that has none, or why it is not known."""
     import numpy as np
 
     _need_ambience(context, channel)
@@ -52,14 +52,14 @@ def ambience_of(context: SessionContext, channel: Channel) -> Ambience | Unknown
     own_ratio = float(own[0] / own[1]) if own[0] > 0.0 and own[1] > 0.0 else 1.0
     kept = max(float(low.sum() / mid.sum()) / own_ratio, 1e-20)
     return Ambience(
-        _ratio_db(float(mid.sum()), direct),
-        _ratio_db(float(mid[0]), float(mid[1])),
+        power_ratio_db(float(mid.sum()), direct),
+        power_ratio_db(float(mid[0]), float(mid[1])),
         -10.0 * float(np.log10(kept)),
     )
 
 
 def _need_ambience(context: SessionContext, channel: Channel) -> None:
-    """Go on only where the ambience of a part can be told.
+    """Go on only where the ambience of a part can be known.
 
     Raises:
         NotKnown: something on its paths, where one of its sends leads, or a wet share is not known.
@@ -70,27 +70,23 @@ def _need_ambience(context: SessionContext, channel: Channel) -> None:
     why = (
         unknown_gain(context, channel.id)
         or (Unknown(unknown=lost[0], settle="export it again") if lost else None)
-        or unknown_share(context, channel)
-        or open_by_gap(context, "sends", "outputs", "groups")
+        or unknown_wet_share(context, channel)
+        or unknown_by_gap(context, "sends", "outputs", "groups")
     )
     if why is not None:
         raise NotKnown(why)
 
 
-def _ratio_db(one: float, other: float) -> float:
-    """One power over another in dB, held within ±60."""
-    from math import log10
-
-    if one <= 0.0:
-        return -60.0
-    return 60.0 if other <= 0.0 else max(-60.0, min(60.0, 10.0 * log10(one / other)))
-
-
 def _ambience(row: Row[Channel]) -> Ambience:
+    """The ambience of the row's part.
+
+    Raises:
+        NotKnown: it has none, or it is not known.
+    """
     return known(ambience_of(row.context, row.item))
 
 
-@FACTS.fact("switch", "Some of its sound at the mix bus is ambience.", how="derived", settings=(LEAST_CHANNELS,))
+@FACTS.fact("switch", "Some of its sound at the mix bus is ambience.", how="derived", settings=GAP_SETTINGS)
 def has_ambience(row: Row[Channel]) -> bool:
     found = ambience_of(row.context, row.item)
     return found is not NO_AMBIENCE and bool(known(found))
@@ -101,7 +97,7 @@ def has_ambience(row: Row[Channel]) -> bool:
     "Its ambience relative to its direct sound at the mix bus, at 1 kHz.",
     unit="dB",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def wet_db(row: Row[Channel]) -> float:
     return _ambience(row).wet_db
@@ -112,7 +108,7 @@ def wet_db(row: Row[Channel]) -> float:
     "The left of its ambience over the right; positive comes from the left.",
     unit="dB",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
     once="ambience_lean_db",
 )
 def ambience_imbalance_db(row: Row[Channel]) -> float:
@@ -124,7 +120,7 @@ def ambience_imbalance_db(row: Row[Channel]) -> float:
     "What its ambience loses at 60 Hz relative to 1 kHz on its path.",
     unit="dB",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def ambience_low_cut_db(row: Row[Channel]) -> float:
     return _ambience(row).low_cut_db
@@ -135,7 +131,7 @@ def ambience_low_cut_db(row: Row[Channel]) -> float:
     "How far its ambience leans to one side, whichever.",
     unit="dB",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def ambience_off_centre_db(row: Row[Channel]) -> float:
     return abs(row.need("ambience_imbalance_db").number)
@@ -146,7 +142,7 @@ def ambience_off_centre_db(row: Row[Channel]) -> float:
     "Where its ambience leans to, seen from its own side.",
     how="derived",
     words=("same", "opposite"),
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def ambience_side(row: Row[Channel]) -> str:
     to_the_left = row.need("ambience_imbalance_db").number > 0.0
@@ -191,10 +187,10 @@ def ambience_from(row: Row[Channel]) -> str:
     "Its ambience over its direct sound where it is wettest in the song.",
     unit="dB",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _reaches(row, 1.0)
+    return _wet_extreme(row, 1.0)
 
 
 @FACTS.fact(
@@ -202,14 +198,15 @@ def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
     "Its ambience over its direct sound where it is driest in the song.",
     unit="dB",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def driest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _reaches(row, -1.0)
+    return _wet_extreme(row, -1.0)
 
 
-def _reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
+def _wet_extreme(row: Row[Channel], sign: float) -> FactValue | Unknown:
+    """The highest (``sign`` 1) or lowest (−1) ratio of ambience to direct sound while the part plays, dB."""
     _need_ambience(row.context, row.item)
-    found = gain_course_of(row.context, row.subject.id)
-    extreme = reach(row.context, found.wet_db, found.heard, sign)
+    found = gain_curves_of(row.context, row.subject.id)
+    extreme = curve_extreme(row.context, found.wet_db, found.sounding, sign)
     return NO_AMBIENCE if extreme is None else FactValue(extreme.value, "derived", extreme.text(row.context))

@@ -42,7 +42,7 @@ def _of_unknown_position(context: SessionContext, channel: Channel) -> Unknown |
 def _of_unread_name(context: SessionContext, channel: Channel) -> Unknown | None:
     """Why a part on the other side may answer ``channel``: its name does not tell what it plays."""
     for other in _unread(context):
-        if other.id != channel.id and closeness(context, channel, other).lacks == (UNLIKE,):
+        if other.id != channel.id and closeness(context, channel, other).mismatches == (UNLIKE,):
             who = context.name(other.id)
             return Unknown(
                 unknown=f"what {who} plays on the other side cannot be told from its name", settle=UNREAD_ROLE
@@ -117,7 +117,7 @@ def counterpart(row: Row[Channel]) -> FactValue:
     if near is None:
         return FactValue("no like part in the session", "derived")
     return FactValue(
-        f"the nearest, {row.context.name(near.other)}, {' and '.join(near.lacks) or 'answers another part'}",
+        f"the nearest, {row.context.name(near.other)}, {' and '.join(near.mismatches) or 'answers another part'}",
         "derived",
     )
 

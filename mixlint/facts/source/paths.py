@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.gain_course import gain_course_of, reach
-from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_of, keeps_to_itself
-from mixlint.analysis.paths import need_gain, paths_of, unknown_share
+from mixlint.analysis.gain_curves import curve_extreme, gain_curves_of
+from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_group_of, serves_one_family
+from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import fits_pattern
 from mixlint.routing.parallel import DirectPaths
@@ -15,6 +15,7 @@ FACTS: Facts[Channel] = Facts()
 
 
 def _paths(row: Row[Channel]) -> DirectPaths:
+    """The direct paths of the row's part; an empty set where it has none."""
     return paths_of(row.context).get(row.subject.id, DirectPaths())
 
 
@@ -70,11 +71,11 @@ def parallel_intended(row: Row[Channel]) -> bool:
     settings=(LEAST_MEMBERS, LEAST_SHARE),
 )
 def past_its_group(row: Row[Channel]) -> bool | Unknown:
-    home = home_of(row.context, row.item)
+    home = home_group_of(row.context, row.item)
     passed = groups_on_the_path(row.context, row.subject.id)
     if home is None or home in passed:
         return False
-    if any(keeps_to_itself(row.context, group, row.item) for group in passed):
+    if any(serves_one_family(row.context, group, row.item) for group in passed):
         return False
     end = row.context.channels[passed[-1]] if passed else row.item
     if isinstance(end.output, Unknown):
@@ -86,37 +87,38 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
 
 @FACTS.fact("text", "The group that is home to its family.", how="derived", settings=(LEAST_MEMBERS, LEAST_SHARE))
 def home_group(row: Row[Channel]) -> str:
-    home = home_of(row.context, row.item)
+    home = home_group_of(row.context, row.item)
     return row.context.name(home) if home else "none"
 
 
 @FACTS.fact(
     "number",
-    "The highest gain of its direct sound to the mix bus while it plays, automation all the way included.",
+    "The highest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
 )
 def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _gain_reaches(row, 1.0)
+    return _gain_extreme(row, 1.0)
 
 
 @FACTS.fact(
     "number",
-    "The lowest gain of its direct sound to the mix bus while it plays, automation all the way included.",
+    "The lowest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
 )
 def gain_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _gain_reaches(row, -1.0)
+    return _gain_extreme(row, -1.0)
 
 
-def _gain_reaches(row: Row[Channel], sign: float) -> FactValue | Unknown:
+def _gain_extreme(row: Row[Channel], sign: float) -> FactValue | Unknown:
+    """The highest (``sign`` 1) or lowest (−1) direct gain to the mix bus while the part plays, dB."""
     need_gain(row.context, row.subject.id)
-    share = unknown_share(row.context, row.item)
+    share = unknown_wet_share(row.context, row.item)
     if share is not None:
         raise NotKnown(share)
-    found = gain_course_of(row.context, row.subject.id)
-    extreme = reach(row.context, found.gain_db, found.heard, sign)
+    found = gain_curves_of(row.context, row.subject.id)
+    extreme = curve_extreme(row.context, found.gain_db, found.sounding, sign)
     if extreme is None:
         return Unknown(unknown="it never plays")
     return FactValue(extreme.value, "derived", extreme.text(row.context))

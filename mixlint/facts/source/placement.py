@@ -1,21 +1,19 @@
-"""Where a part stands: its pan, the side its name tells, and what shares the centre with it."""
+"""Where a part is panned: its position, the side its name tells, and what shares the centre with it."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import grid, playing
+from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import (
-    level_difference_db,
-    panned_parts,
-)
+from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
 from mixlint.analysis.extremes import position_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import family_of, side_of
 from mixlint.session import Channel, known
+from mixlint.units import CENTRED
 
 FACTS: Facts[Channel] = Facts()
 
@@ -31,11 +29,7 @@ def off_centre(row: Row[Channel]) -> float:
 @FACTS.fact("word", "The side it stands on.", words=("left", "right", "centre"))
 def side(row: Row[Channel]) -> str:
     position = known(position_of(row.context, row.item))
-    return "centre" if abs(position) < HAIR else "left" if position < 0 else "right"
-
-
-HAIR: Final = 0.5
-"""A pan this near to the centre is written as the centre, and is there."""
+    return "centre" if abs(position) < CENTRED else "left" if position < 0 else "right"
 
 
 @FACTS.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
@@ -67,8 +61,8 @@ RIVALS: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "w
 
 
 @per_session
-def _central(context: SessionContext) -> list[Channel]:
-    """Mono parts in the range of the voice that stand in the centre."""
+def _central_rivals(context: SessionContext) -> list[Channel]:
+    """Mono parts in the range of the voice that are panned to the centre, in desk order."""
     return [
         part
         for part in panned_parts(context)
@@ -83,16 +77,16 @@ def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     """Names of the parts that share the centre with ``channel`` while it plays."""
     import numpy as np
 
-    steps = np.diff(grid(context))
-    sings = playing(context, channel.id)
+    steps = np.diff(time_grid(context))
+    sung = playing(context, channel.id)
     level, time = context.setting(RIVAL_LEVEL), context.setting(RIVAL_TIME) / 100.0
     found = []
-    for other in _central(context):
+    for other in _central_rivals(context):
         if other.id == channel.id:
             continue
-        both = float((np.minimum(sings, playing(context, other.id)) * steps).sum())
-        apart = level_difference_db(context, other, channel)
-        if both >= time * float((sings * steps).sum()) and apart is not None and apart >= level - 1e-6:
+        both = float((np.minimum(sung, playing(context, other.id)) * steps).sum())
+        difference = level_difference_db(context, other, channel)
+        if both >= time * float((sung * steps).sum()) and difference is not None and difference >= level - ROUNDING:
             found.append(context.name(other.id))
     return tuple(found)
 

@@ -13,6 +13,8 @@ from mixlint.units import SILENCE_DB
 
 FLOOR_HZ: Final = 10.0
 TOP_HZ: Final = 20_000.0
+"""The band that counts as all of a recording, hertz: a definition, the range of hearing and an octave below it."""
+
 UNDER: Final = Setting(
     "rumble.under", 75.0, "%", "Rumble is looked for under this share of the frequency of a part's lowest note."
 )
@@ -22,10 +24,14 @@ NO_NOTE: Final = Setting(
 )
 
 EXCERPT_S: Final = 12.0
+"""How much of a recording is read, seconds: a bound of work."""
 
 
 def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
-    """The frequency under which the part has no note."""
+    """The frequency under which a part has no note, hertz: a share of its lowest one, or of ``rumble.no_note``.
+
+    The weight of kick and bass is no lowest note, so that they have none.
+    """
     role = context.role(channel.id) or ""
     lowest = lowest_hz(context, role) if LOWEST_NOTES.get(role) is not WEIGHT else None
     return context.setting(UNDER) / 100.0 * (lowest or context.setting(NO_NOTE))
@@ -33,9 +39,10 @@ def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
 
 @per_session
 def rumble_db(context: SessionContext, channel: Channel) -> float | Unknown:
-    """The energy between 10 Hz and three quarters of the lowest note relative to all of it, dB.
+    """The energy of a recording from 10 Hz to :func:`rumble_under_hz` relative to that up to 20 kHz, dB.
 
-    Read from the middle of the longest clip, 12 s at most, unweighted, before any processor.
+    Read from the middle of the longest clip, 12 s at most, unweighted, before any processor. Unknown without audio,
+    without a clip whose samples can be read, and where the excerpt is silent.
     """
     if context.audio is None:
         return Unknown(unknown="the audio was not opened", settle="review it with its audio, or listen to its low end")

@@ -1,21 +1,20 @@
-"""More facts of the table ``source``: the low cuts and equalizers on a part's way to the mix bus."""
+"""The tone of a part: the low cuts and equalizers on its path to the mix bus, and what lies under its lowest note."""
 
 from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.pitches import BODY, lowest_hz, lowest_text
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
-    bands_of,
     eq_conflict,
+    is_telephone_effect,
+    low_cut_attenuation_db,
     low_cut_place,
     low_cuts,
-    narrowed,
     strips_on_the_path,
-    taken_at_db,
 )
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
@@ -35,7 +34,7 @@ def processors_exported(row: Row[Channel]) -> bool:
     return any(channel.inserts for channel in row.context.session.channels)
 
 
-@FACTS.fact("number", "The highest low cut on its way, its groups included; 0 where there is none.", unit="Hz")
+@FACTS.fact("number", "The highest low cut on its path, its groups included; 0 where there is none.", unit="Hz")
 def low_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
     found = low_cuts(row.context, row.item)
     if not found.bands and found.hidden:
@@ -44,7 +43,7 @@ def low_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
             settle="look at its low cut",
         )
     by = ", ".join(dict.fromkeys(name for _, name in found.bands))
-    return FactValue(found.highest_hz, "declared", row.subject.where, f"by {by}" if by else "no low cut on its way")
+    return FactValue(found.highest_hz, "declared", row.subject.where, f"by {by}" if by else "no low cut on its path")
 
 
 @FACTS.fact(
@@ -78,7 +77,7 @@ def clean_by_itself(row: Row[Channel]) -> FactValue:
     )
 
 
-@FACTS.fact("number", "The highest low cut on its way that the export shows; 0 where it shows none.", unit="Hz")
+@FACTS.fact("number", "The highest low cut on its path that the export shows; 0 where it shows none.", unit="Hz")
 def shown_low_cut_hz(row: Row[Channel]) -> FactValue:
     found = low_cuts(row.context, row.item)
     return FactValue(found.highest_hz, "declared", row.subject.where, ", ".join(n for _, n in found.bands))
@@ -104,7 +103,7 @@ def has_lowest_note(row: Row[Channel]) -> bool:
 
 @FACTS.fact(
     "number",
-    "What the low cuts that can be seen on its way take at its lowest note.",
+    "What the low cuts that can be seen on its path take at its lowest note.",
     unit="dB",
     how="derived",
     settings=BODY,
@@ -113,14 +112,14 @@ def body_loss_db(row: Row[Channel]) -> float | Unknown:
     hz = lowest_hz(row.context, row.context.role(row.subject.id) or "")
     if hz is None:
         return Unknown(unknown="no lowest note is to be expected of it")
-    return taken_at_db(row.context, row.item, hz)
+    return low_cut_attenuation_db(row.context, row.item, hz)
 
 
 @FACTS.fact(
     "switch", "It is narrowed to a telephone's range on purpose, by a low cut and a high cut.", settings=TELEPHONE
 )
 def telephone(row: Row[Channel]) -> bool:
-    return narrowed(row.context, row.item)
+    return is_telephone_effect(row.context, row.item)
 
 
 @FACTS.fact(
@@ -135,7 +134,7 @@ def low_cut_order(row: Row[Channel]) -> str | Unknown:
 @FACTS.fact("switch", "Both it and a group it passes have an equalizer whose bands the export shows.")
 def equalized_twice(row: Row[Channel]) -> bool:
     strips = strips_on_the_path(row.context, row.item)
-    shaped = [any(bands_of(insert) for insert, _ in acting(row.context, strip)) for strip in strips]
+    shaped = [any(active_bands(insert) for insert, _ in active_inserts(row.context, strip)) for strip in strips]
     return shaped[0] and any(shaped[1:])
 
 

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Set
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.audibility import feeds_content, is_audible
+from mixlint.analysis.audibility import carries_content, is_audible
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import acting
+from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
@@ -24,7 +24,7 @@ from mixlint.routing.matrices import strip_matrices
 from mixlint.routing.parallel import DirectPaths
 from mixlint.routing.strips import amplitude, fader_db
 from mixlint.session import Channel, Unknown
-from mixlint.units import SILENCE_DB
+from mixlint.units import SILENCE_DB, few_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -41,9 +41,6 @@ LEAST_LEVEL: Final = Setting(
     "Where the strongest path lies further than this under its own maximum, its filters have taken the frequency "
     "away, and there is nothing to lose.",
 )
-
-NAMED: Final = 3
-"""So many channels of one row are named, the rest are counted: wording."""
 
 HARMLESS: Final = frozenset({"analyser", "utility", "monitor"})
 """Kinds of processors that are not taken to delay what passes them."""
@@ -81,7 +78,7 @@ def splits(context: SessionContext) -> tuple[Split, ...]:
     found = []
     for channel in context.session.channels:
         edges = [e for e in routing.leaving.get(channel.id, ()) if paths.get(e.to, DirectPaths()).strongest > 0.0]
-        if len(edges) < 2 or not is_audible(context, channel) or not feeds_content(context, channel.id):
+        if len(edges) < 2 or not is_audible(context, channel) or not carries_content(context, channel.id):
             continue
         if not paths[channel.id].count:
             continue
@@ -104,7 +101,7 @@ def _hidden(context: SessionContext, edges: list[Edge], paths: dict[str, DirectP
         f"{insert.name or 'an unnamed processor'} on {context.name(channel.id)}"
         for channel in context.session.channels
         if channel.id in on_one
-        for insert, reading in acting(context, channel)
+        for insert, reading in active_inserts(context, channel)
         if insert.opaque and reading.word not in TIME_EFFECTS | HARMLESS
     )
 
@@ -174,11 +171,10 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, SplitsAlike]]:
         alike.setdefault(frozenset(edge.to for edge in split.edges[:2]), []).append(split)
     for members in alike.values():
         channels = [split.channel for split in members]
-        names = [context.name(channel.id) for channel in channels[:NAMED]]
-        rest = f" and {len(channels) - NAMED} more" if len(channels) > NAMED else ""
+        names = few_text([context.name(channel.id) for channel in channels])
         first = channel_subject(context, channels[0], "split")
         ids = tuple(channel.id for channel in channels)
-        subject = replace(first, name=", ".join(names) + rest, channels=ids)
+        subject = replace(first, name=names, channels=ids)
         yield subject, SplitsAlike(tuple(members))
 
 

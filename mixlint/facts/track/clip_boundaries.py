@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.analysis.context import MID, SessionContext, per_session
-from mixlint.analysis.media_use import header, in_play
+from mixlint.analysis.media_use import header, is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Clip, Unknown, is_known, known
-from mixlint.units import SILENCE_DB, clock_text, number_text
+from mixlint.units import SILENCE_DB, clock_text, few_text, number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -80,7 +80,8 @@ class BoundaryStep:
 def clip_boundaries(context: SessionContext, channel: Channel) -> tuple[ClipBoundary, ...]:
     """The boundaries of a channel's audio clips in order, joins among them; clips merely split have none."""
     clips = sorted(
-        (c for c in channel.clips if c.plays == "audio" and in_play(channel, c)), key=lambda c: (c.start_s, c.end_s)
+        (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)),
+        key=lambda c: (c.start_s, c.end_s),
     )
     meeting_s = context.setting(MEETING) / 1000.0
     found: list[ClipBoundary] = []
@@ -260,9 +261,6 @@ def _db(amplitude: float) -> float:
 
 FACTS: Facts[Channel] = Facts()
 
-NAMED: Final = 3
-"""How many places a text names before it counts the rest: wording."""
-
 NAMED_OVER_DB: Final = -60.0
 """Steps under this are not named, dBFS: wording, since what is judged is the largest."""
 
@@ -314,11 +312,9 @@ def _places(found: Iterable[BoundaryStep]) -> str:
     """Where the steps are that are worth naming, the largest first."""
     loud = sorted((s for s in found if _level(s) > NAMED_OVER_DB), key=_level, reverse=True)
     texts = [
-        f"{_KINDS[s.boundary.kind]} at {clock_text(s.boundary.at_s)} ({number_text(_level(s), 'dBFS')})"
-        for s in loud[:NAMED]
+        f"{_KINDS[s.boundary.kind]} at {clock_text(s.boundary.at_s)} ({number_text(_level(s), 'dBFS')})" for s in loud
     ]
-    more = len(loud) - NAMED
-    return ", ".join(texts) + (f" and {more} more" if more > 0 else "") if texts else "none"
+    return few_text(texts)
 
 
 @FACTS.fact(

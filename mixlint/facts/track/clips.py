@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Final
-
-from mixlint.analysis.activity import stretch_text
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Clip
-from mixlint.units import clock_text, number_text
-
-NAMED: Final = 3
-"""How many clips a text names before it counts the rest: wording."""
+from mixlint.units import clock_text, few_text, number_text
 
 
 def regions_of(context: SessionContext, channel_id: str) -> list[Row[ClipRegion]]:
@@ -70,12 +65,11 @@ def ends_seen(row: Row[Channel]) -> bool:
 
 @FACTS.fact("text", "Which clips run past the end of their files, the furthest first.", how="derived")
 def past_end_at(row: Row[Channel]) -> str:
-    return _named(
-        [
-            f"{clip_name(row.context, one.item.clip)} at {clock_text(one.item.starts[0])} by {number_text(ms, 'ms')}"
-            for ms, one in _past(row)
-        ]
-    )
+    texts = [
+        f"{clip_name(row.context, one.item.clip)} at {clock_text(one.item.starts[0])} by {number_text(ms, 'ms')}"
+        for ms, one in _past(row)
+    ]
+    return few_text(texts, joint=", ")
 
 
 def _strays(row: Row[Channel]) -> list[Row[ClipRegion]]:
@@ -90,7 +84,8 @@ def strays(row: Row[Channel]) -> int:
 
 @FACTS.fact("text", "Which clips look forgotten, and why.", how="derived", settings=STRAYS)
 def strays_are(row: Row[Channel]) -> str:
-    return _named([f"{clip_name(row.context, one.item.clip)}: {one.need('stray').note}" for one in _strays(row)], "; ")
+    texts = [f"{clip_name(row.context, one.item.clip)}: {one.need('stray').note}" for one in _strays(row)]
+    return few_text(texts, between="; ")
 
 
 def _muted(channel: Channel) -> list[Clip]:
@@ -113,13 +108,5 @@ def muted_clips(row: Row[Channel]) -> int:
 
 @FACTS.fact("text", "Where they are.", how="derived")
 def muted_at(row: Row[Channel]) -> str:
-    found = [stretch_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
-    return _named(found, "; ", "nowhere")
-
-
-def _named(texts: list[str], between: str = ", ", nothing: str = "none") -> str:
-    """The first few, and how many more there are."""
-    if not texts:
-        return nothing
-    more = len(texts) - NAMED
-    return between.join(texts[:NAMED]) + (f"{between}and {more} more" if more > 0 else "")
+    found = [span_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
+    return few_text(found, between="; ", none="nowhere")

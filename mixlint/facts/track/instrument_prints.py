@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from mixlint.analysis.activity import coverage, grid
+from mixlint.analysis.activity import coverage, time_grid
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.media_use import in_play
+from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import fold_name
@@ -31,13 +31,13 @@ def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown
 
     Muted prints count. Unknown where the export holds no note clips, so that nothing says where the notes play.
     """
-    notes = [(c.start_s, c.end_s) for c in channel.clips if c.plays == "notes" and in_play(channel, c)]
+    notes = [(c.start_s, c.end_s) for c in channel.clips if c.plays == "notes" and is_active_clip(channel, c)]
     if not notes:
         return Unknown(
             unknown="the export does not show where its instrument plays", settle="look whether its audio is printed"
         )
     name = _plain(channel.name)
-    edges = grid(context)
+    edges = time_grid(context)
     played = coverage(notes, edges)
     least = context.setting(LEAST_COVERED) / 100.0 * float(played.sum())
     for other in context.session.channels:
@@ -64,7 +64,7 @@ FACTS: Facts[Channel] = Facts()
 )
 def by_instrument(row: Row[Channel]) -> bool:
     channel = row.item
-    if any(clip.plays == "notes" and in_play(channel, clip) for clip in channel.clips):
+    if any(clip.plays == "notes" and is_active_clip(channel, clip) for clip in channel.clips):
         return True
     played = not channel.clips or any(clip.plays == "notes" for clip in channel.clips)
     return played and holds_instrument(row.context, channel)

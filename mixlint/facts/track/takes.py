@@ -6,11 +6,11 @@ import re
 from itertools import islice
 from typing import Final
 
-from mixlint.analysis.activity import sounding_clips, stretch_text, together
+from mixlint.analysis.activity import overlap_share, sounding_clips, span_text
 from mixlint.analysis.audibility import is_audible, is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.extremes import position_of
-from mixlint.analysis.media_use import in_play
+from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import family_of, fold_name
@@ -49,7 +49,8 @@ def layers(context: SessionContext, channel: Channel) -> tuple[tuple[float, floa
     if role is not None and family_of(role) in RINGING:
         return ()
     clips = sorted(
-        (c for c in channel.clips if c.plays == "audio" and in_play(channel, c)), key=lambda c: (c.start_s, c.end_s)
+        (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)),
+        key=lambda c: (c.start_s, c.end_s),
     )
     crossfade, share = context.setting(LONGEST_CROSSFADE), context.setting(LEAST_OVERLAP) / 100.0
     found: list[tuple[float, float]] = []
@@ -96,7 +97,7 @@ def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
         there = position_of(context, other)
         if not is_known(there) or abs(there - place) > most_angle:
             continue
-        if together(context, channel.id, other.id) >= least_together:
+        if overlap_share(context, channel.id, other.id) >= least_together:
             found.append(other.id)
     return tuple(found)
 
@@ -113,7 +114,7 @@ FACTS: Facts[Channel] = Facts()
 )
 def layered_s(row: Row[Channel]) -> FactValue:
     found = layers(row.context, row.item)
-    where = stretch_text(row.context, *found[0]) if found else ""
+    where = span_text(row.context, *found[0]) if found else ""
     return FactValue(sum(end - start for start, end in found), "derived", where)
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from mixlint.analysis.activity import has_arrangement
-from mixlint.analysis.audibility import feeds_content, is_utility
-from mixlint.analysis.audibility import sounds as sounding
-from mixlint.analysis.gaps import LEAST_CHANNELS
-from mixlint.analysis.media_use import in_play
+from mixlint.analysis.audibility import audibility as sounding
+from mixlint.analysis.audibility import carries_content, is_utility
+from mixlint.analysis.gaps import GAP_SETTINGS
+from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.instrument_prints import holds_instrument
@@ -37,7 +37,7 @@ def utility(row: Row[Channel]) -> bool:
     "switch",
     "It is not muted, nor is anything it has to pass on its path to the mix bus.",
     how="derived",
-    settings=(LEAST_CHANNELS,),
+    settings=GAP_SETTINGS,
 )
 def audible(row: Row[Channel]) -> bool | Unknown:
     return sounding(row.context, row.item)
@@ -51,7 +51,7 @@ def clips_on(row: Row[Channel]) -> int:
 @FACTS.fact("switch", "An audio clip on it sounds.", how="derived")
 def plays_audio(row: Row[Channel]) -> bool:
     channel = row.item
-    return any(clip.plays == "audio" and in_play(channel, clip) for clip in channel.clips)
+    return any(clip.plays == "audio" and is_active_clip(channel, clip) for clip in channel.clips)
 
 
 @FACTS.fact("switch", "The export holds any clips at all, so that an empty track is known to be empty.", how="derived")
@@ -66,7 +66,7 @@ def in_use(row: Row[Channel]) -> bool | FactValue | Unknown:
         return FactValue(False, "declared", channel.where, "it was not loaded where the export was made")
     if channel.clips and not any(clip.on is not False for clip in channel.clips):
         return FactValue(False, "derived", channel.where, "all its clips are muted")
-    if channel.clips or feeds_content(row.context, channel.id):
+    if channel.clips or carries_content(row.context, channel.id):
         return True
     if holds_instrument(row.context, channel) and _notes_play(row):
         return Unknown(
@@ -78,7 +78,7 @@ def in_use(row: Row[Channel]) -> bool | FactValue | Unknown:
 def _notes_play(row: Row[Channel]) -> bool:
     """True when notes play anywhere in the session."""
     return any(
-        clip.plays == "notes" and in_play(channel, clip)
+        clip.plays == "notes" and is_active_clip(channel, clip)
         for channel in row.context.session.channels
         for clip in channel.clips
     )

@@ -1,4 +1,4 @@
-"""Desks with real audio: files written for one test, and channels that play them."""
+"""Sessions with real audio: files written for one test, and channels that play them."""
 
 from __future__ import annotations
 
@@ -26,10 +26,10 @@ def write(folder: Path, name: str, samples: np.ndarray, *, rate: int = RATE, sub
     return MediaFile(id=name, path=name)
 
 
-def audio_desk(
+def audio_context(
     folder: Path, media: list[MediaFile], *channels: Channel, importer: str = "json", **more: Any
 ) -> SessionContext:
-    """A desk over files in ``folder`` with its audio open."""
+    """A session over files in ``folder`` with its audio open."""
     session = Session(
         title="Harrow Gate",
         source=Source(importer=importer),

@@ -6,7 +6,7 @@ import pytest
 
 from mixlint.facts import TABLES
 from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Unknown
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 
 def low_cut(freq_hz=150.0, slope=12.0, **more):
@@ -109,6 +109,6 @@ def test_automation_that_brings_dry_signal_in_is_seen(insert, lane, dry_db, how)
     assert how in ask(at, "return", "Plate", "dry_db").note
 
 
-def test_the_stretch_in_which_dry_signal_is_let_in_is_told():
+def test_the_span_in_which_dry_signal_is_let_in_is_given():
     at = with_return(reverb(100.0), automation=(moved("wet", (0.0, 30.0, 40.0), (100.0, 50.0, 100.0)),))
     assert ask(at, "return", "Plate", "dry_db").where == "bars 16 to 20, 0:30.0 to 0:40.0"

@@ -1,4 +1,4 @@
-"""Measured energy on its way to the mix bus: legs that share their sound, folds, speeds, gains, places."""
+"""Measured energy on its path to the mix bus: legs that share their sound, folds, speeds, gains, places."""
 
 from __future__ import annotations
 
@@ -9,17 +9,19 @@ import numpy as np
 import pytest
 
 from mixlint.analysis.counterparts import level_difference_db
-from mixlint.analysis.energy import Energy, energy_at_mix, measured_energy
+from mixlint.analysis.energy import SourceEnergy, energy_at_mix, measured_energy
 from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import Clip, MediaFile, Send, Session, Unknown
-from tests.facts.audiodesk import RATE, sine, write
-from tests.facts.desks import bus, mix, reverb, track
+from tests.facts.audio_sessions import RATE, sine, write
+from tests.facts.small_sessions import bus, mix, reverb, track
 
 WHY = Unknown(unknown="no value")
 
 
-def heard(folder: Path, media: list[MediaFile], *channels: Any, house: House | None = None) -> SessionContext:
+def measured_context(
+    folder: Path, media: list[MediaFile], *channels: Any, house: House | None = None
+) -> SessionContext:
     session = Session(media=tuple(media), channels=channels)
     beside = folder / "song.session.json"
     beside.write_text(session.json_text(), encoding="utf-8")
@@ -36,9 +38,9 @@ def sides(context: SessionContext, at: int = 4) -> tuple[float, float]:
 def one_leg(folder: Path, name: str = "one.wav") -> tuple[MediaFile, float]:
     """A mono sine, and its K-weighted energy as measured."""
     media = write(folder, name, sine(1000.0, 10.0))
-    context = heard(folder, [media], track("Vox", clips=(Clip(start_s=0.0, end_s=10.0, file=name),)), mix())
+    context = measured_context(folder, [media], track("Vox", clips=(Clip(start_s=0.0, end_s=10.0, file=name),)), mix())
     energy = measured_energy(context, context.channels["Vox"])
-    assert isinstance(energy, Energy)
+    assert isinstance(energy, SourceEnergy)
     return media, float(energy.legs[0, 4])
 
 
@@ -64,8 +66,8 @@ def test_a_stereo_file_folds_by_what_its_legs_share(tmp_path, right, folded):
     """
     _, energy = one_leg(tmp_path)
     media, clip = stereo(tmp_path, right)
-    mono = heard(tmp_path, [media], track("Keys", legs=1, clips=(clip,)), mix())
-    through = heard(
+    mono = measured_context(tmp_path, [media], track("Keys", legs=1, clips=(clip,)), mix())
+    through = measured_context(
         tmp_path,
         [media],
         track("Keys", output="Bus", legs=2, clips=(clip,)),
@@ -82,7 +84,7 @@ def test_a_stereo_panner_brings_both_legs_together(tmp_path, turn, left):
     _, energy = one_leg(tmp_path)
     media, clip = stereo(tmp_path, turn * sine(1000.0, 10.0))
     strip = track("Keys", legs=2, pan=-100.0, clips=(clip,))
-    context = heard(tmp_path, [media], strip, mix(), house=House(stereo_pan="stereo-panner"))
+    context = measured_context(tmp_path, [media], strip, mix(), house=House(stereo_pan="stereo-panner"))
     assert sides(context) == pytest.approx((left * energy, 0.0), abs=1e-4 * energy)
 
 
@@ -92,7 +94,7 @@ def test_a_mono_file_on_a_stereo_strip_stands_on_both_legs_alike(tmp_path):
     other, clip = stereo(tmp_path, sine(1000.0, 10.0))
     clips = (Clip(start_s=0.0, end_s=5.0, file="one.wav"), clip.model_copy(update={"start_s": 5.0, "end_s": 9.0}))
     strip = track("Keys", output="Bus", legs=2, clips=clips)
-    context = heard(tmp_path, [media, other], strip, bus("Bus").model_copy(update={"legs": 1}), mix())
+    context = measured_context(tmp_path, [media, other], strip, bus("Bus").model_copy(update={"legs": 1}), mix())
     assert sides(context) == pytest.approx((energy / 2.0,) * 2, rel=1e-4)
 
 
@@ -102,7 +104,7 @@ def test_speed_and_clip_gain_are_carried(tmp_path):
     samples[5 * RATE :] = 0.0
     media = write(tmp_path, "half.wav", samples)
     clip = Clip(start_s=10.0, end_s=14.0, file="half.wav", offset_s=2.0, speed=2.0, gain_db=-6.0206)
-    context = heard(tmp_path, [media], track("Vox", clips=(clip,)), mix())
+    context = measured_context(tmp_path, [media], track("Vox", clips=(clip,)), mix())
     _, energy = one_leg(tmp_path)
     (part,) = energy_at_mix(context)
     assert part.left[20:28] == pytest.approx([energy / 8.0] * 3 + [0.0] * 5, rel=0.01, abs=1e-3 * energy)
@@ -114,7 +116,7 @@ def test_a_clip_that_begins_before_the_song_keeps_its_place(tmp_path):
     samples[: 4 * RATE] = 0.0
     media = write(tmp_path, "late.wav", samples)
     clip = Clip(start_s=-3.0, end_s=7.0, file="late.wav")
-    (part,) = energy_at_mix(heard(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
+    (part,) = energy_at_mix(measured_context(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
     assert (part.left[:4] > 1e-9).tolist() == [False, False, True, True]
 
 
@@ -122,7 +124,7 @@ def test_a_clip_that_begins_before_the_song_keeps_its_place(tmp_path):
 def test_a_clip_under_a_warp_map_is_not_measured(tmp_path, speed):
     media, _ = one_leg(tmp_path)
     clip = Clip(start_s=0.0, end_s=10.0, file="one.wav", speed=speed)
-    (part,) = energy_at_mix(heard(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
+    (part,) = energy_at_mix(measured_context(tmp_path, [media], track("Vox", clips=(clip,)), mix()))
     assert not part.measured
 
 
@@ -130,7 +132,7 @@ def test_mono_and_stereo_parts_compare_by_what_arrives(tmp_path):
     """Centred: e from the mono part, e + e from two legs alike in balance: 3.01 dB."""
     media, _ = one_leg(tmp_path)
     other, clip = stereo(tmp_path, sine(1000.0, 10.0))
-    context = heard(
+    context = measured_context(
         tmp_path,
         [media, other],
         track("Keys", legs=2, clips=(clip,)),
@@ -146,5 +148,7 @@ def test_ambience_of_a_stereo_part_folds_on_a_mono_return(tmp_path):
     _, energy = one_leg(tmp_path)
     media, clip = stereo(tmp_path, -sine(1000.0, 10.0))
     plate = bus("Plate", kind="return", inserts=(reverb(),)).model_copy(update={"legs": 1})
-    context = heard(tmp_path, [media], track("Keys", legs=2, clips=(clip,), sends=(Send(to="Plate"),)), plate, mix())
+    context = measured_context(
+        tmp_path, [media], track("Keys", legs=2, clips=(clip,), sends=(Send(to="Plate"),)), plate, mix()
+    )
     assert sides(context) == pytest.approx((energy, energy), rel=1e-4)

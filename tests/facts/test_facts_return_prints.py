@@ -14,7 +14,7 @@ from scipy import signal
 from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.session import Clip, Insert, MediaFile, Session, Unknown
-from tests.facts.desks import ask, bus, mix, send, track, value
+from tests.facts.small_sessions import ask, bus, mix, send, track, value
 
 RATE = 24_000
 SECONDS = 8
@@ -83,7 +83,7 @@ def test_a_wholly_wet_print_stays_under_the_limit(tmp_path, dry, wet):
     assert value(printed_session(tmp_path, dry, wet), "return", "Plate", "dry_db") < -40.0
 
 
-def test_a_low_cut_is_heard_in_the_print(tmp_path, dry, wet):
+def test_a_low_cut_is_measured_in_the_print(tmp_path, dry, wet):
     """A second-order Butterworth low cut at 150 Hz takes 16.0 dB at 60 Hz; a third-octave reading within 3 dB."""
     cut = signal.sosfilt(signal.butter(2, 150.0, "highpass", fs=RATE, output="sos"), wet)
     at = printed_session(tmp_path, dry, cut)

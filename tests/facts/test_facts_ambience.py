@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from mixlint.session import Automation, Equalizer, EqualizerBand, Insert
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 
 def test_wetness_is_the_send_level_under_unity_gains():
@@ -46,7 +46,7 @@ def test_a_part_without_ambience_says_so():
     assert value(at, "source", "Vox", "has_ambience") is False
 
 
-def test_the_fader_is_read_where_it_is_ridden():
+def test_the_extremes_of_an_automated_fader_are_given():
     ride = Automation(target="fader", scale="dB", shape="linear", t=(0.0, 20.0, 30.0, 60.0), v=(0.0, 0.0, 9.5, 0.0))
     at = context(track("Vox", automation=(ride,)), mix())
     said = ask(at, "channel", "Vox", "fader_highest_db")
@@ -55,7 +55,7 @@ def test_the_fader_is_read_where_it_is_ridden():
     assert value(at, "channel", "Vox", "fader_lowest_db") == pytest.approx(0.0, abs=1e-6)
 
 
-def test_a_ride_while_nothing_plays_does_not_count():
+def test_automation_while_nothing_plays_does_not_count():
     ride = Automation(target="fader", scale="dB", t=(0.0, 30.0), v=(0.0, 12.0))
     at = context(track("Vox", at=(0.0, 20.0), automation=(ride,)), track("Gtr"), mix())
     assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(0.0, abs=1e-6)
@@ -68,7 +68,7 @@ def test_a_mute_that_automation_never_opens_while_the_part_plays_is_a_mute():
     assert "0 % of its playing time" in ask(at, "channel", "Vox", "muted").note
 
 
-def test_a_pan_is_read_where_it_is_ridden():
+def test_the_extremes_of_an_automated_pan_are_given():
     sweep = Automation(target="pan", scale="pan", shape="linear", t=(0.0, 60.0), v=(-80.0, 40.0))
     at = context(track("Pad", at=(0.0, 60.0), automation=(sweep,)), mix())
     assert value(at, "channel", "Pad", "pan_leftmost") == pytest.approx(-80.0, abs=1.0)

@@ -6,7 +6,7 @@ import pytest
 
 from mixlint.facts import TABLES, House
 from mixlint.session import Clip, Insert, MediaFile, Parameter, Unknown
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 
 def plate(**more: object):

@@ -1,4 +1,4 @@
-"""Small sessions for the facts tests, with questions asked by table and fact."""
+"""Small sessions for the tests of analyses and facts, with questions asked by table and fact."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def reverb(wet: Any = 100.0, name: str = "Old Hall", **more: Any) -> Insert:
 
 
 def ask(at: SessionContext, table: str, name: str, fact: str) -> FactValue | Unknown:
-    """The answer of one fact for the row whose subject bears ``name``."""
+    """The value of one fact for the row whose subject bears ``name``."""
     rows = [row for row in TABLES[table].rows(at) if row.subject.name == name]
     assert rows, f"no row {name!r} in {table}"
     return rows[0].value(fact)
@@ -51,6 +51,6 @@ def ask(at: SessionContext, table: str, name: str, fact: str) -> FactValue | Unk
 
 def value(at: SessionContext, table: str, name: str, fact: str) -> Any:
     """The value of one fact; fails with the reason where it is unknown."""
-    said = ask(at, table, name, fact)
-    assert isinstance(said, FactValue), said
-    return said.value
+    found = ask(at, table, name, fact)
+    assert isinstance(found, FactValue), found
+    return found.value

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from mixlint.analysis.counterparts import closeness, counterparts
 from mixlint.session import Automation, Unknown
-from tests.facts.desks import ask, context, mix, track, value
+from tests.facts.small_sessions import ask, context, mix, track, value
 
 
 def test_two_guitars_answer_each_other():
@@ -21,7 +21,7 @@ def test_two_guitars_answer_each_other():
 
 
 @pytest.mark.parametrize(
-    ("other", "lacks"),
+    ("other", "mismatch"),
     [
         ({"pan": 0.0}, "stands in the centre"),
         ({"pan": -40.0}, "stands 40 left"),
@@ -30,10 +30,10 @@ def test_two_guitars_answer_each_other():
         ({"pan": 50.0, "fader_db": -9.0}, "is 9 dB quieter"),
     ],
 )
-def test_what_a_counterpart_lacks_is_named(other, lacks):
+def test_what_keeps_two_parts_from_being_counterparts_is_named(other, mismatch):
     at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", **other), mix())
     assert value(at, "source", "Acoustic Gtr L", "answered") is False
-    assert lacks in value(at, "source", "Acoustic Gtr L", "counterpart")
+    assert mismatch in value(at, "source", "Acoustic Gtr L", "counterpart")
 
 
 def test_unlike_parts_do_not_answer():
@@ -58,7 +58,7 @@ def test_names_alike_but_for_the_side_are_like_parts():
     assert value(at, "source", "Qwarp L", "answered") is True
 
 
-def test_a_part_that_cannot_be_told_leaves_the_question_open():
+def test_a_part_of_unknown_role_leaves_the_answer_unknown():
     at = context(track("Qwarp", pan=-50.0), track("Zonk", pan=50.0), mix())
     assert isinstance(ask(at, "source", "Qwarp", "answered"), Unknown)
 
@@ -73,7 +73,7 @@ def test_the_matching_is_the_best_there_is(parts):
     fits = nx.Graph()
     for one, other in itertools.combinations(channels, 2):
         near = closeness(at, one, other)
-        if not near.lacks and min(abs(one.pan), abs(other.pan)) >= 15.0:
+        if not near.mismatches and min(abs(one.pan), abs(other.pan)) >= 15.0:
             fits.add_edge(one.id, other.id, weight=near.score)
     best = (0, 0.0)
     edges = list(fits.edges(data="weight"))
@@ -86,7 +86,7 @@ def test_the_matching_is_the_best_there_is(parts):
     assert sum(near.score for near in found.values()) / 2 == pytest.approx(best[1])
 
 
-def test_a_part_is_judged_where_automation_puts_it():
+def test_a_part_is_judged_at_its_mean_automated_position():
     """The right guitar stands in the centre on its fader strip and is ridden to 50 right for the whole song."""
     ride = Automation(target="pan", scale="pan", t=(0.0, 0.5), v=(49.0, 50.0))
     at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=0.0, automation=(ride,)), mix())

@@ -1,4 +1,4 @@
-"""What sounds, what is muted, where rides reach, and what stays open: hand-made desks, answers by hand arithmetic."""
+"""What is audible, what is muted, how far automation goes, and what stays unknown: small sessions, hand arithmetic."""
 
 from __future__ import annotations
 
@@ -6,11 +6,9 @@ from typing import Any
 
 import pytest
 
-from mixlint.analysis.activity import stretch_text
-from mixlint.facts import SessionContext
 from mixlint.facts.channel_sheet import sheet
-from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Send, Session, Tempo, Timeline, Unknown
-from tests.facts.desks import ask, bus, context, mix, reverb, send, track, value
+from mixlint.session import Automation, Equalizer, EqualizerBand, Insert, Send, Unknown
+from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 WHY = Unknown(unknown="no value")
 
@@ -48,7 +46,7 @@ def test_a_mix_bus_whose_lane_keeps_it_muted_is_muted():
         ({"output": "Bus"}, {"output": WHY}, "the output of Bus: no value"),
     ],
 )
-def test_whether_a_channel_sounds_stays_open_where_the_export_does_not_say(voice, more, reason):
+def test_audibility_is_unknown_where_the_export_does_not_show_it(voice, more, reason):
     at = context(track("Vox", **voice), bus("Bus", **more), track("Gtr"), mix())
     for table in ("channel", "track"):
         said = ask(at, table, "Vox", "audible")
@@ -57,16 +55,16 @@ def test_whether_a_channel_sounds_stays_open_where_the_export_does_not_say(voice
     assert value(at, "channel", "Gtr", "audible") is True
 
 
-def test_a_way_round_a_mute_that_is_not_known_is_enough():
+def test_a_path_round_an_unknown_mute_is_enough():
     at = context(track("Vox", sends=(send("Bus"),)), bus("Bus", mute=WHY), mix())
     assert value(at, "channel", "Vox", "audible") is True
 
 
-def test_without_a_mix_bus_nobody_knows_what_sounds():
+def test_without_a_mix_bus_audibility_is_unknown():
     assert isinstance(ask(context(track("Vox", output="Bus"), bus("Bus")), "channel", "Vox", "audible"), Unknown)
 
 
-def test_a_bus_is_ridden_while_what_feeds_it_plays():
+def test_automation_of_a_bus_counts_while_what_feeds_it_plays():
     ride = lane("fader", (0.0, 30.0, 70.0), (0.0, 9.0, 12.0), "dB")
     at = context(track("Vox", output="Bus"), track("Gtr", at=(0.0, 90.0)), bus("Bus", automation=(ride,)), mix())
     said = ask(at, "channel", "Bus", "fader_highest_db")
@@ -75,19 +73,19 @@ def test_a_bus_is_ridden_while_what_feeds_it_plays():
 
 
 @pytest.mark.parametrize("at_s", [60.0, 60.1, 60.2])
-def test_a_ride_just_after_the_clip_is_not_heard(at_s):
+def test_automation_just_after_the_clip_does_not_count(at_s):
     ride = lane("fader", (0.0, at_s), (0.0, 9.0), "dB")
     at = context(track("Vox", automation=(ride,)), track("Gtr", at=(0.0, 90.0)), mix())
     assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(0.0, abs=1e-9)
 
 
-def test_a_stretch_ends_where_the_ride_ends():
+def test_a_span_ends_where_the_move_ends():
     ride = lane("fader", (0.0, 10.1, 20.0), (0.0, 6.0, 0.0), "dB")
     at = context(track("Vox", automation=(ride,)), mix())
     assert ask(at, "channel", "Vox", "fader_highest_db").where == "bars 6 to 10, 0:10.1 to 0:20.0"
 
 
-def test_a_clip_shorter_than_a_step_is_still_ridden():
+def test_automation_counts_over_a_clip_shorter_than_a_step():
     ride = lane("fader", (0.0, 5.0), (-3.0, 6.0), "dB")
     at = context(track("Vox", at=(10.3, 10.4), automation=(ride,)), track("Gtr"), mix())
     assert value(at, "channel", "Vox", "fader_highest_db") == pytest.approx(6.0)
@@ -110,7 +108,7 @@ def test_a_wet_effect_on_a_part_itself_keeps_its_level():
     assert value(at, "source", "Acoustic Gtr L", "wet_db") == 60.0
 
 
-def test_an_unknown_share_in_the_direct_way_leaves_direct_and_wet_open():
+def test_an_unknown_wet_share_on_the_direct_path_leaves_direct_and_wet_unknown():
     at = context(track("Vox", output="Bus"), bus("Bus", inserts=(reverb(WHY),)), mix())
     for fact in ("gain_highest_db", "gain_lowest_db", "wet_db", "wettest_db", "driest_db"):
         said = ask(at, "source", "Vox", fact)
@@ -129,24 +127,12 @@ def test_a_filter_beside_a_wet_effect_on_the_part_is_no_low_cut_of_its_ambience(
 
 
 @pytest.mark.parametrize("fact", ["has_ambience", "wet_db", "wettest_db"])
-def test_ambience_stays_open_where_a_send_leads_nobody_knows_where(fact):
+def test_ambience_is_unknown_where_the_destination_of_a_send_is(fact):
     assert isinstance(ask(context(track("Vox", sends=(Send(to=WHY),)), mix()), "source", "Vox", fact), Unknown)
 
 
 def test_a_part_alone_in_the_centre_pulls_nothing():
     assert value(context(track("Vox"), mix()), "session", "Harrow Gate", "imbalance_causes") == ()
-
-
-@pytest.mark.parametrize("bpm", [71.0, 93.7, 97.0, 120.0, 140.3])
-@pytest.mark.parametrize("digits", [6, 15])
-def test_a_stretch_of_whole_bars_names_these_bars(bpm, digits):
-    """Times of bar lines as exporters round them, over 400 bars."""
-    timeline = Timeline(tempos=(Tempo(bpm=bpm),))
-    at = SessionContext(Session(timeline=timeline))
-    for bar in range(1, 400, 7):
-        start, end = (round(timeline.seconds(4.0 * (b - 1)), digits) for b in (bar, bar + 2))
-        assert stretch_text(at, start, end).startswith(f"bars {bar} to {bar + 1}, ")
-        assert timeline.bar(start) == (bar, pytest.approx(1.0, abs=2e-5))
 
 
 def test_an_empty_lane_beside_the_one_that_moves_is_passed_over():

@@ -1,11 +1,10 @@
-"""Ways that the export dropped leave sends and returns open; a part whose ambience alone arrives is told."""
+"""Outputs that the export dropped leave sends and returns unknown; a part whose ambience alone arrives is found."""
 
 from __future__ import annotations
 
-from desks import bus, context, mix, reverb, send, track, value
-
 from mixlint.facts import TABLES
 from mixlint.session import Session, Unknown
+from tests.facts.small_sessions import bus, context, mix, reverb, send, track, value
 
 LOST = Unknown(unknown="the export gives no output")
 
@@ -16,7 +15,7 @@ def answered(at, table, name, fact):
 
 
 def dropped(*channels):
-    """A desk whose export dropped every output."""
+    """A session whose export dropped every output."""
     whole = context(*(c.model_copy(update={"output": LOST}) for c in channels))
     whole.session = Session.model_validate({**whole.session.model_dump(), "gaps": ("outputs",)})
     return whole
@@ -45,7 +44,7 @@ def test_a_return_fed_by_a_group_is_open_where_the_group_lost_its_feeds():
     assert isinstance(answered(at, "return", "Squash", "fed"), Unknown)
 
 
-def test_a_part_heard_only_through_a_reverb_does_not_count_as_arriving():
+def test_a_part_that_arrives_only_through_a_reverb_does_not_reach_the_mix():
     hall = bus("Hall", kind="return", inserts=(reverb(),))
     at = context(track("Vox", output=None, sends=(send("Hall"),)), hall, mix())
     assert value(at, "channel", "Vox", "reaches_mix") is True
