@@ -19,11 +19,11 @@ def facts(
     from mixlint.cli.out import put_result
     from mixlint.errors import MixlintError
     from mixlint.facts import TABLES
-    from mixlint.reports.vocabulary import vocabulary, vocabulary_text
+    from mixlint.reports.fact_list import fact_list, fact_list_text
 
     if table is not None and table not in TABLES:
         near = suggestion(table, TABLES)
         do = f"perhaps {near} is meant" if near else f"choose one of {', '.join(TABLES)}"
         raise MixlintError(f"there is no table called {table!r}", do=do)
-    said = vocabulary(TABLES.values() if table is None else [TABLES[table]])
-    put_result(said, lambda page: vocabulary_text(said, page), form, out)
+    said = fact_list(TABLES.values() if table is None else [TABLES[table]])
+    put_result(said, lambda page: fact_list_text(said, page), form, out)

@@ -42,7 +42,7 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
         page: the width, and whether bold and dim can be used.
     """
     units = {name: fact.unit for name, fact in rule.table.facts.items()}
-    words = _Words(rule.limits, units)
+    words = _Wording(rule.limits, units)
     lines = [
         *(page.bold(line) for line in wrapped(neutral(rule.title), page.width, "")),
         *page.dims(wrapped(f"{rule.id}, area {rule.area}, held against every {rule.over}", page.width, "")),
@@ -124,7 +124,7 @@ def _facts(condition: Mapping[str, Any]) -> Iterator[str]:
             yield key
 
 
-class _Words:
+class _Wording:
     """Conditions and texts in words, with the limits in force filled in."""
 
     def __init__(self, limits: Mapping[str, Any], units: Mapping[str, str]) -> None:

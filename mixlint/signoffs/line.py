@@ -110,7 +110,7 @@ def read_line(text: str) -> SignOff:
     Raises:
         ValueError: the line is none; the message says where it goes wrong.
     """
-    words = _Words(text)
+    words = _LineReader(text)
     kind = words.bare("sign or answer")
     if kind not in ("sign", "answer"):
         raise ValueError(f"a line begins with sign or answer, not {kind}")
@@ -189,7 +189,7 @@ def _refuse(word: str) -> float:
     raise ValueError(f"{word} is no number")
 
 
-class _Words:
+class _LineReader:
     """Reads a line word by word."""
 
     def __init__(self, text: str) -> None:

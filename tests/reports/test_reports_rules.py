@@ -9,7 +9,7 @@ import pytest
 
 from mixlint.reports.catalogue import catalogue
 from mixlint.reports.plain import Page
-from mixlint.reports.rule_page import _Words as Words
+from mixlint.reports.rule_page import _Wording as Words
 from mixlint.reports.rule_page import rule_page
 from mixlint.rulebook import Limit, load_standard
 from mixlint.rulebook.operators import OPERATORS

@@ -10,12 +10,12 @@ from reportsamples import HOSTILE_NAME
 
 from mixlint.facts import TABLES
 from mixlint.facts.channel_sheet import Sheet, SheetInsert, SheetRow, SheetSend, ToMix
+from mixlint.reports.fact_list import fact_list, fact_list_text
 from mixlint.reports.json import model_json
 from mixlint.reports.notes import conversion_text
 from mixlint.reports.plain import Page, columns
 from mixlint.reports.sheet import sheet_text
 from mixlint.reports.trace import trace_text
-from mixlint.reports.vocabulary import vocabulary, vocabulary_text
 from mixlint.routing.trace_model import Arrival, Stage, Trace
 from mixlint.session import Channel, Note, Session, Unknown
 
@@ -138,8 +138,8 @@ def test_a_trace_without_arrivals_says_so() -> None:
 
 def test_the_vocabulary_shows_every_declared_fact() -> None:
     """Names, units and meanings come from the declarations, none left out."""
-    said = vocabulary(TABLES.values())
-    text = vocabulary_text(said, Page(100))
+    said = fact_list(TABLES.values())
+    text = fact_list_text(said, Page(100))
     for table in TABLES.values():
         for fact in table.facts.values():
             assert f"    {fact.name}  " in text

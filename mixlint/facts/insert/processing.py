@@ -15,7 +15,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.units import number_text
 
-StripKind = Literal["source", "group", "return", "mix-bus", "aside", "other"]
+StripKind = Literal["source", "group", "return", "mix-bus", "utility", "other"]
 
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
 NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
@@ -32,9 +32,9 @@ class ChannelInsert:
 
 
 def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
-    """What the channel is to the song: ``aside`` where it is no part of it, ``other`` where nothing feeds it."""
+    """What the channel is to the song: ``utility`` where it is no part of it, ``other`` where nothing feeds it."""
     if is_utility(context, channel):
-        return "aside"
+        return "utility"
     if channel.id == context.routing.wiring.mix_bus:
         return "mix-bus"
     if is_return(context, channel):

@@ -1,4 +1,4 @@
-"""The vocabulary of facts: what a rule can ask, as text and as ``mixlint-facts/1``."""
+"""The list of facts that rules can ask about, as text and as ``mixlint-facts/1``."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class TableEntry(Frozen):
     meaning: str
 
 
-class Vocabulary(Frozen):
+class FactList(Frozen):
     """Tables and their facts in the order they are declared: ``mixlint-facts/1``."""
 
     format: Literal["mixlint-facts/1"] = "mixlint-facts/1"
@@ -39,10 +39,10 @@ class Vocabulary(Frozen):
     facts: tuple[FactEntry, ...] = ()
 
 
-def vocabulary(tables: Iterable[Table[Any]]) -> Vocabulary:
-    """The vocabulary of ``tables``."""
+def fact_list(tables: Iterable[Table[Any]]) -> FactList:
+    """The tables and their facts, as a document."""
     found = list(tables)
-    return Vocabulary(
+    return FactList(
         tables=tuple(TableEntry(name=t.name, meaning=t.meaning) for t in found),
         facts=tuple(
             FactEntry(
@@ -60,7 +60,7 @@ def vocabulary(tables: Iterable[Table[Any]]) -> Vocabulary:
     )
 
 
-def vocabulary_text(said: Vocabulary, page: Page) -> str:
+def fact_list_text(said: FactList, page: Page) -> str:
     """The vocabulary as a reader's word list, table by table."""
     lines: list[str] = []
     for table in said.tables:
