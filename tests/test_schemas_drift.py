@@ -114,12 +114,12 @@ def test_schema_refuses_what_the_loader_refuses(schemas: dict[str, dict[str, Any
 @pytest.mark.parametrize(
     ("settings", "valid"),
     [
-        ({"matching.least_together": 60.0}, True),
-        ({"matching": {"least_together": 60}}, True),
-        ({"matching.least_togther": 60.0}, False),
-        ({"matching": {"least_togther": 60.0}}, False),
-        ({"matching.least_together": 101.0}, False),
-        ({"matching.least_together": "60"}, False),
+        ({"counterparts.least_together": 60.0}, True),
+        ({"counterparts": {"least_together": 60}}, True),
+        ({"counterparts.least_togther": 60.0}, False),
+        ({"counterparts": {"least_togther": 60.0}}, False),
+        ({"counterparts.least_together": 101.0}, False),
+        ({"counterparts.least_together": "60"}, False),
     ],
 )
 def test_schema_of_a_standard_knows_the_settings(

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.audibility import is_return
+from mixlint.analysis.automation_range import lowest_automated
+from mixlint.analysis.channel_purpose import is_return
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extremes import lowest_automated
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.inserts import active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting

@@ -1,69 +1,13 @@
-"""Which channels are parts of the song: which hold content, which are audible, which are effect returns.
-
-The tables choose their rows by these, so that a muted take or a click is nobody's finding.
-"""
+"""Which channels are audible at the mix bus, so that a muted take is nobody's finding."""
 
 from __future__ import annotations
 
 from collections.abc import Set
 
-from mixlint.analysis.activity import has_arrangement, sounding_clips
+from mixlint.analysis.automation_range import always_muted
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.extremes import always_muted
 from mixlint.analysis.gaps import unknown_by_gap
-from mixlint.routing import TIME_EFFECTS
 from mixlint.session import MUTE, Channel, Unknown, control_of
-
-UTILITY_ROLES = frozenset({"cue", "click", "guide", "reference", "utility"})
-"""Roles that serve the session and are not part of the song."""
-
-
-def carries_content(context: SessionContext, channel_id: str) -> bool:
-    """True when the channel plays something itself, or is fed by a channel that does; mutes do not count."""
-    return channel_id in _carrying_content(context)
-
-
-@per_session
-def _carrying_content(context: SessionContext) -> Set[str]:
-    """Ids of the channels that hold clips and of all that they feed."""
-    return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
-
-
-def holds_clips(context: SessionContext, channel: Channel) -> bool:
-    """True when clips sound on the channel itself.
-
-    In an export without any clip, a loaded track that nothing feeds counts as playing.
-    """
-    if sounding_clips(channel):
-        return True
-    return (
-        not has_arrangement(context)
-        and channel.kind == "track"
-        and not context.routing.wiring.arriving.get(channel.id)
-        and channel.loaded is not False
-    )
-
-
-@per_session
-def is_cue(context: SessionContext, channel: Channel) -> bool:
-    """True for a cue or headphone mix: read as one from its name, or listed as one by the house."""
-    from fnmatch import fnmatchcase
-
-    if any(fnmatchcase(channel.name.casefold(), pattern.casefold()) for pattern in context.house.cue):
-        return True
-    return context.role(channel.id) == "cue"
-
-
-@per_session
-def is_utility(context: SessionContext, channel: Channel) -> bool:
-    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
-    return is_cue(context, channel) or context.role(channel.id) in UTILITY_ROLES
-
-
-@per_session
-def is_source(context: SessionContext, channel: Channel) -> bool:
-    """True for a track that plays a part of the song itself: it holds clips, and is no bus and no utility channel."""
-    return channel.kind == "track" and holds_clips(context, channel) and not is_utility(context, channel)
 
 
 def is_audible(context: SessionContext, channel: Channel) -> bool:
@@ -154,14 +98,3 @@ def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
         if isinstance(output, Unknown):
             return Unknown(unknown=f"the output of {context.name(here)}: {output.unknown}", settle="look at its output")
     return None
-
-
-@per_session
-def is_return(context: SessionContext, channel: Channel) -> bool:
-    """True for an effect return: declared as one, or fed by a send and holding a reverb or delay; no cue mix is one."""
-    if channel.kind in ("master", "vca") or is_utility(context, channel):
-        return False
-    if channel.kind == "return":
-        return True
-    sent = any(edge.kind == "send" for edge in context.routing.wiring.arriving.get(channel.id, ()))
-    return sent and any(word in TIME_EFFECTS for word in context.kinds[channel.id].values())

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import has_arrangement, time_grid
+from mixlint.analysis.automation_range import run_around
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import MixEnergy, energy_at_mix
-from mixlint.analysis.extremes import run_around
-from mixlint.analysis.gain_curves import RATIO_LIMIT_DB, power_ratio_db
+from mixlint.analysis.gain_to_mix_bus import RATIO_LIMIT_DB, power_ratio_db
 from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown
 

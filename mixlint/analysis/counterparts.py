@@ -15,11 +15,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import overlap_share, playing, time_grid
-from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
-from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_curves import audible_power_gain
+from mixlint.analysis.gain_to_mix_bus import audible_power_gain
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.naming import family_of, stem_of
 from mixlint.session import Channel, Unknown, is_known
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
 LEAST_ANGLE: Final = Setting(
-    "matching.least_angle",
+    "counterparts.least_angle",
     15.0,
     PAN_DISTANCE,
     "From this distance from the centre on a part counts as panned, and can be a counterpart.",
@@ -37,15 +38,15 @@ LEAST_ANGLE: Final = Setting(
     highest=100.0,
 )
 LEAST_ANGLE_RATIO: Final = share_setting(
-    "matching.least_angle_ratio", 50.0, "Least angle of the nearer of two counterparts, as a share of the other's."
+    "counterparts.least_angle_ratio", 50.0, "Least angle of the nearer of two counterparts, as a share of the other's."
 )
 LEAST_TOGETHER: Final = share_setting(
-    "matching.least_together",
+    "counterparts.least_together",
     50.0,
     "Least share of the shorter one's playing time in which two counterparts play together.",
 )
 MOST_LEVEL_DIFFERENCE_DB: Final = Setting(
-    "matching.most_level_difference_db",
+    "counterparts.most_level_difference_db",
     6.0,
     "dB",
     "Most difference in level at the mix bus between two counterparts.",
@@ -53,13 +54,13 @@ MOST_LEVEL_DIFFERENCE_DB: Final = Setting(
 )
 
 SAME_ROLE: Final = share_setting(
-    "matching.same_role",
+    "counterparts.same_role",
     90.0,
     "How like two parts of one role but of different names are, where parts compete for a counterpart; names alike "
     "but for side and number are 100.",
 )
 SAME_FAMILY: Final = share_setting(
-    "matching.same_family",
+    "counterparts.same_family",
     70.0,
     "How like two parts of one family but of different roles are; at 0 they are no like parts.",
 )
@@ -188,6 +189,18 @@ def _like_parts(context: SessionContext, channel: Channel, angle: float) -> list
     return list(found.values())
 
 
+def like_part_count(context: SessionContext, channel: Channel) -> int:
+    """How many other parts like ``channel`` stand off the centre, on either side; all of them count."""
+    return len(_like_off_centre(context, tuple(_likeness_keys(context, channel))) - {channel.id})
+
+
+@per_session
+def _like_off_centre(context: SessionContext, keys: tuple[str, ...]) -> frozenset[str]:
+    """Ids of the parts off the centre for which one of ``keys`` holds."""
+    least, groups = context.setting(LEAST_ANGLE), _parts_by_likeness(context)
+    return frozenset(c.id for key in keys for c in groups.get(key, ()) if abs(_pan(context, c)) >= least)
+
+
 @per_session
 def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
     """What makes parts alike → the panned parts it holds for, those nearest to the centre first."""
@@ -290,8 +303,8 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
     """How like two parts are, 0 … 1.
 
     Returns:
-        1 for names alike but for side and number, the setting ``matching.same_role`` for one role,
-        ``matching.same_family`` for one family, and 0 for unlike parts or a role that cannot be read.
+        1 for names alike but for side and number, the setting ``counterparts.same_role`` for one role,
+        ``counterparts.same_family`` for one family, and 0 for unlike parts or a role that cannot be read.
     """
     stem = _name_stem(context, one)
     if stem and stem == _name_stem(context, other):

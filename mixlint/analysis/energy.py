@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from mixlint.analysis.activity import playing, time_grid
-from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.gain_curves import direct_and_ambience_gains
+from mixlint.analysis.gain_to_mix_bus import direct_and_ambience_gains
 from mixlint.analysis.gaps import unknown_by_gap
 from mixlint.session import Channel, Unknown, is_known
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import Final
 
-from mixlint.analysis.audibility import is_source
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.naming import family_of

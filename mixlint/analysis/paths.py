@@ -5,7 +5,7 @@ Facts of gains and ambience ask here first whether the numbers of the routing ho
 
 from __future__ import annotations
 
-from mixlint.analysis.audibility import is_return
+from mixlint.analysis.channel_purpose import is_return
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.routing import TIME_EFFECTS, acts
 from mixlint.routing.parallel import DirectPaths, direct_paths

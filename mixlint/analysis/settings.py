@@ -17,7 +17,7 @@ class Setting:
     """One number that a house may change under ``[settings]`` of its standard.
 
     Args:
-        name: what a standard calls it: a subject and a name, such as ``matching.least_together``.
+        name: what a standard calls it: a subject and a name, such as ``counterparts.least_together``.
         value: what holds where no standard says otherwise.
         unit: one of :data:`mixlint.units.UNITS`.
         meaning: what it decides, as a sentence.

@@ -11,8 +11,8 @@ from mixlint.errors import Fault, near
 from mixlint.naming.families import ROLES
 from mixlint.naming.fold import as_read
 from mixlint.naming.vocabulary import LONGEST_PHRASE, LONGEST_PROCESSOR_PHRASE, SHIPPED, Vocabulary
-from mixlint.naming.word_entries import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
 from mixlint.naming.word_files import SECTIONS, WordFile, listed, rows, shipped_file
+from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
 from mixlint.session.processor import PROCESSOR_KINDS
 
 _LONGEST: Final = dict.fromkeys(CHANNEL_SECTIONS, LONGEST_PHRASE) | {"processor": LONGEST_PROCESSOR_PHRASE}

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.naming.lexicon import Word
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.surroundings import Surroundings, concepts_of
 from mixlint.naming.vocabulary import Vocabulary
+from mixlint.naming.word_lookup import Word
 
 _DRUMS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "overheads", "drum-room", "drums"})
 _SINGLE_DRUMS: Final = _DRUMS - {"drums"}

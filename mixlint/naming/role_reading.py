@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from mixlint.naming.fold import fits_pattern
-from mixlint.naming.lexicon import Word, words
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.strip_reading import read_strip
 from mixlint.naming.surroundings import Surroundings, concepts_of, surroundings, survey, words_of_channels
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
+from mixlint.naming.word_lookup import Word, words
 from mixlint.session import Session
 
 _FROM_PLACE = {

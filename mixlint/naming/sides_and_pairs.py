@@ -6,8 +6,8 @@ from functools import lru_cache
 from typing import Final, Literal
 
 from mixlint.naming.fold import Token, ordinals_joined, tokens
-from mixlint.naming.lexicon import ends_in_side, languages_of, numberless, words
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
+from mixlint.naming.word_lookup import ends_in_side, languages_of, numberless, words
 
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.naming.lexicon import Word
 from mixlint.naming.part_reading import INSTRUMENT_CONCEPTS
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.surroundings import Surroundings, concepts_of
+from mixlint.naming.word_lookup import Word
 
 _TIME_EFFECTS: Final = {
     "reverb": "reverb-return",

@@ -6,8 +6,8 @@ from collections import Counter
 from dataclasses import dataclass, field
 
 from mixlint.naming.fold import tokens
-from mixlint.naming.lexicon import Word, numberless, words, words_of
 from mixlint.naming.vocabulary import Vocabulary
+from mixlint.naming.word_lookup import Word, numberless, words, words_of
 from mixlint.session import Channel, Session, is_known
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})

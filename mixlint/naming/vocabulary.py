@@ -9,8 +9,8 @@ from typing import Final, Literal
 
 from mixlint.errors import Fault, RulebookError
 from mixlint.naming.fold import strip_accents
-from mixlint.naming.word_entries import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
+from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
 
 Side = Literal["left", "right"]
 

@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.loops import Loop, find_loops
-from mixlint.routing.matrices import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
     TIME_EFFECTS,

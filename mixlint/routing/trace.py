@@ -11,7 +11,7 @@ from heapq import heappop, heappush
 from itertools import count
 from typing import TYPE_CHECKING, Final, Literal
 
-from mixlint.routing.matrices import strip_matrices
+from mixlint.routing.edge_gains import strip_matrices
 from mixlint.routing.network import Routing
 from mixlint.routing.strips import TIME_EFFECTS, acts, amplitude, fader_db, filter_response, unmuted, wet_share
 from mixlint.routing.trace_model import Arrival, Stage, Trace

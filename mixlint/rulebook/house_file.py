@@ -49,8 +49,8 @@ class HouseFile(Frozen):
     Args:
         roles: name pattern to the part it plays.
         processors: name pattern to the kind of processor.
-        settings: numbers that the facts of several rules rest on: ``"matching.least_together" = 60.0``, or a table of
-            numbers per subject.
+        settings: numbers that the facts of several rules rest on: ``"counterparts.least_together" = 60.0``, or a
+            table of numbers per subject.
     """
 
     roles: dict[str, str] = Field(default_factory=dict)

@@ -1,7 +1,7 @@
 """Settings: the numbers that facts rest on, as a chain of standards sets them.
 
 A limit belongs to one rule. A setting is shared by every rule whose facts rest on it, so that it is named after its
-subject (``matching.least_together``) and set once, under ``[settings]`` of a standard.
+subject (``counterparts.least_together``) and set once, under ``[settings]`` of a standard.
 """
 
 from __future__ import annotations
@@ -73,7 +73,7 @@ def checked_settings(
     """The values that one file sets.
 
     Args:
-        written: the table ``[settings]`` as TOML gives it: ``"matching.least_together" = 60.0``, or a table of
+        written: the table ``[settings]`` as TOML gives it: ``"counterparts.least_together" = 60.0``, or a table of
             numbers for each subject.
         known: the settings there are, by name.
         file_faults: where faults go: a name that is none, a value that is no finite number or out of range.

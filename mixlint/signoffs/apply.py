@@ -11,8 +11,8 @@ from mixlint.review.findings import Finding, SessionReview, Signature, Signing, 
 from mixlint.review.fingerprint import row_keys, row_name
 from mixlint.review.run import ChecklistRun
 from mixlint.rulebook.rule import Rule
-from mixlint.signoffs.expiry import MixState, why_content_differs, why_ended, why_ends_soon, why_lapsed
 from mixlint.signoffs.file import FiledSignOff
+from mixlint.signoffs.lapse import MixState, why_content_differs, why_ended, why_ends_soon, why_lapsed
 from mixlint.signoffs.line import SignOff
 
 Names = Mapping[str, str]

@@ -37,7 +37,7 @@ def mix_number(session: Path, context: SessionContext) -> int | None:
 def content_of(context: SessionContext) -> str:
     """What an answer rests on: the hash of the mix, a slash, and the hash of its sound, or that it was not heard."""
     from mixlint.comparison.digest import mix_digest, sound_digest
-    from mixlint.signoffs.expiry import UNHEARD
+    from mixlint.signoffs.lapse import UNHEARD
 
     return f"{mix_digest(context.session)}/{sound_digest(context.session, context.sounds) or UNHEARD}"
 
@@ -58,8 +58,8 @@ def under_signoffs(made: SessionReview, context: SessionContext, session: Path, 
     if not files:
         return made
     from mixlint.signoffs.apply import with_signoffs  # most sessions have no sign-offs
-    from mixlint.signoffs.expiry import MixState
     from mixlint.signoffs.file import signoffs_in
+    from mixlint.signoffs.lapse import MixState
 
     signed = signoffs_in(files)
     asked = any(one.item.answer for one in signed)  # hashing the audio takes time: only when an answer hangs on it

@@ -97,3 +97,13 @@ def test_a_counterpart_that_is_faded_down_for_most_of_the_song_does_not_answer()
     fade = Automation(target="fader", scale="dB", t=(0.0, 5.0), v=(0.0, -30.0))
     at = context(track("Acoustic Gtr L", pan=-50.0), track("Acoustic Gtr R", pan=50.0, automation=(fade,)), mix())
     assert value(at, "source", "Acoustic Gtr L", "answered") is False
+
+
+@pytest.mark.parametrize("count", [3, 9, 25, 40])
+def test_like_parts_are_counted_all_however_many(count):
+    """Neither itself nor those in the centre are among them; the bound of work on pairing does not cut the count."""
+    singers = [track(f"Choir {n}", pan=-60.0 + 120.0 * n / (count - 1)) for n in range(count)]
+    at = context(*singers, track("Choir Solo", pan=0.0), track("Banjo", pan=40.0), mix())
+    off_centre = sum(abs(singer.pan) >= 15.0 for singer in singers)
+    assert value(at, "source", "Choir 0", "like_parts") == off_centre - 1
+    assert value(at, "source", "Choir Solo", "like_parts") == off_centre

@@ -63,16 +63,16 @@ def test_a_house_sets_what_makes_a_counterpart(
     path = guitars(tmp_path, **right)
     standard(tmp_path, 'takes = ["pan-answered"]\n[limits]\n"pan-answered.answered_percent" = 0.0')
     assert answered(path)["verdict"] == "flagged"
-    more = f"\n[settings.matching]\n{setting} = {value}"
+    more = f"\n[settings.counterparts]\n{setting} = {value}"
     standard(tmp_path, f'takes = ["pan-answered"]\n[limits]\n"pan-answered.answered_percent" = 0.0{more}')
     found = answered(path)
     assert found["verdict"] == "clear"
     evidence = next(e for e in found["evidence"] if e["fact"] == "answered")
-    assert {"name": f"matching.{setting}", "value": value} in [
+    assert {"name": f"counterparts.{setting}", "value": value} in [
         {"name": s["name"], "value": s["value"]} for s in evidence["settings"]
     ]
     page = run("rules", "pan-answered", "--standard", tmp_path / "mixlint-standard.toml").stdout
-    assert f"laid down by porch-house (matching.{setting})" in " ".join(page.split())
+    assert f"laid down by porch-house (counterparts.{setting})" in " ".join(page.split())
 
 
 def test_from_where_on_a_part_counts_as_panned(tmp_path: Path) -> None:
@@ -82,7 +82,7 @@ def test_from_where_on_a_part_counts_as_panned(tmp_path: Path) -> None:
     body["channels"][0]["pan"] = -12.0
     path.write_text(json.dumps(body), encoding="utf-8")
     counts = []
-    for more in ("", '\n[settings]\n"matching.least_angle" = 10.0'):
+    for more in ("", '\n[settings]\n"counterparts.least_angle" = 10.0'):
         standard(tmp_path, f'takes = ["pair-even"]{more}')
         report = json.loads(run("review", path, "--as", "json", "--everything").stdout)
         counts.append(report["sessions"][0]["counts"])
@@ -92,11 +92,11 @@ def test_from_where_on_a_part_counts_as_panned(tmp_path: Path) -> None:
 def test_a_setting_that_is_none_ends_with_2(tmp_path: Path) -> None:
     """File, key and nearest spelling on stderr, and nothing on stdout."""
     path = guitars(tmp_path)
-    standard(tmp_path, '[settings]\n"matching.least_togther" = 60.0')
+    standard(tmp_path, '[settings]\n"counterparts.least_togther" = 60.0')
     result = run("review", path)
     assert (result.exit_code, result.stdout) == (2, "")
-    assert "mixlint-standard.toml: settings.matching.least_togther: there is no setting" in result.stderr
-    assert "did you mean matching.least_together?" in result.stderr
+    assert "mixlint-standard.toml: settings.counterparts.least_togther: there is no setting" in result.stderr
+    assert "did you mean counterparts.least_together?" in result.stderr
 
 
 MOVED = """

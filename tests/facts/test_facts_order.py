@@ -13,7 +13,11 @@ from mixlint.media import Library
 from mixlint.rulebook import load_standard
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "example_sessions"
-SESSIONS = sorted([*EXAMPLES.glob("*.session.json"), *EXAMPLES.glob("*.dawproject")])
+SESSIONS = [
+    *sorted(EXAMPLES.glob("*.session.json")),
+    *(pytest.param(path, marks=pytest.mark.slow) for path in sorted(EXAMPLES.glob("*.dawproject"))),
+]
+"""The packed ones hold audio, which takes seconds to be heard six times."""
 ORDERS = 5
 
 

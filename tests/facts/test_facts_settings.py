@@ -128,7 +128,7 @@ def test_watching_sees_what_is_read_whoever_asked_first() -> None:
     matching = {one.name for one in MATCHING}
     assert found["source.answered"] == found["source.counterpart"] == found["source.answered_percent"] == matching
     assert found["pair"] == matching
-    assert found["source.twin"] == {"matching.least_angle_ratio"}
+    assert found["source.twin"] == {"counterparts.least_angle_ratio"}
     assert found["channel.name"] == set()
 
 

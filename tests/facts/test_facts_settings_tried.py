@@ -184,9 +184,9 @@ CASES: dict[str, Case] = {
         60.0,
         True,
     ),
-    "matching.least_angle_ratio": Case(stand_in(), PAIR, "alone_bars", 0.0, 90.0, 10.0),
-    "matching.same_role": Case(stand_in("Acoustic Chorus"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
-    "matching.same_family": Case(stand_in("Electric Gtr"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
+    "counterparts.least_angle_ratio": Case(stand_in(), PAIR, "alone_bars", 0.0, 90.0, 10.0),
+    "counterparts.same_role": Case(stand_in("Acoustic Chorus"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
+    "counterparts.same_family": Case(stand_in("Electric Gtr"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
     "export.least_groups": Case(unfed_groups, VOX, "audible", "groups that no channel goes out to", 3.0, False),
     "recordings.most_offset": Case(one_file_twice, GTRS, "one_recording", False, 80.0, True),
     "recordings.least_agreement": Case(guitars(room=0.6), GTRS, "one_recording", False, 0.5, True),
@@ -235,5 +235,5 @@ def test_the_fact_names_the_setting_it_rests_on(name):
 
 def test_every_setting_of_these_tables_is_tried_here():
     named = {setting.name for table in TRIED for fact in TABLES[table].facts.values() for setting in fact.settings}
-    elsewhere = {"matching.least_angle", "matching.least_together", "matching.most_level_difference_db"}
+    elsewhere = {"counterparts.least_angle", "counterparts.least_together", "counterparts.most_level_difference_db"}
     assert named - elsewhere - {"export.least_channels"} == set(CASES)

@@ -14,8 +14,8 @@ from mixlint.errors import Fault, RulebookError
 from mixlint.naming import ROLES, SHIPPED, Vocabulary
 from mixlint.naming.fold import strip_accents
 from mixlint.naming.house_words import concepts
-from mixlint.naming.word_entries import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
 from mixlint.naming.word_files import SECTIONS, listed, read_word_file, rows, shipped_file
+from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
 from mixlint.session.processor import PROCESSOR_KINDS
 
 FOLDER = resources.folder("rules") / "words"

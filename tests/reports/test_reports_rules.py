@@ -85,13 +85,13 @@ def test_texts_have_their_limits_and_places_for_the_rest() -> None:
 def test_settings_stand_on_the_page_of_a_rule_that_rests_on_them(tmp_path: Path) -> None:
     """The value in force, what it means, what it rests on and who set it; in JSON as well."""
     house = tmp_path / "house.toml"
-    house.write_text('name = "yard"\n[settings]\n"matching.least_together" = 60.0\n', encoding="utf-8")
+    house.write_text('name = "yard"\n[settings]\n"counterparts.least_together" = 60.0\n', encoding="utf-8")
     rules = load_standard(house).rules
     page = " ".join(rule_page(rules["pan-answered"], "yard", Page(100)).split())
-    assert "60 %, laid down by yard (matching.least_together). Least share of the shorter one's playing time" in page
-    assert "6 dB, as shipped (matching.most_level_difference_db). Most difference in level" in page
+    assert "60 %, laid down by yard (counterparts.least_together). Least share of the shorter one's" in page
+    assert "6 dB, as shipped (counterparts.most_level_difference_db). Most difference in level" in page
     assert page.count("Basis: common practice, no source.") == 6
     assert "Settings it shares" not in rule_page(rules["nothing-soloed"], "yard", Page(100))
-    entry = catalogue("yard", [rules["pan-answered"]]).rules[0].settings["matching.least_together"]
+    entry = catalogue("yard", [rules["pan-answered"]]).rules[0].settings["counterparts.least_together"]
     assert (entry.value, entry.unit, entry.laid_down_by) == (60.0, "%", "yard")
     assert catalogue("yard", [rules["nothing-soloed"]]).rules[0].settings == {}

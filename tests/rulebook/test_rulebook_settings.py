@@ -193,8 +193,8 @@ def test_a_setting_out_of_its_own_range_cannot_be_declared(value: float, unit: s
 def test_every_shipped_setting_says_what_it_is() -> None:
     """A subject and a name, a sentence, a basis; and a fact or table that rests on it."""
     shipped = load_standard().settings
-    assert {"matching.least_angle", "matching.least_angle_ratio", "matching.least_together",
-            "matching.most_level_difference_db"} <= set(shipped)  # fmt: skip
+    assert {"counterparts.least_angle", "counterparts.least_angle_ratio", "counterparts.least_together",
+            "counterparts.most_level_difference_db"} <= set(shipped)  # fmt: skip
     for name, one in shipped.items():
         assert name.count(".") == 1
         assert one.setting.meaning.endswith(".")

@@ -17,8 +17,8 @@ from mixlint.rulebook import load_standard
 from mixlint.rulebook.rule import Rule
 from mixlint.signoffs.apply import with_signoffs
 from mixlint.signoffs.create import Wish, new_signoff, rows_meant
-from mixlint.signoffs.expiry import MixState
 from mixlint.signoffs.file import FiledSignOff
+from mixlint.signoffs.lapse import MixState
 
 DAY = date(2026, 3, 14)
 STANDARD = load_standard("pre-bounce")

@@ -11,7 +11,7 @@ import pytest
 from mixlint.review.findings import Evidence, Finding, SubjectRef
 from mixlint.rulebook import load_standard
 from mixlint.signoffs.create import grounds
-from mixlint.signoffs.expiry import MixState, why_content_differs, why_ended, why_ends_soon, why_lapsed
+from mixlint.signoffs.lapse import MixState, why_content_differs, why_ended, why_ends_soon, why_lapsed
 from mixlint.signoffs.line import SignOff
 
 DAY = date(2026, 3, 14)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import audibility, carries_content, is_cue, is_return, is_source, is_utility
+from mixlint.analysis.audibility import audibility
+from mixlint.analysis.automation_range import TimedExtreme, highest_automated, lowest_automated, unmuted_share
+from mixlint.analysis.channel_purpose import carries_content, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extremes import TimedExtreme, highest_automated, lowest_automated, unmuted_share
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.facts.channel.names import is_placeholder, namesakes
 from mixlint.facts.declare import FactValue, Row, Table

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mixlint.analysis.activity import span_text
-from mixlint.analysis.audibility import is_utility
+from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import duration_s, file_name, is_active_clip, media_of
 from mixlint.facts.declare import Facts, FactValue, Row

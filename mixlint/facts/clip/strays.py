@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from mixlint.analysis.audibility import is_utility
+from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting

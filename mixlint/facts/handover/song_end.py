@@ -7,7 +7,8 @@ from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, song_end_s
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import is_audible, is_return, is_utility
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_return, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Marker, Session, Unknown

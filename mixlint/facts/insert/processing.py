@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from mixlint.analysis.audibility import is_audible, is_return, is_source, is_utility
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.parameter_times import delay_ms

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import get_args
 
 from mixlint.analysis import parameter_times
-from mixlint.analysis.audibility import carries_content, is_audible, is_return
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import carries_content, is_return
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table

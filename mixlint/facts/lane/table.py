@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, span_text
-from mixlint.analysis.audibility import audibility, is_utility
+from mixlint.analysis.audibility import audibility
+from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from mixlint.analysis.audibility import carries_content, is_utility
+from mixlint.analysis.channel_purpose import carries_content, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_inserts
 from mixlint.facts.channel import table as channel_facts

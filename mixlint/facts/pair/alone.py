@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import has_arrangement, playing, span_text, time_grid
+from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, LIKENESS, likeness, panned_parts
-from mixlint.analysis.extremes import position_of
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Channel, Timeline, Unknown, known

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import level_difference_db as level_difference
-from mixlint.analysis.extremes import position_of
 from mixlint.analysis.tone import eq_curve_db, hidden_filters, strips_on_the_path, third_octaves
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair

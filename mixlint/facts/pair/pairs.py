@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal, get_args
 
-from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import LARGE_GROUP, MATCHING, NEAREST_FEW, counterparts
 from mixlint.facts.declare import Facts, Row

@@ -6,7 +6,7 @@ from typing import Final
 
 from mixlint.analysis import parameter_times
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import carries_content, is_return, is_source
+from mixlint.analysis.channel_purpose import carries_content, is_return, is_source
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.pitches import nearest_length

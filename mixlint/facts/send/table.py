@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import carries_content, is_audible, is_return, is_utility, unknown_path
+from mixlint.analysis.audibility import is_audible, unknown_path
+from mixlint.analysis.automation_range import always_muted, highest_automated
+from mixlint.analysis.channel_purpose import carries_content, is_return, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extremes import always_muted, highest_automated
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut

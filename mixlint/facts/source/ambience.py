@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from mixlint.analysis.audibility import is_return
+from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.channel_purpose import is_return
 from mixlint.analysis.context import LOW_HZ, MID, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extremes import position_of
-from mixlint.analysis.gain_curves import curve_extreme, gain_curves_of, power_ratio_db
+from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of, power_ratio_db
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.analysis.settings import Setting

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import (
     LEAST_ANGLE,
@@ -10,15 +12,14 @@ from mixlint.analysis.counterparts import (
     MATCHING,
     UNLIKE,
     answered_share,
-    candidates,
     closeness,
     counterparts,
     falls_short,
+    like_part_count,
     likeness,
     nearest,
     panned_parts,
 )
-from mixlint.analysis.extremes import position_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, is_known, known
 
@@ -80,12 +81,10 @@ def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
 
 
 @FACTS.fact(
-    "number", "How many like parts stand off the centre, on either side.", how="derived", settings=(LEAST_ANGLE,)
+    "number", "How many other like parts stand off the centre, on either side.", how="derived", settings=(LEAST_ANGLE,)
 )
 def like_parts(row: Row[Channel]) -> int:
-    context, least = row.context, row.context.setting(LEAST_ANGLE)
-    panned = {c.id for c in panned_parts(context) if abs(known(position_of(context, c))) >= least}
-    return len(candidates(context, row.item, panned))
+    return like_part_count(row.context, row.item)
 
 
 @FACTS.fact(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.gain_curves import curve_extreme, gain_curves_of
+from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
 from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_group_of, serves_one_family
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
 from mixlint.facts.declare import Facts, FactValue, Row

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
-from mixlint.analysis.extremes import position_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row

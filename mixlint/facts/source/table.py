@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Table
 from mixlint.facts.shared import channel_rows

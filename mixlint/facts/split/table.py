@@ -11,7 +11,8 @@ from collections.abc import Iterator, Set
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.audibility import carries_content, is_audible
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import carries_content
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.paths import need_gain, paths_of
@@ -20,7 +21,7 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
 from mixlint.naming import fits_pattern
 from mixlint.routing import TIME_EFFECTS, Edge
-from mixlint.routing.matrices import strip_matrices
+from mixlint.routing.edge_gains import strip_matrices
 from mixlint.routing.parallel import DirectPaths
 from mixlint.routing.strips import amplitude, fader_db
 from mixlint.session import Channel, Unknown

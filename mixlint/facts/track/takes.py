@@ -7,9 +7,10 @@ from itertools import islice
 from typing import Final
 
 from mixlint.analysis.activity import overlap_share, sounding_clips, span_text
-from mixlint.analysis.audibility import is_audible, is_source
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.extremes import position_of
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mixlint.analysis.activity import has_arrangement
 from mixlint.analysis.audibility import audibility as sounding
-from mixlint.analysis.audibility import carries_content, is_utility
+from mixlint.analysis.channel_purpose import carries_content, is_utility
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.channel import table as channel_facts

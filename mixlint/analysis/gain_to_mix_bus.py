@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.automation_range import NEAR, TimedExtreme, run_around
 from mixlint.analysis.context import MID, MID_HZ, SessionContext, per_session
-from mixlint.analysis.extremes import NEAR, TimedExtreme, run_around
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
