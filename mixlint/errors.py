@@ -15,8 +15,7 @@ All of them end a command with exit status 2 and one message on stderr, never a 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 
 class MixlintError(Exception):
@@ -57,8 +56,7 @@ class RefusedFile(InputError):
     """The file is refused for safety: it exceeds a limit or uses a forbidden construct."""
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """One fault in a rule, standard or word file: the file, the key in it, what is wrong, and a suggestion."""
 
     file: str

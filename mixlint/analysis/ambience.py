@@ -6,8 +6,7 @@ shows where the export hides one of these is in :mod:`mixlint.analysis.return_pr
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.automation_range import lowest_automated
 from mixlint.analysis.channel_purpose import is_return
@@ -45,8 +44,7 @@ NAMED_FROM_DB: Final = 0.5
 """A processor is named as a low cut's cause from this attenuation at 60 Hz on, dB: wording, no verdict asks it."""
 
 
-@dataclass(frozen=True, slots=True)
-class DryLeak:
+class DryLeak(NamedTuple):
     """The dry signal at a return's output.
 
     Args:
@@ -139,8 +137,7 @@ def dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
     return DryLeak(20.0 * log10(dry / wet), driest.how, driest.where)
 
 
-@dataclass(frozen=True, slots=True)
-class _WetShare:
+class _WetShare(NamedTuple):
     """How wet one effect stays through the song.
 
     Args:
@@ -200,8 +197,7 @@ def _wet_amplitude(shares: list[float]) -> float:
     return sqrt(wet)
 
 
-@dataclass(frozen=True, slots=True)
-class AmbienceLowCut:
+class AmbienceLowCut(NamedTuple):
     """The low cut on an ambience path.
 
     Args:

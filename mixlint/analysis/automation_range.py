@@ -6,8 +6,7 @@ fed, so that a move in a rest of the song counts for nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import playing, sounding_spans, span_text, time_grid
 from mixlint.analysis.context import SessionContext, per_session
@@ -25,8 +24,7 @@ NEAR: Final = 0.5
 """A span lasts while the curve stays this close to its extreme, in the curve's unit: wording, no verdict asks it."""
 
 
-@dataclass(frozen=True, slots=True)
-class TimedExtreme:
+class TimedExtreme(NamedTuple):
     """An extreme of a control or a curve.
 
     Args:

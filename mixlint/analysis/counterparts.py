@@ -11,8 +11,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import overlap_share, playing, time_grid
 from mixlint.analysis.audibility import is_audible
@@ -84,8 +83,7 @@ ROUNDING: Final = 1e-6
 """A share in per cent or a level in dB may miss its setting by this much: rounding does not decide."""
 
 
-@dataclass(frozen=True, slots=True)
-class Closeness:
+class Closeness(NamedTuple):
     """How well two panned parts answer each other; each share is 0 … 1, and 1 is best.
 
     Args:

@@ -5,8 +5,7 @@ A file's own header, where the audio is open, comes before what the export decla
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.value import FactValue
@@ -18,8 +17,7 @@ if TYPE_CHECKING:
 NOT_OPENED: Final = Unknown(unknown="the audio was not opened", settle="review it with its audio")
 
 
-@dataclass(frozen=True, slots=True)
-class MediaUse:
+class MediaUse(NamedTuple):
     """One file and who plays it.
 
     Args:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import log2
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.settings import Setting
@@ -88,8 +87,7 @@ def note_name(hz: float) -> str:
     return f"{_NAMES[step]}{octave + 4}"
 
 
-@dataclass(frozen=True, slots=True)
-class NoteLength:
+class NoteLength(NamedTuple):
     """The note value nearest to a time.
 
     Args:

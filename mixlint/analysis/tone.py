@@ -6,8 +6,7 @@ Filters count on the part's own channel and on the groups that its main output p
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
@@ -35,8 +34,7 @@ def strips_on_the_path(context: SessionContext, channel: Channel) -> tuple[Chann
     return (channel, *(context.channels[group] for group in groups_on_the_path(context, channel.id)))
 
 
-@dataclass(frozen=True, slots=True)
-class LowCuts:
+class LowCuts(NamedTuple):
     """The low cuts on a part's path to the mix bus.
 
     Args:
@@ -150,8 +148,7 @@ def _compressed(context: SessionContext, channel: Channel) -> bool:
     return any(reading.word in LEVEL_PROCESSORS for _, reading in active_inserts(context, channel))
 
 
-@dataclass(frozen=True, slots=True)
-class EqConflict:
+class EqConflict(NamedTuple):
     """Where a channel's equalizer and its groups' work against each other most.
 
     Args:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -67,7 +66,7 @@ def standard_for(session: Path | None, named: str | None, told: set[Fault] | Non
 
         told = set() if told is None else told
         for notice in standard.notices:
-            once = replace(notice, file=os.path.normpath(notice.file))  # two standards may find one file by other ways
+            once = notice._replace(file=os.path.normpath(notice.file))  # two standards may find one file by other ways
             if once not in told:
                 told.add(once)
                 say(str(once))

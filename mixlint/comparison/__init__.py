@@ -8,15 +8,21 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
-
 if TYPE_CHECKING:
     from mixlint.comparison.approval import Approval
     from mixlint.comparison.changes import compare
+    from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
 
 __all__ = ["Approval", "Comparison", "MixChange", "Tolerances", "Unseen", "compare"]
 
-_HOMES = {"Approval": "approval", "compare": "changes"}
+_HOMES = {
+    "Approval": "approval",
+    "Comparison": "model",
+    "MixChange": "model",
+    "Tolerances": "model",
+    "Unseen": "model",
+    "compare": "changes",
+}
 
 
 def __getattr__(name: str) -> Any:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeVar
 
-from mixlint.comparison.model import MixChange, Tolerances, Unseen, What
+from mixlint.comparison.model import MixChange, Tolerances, Unseen
 from mixlint.comparison.quantities import FAINT_DB, LEVEL, PAN, level_moved
+from mixlint.comparison.whats import What
 from mixlint.session import Channel, Unknown
 from mixlint.units import SILENCE_DB, number_text, pan_text
 

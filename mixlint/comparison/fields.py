@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from mixlint.comparison.change_log import ChangeLog
-from mixlint.comparison.model import Tolerances, What
+from mixlint.comparison.model import Tolerances
 from mixlint.comparison.quantities import (
     GAIN,
     LEVEL,
@@ -26,6 +26,7 @@ from mixlint.comparison.quantities import (
     WORD,
     Quantity,
 )  # fmt: skip
+from mixlint.comparison.whats import What
 from mixlint.units import number_text
 
 

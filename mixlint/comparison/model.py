@@ -3,19 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal
 
 from pydantic import Field
 
+from mixlint.comparison.whats import What
 from mixlint.session.maybe import Frozen
-
-What = Literal[
-    "channel", "name", "level", "pan", "mute", "solo", "output", "send", "insert", "clip", "audio", "automation",
-    "tempo",
-]  # fmt: skip
-"""What a change touches, in the order a reader is told."""
-
-WHATS: tuple[str, ...] = get_args(What)
 
 
 @dataclass(frozen=True, slots=True)

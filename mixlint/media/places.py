@@ -7,9 +7,8 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, BinaryIO, Final
+from typing import TYPE_CHECKING, BinaryIO, Final, NamedTuple
 from urllib.parse import unquote
 
 from mixlint.errors import InputError
@@ -27,8 +26,7 @@ OUTSIDE: Final = Unknown(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """One audio file that was found; small and picklable, so that another process can open it.
 
     Args:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import struct
 from dataclasses import dataclass
-from typing import BinaryIO, Final
+from typing import BinaryIO, Final, NamedTuple
 
 from mixlint.errors import BrokenFile, MixlintError, RefusedFile
 
@@ -59,8 +59,7 @@ def is_audio_name(name: str) -> bool:
     return dot >= 0 and name[dot:].lower() in AUDIO_SUFFIXES
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """One member: its cleaned name, how it is packed, and where its bytes lie in the archive."""
 
     name: str
@@ -72,8 +71,7 @@ class Member:
     data_at: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Entry:
+class _Entry(NamedTuple):
     raw_name: bytes
     flags: int
     method: int

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from mixlint.naming.fold import tokens
 from mixlint.naming.vocabulary import Vocabulary
@@ -16,8 +17,7 @@ _TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
 _SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous"})
 
 
-@dataclass(frozen=True, slots=True)
-class Surroundings:
+class Surroundings(NamedTuple):
     """The evidence beside the name.
 
     Args:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 from mixlint.comparison import Comparison, MixChange, Unseen
 from mixlint.comparison.approval import ApprovedFinding
@@ -45,8 +44,7 @@ class ComparisonReport(Frozen):
     findings: tuple[FindingChange, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class EarlierFinding:
+class EarlierFinding(NamedTuple):
     """One finding of the older review, as far as it is compared."""
 
     rule: str

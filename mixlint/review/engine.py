@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, NamedTuple
 
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject
@@ -135,8 +134,7 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> Literal["held", "cle
     return "held" if held else "clear"
 
 
-@dataclass(frozen=True, slots=True)
-class _Judgement:
+class _Judgement(NamedTuple):
     """The verdict of one row, what cannot be seen, and the facts it rests on: those of ``must`` first."""
 
     verdict: Verdict
@@ -165,8 +163,7 @@ def _as_circumstance(consulted: Consulted) -> Consulted:
     return Consulted(consulted.fact, consulted.value, None)
 
 
-@dataclass(frozen=True, slots=True)
-class _Judged:
+class _Judged(NamedTuple):
     """One row under one rule, judged; its finding is made only where somebody wants to see it."""
 
     rule: Rule
@@ -201,8 +198,7 @@ class _Judged:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class _Nowhere:
+class _Nowhere(NamedTuple):
     """The one idle row of a rule whose table is empty."""
 
     rule: Rule

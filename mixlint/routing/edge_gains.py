@@ -6,8 +6,7 @@ What no automation moves is computed in one batch for the whole session; only wh
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.routing.strips import Laws, amplitude, amplitude_over, fader_db, pan_matrix, switch_over, unmuted
 from mixlint.routing.wiring import Edge
@@ -24,8 +23,7 @@ if TYPE_CHECKING:
 _OF_A_SEND: Final = ("level", "on", "pan")
 
 
-@dataclass(frozen=True, slots=True)
-class StripGains:
+class StripGains(NamedTuple):
     """Fader and pan of one strip, kept apart: a fader that moves costs a product, where a matrix would cost eight.
 
     Args:

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from itertools import pairwise
+from typing import NamedTuple
 
 from mixlint.routing.strips import fader_db
 from mixlint.routing.wiring import Edge, Wiring
 from mixlint.session import is_known
 
 
-@dataclass(frozen=True, slots=True)
-class Loop:
+class Loop(NamedTuple):
     """Channels that feed each other in a ring.
 
     Args:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.session import (
     FADER,
@@ -165,8 +165,7 @@ def band_response(band: EqualizerBand, at_hz: Floats, rate_hz: float) -> Complex
     )
 
 
-@dataclass(frozen=True, slots=True)
-class InsertChain:
+class InsertChain(NamedTuple):
     """What the inserts make of a signal at each frequency (F,).
 
     Args:

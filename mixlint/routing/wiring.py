@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from mixlint.session import MUTE, Channel, Send, Session, Target, Unknown, control_of, send_open
 
@@ -42,8 +42,7 @@ class Edge:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class LooseSend:
+class LooseSend(NamedTuple):
     """A send that leads nowhere or is switched off, and why."""
 
     source: str

@@ -47,8 +47,7 @@ YES: Final = Outcome("yes")
 NO: Final = Outcome("no")
 
 
-@dataclass(frozen=True, slots=True)
-class Consulted:
+class Consulted(NamedTuple):
     """A fact that was consulted.
 
     Args:

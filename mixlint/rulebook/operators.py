@@ -7,10 +7,9 @@ Numbers that differ by less than one part in 10⁹ count as equal, so that a val
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from math import isclose
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from mixlint.facts.declare import Fact, FactKind, Value
 
@@ -22,8 +21,7 @@ a condition on each member of a list."""
 Compare = Callable[[Value], bool]
 
 
-@dataclass(frozen=True, slots=True)
-class Operator:
+class Operator(NamedTuple):
     """One operator.
 
     Args:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from mixlint.facts.declare import Table
 from mixlint.rulebook.conditions import Condition, Reader
@@ -23,8 +23,7 @@ AS_WRITTEN = "the rule"
 """Where a grade or limit stems from when no standard changes it."""
 
 
-@dataclass(frozen=True, slots=True)
-class LimitChange:
+class LimitChange(NamedTuple):
     """A limit as a standard sets it.
 
     Args:

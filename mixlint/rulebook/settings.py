@@ -7,9 +7,8 @@ subject (``counterparts.least_together``) and set once, under ``[settings]`` of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from math import isfinite
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Fact, Table
@@ -20,8 +19,7 @@ AS_SHIPPED: Final = "mixlint"
 """Where the value of a setting stems from when no standard sets it."""
 
 
-@dataclass(frozen=True, slots=True)
-class SettingInForce:
+class SettingInForce(NamedTuple):
     """A setting with the value in force.
 
     Args:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from pydantic import ValidationError
 
@@ -29,8 +29,7 @@ _NO_AREAS: Final = ("standards", "words")
 """Folders beside those of the rules' areas."""
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """One standard file of a chain: as written, and its place."""
 
     file: StandardFile

@@ -11,8 +11,7 @@ listed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.session.maybe import Unknown
 from mixlint.session.model import Automation, Channel
@@ -36,8 +35,7 @@ def moves(lane: Automation) -> bool:
     return len(set(lane.v)) > 1
 
 
-@dataclass(frozen=True, slots=True)
-class Control:
+class Control(NamedTuple):
     """One control of one channel.
 
     Args:

@@ -6,20 +6,18 @@ Without an approval it has no rows. When nothing changed it has one, about the w
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from mixlint.analysis.context import SessionContext
-from mixlint.comparison.model import FINE, WHATS, MixChange, Unseen
+from mixlint.comparison.whats import WHATS
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.session import Unknown, known
 
 if TYPE_CHECKING:
-    from mixlint.comparison import Approval
+    from mixlint.comparison import Approval, MixChange, Unseen
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeSinceApproval:
+class ChangeSinceApproval(NamedTuple):
     """What one row is made of.
 
     Args:
@@ -36,6 +34,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChangeSinceApprova
     if approved is None:
         return
     from mixlint.comparison import compare
+    from mixlint.comparison.model import FINE
 
     compared = compare(
         approved.session,
@@ -69,6 +68,8 @@ def _change(row: Row[ChangeSinceApproval]) -> MixChange | None:
     Raises:
         NotKnown: one of the two exports does not show it.
     """
+    from mixlint.comparison import Unseen
+
     found = row.item.found
     if isinstance(found, Unseen):
         return known(Unknown(unknown=found.why, settle="export the session with all that it shows, or compare by ear"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.channel_purpose import is_utility
@@ -13,8 +13,7 @@ from mixlint.naming import FAMILIES, family_of
 from mixlint.session import Channel, Clip, MediaFile, Unknown, known
 
 
-@dataclass(frozen=True, slots=True)
-class ClipRegion:
+class ClipRegion(NamedTuple):
     """A clip and all its repeats on one channel: clips alike but for their place.
 
     Args:

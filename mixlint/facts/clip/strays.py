@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass
 from itertools import accumulate
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
@@ -41,8 +40,7 @@ ROUNDING_S: Final = 1e-6
 """What sums of times may be off by."""
 
 
-@dataclass(frozen=True, slots=True)
-class ContentStretch:
+class ContentStretch(NamedTuple):
     """A stretch of time with content and no gap longer than :data:`LEAST_GAP`.
 
     Args:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
@@ -23,8 +22,7 @@ NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut ma
 FLAT: Final = Setting("equalizer.flat", 0.2, "dB", "A gain of this or less, either way, changes nothing.")
 
 
-@dataclass(frozen=True, slots=True)
-class ChannelInsert:
+class ChannelInsert(NamedTuple):
     """One insert with its channel and its place there, counted from 0."""
 
     channel: Channel
@@ -45,8 +43,7 @@ def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
     return "group" if channel.kind == "group" or context.routing.wiring.arriving.get(channel.id) else "other"
 
 
-@dataclass(frozen=True, slots=True)
-class BandMove:
+class BandMove(NamedTuple):
     """The greatest move of an equalizer in one direction: decibels of 0 or more, and the band, for a reader."""
 
     db: float = 0.0

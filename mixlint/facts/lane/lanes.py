@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
@@ -46,8 +45,7 @@ CLIP_EDGE: Final = Setting(
 STEP_SETTINGS: Final = (STEP, SILENT, QUIET, LEAST_STEP, CLIP_EDGE)
 
 
-@dataclass(frozen=True, slots=True)
-class LaneControl:
+class LaneControl(NamedTuple):
     """The control that a lane moves.
 
     Args:
@@ -164,8 +162,7 @@ def median_level_db(context: SessionContext, channel: Channel, lane: Automation)
     return median(values) if values.size else None
 
 
-@dataclass(frozen=True, slots=True)
-class LevelStep:
+class LevelStep(NamedTuple):
     """A level step: its size in dB and where it happens, seconds."""
 
     db: float

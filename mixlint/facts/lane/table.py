@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import has_arrangement, span_text
 from mixlint.analysis.audibility import audibility
@@ -30,8 +29,7 @@ from mixlint.session.control import ON, moves, shown_values
 from mixlint.units import clock_text
 
 
-@dataclass(frozen=True, slots=True)
-class ChannelLane:
+class ChannelLane(NamedTuple):
     """One lane with the channel it is on and what it moves."""
 
     channel: Channel

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import has_arrangement, playing, span_text, time_grid
 from mixlint.analysis.automation_range import position_of
@@ -21,8 +20,7 @@ MOST_OF_A_STEP: Final = 0.5
 """A step of the grid counts as played when more than this share of it is: a matter of rounding to the grid."""
 
 
-@dataclass(frozen=True, slots=True)
-class StretchAlone:
+class StretchAlone(NamedTuple):
     """The longest stretch in which one of a pair plays without the other.
 
     Args:

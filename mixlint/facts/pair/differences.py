@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
@@ -61,8 +61,7 @@ def level_difference_db(row: Row[PartPair]) -> FactValue | Unknown:
     return FactValue(abs(difference), "derived", row.subject.where, f"{row.context.name(louder.id)} is louder")
 
 
-@dataclass(frozen=True, slots=True)
-class ToneDifference:
+class ToneDifference(NamedTuple):
     """Where two equalizer curves differ most, their common level aside.
 
     Args:

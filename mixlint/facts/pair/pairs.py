@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import combinations
-from typing import TYPE_CHECKING, Literal, get_args
+from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
@@ -21,8 +20,7 @@ if TYPE_CHECKING:
 PairKind = Literal["counterparts", "microphones"]
 
 
-@dataclass(frozen=True, slots=True)
-class PartPair:
+class PartPair(NamedTuple):
     """Two parts that belong together.
 
     Args:

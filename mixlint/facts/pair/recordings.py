@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal, get_args
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
@@ -45,8 +44,7 @@ EXCERPT_S: Final = 20.0
 RecordingEvidence = Literal["one-file", "two-files-compared", "two-files"]
 
 
-@dataclass(frozen=True, slots=True)
-class SharedStretch:
+class SharedStretch(NamedTuple):
     """A stretch of the song in which two channels both play a file.
 
     Args:
@@ -78,8 +76,7 @@ def shared_stretches(one: Channel, other: Channel) -> list[SharedStretch]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Sameness:
+class Sameness(NamedTuple):
     """Whether two channels play one recording.
 
     Args:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible, unknown_path
@@ -19,8 +19,7 @@ from mixlint.naming import ROLES
 from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, control_of, known, send_open
 
 
-@dataclass(frozen=True, slots=True)
-class ChannelSend:
+class ChannelSend(NamedTuple):
     """One send with the channel it leaves, its number there, and the channel it leads to, where that is known."""
 
     channel: Channel

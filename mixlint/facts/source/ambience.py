@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import is_return
@@ -21,8 +20,7 @@ FACTS: Facts[Channel] = Facts()
 NO_AMBIENCE: Final = Unknown(unknown="it has no ambience")
 
 
-@dataclass(frozen=True, slots=True)
-class Ambience:
+class Ambience(NamedTuple):
     """The ambience of a part at the mix bus, for a signal alike on both legs and with controls at their present values.
 
     Args:

@@ -8,8 +8,8 @@ hidden may delay its path, which no export shows.
 from __future__ import annotations
 
 from collections.abc import Iterator, Set
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import carries_content
@@ -47,8 +47,7 @@ HARMLESS: Final = frozenset({"analyser", "utility", "monitor"})
 """Kinds of processors that are not taken to delay what passes them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Split:
+class Split(NamedTuple):
     """A channel that leaves by two direct paths or more.
 
     Args:
@@ -154,8 +153,7 @@ def deepest_dip(context: SessionContext, split: Split) -> tuple[float, float]:
     return max(0.0, float(dip[worst])), float(at[worst])
 
 
-@dataclass(frozen=True, slots=True)
-class SplitsAlike:
+class SplitsAlike(NamedTuple):
     """Channels whose two strongest paths enter the same channels, in desk order: what holds for one holds for all."""
 
     splits: tuple[Split, ...]

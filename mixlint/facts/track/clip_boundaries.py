@@ -9,8 +9,7 @@ the same file there is no join at all.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from mixlint.analysis.context import MID, SessionContext, per_session
 from mixlint.analysis.media_use import header, is_active_clip
@@ -44,8 +43,7 @@ RUNS_ON_S: Final = 3e-5
 """A clip that goes on in the same file within this, a sample and a half at 48 kHz, was only split: exporters round."""
 
 
-@dataclass(frozen=True, slots=True)
-class ClipBoundary:
+class ClipBoundary(NamedTuple):
     """A place where clips start, stop or meet.
 
     Args:
@@ -61,8 +59,7 @@ class ClipBoundary:
     after: Clip | None
 
 
-@dataclass(frozen=True, slots=True)
-class BoundaryStep:
+class BoundaryStep(NamedTuple):
     """What a boundary comes to.
 
     Args:
