@@ -248,7 +248,12 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
     ]
     opaque = sum(1 for c in routing.session.channels for i in c.inserts if i.opaque)
     if opaque:
-        said.append(f"{opaque} processors whose settings the export hides are taken at unity gain")
+        counted = (
+            "1 processor whose settings the export hides is"
+            if opaque == 1
+            else (f"{opaque} processors whose settings the export hides are")
+        )
+        said.append(f"{counted} taken at unity gain")
     said += _unknown_settings(routing)
     if not is_known(routing.session.sample_rate_hz) and any(
         i.equalizer for c in routing.session.channels for i in c.inserts
