@@ -7,7 +7,6 @@ unless a fact needs it, and without audio there is nothing to measure.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Final, TypeVar
 
@@ -15,6 +14,7 @@ from mixlint.analysis.ambience import ENOUGH_SEEN, AmbienceLowCut, DryLeak, ambi
 from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
+from mixlint.naming import is_print, without_print_words
 from mixlint.routing.strips import amplitude, fader_db
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import number_text
@@ -23,9 +23,6 @@ if TYPE_CHECKING:
     from mixlint.media.excerpt_comparison import Excerpt
 
 Found = TypeVar("Found")
-
-PRINT_WORD: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounce(?:d)?|rendered)\b", re.IGNORECASE)
-"""The words by which the name of a track says that it is a print."""
 
 LEAST_LOW: Final = Setting(
     "prints.least_low_end",
@@ -54,16 +51,14 @@ def print_of(context: SessionContext, channel: Channel) -> Channel | None:
     """
     if plain_clips(channel):
         return channel
-    wanted = _without_print_word(channel.name)
+    words = context.house.vocabulary
+    wanted = without_print_words(channel.name, words)
     for other in context.session.channels:
-        if other.id != channel.id and PRINT_WORD.search(other.name) and _without_print_word(other.name) == wanted:
+        if other.id == channel.id or not is_print(other.name, words):
+            continue
+        if without_print_words(other.name, words) == wanted:
             return other if plain_clips(other) else None
     return None
-
-
-def _without_print_word(name: str) -> str:
-    """A name as a return and its print have it in common: small letters, without print words and marks."""
-    return " ".join(re.split(r"[\s_\-.()\[\]]+", PRINT_WORD.sub(" ", name).casefold())).strip()
 
 
 @per_session

@@ -7,8 +7,9 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, BinaryIO, Final, NamedTuple
+from typing import TYPE_CHECKING, BinaryIO, Final
 from urllib.parse import unquote
 
 from mixlint.errors import InputError
@@ -26,7 +27,8 @@ OUTSIDE: Final = Unknown(
 )
 
 
-class Place(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Place:
     """One audio file that was found; small and picklable, so that another process can open it.
 
     Args:

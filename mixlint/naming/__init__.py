@@ -6,6 +6,16 @@ house adds its own.
 
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
+from mixlint.naming.marks import (
+    ends_song,
+    is_dry,
+    is_placeholder,
+    is_print,
+    is_take_of,
+    is_untitled,
+    take_of,
+    without_print_words,
+)
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import read_roles
@@ -19,13 +29,21 @@ __all__ = [
     "SHIPPED",
     "Reading",
     "Vocabulary",
+    "ends_song",
     "family_of",
     "fits_pattern",
     "fold_name",
+    "is_dry",
+    "is_placeholder",
+    "is_print",
+    "is_take_of",
+    "is_untitled",
     "pair_kind",
     "read_processor",
     "read_roles",
     "side_of",
     "stand_opposite",
     "stem_of",
+    "take_of",
+    "without_print_words",
 ]

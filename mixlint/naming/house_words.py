@@ -15,7 +15,10 @@ from mixlint.naming.word_files import SECTIONS, WordFile, listed, rows, shipped_
 from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
 from mixlint.session.processor import PROCESSOR_KINDS
 
-_LONGEST: Final = dict.fromkeys(CHANNEL_SECTIONS, LONGEST_PHRASE) | {"processor": LONGEST_PROCESSOR_PHRASE}
+_LONGEST: Final = dict.fromkeys(CHANNEL_SECTIONS, LONGEST_PHRASE) | {
+    "processor": LONGEST_PROCESSOR_PHRASE,
+    "mark": LONGEST_PHRASE,
+}
 """Section to how many words of a phrase are looked up together; one in every other section."""
 
 _PAIR_WORDS: Final = ("microphones", "opposite-microphones", "numbers")

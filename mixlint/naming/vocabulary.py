@@ -215,6 +215,16 @@ class Vocabulary:
         return PairWords(concepts, microphones, opposite, tuple(map(frozenset, found["numbers"])))
 
     @cached_property
+    def marks(self) -> dict[str, frozenset[str]]:
+        """What a name can say besides the part (``take``, ``print``, ``placeholder`` …) to the words that say it."""
+        entries, _ = self._merged(("mark",))
+        found: dict[str, set[str]] = {}
+        for word, meant in entries.items():
+            for concept, _ in meant:
+                found.setdefault(concept, set()).add(word)
+        return {concept: frozenset(words) for concept, words in found.items()}
+
+    @cached_property
     def clues(self) -> dict[str, frozenset[str]]:
         """Language to the words that tell that a session is named in it."""
         return {

@@ -23,6 +23,7 @@ FILES: Final = {
     "category": ("categories",),
     "side": ("sides",),
     "pair": ("pairs",),
+    "mark": ("marks",),
 }
 """Section to the shipped files that hold it."""
 

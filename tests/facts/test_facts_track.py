@@ -165,7 +165,7 @@ def test_without_audio_an_unfaded_edge_is_not_measured():
 )
 def test_a_name_tells_of_which_part_it_is_a_take(name, part):
     """Common practice, no source."""
-    from mixlint.facts.track.takes import take_of
+    from mixlint.naming import take_of
 
     assert take_of(name) == part
 

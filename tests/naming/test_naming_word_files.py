@@ -21,7 +21,7 @@ from mixlint.session.processor import PROCESSOR_KINDS
 FOLDER = resources.folder("rules") / "words"
 STEMS = sorted(path.stem for path in FOLDER.glob("*.toml"))
 CODES = languages_in([shipped_file("languages")])
-WORDS = ("part", "playing", "strip", "processor", "side", "pair")
+WORDS = ("part", "playing", "strip", "processor", "side", "pair", "mark")
 """Sections whose texts are words by language."""
 
 

@@ -9,10 +9,10 @@ from mixlint.analysis.automation_range import TimedExtreme, highest_automated, l
 from mixlint.analysis.channel_purpose import carries_content, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
-from mixlint.facts.channel.names import is_placeholder, namesakes
+from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
-from mixlint.naming import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES, is_placeholder
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 
@@ -217,7 +217,7 @@ def mix_bus(row: Row[Channel]) -> bool:
 
 @CHANNEL.fact("switch", "Its name was given by a program: a general word and a number, or nothing.", how="derived")
 def placeholder(row: Row[Channel]) -> bool:
-    return is_placeholder(row.item.name)
+    return is_placeholder(row.item.name, row.context.house.vocabulary)
 
 
 @CHANNEL.fact("number", "How many other channels bear the same name.", how="derived")

@@ -2,20 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from typing import Final
-
 from mixlint.analysis.media_use import session_rate_hz
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import is_untitled
 from mixlint.session import Session, Unknown, known
-
-_UNTITLED: Final = re.compile(
-    r"^(?:untitled|unnamed|new|default|session|project|song|mix|test|template|ohne titel|unbenannt|neu|sans titre|"
-    r"nouveau|sin t[ií]tulo|nuevo|senza titolo|nuovo|sem t[ií]tulo|novo|namnl[oö]s|無題)"
-    r"(?:[\s_\-]*(?:session|project|song|mix|projekt|projet|proyecto|progetto|projeto))?[\s_\-.#()]*\d*$",
-    re.IGNORECASE,
-)
-"""Titles that a program gives, in several languages."""
 
 FACTS: Facts[Session] = Facts()
 
@@ -27,8 +17,7 @@ def name(row: Row[Session]) -> str:
 
 @FACTS.fact("switch", "It has a title of its own, not one that a program gave.")
 def titled(row: Row[Session]) -> bool:
-    title = row.item.title.strip()
-    return bool(title) and _UNTITLED.match(title) is None
+    return not is_untitled(row.item.title, row.context.house.vocabulary)
 
 
 @FACTS.fact("switch", "It gives its tempo.", once="tempo_told")

@@ -2,23 +2,15 @@
 
 from __future__ import annotations
 
-import re
-from typing import Final
-
 from mixlint.analysis.activity import has_arrangement, song_end_s
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import ends_song
 from mixlint.session import Marker, Session, Unknown
 from mixlint.units import clock_text
-
-_END: Final = re.compile(
-    r"^\W*(?:end(?:e|ing)?|the end|song end|fin(?:e)?|slut|koniec|fim|終わり)(?:\W*(?:of song|marker))?\W*$",
-    re.I,
-)
-"""Names of markers that say where the song ends; an outro or a coda is a part, not the end."""
 
 FACTS: Facts[Session] = Facts()
 
@@ -36,7 +28,8 @@ def has_tail(row: Row[Session]) -> bool:
 
 def _end_marker(context: SessionContext) -> Marker | None:
     """The last of the markers that say where the song ends."""
-    marks = [marker for marker in context.session.markers if _END.match(marker.name)]
+    words = context.house.vocabulary
+    marks = [marker for marker in context.session.markers if ends_song(marker.name, words)]
     return max(marks, key=lambda marker: marker.time_s, default=None)
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from typing import Final, TypeVar
+from typing import TypeVar
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED, duration_s, file_name, header, media_of, rate_hz
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.naming import family_of
+from mixlint.naming import family_of, is_dry
 from mixlint.session import MediaFile, Unknown, is_known, known
 from mixlint.units import number_text
 
@@ -17,8 +16,6 @@ StemSet = tuple[MediaFile, ...]
 """The files of a folder of stems."""
 
 T = TypeVar("T")
-
-_DRY: Final = re.compile(r"(?:^|[\W_])(?:dry|trocken|sec|seco|secco)(?:[\W_]|$)", re.I)
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, StemSet]]:
@@ -145,7 +142,7 @@ def most_legs(row: Row[StemSet]) -> FactValue:
 @STEMS.fact("switch", "One of them holds the ambience.", how="derived")
 def has_ambience(row: Row[StemSet]) -> FactValue | Unknown:
     context = row.context
-    dry = [c for c in context.session.channels if _DRY.search(c.name)]
+    dry = [c for c in context.session.channels if is_dry(c.name, context.house.vocabulary)]
     for channel in context.session.channels:
         role = context.role(channel.id)
         if role is not None and family_of(role) == "returns" and channel not in dry:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
 from mixlint.analysis.activity import coverage, time_grid
@@ -10,20 +9,13 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import fold_name
+from mixlint.naming import without_print_words
 from mixlint.routing import acts
 from mixlint.session import Channel, Unknown, known
 
 LEAST_COVERED: Final = Setting(
     "prints.least_covered", 90.0, "%", "Audio is the print of notes from this share of their time on that it covers."
 )
-
-_PRINT: Final = re.compile(r"\b(?:print(?:ed)?|prt|bounced?|rendered|render|audio|freeze|frozen|stem)\b", re.I)
-
-
-def _plain(name: str) -> str:
-    """A name without the words that say it is a print, folded."""
-    return fold_name(_PRINT.sub(" ", name.replace("_", " ")), separators=True)
 
 
 def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown | None:
@@ -36,12 +28,12 @@ def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown
         return Unknown(
             unknown="the export does not show where its instrument plays", settle="look whether its audio is printed"
         )
-    name = _plain(channel.name)
+    name = _name_without_print(context, channel)
     edges = time_grid(context)
     played = coverage(notes, edges)
     least = context.setting(LEAST_COVERED) / 100.0 * float(played.sum())
     for other in context.session.channels:
-        if other.id != channel.id and _plain(other.name) != name:
+        if other.id != channel.id and _name_without_print(context, other) != name:
             continue
         # A print is often muted while its instrument still plays, so that muted clips count here.
         audio = [(c.start_s, c.end_s) for c in other.clips if c.plays == "audio"]
@@ -79,3 +71,8 @@ def by_instrument(row: Row[Channel]) -> bool:
 def printed(row: Row[Channel]) -> FactValue:
     found = known(instrument_print(row.context, row.item))
     return FactValue(found is not None, "derived", row.subject.where, f"on {found}" if found else "")
+
+
+def _name_without_print(context: SessionContext, channel: Channel) -> str:
+    """The name that a track and the print of its instrument have in common."""
+    return without_print_words(channel.name, context.house.vocabulary, of_instrument=True)

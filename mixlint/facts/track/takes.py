@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from itertools import islice
 from typing import Final
 
@@ -14,7 +13,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of, fold_name
+from mixlint.naming import family_of, is_take_of, take_of
 from mixlint.session import Channel, Clip, is_known
 
 LONGEST_CROSSFADE: Final = Setting(
@@ -34,11 +33,6 @@ SIDE_BY_SIDE: Final = (MOST_ANGLE, LEAST_TOGETHER)
 
 RINGING: Final = frozenset({"drums", "percussion", "sound-effects"})
 """Families whose sounds ring over one another on purpose."""
-
-_TAKE: Final = re.compile(
-    r"(?:^|[\s_.\-(])(?:take|tk|alt|comp|prise|toma|tomada|ripresa)[\s_.\-#]*\d*\)?$|\.\d{1,2}$", re.I
-)
-_LAYERED: Final = re.compile(r"d(?:ou)?bl|doppel|stack|layer|gang|harm|choir|chor", re.I)
 
 
 def layers(context: SessionContext, channel: Channel) -> tuple[tuple[float, float], ...]:
@@ -71,29 +65,20 @@ def _same_sample(one: Clip, other: Clip) -> bool:
     return one.file is not None and one.file == other.file and one.offset_s == other.offset_s
 
 
-def take_of(name: str) -> str | None:
-    """The part a name says it is a take of, folded, or None: ``Lead Vox take 2`` is one of ``lead vox``."""
-    if _LAYERED.search(name):
-        return None
-    part, count = _TAKE.subn("", name.strip())
-    part = fold_name(part)
-    return part if count and part else None
-
-
 def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     """Ids of the earlier channels that hold a take of the same part and play together with this one.
 
     A channel that bears the part's plain name counts as one of its takes.
     """
-    part = take_of(channel.name)
+    words = context.house.vocabulary
+    part = take_of(channel.name, words)
     place = position_of(context, channel)
     if part is None or not is_known(place) or not sounding_clips(channel):
         return ()
     most_angle, least_together = context.setting(MOST_ANGLE), context.setting(LEAST_TOGETHER) / 100.0
     found = []
     for other in islice(context.session.channels, context.order[channel.id]):
-        plain = fold_name(other.name)
-        if part not in (take_of(other.name), plain) or not is_source(context, other) or not is_audible(context, other):
+        if not is_take_of(other.name, part, words) or not is_source(context, other) or not is_audible(context, other):
             continue
         there = position_of(context, other)
         if not is_known(there) or abs(there - place) > most_angle:

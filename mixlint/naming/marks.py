@@ -1,0 +1,106 @@
+"""What a name says besides the part: that nobody chose it, that it is a print or a take, that a song ends there.
+
+All of these read a name without regard to capitals, accents and the ways of writing a character.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import Final
+
+from mixlint.naming.fold import fold_name, strip_accents
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
+
+_NUMBER: Final = r"[\s_\-.#()]*\d*"
+"""A number at the end of a name, with what stands before it."""
+
+
+def _any_of(vocabulary: Vocabulary, *concepts: str) -> str:
+    """A pattern for any of the words of some marks, the longest first; it never matches when there are none."""
+    words = {word for concept in concepts for word in vocabulary.marks.get(concept, ())}
+    return "|".join(re.escape(word) for word in sorted(words, key=lambda word: (-len(word), word))) or "(?!)"
+
+
+@lru_cache(maxsize=16)
+def _given(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
+    """A name that a program gives: a general word, perhaps another one, perhaps a number."""
+    words, kinds = _any_of(vocabulary, concept), _any_of(vocabulary, f"{concept}-kind")
+    return re.compile(rf"(?:{words})(?:[\s_\-]*(?:{kinds}))?{_NUMBER}")
+
+
+def is_placeholder(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a channel's name that is empty, a number, or one that a program gave, such as ``Audio 3``."""
+    plain = strip_accents(name)
+    if plain in vocabulary.marks.get("chosen", ()):
+        return False
+    return bool(re.fullmatch(_NUMBER, plain) or _given(vocabulary, "placeholder").fullmatch(plain))
+
+
+def is_untitled(title: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for an empty title of a session or one that a program gave, such as ``New Project 2``."""
+    plain = strip_accents(title)
+    return not plain or _given(vocabulary, "untitled").fullmatch(plain) is not None
+
+
+@lru_cache(maxsize=16)
+def _print(vocabulary: Vocabulary, *, of_instrument: bool) -> re.Pattern[str]:
+    concepts = ("print", "instrument-print") if of_instrument else ("print",)
+    return re.compile(rf"\b(?:{_any_of(vocabulary, *concepts)})\b")
+
+
+def is_print(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds a print: ``Plate print``."""
+    return _print(vocabulary, of_instrument=False).search(strip_accents(name).replace("_", " ")) is not None
+
+
+def without_print_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_instrument: bool = False) -> str:
+    """A name as a channel and its print have it in common, folded: ``plate`` of ``Plate (print)``.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+        of_instrument: the words for the audio of an instrument count too, as in ``Piano audio``.
+    """
+    plain = strip_accents(name).replace("_", " ")
+    return fold_name(_print(vocabulary, of_instrument=of_instrument).sub(" ", plain), separators=True)
+
+
+@lru_cache(maxsize=16)
+def _take(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"(?:^|[\s_.\-(])(?:{_any_of(vocabulary, 'take')})[\s_.\-#]*\d*\)?$|\.\d{{1,2}}$")
+
+
+def take_of(name: str, vocabulary: Vocabulary = SHIPPED) -> str | None:
+    """The part a name says it is a take of, folded, or None: ``Lead Vox take 2`` is one of ``lead vox``."""
+    plain = strip_accents(name)
+    if any(word in plain for word in vocabulary.marks.get("layer", ())):
+        return None
+    part, count = _take(vocabulary).subn("", plain)
+    return (fold_name(part) or None) if count else None
+
+
+def is_take_of(name: str, part: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name is a part's plain name or says it is a take of it; ``part`` is as :func:`take_of` gives it."""
+    return part in (strip_accents(name), take_of(name, vocabulary))
+
+
+@lru_cache(maxsize=16)
+def _song_end(vocabulary: Vocabulary) -> re.Pattern[str]:
+    words, kinds = _any_of(vocabulary, "song-end"), _any_of(vocabulary, "song-end-kind")
+    return re.compile(rf"\W*(?:{words})(?:\W*(?:{kinds}))?\W*")
+
+
+def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a marker that says where the song ends."""
+    return _song_end(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _dry(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"(?:^|[\W_])(?:{_any_of(vocabulary, 'dry')})(?:[\W_]|$)")
+
+
+def is_dry(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that there is no ambience in it."""
+    return _dry(vocabulary).search(strip_accents(name)) is not None

@@ -1,0 +1,129 @@
+"""What names say besides the part. The cases are common practice, no source, where none is named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from mixlint.naming import (
+    SHIPPED,
+    Vocabulary,
+    ends_song,
+    is_dry,
+    is_placeholder,
+    is_print,
+    is_take_of,
+    is_untitled,
+    take_of,
+    without_print_words,
+)
+from mixlint.naming.house_words import house_vocabulary
+from mixlint.naming.word_files import read_word_file
+
+
+@pytest.mark.parametrize(
+    "name", ["", "  ", "7", "#3", "Audio 3", "AUDIO_TRACK 1", "spår", "Piste 04", "FX 2"]
+)
+def test_a_name_that_a_program_gave_is_a_placeholder(name: str) -> None:
+    assert is_placeholder(name)
+
+
+@pytest.mark.parametrize("name", ["FX", "Audio Gtr", "New Verse", "Track Suit Vox", "Kick"])
+def test_a_name_that_somebody_chose_is_none(name: str) -> None:
+    assert not is_placeholder(name)
+
+
+@pytest.mark.parametrize("title", ["", "Untitled", "New Project 2", "Sin título", "Namnlös", "Song_03", "Mix"])
+def test_a_title_that_a_program_gave(title: str) -> None:
+    assert is_untitled(title)
+
+
+@pytest.mark.parametrize("title", ["12", "Song for Ada", "Heron on the Slipway", "New Year"])
+def test_a_title_of_its_own(title: str) -> None:
+    assert not is_untitled(title)
+
+
+@pytest.mark.parametrize(
+    ("name", "says", "without"),
+    [
+        ("Plate (print)", True, "plate"),
+        ("Plate_Print", True, "plate"),
+        ("PRT Hall 2", True, "hall 2"),
+        ("Sprint", False, "sprint"),
+        ("Piano audio", False, "piano audio"),
+    ],
+)
+def test_a_print_bears_the_name_of_what_it_prints(name: str, says: bool, without: str) -> None:
+    assert is_print(name) is says
+    assert without_print_words(name) == without
+
+
+def test_the_audio_of_an_instrument_is_its_print() -> None:
+    assert without_print_words("Piano_audio", of_instrument=True) == without_print_words("Piano", of_instrument=True)
+
+
+def test_a_part_without_a_number_is_one_of_its_takes() -> None:
+    part = take_of("Lead Vox take 2")
+    assert part is not None
+    assert is_take_of("LEAD  VOX", part)
+    assert is_take_of("Lead Vox_tk03", part)
+    assert not is_take_of("Lead Vox Dbl take 1", part)
+
+
+@pytest.mark.parametrize(
+    ("name", "ends"), [("End", True), ("— Ende —", True), ("End of song", True), ("Outro", False), ("Weekend", False)]
+)
+def test_a_marker_says_where_the_song_ends(name: str, ends: bool) -> None:
+    assert ends_song(name) is ends
+
+
+@pytest.mark.parametrize(("name", "dry"), [("Vox_dry", True), ("DRY Gtr", True), ("Laundry", False), ("Sec Vox", True)])
+def test_a_stem_says_that_it_is_dry(name: str, dry: bool) -> None:
+    assert is_dry(name) is dry
+
+
+HOUSE = """
+[mark.placeholder]
+en = 'slot'
+[mark.untitled]
+en = 'heft'
+[mark.print]
+en = 'pressed'
+[mark.take]
+en = 'pass, gång'
+[mark.layer]
+en = 'blanket'
+[mark.song-end]
+en = 'lights out'
+[mark.dry]
+en = 'bone'
+"""
+
+
+@pytest.fixture
+def ours(tmp_path: Path) -> Vocabulary:
+    path = tmp_path / "ours.toml"
+    path.write_text(HOUSE, encoding="utf-8")
+    faults: list = []
+    file = read_word_file(path, path.name, faults)
+    assert file is not None
+    found = house_vocabulary([(file,)], faults)
+    assert faults == []
+    return found
+
+
+def test_a_house_adds_its_own(ours: Vocabulary) -> None:
+    for words, known in ((ours, True), (SHIPPED, False)):
+        assert is_placeholder("Slot 3", words) is known
+        assert is_untitled("Heft 12", words) is known
+        assert is_print("Plate pressed", words) is known
+        assert (take_of("Vox gång 2", words) == "vox") is known
+        assert ends_song("Lights Out", words) is known
+        assert is_dry("Gtr bone", words) is known
+        assert (take_of("Vox blanket take 2", words) is None) is known
+
+
+def test_what_mixlint_knows_stays(ours: Vocabulary) -> None:
+    assert is_placeholder("Audio 3", ours)
+    assert take_of("Vox take 2", ours) == "vox"
