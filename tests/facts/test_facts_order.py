@@ -13,11 +13,11 @@ from mixlint.media import Library
 from mixlint.rulebook import load_standard
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "example_sessions"
+QUICK = ("drum-kit.session.json", "sixpenny-weathervane-flawed.session.json")
 SESSIONS = [
-    *sorted(EXAMPLES.glob("*.session.json")),
-    *(pytest.param(path, marks=pytest.mark.slow) for path in sorted(EXAMPLES.glob("*.dawproject"))),
+    pytest.param(path, marks=() if path.name in QUICK else pytest.mark.slow)
+    for path in sorted([*EXAMPLES.glob("*.session.json"), *EXAMPLES.glob("*.dawproject")])
 ]
-"""The packed ones hold audio, which takes seconds to be heard six times."""
 ORDERS = 5
 
 

@@ -22,6 +22,7 @@ def caseless(text: str) -> str:
     return " ".join(folded.split())
 
 
+@pytest.mark.slow
 def test_every_character_folds_as_the_unicode_standard_matches_it() -> None:
     for code in (*range(0xD800), *range(0xE000, 0x110000)):
         name = f"a{chr(code)}b"

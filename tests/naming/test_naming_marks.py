@@ -22,9 +22,7 @@ from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import read_word_file
 
 
-@pytest.mark.parametrize(
-    "name", ["", "  ", "7", "#3", "Audio 3", "AUDIO_TRACK 1", "spår", "Piste 04", "FX 2"]
-)
+@pytest.mark.parametrize("name", ["", "  ", "7", "#3", "Audio 3", "AUDIO_TRACK 1", "spår", "Piste 04", "FX 2"])
 def test_a_name_that_a_program_gave_is_a_placeholder(name: str) -> None:
     assert is_placeholder(name)
 

@@ -73,6 +73,7 @@ def test_a_new_form_stands_in_the_help() -> None:
     assert "|tally>" in said
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("command", "form"),
     [
