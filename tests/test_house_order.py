@@ -36,6 +36,12 @@ def test_types_hold():
     run("mypy")
 
 
+@pytest.mark.parametrize("path", sorted((TOP / "tests" / "benchmarks").glob("bench_*.py")), ids=lambda path: path.stem)
+def test_benchmarks_start(path: Path):
+    """Nobody runs them every day; what they call must still be there."""
+    run(f"tests.benchmarks.{path.stem}", "--help")
+
+
 def test_code_is_formatted():
     run("ruff", "format", "--check", ".")
 

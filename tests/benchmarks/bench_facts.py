@@ -1,7 +1,7 @@
 """The routing engine and the facts of a large session against a bare XML pass over its own file, in one run.
 
 ``python -m tests.benchmarks.bench_facts`` makes sessions of 100 to 10,000 channels with ten sends to a channel and
-prints what the engine takes per channel: loops, gains now and over time, ambience, ways, counterparts and the stereo
+prints what the engine takes per channel: loops, gains now and over time, ambience, paths, counterparts and the stereo
 balance. The figure stays level where the work is linear. For 2,000 channels with 500,000 automation points it prints
 the ratio to ``lxml`` ``iterparse`` of a file of that size, for the engine and for every fact of every table.
 """
@@ -16,12 +16,12 @@ import time
 from pathlib import Path
 
 from lxml import etree
-from mixlint.analysis.wetness import wetness
 
 from mixlint.analysis.balance import imbalance
 from mixlint.analysis.counterparts import counterparts
 from mixlint.facts import TABLES, SessionContext
-from mixlint.routing.parallel import direct_ways
+from mixlint.facts.source.ambience import ambience_of
+from mixlint.routing.parallel import direct_paths
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline
 from tests.benchmarks.bench_import import write_session
 
@@ -75,16 +75,16 @@ def large(channels: int, sends: int = 10, points: int = 0) -> Session:
 
 
 def seconds_for_engine(session: Session) -> float:
-    """Seconds for loops, gains now and over the song, ambience, ways, counterparts and balance of every part."""
+    """Seconds for loops, gains now and over the song, ambience, paths, counterparts and balance of every part."""
     start = time.perf_counter()
     context = SessionContext(session)
     assert not context.routing.loops
     assert context.gains_now.direct
     imbalance(context)
     counterparts(context)
-    direct_ways(context.routing)
+    direct_paths(context.routing)
     for channel in session.channels:
-        wetness(context, channel)
+        ambience_of(context, channel)
     return time.perf_counter() - start
 
 
