@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from functools import cached_property, wraps
+from types import NoneType
 from typing import TYPE_CHECKING, Any, Concatenate, Final, ParamSpec, TypeVar
 
 from mixlint.analysis.house import House
@@ -180,7 +181,7 @@ def per_session(
     def kept(context: SessionContext, /, *args: P.args, **kwargs: P.kwargs) -> T:
         memory = context.kept.setdefault(kept, {})
         given = (*args, *sorted(kwargs.items())) if kwargs else args
-        key = tuple(map(_key, given))
+        key = _key(given[0]) if len(given) == 1 else tuple(map(_key, given))
         found = memory.get(key)
         if found is None:
             try:
@@ -197,8 +198,29 @@ def per_session(
 
 def _key(argument: object) -> Hashable:
     """By value where that is cheap and means the same, else by identity; the type parts 1 from True and 1.0."""
-    if isinstance(argument, str | int | float | bool | None):
-        return type(argument), argument
-    if isinstance(argument, tuple):
-        return tuple(map(_key, argument))
-    return id(argument)
+    kind = type(argument)
+    make = _KEYS.get(kind) or _learnt(kind)
+    return make(argument)
+
+
+def _learnt(kind: type) -> Callable[[Any], Hashable]:
+    """How the key of an argument of a type is made, from now on known."""
+    make: Callable[[Any], Hashable] = id
+    if issubclass(kind, str | int | float | NoneType):
+        make = _value_key
+    elif issubclass(kind, tuple):
+        make = _tuple_key
+    _KEYS[kind] = make
+    return make
+
+
+def _value_key(argument: Hashable) -> Hashable:
+    return type(argument), argument
+
+
+def _tuple_key(argument: tuple[object, ...]) -> Hashable:
+    return tuple(map(_key, argument))
+
+
+_KEYS: Final[dict[type, Callable[[Any], Hashable]]] = {}
+"""Type of an argument to how its key is made; the few types there are come in as they are met."""

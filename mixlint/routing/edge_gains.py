@@ -6,11 +6,11 @@ What no automation moves is computed in one batch for the whole session; only wh
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from mixlint.routing.strips import Laws, amplitude, amplitude_over, fader_db, pan_matrix, switch_over, unmuted
 from mixlint.routing.wiring import Edge
-from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, is_known
+from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, controls_of_send, is_known
 from mixlint.session.control import ON
 
 if TYPE_CHECKING:
@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from mixlint.routing.strips import Floats
-
-
-_OF_A_SEND: Final = ("level", "on", "pan")
 
 
 class StripGains(NamedTuple):
@@ -100,14 +97,16 @@ def moving_edges(
     """Edge number → its gain at ``times`` (T, 2, 2), for the edges that automation holds."""
     import numpy as np
 
+    automated = {
+        channel.id: {lane.target.place for lane in channel.automation if lane.target.of_send and lane.t}
+        for channel in channels.values()
+        if channel.automation
+    }
     found = {}
     for edge in edges:
-        channel = channels[edge.source]
-        if edge.send is None or not channel.automation:
+        if edge.send is None or edge.send not in automated.get(edge.source, ()):
             continue
-        level, on, pan = (control_of(channel, Target.send(edge.send, word)) for word in _OF_A_SEND)
-        if level.lane is None and on.lane is None and pan.lane is None:
-            continue
+        level, on, pan = controls_of_send(channels[edge.source], edge.send)
         gain = amplitude_over(level, times) * switch_over(on, times, otherwise=True)
         places = pan.at(times) if pan.lane is not None else np.array([_known_or(pan.static, 0.0)])
         matrix = (

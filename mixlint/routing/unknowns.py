@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Literal, Protocol
+from typing import Protocol
 
 from mixlint.routing.wiring import Edge, Wiring
-from mixlint.session import FADER, MUTE, PAN, Channel, Send, Session, Target, Unknown, control_of, send_open
+from mixlint.session import FADER, MUTE, PAN, Channel, Send, Session, Unknown, control_of, controls_of_send
 
 
 class AudibleGraph(Protocol):
@@ -52,7 +52,7 @@ def lost_sends(routing: AudibleGraph) -> Reasons:
 
     def own(channel: Channel) -> Iterator[str]:
         for number, send in enumerate(channel.sends):
-            if isinstance(send.to, Unknown) and send_open(channel, number) is not False:
+            if isinstance(send.to, Unknown) and controls_of_send(channel, number).can_be_open is not False:
                 yield f"where a send of {called(channel)} leads: {send.to.unknown}"
 
     if not any(isinstance(send.to, Unknown) for channel in routing.session.channels for send in channel.sends):
@@ -62,15 +62,16 @@ def lost_sends(routing: AudibleGraph) -> Reasons:
 
 def _of_send(routing: AudibleGraph, channel: Channel, number: int, send: Send) -> Iterator[str]:
     """What is not known of an open send; into a mono strip its pan does not matter."""
-    if send_open(channel, number) is False:
+    controls = controls_of_send(channel, number)
+    if controls.can_be_open is False:
         return
     to = routing.wiring.by_id[str(send.to)]
     name = f"the send from {called(channel)} to {called(to)}"
-    asked: list[tuple[str, Literal["level", "on", "pan"]]] = [("", "level"), ("the switch of ", "on")]
+    asked = [("", controls.level), ("the switch of ", controls.on)]
     if routing.legs[to.id] == 2:
-        asked.append(("the pan of ", "pan"))
-    for what, word in asked:
-        why = control_of(channel, Target.send(number, word)).unknown
+        asked.append(("the pan of ", controls.pan))
+    for what, control in asked:
+        why = control.unknown
         if why is not None:
             yield f"{what}{name}: {why.unknown}"
     if isinstance(send.tap, Unknown):

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from mixlint.session import MUTE, Channel, Send, Session, Target, Unknown, control_of, send_open
+from mixlint.session import MUTE, Channel, Send, SendControls, Session, Unknown, control_of, controls_of_send
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -183,7 +183,8 @@ def wire(session: Session) -> Wiring:
         if isinstance(channel.output, str) and _carries(by_id, channel.output):
             edges.append(Edge(len(edges), channel.id, channel.output, "output", "post", where=channel.where))
         for number, send in enumerate(channel.sends):
-            why = _why_loose(send, by_id, channel, number)
+            controls = controls_of_send(channel, number)
+            why = _why_loose(send, by_id, controls)
             if why is not None:
                 loose.append(LooseSend(channel.id, number, why))
                 continue
@@ -196,8 +197,8 @@ def wire(session: Session) -> Wiring:
                     "send",
                     "post" if isinstance(send.tap, Unknown) else send.tap,
                     number,
-                    control_of(channel, Target.send(number, "level")).now,
-                    control_of(channel, Target.send(number, "pan")).now,
+                    controls.level.now,
+                    controls.pan.now,
                     send.where or channel.where,
                 )
             )
@@ -209,15 +210,15 @@ def _carries(by_id: dict[str, Channel], target: str) -> bool:
 
 
 def _why_loose(
-    send: Send, by_id: dict[str, Channel], channel: Channel, number: int
+    send: Send, by_id: dict[str, Channel], controls: SendControls
 ) -> Literal["off", "fully down", "no such channel", "unknown target"] | None:
     if not isinstance(send.to, str):
         return "unknown target"
     if not _carries(by_id, send.to):
         return "no such channel"
-    if send_open(channel, number) is not False:
+    if controls.can_be_open is not False:
         return None
-    return "off" if control_of(channel, Target.send(number, "on")).can_be_on is False else "fully down"
+    return "off" if controls.on.can_be_on is False else "fully down"
 
 
 def _mix_bus(session: Session) -> str | Unknown:

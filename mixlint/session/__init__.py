@@ -3,7 +3,7 @@
 What an export does not show is an ``Unknown`` with its reason, never a default. Times are seconds.
 """
 
-from mixlint.session.control import Control, control_of, send_open
+from mixlint.session.control import Control, SendControls, control_of, controls_of_send
 from mixlint.session.maybe import NotKnown, Unknown, is_known, known
 from mixlint.session.model import (
     Automation,
@@ -50,6 +50,7 @@ __all__ = [
     "Parameter",
     "ProcessorKind",
     "Send",
+    "SendControls",
     "Session",
     "Source",
     "Target",
@@ -57,7 +58,7 @@ __all__ = [
     "Timeline",
     "Unknown",
     "control_of",
+    "controls_of_send",
     "is_known",
     "known",
-    "send_open",
 ]

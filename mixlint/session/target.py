@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Annotated, Final, Literal, Self
 
 from pydantic import BeforeValidator, PlainSerializer, WithJsonSchema
@@ -43,11 +44,13 @@ class Target:
     name: str = ""
 
     @classmethod
+    @lru_cache(maxsize=1024)
     def send(cls, place: int, word: Literal["level", "pan", "on"]) -> Self:
         """A control of a send."""
         return cls(_SENDS[word], place)
 
     @classmethod
+    @lru_cache(maxsize=1024)
     def insert(cls, place: int, word: str) -> Self:
         """A control of an insert: ``on``, ``wet``, or the id of a listed parameter."""
         kind = _INSERTS.get(word)

@@ -19,7 +19,7 @@ from mixlint.session import (
     Target,
     Unknown,
     control_of,
-    send_open,
+    controls_of_send,
 )
 
 UNKNOWN = Unknown(unknown="the export gives no level")
@@ -158,7 +158,7 @@ def test_a_switch_that_automation_turns_can_be_both():
 )
 def test_a_send_is_open_when_its_switch_and_its_level_ever_let_it(on, level, lanes, found):
     channel = strip(*lanes, sends=(Send(to="b", on=on, level_db=level),))
-    assert send_open(channel, 0) == found
+    assert controls_of_send(channel, 0).can_be_open == found
 
 
 def test_every_control_of_an_insert_is_found():

@@ -16,7 +16,7 @@ from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
-from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, control_of, known, send_open
+from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, control_of, controls_of_send, known
 
 
 class ChannelSend(NamedTuple):
@@ -90,7 +90,7 @@ def tap(row: Row[ChannelSend]) -> str | Unknown:
 
 @SEND.fact("switch", "It is switched on and not fully down, now or by automation.")
 def open(row: Row[ChannelSend]) -> bool | Unknown:
-    return send_open(row.item.channel, row.item.number)
+    return controls_of_send(row.item.channel, row.item.number).can_be_open
 
 
 @SEND.fact("switch", "The channel it leaves plays something, and is not muted.", how="derived")
