@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from mixlint.routing.strips import Laws, amplitude, amplitude_over, fader_db, pan_matrix, switch_over, unmuted
 from mixlint.routing.wiring import Edge
-from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, controls_of_send, is_known
+from mixlint.session import FADER, MUTE, PAN, Channel, Unknown, control_of, controls_of_send, is_known
 from mixlint.session.control import ON
 
 if TYPE_CHECKING:
@@ -72,9 +72,7 @@ def _static_fader(channel: Channel) -> Floats:
     return np.array([amplitude(channel.fader_db)])
 
 
-def edge_matrices(
-    edges: Sequence[Edge], channels: Mapping[str, Channel], legs: Mapping[str, int], laws: Laws
-) -> dict[int, NDArray[np.float64]]:
+def edge_matrices(edges: Sequence[Edge], legs: Mapping[str, int], laws: Laws) -> dict[int, NDArray[np.float64]]:
     """Edge number → its gain as it stands now (1, 2, 2), send level and send pan included.
 
     Into a mono strip a send pan has no place to act: the strip folds what it is sent.
@@ -83,7 +81,7 @@ def edge_matrices(
 
     if not edges:
         return {}
-    gain = np.array([_gain_now(e, channels[e.source]) for e in edges])
+    gain = np.array([_gain_now(e) for e in edges])
     pan = np.array([_known_or(e.pan, 0.0) for e in edges])
     mono = np.array([_is_mono(e, legs) for e in edges], dtype=bool)
     plain = np.array([_is_plain(e, legs) for e in edges], dtype=bool)
@@ -126,12 +124,11 @@ def _is_plain(edge: Edge, legs: Mapping[str, int]) -> bool:
     return edge.send is None or legs[edge.to] == 1
 
 
-def _gain_now(edge: Edge, channel: Channel) -> float:
+def _gain_now(edge: Edge) -> float:
     """The gain of an edge as it stands now: 0 for a send that only automation switches on."""
     if edge.send is None:
         return 1.0
-    on = control_of(channel, Target.send(edge.send, "on")).now
-    return 0.0 if is_known(on) and on < ON else amplitude(edge.level_db)
+    return 0.0 if is_known(edge.on) and edge.on < ON else amplitude(edge.level_db)
 
 
 def _known_or(value: float | Unknown, otherwise: float) -> float:

@@ -167,7 +167,7 @@ class Routing:
 
     @cached_property
     def _still_edges(self) -> dict[int, NDArray[np.float64]]:
-        return edge_matrices(self.edges, self.wiring.by_id, self.legs, self.laws)
+        return edge_matrices(self.edges, self.legs, self.laws)
 
     def edge_matrix(self, edge: Edge) -> Floats:
         """The gain of one edge as it stands now, (2, 2)."""

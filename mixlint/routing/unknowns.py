@@ -40,9 +40,9 @@ def unknown_gains(routing: AudibleGraph) -> Reasons:
                 yield f"the {target} of {called(channel)}: {why.unknown}"
         if isinstance(channel.output, Unknown):
             yield f"the output of {called(channel)}: {channel.output.unknown}"
-        for number, send in enumerate(channel.sends):
-            if isinstance(send.to, str) and send.to in sounding:
-                yield from _of_send(routing, channel, number, send)
+        for edge in routing.wiring.leaving.get(channel.id, ()):
+            if edge.send is not None and edge.to in sounding:
+                yield from _of_send(routing, channel, edge, channel.sends[edge.send])
 
     return _gathered(routing, own)
 
@@ -60,22 +60,15 @@ def lost_sends(routing: AudibleGraph) -> Reasons:
     return _gathered(routing, own)
 
 
-def _of_send(routing: AudibleGraph, channel: Channel, number: int, send: Send) -> Iterator[str]:
+def _of_send(routing: AudibleGraph, channel: Channel, edge: Edge, send: Send) -> Iterator[str]:
     """What is not known of an open send; into a mono strip its pan does not matter."""
-    controls = controls_of_send(channel, number)
-    if controls.can_be_open is False:
-        return
-    to = routing.wiring.by_id[str(send.to)]
-    name = f"the send from {called(channel)} to {called(to)}"
-    asked = [("", controls.level), ("the switch of ", controls.on)]
-    if routing.legs[to.id] == 2:
-        asked.append(("the pan of ", controls.pan))
-    for what, control in asked:
-        why = control.unknown
-        if why is not None:
-            yield f"{what}{name}: {why.unknown}"
-    if isinstance(send.tap, Unknown):
-        yield f"the tap of {name}: {send.tap.unknown}"
+    name = f"the send from {called(channel)} to {called(routing.wiring.by_id[edge.to])}"
+    asked = [("", edge.level_db), ("the switch of ", edge.on), ("the tap of ", send.tap)]
+    if routing.legs[edge.to] == 2:
+        asked.insert(2, ("the pan of ", edge.pan))
+    for what, value in asked:
+        if isinstance(value, Unknown):
+            yield f"{what}{name}: {value.unknown}"
 
 
 def _gathered(routing: AudibleGraph, own: Callable[[Channel], Iterator[str]]) -> Reasons:

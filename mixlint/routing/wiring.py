@@ -28,7 +28,8 @@ class Edge:
         kind: the channel's main output, or a send.
         tap: ``pre`` is taken after the inserts and before fader and pan; ``post`` is what the channel puts out.
         send: which send of the source, counted from 0; None for the main output.
-        level_db, pan: what those of the send stand at now; 0 and 0 for an output.
+        level_db, pan, on: what those controls of the send stand at now, or why that is not known; those of an output
+            are 0, 0 and 1.
     """
 
     number: int
@@ -39,6 +40,7 @@ class Edge:
     send: int | None = None
     level_db: float | Unknown = 0.0
     pan: float | Unknown = 0.0
+    on: float | Unknown = 1.0
     where: str = ""
 
 
@@ -199,6 +201,7 @@ def wire(session: Session) -> Wiring:
                     number,
                     controls.level.now,
                     controls.pan.now,
+                    controls.on.now,
                     send.where or channel.where,
                 )
             )
