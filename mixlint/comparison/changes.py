@@ -99,7 +99,7 @@ def _strip(log: ChangeLog, paired: _ChannelPairs, was: Channel, now: Channel) ->
         for m, n in sends
         if m is not None and n is not None and send_level_automated(old_lanes, m) and send_level_automated(new_lanes, n)
     )
-    compare_sends(log, was.sends, now.sends, sends, lambda send, newer: _to(paired, send, newer=newer), moving)
+    compare_sends(log, was, now, sends, lambda send, newer: _to(paired, send, newer=newer), moving)
     compare_inserts(log, was.inserts, now.inserts)
     compare_clips(log, paired.old, paired.new, was.clips, now.clips)
     compare_automation(log, was, now, sends, paired_inserts(was.inserts, now.inserts))

@@ -5,7 +5,7 @@ Sign-off files and approvals hold these hashes, so that what enters them and how
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from hashlib import sha256
 from typing import Any, Final
 
@@ -73,9 +73,7 @@ def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
         revision.place(channel),
         *hashed(CHANNEL, channel, automated_controls(moving)),
         _leads_to(revision, channel.output),
-        sorted(
-            repr(_send(revision, send, by_lane=send_level_automated(moving, n))) for n, send in _sounding(channel.sends)
-        ),
+        sorted(repr(_send(revision, send, by_lane=send_level_automated(moving, n))) for n, send in _sounding(channel)),
         [_insert(insert) for insert in channel.inserts],
         sorted(repr(_clip(revision, clip)) for clip in channel.clips),
         sorted(repr(_lane(revision, channel, lane)) for lane in moving.values()),
@@ -88,8 +86,8 @@ def _leads_to(revision: Revision, channel_id: str | Unknown | None) -> str:
     return NOT_KNOWN if isinstance(channel_id, Unknown) else fold_name(revision.name(channel_id))
 
 
-def _sounding(sends: Sequence[Send]) -> Iterator[tuple[int, Send]]:
-    return ((n, send) for n, send in enumerate(sends) if not is_idle(send))
+def _sounding(channel: Channel) -> Iterator[tuple[int, Send]]:
+    return ((n, send) for n, send in enumerate(channel.sends) if not is_idle(channel, n))
 
 
 def _send(revision: Revision, send: Send, *, by_lane: bool) -> tuple[Any, ...]:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from mixlint.comparison.change_log import SWITCHED, ChangeLog, level_text
 from mixlint.comparison.fields import SEND, compare_fields
 from mixlint.comparison.quantities import level_moved
 from mixlint.comparison.targets import Places, send_automation
-from mixlint.session import Channel, Send, Target, Unknown
-from mixlint.units import SILENCE_DB
+from mixlint.session import Channel, Send, Target, Unknown, controls_of_send
 
 Key = Callable[[Send], str]
 """What a send leads to, the same word in both revisions for the same channel."""
@@ -60,38 +59,41 @@ def _lane_means(channel: Channel, number: int) -> dict[Target, float]:
     return {what: sum(lane.v) / len(lane.v) for what, lane in send_automation(channel, number).items()}
 
 
-def is_idle(send: Send) -> bool:
-    """A send that is off or fully down: some exporters write one for every return, others leave it out."""
-    return send.on is False or (isinstance(send.level_db, float) and send.level_db <= SILENCE_DB)
+def is_idle(channel: Channel, place: int) -> bool:
+    """A send that is never open, as stored or by automation: some exporters write one for every return."""
+    return controls_of_send(channel, place).can_be_open is False
 
 
 def compare_sends(
-    log: ChangeLog, was: Sequence[Send], now: Sequence[Send], pairs: Places, name: Callable[[Send, bool], str],
+    log: ChangeLog, was: Channel, now: Channel, pairs: Places, name: Callable[[Send, bool], str],
     automated: frozenset[int],
 ) -> None:  # fmt: skip
     """Write down what changed among the sends of one channel.
 
     Args:
         log: where it goes.
-        was: the sends then.
-        now: the sends now.
+        was: the channel then.
+        now: the channel now.
         pairs: which is which.
         name: what a send leads to, for a reader; true asks in the newer revision.
         automated: positions now of sends whose level is automated in both revisions.
     """
     for before, after in pairs:
         if before is None and after is not None:
-            send = now[after]
-            if not is_idle(send):
+            send = now.sends[after]
+            if not is_idle(now, after):
                 to = name(send, True)
                 level = "" if isinstance(send.level_db, Unknown) else f" at {level_text(send.level_db)}"
                 log.add("send", f"send to {to} added{level}", SWITCHED, item=to, did="added")
         elif after is None and before is not None:
-            if not is_idle(was[before]):
-                to = name(was[before], False)
+            if not is_idle(was, before):
+                to = name(was.sends[before], False)
                 log.add("send", f"send to {to} removed", SWITCHED, item=to, did="removed")
         elif before is not None and after is not None:
-            if was[before].on is False and now[after].on is False:
-                continue  # what is off sounds the same however it is set
+            switches = (controls_of_send(was, before).on, controls_of_send(now, after).on)
+            if all(switch.can_be_on is False for switch in switches):
+                continue  # what is off throughout sounds the same however it is set
             by_lane = ("level_db",) if after in automated else ()
-            compare_fields(log, SEND, was[before], now[after], name=name(now[after], True), automated=by_lane)
+            compare_fields(
+                log, SEND, was.sends[before], now.sends[after], name=name(now.sends[after], True), automated=by_lane
+            )

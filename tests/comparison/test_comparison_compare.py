@@ -291,3 +291,31 @@ def test_automation_added_where_another_send_stood(gone: bool) -> None:
     told = [(c.what, c.item, c.did) for c in compare(old, new).changes]
     removed = [("send", "Plate", "removed")] if gone else []
     assert told == [*removed, ("automation", "send:0:level", "added")]
+
+
+@pytest.mark.parametrize(
+    ("stored", "lane", "told"),
+    [
+        ({"on": False}, ("send:0:on", "switch", 1.0), True),
+        ({"on": True}, ("send:0:on", "switch", 0.0), False),
+        ({"on": False}, None, False),
+    ],
+    ids=["stored off, held on", "stored on, held off", "off"],
+)
+def test_a_send_counts_by_what_automation_makes_of_its_switch(stored, lane, told):
+    """A lane of one point holds its control: what the send carries counts, not what is stored."""
+    automation = () if lane is None else (Automation(target=lane[0], scale=lane[1], t=(0.0,), v=(lane[2],)),)
+    old, new = (
+        Session(
+            title="t",
+            channels=(
+                Channel(id="a", name="Harmonium", kind="track", output="m", automation=automation,
+                        sends=(Send(to="r", level_db=level, **stored),)),
+                Channel(id="r", name="Chapel", kind="return", output="m"),
+                Channel(id="m", name="Mix", kind="master", output=None),
+            ),
+        )
+        for level in (-10.0, -3.0)
+    )  # fmt: skip
+    assert [change.what for change in compare(old, new).changes] == (["send"] if told else [])
+    assert (mix_digest(old) != mix_digest(new)) is told
