@@ -17,7 +17,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import How
 from mixlint.routing import TIME_EFFECTS
 from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response
-from mixlint.session import Channel, Control, Insert, Target, Unknown, control_of, is_known, known
+from mixlint.session import Channel, Control, Insert, Target, Unknown, control_of, inserts_now, is_known, known
 from mixlint.session.control import ON
 from mixlint.units import SILENCE_DB, number_text
 
@@ -156,7 +156,7 @@ class _WetShare(NamedTuple):
     @classmethod
     def of(cls, context: SessionContext, channel: Channel, place: int) -> _WetShare:
         """The same for the insert at ``place`` of a return, counted from 0."""
-        insert = channel.inserts[place]
+        insert = inserts_now(channel)[place]
         switch, mix = (control_of(channel, Target.insert(place, word)) for word in ("on", "wet"))
         acts = insert.loaded is not False and switch.can_be_on is not False
         off, least = (_lowest(context, channel, control) for control in (switch, mix))

@@ -6,7 +6,7 @@ from typing import Final
 
 from mixlint.analysis.context import SessionContext
 from mixlint.naming.reading import Reading
-from mixlint.routing import acts
+from mixlint.routing import acting_inserts
 from mixlint.session import Channel, EqualizerBand, Insert, is_known
 
 FILTER_KINDS: Final = frozenset({"equalizer", "filter", "multi-effect"})
@@ -16,11 +16,12 @@ FILTER_KINDS: Final = frozenset({"equalizer", "filter", "multi-effect"})
 def active_inserts(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
     """The channel's inserts that are switched on and loaded, in signal order, each with what kind of processor it is.
 
-    A reading whose word is None is a processor whose kind neither the export nor its name tells. A switch that the
-    export does not show counts as on.
+    Their settings are as their controls stand, where automation holds these elsewhere than is stored. A reading whose
+    word is None is a processor whose kind neither the export nor its name tells. A switch that the export does not show
+    counts as on.
     """
     readings = context.processors[channel.id]
-    return [(insert, readings[place]) for place, insert in enumerate(channel.inserts) if acts(channel, place)]
+    return [(insert, readings[place]) for place, insert in acting_inserts(channel).items()]
 
 
 def active_bands(insert: Insert) -> list[EqualizerBand]:

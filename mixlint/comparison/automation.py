@@ -8,6 +8,7 @@ from mixlint.comparison.change_log import SWITCHED, ChangeLog, Did, Extent
 from mixlint.comparison.curves import far_from_still, farthest
 from mixlint.comparison.targets import Places, paired_lanes, static_value, target_text
 from mixlint.session import Automation, Channel, Target
+from mixlint.session.control import is_readable, moves
 from mixlint.units import number_text
 
 LEAST: Final = 1e-6
@@ -33,18 +34,35 @@ def compare_automation(log: ChangeLog, was: Channel, now: Channel, sends: Places
 
 def _allowed(log: ChangeLog, lane: Automation) -> float:
     """By how much a lane may move, in its own unit."""
-    by_scale = {"pan": log.tolerances.pan, "switch": 0.5, "plain": 0.0}
+    by_scale = {"pan": log.tolerances.pan, "switch": 0.5, "plain": 0.0, "unknown": 0.0}
     return by_scale.get(lane.scale, log.tolerances.level_db)
 
 
 def _one_sided(log: ChangeLog, name: str, target: Target, lane: Automation, static: float | None, did: Did) -> None:
-    """A lane that only one revision has; ``static`` is what the control stands at in the other."""
-    if static is not None and far_from_still(lane, static) <= _allowed(log, lane):
-        return  # a lane that never leaves where the control stands moves nothing
+    """A lane that only one revision has; ``static`` is what the control stands at in the other, where that is known.
+
+    A lane that holds its control is told as what it makes of it, and one that never leaves where the control stands in
+    the other revision moves nothing.
+    """
+    if static is not None and is_readable(lane) and not _leaves(log, lane, static):
+        return
     log.add("automation", f"automation of {name} {did}", SWITCHED, item=str(target), did=did)
 
 
+def _leaves(log: ChangeLog, lane: Automation, static: float) -> bool:
+    """True when a lane moves, and farther from ``static`` than is allowed."""
+    return moves(lane) and far_from_still(lane, static) > _allowed(log, lane)
+
+
+def _unit(lane: Automation) -> str:
+    """What a lane's values are counted in: decibels and amplitudes are one, since both can be told in dB."""
+    return "dB" if lane.scale == "amplitude" else lane.scale
+
+
 def _changed(log: ChangeLog, name: str, target: Target, was: Automation, now: Automation) -> None:
+    if _unit(was) != _unit(now):
+        log.add("automation", f"automation of {name} changed", SWITCHED, item=str(target))
+        return
     far = farthest(was, now)
     reshaped = was.shape != now.shape and len(set(was.v)) > 1 and len(was.t) > 1
     if far <= max(_allowed(log, now), LEAST) and not reshaped:
@@ -54,6 +72,6 @@ def _changed(log: ChangeLog, name: str, target: Target, was: Automation, now: Au
     extent = Extent(
         db=far if is_level else 0.0,
         pan=far if now.scale == "pan" else 0.0,
-        switched=reshaped or now.scale in ("switch", "plain"),
+        switched=reshaped or now.scale in ("switch", "plain", "unknown"),
     )
     log.add("automation", f"automation of {name} changed{by}", extent, item=str(target))

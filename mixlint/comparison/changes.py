@@ -12,9 +12,9 @@ from mixlint.comparison.inserts import compare_inserts, paired_inserts
 from mixlint.comparison.matching import Contents, Pair, Revision, match
 from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
 from mixlint.comparison.sends import compare_sends, paired_sends
-from mixlint.comparison.targets import automated_controls, lanes, send_level_automated
+from mixlint.comparison.targets import without_automated
 from mixlint.naming import fold_name
-from mixlint.session import Channel, Send, Session, Timeline, Unknown
+from mixlint.session import Channel, Send, Session, Timeline, Unknown, channel_now
 from mixlint.units import number_text
 
 BPM = 0.01
@@ -89,20 +89,16 @@ class _ChannelPairs:
 
 
 def _strip(log: ChangeLog, paired: _ChannelPairs, was: Channel, now: Channel) -> None:
-    old_lanes, new_lanes = lanes(was), lanes(now)
-    # What automation moves in both says nothing by where it stands.
-    compare_fields(log, CHANNEL, was, now, automated=automated_controls(old_lanes, new_lanes))
-    _output(log, paired, was, now)
+    was, now = channel_now(was), channel_now(now)
     sends = paired_sends(was, now, _key(paired.then), _key(paired.now))
-    moving = frozenset(
-        n
-        for m, n in sends
-        if m is not None and n is not None and send_level_automated(old_lanes, m) and send_level_automated(new_lanes, n)
-    )
-    compare_sends(log, was, now, sends, lambda send, newer: _to(paired, send, newer=newer), moving)
-    compare_inserts(log, was.inserts, now.inserts)
+    inserts = paired_inserts(was.inserts, now.inserts)
+    told_by_lanes = without_automated(was, now, sends, inserts)
+    compare_fields(log, CHANNEL, told_by_lanes, now)
+    _output(log, paired, was, now)
+    compare_sends(log, told_by_lanes, now, sends, lambda send, newer: _to(paired, send, newer=newer))
+    compare_inserts(log, told_by_lanes.inserts, now.inserts)
     compare_clips(log, paired.old, paired.new, was.clips, now.clips)
-    compare_automation(log, was, now, sends, paired_inserts(was.inserts, now.inserts))
+    compare_automation(log, was, now, sends, inserts)
 
 
 def _key(of: Callable[[str], str]) -> Callable[[Send], str]:
@@ -146,6 +142,7 @@ def _tempo(old: Session, new: Session) -> Iterator[MixChange]:
 def _unlike(old: Revision, new: Revision, was: Channel, now: Channel) -> int:
     """How many differences two namesakes show, apart from where they lead."""
     log = ChangeLog(now, Tolerances())
+    was, now = channel_now(was), channel_now(now)
     compare_fields(log, CHANNEL, was, now)
     compare_inserts(log, was.inserts, now.inserts)
     compare_clips(log, old, new, was.clips, now.clips)

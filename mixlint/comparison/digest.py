@@ -5,7 +5,7 @@ Sign-off files and approvals hold these hashes, so that what enters them and how
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from hashlib import sha256
 from typing import Any, Final
 
@@ -22,9 +22,10 @@ from mixlint.comparison.quantities import (
     word,
 )  # fmt: skip
 from mixlint.comparison.sends import is_idle
-from mixlint.comparison.targets import automated_controls, hashed_target, lanes, send_level_automated
+from mixlint.comparison.targets import Lanes, automated_controls, automated_send_controls, hashed_target, lanes
 from mixlint.naming import fold_name
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Timeline, Unknown
+from mixlint.session.control import shown_value, with_controls
 
 LENGTH: Final = 24
 """Hexadecimal digits kept: 96 bits."""
@@ -73,8 +74,8 @@ def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
         revision.place(channel),
         *hashed(CHANNEL, channel, automated_controls(moving)),
         _leads_to(revision, channel.output),
-        sorted(repr(_send(revision, send, by_lane=send_level_automated(moving, n))) for n, send in _sounding(channel)),
-        [_insert(insert) for insert in channel.inserts],
+        sorted(repr(_send(revision, send, automated_send_controls(moving, n))) for n, send in _sounding(channel)),
+        [_insert(insert) for insert in _as_lanes_begin(channel, moving).inserts],
         sorted(repr(_clip(revision, clip)) for clip in channel.clips),
         sorted(repr(_lane(revision, channel, lane)) for lane in moving.values()),
     )
@@ -90,8 +91,17 @@ def _sounding(channel: Channel) -> Iterator[tuple[int, Send]]:
     return ((n, send) for n, send in enumerate(channel.sends) if not is_idle(channel, n))
 
 
-def _send(revision: Revision, send: Send, *, by_lane: bool) -> tuple[Any, ...]:
-    return _leads_to(revision, send.to), *hashed(SEND, send, ("level_db",) if by_lane else ())
+def _as_lanes_begin(channel: Channel, moving: Lanes) -> Channel:
+    """The channel with the automated settings of its inserts stored as their lanes begin.
+
+    What an exporter stores of them is where they stood when it wrote the file, and their lanes are hashed as such.
+    """
+    begun = {target: shown_value(lane, lane.v[0]) for target, lane in moving.items() if target.of_insert}
+    return with_controls(channel, begun)
+
+
+def _send(revision: Revision, send: Send, automated: Container[str]) -> tuple[Any, ...]:
+    return _leads_to(revision, send.to), *hashed(SEND, send, automated)
 
 
 def _insert(insert: Insert) -> tuple[Any, ...]:

@@ -141,9 +141,7 @@ def hashed(fields: Fields, thing: object, automated: Container[str] = ()) -> tup
     )
 
 
-def compare_fields(
-    log: ChangeLog, fields: Fields, was: object, now: object, *, name: str = "", automated: Container[str] = ()
-) -> None:
+def compare_fields(log: ChangeLog, fields: Fields, was: object, now: object, *, name: str = "") -> None:
     """Write down each field that changed as a change of its own.
 
     Args:
@@ -151,11 +149,8 @@ def compare_fields(
         fields: what can be set; fields without words of their own are passed over.
         was, now: the two states of the thing.
         name: the name of the thing, where it is not the channel itself.
-        automated: attributes that are automated in both revisions, and are told by their lanes.
     """
     for field in fields:
-        if field.attribute in automated:
-            continue
         before, after = field.of(was), field.of(now)
         if field.quantity is LEVEL:
             log.level(field.what, field.label.format(name), before, after, name)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Mapping
 from typing import Final, TypeAlias
 
 from mixlint.naming import fold_name
-from mixlint.session import Channel, Clip, Session, is_known
+from mixlint.session import FADER, PAN, Channel, Clip, Session, control_of, is_known
 
 Pair: TypeAlias = tuple[Channel | None, Channel | None]
 """The older and the newer state of one channel; None where it was added or removed."""
@@ -143,7 +143,10 @@ def _namesakes(
     pairs: list[tuple[Channel, Channel]] = []
     if len(before) > MOST_NAMESAKES or len(after) > MOST_NAMESAKES:
         # Each against each would take too long: first what plays and stands the same, then what plays the same.
-        for key in (lambda r, c: (r.content(c), repr(c.fader_db), repr(c.pan)), lambda r, c: r.content(c)):
+        for key in (
+            lambda r, c: (r.content(c), *(repr(control_of(c, target).now) for target in (FADER, PAN))),
+            lambda r, c: r.content(c),
+        ):
             olds, news = _by_key(old, left_old, key), _by_key(new, left_new, key)
             pairs += [pair for k in olds if k in news for pair in zip(olds[k], news[k], strict=False)]
             done_old, done_new = {a.id for a, _ in pairs}, {b.id for _, b in pairs}

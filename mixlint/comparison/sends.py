@@ -64,10 +64,7 @@ def is_idle(channel: Channel, place: int) -> bool:
     return controls_of_send(channel, place).can_be_open is False
 
 
-def compare_sends(
-    log: ChangeLog, was: Channel, now: Channel, pairs: Places, name: Callable[[Send, bool], str],
-    automated: frozenset[int],
-) -> None:  # fmt: skip
+def compare_sends(log: ChangeLog, was: Channel, now: Channel, pairs: Places, name: Callable[[Send, bool], str]) -> None:
     """Write down what changed among the sends of one channel.
 
     Args:
@@ -76,7 +73,6 @@ def compare_sends(
         now: the channel now.
         pairs: which is which.
         name: what a send leads to, for a reader; true asks in the newer revision.
-        automated: positions now of sends whose level is automated in both revisions.
     """
     for before, after in pairs:
         if before is None and after is not None:
@@ -93,7 +89,4 @@ def compare_sends(
             switches = (controls_of_send(was, before).on, controls_of_send(now, after).on)
             if all(switch.can_be_on is False for switch in switches):
                 continue  # what is off throughout sounds the same however it is set
-            by_lane = ("level_db",) if after in automated else ()
-            compare_fields(
-                log, SEND, was.sends[before], now.sends[after], name=name(now.sends[after], True), automated=by_lane
-            )
+            compare_fields(log, SEND, was.sends[before], now.sends[after], name=name(now.sends[after], True))

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from typing import Final, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from mixlint.session import FADER, MUTE, PAN, Automation, Channel, Send, Target, control_of, is_known
+from mixlint.session.control import with_controls
 
 Places: TypeAlias = list[tuple[int | None, int | None]]
 """Which send or insert is which: positions then and now; None where it was added or removed."""
@@ -20,20 +21,23 @@ Lanes: TypeAlias = dict[Target, Automation]
 ATTRIBUTES: Final = {FADER: "fader_db", PAN: "pan", MUTE: "mute"}
 """The controls of the strip itself: target to the channel's attribute."""
 
+SEND_ATTRIBUTES: Final[dict[Literal["level", "pan"], str]] = {"level": "level_db", "pan": "pan"}
+"""The controls of a send that are more than on or off: word to the send's attribute."""
+
 
 def lanes(channel: Channel) -> Lanes:
     """The lanes of a channel that have a point, by target."""
     return {lane.target: lane for lane in channel.automation if lane.t}
 
 
-def automated_controls(*revisions: Lanes) -> frozenset[str]:
-    """The attributes of a channel that are automated in all of these revisions of it."""
-    return frozenset(name for target, name in ATTRIBUTES.items() if all(target in one for one in revisions))
+def automated_controls(lanes: Lanes) -> frozenset[str]:
+    """The attributes of a channel that are automated."""
+    return frozenset(name for target, name in ATTRIBUTES.items() if target in lanes)
 
 
-def send_level_automated(lanes: Lanes, number: int) -> bool:
-    """True when the level of the send at position ``number`` has a lane."""
-    return Target.send(number, "level") in lanes
+def automated_send_controls(lanes: Lanes, number: int) -> frozenset[str]:
+    """The attributes of the send at position ``number`` that are automated, its switch aside."""
+    return frozenset(name for word, name in SEND_ATTRIBUTES.items() if Target.send(number, word) in lanes)
 
 
 def send_automation(channel: Channel, number: int) -> Lanes:
@@ -76,9 +80,25 @@ def _newer(target: Target, places: dict[int | None, int | None]) -> Target | Non
 
 
 def static_value(channel: Channel, target: Target) -> float | None:
-    """What a control of the strip stands at when nothing moves it; None for others, or where it is not known."""
-    value = control_of(channel, target).static if target in ATTRIBUTES else None
-    return value if value is not None and is_known(value) else None
+    """What a control stands at when nothing moves it; None where that is not known."""
+    value = control_of(channel, target).static
+    return value if is_known(value) else None
+
+
+def without_automated(was: Channel, now: Channel, sends: Places, inserts: Places) -> Channel:
+    """The older channel, where both are automated with what the newer one stores: of these their lanes tell.
+
+    Args:
+        was, now: the channel in the older and in the newer revision.
+        sends, inserts: which of its sends and inserts is which.
+    """
+    if not was.automation or not now.automation:
+        return was
+    new = lanes(now)
+    of_sends, of_inserts = dict(sends), dict(inserts)
+    newer = {target: _newer(target, of_sends if target.of_send else of_inserts) for target in lanes(was)}
+    both = {older: target for older, target in newer.items() if target is not None and target in new}
+    return with_controls(was, {older: control_of(now, target).static for older, target in both.items()})
 
 
 def target_text(target: Target, channel: Channel) -> str:
@@ -86,7 +106,7 @@ def target_text(target: Target, channel: Channel) -> str:
     if target.place is None:
         return str(target) if ":" in target.name else f"the {target}"
     if target.of_insert and target.place < len(channel.inserts):
-        return f"{channel.inserts[target.place].name} ({target.word})"
+        return f"{channel.inserts[target.place].name} ({target.spoken})"
     return f"{'send' if target.of_send else 'insert'} {target.place + 1} ({target.word})"
 
 

@@ -9,8 +9,7 @@ from typing import Literal
 
 from mixlint.analysis.context import MID, SessionContext
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
-from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of
-from mixlint.session.control import ON
+from mixlint.session import Channel, Unknown, channel_now
 from mixlint.session.maybe import Frozen
 
 
@@ -74,39 +73,30 @@ def sheet(context: SessionContext) -> Sheet:
 
 def _row(context: SessionContext, channel: Channel) -> SheetRow:
     role = context.roles[channel.id]
+    now = channel_now(channel)
     return SheetRow(
         id=channel.id,
         name=context.name(channel.id),
         kind=channel.kind,
         role=role.word if role.word is not None else Unknown(unknown="; ".join(role.grounds)),
         output=channel.output,
-        fader_db=control_of(channel, FADER).now,
-        pan=control_of(channel, PAN).now,
-        muted=_switch(channel, MUTE),
+        fader_db=now.fader_db,
+        pan=now.pan,
+        muted=now.mute,
         soloed=channel.solo,
-        sends=tuple(_send(channel, number) for number in range(len(channel.sends))),
+        sends=tuple(
+            SheetSend(to=send.to, level_db=send.level_db, pan=send.pan, tap=send.tap, on=send.on) for send in now.sends
+        ),
         inserts=tuple(
             SheetInsert(
                 name=insert.name,
                 kind=reading.word if reading.word is not None else Unknown(unknown="; ".join(reading.grounds)),
-                on=_switch(channel, Target.insert(place, "on")) if insert.loaded is not False else False,
+                on=insert.on if insert.loaded is not False else False,
             )
-            for place, (insert, reading) in enumerate(zip(channel.inserts, context.processors[channel.id], strict=True))
+            for insert, reading in zip(now.inserts, context.processors[channel.id], strict=True)
         ),
         to_mix=_to_mix(context, channel),
     )
-
-
-def _send(channel: Channel, number: int) -> SheetSend:
-    send = channel.sends[number]
-    level, pan = (control_of(channel, Target.send(number, word)).now for word in ("level", "pan"))
-    return SheetSend(to=send.to, level_db=level, pan=pan, tap=send.tap, on=_switch(channel, Target.send(number, "on")))
-
-
-def _switch(channel: Channel, target: Target) -> bool | Unknown:
-    """A switch as it stands now."""
-    now = control_of(channel, target).now
-    return now if isinstance(now, Unknown) else now >= ON
 
 
 def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None:

@@ -85,8 +85,8 @@ def draw_routing(routing: Routing) -> Drawing | None:
             x_of[place[c.id]],
             middle[c.id] - BOX_HEIGHT / 2,
             shortened(names[c.id], LABEL),
-            names[c.id] + (", muted" if c.mute is True else ""),
-            c.mute is True,
+            names[c.id] + (", muted" if c.id in routing.wiring.muted else ""),
+            c.id in routing.wiring.muted,
         )
         for c in strips
     )

@@ -5,7 +5,7 @@ It knows no rule.
 
 from mixlint.routing.loops import Loop
 from mixlint.routing.network import Gains, Routing, assumptions
-from mixlint.routing.strips import TIME_EFFECTS, Laws, acts, insert_chain
+from mixlint.routing.strips import TIME_EFFECTS, Laws, acting_inserts, insert_chain
 from mixlint.routing.wiring import Edge, LooseSend, Wiring
 
 __all__ = [
@@ -17,7 +17,7 @@ __all__ = [
     "LooseSend",
     "Routing",
     "Wiring",
-    "acts",
+    "acting_inserts",
     "assumptions",
     "insert_chain",
 ]

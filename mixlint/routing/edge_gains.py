@@ -59,17 +59,11 @@ def strip_matrices(
             if mute.lane is not None:
                 opened = 1.0 - switch_over(mute, times, otherwise=False)
             if fader.lane is not None or mute.lane is not None:
-                level = (amplitude_over(fader, times) if fader.lane is not None else _static_fader(channel)) * opened
+                level = amplitude_over(fader, times) * opened
             if panned.lane is not None:
                 place = pan_matrix(panned.at(times), legs[channel.id], laws)
         found.append(StripGains(level, place, opened))
     return found
-
-
-def _static_fader(channel: Channel) -> Floats:
-    import numpy as np
-
-    return np.array([amplitude(channel.fader_db)])
 
 
 def edge_matrices(edges: Sequence[Edge], legs: Mapping[str, int], laws: Laws) -> dict[int, NDArray[np.float64]]:

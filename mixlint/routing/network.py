@@ -23,13 +23,13 @@ from mixlint.routing.strips import (
     ASSUMED_RATE_HZ,
     TIME_EFFECTS,
     Laws,
-    acts,
+    acting_inserts,
     insert_chain,
     legs_of,
 )
 from mixlint.routing.unknowns import lost_sends, unknown_gains
 from mixlint.routing.wiring import Edge, Reached, Wiring, reached, wire
-from mixlint.session import Session, Target, control_of, is_known
+from mixlint.session import Session, is_known
 
 if TYPE_CHECKING:
     import numpy as np
@@ -266,10 +266,10 @@ def _unknown_settings(routing: Routing) -> list[str]:
     """What is taken for settings that the export leaves out and that no gain stays open for."""
     said = []
     shares = (
-        control_of(channel, Target.insert(place, "wet")).now
+        insert.wet
         for channel in routing.session.channels
-        for place in range(len(channel.inserts))
-        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS and acts(channel, place)
+        for place, insert in acting_inserts(channel).items()
+        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS
     )
     if any(not is_known(share) for share in shares):
         said.append("a reverb or delay whose wet share the export does not show is taken as wholly wet")

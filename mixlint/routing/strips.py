@@ -23,9 +23,9 @@ from mixlint.session import (
     EqualizerBand,
     Insert,
     Session,
-    Target,
     Unknown,
     control_of,
+    inserts_now,
     is_known,
 )
 from mixlint.session.control import ON, lane_values
@@ -54,21 +54,20 @@ class Laws:
     stereo: str = "balance"
 
 
-def acts(channel: Channel, place: int) -> bool:
-    """True when a processor acts on the signal now: loaded and switched on, as far as the export shows.
+def acting_inserts(channel: Channel) -> dict[int, Insert]:
+    """The processors that act on the signal now, with every control of theirs as it stands, in signal order.
 
-    Args:
-        channel: the channel it sits on.
-        place: which of its inserts, counted from 0.
+    Returns:
+        Place among the channel's inserts, from 0 → the processor; those are left out that are switched off or were not
+        loaded, as far as the export shows.
     """
-    on = control_of(channel, Target.insert(place, "on")).now
-    return channel.inserts[place].loaded is not False and (isinstance(on, Unknown) or on >= ON)
+    inserts = enumerate(inserts_now(channel))
+    return {place: insert for place, insert in inserts if insert.loaded is not False and insert.on is not False}
 
 
-def wet_share(channel: Channel, place: int) -> float:
-    """The wet share of an effect as it stands now, 0 … 1; one that is not known counts as wholly wet."""
-    wet = control_of(channel, Target.insert(place, "wet")).now
-    return 1.0 if isinstance(wet, Unknown) else wet / 100.0
+def wet_share(insert: Insert) -> float:
+    """The wet share of an effect, 0 … 1; one that is not known counts as wholly wet."""
+    return 1.0 if isinstance(insert.wet, Unknown) else insert.wet / 100.0
 
 
 def legs_of(channel: Channel, session: Session, media_legs: Mapping[str, int] | None = None) -> int:
@@ -186,11 +185,9 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
     dry = np.ones(at_hz.shape, dtype=np.complex128)
     wet = np.zeros(at_hz.shape, dtype=np.float64)
     spread = False
-    for place, insert in enumerate(channel.inserts):
-        if not acts(channel, place):
-            continue
+    for place, insert in acting_inserts(channel).items():
         if kinds.get(place) in TIME_EFFECTS:
-            share = wet_share(channel, place)
+            share = wet_share(insert)
             # What is wet already passes the mix control of a later effect on both of its paths, in power.
             wet = wet * ((1.0 - share) ** 2 + share**2) + share**2 * np.abs(dry) ** 2
             dry = dry * (1.0 - share)

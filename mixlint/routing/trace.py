@@ -13,7 +13,15 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from mixlint.routing.edge_gains import strip_matrices
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, acts, amplitude, fader_db, filter_response, unmuted, wet_share
+from mixlint.routing.strips import (
+    TIME_EFFECTS,
+    acting_inserts,
+    amplitude,
+    fader_db,
+    filter_response,
+    unmuted,
+    wet_share,
+)
 from mixlint.routing.trace_model import Arrival, Stage, Trace
 from mixlint.routing.wiring import Edge
 from mixlint.units import SILENCE_DB
@@ -99,11 +107,9 @@ def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz:
     # A stage is shown for the kind of signal it concerns; both lists run through the same inserts.
     stages: dict[str, tuple[Stage, ...]] = {"direct": path.stages, "ambience": path.stages}
     frequency = np.array([at_hz])
-    for place, insert in enumerate(channel.inserts):
-        if not acts(channel, place):
-            continue
+    for place, insert in acting_inserts(channel).items():
         if kinds.get(place) in TIME_EFFECTS:
-            share = wet_share(channel, place)
+            share = wet_share(insert)
             fed = direct + ambience
             wet = share**2 * (_reverberated(fed, routing.legs[channel_id]) if kinds[place] == "reverb" else fed)
             ambience = (1.0 - share) ** 2 * ambience + wet

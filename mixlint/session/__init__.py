@@ -3,7 +3,7 @@
 What an export does not show is an ``Unknown`` with its reason, never a default. Times are seconds.
 """
 
-from mixlint.session.control import Control, SendControls, control_of, controls_of_send
+from mixlint.session.control import Control, SendControls, channel_now, control_of, controls_of_send, inserts_now
 from mixlint.session.maybe import NotKnown, Unknown, is_known, known
 from mixlint.session.model import (
     Automation,
@@ -57,8 +57,10 @@ __all__ = [
     "Tempo",
     "Timeline",
     "Unknown",
+    "channel_now",
     "control_of",
     "controls_of_send",
+    "inserts_now",
     "is_known",
     "known",
 ]

@@ -1,21 +1,24 @@
 """Controls: everything on a strip that can be set and automated, each read through one owner.
 
-A control is a fader, a pan, a mute, the level, pan or switch of a send, the switch or wet share of an insert, or any
-parameter that an insert lists; of a track, a group, a return or the mix bus alike. It has a *static* value, the one
-that the export stores, and may have a lane. A lane whose values are all the same holds the control there, whatever is
-stored; one that moves it leaves what it stands at *now* to the static value.
+A control is a fader, a pan, a mute, the level, pan or switch of a send, the switch or wet share of an insert, a setting
+of its equalizer's bands or of its dynamics, or any parameter that it lists; of a track, a group, a return or the mix
+bus alike. It has a *static* value, the one that the export stores, and may have a lane. A lane whose values are all the
+same holds the control there, whatever is stored; one that moves it leaves what it stands at *now* to the static value.
+Whoever asks for many controls at once takes the channel with all of them as they stand: :func:`channel_now`,
+:func:`inserts_now`.
 
-Values are in the reader's units: levels in dB, pans −100…+100, switches 0 and 1, wet shares in per cent, parameters as
-listed.
+Values are in the reader's units: levels and gains in dB, pans −100…+100, switches 0 and 1, wet shares in per cent,
+frequencies in hertz, times of dynamics in milliseconds, parameters as listed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Final, NamedTuple
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
 
 from mixlint.session.maybe import Unknown
-from mixlint.session.model import Automation, Channel, Send
+from mixlint.session.model import Automation, Channel
+from mixlint.session.processor import Insert
 from mixlint.session.target import FADER, MUTE, PAN, Target
 from mixlint.units import SILENCE_DB
 
@@ -29,6 +32,9 @@ ON: Final = 0.5
 """A switch is on from here up."""
 
 _NO_SUCH: Final = Unknown(unknown="there is no such control")
+_UNREAD: Final = Unknown(
+    unknown="it is automated in figures whose unit the export does not tell", settle="look at its automation"
+)
 
 
 def moves(lane: Automation) -> bool:
@@ -43,11 +49,13 @@ class Control(NamedTuple):
         target: which control it is.
         static: what the export stores for it, or why it does not show it.
         lane: the lane that automates it; None where there is none.
+        is_switch: its values are 0 and 1.
     """
 
     target: Target
     static: float | Unknown
     lane: Automation | None
+    is_switch: bool
 
     @property
     def moves(self) -> bool:
@@ -88,7 +96,7 @@ class Control(NamedTuple):
         highest = self.highest
         if isinstance(highest, Unknown):
             return highest
-        return highest >= ON if self.target.is_switch else highest > SILENCE_DB
+        return highest >= ON if self.is_switch else highest > SILENCE_DB
 
     @property
     def can_be_off(self) -> bool | Unknown:
@@ -96,7 +104,7 @@ class Control(NamedTuple):
         lowest = self.lowest
         if isinstance(lowest, Unknown):
             return lowest
-        return lowest < ON if self.target.is_switch else lowest <= SILENCE_DB
+        return lowest < ON if self.is_switch else lowest <= SILENCE_DB
 
     @property
     def where(self) -> str:
@@ -120,8 +128,27 @@ class Control(NamedTuple):
 
 
 def control_of(channel: Channel, target: Target) -> Control:
-    """The control of ``channel`` that ``target`` names; unknown where there is no such control."""
-    return Control(target, _static(channel, target), lane_of(channel, target))
+    """The control of ``channel`` that ``target`` names; unknown where there is no such control.
+
+    A lane whose figures cannot be read as the control's tells nothing of it, and what is stored does not hold either.
+    """
+    path = _path(channel, target)
+    stored = _NO_SUCH if path is None else _stored(channel, path)
+    lane = lane_of(channel, target)
+    is_switch = _is_switch(path, stored, lane)
+    if lane is not None and not is_readable(lane):
+        return Control(target, _UNREAD, None, is_switch)
+    return Control(target, _number(stored), lane, is_switch)
+
+
+def is_readable(lane: Automation) -> bool:
+    """True when a lane's values are in a unit of what it moves."""
+    kind, scale = lane.target.kind, lane.scale
+    if scale == "unknown":
+        return False
+    if lane.target.is_level:
+        return scale in ("dB", "amplitude")
+    return scale == "pan" if kind in ("pan", "send-pan") else True
 
 
 def lane_of(channel: Channel, target: Target) -> Automation | None:
@@ -206,42 +233,118 @@ def shown_value(lane: Automation, value: float) -> float:
     return max(value, SILENCE_DB) if lane.scale == "dB" else value
 
 
-def _static(channel: Channel, target: Target) -> float | Unknown:
-    """What the export stores for a control."""
+def channel_now(channel: Channel) -> Channel:
+    """The channel with every control stored at what it stands at now; its lanes stay."""
+    return with_controls(channel, _standing(channel))
+
+
+def inserts_now(channel: Channel) -> tuple[Insert, ...]:
+    """The channel's inserts, in signal order, with every control of theirs stored at what it stands at now."""
+    standing = {target: value for target, value in _standing(channel).items() if target.of_insert}
+    return with_controls(channel, standing).inserts
+
+
+def _standing(channel: Channel) -> dict[Target, float | Unknown]:
+    """The controls that automation makes stand elsewhere than is stored, with what they stand at."""
+    controls = (control_of(channel, target) for target in dict.fromkeys(lane.target for lane in channel.automation))
+    return {one.target: one.now for one in controls if one.now != one.static or one.static is _UNREAD}
+
+
+def with_controls(channel: Channel, values: Mapping[Target, float | Unknown]) -> Channel:
+    """The channel with some controls stored at other values, in the reader's units; those it does not have are none."""
+    for target, value in values.items():
+        path = _path(channel, target)
+        if path is not None:
+            is_switch = _is_switch(path, _stored(channel, path), None)
+            stored = value >= ON if is_switch and not isinstance(value, Unknown) else value
+            channel = _replaced(channel, path, stored)
+    return channel
+
+
+_Path: TypeAlias = tuple[str | int, ...]
+"""Where in a channel a control is stored: names of fields and places in tuples, from the outside in."""
+
+_OF_STRIP: Final[dict[str, _Path]] = {"fader": ("fader_db",), "pan": ("pan",), "mute": ("mute",)}
+_OF_SEND: Final = {"send-level": "level_db", "send-pan": "pan", "send-switch": "on"}
+_OF_INSERT: Final = {"insert-switch": "on", "insert-wet": "wet"}
+_OF_BAND: Final = {"on": "on", "freq": "freq_hz", "gain": "gain_db", "q": "q", "slope": "slope_db_per_oct"}
+_OF_SETTINGS: Final = {
+    "equalizer": {"inputgain": "input_gain_db", "outputgain": "output_gain_db"},
+    "dynamics": {
+        "threshold": "threshold_db",
+        "ratio": "ratio",
+        "attack": "attack_ms",
+        "release": "release_ms",
+        "knee": "knee_db",
+        "range": "range_db",
+        "inputgain": "input_gain_db",
+        "outputgain": "output_gain_db",
+        "automakeup": "auto_makeup",
+    },
+}
+_SWITCHES: Final = frozenset({"mute", "on", "auto_makeup"})
+
+
+def _path(channel: Channel, target: Target) -> _Path | None:
+    """Where a control is stored; None where the channel has no such control."""
     kind, place = target.kind, target.place
     if kind in _OF_STRIP:
-        return _OF_STRIP[kind](channel)
+        return _OF_STRIP[kind]
     if place is None:
-        return _NO_SUCH
+        return None
     if kind in _OF_SEND:
-        return _OF_SEND[kind](channel.sends[place]) if place < len(channel.sends) else _NO_SUCH
+        return ("sends", place, _OF_SEND[kind]) if place < len(channel.sends) else None
     if place >= len(channel.inserts):
-        return _NO_SUCH
-    insert = channel.inserts[place]
-    if kind == "insert-switch":
-        return _number(insert.on)
-    if kind == "insert-wet":
-        return insert.wet
-    listed = next((p.value for p in insert.parameters if p.id == target.name), _NO_SUCH)
-    if isinstance(listed, str):
-        return Unknown(unknown=f"it is set to {listed}, which is no number")
-    return _number(listed)
+        return None
+    if kind in _OF_INSERT:
+        return "inserts", place, _OF_INSERT[kind]
+    inside = _path_inside(channel.inserts[place], target)
+    return None if inside is None else ("inserts", place, *inside)
 
 
-def _number(value: bool | float | Unknown) -> float | Unknown:
-    return value if isinstance(value, Unknown) else float(value)
+def _path_inside(insert: Insert, target: Target) -> _Path | None:
+    """Where an insert stores a setting: that of a band, of its equalizer or dynamics as such, or a listed parameter."""
+    band = target.band
+    if band is not None and insert.equalizer is not None and band[0] <= len(insert.equalizer.bands):
+        return "equalizer", "bands", band[0] - 1, _OF_BAND[band[1]]
+    for part, settings in _OF_SETTINGS.items():
+        if target.name in settings and getattr(insert, part) is not None:
+            return part, settings[target.name]
+    listed = (at for at, parameter in enumerate(insert.parameters) if parameter.id == target.name)
+    at = next(listed, None)
+    return None if at is None else ("parameters", at, "value")
 
 
-_OF_STRIP: Final[dict[str, Callable[[Channel], float | Unknown]]] = {
-    "fader": lambda channel: channel.fader_db,
-    "pan": lambda channel: channel.pan,
-    "mute": lambda channel: _number(channel.mute),
-}
-_OF_SEND: Final[dict[str, Callable[[Send], float | Unknown]]] = {
-    "send-level": lambda send: send.level_db,
-    "send-pan": lambda send: send.pan,
-    "send-switch": lambda send: _number(send.on),
-}
+def _stored(owner: Any, path: _Path) -> Any:
+    for step in path:
+        owner = owner[step] if isinstance(step, int) else getattr(owner, step)
+    return owner
+
+
+def _replaced(owner: Any, path: _Path, value: object) -> Any:
+    """A copy of a model or tuple in which ``value`` stands at ``path``."""
+    if not path:
+        return value
+    step, rest = path[0], path[1:]
+    if isinstance(step, int):
+        return (*owner[:step], _replaced(owner[step], rest, value), *owner[step + 1 :])
+    return owner.model_copy(update={step: _replaced(getattr(owner, step), rest, value)})
+
+
+def _is_switch(path: _Path | None, stored: object, lane: Automation | None) -> bool:
+    """True for a control whose field is a switch, or that stores or is automated as one."""
+    if path is not None and (path[-1] in _SWITCHES or isinstance(stored, bool)):
+        return True
+    return lane is not None and lane.scale == "switch"
+
+
+def _number(stored: Any) -> float | Unknown:
+    """A stored value as the number that a control stands at."""
+    if isinstance(stored, Unknown):
+        return stored
+    if isinstance(stored, str):
+        return Unknown(unknown=f"it is set to {stored}, which is no number")
+    return float(stored)
 
 
 __all__ = [
@@ -252,11 +355,15 @@ __all__ = [
     "Control",
     "SendControls",
     "Target",
+    "channel_now",
     "control_of",
     "controls_of_send",
+    "inserts_now",
+    "is_readable",
     "lane_of",
     "lane_values",
     "moves",
     "shown_value",
     "shown_values",
+    "with_controls",
 ]

@@ -16,8 +16,9 @@ from mixlint.units import LOUDEST_DB
 ChannelKind = Literal["track", "group", "return", "master", "vca"]
 """A desk strip: a recorded or played part, a bus, an effect return, the mix bus, or a fader that carries no audio."""
 
-Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
-"""What automation values mean: decibels, linear amplitude (1.0 = 0 dB), −100…+100, 0/1, or as the parameter has it."""
+Scale = Literal["dB", "amplitude", "pan", "switch", "plain", "unknown"]
+"""What automation values mean: decibels, linear amplitude (1.0 = 0 dB), −100…+100, 0/1, the control's own unit, or
+figures in a unit that the export does not tell."""
 
 _REACH: Final[dict[Scale, tuple[float, float]]] = {"dB": (-FARTHEST, LOUDEST_DB), "pan": (-100.0, 100.0)}
 """The lowest and highest value that automation can have on a scale."""
@@ -27,7 +28,10 @@ class Automation(Frozen):
     """One automated parameter as two parallel lists: times in seconds and values.
 
     ``target`` is ``fader``, ``pan``, ``mute``, ``send:N:level``, ``send:N:pan``, ``send:N:on`` (N counts the
-    channel's sends from 0), ``insert:N:on``, ``insert:N:wet`` or ``insert:N:ID`` for a listed parameter.
+    channel's sends from 0), ``insert:N:on``, ``insert:N:wet``, ``insert:N:band:K:on`` (``freq`` in hertz, ``gain`` in
+    decibels, ``q``, ``slope``; K counts the equalizer's bands from 1), a setting of dynamics such as
+    ``insert:N:threshold`` (``ratio``, ``attack``, ``release``, ``knee``, ``range``, ``inputgain``, ``outputgain``,
+    ``automakeup``, in the units of these fields), or ``insert:N:ID`` for a listed parameter.
     ``shape`` ``hold`` keeps a value until the next point; ``linear`` draws a straight line on ``scale``.
     Two points at one time make a step.
     """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Annotated, Final, Literal, Self
@@ -17,6 +18,7 @@ TargetKind = Literal[
     "send-switch",
     "insert-switch",
     "insert-wet",
+    "insert-band",
     "insert-parameter",
     "other",
 ]
@@ -25,6 +27,12 @@ TargetKind = Literal[
 _SENDS: Final[dict[str, TargetKind]] = {"level": "send-level", "pan": "send-pan", "on": "send-switch"}
 _INSERTS: Final[dict[str, TargetKind]] = {"on": "insert-switch", "wet": "insert-wet"}
 _WORDS: Final = {kind: word for words in (_SENDS, _INSERTS) for word, kind in words.items()}
+_BAND: Final = re.compile(r"band:([1-9][0-9]{0,3}):(on|freq|gain|q|slope)", re.ASCII)
+"""A setting of an equalizer's band, counted from 1."""
+
+_BAND_WORDS: Final = {"freq": "frequency", "q": "Q"}
+"""Settings of a band that a reader is told by another word."""
+
 _DIGITS: Final = 6
 """A send or an insert with a longer number is none: no strip holds a million."""
 
@@ -36,7 +44,8 @@ class Target:
     Args:
         kind: what it is.
         place: which send or insert of the channel, counted from 0; None for the strip's own controls.
-        name: the id of a listed parameter, or the whole text of a target that names no control.
+        name: the setting of a band, the setting or the id of a listed parameter of an insert, or the whole text of a
+            target that names no control.
     """
 
     kind: TargetKind
@@ -52,9 +61,11 @@ class Target:
     @classmethod
     @lru_cache(maxsize=1024)
     def insert(cls, place: int, word: str) -> Self:
-        """A control of an insert: ``on``, ``wet``, or the id of a listed parameter."""
+        """A control of an insert: ``on``, ``wet``, ``band:K:freq`` and the like, a setting, or a listed parameter."""
         kind = _INSERTS.get(word)
-        return cls("insert-parameter", place, word) if kind is None else cls(kind, place)
+        if kind is not None:
+            return cls(kind, place)
+        return cls("insert-band" if _BAND.fullmatch(word) else "insert-parameter", place, word)
 
     @classmethod
     def parse(cls, text: str) -> Self:
@@ -78,8 +89,20 @@ class Target:
 
     @property
     def word(self) -> str:
-        """What is moved of a send or an insert: ``level``, ``pan``, ``on``, ``wet``, or a parameter's id."""
+        """What is moved of a send or an insert: ``level``, ``pan``, ``on``, ``wet``, or the name of a setting."""
         return _WORDS.get(self.kind) or self.name
+
+    @property
+    def spoken(self) -> str:
+        """The same for a reader: ``band 2 frequency`` for ``band:2:freq``."""
+        band = self.band
+        return f"band {band[0]} {_BAND_WORDS.get(band[1], band[1])}" if band else self.word
+
+    @property
+    def band(self) -> tuple[int, str] | None:
+        """Which band of an equalizer, counted from 1, and what of it; None for every other control."""
+        found = _BAND.fullmatch(self.name) if self.kind == "insert-band" else None
+        return (int(found[1]), found[2]) if found else None
 
     @property
     def of_send(self) -> bool:
@@ -89,17 +112,12 @@ class Target:
     @property
     def of_insert(self) -> bool:
         """True for a control of an insert."""
-        return self.kind in ("insert-switch", "insert-wet", "insert-parameter")
+        return self.kind in ("insert-switch", "insert-wet", "insert-band", "insert-parameter")
 
     @property
     def is_level(self) -> bool:
         """True for a fader or a send level, whose values are decibels."""
         return self.kind in ("fader", "send-level")
-
-    @property
-    def is_switch(self) -> bool:
-        """True for a mute, a send's switch or an insert's, whose values are 0 and 1."""
-        return self.kind in ("mute", "send-switch", "insert-switch")
 
 
 def _read(value: object) -> object:

@@ -14,7 +14,18 @@ from hypothesis import strategies as st
 from mixlint import importers
 from mixlint.comparison import Tolerances, compare
 from mixlint.comparison.digest import mix_digest
-from mixlint.session import Automation, Channel, Clip, MediaFile, Send, Session, Unknown
+from mixlint.session import (
+    Automation,
+    Channel,
+    Clip,
+    Equalizer,
+    EqualizerBand,
+    Insert,
+    MediaFile,
+    Send,
+    Session,
+    Unknown,
+)
 from tests.comparison.revised import PLANTS, told_apart, with_channel, with_one_send, written_again
 from tests.importers.exporters import STYLES, Exporter, Style
 from tests.importers.made_sessions import sessions
@@ -319,3 +330,55 @@ def test_a_send_counts_by_what_automation_makes_of_its_switch(stored, lane, told
     )  # fmt: skip
     assert [change.what for change in compare(old, new).changes] == (["send"] if told else [])
     assert (mix_digest(old) != mix_digest(new)) is told
+
+
+HOLD = Automation(target="insert:0:band:1:on", scale="switch", t=(0.0,), v=(1.0,))
+MOVE = Automation(target="insert:0:band:1:on", scale="switch", t=(0.0, 9.0), v=(1.0, 0.0))
+OTHER_MOVE = Automation(target="insert:0:band:1:on", scale="switch", t=(0.0, 20.0), v=(1.0, 0.0))
+
+
+def cut(stored: bool, *lanes: Automation) -> Session:
+    band = EqualizerBand(kind="high-pass", freq_hz=90.0, on=stored)
+    equalizer = Insert(name="Desk EQ", equalizer=Equalizer(bands=(band,)))
+    return song(track("Harmonium", inserts=(equalizer,), automation=lanes))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (cut(True), cut(False, HOLD), []),
+        (cut(False, HOLD), cut(True), []),
+        (cut(False, HOLD), cut(True, HOLD), []),
+        (cut(False), cut(False, HOLD), ["insert Desk EQ set otherwise: band 1 on"]),
+        (cut(False, HOLD), cut(False), ["insert Desk EQ set otherwise: band 1 off"]),
+        (cut(False, MOVE), cut(True, MOVE), []),
+        (cut(True, MOVE), cut(False, OTHER_MOVE), ["automation of Desk EQ (band 1 on) changed"]),
+        (cut(True), cut(True, MOVE), ["automation of Desk EQ (band 1 on) added"]),
+        (cut(True, HOLD), cut(True, MOVE), ["automation of Desk EQ (band 1 on) changed"]),
+    ],
+    ids=["held as stored", "stored as held", "stored otherwise under one hold", "held on", "no longer held",
+         "stored otherwise under one lane", "moved otherwise", "moved", "moved instead of held"],
+)  # fmt: skip
+def test_a_setting_is_compared_as_automation_makes_it_stand(old: Session, new: Session, told: list[str]) -> None:
+    """And it is told once: by its lanes where both revisions have one, else by what it stands at."""
+    assert [change.says for change in compare(old, new).changes] == told
+
+
+def test_a_fader_held_elsewhere_is_told_as_a_level() -> None:
+    down = Automation(target="fader", scale="dB", t=(0.0,), v=(-9.0,))
+    found = compare(song(track("Vox", fader_db=-3.0)), song(track("Vox", fader_db=-3.0, automation=(down,))))
+    assert [(c.what, c.says) for c in found.changes] == [("level", "fader 6 dB down, from −3 dB to −9 dB")]
+
+
+def test_where_an_automated_setting_happens_to_be_stored_does_not_change_the_hash() -> None:
+    assert mix_digest(cut(False, MOVE)) == mix_digest(cut(True, MOVE))
+    assert mix_digest(cut(True, MOVE)) != mix_digest(cut(True, OTHER_MOVE))
+    assert mix_digest(cut(False)) != mix_digest(cut(True))
+
+
+def test_a_lane_whose_unit_is_not_told_is_a_change_without_a_figure() -> None:
+    odd = Automation(target="fader", scale="unknown", t=(0.0,), v=(0.5,))
+    level = Automation(target="fader", scale="dB", t=(0.0,), v=(-6.0,))
+    old, new = (song(track("Vox", automation=(one,))) for one in (level, odd))
+    assert [c.says for c in compare(old, new).changes] == ["automation of the fader changed"]
+    assert [c.says for c in compare(song(track("Vox")), new).changes] == ["automation of the fader added"]

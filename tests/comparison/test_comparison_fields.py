@@ -90,9 +90,20 @@ def everything() -> Session:
     return Session(channels=(voice, plate, bus), media=media)
 
 
+FROM_0_1_0 = "23bdafb3aff4ccc7c4c442a3"
+
+
 def test_the_hash_of_a_mix_stays_what_it_is() -> None:
-    """Answers and approvals on disk were written with these hashes by version 0.1.0: another hash would void them."""
-    assert mix_digest(everything()) == "846223ae17021705b7870bcd"
+    """Answers and approvals on disk were written with these hashes: another hash would void them.
+
+    The first is that of version 0.1.0; with automation on an insert it was another one there, which took the wet share
+    as it happened to be stored for a part of the mix.
+    """
+    session = everything()
+    voice = session.channels[0]
+    free = voice.model_copy(update={"automation": voice.automation[:2]})
+    assert mix_digest(session.model_copy(update={"channels": (free, *session.channels[1:])})) == FROM_0_1_0
+    assert mix_digest(session) == "28a9682272ee4642425f6c86"
     assert sound_digest(everything(), {"f": "sha256:1f"}) == "6f462d99b8f64a3136503e7e"
 
 

@@ -11,6 +11,7 @@ from mixlint.analysis.pitches import note_hz
 from mixlint.facts import House, SessionContext
 from mixlint.media import Library
 from mixlint.session import (
+    Automation,
     Clip,
     Dynamics,
     Equalizer,
@@ -137,3 +138,33 @@ def test_without_audio_nothing_is_clean_by_itself():
     at = context(track("Lead Vocal"), mix())
     assert isinstance(ask(at, "source", "Lead Vocal", "under_lowest_db"), Unknown)
     assert value(at, "source", "Lead Vocal", "clean_by_itself") is False
+
+
+def held(target: str, at: float, scale: str = "plain") -> Automation:
+    return Automation(target=target, scale=scale, t=(0.0,), v=(at,))
+
+
+OFF_CUT = EqualizerBand(kind="high-pass", freq_hz=200.0, slope_db_per_oct=12.0, on=False)
+
+
+@pytest.mark.parametrize(
+    ("band", "lane", "cut"),
+    [
+        (OFF_CUT, None, False),
+        (OFF_CUT, held("insert:0:band:1:on", 1.0, "switch"), True),
+        (low_cut(200.0), held("insert:0:band:1:on", 0.0, "switch"), False),
+        (low_cut(20.0), held("insert:0:band:1:freq", 200.0), True),
+        (low_cut(200.0), held("insert:0:on", 0.0, "switch"), False),
+        (low_cut(200.0), held("insert:0:band:1:on", 1.0, "switch"), True),
+    ],
+)
+def test_a_low_cut_counts_as_automation_holds_it(band, lane, cut):
+    """A 12 dB per octave Butterworth at 200 Hz takes 15.5 dB at E2 (scipy), one at 20 Hz or none next to nothing."""
+    automation = () if lane is None else (lane,)
+    at = context(track("Acoustic Gtr", inserts=(eq(band),), automation=automation), mix())
+    sos = signal.butter(2, 200.0, "highpass", fs=48_000.0, output="sos")
+    loss = -20.0 * np.log10(abs(signal.sosfreqz(sos, [note_hz("E2")], fs=48_000.0)[1][0]))
+    expected = loss if cut else 0.0
+    assert value(at, "source", "Acoustic Gtr", "body_loss_db") == pytest.approx(expected, abs=0.05)
+    gains = at.routing.gains(np.array([note_hz("E2"), 1000.0])).sides("Acoustic Gtr")[0, :, 0]
+    assert 20.0 * np.log10(gains[1] / gains[0]) == pytest.approx(expected, abs=0.05)

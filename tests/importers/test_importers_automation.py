@@ -7,7 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from mixlint.session import Automation, Meter, Session, Tempo, Timeline, Unknown
+from mixlint.session import (
+    FADER,
+    Automation,
+    Meter,
+    Session,
+    Tempo,
+    Timeline,
+    Unknown,
+    control_of,
+    inserts_now,
+)
 from tests.importers.documents import TRANSPORT, channel, session_of, told, track
 
 CONTROLS = (
@@ -59,6 +69,74 @@ def test_every_control_finds_its_target_and_scale(tmp_path: Path) -> None:
     }
     assert lanes["fader"].t == (0.0, 2.0)  # 4 beats at 120 bpm
     assert lanes["fader"].where == "project.xml:11"
+
+
+SHAPED = (
+    '<Devices><Equalizer deviceName="Desk EQ"><Band type="mystery"><Freq unit="hertz" value="50" id="lost"/></Band>'
+    '<Band type="highPass"><Freq unit="hertz" value="80" id="f"/><Q unit="linear" value="0.7" id="q"/>'
+    '<Enabled value="false" id="o"/></Band>'
+    '<Band type="bell"><Freq unit="semitones" value="69" id="n"/><Gain unit="decibel" value="0" id="g"/></Band>'
+    '<OutputGain unit="linear" value="1" id="y"/></Equalizer>'
+    '<Compressor deviceName="Comp"><Threshold unit="decibel" value="-20" id="t"/>'
+    '<Ratio unit="percent" value="50" id="r"/><Attack unit="seconds" value="0.01" id="a"/>'
+    '<Release unit="beats" value="1" id="b"/></Compressor></Devices>'
+)
+
+
+def shaped(folder: Path, *lanes: str) -> tuple[Session, dict[str, Automation]]:
+    session = session_of(folder, track("Part", SHAPED), f'<Lanes track="t:Part">{"".join(lanes)}</Lanes>')
+    return session, {str(one.target): one for one in channel(session, "Part").automation}
+
+
+def test_settings_of_processors_move_in_the_models_units(tmp_path: Path) -> None:
+    """ISO 16 and equal temperament for pitches; bands of no known kind do not count; 75 per cent is 100·(1 − 1/4)."""
+    session, lanes = shaped(
+        tmp_path,
+        points("o", '<BoolPoint time="0" value="true"/>'),
+        points("f", at(0, 120), at(4, 180)),
+        points("n", at(0, 81)),
+        points("g", at(0, -2.5)),
+        points("y", at(0, 0.5)),
+        points("t", at(0, -30)),
+        points("r", at(0, 75)),
+        points("a", at(0, 0.02)),
+    )
+    assert {name: (one.scale, one.v) for name, one in lanes.items()} == {
+        "insert:0:band:1:on": ("switch", (1.0,)),
+        "insert:0:band:1:freq": ("plain", (120.0, 180.0)),
+        "insert:0:band:2:freq": ("plain", (880.0,)),
+        "insert:0:band:2:gain": ("dB", (-2.5,)),
+        "insert:0:outputgain": ("amplitude", (0.5,)),
+        "insert:1:threshold": ("dB", (-30.0,)),
+        "insert:1:ratio": ("plain", (4.0,)),
+        "insert:1:attack": ("plain", (20.0,)),
+    }
+    equalizer, compressor = inserts_now(channel(session, "Part"))
+    assert equalizer.equalizer is not None
+    assert compressor.dynamics is not None
+    low_cut, bell = equalizer.equalizer.bands
+    assert (low_cut.on, low_cut.freq_hz, bell.freq_hz, bell.gain_db) == (True, 80.0, 880.0, -2.5)
+    assert equalizer.equalizer.output_gain_db == pytest.approx(-6.0206, abs=1e-4)
+    settings = compressor.dynamics
+    assert (settings.threshold_db, settings.ratio, settings.attack_ms) == (-30.0, 4.0, 20.0)
+
+
+def test_figures_whose_unit_is_not_read_are_kept_and_said_to_be_unknown(tmp_path: Path) -> None:
+    """A share of a fader's travel, a ratio of 3 per cent that may be 3:1, a time in beats."""
+    session, lanes = shaped(tmp_path, points("r", at(0, 75), at(2, 3)), points("b", at(0, 2)), points("q", at(0, -1)))
+    assert {name: (one.scale, one.v) for name, one in lanes.items()} == {
+        "insert:1:ratio": ("unknown", (75.0, 3.0)),
+        "insert:1:release": ("unknown", (2.0,)),
+        "insert:0:band:1:q": ("unknown", (-1.0,)),
+    }
+    dynamics = inserts_now(channel(session, "Part"))[1].dynamics
+    assert dynamics is not None
+    assert isinstance(dynamics.ratio, Unknown)
+    normal = '<Volume unit="normalized" min="0" max="1" value="0.7" id="v"/>'
+    session = session_of(tmp_path, track("Part", normal), f'<Lanes track="t:Part">{points("v", at(0, 0.5))}</Lanes>')
+    (lane,) = channel(session, "Part").automation
+    assert (lane.scale, lane.v) == ("unknown", (0.5,))
+    assert isinstance(control_of(channel(session, "Part"), FADER).now, Unknown)
 
 
 def test_hold_is_the_formats_default(tmp_path: Path) -> None:

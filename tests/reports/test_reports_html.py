@@ -20,7 +20,7 @@ from mixlint.reports.pictures import Pictures, pictures_of
 from mixlint.reports.routing_drawing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
 from mixlint.reports.routing_drawing import _apart as apart
 from mixlint.routing import Routing
-from mixlint.session import Channel, Clip, Insert, Send, Session, Tempo, Timeline, Unknown
+from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline, Unknown
 
 XHTML = "{*}"
 
@@ -138,6 +138,21 @@ def test_the_drawing_has_a_line_per_connection() -> None:
     titles = {line.title: line.quiet for line in drawn.lines}
     assert titles["Voices to Hall: pre-fader send, −9 dB"] is False
     assert titles["Fiddle to Mix (silent)"] is True
+
+
+def test_a_mute_that_automation_holds_is_drawn_as_one() -> None:
+    """As one that is stored; a stored mute that automation holds open is none."""
+    voice, fiddle = (next(c for c in SMALL.channels if c.name == name) for name in ("Voice", "Fiddle"))
+    assert (voice.mute, fiddle.mute) == (False, True)
+    held = {
+        channel.id: Automation(target="mute", scale="switch", t=(0.0,), v=(1.0 - float(channel.mute is True),))
+        for channel in (voice, fiddle)
+    }
+    channels = (c.model_copy(update={"automation": (held[c.id],)}) if c.id in held else c for c in SMALL.channels)
+    drawn = draw_routing(Routing(SMALL.model_copy(update={"channels": tuple(channels)})))
+    assert drawn is not None
+    quiet = {box.label: box.quiet for box in drawn.boxes}
+    assert (quiet["Voice"], quiet["Fiddle"]) == (True, False)
 
 
 def test_no_two_boxes_overlap_and_all_lie_inside() -> None:

@@ -13,13 +13,18 @@ from mixlint.session import (
     PAN,
     Automation,
     Channel,
+    Dynamics,
+    Equalizer,
+    EqualizerBand,
     Insert,
     Parameter,
     Send,
     Target,
     Unknown,
+    channel_now,
     control_of,
     controls_of_send,
+    inserts_now,
 )
 
 UNKNOWN = Unknown(unknown="the export gives no level")
@@ -46,6 +51,10 @@ def strip(*lanes: Automation, **more: object) -> Channel:
         "insert:0:on",
         "insert:1:wet",
         "insert:2:Mix A",
+        "insert:0:band:1:on",
+        "insert:0:band:12:freq",
+        "insert:0:band:0:freq",
+        "insert:0:threshold",
     ],
 )
 def test_a_target_is_printed_as_it_was_parsed(text: str):
@@ -172,6 +181,111 @@ def test_every_control_of_an_insert_is_found():
     assert isinstance(control_of(channel, Target.insert(0, "8")).now, Unknown)
 
 
-@pytest.mark.parametrize("text", ["send:0:level", "insert:4:on", "insert:0:none", "whatever"])
+EQUALIZER = Equalizer(
+    bands=(
+        EqualizerBand(kind="high-pass", freq_hz=90.0, q=0.7, slope_db_per_oct=12.0, on=False),
+        EqualizerBand(kind="bell", freq_hz=UNKNOWN, gain_db=-3.0),
+    ),
+    input_gain_db=1.5,
+)
+DYNAMICS = Dynamics(threshold_db=-18.0, ratio=3.0, attack_ms=10.0, release_ms=120.0, knee_db=6.0, auto_makeup=True)
+
+
+@pytest.mark.parametrize(
+    ("word", "found"),
+    [
+        ("band:1:on", 0.0), ("band:1:freq", 90.0), ("band:1:gain", 0.0), ("band:1:q", 0.7), ("band:1:slope", 12.0),
+        ("band:2:on", 1.0), ("band:2:freq", UNKNOWN), ("band:2:gain", -3.0), ("inputgain", 1.5), ("outputgain", 0.0),
+    ],
+)  # fmt: skip
+def test_every_setting_of_an_equalizer_is_a_control(word: str, found: object):
+    channel = strip(inserts=(Insert(name="Desk EQ", equalizer=EQUALIZER),))
+    control = control_of(channel, Target.insert(0, word))
+    assert control.now == found
+    assert control.is_switch is word.endswith(":on")
+
+
+@pytest.mark.parametrize(
+    ("word", "found"),
+    [
+        ("threshold", -18.0), ("ratio", 3.0), ("attack", 10.0), ("release", 120.0), ("knee", 6.0),
+        ("inputgain", 0.0), ("outputgain", 0.0), ("automakeup", 1.0),
+    ],
+)  # fmt: skip
+def test_every_setting_of_dynamics_is_a_control(word: str, found: float):
+    channel = strip(inserts=(Insert(name="Comp", dynamics=DYNAMICS),))
+    assert control_of(channel, Target.insert(0, word)).now == found
+
+
+def test_a_setting_wins_over_a_parameter_that_bears_its_name():
+    """An importer may list the figure as written beside the setting that was read from it."""
+    written = Parameter(id="ratio", value=66.7, unit="percent")
+    channel = strip(inserts=(Insert(name="Comp", dynamics=DYNAMICS, parameters=(written,)),))
+    assert control_of(channel, Target.insert(0, "ratio")).now == 3.0
+    bare = strip(inserts=(Insert(name="Comp", parameters=(written,)),))
+    assert control_of(bare, Target.insert(0, "ratio")).now == 66.7
+
+
+def test_a_parameter_may_bear_the_name_of_a_bands_setting_where_there_is_no_band():
+    channel = strip(inserts=(Insert(name="Old EQ", parameters=(Parameter(id="band:1:freq", value=0.4),)),))
+    assert control_of(channel, Target.insert(0, "band:1:freq")).now == 0.4
+
+
+def test_inserts_stand_as_automation_holds_them():
+    lanes = (
+        lane("insert:0:on", (0.0, 1.0), scale="switch"),
+        lane("insert:0:band:1:on", (0.0, 1.0), scale="switch"),
+        lane("insert:0:band:2:freq", (0.0, 2500.0), scale="plain"),
+        lane("insert:0:band:2:gain", (0.0, 0.5), scale="amplitude"),
+        lane("insert:1:wet", (0.0, 100.0), scale="plain"),
+        lane("insert:1:7", (0.0, 0.0), (9.0, 1.0), scale="plain"),
+    )
+    stored = (
+        Insert(name="Desk EQ", on=False, equalizer=EQUALIZER),
+        Insert(name="Hall", wet=30.0, parameters=(Parameter(id="7", value=0.25),)),
+    )
+    equalizer, hall = inserts_now(strip(*lanes, inserts=stored))
+    assert equalizer.on is True
+    assert equalizer.equalizer is not None
+    low_cut, bell = equalizer.equalizer.bands
+    assert low_cut.on is True
+    assert (bell.freq_hz, bell.gain_db) == (2500.0, pytest.approx(-6.0206, abs=1e-4))
+    assert hall.wet == 100.0
+    assert hall.parameters[0].value == 0.25  # what moves stands as it is stored
+
+
+def test_inserts_that_nothing_automates_are_those_stored():
+    channel = strip(lane("fader", (0.0, -6.0)), inserts=(Insert(name="Desk EQ"),))
+    assert inserts_now(channel) is channel.inserts
+
+
+def test_a_channel_stands_as_automation_holds_it():
+    lanes = (
+        lane("fader", (0.0, -10.0)),
+        lane("mute", (0.0, 0.0), scale="switch"),
+        lane("send:1:on", (0.0, 1.0), scale="switch"),
+        lane("send:7:level", (0.0, -3.0)),
+    )
+    sends = (Send(to="b", level_db=-6.0, on=False), Send(to="c", level_db=-6.0, on=False))
+    now = channel_now(strip(*lanes, fader_db=0.0, mute=True, sends=sends))
+    assert (now.fader_db, now.mute, [send.on for send in now.sends]) == (-10.0, False, [False, True])
+
+
+@pytest.mark.parametrize(
+    ("target", "scale"),
+    [("fader", "plain"), ("fader", "unknown"), ("pan", "plain"), ("send:0:level", "pan"), ("insert:0:wet", "unknown")],
+)
+def test_automation_in_figures_of_no_known_unit_tells_nothing(target: str, scale: str):
+    """Nor does what is stored: the automation moves the control away from it."""
+    channel = strip(
+        lane(target, (0.0, 0.7), scale=scale), sends=(Send(to="b"),), inserts=(Insert(name="Hall", wet=100.0),)
+    )
+    control = control_of(channel, Target.parse(target))
+    assert control.unknown is not None
+    assert control.now == control.lowest == control.highest == control.unknown
+    assert np.isnan(control.at(np.array([0.0]))).all()
+
+
+@pytest.mark.parametrize("text", ["send:0:level", "insert:4:on", "insert:0:none", "insert:0:band:1:on", "whatever"])
 def test_a_control_that_is_not_there_is_unknown(text: str):
     assert control_of(strip(), Target.parse(text)).unknown is not None

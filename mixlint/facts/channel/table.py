@@ -15,6 +15,7 @@ from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming import FAMILIES, ROLES, is_placeholder
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
+from mixlint.session.control import ON
 
 CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", channel_rows("channel"))
 
@@ -99,17 +100,22 @@ def soloed(row: Row[Channel]) -> bool | Unknown:
 
 
 @CHANNEL.fact("switch", "It is muted, and no automation releases the mute while it plays.")
-def muted(row: Row[Channel]) -> bool | FactValue | Unknown:
+def muted(row: Row[Channel]) -> bool | FactValue:
     return mute_state(row.context, row.item)
 
 
-def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue | Unknown:
-    """Whether a channel is muted for as long as anything plays through it; Unknown as its mute is in the export."""
-    if control_of(channel, MUTE).lane is not None:
+def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue:
+    """Whether a channel is muted for as long as anything plays through it.
+
+    Raises:
+        NotKnown: neither the export nor automation shows its mute.
+    """
+    mute = control_of(channel, MUTE)
+    if mute.lane is not None:
         share = unmuted_share(context, channel)
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
         return FactValue(share <= 0.0, "derived", channel.where, note)
-    return channel.mute
+    return known(mute.now) >= ON
 
 
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")

@@ -13,6 +13,7 @@ from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
+from mixlint.session.control import is_readable, moves
 from mixlint.units import number_text
 
 StripKind = Literal["source", "group", "return", "mix-bus", "utility", "other"]
@@ -23,7 +24,7 @@ FLAT: Final = Setting("equalizer.flat", 0.2, "dB", "A gain of this or less, eith
 
 
 class ChannelInsert(NamedTuple):
-    """One insert with its channel and its place there, counted from 0."""
+    """One insert, with its settings as their controls stand, its channel and its place there, counted from 0."""
 
     channel: Channel
     place: int
@@ -117,8 +118,9 @@ def why_neutral(context: SessionContext, at: ChannelInsert) -> str:
 
 
 def has_automated_parameter(at: ChannelInsert) -> bool:
-    """True when automation moves any parameter of the insert."""
-    return any(lane.target.of_insert and lane.target.place == at.place for lane in at.channel.automation)
+    """True when automation moves any control of the insert; a lane that holds one makes no difference."""
+    lanes = (lane for lane in at.channel.automation if lane.target.of_insert and lane.target.place == at.place)
+    return any(moves(lane) or not is_readable(lane) for lane in lanes)
 
 
 def _is_flat(insert: Insert, flat_db: float) -> bool:

@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.settings import Setting
 from mixlint.facts.insert.processing import ChannelInsert
+from mixlint.routing import acting_inserts
 from mixlint.session import Dynamics, Insert, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -67,11 +67,11 @@ def gain_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unk
     levels = part_levels(context, at)
     if isinstance(levels, Unknown):
         return levels
-    for insert, reading in active_inserts(context, at.channel):
-        if insert is at.insert:
+    for place, insert in acting_inserts(at.channel).items():
+        if place >= at.place:
             break
         known = levels_after(insert, levels)
-        if known is None and (reading.word not in TRANSPARENT):
+        if known is None and context.kinds[at.channel.id].get(place) not in TRANSPARENT:
             return Unknown(
                 unknown=f"{insert.name or 'a processor'} before it hides its settings",
                 settle="watch its meter through the loudest part",

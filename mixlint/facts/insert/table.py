@@ -28,14 +28,13 @@ from mixlint.facts.insert.processing import (
 from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES, family_of
-from mixlint.session import Channel, Dynamics, Target, Unknown, control_of, known
-from mixlint.session.control import ON
+from mixlint.session import Channel, Dynamics, Unknown, inserts_now, known
 from mixlint.session.processor import PROCESSOR_KINDS
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelInsert]]:
     for channel in context.session.channels:
-        for place, insert in enumerate(channel.inserts):
+        for place, insert in enumerate(inserts_now(channel)):
             name = f"{context.name(channel.id)}: {insert.name or f'insert {place + 1}'}"
             where = insert.where or channel.where
             subject = Subject("insert", f"{channel.id}:{place}", name, where, context.order[channel.id], (channel.id,))
@@ -100,8 +99,8 @@ def kind(row: Row[ChannelInsert]) -> FactValue:
 
 
 @INSERT.fact("switch", "It is switched on.")
-def on(row: Row[ChannelInsert]) -> bool:
-    return known(control_of(row.item.channel, Target.insert(row.item.place, "on")).now) >= ON
+def on(row: Row[ChannelInsert]) -> bool | Unknown:
+    return row.item.insert.on
 
 
 @INSERT.fact("switch", "It was loaded where the export was made.")

@@ -101,7 +101,7 @@ def _parameter_name(insert: Insert, target: Target) -> str:
     """The control of an insert that a lane moves, for a reader."""
     if target.kind != "insert-parameter":
         return "on" if target.kind == "insert-switch" else "wet share"
-    return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.name)
+    return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.spoken)
 
 
 def last_move_s(lane: Automation) -> float:

@@ -83,7 +83,7 @@ def off_centre(row: Row[Channel | Unknown]) -> float | FactValue:
 
 
 @MIX_BUS.fact("switch", "It is muted, and no automation releases the mute.")
-def muted(row: Row[Channel | Unknown]) -> bool | FactValue | Unknown:
+def muted(row: Row[Channel | Unknown]) -> bool | FactValue:
     return channel_facts.mute_state(row.context, known(row.item))
 
 

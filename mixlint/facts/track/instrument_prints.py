@@ -10,7 +10,7 @@ from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import without_print_words
-from mixlint.routing import acts
+from mixlint.routing import acting_inserts
 from mixlint.session import Channel, Unknown, known
 
 LEAST_COVERED: Final = Setting(
@@ -45,7 +45,7 @@ def instrument_print(context: SessionContext, channel: Channel) -> str | Unknown
 def holds_instrument(context: SessionContext, channel: Channel) -> bool:
     """True when an instrument that is switched on and loaded sits in one of the channel's inserts."""
     kinds = context.kinds[channel.id]
-    return any(kinds.get(at) == "instrument" and acts(channel, at) for at in range(len(channel.inserts)))
+    return any(kinds.get(place) == "instrument" for place in acting_inserts(channel))
 
 
 FACTS: Facts[Channel] = Facts()

@@ -2,26 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from mixlint.importers.dawproject.values import Real
 from mixlint.importers.dawproject.xml_tree import Node
-from mixlint.session import Target
+from mixlint.session import Target, Unknown
+
+Reading: TypeAlias = Callable[[Real], float | Unknown]
+"""A figure as written to one in the model's unit; Unknown where its unit is not read."""
 
 
 @dataclass(frozen=True, slots=True)
 class AutomatedParameter:
     """One parameter: the channel it is on, the control it is in the model, and its unit and range as written.
 
-    ``raise_by`` multiplies linear levels, where a writer is known to store them low, and shares written as 0 to 1.
+    Args:
+        channel: id of the channel.
+        target: the control.
+        kind: how its figures are read; a gain is a level that is in dB where no unit is given.
+        parameter: unit, range and value as written.
+        raise_by: multiplies linear levels, where a writer is known to store them low, and shares written as 0 to 1.
+        read: turns figures of a plain setting into the model's unit; None where they are taken as they are.
     """
 
     channel: str
     target: Target
-    kind: Literal["level", "pan", "switch", "plain"]
+    kind: Literal["level", "gain", "pan", "switch", "plain"]
     parameter: Real
     raise_by: float = 1.0
+    read: Reading | None = None
 
 
 class AutomatedParameters:

@@ -15,10 +15,10 @@ from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.lanes import Lane
 from mixlint.importers.dawproject.values import USABLE, level_scale, pan_scale
 from mixlint.importers.dawproject.xml_tree import PointsNode
-from mixlint.session import Automation, Target
+from mixlint.session import Automation, NotKnown, Target, known
 from mixlint.units import LOUDEST_DB, SILENCE_DB
 
-Scale = Literal["dB", "amplitude", "pan", "switch", "plain"]
+Scale = Literal["dB", "amplitude", "pan", "switch", "plain", "unknown"]
 Shape = Literal["hold", "linear"]
 
 
@@ -101,7 +101,10 @@ def _lane(
         usable = [abs(t) <= USABLE and lowest <= v <= USABLE for t, v in zip(raw_times, raw, strict=True)]
         raw_times, raw = list(compress(raw_times, usable)), list(compress(raw, usable))
         holds = bytes(compress(holds, usable))
-    values = convert(raw)
+    try:
+        values = convert(raw)
+    except NotKnown:  # a figure whose unit is not read, so that none of the lane's is
+        scale, values = "unknown", raw
     if not raw_times:
         return None
     if sorted(raw_times) != raw_times:
@@ -135,12 +138,16 @@ def _reading(
     parameter: AutomatedParameter, unit: str, dialect: Dialect
 ) -> tuple[Scale, Callable[[list[float]], list[float]]]:
     """The model's scale for a lane, and how its figures get there. Points without a unit share the target's."""
-    written = parameter.parameter
+    written, read = parameter.parameter, parameter.read
     own = not unit or unit == written.unit
     if parameter.kind == "switch":
         return "switch", lambda values: [1.0 if value >= 0.5 else 0.0 for value in values]
-    if parameter.kind == "level":
-        level = level_scale(written if own else replace(written, unit=unit, high=None), "level")
+    if not own:
+        written = replace(written, unit=unit, low=None, high=None, value=None)
+    if parameter.kind == "gain" and written.unit == "":
+        written = replace(written, unit="decibel")
+    if parameter.kind in ("level", "gain"):
+        level = level_scale(written, "level")
         if level.kind == "dB":
             return "dB", lambda values: [min(LOUDEST_DB, max(SILENCE_DB, value)) for value in values]
         if level.kind == "amplitude":
@@ -148,15 +155,15 @@ def _reading(
             if factor == 1.0:
                 return "amplitude", lambda values: values if min(values, default=0.0) >= 0.0 else _floored(values)
             return "amplitude", lambda values: [max(0.0, value * factor) for value in values]
-        return "plain", lambda values: values
+        return "unknown", lambda values: values
     if parameter.kind == "pan":
-        pan = pan_scale(
-            written if own else replace(written, unit=unit, low=None, high=None, value=None), dialect.bipolar_pan
-        )
+        pan = pan_scale(written, dialect.bipolar_pan)
         if not pan.why:
             slope, offset = pan.slope, pan.offset
             return "pan", lambda values: [min(100.0, max(-100.0, slope * value + offset)) + 0.0 for value in values]
-        return "plain", lambda values: values
+        return "unknown", lambda values: values
+    if read is not None:
+        return "plain", lambda values: [known(read(replace(written, value=value))) for value in values]
     if parameter.raise_by != 1.0:
         factor = parameter.raise_by
         return "plain", lambda values: [value * factor for value in values]

@@ -2,20 +2,53 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from collections.abc import Mapping
+from typing import Any, Final, Literal, TypeAlias
 
-from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters, Reading
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.structure import StripDraft
-from mixlint.importers.dawproject.values import finite, gain_db, hertz, real, seconds_ms, switch
+from mixlint.importers.dawproject.values import Real, finite, gain_db, hertz, q_of, ratio_of, real, seconds_ms, switch
 from mixlint.importers.dawproject.xml_tree import Node
-from mixlint.session import Dynamics, Equalizer, EqualizerBand, Parameter, Target, Unknown
+from mixlint.session import Dynamics, Equalizer, EqualizerBand, Parameter, Target, Unknown, is_known
 from mixlint.session.processor import BandKind
 
 _BANDS: Final[dict[str, BandKind]] = {
     "highpass": "high-pass", "lowpass": "low-pass", "bandpass": "band-pass", "highshelf": "high-shelf",
     "lowshelf": "low-shelf", "bell": "bell", "notch": "notch",
 }  # fmt: skip
+
+
+_Settings: TypeAlias = Mapping[str, tuple[str, Literal["gain", "switch", "plain"], Reading | None]]
+"""Element → the word of its control, and how its figures are read."""
+
+_OF_BAND: Final[_Settings] = {
+    "Freq": ("freq", "plain", hertz),
+    "Gain": ("gain", "gain", None),
+    "Q": ("q", "plain", q_of),
+    "Enabled": ("on", "switch", None),
+}
+_GAINS: Final[_Settings] = {"InputGain": ("inputgain", "gain", None), "OutputGain": ("outputgain", "gain", None)}
+_OF_DYNAMICS: Final[_Settings] = {
+    "Threshold": ("threshold", "gain", None),
+    "Ratio": ("ratio", "plain", ratio_of),
+    "Attack": ("attack", "plain", seconds_ms),
+    "Release": ("release", "plain", seconds_ms),
+    "Range": ("range", "gain", None),
+    "AutoMakeup": ("automakeup", "switch", None),
+    **_GAINS,
+}
+
+
+def _remember(
+    strip: StripDraft, node: Node, place: int, automatable: AutomatedParameters, settings: _Settings, of: str = ""
+) -> None:
+    """Remember the settings that automation may move; ``of`` stands before their words."""
+    for tag, (word, kind, read) in settings.items():
+        one = node.child(tag)
+        if one is not None:
+            target = Target.insert(place, of + word)
+            automatable.add(one, AutomatedParameter(strip.id, target, kind, real(one), read=read))
 
 
 def read_equalizer(
@@ -34,42 +67,34 @@ def read_equalizer(
     raw: list[Parameter] = []
     nodes = list(node.all("Band"))
     poles = _orders_are_poles([finite(band.attrs.get("order")) for band in nodes])
-    for count, band in enumerate(nodes, start=1):
+    for band in nodes:
         kind = _BANDS.get(band.get("type").lower())
         if kind is None:
             notes.lose(
                 f"A band of {node.get('name') or 'an equalizer'} on {strip.name} has a type "
-                f"({band.get('type') or 'none'}) that is not in the format; it was left out.",
+                f"({band.get('type') or 'none'}) that is not in the format; it was left out, with its automation.",
                 strip.id,
             )
             continue
+        count = len(bands) + 1  # bands are counted as the model holds them
         order = finite(band.attrs.get("order"))
         slope: float | Unknown = Unknown(unknown="the export gives no slope")
         if order is not None:
             raw.append(Parameter(id=f"band:{count}:order", name=f"Band {count} order as written", value=order))
             if kind in ("high-pass", "low-pass"):
                 slope = _slope(order, poles, strip, notes)
-        for tag, short in (("Freq", "freq"), ("Gain", "gain"), ("Q", "q")):
-            one = band.child(tag)
-            if one is not None:
-                automatable.add(
-                    one, AutomatedParameter(strip.id, Target.insert(place, f"band:{count}:{short}"), "plain", real(one))
-                )
-        enabled = band.child("Enabled")
-        if enabled is not None:
-            automatable.add(
-                enabled, AutomatedParameter(strip.id, Target.insert(place, f"band:{count}:on"), "switch", real(enabled))
-            )
+        _remember(strip, band, place, automatable, _OF_BAND, f"band:{count}:")
         bands.append(
             EqualizerBand(
                 kind=kind,
                 freq_hz=_freq(band.child("Freq")),
                 gain_db=gain_db(band.child("Gain"), "band's gain"),
-                q=_positive(band.child("Q")),
+                q=_q(band.child("Q")),
                 slope_db_per_oct=slope,
-                on=switch(enabled, True, "band's switch"),
+                on=switch(band.child("Enabled"), True, "band's switch"),
             )
         )
+    _remember(strip, node, place, automatable, _GAINS)
     equalizer = Equalizer(
         bands=tuple(bands),
         input_gain_db=gain_db(node.child("InputGain"), "input gain"),
@@ -82,13 +107,8 @@ def _freq(node: Node | None) -> float | Unknown:
     return Unknown(unknown="the export gives the band no frequency") if node is None else hertz(real(node))
 
 
-def _positive(node: Node | None) -> float | Unknown:
-    value = finite(node.attrs.get("value")) if node is not None else None
-    if node is None or value is None:
-        return Unknown(unknown="the export gives no Q")
-    if value <= 0.0 or node.get("unit") not in ("linear", ""):
-        return Unknown(unknown=f"the export gives a Q of {value:g} {node.get('unit')}")
-    return value
+def _q(node: Node | None) -> float | Unknown:
+    return Unknown(unknown="the export gives no Q") if node is None else q_of(real(node))
 
 
 def _orders_are_poles(orders: list[float | None]) -> bool:
@@ -129,10 +149,7 @@ def read_dynamics(
     """
     fields: dict[str, Any] = {}
     raw: list[Parameter] = []
-    for tag in ("Threshold", "Ratio", "Attack", "Release", "Range", "InputGain", "OutputGain"):
-        one = node.child(tag)
-        if one is not None:
-            automatable.add(one, AutomatedParameter(strip.id, Target.insert(place, tag.lower()), "plain", real(one)))
+    _remember(strip, node, place, automatable, _OF_DYNAMICS)
     for tag, field in (("Attack", "attack_ms"), ("Release", "release_ms")):
         one = node.child(tag)
         if one is not None:
@@ -142,7 +159,7 @@ def read_dynamics(
         value = finite(ratio.attrs.get("value"))
         if value is not None:
             raw.append(Parameter(id="ratio", name="Ratio as written", value=value, unit=ratio.get("unit")))
-        fields["ratio"] = _ratio(value, ratio.get("unit"), strip, node, notes)
+        fields["ratio"] = _ratio(real(ratio), strip, node, notes)
     if node.child("Range") is not None:
         fields["range_db"] = gain_db(node.child("Range"), "range")
     if node.child("AutoMakeup") is not None:
@@ -156,18 +173,12 @@ def read_dynamics(
     return dynamics, raw
 
 
-def _ratio(value: float | None, unit: str, strip: StripDraft, node: Node, notes: ImportNotes) -> float | Unknown:
-    """A ratio in per cent is 100·(1 − 1/n) in the writers seen; small figures may be n itself, so they stay open."""
-    if value is None:
-        return Unknown(unknown="the export gives the ratio no value")
-    if unit == "percent" and 20.0 < value < 100.0:
-        ratio = round(1.0 / (1.0 - value / 100.0), 2)
+def _ratio(written: Real, strip: StripDraft, node: Node, notes: ImportNotes) -> float | Unknown:
+    ratio = ratio_of(written)
+    if is_known(ratio) and written.unit == "percent":
         notes.assume(
-            f"The ratio of {node.get('name') or 'a compressor'} on {strip.name} is written as {value:g} %; "
+            f"The ratio of {node.get('name') or 'a compressor'} on {strip.name} is written as {written.value:g} %; "
             f"about {ratio:g}:1 was read from it.",
             strip.id,
         )
-        return ratio
-    if unit in ("linear", "") and 1.0 <= value <= 1000.0:
-        return value
-    return Unknown(unknown=f"the export writes the ratio as {value:g} {unit}, which can be read in more than one way")
+    return ratio

@@ -199,6 +199,31 @@ def hertz(parameter: Real) -> float | Unknown:
     return Unknown(unknown=f"the frequency is given as {value:g} {parameter.unit or 'without a unit'}")
 
 
+def ratio_of(parameter: Real) -> float | Unknown:
+    """A compressor's ratio as n in n:1; a ratio in per cent is 100·(1 − 1/n) in the writers seen.
+
+    Small figures in per cent may be n itself, so they stay open.
+    """
+    value, unit = parameter.value, parameter.unit
+    if value is None or not isfinite(value):
+        return Unknown(unknown="the export gives the ratio no value")
+    if unit == "percent" and 20.0 < value < 100.0:
+        return round(1.0 / (1.0 - value / 100.0), 2)
+    if unit in ("linear", "") and 1.0 <= value <= 1000.0:
+        return value
+    return Unknown(unknown=f"the export writes the ratio as {value:g} {unit}, which can be read in more than one way")
+
+
+def q_of(parameter: Real) -> float | Unknown:
+    """A Q, which is a plain number above 0."""
+    value = parameter.value
+    if value is None or abs(value) > USABLE:
+        return Unknown(unknown="the export gives no Q")
+    if value <= 0.0 or parameter.unit not in ("linear", ""):
+        return Unknown(unknown=f"the export gives a Q of {value:g} {parameter.unit}")
+    return value
+
+
 def seconds_ms(parameter: Real) -> float | Unknown:
     """A time in milliseconds; Unknown where it has no value, or a unit other than seconds."""
     if parameter.value is None or abs(parameter.value) > USABLE:
