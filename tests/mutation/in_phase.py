@@ -15,7 +15,7 @@ def turned_over(clean: Clean, rng: Random) -> Planted | None:
     if pair is None:
         return None
     _, moves = rng.sample(pair, 2)
-    switch = Parameter(id="polarity", name="Polarity Invert", value=True)
+    switch = Parameter(id="polarity", name="Polarity Invert", value=1.0)
     trim = Insert(name="Field Trim", kind="utility", opaque=False, parameters=(switch,))
     session = changed(clean.session, moves, inserts=(*moves.inserts, trim))
     return Planted(session, frozenset(channel.id for channel in pair))
