@@ -8,10 +8,14 @@ from typing import Final
 
 from mixlint import units
 from mixlint.reports.plain import neutral, shortened
-from mixlint.review.findings import Counts, Evidence, Finding, SessionReview
+from mixlint.review.findings import Counts, Evidence, Finding, Outcome, SessionReview
 from mixlint.session import Unknown
 
-OUTCOMES = {"held": "held: do not bounce yet", "clear": "clear to bounce"}
+OUTCOMES: Final[dict[Outcome, str]] = {
+    "held": "held: do not bounce yet",
+    "look-first": "look first: nothing holds the bounce, but look at the rows below before you print",
+    "clear": "clear to bounce",
+}
 
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
 CELL = 24
