@@ -21,7 +21,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.gain_to_mix_bus import audible_power_gain
 from mixlint.analysis.settings import Setting, share_setting
-from mixlint.naming import family_of, stem_of
+from mixlint.naming import family_of, pair_kind, stem_of
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import CENTRED, PAN_DISTANCE, SILENCE_DB, number_text, pan_text
 
@@ -313,6 +313,15 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
     if role_one == role_other:
         return context.setting(SAME_ROLE) / 100.0
     return context.setting(SAME_FAMILY) / 100.0 if family_of(role_one) == family_of(role_other) else 0.0
+
+
+@per_session
+def alike_by_name(context: SessionContext, one: Channel, other: Channel) -> bool:
+    """True for names that are one but for side or number, and for a part and its double."""
+    stem = _name_stem(context, one)
+    if stem and stem == _name_stem(context, other):
+        return True
+    return pair_kind(one.name, other.name, context.house.vocabulary) in ("sides", "numbers", "doubles")
 
 
 @per_session

@@ -13,13 +13,14 @@ from mixlint.naming.marks import (
     is_print,
     is_take_of,
     is_untitled,
+    reaches_low,
     take_of,
     without_print_words,
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import read_roles
-from mixlint.naming.sides_and_pairs import pair_kind, side_of, stand_opposite, stem_of
+from mixlint.naming.sides_and_pairs import mid_or_side, pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
@@ -38,7 +39,9 @@ __all__ = [
     "is_print",
     "is_take_of",
     "is_untitled",
+    "mid_or_side",
     "pair_kind",
+    "reaches_low",
     "read_processor",
     "read_roles",
     "side_of",

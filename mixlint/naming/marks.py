@@ -97,6 +97,16 @@ def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 
 @lru_cache(maxsize=16)
+def _low(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"(?:^|[\W_\d])(?:{_any_of(vocabulary, 'low-notes')})(?:[\W_\d]|$)")
+
+
+def reaches_low(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its part reaches down further than its like: ``Baritone Gtr``, ``Frame Drum``."""
+    return _low(vocabulary).search(strip_accents(name)) is not None
+
+
+@lru_cache(maxsize=16)
 def _dry(vocabulary: Vocabulary) -> re.Pattern[str]:
     return re.compile(rf"(?:^|[\W_])(?:{_any_of(vocabulary, 'dry')})(?:[\W_]|$)")
 

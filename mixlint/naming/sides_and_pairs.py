@@ -152,6 +152,27 @@ def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -
     return any((one in only_a and two in only_b) or (one in only_b and two in only_a) for one, two in pairs)
 
 
+def mid_or_side(name: str, vocabulary: Vocabulary = SHIPPED) -> Literal["mid", "side"] | None:
+    """Which of a mid and side recording a name tells: ``mid`` for ``OH M``, ``side`` for ``OH S L``.
+
+    The words are those of a pair of microphones that stand as mid and side; None where the name has none or both.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+    """
+    found = set(_tokens(name, vocabulary))
+    told: set[Literal["mid", "side"]] = set()
+    for mid, side in vocabulary.pairs.opposite:
+        if (mid, side) in _MID_SIDE:
+            told |= {"mid"} if mid in found else set()
+            told |= {"side"} if side in found else set()
+    return told.pop() if len(told) == 1 else None
+
+
+_MID_SIDE: Final = frozenset({("m", "s"), ("mid", "side")})
+
+
 def _difference(a: tuple[str, ...], b: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     start = 0
     while start < min(len(a), len(b)) and a[start] == b[start]:
