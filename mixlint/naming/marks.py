@@ -9,8 +9,9 @@ import re
 from functools import lru_cache
 from typing import Final
 
-from mixlint.naming.fold import fold_name, strip_accents
+from mixlint.naming.fold import fold_name, strip_accents, tokens
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
+from mixlint.naming.word_lookup import numberless
 
 _NUMBER: Final = r"[\s_\-.#()]*\d*"
 """A number at the end of a name, with what stands before it."""
@@ -104,6 +105,21 @@ def _low(vocabulary: Vocabulary) -> re.Pattern[str]:
 def reaches_low(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that its part reaches down further than its like: ``Baritone Gtr``, ``Frame Drum``."""
     return _low(vocabulary).search(strip_accents(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _direct(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"(?:^|[\W_\d])(?:{_any_of(vocabulary, 'direct')})(?:[\W_\d]|$)")
+
+
+def is_direct(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds the direct signal of an instrument: ``EGtr 1 DI``."""
+    return _direct(vocabulary).search(strip_accents(name)) is not None
+
+
+def name_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The words and numbers of a name, folded, without a leading order number."""
+    return frozenset(token.plain for token in numberless(tokens(name), vocabulary))
 
 
 @lru_cache(maxsize=16)
