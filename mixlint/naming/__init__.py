@@ -17,12 +17,13 @@ from mixlint.naming.marks import (
     name_words,
     reaches_low,
     take_of,
+    takes_turns,
     without_print_words,
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import read_roles
-from mixlint.naming.sides_and_pairs import mid_or_side, pair_kind, side_of, stand_opposite, stem_of
+from mixlint.naming.sides_and_pairs import mid_or_side, name_without_side, pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
@@ -43,6 +44,7 @@ __all__ = [
     "is_take_of",
     "is_untitled",
     "mid_or_side",
+    "name_without_side",
     "name_words",
     "pair_kind",
     "reaches_low",
@@ -52,5 +54,6 @@ __all__ = [
     "stand_opposite",
     "stem_of",
     "take_of",
+    "takes_turns",
     "without_print_words",
 ]

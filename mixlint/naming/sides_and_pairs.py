@@ -112,6 +112,20 @@ def stem_of(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return " ".join(kept or [text for at, text in enumerate(found) if at not in sides] or found)
 
 
+def name_without_side(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The name with its side left open, folded: two names that give the same here differ in nothing but the side.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+
+    Returns:
+        The tokens, a space between, with a sign in the place of each that tells a side; numbers stay.
+    """
+    sides = {at for _, at in _side_tokens(name, vocabulary)}
+    return " ".join("*" if at in sides else text for at, text in enumerate(_tokens(name, vocabulary)))
+
+
 def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> PairKind | None:
     """How two names pair, when they differ only in one place.
 
