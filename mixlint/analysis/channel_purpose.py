@@ -11,7 +11,7 @@ from collections.abc import Set
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.naming import family_of, fits_pattern
-from mixlint.routing import TIME_EFFECTS
+from mixlint.routing import AMBIENT
 from mixlint.session import Channel
 
 
@@ -43,7 +43,7 @@ def is_return(context: SessionContext, channel: Channel) -> bool:
     if channel.kind == "return":
         return True
     sent = any(edge.kind == "send" for edge in context.routing.wiring.arriving.get(channel.id, ()))
-    return sent and any(word in TIME_EFFECTS for word in context.kinds[channel.id].values())
+    return sent and any(word in AMBIENT for word in context.kinds[channel.id].values())
 
 
 def carries_content(context: SessionContext, channel_id: str) -> bool:

@@ -11,6 +11,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
 from mixlint.facts.channel.names import namesakes
+from mixlint.facts.channel.reserve import plays_instead
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming import FAMILIES, ROLES, is_placeholder
@@ -130,6 +131,16 @@ def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue:
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
         return FactValue(share <= 0.0, "derived", channel.where, note)
     return known(mute.now) >= ON
+
+
+@CHANNEL.fact(
+    "switch",
+    "Another channel plays in its place: its print, what it is a print of, or the amplifier beside a guitar's DI.",
+    how="derived",
+)
+def in_reserve(row: Row[Channel]) -> FactValue:
+    instead = plays_instead(row.context, row.item)
+    return FactValue(bool(instead), "derived", row.subject.where, f"{instead} plays in its place" if instead else "")
 
 
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")
