@@ -8,12 +8,16 @@ from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
     ends_song,
+    is_direct,
     is_dry,
+    is_frozen,
+    is_instrument_audio,
     is_placeholder,
     is_print,
     is_take_of,
     is_untitled,
     take_of,
+    without_print_number,
     without_print_words,
 )
 from mixlint.naming.processor_reading import read_processor
@@ -33,7 +37,10 @@ __all__ = [
     "family_of",
     "fits_pattern",
     "fold_name",
+    "is_direct",
     "is_dry",
+    "is_frozen",
+    "is_instrument_audio",
     "is_placeholder",
     "is_print",
     "is_take_of",
@@ -45,5 +52,6 @@ __all__ = [
     "stand_opposite",
     "stem_of",
     "take_of",
+    "without_print_number",
     "without_print_words",
 ]

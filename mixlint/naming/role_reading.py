@@ -43,7 +43,7 @@ def _house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
 
 def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     """The role that the words of a name tell of, given what surrounds it."""
-    reading = read_strip(found, near)
+    reading = read_strip(found, near, vocabulary)
     if reading is None:
         reading = read_part(found, near, vocabulary)
     if reading is None or (reading.word is None and not any(w.concepts for w in found)):
