@@ -23,6 +23,12 @@ def is_cue(context: SessionContext, channel: Channel) -> bool:
     return context.role(channel.id) == "cue"
 
 
+def is_parallel(context: SessionContext, channel: Channel) -> bool:
+    """True for a parallel bus: read as one from its name, or listed as one by the house."""
+    by_house = any(fits_pattern(channel.name, pattern) for pattern in context.house.parallel)
+    return by_house or context.role(channel.id) == "parallel-bus"
+
+
 @per_session
 def is_utility(context: SessionContext, channel: Channel) -> bool:
     """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""

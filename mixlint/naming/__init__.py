@@ -7,11 +7,13 @@ house adds its own.
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
+    copied_from,
     ends_song,
     is_direct,
     is_dry,
     is_frozen,
     is_instrument_audio,
+    is_mid_side,
     is_placeholder,
     is_print,
     is_take_of,
@@ -33,6 +35,7 @@ __all__ = [
     "SHIPPED",
     "Reading",
     "Vocabulary",
+    "copied_from",
     "ends_song",
     "family_of",
     "fits_pattern",
@@ -41,6 +44,7 @@ __all__ = [
     "is_dry",
     "is_frozen",
     "is_instrument_audio",
+    "is_mid_side",
     "is_placeholder",
     "is_print",
     "is_take_of",

@@ -98,6 +98,22 @@ def is_direct(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 
 @lru_cache(maxsize=16)
+def _copy(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"[\s_.\-(]+(?:{_any_of(vocabulary, 'copy')})[\s_.\-#]*\d*\)?$")
+
+
+def copied_from(name: str, vocabulary: Vocabulary = SHIPPED) -> str | None:
+    """The name of what a channel says it is a copy of, folded, or None: ``lead vox`` of ``Lead Vox.dup1``."""
+    part, count = _copy(vocabulary).subn("", strip_accents(name))
+    return (fold_name(part, separators=True) or None) if count else None
+
+
+def is_mid_side(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds a part of a mid and side recording."""
+    return _words(vocabulary, "mid-side").search(strip_accents(name).replace("_", " ")) is not None
+
+
+@lru_cache(maxsize=16)
 def _take(vocabulary: Vocabulary) -> re.Pattern[str]:
     return re.compile(rf"(?:^|[\s_.\-(])(?:{_any_of(vocabulary, 'take')})[\s_.\-#]*\d*\)?$|\.\d{{1,2}}$")
 
