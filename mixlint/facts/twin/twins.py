@@ -256,7 +256,7 @@ def _span(mine: list[_Laid], theirs: list[_Laid]) -> tuple[float, float]:
 
 def _laid_out(channel: Channel) -> list[_Laid]:
     """The clips that sound, in order; those that name no file alone where there are any."""
-    active = [
+    active: list[_Laid] = [
         (c.start_s, c.end_s, c.file, c.plays)
         for c in sorted(channel.clips, key=lambda c: (c.start_s, c.end_s))
         if is_active_clip(channel, c) and c.plays != "video"
