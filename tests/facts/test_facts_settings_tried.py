@@ -8,9 +8,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
+from scipy import signal
 
 from mixlint.facts import TABLES, House, SessionContext
 from mixlint.session import Channel, Clip, Equalizer, EqualizerBand, Insert, Marker, MediaFile, Unknown
+from mixlint.signal.k_weighting import TABLES_AT_48K
 from tests.facts.audio_sessions import RATE, audio_context, sine, write
 from tests.facts.small_sessions import ask, bus, context, mix, send, track
 
@@ -122,6 +124,28 @@ def unfed_groups(_: Path) -> SessionContext:
     return context(*tracks, bus("Drums"), bus("Strings"), mix())
 
 
+def filtered(name: str, cut_hz: float) -> Callable[[Path], SessionContext]:
+    """A pair of which the left one passes a low-pass of 12 dB per octave at ``cut_hz``, the right one nothing."""
+    band = EqualizerBand(kind="low-pass", freq_hz=cut_hz, slope_db_per_oct=12.0)
+    cut = Insert(name="Desk EQ", kind="equalizer", opaque=False, equalizer=Equalizer(bands=(band,)))
+    left = track(f"{name} L", pan=-50.0, inserts=(cut,))
+    return lambda _: context(left, track(f"{name} R", pan=50.0), mix())
+
+
+def duller(cut_hz: float, start: float, end: float) -> float:
+    """By how much the low-pass of :func:`filtered` takes a part down, dB, with a spectrum in these octaves.
+
+    Worked out apart: equal energy per octave from ``start`` to ``end``, 12 dB per octave less below and 6 above; the
+    filter and the K-weighting (tables of ITU-R BS.1770-5) by scipy.
+    """
+    octaves = 1000.0 * 10.0 ** (0.3 * np.arange(-5, 5))
+    energy = np.minimum(octaves / start, 1.0) ** 4 * np.minimum(end / octaves, 1.0) ** 2
+    energy *= np.abs(signal.sosfreqz(TABLES_AT_48K, octaves, fs=48_000.0)[1]) ** 2
+    low_pass = signal.butter(2, cut_hz, fs=48_000.0, output="sos")
+    kept = energy * np.abs(signal.sosfreqz(low_pass, octaves, fs=48_000.0)[1]) ** 2
+    return float(-10.0 * np.log10(kept.sum() / energy.sum()))
+
+
 def parallel(_: Path) -> SessionContext:
     """A path with a low cut of 12 dB per octave at 400 Hz, and one 40 dB down without.
 
@@ -145,7 +169,24 @@ FILE = ("clip", "A: a.wav")
 CLIP = ("clip", "Vocal: clip 0")
 PAIR = ("pair", "Acoustic Gtr L and Acoustic Gtr R")
 
+
+def spectrum_case(
+    name: str, shipped: tuple[float, float], moved: tuple[float, float], to: float, cut_hz: float = 1000.0
+) -> Case:
+    """A setting of a spectrum that decides how much duller the left one of a pair is taken to be."""
+    values = [pytest.approx(duller(cut_hz, a, b), abs=1e-6) for a, b in (shipped, moved)]
+    return Case(
+        filtered(name, cut_hz), ("pair", f"{name} L and {name} R"), "level_difference_db", values[0], to, values[1]
+    )
+
+
 CASES: dict[str, Case] = {
+    "spectrum.low_from": spectrum_case("Synth Bass", (40.0, 160.0), (120.0, 160.0), 120.0),
+    "spectrum.low_to": spectrum_case("Synth Bass", (40.0, 160.0), (40.0, 2000.0), 2000.0),
+    "spectrum.middle_from": spectrum_case("Acoustic Gtr", (125.0, 1000.0), (800.0, 1000.0), 800.0),
+    "spectrum.middle_to": spectrum_case("Acoustic Gtr", (125.0, 1000.0), (125.0, 3000.0), 3000.0),
+    "spectrum.bright_from": spectrum_case("Hi-Hat", (2500.0, 10_000.0), (500.0, 10_000.0), 500.0, 6000.0),
+    "spectrum.bright_to": spectrum_case("Shaker", (40.0, 10_000.0), (40.0, 3000.0), 3000.0),
     "strays.least_gap": Case(song(at(195.0, 196.0)), CLIP, "stray", True, 20.0, False),
     "strays.least_share": Case(song(at(195.0, 200.0)), CLIP, "stray", True, 2.0, False),
     "strays.marker_lead": Case(

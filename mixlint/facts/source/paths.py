@@ -5,6 +5,7 @@ from __future__ import annotations
 from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
 from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_group_of, serves_one_family
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import fits_pattern
 from mixlint.routing.parallel import DirectPaths
@@ -96,6 +97,7 @@ def home_group(row: Row[Channel]) -> str:
     "The highest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
+    settings=SPECTRUM_SETTINGS,
 )
 def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
     return _gain_extreme(row, 1.0)
@@ -106,6 +108,7 @@ def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
     "The lowest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
+    settings=SPECTRUM_SETTINGS,
 )
 def gain_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
     return _gain_extreme(row, -1.0)
