@@ -53,6 +53,9 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
     lines += _named(
         "grade", grade if rule.grade_from == "the rule" else f"{grade} (laid down by {rule.grade_from})", page
     )
+    for case in rule.file.grades if rule.grades else ():
+        said = f"{case.to} where {words.condition(case.when)}: {case.because}"
+        lines += wrapped(neutral(said), page.width, " " * 12, " " * 10)
     lines += ["", page.bold("Why"), *_paragraphs(rule.why, page)]
     if rule.file.when is not None:
         lines += [
@@ -80,6 +83,7 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
     lines += ["", page.bold("Remedy"), *_paragraphs(words.filled(rule.remedy.text), page)]
     if rule.needs_ears.text:
         lines += ["", page.bold("Asked when it cannot be seen"), *_paragraphs(words.filled(rule.needs_ears.text), page)]
+        lines += wrapped(f"The answer {rule.fine_answer} is fine; the other one flags it.", page.width, "    ")
     lines += ["", page.bold("Basis"), *_paragraphs(_basis(rule.basis), page)]
     lines += _examples(rule.examples(), page)
     if rule.follows:
@@ -92,7 +96,8 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
 
 def _told(rule: Rule, page: Page) -> list[str]:
     """What the facts of both conditions mean, each once."""
-    names = dict.fromkeys([*_facts(rule.file.when or {}), *_facts(rule.file.must)])
+    cases = (name for case in rule.file.grades for name in _facts(case.when))
+    names = dict.fromkeys([*_facts(rule.file.when or {}), *_facts(rule.file.must), *cases])
     lines = ["", page.bold("What these words mean")]
     for name in names:
         said = f"{fact_text(name)}: {rule.table.facts[name].meaning}"

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import Any, Final, Literal, NamedTuple
+from typing import Any, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject
@@ -20,6 +20,8 @@ from mixlint.review.findings import (
     Evidence,
     Finding,
     Grade,
+    GradeCounts,
+    Outcome,
     Reason,
     Scalar,
     SessionReview,
@@ -31,9 +33,16 @@ from mixlint.review.fingerprint import Fingerprints, Place, fingerprint
 from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+from mixlint.session import Channel
 
 QUIET: Final[frozenset[Verdict]] = frozenset({"clear", "idle"})
 """The verdicts of the rows that ask for nothing: nearly all of them, in a session that is nearly done."""
+
+MOST_NUMBERS: Final = 4
+"""Of more channels than this the numbers of the first are told, and how many there are."""
+
+Met = tuple[Verdict, Grade]
+"""A verdict at a grade, by which rows are counted."""
 
 DECIMALS = 6
 """Measured values are rounded to this many decimals in the evidence, so that a report does not differ by machine."""
@@ -65,11 +74,11 @@ def review(
     """
     out = frozenset(leave_out)
     rules = [r for r in standard.rules.values() if r.id not in out and area in (None, r.area)]
-    met: Counter[Verdict] = Counter()
+    met: Counter[Met] = Counter()
     found: list[Finding] = []
     for rule in rules:
         for row in _rows(context, rule):
-            met[row.verdict] += 1
+            met[row.verdict, row.grade] += 1
             if everything or row.verdict not in QUIET:
                 found.append(row.finding())
     findings = sorted_findings(with_causes(found, rules))
@@ -106,20 +115,28 @@ def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:
 
 def counts(findings: Iterable[Finding]) -> Counts:
     """How many rows came out with each verdict."""
-    return _tallied(Counter(finding.verdict for finding in findings))
+    return _tallied(Counter((finding.verdict, finding.grade) for finding in findings))
 
 
-def _tallied(counted: Counter[Verdict]) -> Counts:
+def _tallied(counted: Counter[Met]) -> Counts:
+    def of(verdict: Verdict) -> int:
+        return sum(number for (met, _), number in counted.items() if met == verdict)
+
+    def by_grade(verdict: Verdict) -> GradeCounts:
+        return GradeCounts(hold=counted[verdict, "hold"], look=counted[verdict, "look"], note=counted[verdict, "note"])
+
     return Counts(
-        flagged=counted["flagged"],
-        open=counted["open"],
-        signed=counted["signed"],
-        clear=counted["clear"],
-        idle=counted["idle"],
+        flagged=of("flagged"),
+        open=of("open"),
+        signed=of("signed"),
+        clear=of("clear"),
+        idle=of("idle"),
+        flagged_by_grade=by_grade("flagged"),
+        open_by_grade=by_grade("open"),
     )
 
 
-def outcome(findings: Iterable[Finding], hold_on: Grade) -> Literal["held", "clear"]:
+def outcome(findings: Iterable[Finding], hold_on: Grade) -> Outcome:
     """What a review comes to.
 
     Args:
@@ -127,11 +144,15 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> Literal["held", "cle
         hold_on: the lightest grade of a flagged finding that holds the bounce.
 
     Returns:
-        ``held`` when a flagged finding is as grave as ``hold_on`` or graver; open ones never hold by themselves.
+        ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look-first`` when one is flagged at
+        *hold* or *look*, or a row of grade *hold* cannot be seen: nobody knows then whether it would hold the bounce.
     """
-    lightest = GRAVITY[hold_on]
-    held = any(f.verdict == "flagged" and GRAVITY[f.grade] <= lightest for f in findings)
-    return "held" if held else "clear"
+    rows = list(findings)
+    flagged = {f.grade for f in rows if f.verdict == "flagged"}
+    if any(GRAVITY[grade] <= GRAVITY[hold_on] for grade in flagged):
+        return "held"
+    asks = any(f.verdict == "open" and f.grade == "hold" for f in rows)
+    return "look-first" if asks or flagged - {"note"} else "clear"
 
 
 class _Judgement(NamedTuple):
@@ -163,17 +184,41 @@ def _as_circumstance(consulted: Consulted) -> Consulted:
     return Consulted(consulted.fact, consulted.value, None)
 
 
+class _Graded(NamedTuple):
+    """The grade of one row, why it is another one than the rule's own, and the facts that this rests on."""
+
+    grade: Grade
+    because: str = ""
+    consulted: tuple[Consulted, ...] = ()
+
+
+def _graded(rule: Rule, row: Row[Any], verdict: Verdict) -> _Graded:
+    """The grade of a row by what it means for the mix; a row that asks for nothing has the rule's own."""
+    if verdict in QUIET:
+        return _Graded(rule.grade)
+    for case in rule.grades:
+        sight = RowEvaluation(rule.table, row)
+        if case.when.test(sight).truth == "yes":
+            return _Graded(case.grade, case.because, tuple(map(_as_circumstance, sight.consulted)))
+    return _Graded(rule.grade)
+
+
 class _Judged(NamedTuple):
     """One row under one rule, judged; its finding is made only where somebody wants to see it."""
 
     rule: Rule
     row: Row[Any]
     judgement: _Judgement
+    graded: _Graded
     place: Place
 
     @property
     def verdict(self) -> Verdict:
         return self.judgement.verdict
+
+    @property
+    def grade(self) -> Grade:
+        return self.graded.grade
 
     def finding(self) -> Finding:
         rule, row, subject, judgement = self.rule, self.row, self.row.subject, self.judgement
@@ -183,15 +228,18 @@ class _Judged(NamedTuple):
             rule=rule.id,
             title=rule.title,
             area=rule.area,
-            grade=rule.grade,
+            grade=self.grade,
+            grade_because=self.graded.because,
             verdict=verdict,
             subject=SubjectRef(table=subject.table, id=subject.id, name=subject.name),
             message=_message(rule, row, verdict, reasons),
             remedy=rule.remedy.filled(rule.table, row) if verdict == "flagged" else "",
             question=rule.needs_ears.filled(rule.table, row) if verdict == "open" else "",
-            evidence=_evidence(judgement.consulted, row.context),
+            fine_answer=rule.fine_answer if verdict == "open" and rule.needs_ears.text else "",
+            evidence=_evidence((*judgement.consulted, *self.graded.consulted), row.context),
             reasons=reasons,
             where=subject.where if verdict in QUIET else _where(subject, judgement.consulted),
+            desk="" if verdict in QUIET else _desk(row.context, subject),
             order=subject.order,
             channels=subject.channels,
             fingerprint=fingerprint(self.place),
@@ -203,6 +251,10 @@ class _Nowhere(NamedTuple):
 
     rule: Rule
     verdict: Verdict = "idle"
+
+    @property
+    def grade(self) -> Grade:
+        return self.rule.grade
 
     def finding(self) -> Finding:
         rule = self.rule
@@ -225,7 +277,9 @@ def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
         yield _Nowhere(rule)
     prints = Fingerprints(rule.id)
     for row in rows:
-        yield _Judged(rule, row, _judge(rule, row), prints.place(row.subject))
+        judgement = _judge(rule, row)
+        graded = _graded(rule, row, judgement.verdict)
+        yield _Judged(rule, row, judgement, graded, prints.place(row.subject))
 
 
 def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
@@ -253,6 +307,28 @@ def _where(subject: Subject, consulted: Iterable[Consulted]) -> str:
         if isinstance(one.value, FactValue) and one.limit is not None and one.value.where:
             return one.value.where
     return subject.where
+
+
+def _desk(context: SessionContext, subject: Subject) -> str:
+    """Where a reader finds what a row is about: ``channel 9 in Guitars``; nothing where it is no channel's."""
+    found = [context.channels[one] for one in subject.channels if one in context.channels]
+    if not found or subject.table in ("session", "media"):
+        return ""
+    numbers = ", ".join(str(context.order[one.id] + 1) for one in found[:MOST_NUMBERS])
+    more = f" and {len(found) - MOST_NUMBERS} more" if len(found) > MOST_NUMBERS else ""
+    groups = {group for one in found if (group := _group_name(context, one))}
+    inside = f" in {groups.pop()}" if len(groups) == 1 else ""
+    return f"channel{'s' if len(found) > 1 else ''} {numbers}{more}{inside}"
+
+
+def _group_name(context: SessionContext, channel: Channel) -> str:
+    """The group that a channel lies in or runs into; nothing where that is the mix bus or not known."""
+    output = channel.output if isinstance(channel.output, str) else ""
+    for one in (channel.parent, output):
+        group = context.channels.get(one) if one else None
+        if group is not None and group.kind == "group":
+            return context.name(group.id)
+    return ""
 
 
 def _evidence(consulted: Iterable[Consulted], context: SessionContext) -> tuple[Evidence, ...]:

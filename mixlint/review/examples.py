@@ -35,6 +35,8 @@ def broken_promise(rule: Rule, example: Example) -> str:
     whole = example.subject or example.verdict in ("clear", "idle")
     if len(kept) < len(rows) if whole else not kept:
         return f"it is {_verdicts(rows)} where {example.verdict} is promised"
+    if example.grade is not None and any(f.grade != example.grade for f in kept):
+        return f"its grade is {', '.join(dict.fromkeys(f.grade for f in kept))} where {example.grade} is promised"
     if example.expect_message and not any(example.expect_message in f.message for f in kept):
         return f"no message says {example.expect_message!r}: {' | '.join(f.message for f in kept)}"
     return ""

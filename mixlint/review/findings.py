@@ -13,6 +13,10 @@ GRAVITY: Final[dict[str, int]] = {"hold": 0, "look": 1, "note": 2}
 Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
 """Flagged; open (cannot be seen); signed off; clear; idle (the rule does not apply here)."""
 
+Outcome = Literal["held", "look-first", "clear"]
+"""``held``: do not bounce; ``look-first``: something is flagged to look at, or a question that could hold the bounce is
+open; ``clear``: neither."""
+
 Scalar = float | int | bool | str
 
 
@@ -118,23 +122,27 @@ class Baseline(Frozen):
 class Finding(Frozen):
     """One row judged by one rule.
 
-    ``order`` is the desk order. ``channels`` are the ids of the channels involved. ``cause`` is the fingerprint of
-    the finding this one follows from, where there is one. The fingerprint is stable over renumbered ids, order and
-    rounding: it is made of rule, table and name.
+    ``grade_because`` says why the grade is not the rule's own; ``fine_answer`` which answer to the question is fine,
+    where one is asked. ``desk`` is where a reader finds the channel, ``order`` the desk order. ``channels`` are the ids
+    of the channels involved. ``cause`` is the fingerprint of the finding this one follows from, where there is one. The
+    fingerprint is stable over renumbered ids, order and rounding: it is made of rule, table and name.
     """
 
     rule: str
     title: str = ""
     area: str
     grade: Grade
+    grade_because: str = ""
     verdict: Verdict
     subject: SubjectRef
     message: str
     remedy: str = ""
     question: str = ""
+    fine_answer: Literal["yes", "no", ""] = ""
     evidence: tuple[Evidence, ...] = ()
     reasons: tuple[Reason, ...] = ()
     where: str = ""
+    desk: str = ""
     order: int = 0
     channels: tuple[str, ...] = ()
     cause: str = ""
@@ -142,14 +150,24 @@ class Finding(Frozen):
     signature: Signature | None = None
 
 
+class GradeCounts(Frozen):
+    """How many rows there are at each grade."""
+
+    hold: int = 0
+    look: int = 0
+    note: int = 0
+
+
 class Counts(Frozen):
-    """How many rows came out with each verdict."""
+    """How many rows came out with each verdict, and of the flagged and open ones how many at each grade."""
 
     flagged: int = 0
     open: int = 0
     signed: int = 0
     clear: int = 0
     idle: int = 0
+    flagged_by_grade: GradeCounts = GradeCounts()
+    open_by_grade: GradeCounts = GradeCounts()
 
 
 class SessionReview(Frozen):
@@ -160,7 +178,7 @@ class SessionReview(Frozen):
     importer: str
     digest: str
     standard: str
-    outcome: Literal["held", "clear"]
+    outcome: Outcome
     counts: Counts
     assumptions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()

@@ -11,7 +11,17 @@ from mixlint.facts.declare import Table
 from mixlint.rulebook.conditions import Condition, Reader
 from mixlint.rulebook.faults import Faults, FileFaults, near
 from mixlint.rulebook.former_names import no_such_fact
-from mixlint.rulebook.rule_file import Area, Basis, Example, Grade, MaySign, RuleFile, Written, read_rule_file
+from mixlint.rulebook.rule_file import (
+    Area,
+    Basis,
+    Example,
+    FineAnswer,
+    Grade,
+    MaySign,
+    RuleFile,
+    Written,
+    read_rule_file,
+)
 from mixlint.rulebook.settings import SettingInForce, rested_on
 from mixlint.rulebook.values import Limit, LimitValue
 from mixlint.rulebook.wording import Wording, read_wording
@@ -54,6 +64,14 @@ class Change:
     limits: dict[str, LimitChange] = field(default_factory=dict)
 
 
+class GradeInCase(NamedTuple):
+    """A grade that holds under a condition, and what it means for the mix."""
+
+    grade: Grade
+    when: Condition
+    because: str
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
     """A rule in force: checked against the vocabulary, with the changes of the standard made.
@@ -64,7 +82,8 @@ class Rule:
         area: the part of the checklist it belongs to.
         over: the name of the table it is held against.
         table: that table.
-        grade: the grade in force.
+        grade: the grade in force, where none of ``grades`` holds.
+        grades: the cases in which it is another one; none where a standard lays the grade down.
         may_sign: who may sign a finding off.
         limits: the limits in force, by name.
         settings: the settings that its table, and the facts of its conditions and texts, rest on.
@@ -73,6 +92,7 @@ class Rule:
         says: the message where it does not.
         remedy: what to do about it.
         needs_ears: what to ask when the answer cannot be seen; its text is empty where nothing is asked.
+        fine_answer: the answer to it that is fine.
         says_open: the message for that case; its text is empty where the usual one does.
         why: why the rule is on the checklist.
         basis: what it rests on.
@@ -91,6 +111,7 @@ class Rule:
     over: str
     table: Table[Any]
     grade: Grade
+    grades: tuple[GradeInCase, ...]
     may_sign: MaySign
     limits: Mapping[str, Limit]
     settings: tuple[SettingInForce, ...]
@@ -99,6 +120,7 @@ class Rule:
     says: Wording
     remedy: Wording
     needs_ears: Wording
+    fine_answer: FineAnswer
     says_open: Wording
     why: str
     basis: Basis
@@ -151,7 +173,9 @@ def ready(
     reader = Reader(table, limits, file_faults)
     when = reader.read(file.when, "when") if file.when is not None else None
     must = reader.read(file.must, "must")
-    used = dict.fromkeys([*(when.limits if when else ()), *(must.limits if must else ())])
+    cases = _grade_cases(file, reader)
+    conditions = [one for one in (when, must, *(case.when for case in cases)) if one is not None]
+    used = dict.fromkeys(name for one in conditions for name in one.limits)
     texts = {"says": file.says, "remedy": file.remedy, "needs_ears": file.needs_ears, "says_open": file.says_open}
     wordings = {key: read_wording(text, key, table, limits, file_faults, used) for key, text in texts.items()}
     _check_margins(file, table, file_faults)
@@ -160,7 +184,7 @@ def ready(
         _check_use(limits, used, file_faults)
     if must is None or not sound or file_faults.count:
         return None
-    named = [*(when.facts if when else ()), *must.facts, *(name for one in wordings.values() for name in one.facts)]
+    named = [*(name for one in conditions for name in one.facts), *(n for one in wordings.values() for n in one.facts)]
     rests_on = rested_on(table, [table.facts[name] for name in dict.fromkeys(named)])
     return Rule(
         id=file.id,
@@ -169,6 +193,7 @@ def ready(
         over=file.over,
         table=table,
         grade=change.grade or file.grade,
+        grades=() if change.grade else cases,
         may_sign=change.may_sign or file.may_sign,
         limits=limits,
         settings=tuple((settings or {}).get(one.name) or SettingInForce(one, one.value) for one in rests_on),
@@ -177,6 +202,7 @@ def ready(
         says=wordings["says"],
         remedy=wordings["remedy"],
         needs_ears=wordings["needs_ears"],
+        fine_answer=file.fine_answer,
         says_open=wordings["says_open"],
         why=file.why,
         basis=file.basis,
@@ -188,6 +214,12 @@ def ready(
         file=file,
         path=written.path,
     )
+
+
+def _grade_cases(file: RuleFile, reader: Reader) -> tuple[GradeInCase, ...]:
+    """The cases of a rule whose conditions are sound; faults go to the rule's file."""
+    read = ((case, reader.read(case.when, f"grades.{n}.when")) for n, case in enumerate(file.grades, 1))
+    return tuple(GradeInCase(case.to, when, case.because) for case, when in read if when is not None)
 
 
 def _limits(

@@ -23,6 +23,7 @@ Area = Literal[
 Grade = Literal["hold", "look", "note"]
 """``hold``: do not bounce. ``look``: look before you bounce. ``note``: housekeeping."""
 MaySign = Literal["anyone", "nobody", "two"]
+FineAnswer = Literal["yes", "no"]
 
 ID: Final = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 
@@ -37,16 +38,31 @@ class Basis(Frozen):
     note: str = ""
 
 
+class GradeCase(Frozen):
+    """Where a rule is graver or lighter than its ``grade``: of several cases the first whose condition holds counts.
+
+    Args:
+        to: the grade there.
+        when: a condition over the facts of the rule's table; what cannot be seen does not make it hold.
+        because: what it means for the mix, for a reader.
+    """
+
+    to: Grade
+    when: dict[str, Any]
+    because: str = Field(min_length=1)
+
+
 class Example(Frozen):
     """A tiny session, and what the rule says about it: the rule's test and its page in one.
 
-    ``subject`` is the name of the row meant; without it the rows are taken together. ``house`` holds settings as a
-    standard file has them: ``roles``, ``processors``, ``pan`` and ``intent``. ``approved`` is the session as it was
-    approved, as mix 4, for rules about what changed since.
+    ``grade`` is the grade promised, where the rule has several. ``subject`` is the name of the row meant; without it
+    the rows are taken together. ``house`` holds settings as a standard file has them: ``roles``, ``processors``,
+    ``pan`` and ``intent``. ``approved`` is the session as it was approved, as mix 4, for rules about changes since.
     """
 
     name: str
     verdict: Literal["flagged", "clear", "open", "idle"]
+    grade: Grade | None = None
     subject: str = ""
     expect_message: str = ""
     house: dict[str, Any] = Field(default_factory=dict)
@@ -63,7 +79,9 @@ class RuleFile(Frozen):
         when: which rows it applies to; all of them without it.
         must: what has to hold.
         says: the message where it does not.
+        grades: where it is graver or lighter than ``grade``, by consequence.
         needs_ears: what to ask when the answer cannot be seen.
+        fine_answer: the answer to it that is fine; the other one flags the row.
         says_open: a message for that case, where the usual one does not do.
         follows: ids of rules whose findings on the same channel cause this one's.
         needs: what the rule cannot do without.
@@ -82,12 +100,14 @@ class RuleFile(Frozen):
     remedy: str = Field(min_length=1)
     why: str = Field(min_length=1)
     needs_ears: str = ""
+    fine_answer: FineAnswer = "yes"
     says_open: str = ""
     follows: tuple[str, ...] = ()
     needs: tuple[Literal["audio"], ...] = ()
     limits: dict[str, Limit] = Field(default_factory=dict)
     margins: dict[str, float] = Field(default_factory=dict)
     may_sign: MaySign = "anyone"
+    grades: tuple[GradeCase, ...] = ()
     basis: Basis
     example: tuple[Example, ...] = ()
 

@@ -155,13 +155,15 @@ class _SignOffSet:
         who = " and ".join(signature.by)
         words = {one.item.answer for one in holding}
         asked = finding.question or finding.message
-        if "no" in words:  # one who says no is enough
-            no = _signature([one for one in holding if one.item.answer == "no"])
+        fine = finding.fine_answer or "yes"
+        bad = "no" if fine == "yes" else "yes"
+        if bad in words:  # one who gives it is enough
+            no = _signature([one for one in holding if one.item.answer == bad])
             rule = self.rules.get(finding.rule)
             remedy = rule.remedy.text.replace("{channel}", finding.subject.name) if rule is not None else ""
             changes = {
                 "verdict": "flagged",
-                "message": f"{asked} {' and '.join(no.by)} answered no.",
+                "message": f"{asked} {' and '.join(no.by)} answered {bad}.",
                 "remedy": "" if "{" in remedy else remedy,
                 "signature": no,
             }
@@ -171,7 +173,7 @@ class _SignOffSet:
         if words == {"not-applicable"}:
             message = f"{asked} {who} answered that it does not apply."
             return finding.model_copy(update={"verdict": "idle", "message": message, "signature": signature})
-        message = f"{asked} {who} answered yes."
+        message = f"{asked} {who} answered {fine}."
         return finding.model_copy(update={"verdict": "signed", "message": message, "signature": signature})
 
     def unused(self, findings: Iterable[Finding], ran: Collection[str]) -> Iterable[SignNote]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +14,9 @@ from mixlint.facts.declare import FactValue
 from mixlint.review import Finding, SessionReview, review
 from mixlint.review.engine import judged
 from mixlint.rulebook import Rule, Standard
-from mixlint.rulebook.faults import Faults
-from mixlint.rulebook.rule import ready
-from mixlint.rulebook.rule_file import RuleFile, Written
+from mixlint.rulebook.faults import Faults, RulebookError
+from mixlint.rulebook.rule import Change, ready
+from mixlint.rulebook.rule_file import RuleFile, Written, read_rule_file
 from mixlint.session import Session, Unknown
 
 DEEP: dict[str, Any] = {
@@ -231,7 +232,10 @@ def test_counts_title_and_sources() -> None:
         {"drive": HIDDEN},
     )  # fmt: skip
     made = reviewed(context, rule())
-    assert made.counts.model_dump() == {"flagged": 1, "open": 2, "signed": 0, "clear": 1, "idle": 1}
+    assert made.counts.model_dump() == {
+        "flagged": 1, "open": 2, "signed": 0, "clear": 1, "idle": 1,
+        "flagged_by_grade": {"hold": 1, "look": 0, "note": 0}, "open_by_grade": {"hold": 2, "look": 0, "note": 0},
+    }  # fmt: skip
     assert (made.title, made.source, made.digest) == ("Harbour", "harbour.json", "sha256:00")
     assert (made.standard, made.importer) == ("house", "json")
     assert made.assumptions == context.assumptions()
@@ -244,7 +248,9 @@ def test_quiet_rows_are_counted_even_where_no_finding_of_them_is_made() -> None:
     rules = (rule(), rule(id="no-quay", over="quay", when=None, must={"quay_name": "x"}, says="{limits.deepest}"))
     whole = reviewed(toy_desk(*boats), *rules)
     brief = reviewed(toy_desk(*boats), *rules, everything=False)
-    assert whole.counts.model_dump() == {"flagged": 1, "open": 1, "signed": 0, "clear": 0, "idle": 2}
+    assert whole.counts.model_dump(exclude_defaults=True) == {
+        "flagged": 1, "open": 1, "idle": 2, "flagged_by_grade": {"hold": 1}, "open_by_grade": {"hold": 1},
+    }  # fmt: skip
     assert {f.verdict for f in whole.findings} == {"flagged", "open", "idle"}
     assert brief.findings == tuple(f for f in whole.findings if f.verdict in ("flagged", "open"))
     assert brief == whole.model_copy(update={"findings": brief.findings})
@@ -253,21 +259,101 @@ def test_quiet_rows_are_counted_even_where_no_finding_of_them_is_made() -> None:
 @pytest.mark.parametrize(
     ("grade", "hold_on", "outcome"),
     [
-        ("hold", "hold", "held"), ("look", "hold", "clear"), ("note", "hold", "clear"),
+        ("hold", "hold", "held"), ("look", "hold", "look-first"), ("note", "hold", "clear"),
         ("hold", "look", "held"), ("look", "look", "held"), ("note", "look", "clear"),
         ("hold", "note", "held"), ("look", "note", "held"), ("note", "note", "held"),
     ],
 )  # fmt: skip
 def test_outcome(grade: str, hold_on: str, outcome: str) -> None:
-    """Flagged findings as grave as asked, or graver, hold the bounce."""
+    """Flagged findings as grave as asked, or graver, hold the bounce; a lighter one is looked at, save a note."""
     made = rule(grade=grade)
     assert reviewed(toy_desk({"drive": "sail", "depth_db": 0.0}), made, hold_on=hold_on).outcome == outcome
 
 
-@pytest.mark.parametrize("boat", [{"drive": "sail"}, {"drive": "oar"}, {"drive": "sail", "depth_db": -9.0}], ids=str)
-def test_only_flags_hold(boat: dict[str, Any]) -> None:
-    """Open, idle and clear rows never do."""
-    assert reviewed(toy_desk(boat), rule(), hold_on="note").outcome == "clear"
+@pytest.mark.parametrize(
+    ("boat", "grade", "outcome"),
+    [
+        ({"drive": "sail"}, "hold", "look-first"),
+        ({"drive": "sail"}, "look", "clear"),
+        ({"drive": "oar"}, "hold", "clear"),
+        ({"drive": "sail", "depth_db": -9.0}, "hold", "clear"),
+    ],
+    ids=str,
+)
+def test_only_flags_hold(boat: dict[str, Any], grade: str, outcome: str) -> None:
+    """Open, idle and clear rows never do; but nothing is clear while what could hold it cannot be seen."""
+    assert reviewed(toy_desk(boat), rule(grade=grade), hold_on="note").outcome == outcome
+
+
+CASES = [
+    {"to": "hold", "when": {"oars": {"above": "limits.crew"}}, "because": "a whole crew would drown"},
+    {"to": "note", "when": {"afloat": True}, "because": "it floats all the same"},
+]
+CREW = {**DEEP["limits"], "crew": {"value": 4.0}}
+
+
+@pytest.mark.parametrize(
+    ("facts", "grade", "because"),
+    [
+        ({"oars": 8, "afloat": True}, "hold", "a whole crew would drown"),
+        ({"oars": 2, "afloat": True}, "note", "it floats all the same"),
+        ({"oars": 2, "afloat": False}, "look", ""),
+        ({"oars": HIDDEN, "afloat": HIDDEN}, "look", ""),
+    ],
+)
+def test_a_grade_goes_by_the_first_case_that_holds(facts: dict[str, Any], grade: str, because: str) -> None:
+    """What cannot be seen makes nothing graver; the fact that does stands in the evidence, without being a limit."""
+    made = rule(grade="look", grades=CASES, limits=CREW)
+    found = one(made, depth_db=0.0, **facts)
+    assert (found.grade, found.grade_because) == (grade, because)
+    shown = {e.fact: e.limit for e in found.evidence}
+    decisive = {"hold": "oars", "note": "afloat", "look": ""}[grade]
+    assert (shown.keys() & {"oars", "afloat"}) == ({decisive} if decisive else set())
+    assert shown.get(decisive) is None
+
+
+def test_a_row_that_cannot_be_seen_has_the_grade_of_its_consequence() -> None:
+    found = one(rule(grade="look", grades=CASES, limits=CREW), oars=8)
+    assert (found.verdict, found.grade) == ("open", "hold")
+    assert one(rule(grade="look", grades=CASES, limits=CREW), oars=8, depth_db=-9.0).grade == "look"
+
+
+def test_counts_and_outcome_go_by_the_grade_of_the_row() -> None:
+    made = rule(grade="look", grades=CASES, limits=CREW)
+    found = reviewed(toy_desk({"drive": "sail", "depth_db": 0.0, "oars": 8}), made)
+    assert (found.outcome, found.counts.flagged_by_grade.hold) == ("held", 1)
+
+
+def test_a_standard_that_lays_the_grade_down_knows_no_cases() -> None:
+    file = RuleFile.model_validate({**DEEP, "grades": CASES, "limits": CREW})
+    made = ready(Written(file, Path("a.toml"), "a.toml"), TOYS, Faults(), Change(grade="note", grade_by="harbour"))
+    assert made is not None
+    assert (made.grade, made.grades) == ("note", ())
+
+
+@pytest.mark.parametrize(
+    ("case", "said"),
+    [
+        ({"to": "hold", "when": {"ours": 8}, "because": "x"}, "oars"),
+        ({"to": "grave", "when": {"oars": 8}, "because": "x"}, "hold"),
+        ({"to": "hold", "when": {"oars": 8}}, "because"),
+    ],
+)
+def test_a_fault_in_a_case_is_told_with_its_place(case: dict[str, Any], said: str, tmp_path: Path) -> None:
+    lines = [f"{key} = {json.dumps(value).replace(': ', ' = ')}" for key, value in case.items()]
+    body = {key: value for key, value in DEEP.items() if key not in ("basis", "limits", "when", "must")}
+    head = [f"{key} = {json.dumps(value)}" for key, value in body.items()]
+    text = "\n".join([*head, "must = { oars = 2 }", "[[grades]]", *lines, "[basis]", 'kind = "common practice"'])
+    path = tmp_path / "boat-afloat.toml"
+    path.write_text(text)
+    faults = Faults()
+    written = read_rule_file(path, path.name, faults)
+    if written is not None:
+        assert ready(written, TOYS, faults) is None
+    with pytest.raises(RulebookError) as told:
+        faults.stop()
+    assert "grades" in str(told.value)
+    assert said in str(told.value)
 
 
 def test_area_and_leave_out() -> None:
