@@ -163,6 +163,44 @@ def parallel(_: Path) -> SessionContext:
     )
 
 
+def sung(*levels: float) -> Callable[[Path], SessionContext]:
+    """A voice of clips of four seconds, one after another, each a sine of 1 kHz at one of these peaks."""
+
+    def made(folder: Path) -> SessionContext:
+        files = [write(folder, f"{n}.wav", sine(1000.0, 4.0, peak)) for n, peak in enumerate(levels)]
+        clips = tuple(at(4.0 * n, 4.0 * n + 4.0, file=file.id, name=f"clip {n}") for n, file in enumerate(files))
+        return audio_context(folder, files, track("Vocal", clips=clips), mix())
+
+    return made
+
+
+def joined(gap_s: float, gain_db: float) -> Callable[[Path], SessionContext]:
+    """Two clips with a gap between them, the second with a gain."""
+    clips = (at(0.0, 4.0, name="clip 0"), at(4.0 + gap_s, 8.0, name="clip 1", gain_db=gain_db))
+    return lambda _: context(track("Vocal", clips=clips), mix())
+
+
+def falling(folder: Path) -> SessionContext:
+    """A clip that ends a second at −12 dB, and one 6 dB quieter that its gain brings up to the level before.
+
+    Over three seconds before the join the first has 10 log10((2 + 0.063) / 3) = −1.6 dB, nearer to 0 than to −6: the
+    gain evens both. Over one second it has −12, and without the gain both are nearer.
+    """
+    one = sine(1000.0, 6.0)
+    one[5 * RATE :] *= 10.0 ** (-12.0 / 20.0)
+    files = [write(folder, "0.wav", one), write(folder, "1.wav", sine(1000.0, 6.0, 0.5 * 10.0 ** (-6.0 / 20.0)))]
+    clips = (at(0.0, 6.0, file="0.wav", name="clip 0"), at(6.0, 12.0, file="1.wav", name="clip 1", gain_db=6.0))
+    return audio_context(folder, files, track("Vocal", clips=clips), mix())
+
+
+def swelling(folder: Path) -> SessionContext:
+    """A clip whose recording begins 15 dB down for a second, under a fade-in of two."""
+    samples = sine(1000.0, 6.0)
+    samples[:RATE] *= 10.0 ** (-15.0 / 20.0)
+    clip = at(0.0, 6.0, file="0.wav", name="clip 0", fade_in_s=2.0)
+    return audio_context(folder, [write(folder, "0.wav", samples)], track("Vocal", clips=(clip,)), mix())
+
+
 GTRS = ("pair", "Gtr L and Gtr R")
 VOX = ("track", "Vocal")
 FILE = ("clip", "A: a.wav")
@@ -238,6 +276,17 @@ CASES: dict[str, Case] = {
     "split.least_level": Case(
         parallel, ("split", "Kick"), "dip_db", pytest.approx(0.64, abs=0.02), -60.0, pytest.approx(17.0, abs=0.3)
     ),
+    "phrases.shortest": Case(
+        sung(0.4, 0.1),
+        ("clip", "Vocal: clip 1"),
+        "level_off_part_db",
+        pytest.approx(-12.04, abs=0.1),
+        5.0,
+        "too short",
+    ),
+    "phrases.adjoining": Case(joined(0.04, 9.0), ("clip", "Vocal: clip 1"), "gain_step_db", 9.0, 10.0, 0.0),
+    "phrases.heard_at_join": Case(falling, ("clip", "Vocal: clip 1"), "gain_step_db", 0.0, 1.0, 6.0),
+    "fades.quiet_head": Case(swelling, ("clip", "Vocal: clip 0"), "faded_start_s", 2.0, 10.0, 0.0),
     "file_names.longest": Case(
         lambda _: context(track("A"), mix(), media=(MediaFile(id="a", path="a" * 66 + ".wav"),)),
         ("handover", "Harrow Gate"),

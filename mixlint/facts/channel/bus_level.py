@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.automation_range import highest_automated
 from mixlint.analysis.channel_purpose import carries_content, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.levels import PROGRAM_PEAK, bus_peak
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import UNREAD
 from mixlint.naming import FAMILIES, ROLES, family_of, fits_pattern
 from mixlint.routing.strips import level_gain
-from mixlint.session import FADER, Channel, Unknown, control_of
-from mixlint.units import SILENCE_DB
+from mixlint.session import FADER, Channel, Unknown, control_of, known
+from mixlint.units import SILENCE_DB, number_text
 
 FACTS: Facts[Channel] = Facts()
 
@@ -41,8 +44,35 @@ def under_other_groups_db(row: Row[Channel]) -> FactValue | Unknown:
         return own
     others = [gain for one, gain in _groups(row.context).items() if one != row.subject.id]
     usual = median(others) if len(others) > 1 else 0.0
-    note = f"the other groups stand at {usual:.1f} dB" if len(others) > 1 else "measured from 0 dB"
+    note = (
+        f"the other groups stand at {number_text(usual, 'dB')}"
+        if len(others) > 1
+        else "groups commonly stand about 0 dB"
+    )
     return FactValue(usual - own, "derived", row.subject.where, note)
+
+
+@FACTS.fact(
+    "number",
+    "The highest peak to be expected behind its fader, from those of the parts that go through it.",
+    unit="dBFS",
+    how="measured",
+    settings=(PROGRAM_PEAK, *SPECTRUM_SETTINGS),
+)
+def expected_peak_dbfs(row: Row[Channel]) -> FactValue:
+    found = known(bus_peak(row.context, row.item))
+    where = span_text(row.context, found.at_s, found.at_s).partition(" to ")[0]
+    return FactValue(found.dbfs, "measured" if found.measured else "assumed", where, where)
+
+
+@FACTS.fact(
+    "switch",
+    "The peaks of all those parts are measured.",
+    how="derived",
+    settings=(PROGRAM_PEAK, *SPECTRUM_SETTINGS),
+)
+def peaks_measured(row: Row[Channel]) -> bool:
+    return known(bus_peak(row.context, row.item)).measured
 
 
 @FACTS.fact("switch", "It is a parallel bus, by its name or by the house.", how="derived")

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.levels import PROGRAM_PEAK
 from mixlint.analysis.media_use import is_active_clip
-from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert, has_automated_parameter
 from mixlint.routing import acting_inserts
@@ -19,13 +19,6 @@ if TYPE_CHECKING:
 
 FACTS: Facts[ChannelInsert] = Facts()
 
-PROGRAM_PEAK: Final = Setting(
-    "processors.program_peak",
-    -6.0,
-    "dBFS",
-    "Where nothing is measured, a part is taken to peak here, to tell how much a compressor or limiter takes away.",
-    highest=0.0,
-)
 FULL_SCALE_DBFS: Final = 0.0
 """What no part peaks above where nothing is measured: a definition."""
 
