@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Final, Literal, NamedTuple
+from typing import Final, NamedTuple
 
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
@@ -15,8 +15,6 @@ from mixlint.analysis.settings import Setting
 from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
 from mixlint.session.control import is_readable, moves
 from mixlint.units import number_text
-
-StripKind = Literal["source", "group", "return", "mix-bus", "utility", "other"]
 
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
 NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
@@ -29,19 +27,6 @@ class ChannelInsert(NamedTuple):
     channel: Channel
     place: int
     insert: Insert
-
-
-def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
-    """What the channel is to the song: ``utility`` where it is no part of it, ``other`` where nothing feeds it."""
-    if is_utility(context, channel):
-        return "utility"
-    if channel.id == context.routing.wiring.mix_bus:
-        return "mix-bus"
-    if is_return(context, channel):
-        return "return"
-    if is_source(context, channel):
-        return "source"
-    return "group" if channel.kind == "group" or context.routing.wiring.arriving.get(channel.id) else "other"
 
 
 class BandMove(NamedTuple):

@@ -7,7 +7,7 @@ from typing import get_args
 
 from mixlint.analysis import parameter_times
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.channel_purpose import carries_content, is_return
+from mixlint.analysis.channel_purpose import StripKind, carries_content, is_return, strip_kind
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
@@ -16,13 +16,11 @@ from mixlint.facts.insert.processing import (
     NARROW_CUT,
     NARROW_Q,
     ChannelInsert,
-    StripKind,
     deepest_cut,
     highest_boost,
     highest_shelf,
     inserted_effects,
     nearest_note_length,
-    strip_kind,
     why_neutral,
 )
 from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
