@@ -9,6 +9,7 @@ from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
     copied_from,
     ends_song,
+    is_alternate,
     is_direct,
     is_dry,
     is_frozen,
@@ -44,6 +45,7 @@ __all__ = [
     "family_of",
     "fits_pattern",
     "fold_name",
+    "is_alternate",
     "is_direct",
     "is_dry",
     "is_frozen",

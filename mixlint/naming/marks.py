@@ -179,6 +179,11 @@ def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _in_turn(vocabulary).search(as_read(name)) is not None
 
 
+def is_alternate(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel is kept and not used: an alternate, a mock-up, an old version."""
+    return _words(vocabulary, "alternate").search(strip_accents(name).replace("_", " ")) is not None
+
+
 @lru_cache(maxsize=16)
 def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
     words = _any_of(vocabulary, "polarity")

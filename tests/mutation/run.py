@@ -29,6 +29,8 @@ from tests.mutation.clean import Clean, clean_sessions, stems_session
 from tests.mutation.planting import MISTAKES, Mistake, Planted
 from tests.mutation.writing import through
 
+EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
+
 AREAS = (in_ambience, in_routing, in_width, in_prep, in_desk, in_automation, in_time, in_phase)
 """The modules whose kinds of mistakes are entered by importing them."""
 
@@ -141,7 +143,7 @@ def flagged(clean: Clean, session: Session, standard: Standard, approved: Sessio
 
 def prove(count: int, seed: int) -> Outcome:
     """Plant ``count`` mistakes and review each session."""
-    standard = load_standard("pre-bounce")
+    standard = load_standard(EVERYTHING)
     outcome = Outcome()
     with tempfile.TemporaryDirectory() as folder:
         for mutant in mutants(count, seed):
