@@ -10,12 +10,14 @@ from mixlint.naming.marks import (
     copied_from,
     ends_song,
     is_direct,
+    is_drum_bass,
     is_dry,
     is_frozen,
     is_instrument_audio,
     is_mid_side,
     is_placeholder,
     is_print,
+    is_stem,
     is_take_of,
     is_untitled,
     take_of,
@@ -24,7 +26,7 @@ from mixlint.naming.marks import (
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
-from mixlint.naming.role_reading import read_roles
+from mixlint.naming.role_reading import families_named, read_roles
 from mixlint.naming.sides_and_pairs import pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
@@ -37,16 +39,19 @@ __all__ = [
     "Vocabulary",
     "copied_from",
     "ends_song",
+    "families_named",
     "family_of",
     "fits_pattern",
     "fold_name",
     "is_direct",
+    "is_drum_bass",
     "is_dry",
     "is_frozen",
     "is_instrument_audio",
     "is_mid_side",
     "is_placeholder",
     "is_print",
+    "is_stem",
     "is_take_of",
     "is_untitled",
     "pair_kind",
