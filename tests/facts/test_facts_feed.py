@@ -8,7 +8,7 @@ import pytest
 
 from mixlint.facts import TABLES, House, SessionContext
 from mixlint.naming import families_named
-from mixlint.session import Channel, Unknown
+from mixlint.session import Channel, Note, Unknown
 from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 
@@ -180,6 +180,14 @@ def test_an_unknown_output_leaves_it_open() -> None:
         c.model_copy(update={"sends": (send("Mix"),)}) if c.id == "Drum Crush" else c for c in at.session.channels
     ]
     assert isinstance(ask(context(*channels), "channel", "Drum Crush", "goes_past"), Unknown)
+
+
+def test_an_assumed_output_leaves_it_open() -> None:
+    at = crushed("Mix")
+    note = Note(text="Drum Crush has no output in the file; Mix Bus was assumed.", about="Drum Crush", assumes="output")
+    found = ask(context(*at.session.channels, notes=(note,)), "channel", "Drum Crush", "goes_past")
+    assert isinstance(found, Unknown)
+    assert "assumed" in found.unknown
 
 
 def stems(*more: Channel, house: House | None = None) -> SessionContext:

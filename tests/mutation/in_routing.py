@@ -89,17 +89,17 @@ def no_mix_bus(clean: Clean, rng: Random) -> Planted | None:
     return Planted(clean.session.model_copy(update={"channels": channels}))
 
 
-@mistake("a return sent to itself", "no-feedback-loop")
+@mistake("a return sent to itself", "no-feedback-loop", "bus-keeps-its-family")
 def loop_of_one(clean: Clean, rng: Random) -> Planted | None:
     return _ring(clean, rng, 1)
 
 
-@mistake("two returns that feed each other", "no-feedback-loop")
+@mistake("two returns that feed each other", "no-feedback-loop", "bus-keeps-its-family")
 def loop_of_two(clean: Clean, rng: Random) -> Planted | None:
     return _ring(clean, rng, 2)
 
 
-@mistake("three returns in a ring", "no-feedback-loop")
+@mistake("three returns in a ring", "no-feedback-loop", "bus-keeps-its-family")
 def loop_of_three(clean: Clean, rng: Random) -> Planted | None:
     return _ring(clean, rng, 3)
 
@@ -240,11 +240,11 @@ def crush_beside_its_group(clean: Clean, rng: Random) -> Planted | None:
     inside = [] if home is None else [c for c in parts(clean) if c.output == home.id]
     if len(inside) < 2 or any(s.to for c in clean.session.channels if c in inside for s in c.sends):
         return None
-    crush = bus("crush", "Parallel Crush", "group", output=mix_bus(clean.session).id, fader_db=-12.0)
+    crush = bus("crush-beside", "Parallel Crush", "group", output=mix_bus(clean.session).id, fader_db=-12.0)
     session = with_channels(clean.session, crush)
     for one in inside:
-        session = sent(session, one, send("crush", -6.0))
-    return Planted(session, frozenset({"crush"}))
+        session = sent(session, one, send("crush-beside", -6.0))
+    return Planted(session, frozenset({"crush-beside"}))
 
 
 @mistake("a part past the stems", "parts-in-the-stems", *STRAY, survives=with_outputs)

@@ -16,12 +16,16 @@ def goes_past(row: Row[Channel]) -> str | Unknown:
     found = bypass_of(row.context, row.item)
     if found is None:
         return "none"
+    return _unknown_output(row) or row.context.name(found.group.id)
+
+
+def _unknown_output(row: Row[Channel]) -> Unknown | None:
+    """Why it is not known where the channel puts out to: the export hides it, or gives none, and one was assumed."""
     if isinstance(row.item.output, Unknown):
         return Unknown(unknown=f"the output: {row.item.output.unknown}", settle="look at its output")
-    gap = unknown_by_gap(row.context, "outputs", "groups")
-    if gap is not None:
-        return gap
-    return row.context.name(found.group.id)
+    if any(note.assumes == "output" and note.about == row.subject.id for note in row.context.session.notes):
+        return Unknown(unknown="the export gives no output, and one was assumed", settle="look at its output")
+    return unknown_by_gap(row.context, "outputs", "groups")
 
 
 @FACTS.fact(
@@ -42,4 +46,4 @@ def goes_past_alone(row: Row[Channel]) -> bool:
 )
 def past_stems(row: Row[Channel]) -> bool | Unknown:
     past = row.subject.id in past_the_stems(row.context)
-    return (unknown_by_gap(row.context, "outputs", "groups") if past else None) or past
+    return (_unknown_output(row) if past else None) or past
