@@ -112,7 +112,7 @@ def placeholder(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake(
     "two channels of one name", "names-tell-apart", "low-cut-leaves-the-body", "low-cut-in-place", "takes-comped",
-    "anchors-centred", "low-parts-stay-dry", "centre-uncluttered", "family-in-its-group",
+    "anchors-centred", "low-parts-stay-dry", "centre-uncluttered", "family-in-its-group", "bus-keeps-its-family",
 )  # fmt: skip
 def namesake(clean: Clean, rng: Random) -> Planted | None:
     lone = parts(clean, lone=True)
