@@ -16,7 +16,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.settings import Setting
-from mixlint.routing import acting_inserts
+from mixlint.routing import Edge, acting_inserts
 from mixlint.session import Channel, Unknown, is_known
 
 if TYPE_CHECKING:
@@ -163,7 +163,9 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 
     routing, edges = context.routing, time_grid(context)
     mix_bus = routing.wiring.mix_bus
-    through = routing.wiring.upstream([channel.id], routing.wiring.audible)
+    through = routing.wiring.upstream(
+        [channel.id], lambda edge: routing.wiring.audible(edge) and not is_return(context, context.channels[edge.to])
+    )
     parts = [c for c in context.session.channels if c.id in through and is_source(context, c)]
     if isinstance(mix_bus, Unknown):
         return mix_bus
@@ -195,13 +197,18 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 def _changes_peaks(context: SessionContext, part: Channel, bus: Channel) -> Unknown | None:
     """Why the peaks of a part behind its path to a bus are not known; None where only faders and equalizers act."""
     wiring = context.routing.wiring
-    between = wiring.downstream([part.id], wiring.audible) & wiring.upstream([bus.id], wiring.audible)
+
+    def dry(edge: Edge) -> bool:
+        """An edge on which the part itself goes on, and not its ambience."""
+        return wiring.audible(edge) and not is_return(context, context.channels[edge.to])
+
+    between = wiring.downstream([part.id], dry) & wiring.upstream([bus.id], dry)
     for here in between:
         for insert in acting_inserts(context.channels[here]).values():
             if insert.equalizer is None:
                 who = f"{insert.name or 'a processor'} on {context.name(here)}"
                 return Unknown(unknown=f"{who} may change the peaks", settle="watch the meter of the bus")
-    if len([edge for edge in wiring.leaving.get(part.id, ()) if edge.to in between and wiring.audible(edge)]) != 1:
+    if len([edge for edge in wiring.leaving.get(part.id, ()) if edge.to in between and dry(edge)]) != 1:
         return Unknown(unknown=f"{context.name(part.id)} reaches it by several paths", settle="watch its meter")
     return None
 
