@@ -7,6 +7,7 @@ what the gains make of it: good enough for an outlier, not for a balance.
 from __future__ import annotations
 
 from itertools import pairwise
+from math import inf
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import playing, time_grid
@@ -17,7 +18,8 @@ from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.settings import Setting
 from mixlint.routing import Edge, acting_inserts
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import Channel, Dynamics, Unknown, is_known
+from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
     import numpy as np
@@ -135,6 +137,17 @@ def usual_return_level(context: SessionContext) -> dict[str, float]:
     return {one: median([db for other, db in levels.items() if other != one]) for one in levels if len(levels) > 1}
 
 
+def taken_db(own: Dynamics | None, level_dbfs: float) -> float:
+    """What a compressor or limiter takes from a level, dB; 0 for an equalizer, and for a gate, which lets it pass."""
+    from mixlint.signal.dynamics import gain_change_db
+
+    if own is None or not is_known(own.threshold_db) or is_known(own.range_db):
+        return 0.0
+    ratio = own.ratio if is_known(own.ratio) else inf  # a limiter has none in the open form
+    knee = own.knee_db if is_known(own.knee_db) else 0.0
+    return -float(gain_change_db(level_dbfs, own.threshold_db, max(1.0, ratio), knee))
+
+
 class BusPeak(NamedTuple):
     """The highest peak to be expected on a bus.
 
@@ -155,7 +168,8 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 
     Peaks of parts rarely meet, so that they are added in power, step by step of the grid: what comes out is good to
     some decibels. A part that is not measured is taken to peak at the setting ``processors.program_peak``. Ambience is
-    left out. Unknown where a part reaches the bus by several paths, and where a processor on one may change peaks.
+    left out, and what shown compressors and limiters on a part's own strip take from its loudest peak is taken off.
+    Unknown where a part reaches the bus by several paths, and where another processor on one may change peaks.
     """
     import numpy as np
 
@@ -187,7 +201,8 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
         direct = energy_forms(context, part.id)[0]
         # Of two sides the louder one: both legs alike for a mono part, each leg by itself for a stereo one.
         sides = direct.sum(axis=(-1, -2)) if routing.legs[part.id] == 1 else np.trace(direct, axis1=-2, axis2=-1)
-        total = total + peaks**2 * sides.max(axis=-1) * scale
+        left = 10.0 ** (-_taken_from(part, peaks) / 10.0)
+        total = total + peaks**2 * sides.max(axis=-1) * scale * left
     at = int(total.argmax())
     if total[at] <= 0.0:
         return Unknown(unknown="nothing sounds there")
@@ -205,12 +220,28 @@ def _changes_peaks(context: SessionContext, part: Channel, bus: Channel) -> Unkn
     between = wiring.downstream([part.id], dry) & wiring.upstream([bus.id], dry)
     for here in between:
         for insert in acting_inserts(context.channels[here]).values():
-            if insert.equalizer is None:
+            if insert.equalizer is None and (insert.dynamics is None or insert.opaque or here != part.id):
                 who = f"{insert.name or 'a processor'} on {context.name(here)}"
                 return Unknown(unknown=f"{who} may change the peaks", settle="watch the meter of the bus")
     if len([edge for edge in wiring.leaving.get(part.id, ()) if edge.to in between and dry(edge)]) != 1:
         return Unknown(unknown=f"{context.name(part.id)} reaches it by several paths", settle="watch its meter")
     return None
+
+
+def _taken_from(part: Channel, peaks: Floats) -> float:
+    """What the shown compressors and limiters of a part take from its loudest peak, dB; ``peaks`` are amplitudes."""
+    from math import log10
+
+    highest = float(peaks.max(initial=0.0))
+    level, total = 20.0 * log10(highest) if highest > 0.0 else SILENCE_DB, 0.0
+    for insert in acting_inserts(part).values():
+        own = insert.dynamics
+        if own is not None:
+            level += own.input_gain_db if is_known(own.input_gain_db) else 0.0
+            taken = taken_db(own, level)
+            level += (own.output_gain_db if is_known(own.output_gain_db) else 0.0) - taken
+            total += taken
+    return total
 
 
 def _usual_peaks(context: SessionContext, part: Channel) -> Floats:
