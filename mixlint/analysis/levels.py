@@ -14,6 +14,7 @@ from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.counterparts import name_stem, path_power_gain
 from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.settings import Setting
@@ -321,4 +322,32 @@ def _power_in(context: SessionContext) -> dict[str, tuple[float, float]]:
         for edge in routing.leaving.get(channel_id, ()):
             taken = (gain if edge.tap == "pre" else after) * amplitude(edge.level_db)
             arriving.setdefault(edge.to, []).append((power * taken**2, edge.tap == "pre"))
+    return found
+
+
+@per_session
+def namesakes_gain_db(context: SessionContext) -> dict[str, tuple[float, float, int]]:
+    """Part id → its gain to the mix bus with its clip gains, the median of that of its namesakes, dB, and their number.
+
+    Namesakes are audible parts of one name but for number and side. Parts whose gain is not known are left out.
+    """
+    from math import log10
+
+    from mixlint.signal.median import median
+
+    stems: dict[str, dict[str, float]] = {}
+    for channel in context.session.channels:
+        if not is_source(context, channel) or not is_audible(context, channel):
+            continue
+        power, stem = path_power_gain(context, channel.id), name_stem(context, channel)
+        gains = [clip.gain_db for clip in channel.clips if clip.on is not False and is_known(clip.gain_db)]
+        if power and stem:
+            usual = median(gains) if gains else 0.0
+            stems.setdefault(stem, {})[channel.id] = 10.0 * log10(power) + usual
+    found = {}
+    for parts in stems.values():
+        for one, gain in parts.items():
+            others = [other for name, other in parts.items() if name != one]
+            if others:
+                found[one] = (gain, median(others), len(others))
     return found

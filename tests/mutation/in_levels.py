@@ -64,7 +64,9 @@ def phrase(clean: Clean, rng: Random) -> Planted | None:
     return _with_clips(clean, target, *clips)
 
 
-@mistake("a step of the clip gain at an edit", "edit-keeps-the-level", *BALANCE, *BUSES, written=False)
+@mistake(
+    "a step of the clip gain at an edit", "edit-keeps-the-level", "phrases-in-line", *BALANCE, *BUSES, written=False
+)
 def gain_step(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in _played(clean) if len(c.clips) <= 2])
     if target is None:
@@ -137,6 +139,21 @@ def return_up(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, fader_db=rng.choice((24.0, 30.0))), frozenset({target.id}))
 
 
+@mistake("one of several namesakes far off", "namesakes-in-line", *BALANCE, "fader-in-its-range", "pair-even",
+         "family-in-its-group", "low-cut-in-place", "lead-with-the-band")  # fmt: skip
+def namesake_off(clean: Clean, rng: Random) -> Planted | None:
+    whole = Clip(start_s=0.0, end_s=song_end(clean.session), name="oohs", fade_in_s=0.01, fade_out_s=0.05)
+    odd, off = rng.randrange(4), rng.choice((-16.0, -20.0, 14.0))
+    voices = [
+        Channel(
+            id=f"ooh-{n}", name=f"Shaker {n + 1}", kind="track", plays=("audio",), legs=1,
+            output=mix_bus(clean.session).id, fader_db=-24.0 + (off if n == odd else 0.0), clips=(whole,),
+        )
+        for n in range(4)
+    ]  # fmt: skip
+    return Planted(with_channels(clean.session, *voices), frozenset({f"ooh-{odd}"}))
+
+
 # --- processors at an extreme
 
 
@@ -175,7 +192,7 @@ def filtered(clean: Clean, rng: Random) -> Planted | None:
 # --- over time
 
 
-RIDDEN = ("fader-agrees-with-automation", "automation-smooth", *BALANCE, "bus-under-full-scale")
+RIDDEN = ("phrases-in-line", "fader-agrees-with-automation", "automation-smooth", *BALANCE, "bus-under-full-scale")
 
 
 @mistake("a ride left where it went", "ride-comes-back", *RIDDEN, "automation-settled", "lead-with-the-band")
@@ -212,7 +229,7 @@ def holed(clean: Clean, rng: Random) -> Planted | None:
 
 
 @mistake("ducking that stops in the middle", "ducking-goes-on", *RIDDEN, "fader-without-holes", "family-in-its-group",
-         "low-cut-in-place")  # fmt: skip
+         "low-cut-in-place", "lead-with-the-band")  # fmt: skip
 def stops_ducking(clean: Clean, rng: Random) -> Planted | None:
     end = song_end(clean.session)
     if end < 60.0:
