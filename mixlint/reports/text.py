@@ -37,7 +37,7 @@ MOST_NAMES: Final = 12
 LABEL: Final = "          "
 """What stands below a label such as ``outcome``."""
 
-SHORT: Final[dict[Outcome, str]] = {"held": "held", "look-first": "look first", "clear": "clear"}
+SHORT: Final[dict[Outcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
 """The outcomes in the table of several sessions."""
 
 

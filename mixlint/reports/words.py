@@ -13,7 +13,7 @@ from mixlint.session import Unknown
 
 OUTCOMES: Final[dict[Outcome, str]] = {
     "held": "held: do not bounce yet",
-    "look-first": "look first: nothing holds the bounce, but look at the rows below before you print",
+    "look": "look first: nothing holds the bounce, but look at the rows below before you print",
     "clear": "clear to bounce",
 }
 

@@ -144,7 +144,7 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> Outcome:
         hold_on: the lightest grade of a flagged finding that holds the bounce.
 
     Returns:
-        ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look-first`` when one is flagged at
+        ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look`` when one is flagged at
         *hold* or *look*, or a row of grade *hold* cannot be seen: nobody knows then whether it would hold the bounce.
     """
     rows = list(findings)
@@ -152,7 +152,7 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> Outcome:
     if any(GRAVITY[grade] <= GRAVITY[hold_on] for grade in flagged):
         return "held"
     asks = any(f.verdict == "open" and f.grade == "hold" for f in rows)
-    return "look-first" if asks or flagged - {"note"} else "clear"
+    return "look" if asks or flagged - {"note"} else "clear"
 
 
 class _Judgement(NamedTuple):

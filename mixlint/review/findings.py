@@ -13,8 +13,8 @@ GRAVITY: Final[dict[str, int]] = {"hold": 0, "look": 1, "note": 2}
 Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
 """Flagged; open (cannot be seen); signed off; clear; idle (the rule does not apply here)."""
 
-Outcome = Literal["held", "look-first", "clear"]
-"""``held``: do not bounce; ``look-first``: something is flagged to look at, or a question that could hold the bounce is
+Outcome = Literal["held", "look", "clear"]
+"""``held``: do not bounce; ``look``: something is flagged to look at, or a question that could hold the bounce is
 open; ``clear``: neither."""
 
 Scalar = float | int | bool | str

@@ -20,8 +20,9 @@ from typing import TYPE_CHECKING
 from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.loops import Loop, find_loops
 from mixlint.routing.strips import (
+    AMBIENT,
     ASSUMED_RATE_HZ,
-    TIME_EFFECTS,
+    UNREAD_EFFECT,
     Laws,
     acting_inserts,
     dynamics_gain,
@@ -286,8 +287,10 @@ def _unknown_settings(routing: Routing) -> list[str]:
         insert.wet
         for channel in routing.session.channels
         for place, insert in acting_inserts(channel).items()
-        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS
+        if routing.kinds.get(channel.id, {}).get(place) in AMBIENT
     )
+    if any(UNREAD_EFFECT in kinds.values() for kinds in routing.kinds.values()):
+        said.append("a return on which nothing tells what its processor does is taken as ambience")
     if any(not is_known(share) for share in shares):
         said.append("a reverb or delay whose wet share the export does not show is taken as wholly wet")
     if any(not is_known(c.legs) and routing.legs[c.id] == 2 for c in routing.session.channels if c.kind != "vca"):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, acting_inserts, amplitude, fader_db, level_gain
+from mixlint.routing.strips import AMBIENT, acting_inserts, amplitude, fader_db, level_gain
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def direct_paths(routing: Routing) -> dict[str, DirectPaths]:
     for channel_id in routing.upstream_order:
         channel = routing.wiring.by_id[channel_id]
         kinds = routing.kinds.get(channel_id, {})
-        if any(kinds.get(place) in TIME_EFFECTS for place in acting_inserts(channel)):
+        if any(kinds.get(place) in AMBIENT for place in acting_inserts(channel)):
             found[channel_id] = DirectPaths()
             continue
         inserts = level_gain(channel)

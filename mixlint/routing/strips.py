@@ -42,6 +42,12 @@ if TYPE_CHECKING:
 TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
 """Processors whose output is ambience: the signal later, not the signal itself."""
 
+UNREAD_EFFECT: Final = "unread effect"
+"""The kind of a processor on an effect return that nothing tells of, where no reverb or delay is seen beside it."""
+
+AMBIENT: Final = TIME_EFFECTS | {UNREAD_EFFECT}
+"""Kinds of insert past which a signal counts as ambience."""
+
 ASSUMED_RATE_HZ: Final = 48_000.0
 ASSUMED_SLOPE_DB_PER_OCT: Final = 12.0
 ASSUMED_Q: Final = 0.7071067811865476
@@ -206,7 +212,7 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
     wet = np.zeros(at_hz.shape, dtype=np.float64)
     spread = False
     for place, insert in acting_inserts(channel).items():
-        if kinds.get(place) in TIME_EFFECTS:
+        if kinds.get(place) in AMBIENT:
             share = wet_share(insert)
             # What is wet already passes the mix control of a later effect on both of its paths, in power.
             wet = wet * ((1.0 - share) ** 2 + share**2) + share**2 * np.abs(dry) ** 2

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from mixlint.routing.edge_gains import strip_matrices
 from mixlint.routing.network import Routing
 from mixlint.routing.strips import (
-    TIME_EFFECTS,
+    AMBIENT,
     acting_inserts,
     amplitude,
     dynamics_gain,
@@ -112,7 +112,7 @@ def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz:
     stages: dict[str, tuple[Stage, ...]] = {"direct": path.stages, "ambience": path.stages}
     frequency = np.array([at_hz])
     for place, insert in acting_inserts(channel).items():
-        if kinds.get(place) in TIME_EFFECTS:
+        if kinds.get(place) in AMBIENT:
             share = wet_share(insert)
             fed = direct + ambience
             wet = share**2 * (_reverberated(fed, routing.legs[channel_id]) if kinds[place] == "reverb" else fed)

@@ -103,7 +103,7 @@ def test_the_head_counts_by_grade() -> None:
 
 
 def test_several_sessions_end_in_a_table_that_says_which_is_held() -> None:
-    again = HARBOUR.model_copy(update={"source": "/songs/second.json", "outcome": "look-first"})
+    again = HARBOUR.model_copy(update={"source": "/songs/second.json", "outcome": "look"})
     text = review_text(report(LULLABY, again, HARBOUR), Page(90))
     rows = [line.split()[:2] for line in text.splitlines() if ".json  " in line]
     assert rows == [["evening-harbour.json", "held"], ["/songs/second.json", "look"], ["lullaby.json", "clear"]]
