@@ -8,6 +8,7 @@ from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
     ends_song,
+    is_chorus,
     is_dry,
     is_placeholder,
     is_print,
@@ -33,6 +34,7 @@ __all__ = [
     "family_of",
     "fits_pattern",
     "fold_name",
+    "is_chorus",
     "is_dry",
     "is_placeholder",
     "is_print",

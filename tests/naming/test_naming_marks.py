@@ -10,6 +10,7 @@ from mixlint.naming import (
     SHIPPED,
     Vocabulary,
     ends_song,
+    is_chorus,
     is_dry,
     is_placeholder,
     is_print,
@@ -55,6 +56,24 @@ def test_a_title_of_its_own(title: str) -> None:
 def test_a_print_bears_the_name_of_what_it_prints(name: str, says: bool, without: str) -> None:
     assert is_print(name) is says
     assert without_print_words(name) == without
+
+
+@pytest.mark.parametrize(
+    ("name", "chorus"),
+    [
+        ("Chorus", True),
+        ("CHORUS 2", True),
+        ("Last Chorus", True),
+        ("3. Refrain", True),
+        ("Refräng", True),
+        ("Pre-Chorus", False),
+        ("Chorus Pedal On", False),
+        ("Verse 2", False),
+        ("", False),
+    ],
+)
+def test_a_marker_at_a_chorus(name: str, chorus: bool) -> None:
+    assert is_chorus(name) is chorus
 
 
 def test_the_audio_of_an_instrument_is_its_print() -> None:
