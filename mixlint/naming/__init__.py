@@ -7,20 +7,30 @@ house adds its own.
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
+    copied_from,
     ends_song,
     is_chorus,
+    is_direct,
     is_dry,
+    is_frozen,
+    is_instrument_audio,
+    is_mid_side,
     is_placeholder,
+    is_polarity,
     is_print,
     is_take_of,
     is_untitled,
+    name_words,
+    reaches_low,
     take_of,
+    takes_turns,
+    without_print_number,
     without_print_words,
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import read_roles
-from mixlint.naming.sides_and_pairs import pair_kind, side_of, stand_opposite, stem_of
+from mixlint.naming.sides_and_pairs import mid_or_side, name_without_side, pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
@@ -30,22 +40,34 @@ __all__ = [
     "SHIPPED",
     "Reading",
     "Vocabulary",
+    "copied_from",
     "ends_song",
     "family_of",
     "fits_pattern",
     "fold_name",
     "is_chorus",
+    "is_direct",
     "is_dry",
+    "is_frozen",
+    "is_instrument_audio",
+    "is_mid_side",
     "is_placeholder",
+    "is_polarity",
     "is_print",
     "is_take_of",
     "is_untitled",
+    "mid_or_side",
+    "name_without_side",
+    "name_words",
     "pair_kind",
+    "reaches_low",
     "read_processor",
     "read_roles",
     "side_of",
     "stand_opposite",
     "stem_of",
     "take_of",
+    "takes_turns",
+    "without_print_number",
     "without_print_words",
 ]

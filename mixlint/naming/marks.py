@@ -9,8 +9,9 @@ import re
 from functools import lru_cache
 from typing import Final
 
-from mixlint.naming.fold import fold_name, strip_accents
+from mixlint.naming.fold import as_read, fold_name, strip_accents, tokens
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
+from mixlint.naming.word_lookup import numberless
 
 _NUMBER: Final = r"[\s_\-.#()]*\d*"
 """A number at the end of a name, with what stands before it."""
@@ -44,14 +45,28 @@ def is_untitled(title: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 
 @lru_cache(maxsize=16)
-def _print(vocabulary: Vocabulary, *, of_instrument: bool) -> re.Pattern[str]:
-    concepts = ("print", "instrument-print") if of_instrument else ("print",)
+def _words(vocabulary: Vocabulary, *concepts: str) -> re.Pattern[str]:
+    """A word of some marks that stands alone."""
     return re.compile(rf"\b(?:{_any_of(vocabulary, *concepts)})\b")
+
+
+_INSTRUMENT_PRINT: Final = ("print", "freeze", "instrument-print", "notes")
+"""The marks by which the names of an instrument and of its audio differ."""
 
 
 def is_print(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel holds a print: ``Plate print``."""
-    return _print(vocabulary, of_instrument=False).search(strip_accents(name).replace("_", " ")) is not None
+    return _words(vocabulary, "print").search(strip_accents(name).replace("_", " ")) is not None
+
+
+def is_frozen(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel is a rendering of another: ``Pad frozen``."""
+    return _words(vocabulary, "freeze").search(strip_accents(name).replace("_", " ")) is not None
+
+
+def is_instrument_audio(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a name with a word for the audio of an instrument or a bus: ``Piano audio``, ``Drum stem``."""
+    return _words(vocabulary, "instrument-print").search(strip_accents(name).replace("_", " ")) is not None
 
 
 def without_print_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_instrument: bool = False) -> str:
@@ -60,10 +75,38 @@ def without_print_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_instr
     Args:
         name: a channel's name.
         vocabulary: the words in force.
-        of_instrument: the words for the audio of an instrument count too, as in ``Piano audio``.
+        of_instrument: the words for the audio of an instrument, and for its notes, count too, as in ``Piano audio``
+            and ``Piano MIDI``.
     """
+    marks = _INSTRUMENT_PRINT if of_instrument else ("print",)
     plain = strip_accents(name).replace("_", " ")
-    return fold_name(_print(vocabulary, of_instrument=of_instrument).sub(" ", plain), separators=True)
+    return fold_name(_words(vocabulary, *marks).sub(" ", plain), separators=True)
+
+
+@lru_cache(maxsize=16)
+def _numbered_print(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"\b({_any_of(vocabulary, 'print', 'freeze')})[\s_.\-#()]*\d+\)?$")
+
+
+def without_print_number(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """A name without the number of its print: ``Piano print`` of ``Piano print 2``, without accents and capitals."""
+    return _numbered_print(vocabulary).sub(r"\1", strip_accents(name).replace("_", " "))
+
+
+@lru_cache(maxsize=16)
+def _copy(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"[\s_.\-(]+(?:{_any_of(vocabulary, 'copy')})[\s_.\-#]*\d*\)?$")
+
+
+def copied_from(name: str, vocabulary: Vocabulary = SHIPPED) -> str | None:
+    """The name of what a channel says it is a copy of, folded, or None: ``lead vox`` of ``Lead Vox.dup1``."""
+    part, count = _copy(vocabulary).subn("", strip_accents(name))
+    return (fold_name(part, separators=True) or None) if count else None
+
+
+def is_mid_side(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds a part of a mid and side recording."""
+    return _words(vocabulary, "mid-side").search(strip_accents(name).replace("_", " ")) is not None
 
 
 @lru_cache(maxsize=16)
@@ -94,6 +137,57 @@ def _song_end(vocabulary: Vocabulary) -> re.Pattern[str]:
 def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True for the name of a marker that says where the song ends."""
     return _song_end(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+def _whole_words(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
+    """A pattern for the words of a mark in a name that :func:`as_read` has taken apart."""
+    return re.compile(rf"(?:^| )(?:{_any_of(vocabulary, concept)})(?: |$)")
+
+
+@lru_cache(maxsize=16)
+def _low(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return _whole_words(vocabulary, "low-notes")
+
+
+def reaches_low(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its part reaches down further than its like: ``Baritone Gtr``, ``Frame Drum``."""
+    return _low(vocabulary).search(as_read(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _direct(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return _whole_words(vocabulary, "direct")
+
+
+def is_direct(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds the direct signal of an instrument: ``EGtr 1 DI``."""
+    return _direct(vocabulary).search(as_read(name)) is not None
+
+
+def name_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The words and numbers of a name, folded, without a leading order number."""
+    return frozenset(token.plain for token in numberless(tokens(name), vocabulary))
+
+
+@lru_cache(maxsize=16)
+def _in_turn(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return _whole_words(vocabulary, "in-turn")
+
+
+def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its part takes turns with others: ``Adlib 2``, ``Answer``."""
+    return _in_turn(vocabulary).search(as_read(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
+    words = _any_of(vocabulary, "polarity")
+    return re.compile(rf"(?:{words})(?:[\s_\-]*(?:{_any_of(vocabulary, 'polarity-kind')}))?")
+
+
+def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a parameter that turns a signal over: ``Polarity``, ``Phase Invert``."""
+    return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
 @lru_cache(maxsize=16)

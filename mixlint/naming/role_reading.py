@@ -19,6 +19,8 @@ _FROM_PLACE = {
     "percussion": "percussion",
     "strings": "strings",
     "winds": "winds",
+    "brass": "brass",
+    "speech": "speech",
     "bass": "bass",
     "synth": "synth",
     "keys": "keys",
@@ -43,7 +45,9 @@ def _house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
 
 def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     """The role that the words of a name tell of, given what surrounds it."""
-    reading = read_strip(found, near)
+    reading = read_strip(found, near, vocabulary)
+    if reading is None and near.choir:
+        return resolved("choir", near.choir)
     if reading is None:
         reading = read_part(found, near, vocabulary)
     if reading is None or (reading.word is None and not any(w.concepts for w in found)):
