@@ -38,6 +38,13 @@ def _unmuted_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
     return wiring.upstream([wiring.mix_bus], lambda edge: edge.source not in silent)
 
 
+@per_session
+def audible_but_for(context: SessionContext, channel: Channel) -> tuple[Set[str], Set[str]]:
+    """Ids of the channels that sound at the mix bus with one channel open, and of those that do with it silent."""
+    silent = _silenced(context)
+    return _unmuted_to_the_mix(context, silent - {channel.id}), _unmuted_to_the_mix(context, silent | {channel.id})
+
+
 def audibility(context: SessionContext, channel: Channel) -> bool | Unknown:
     """Whether a channel is audible at the mix bus.
 

@@ -186,10 +186,18 @@ class SessionContext:
             mono, stereo = MONO_LAW_TEXTS[self.house.mono_pan], STEREO_LAW_TEXTS[self.house.stereo_pan]
             lines.append(f"pan law: {mono} for mono, {stereo} for stereo")
         lines += assumptions(self.routing)
+        return tuple(dict.fromkeys([*lines, *self._importer_notes()]))
+
+    def _importer_notes(self) -> list[str]:
+        """What the importer noted; the same of several channels is said once, with their names."""
+        names_of: dict[str, dict[str, None]] = {}
         for note in self.session.notes:
-            about = f"{self.name(note.about)}: " if note.about in self.channels else ""
-            lines.append(f"{about}{note.text}")
-        return tuple(dict.fromkeys(lines))
+            name = self.name(note.about) if note.about in self.channels else ""
+            text = note.text.replace(name, _NAME) if name and name in note.text else note.text
+            if name and _NAME not in text:
+                text = f"{_NAME}: {text}"
+            names_of.setdefault(text, {})[name] = None
+        return [text.replace(_NAME, _several(list(names))) for text, names in names_of.items()]
 
 
 MONO_LAW_TEXTS: Final = {
@@ -201,6 +209,20 @@ MONO_LAW_TEXTS: Final = {
     "tangent": "tangent, −3.01 dB centre",
 }
 STEREO_LAW_TEXTS: Final = {"balance": "balance, 0 dB centre", "stereo-panner": "stereo panner, 0 dB centre"}
+
+
+_NAME: Final = "\N{OBJECT REPLACEMENT CHARACTER}"
+"""Stands for a channel's name while notes are brought together."""
+
+MOST_NAMES: Final = 3
+"""Of more channels than this that share a note the others are counted."""
+
+
+def _several(names: list[str]) -> str:
+    """``Kick, Snare and 7 more``."""
+    if len(names) > MOST_NAMES:
+        return f"{', '.join(names[:MOST_NAMES])} and {len(names) - MOST_NAMES} more"
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def per_session(

@@ -42,8 +42,15 @@ def review(
     everything: Annotated[
         bool, typer.Option("--everything", help="Also the clear rows and those whose rule does not apply.")
     ] = False,
+    why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
+    assumptions: Annotated[
+        bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
+    ] = False,
+    quiet: Annotated[
+        bool, typer.Option("--quiet", help="In the text: only the outcome, the counts and what holds the bounce.")
+    ] = False,
 ) -> None:
-    """Run the checklist. Exit status 0: clear to bounce; 1: held; 2: something cannot be used."""
+    """Run the checklist. Exit status 0: clear, or look first; 1: held; 2: something cannot be used."""
     from mixlint import __version__
     from mixlint.cli.out import page, put, refuse_inputs
     from mixlint.cli.review_run import ReviewRun, sessions_of
@@ -71,7 +78,15 @@ def review(
     if reviews:
         report = Report(version=__version__, sessions=tuple(reviews))
         output = ReviewOutput(
-            report if quiet_rows else only_loud(report), page(out), everything, hold_on, run.rules, run.pictures
+            report if quiet_rows else only_loud(report),
+            page(out),
+            everything,
+            hold_on,
+            run.rules,
+            run.pictures,
+            why,
+            assumptions,
+            quiet,
         )
         put(chosen.write(output), out, exact=chosen.exact)
     if missing or failed:

@@ -138,6 +138,17 @@ def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 
 @lru_cache(maxsize=16)
+def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
+    words = _any_of(vocabulary, "polarity")
+    return re.compile(rf"(?:{words})(?:[\s_\-]*(?:{_any_of(vocabulary, 'polarity-kind')}))?")
+
+
+def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a parameter that turns a signal over: ``Polarity``, ``Phase Invert``."""
+    return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+@lru_cache(maxsize=16)
 def _dry(vocabulary: Vocabulary) -> re.Pattern[str]:
     return re.compile(rf"(?:^|[\W_])(?:{_any_of(vocabulary, 'dry')})(?:[\W_]|$)")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -11,7 +12,7 @@ from mixlint.review.findings import GRAVITY, Finding, Reason, Report, SessionRev
 MOST = 40
 """With more flagged rows than this the less grave are counted, not shown (common practice, no source)."""
 
-ALIKE = 4
+ALIKE = 3
 """So many rows of one rule are said once, with a list of names (common practice, no source)."""
 
 CAUSES = 4
@@ -25,6 +26,11 @@ class Group:
     head: Finding
     following: tuple[Finding, ...] = ()
     alike: tuple[Finding, ...] = ()
+
+    @property
+    def gravity(self) -> int:
+        """That of the gravest of its rows: 0 for *hold*."""
+        return min(GRAVITY[f.grade] for f in (self.head, *self.following))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +53,10 @@ def only_loud(report: Report) -> Report:
 
 
 def by_cause(findings: Iterable[Finding]) -> list[Group]:
-    """Flagged findings in desk order, each with those whose cause it is, however far down the chain."""
+    """Flagged findings, the gravest first and else in desk order, each with those whose cause it is.
+
+    However far down the chain these are: what follows from a cause stands under it, whatever its own grade.
+    """
     flagged = [f for f in findings if f.verdict == "flagged"]
     heads = {f.fingerprint: f for f in flagged}
     following: dict[str, list[Finding]] = {}
@@ -58,7 +67,8 @@ def by_cause(findings: Iterable[Finding]) -> list[Group]:
             roots.append(finding)
         else:
             following.setdefault(root.fingerprint, []).append(finding)
-    return [Group(f, tuple(following.get(f.fingerprint, ()))) for f in roots]
+    groups = [Group(f, tuple(following.get(f.fingerprint, ()))) for f in roots]
+    return sorted(groups, key=lambda group: group.gravity)
 
 
 def _root(finding: Finding, heads: dict[str, Finding]) -> Finding:
@@ -73,25 +83,41 @@ def _root(finding: Finding, heads: dict[str, Finding]) -> Finding:
 
 
 def together(groups: Iterable[Group]) -> list[Group]:
-    """``groups`` with many housekeeping rows of one rule brought together at the first; causes stand alone."""
+    """``groups`` with many rows of one rule brought together at the first, files by folder; causes stand alone."""
     groups = list(groups)
-    alike: dict[str, list[Group]] = {}
+    alike: dict[tuple[str, ...], list[Group]] = {}
     for group in groups:
-        if group.head.grade == "note" and not group.following:
-            alike.setdefault(group.head.rule, []).append(group)
+        if not group.following:
+            head = group.head
+            alike.setdefault((head.rule, head.grade, _shape(head), folder_of(head)), []).append(group)
     many = {id(same[0]): tuple(one.head for one in same[1:]) for same in alike.values() if len(same) >= ALIKE}
     inside = {finding.fingerprint for rest in many.values() for finding in rest}
     return [replace(g, alike=many.get(id(g), ())) for g in groups if g.head.fingerprint not in inside]
 
 
+def _shape(finding: Finding) -> str:
+    """What a row says, its name and its figures aside: rows of one shape are one thing said of several names."""
+    said = finding.message
+    for part in sorted(re.split(r" → |: | and ", finding.subject.name), key=len, reverse=True):
+        said = said.replace(part, "‹›") if part else said
+    return re.sub(r"\d[\d.,:\s]*", "#", said)
+
+
+def folder_of(finding: Finding) -> str:
+    """The folder of the file that a finding is about; empty for every other one, and for a file beside the session."""
+    if finding.subject.table != "media":
+        return ""
+    return finding.where.replace("\\", "/").rpartition("/")[0]
+
+
 def gravest(groups: list[Group], most: int | None = MOST) -> tuple[list[Group], Counter[str]]:
-    """At most ``most`` rows in desk order, the gravest kept, and how many of each grade were left out."""
+    """At most ``most`` rows, the gravest kept, and how many of each grade were left out."""
     rows = sum(1 + len(g.following) for g in groups)
     if most is None or rows <= most:
         return groups, Counter()
     left, out = most, Counter[str]()
     kept: dict[int, Group] = {}
-    for place in sorted(range(len(groups)), key=lambda p: (_gravity(groups[p]), p)):
+    for place in sorted(range(len(groups)), key=lambda p: (groups[p].gravity, p)):
         group = groups[place]
         if left <= 0:
             out.update(f.grade for f in (group.head, *group.following, *group.alike))
@@ -101,10 +127,6 @@ def gravest(groups: list[Group], most: int | None = MOST) -> tuple[list[Group], 
         kept[place] = replace(group, following=tuple(f for f in group.following if f in shown))
         left -= 1 + len(shown)
     return [kept[p] for p in sorted(kept)], out
-
-
-def _gravity(group: Group) -> int:
-    return min(GRAVITY[f.grade] for f in (group.head, *group.following))
 
 
 def open_by_reason(findings: Iterable[Finding]) -> list[OpenGroup]:

@@ -1,15 +1,16 @@
 """The review as JUnit XML: a suite per session, a case per row.
 
-A flagged row is a failure only when its grade holds the bounce, so that the file and the exit status say the same. A
-row that cannot be seen is skipped with its reason, one that is signed off with the reason for it; neither fails a
-run. The XML is written with lxml by hand, and characters that XML 1.0 does not allow are replaced first (XML 1.0,
-production 2, ``Char``).
+A flagged row is a failure only when its grade holds the bounce, so that the file and the exit status say the same. One
+to look at that holds nothing is skipped with what it says, so that it is seen and not taken for a pass; a note passes.
+A row that cannot be seen is skipped with its reason, one that is signed off with the reason for it. Rows whose rule
+does not apply are left out unless asked for. The XML is written with lxml by hand, and characters that XML 1.0 does not
+allow are replaced first (XML 1.0, production 2, ``Char``).
 """
 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from mixlint.reports.plain import neutral
 from mixlint.reports.signed import baseline_text, justification, note_text, sign_notes
@@ -26,15 +27,16 @@ _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_junit(output.report, output.hold_on)
+    return review_junit(output.report, output.hold_on, everything=output.everything)
 
 
-def review_junit(report: Report, hold_on: Grade = "hold") -> str:
+def review_junit(report: Report, hold_on: Grade = "hold", *, everything: bool = False) -> str:
     """The report as one XML document.
 
     Args:
         report: the sessions, with their clear rows: a case that passes is a case too.
         hold_on: the lightest grade that holds the bounce.
+        everything: also the rows whose rule does not apply.
     """
     from lxml import etree
 
@@ -45,30 +47,37 @@ def review_junit(report: Report, hold_on: Grade = "hold") -> str:
         suite = etree.SubElement(root, "testsuite", name=_xml(session.title or session.source))
         _properties(suite, session, caution)
         failed = passed_over = 0
-        for finding in session.findings:
+        rows = [finding for finding in session.findings if everything or finding.verdict != "idle"]
+        for finding in rows:
             case = etree.SubElement(
                 suite,
                 "testcase",
                 classname=_xml(f"{finding.area}.{finding.rule}"),
                 name=_xml(f"{finding.subject.table} {finding.subject.name}"),
             )
-            failed += _judge(case, finding, hold_on)
-            passed_over += finding.verdict in ("open", "idle", "signed")
-        _count(suite, len(session.findings), failed, passed_over)
-        total, failures, skipped = total + len(session.findings), failures + failed, skipped + passed_over
+            came = _judge(case, finding, hold_on)
+            failed += came == "failure"
+            passed_over += came == "skipped"
+        _count(suite, len(rows), failed, passed_over)
+        total, failures, skipped = total + len(rows), failures + failed, skipped + passed_over
     _count(root, total, failures, skipped)
     body = etree.tostring(root, encoding="unicode", pretty_print=True)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}'
 
 
-def _judge(case: _Element, finding: Finding, hold_on: Grade) -> bool:
-    """Put the verdict into the case; true when it is a failure."""
+def _judge(case: _Element, finding: Finding, hold_on: Grade) -> Literal["failure", "skipped", "passed"]:
+    """Put the verdict into the case, and say what it comes to."""
     from lxml import etree
 
     said = _xml(finding.message)
     if finding.verdict == "flagged" and GRAVITY[finding.grade] <= GRAVITY[hold_on]:
         etree.SubElement(case, "failure", type=finding.grade, message=said).text = _details(finding)
-        return True
+        return "failure"
+    if finding.verdict == "flagged":
+        if finding.grade != "note":
+            etree.SubElement(case, "skipped", message=_xml(f"{finding.grade}: {finding.message}"))
+        etree.SubElement(case, "system-out").text = _xml(f"{finding.verdict} ({finding.grade}): ") + _details(finding)
+        return "passed" if finding.grade == "note" else "skipped"
     if finding.verdict == "open":
         why = "; ".join(f"{r.why}{f' (to settle it: {r.settle})' if r.settle else ''}" for r in finding.reasons)
         etree.SubElement(case, "skipped", message=_xml(f"cannot be seen: {why or finding.message}"))
@@ -77,9 +86,7 @@ def _judge(case: _Element, finding: Finding, hold_on: Grade) -> bool:
     elif finding.verdict == "signed":
         etree.SubElement(case, "skipped", message=_xml(f"signed off ({finding.grade}): {justification(finding)}"))
         etree.SubElement(case, "system-out").text = _details(finding)
-    elif finding.verdict == "flagged":
-        etree.SubElement(case, "system-out").text = _xml(f"{finding.verdict} ({finding.grade}): ") + _details(finding)
-    return False
+    return "passed" if finding.verdict == "clear" else "skipped"
 
 
 def _details(finding: Finding) -> str:

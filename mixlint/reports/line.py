@@ -1,6 +1,7 @@
 """One line per finding, for a pipeline: session, grade, rule, channel and message, parted by tabs.
 
-In the second field a flagged row has its grade (``hold``, ``look``, ``note``); the others have their verdict (``open``,
+A session opens with a line that has ``outcome`` in the second field, then the outcome, the title and the counts. In the
+second field a flagged row has its grade (``hold``, ``look``, ``note``); the others have their verdict (``open``,
 ``signed``, ``clear``, ``idle``). No field holds a tab or a line feed, whatever the names in the session hold.
 """
 
@@ -9,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from mixlint.reports.plain import neutral
+from mixlint.reports.words import counts_text
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
@@ -21,9 +23,11 @@ def write(output: ReviewOutput) -> str:
 
 
 def review_lines(report: Report) -> str:
-    """The findings of every session in desk order, without heading; nothing at all when there are none."""
+    """The outcome and the findings of every session, these in desk order."""
     lines = []
     for session in report.sessions:
+        head = (session.source, "outcome", session.outcome, session.title, counts_text(session.counts))
+        lines.append("\t".join(map(neutral, head)) + "\n")
         for finding in session.findings:
             grade = finding.grade if finding.verdict == "flagged" else finding.verdict
             fields = (session.source, grade, finding.rule, finding.subject.name, finding.message)

@@ -21,6 +21,7 @@ class ReviewOutput:
         report: the sessions with their findings; clear and idle rows only where they are wanted.
         page: how wide text is, and whether bold and dim can be used.
         everything: the reader asked for clear and idle rows too.
+        why, assumptions, quiet: the reader asked for what rows rest on, for the assumptions, for the holds alone.
         hold_on: the lightest grade that holds the bounce.
         rules: the rules in force by id.
         pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
@@ -32,3 +33,6 @@ class ReviewOutput:
     hold_on: Grade = "hold"
     rules: Mapping[str, Rule] = field(default_factory=dict)
     pictures: Sequence[Pictures] = ()
+    why: bool = False
+    assumptions: bool = False
+    quiet: bool = False

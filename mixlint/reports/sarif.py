@@ -1,8 +1,8 @@
 """The review as SARIF 2.1.0 (OASIS Standard, Errata 01): one run per session.
 
-A row's verdict becomes a result's ``kind``: flagged ``fail`` (a *look* row ``review``: it asks for an ear, not for
-a change), open ``open``, clear ``pass``, idle ``notApplicable``; a signed row keeps its kind and carries a suppression.
-Only ``fail`` has a level (section 3.27.10): ``error`` for *hold*, ``note`` for *note*. A channel is a logical location;
+A row's verdict becomes a result's ``kind``: flagged ``fail``, open ``open``, clear ``pass``, idle ``notApplicable``; a
+signed row is a ``fail`` that carries a suppression. Only ``fail`` has a level (section 3.27.10): ``error`` for *hold*,
+``warning`` for *look*, ``note`` for *note*. A channel is a logical location;
 the session file is the artifact, with a region only when the export is plain text and the line in it is known. A place
 inside a container is a related location in a nested artifact.
 """
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
-_LEVELS = {"hold": "error", "look": "none", "note": "note"}
+_LEVELS = {"hold": "error", "look": "warning", "note": "note"}
 _KINDS = {"open": "open", "clear": "pass", "idle": "notApplicable"}
 
 
@@ -99,7 +99,7 @@ def _rule(finding: Finding, rule: Rule | None) -> dict[str, Any]:
 
 
 def _result(finding: Finding, index: int, artifacts: _Artifacts) -> dict[str, Any]:
-    kind = _KINDS.get(finding.verdict, "review" if finding.grade == "look" else "fail")
+    kind = _KINDS.get(finding.verdict, "fail")
     result: dict[str, Any] = {
         "ruleId": finding.rule,
         "ruleIndex": index,
@@ -123,6 +123,8 @@ def _result(finding: Finding, index: int, artifacts: _Artifacts) -> dict[str, An
             "area": finding.area,
             "grade": finding.grade,
             "verdict": finding.verdict,
+            **({"gradeBecause": neutral(finding.grade_because)} if finding.grade_because else {}),
+            **({"fineAnswer": finding.fine_answer} if finding.fine_answer else {}),
             **({"cause": finding.cause} if finding.cause else {}),
             "evidence": [e.model_dump(exclude_defaults=True, mode="json") for e in finding.evidence],
             "reasons": [r.model_dump(exclude_defaults=True) for r in finding.reasons],

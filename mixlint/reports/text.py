@@ -1,128 +1,116 @@
-"""The review as a track sheet in desk order: channel, where, measured, limit, unit, grade."""
+"""The review to read in the last minutes: what holds the bounce, what to look at, what to ask, then housekeeping."""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from mixlint.reports.choice import ALIKE, Group, by_cause, gravest, open_by_reason, together
 from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
     CAUTION,
+    GRADES,
     OUTCOMES,
+    counts_of,
     counts_text,
-    fact_text,
+    found_at,
+    grades_text,
     known_text,
     limit_rows,
-    numbers,
+    measured_text,
     open_text,
-    place_text,
     subject_text,
     touches_levels,
     with_unit,
 )
-from mixlint.review.findings import GRAVITY, Finding, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Grade, Outcome, Report, SessionReview
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
 
-NARROW = 76
-"""Below this width the place moves from its column to a line of its own."""
+MOST_NAMES: Final = 12
+"""Of more names than this that one thing is said of, the others are counted."""
 
-ROOMY = 90
-"""From this width on the columns of numbers are wider than numbers need; below it the place needs the room."""
+LABEL: Final = "          "
+"""What stands below a label such as ``outcome``."""
+
+SHORT: Final[dict[Outcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
+"""The outcomes in the table of several sessions."""
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
-    """The widths of the columns; ``where`` 0 means the place has a line of its own."""
+class Wanted:
+    """What a reader asked for.
 
-    channel: int
-    where: int
-    measured: int = 12
-    limit: int = 12
-    unit: int = 6
-    grade: int = 5
+    Args:
+        everything: also the clear and idle rows, and every flagged row however many there are.
+        why: what each row rests on.
+        assumptions: the assumptions one by one.
+        quiet: the outcome, the counts and what holds the bounce, and no more.
+    """
 
-    @classmethod
-    def of(cls, width: int) -> Grid:
-        """The grid of a page ``width`` columns wide."""
-        if width < NARROW:
-            return cls(max(width - 40, 10), 0, 10, 10, 6, 5)
-        cell = 12 if width >= ROOMY else 10
-        free = width - 21 - 2 * cell
-        return cls(free * 45 // 100, free - free * 45 // 100, cell, cell)
-
-    def row(self, channel: str, where: str, measured: str, limit: str, unit: str, grade: str) -> str:
-        """One row of the sheet."""
-        cells = [padded(channel, self.channel)]
-        if self.where:
-            cells.append(padded(where, self.where))
-        cells += [
-            padded(measured, self.measured, right=True),
-            padded(limit, self.limit, right=True),
-            padded(unit, self.unit),
-            padded(grade, self.grade),
-        ]
-        return "  ".join(cells).rstrip()
+    everything: bool = False
+    why: bool = False
+    assumptions: bool = False
+    quiet: bool = False
 
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_text(output.report, output.page, everything=output.everything)
+    wanted = Wanted(output.everything, output.why, output.assumptions, output.quiet)
+    return review_text(output.report, output.page, wanted, output.hold_on)
 
 
-def review_text(report: Report, page: Page, *, everything: bool = False) -> str:
+def review_text(report: Report, page: Page, wanted: Wanted | None = None, hold_on: Grade = "hold") -> str:
     """The whole report.
 
     Args:
         report: one or several session reviews.
         page: the width, and whether bold and dim can be used.
-        everything: also the clear and idle rows, and every flagged row however many there are.
+        wanted: what the reader asked for; the usual report without it.
+        hold_on: the lightest grade that holds the bounce.
     """
+    wanted = wanted or Wanted()
     lines: list[str] = []
     for session in report.sessions:
-        lines += [*_session(session, page, everything), ""]
+        lines += [*_session(session, page, wanted, hold_on), ""]
     if len(report.sessions) > 1:
-        held = sum(s.outcome == "held" for s in report.sessions)
-        lines += [
-            f"{len(report.sessions)} sessions: {len(report.sessions) - held} clear to bounce, {held} held.",
-            "",
-        ]
-    if any(touches_levels(s.findings) for s in report.sessions):
+        lines += [*_table(report, page), ""]
+    if any(touches_levels(_shown(s, wanted, hold_on)) for s in report.sessions):
         lines += [*wrapped(CAUTION, page.width, ""), ""]
     return "\n".join(lines[:-1]) + "\n" if lines else "\n"
 
 
-def _session(session: SessionReview, page: Page, everything: bool) -> list[str]:
-    grid = Grid.of(page.width)
+def _shown(session: SessionReview, wanted: Wanted, hold_on: Grade) -> Iterable[Finding]:
+    """The rows that ask for something and are shown."""
+    return (f for f in session.findings if not wanted.quiet or _holds(f, hold_on))
+
+
+def _holds(finding: Finding, hold_on: Grade) -> bool:
+    return finding.verdict == "flagged" and GRAVITY[finding.grade] <= GRAVITY[hold_on]
+
+
+def _session(session: SessionReview, page: Page, wanted: Wanted, hold_on: Grade) -> list[str]:
     lines = _header(session, page)
     groups, left_out = by_cause(session.findings), Counter[str]()
-    if not everything:
+    if not wanted.everything:
         groups, left_out = gravest(together(groups))
-    if groups:
-        lines += ["", page.dim(grid.row("channel", "where", "measured", "limit", "unit", "grade")), page.line]
-        said: set[tuple[str, str]] = set()
-        for group in groups:
-            again = (group.head.rule, group.head.remedy) in said
-            said.add((group.head.rule, group.head.remedy))
-            lines += [*_group(group, grid, page, again), ""]
-        lines.pop()
+    if wanted.quiet:
+        return [*lines, *_graded(groups, [g for g in GRAVITY if GRAVITY[g] <= GRAVITY[hold_on]], page, wanted)]
+    lines += _graded(groups, ["hold", "look"], page, wanted)
+    lines += _open(session, page)
+    lines += _graded(groups, ["note"], page, wanted)
     if left_out:
         lines += ["", _left_out(left_out)]
-    lines += _open(session, page)
     lines += _signed(session, page)
-    if everything:
+    if wanted.everything:
         lines += _quiet(session, page, "clear", "clear")
-        lines += _quiet(session, page, "idle", "does not apply here")
-    if session.assumptions:
-        lines += ["", page.bold("assumed")]
-        for one in session.assumptions:
-            lines += wrapped(neutral(one), page.width, "      ", "    ")
-    lines += ["", *wrapped(f"{counts_text(session.counts)}.", page.width, "")]
-    return lines
+        lines += _quiet(session, page, "idle", "not applicable")
+    lines += _assumed(session, page, wanted)
+    return [*lines, "", *wrapped(f"{counts_text(session.counts)}.", page.width, "")]
 
 
 def _header(session: SessionReview, page: Page) -> list[str]:
@@ -132,25 +120,61 @@ def _header(session: SessionReview, page: Page) -> list[str]:
         ("from", f"{neutral(session.source)} (read as {neutral(session.importer)})"),
         ("standard", neutral(session.standard)),
         ("outcome", OUTCOMES[session.outcome]),
+        ("rows", grades_text(session.counts)),
     ]
     lines = [page.line]
     for label, said in pairs:
-        body = wrapped(shortened(said, page.width * 2), page.width, " " * 10, f"{label:<10}")
+        body = wrapped(shortened(said, page.width * 2), page.width, LABEL, f"{label:<10}")
         lines += [page.bold(line) for line in body] if label == "outcome" else body
     return [*lines, page.line]
 
 
-def _group(group: Group, grid: Grid, page: Page, again: bool) -> list[str]:
-    lines = _finding(group.head, grid, page, again)
-    if group.following:
-        lines.append(page.dim("    and from this follows:"))
-        for finding in group.following:
-            lines += wrapped(f"{_said(finding)} ({finding.grade})", page.width, "        ", "      ─ ")
-            lines += page.dims(wrapped(f"rule {finding.rule}", page.width, "        "))
-    if group.alike:
-        names = ", ".join(_measured(finding, group.head) for finding in group.alike)
-        lines += wrapped(f"{names} ({len(group.alike) + 1} in all)", page.width, "            ", "    the same for  ")
+def _graded(groups: list[Group], grades: Iterable[str], page: Page, wanted: Wanted) -> list[str]:
+    """The blocks of some grades, each grade under its heading."""
+    lines: list[str] = []
+    for grade in grades:
+        found = [group for group in groups if group.gravity == GRAVITY[grade]]
+        if found:
+            lines += ["", page.bold(f"{grade}: {GRADES[grade]}")]
+            said: dict[str, str] = {}
+            for group in found:
+                lines += _group(group, page, wanted, said.get(group.head.rule) == group.head.remedy)
+                said[group.head.rule] = group.head.remedy
     return lines
+
+
+def _group(group: Group, page: Page, wanted: Wanted, again: bool) -> list[str]:
+    """One cause: its row, what follows from it, others of its kind by name; ``again`` when its remedy stands above."""
+    finding = group.head
+    place = found_at(finding)
+    lines = wrapped(f"{_said(finding)} ({place})" if place else _said(finding), page.width, "      ", "    ")
+    lines = [page.bold(line) for line in lines]
+    if finding.grade_because:
+        lines += wrapped(f"{finding.grade}, since {neutral(finding.grade_because)}", page.width, "      ")
+    if group.alike:
+        names = [_measured(one, finding) for one in group.alike]
+        more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+        listed = f"{', '.join(names[:MOST_NAMES])}{more} ({len(names) + 1} in all)"
+        lines += wrapped(listed, page.width, "        ", "      the same for ")
+    if group.following:
+        lines += wrapped("and from this follows:", page.width, "      ")
+        for one in group.following:
+            lines += wrapped(_with_rule(one), page.width, "          ", "        ─ ")
+    if wanted.why and finding.evidence:
+        lines += page.dims(wrapped(known_text(finding), page.width, "        ", "      evidence  "))
+        if measured := measured_text(finding):
+            lines += page.dims(wrapped(measured, page.width, "        ", "      limit     "))
+    page_of_rule = f"mixlint rules {finding.rule}"
+    remedy = "Remedy as above" if again else neutral(finding.remedy)
+    if not remedy:
+        return [*lines, *page.dims([f"      {page_of_rule}"])]
+    joined = f"{remedy.removesuffix('.')}. ({page_of_rule})"
+    return [*lines, *wrapped(joined, page.width, "        ", "      → ")]
+
+
+def _with_rule(finding: Finding) -> str:
+    """What a row says, with its grade and the command that shows its rule."""
+    return f"{_said(finding)} ({finding.grade}, mixlint rules {finding.rule})"
 
 
 def _measured(finding: Finding, head: Finding) -> str:
@@ -160,30 +184,6 @@ def _measured(finding: Finding, head: Finding) -> str:
     if isinstance(value, bool) or not isinstance(value, int | float) or (above and value == above[0].value):
         return name
     return f"{name} ({with_unit(value, rows[0].unit)})"
-
-
-def _finding(finding: Finding, grid: Grid, page: Page, again: bool) -> list[str]:
-    """One row and what is said below it; ``again`` when the very remedy stands above already."""
-    rows = limit_rows(finding)
-    first = rows[0] if rows else None
-    where = place_text(finding.where or (first.where if first else ""))
-    name = subject_text(finding)
-    fits = columns(where) <= grid.where
-    lines = [page.bold(grid.row(name, where if fits else "", *numbers(first), finding.grade))]
-    if columns(name) > grid.channel and name not in neutral(finding.message):  # cut above: said in full once
-        lines += wrapped(name, page.width, "    ")
-    if not fits:
-        lines += wrapped(where, page.width, "    ")
-    for evidence in rows[1:]:
-        lines.append(grid.row("", fact_text(evidence.fact), *numbers(evidence), ""))
-    lines += wrapped(neutral(finding.message), page.width, "    ")
-    if finding.remedy:
-        remedy = "as above" if again else neutral(finding.remedy)
-        lines += wrapped(remedy, page.width, "            ", "    remedy  ")
-    if finding.evidence:
-        lines += page.dims(wrapped(known_text(finding), page.width, "            ", "    known   "))
-    lines += page.dims([f"    rule    {finding.rule}"])
-    return lines
 
 
 def _said(finding: Finding) -> str:
@@ -199,11 +199,41 @@ def _left_out(left_out: Counter[str]) -> str:
     return f"{left_out.total()} more flagged and not shown ({grades}); --everything shows them."
 
 
+def _assumed(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
+    if not session.assumptions:
+        return []
+    if not wanted.assumptions:
+        said = f"{counts_of(len(session.assumptions), 'assumption')} behind these figures: --assumptions lists them."
+        return ["", *page.dims(wrapped(said, page.width, ""))]
+    lines = ["", page.bold("assumed")]
+    for one in session.assumptions:
+        lines += wrapped(neutral(one), page.width, "      ", "    ")
+    return lines
+
+
+def _table(report: Report, page: Page) -> list[str]:
+    """The sessions with their outcomes, so that the one that is held is found."""
+    wide = page.width - 44
+    heads = f"{padded('session', wide)}  {'outcome':<10}  {'hold':>5} {'look':>5} {'notes':>5} {'questions':>9}"
+    lines = [page.line, page.dim(heads)]
+    for session in sorted(report.sessions, key=lambda s: (*SHORT,).index(s.outcome)):
+        by_grade = session.counts.flagged_by_grade
+        numbers = f"{by_grade.hold:>5} {by_grade.look:>5} {by_grade.note:>5} {session.counts.open:>9}"
+        name = neutral(session.source)
+        if columns(name) > wide:
+            name = "…" + name[-(wide - 1) :]
+        row = f"{padded(name, wide)}  {SHORT[session.outcome]:<10}  {numbers}"
+        lines.append(page.bold(row) if session.outcome == "held" else row)
+    met = Counter(s.outcome for s in report.sessions)
+    said = ", ".join(f"{met[one]} {SHORT[one]}" for one in SHORT if met[one])
+    return [*lines, f"{len(report.sessions)} sessions: {said}."]
+
+
 def _open(session: SessionReview, page: Page) -> list[str]:
     groups = open_by_reason(session.findings)
     if not groups:
         return []
-    lines = ["", page.bold("cannot be seen in this export")]
+    lines = ["", page.bold("questions: not in the export, so look or listen")]
     for group in groups:
         for reason in group.reasons:
             lines += wrapped(neutral(reason.why), page.width, "    ")
@@ -223,8 +253,14 @@ def _asked(lead: Finding, rest: list[Finding]) -> str:
     asks = open_text(lead)
     same = f" The same for {', '.join(map(subject_text, rest))}." if rest else ""
     many = f", {len(rest) + 1} in all" if rest else ""
-    said = f": {asks}{same}" if asks else "".join(f", {subject_text(one)}" for one in rest)
-    return f"{subject_text(lead)}{said} (rule {lead.rule}, {lead.grade}{many})"
+    name = subject_text(lead)
+    said = f"{asks}{same}" if asks else "".join(f", {subject_text(one)}" for one in rest)
+    if asks and name not in asks:
+        said = f"{name}: {said}"
+    elif not asks:
+        said = f"{name}{said}"
+    fine = f"{lead.fine_answer} is fine; " if asks and lead.fine_answer else ""
+    return f"{said} ({fine}{lead.grade}{many}, mixlint rules {lead.rule})"
 
 
 def _signed(session: SessionReview, page: Page) -> list[str]:
@@ -233,7 +269,7 @@ def _signed(session: SessionReview, page: Page) -> list[str]:
     for heading, findings in signed_apart(session.findings):
         lines += ["", page.bold(heading)]
         for finding in findings:
-            lines += wrapped(f"{_said(finding)} (rule {finding.rule}, {finding.grade})", page.width, "      ", "    ")
+            lines += wrapped(_with_rule(finding), page.width, "      ", "    ")
             if finding.signature is not None:
                 lines += page.dims(wrapped(signature_text(finding), page.width, "        ", "      "))
     for heading, notes in sign_notes(session.signing):

@@ -13,7 +13,7 @@ from mixlint.session import Unknown
 
 OUTCOMES: Final[dict[Outcome, str]] = {
     "held": "held: do not bounce yet",
-    "look-first": "look first: nothing holds the bounce, but look at the rows below before you print",
+    "look": "look first: nothing holds the bounce, but look at the rows below before you print",
     "clear": "clear to bounce",
 }
 
@@ -72,10 +72,24 @@ def fact_text(fact: str) -> str:
     return fact.replace("_", " ")
 
 
-def place_text(where: str) -> str:
-    """A place in the export: ``project.xml:118`` reads ``project.xml, line 118``."""
-    found = re.fullmatch(r"(.+):(\d+)", where)
-    return neutral(f"{found[1]}, line {found[2]}" if found else where)
+def found_at(finding: Finding) -> str:
+    """Where a reader finds it: the channel's number and group, and where in the song; a file by its path."""
+    rows = limit_rows(finding)
+    where = finding.where or (rows[0].where if rows else "")
+    in_export = re.fullmatch(r".+:\d+", where) is not None
+    said_already = in_export or where in finding.message
+    return ", ".join(one for one in (neutral(finding.desk), "" if said_already else neutral(where)) if one)
+
+
+def measured_text(finding: Finding) -> str:
+    """What was measured and its limit, where these are numbers: ``dry −9.5 dB, limit −40 dB``; else nothing."""
+    said = []
+    for one in limit_rows(finding):
+        if isinstance(one.value, bool | str) or one.value is None or one.limit is None:
+            continue
+        limit = with_unit(one.limit, one.unit)
+        said.append(f"{fact_text(one.fact)} {with_unit(one.value, one.unit, ends=False)}, limit {limit}")
+    return "; ".join(said)
 
 
 def known_text(finding: Finding) -> str:
@@ -123,11 +137,25 @@ def numbers(evidence: Evidence | None) -> tuple[str, str, str]:
 
 
 def counts_text(counts: Counts) -> str:
-    """The counts in words: ``2 flagged, 1 cannot be seen, 31 clear, 12 do not apply``."""
-    parts = [f"{counts.flagged} flagged", f"{counts.open} cannot be seen"]
+    """The counts in words: ``2 hold, 1 look, 3 notes, 1 question, 31 clear, 12 not applicable``."""
+    parts = [grades_text(counts)]
     if counts.signed:
         parts.append(f"{counts.signed} signed off")
-    return ", ".join([*parts, f"{counts.clear} clear", f"{counts.idle} do not apply"])
+    return ", ".join([*parts, f"{counts.clear} clear", f"{counts.idle} not applicable"])
+
+
+def grades_text(counts: Counts) -> str:
+    """What asks for something, by grade: ``4 hold, 3 look, 1 note, 13 questions (2 of them hold)``."""
+    by_grade = counts.flagged_by_grade
+    asks = counts_of(counts.open, "question")
+    if counts.open_by_grade.hold:
+        asks += f" ({counts.open_by_grade.hold} could hold the bounce)"
+    return f"{by_grade.hold} hold, {by_grade.look} look, {counts_of(by_grade.note, 'note')}, {asks}"
+
+
+def counts_of(number: int, what: str) -> str:
+    """A number of things: ``1 note``, ``3 notes``."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def touches_levels(findings: Iterable[Finding]) -> bool:

@@ -33,9 +33,13 @@ from mixlint.review.fingerprint import Fingerprints, Place, fingerprint
 from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+from mixlint.session import Channel
 
 QUIET: Final[frozenset[Verdict]] = frozenset({"clear", "idle"})
 """The verdicts of the rows that ask for nothing: nearly all of them, in a session that is nearly done."""
+
+MOST_NUMBERS: Final = 4
+"""Of more channels than this the numbers of the first are told, and how many there are."""
 
 Met = tuple[Verdict, Grade]
 """A verdict at a grade, by which rows are counted."""
@@ -140,7 +144,7 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> Outcome:
         hold_on: the lightest grade of a flagged finding that holds the bounce.
 
     Returns:
-        ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look-first`` when one is flagged at
+        ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look`` when one is flagged at
         *hold* or *look*, or a row of grade *hold* cannot be seen: nobody knows then whether it would hold the bounce.
     """
     rows = list(findings)
@@ -148,7 +152,7 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> Outcome:
     if any(GRAVITY[grade] <= GRAVITY[hold_on] for grade in flagged):
         return "held"
     asks = any(f.verdict == "open" and f.grade == "hold" for f in rows)
-    return "look-first" if asks or flagged - {"note"} else "clear"
+    return "look" if asks or flagged - {"note"} else "clear"
 
 
 class _Judgement(NamedTuple):
@@ -235,6 +239,7 @@ class _Judged(NamedTuple):
             evidence=_evidence((*judgement.consulted, *self.graded.consulted), row.context),
             reasons=reasons,
             where=subject.where if verdict in QUIET else _where(subject, judgement.consulted),
+            desk="" if verdict in QUIET else _desk(row.context, subject),
             order=subject.order,
             channels=subject.channels,
             fingerprint=fingerprint(self.place),
@@ -302,6 +307,28 @@ def _where(subject: Subject, consulted: Iterable[Consulted]) -> str:
         if isinstance(one.value, FactValue) and one.limit is not None and one.value.where:
             return one.value.where
     return subject.where
+
+
+def _desk(context: SessionContext, subject: Subject) -> str:
+    """Where a reader finds what a row is about: ``channel 9 in Guitars``; nothing where it is no channel's."""
+    found = [context.channels[one] for one in subject.channels if one in context.channels]
+    if not found or subject.table in ("session", "media"):
+        return ""
+    numbers = ", ".join(str(context.order[one.id] + 1) for one in found[:MOST_NUMBERS])
+    more = f" and {len(found) - MOST_NUMBERS} more" if len(found) > MOST_NUMBERS else ""
+    groups = {group for one in found if (group := _group_name(context, one))}
+    inside = f" in {groups.pop()}" if len(groups) == 1 else ""
+    return f"channel{'s' if len(found) > 1 else ''} {numbers}{more}{inside}"
+
+
+def _group_name(context: SessionContext, channel: Channel) -> str:
+    """The group that a channel lies in or runs into; nothing where that is the mix bus or not known."""
+    output = channel.output if isinstance(channel.output, str) else ""
+    for one in (channel.parent, output):
+        group = context.channels.get(one) if one else None
+        if group is not None and group.kind == "group":
+            return context.name(group.id)
+    return ""
 
 
 def _evidence(consulted: Iterable[Consulted], context: SessionContext) -> tuple[Evidence, ...]:

@@ -13,8 +13,8 @@ GRAVITY: Final[dict[str, int]] = {"hold": 0, "look": 1, "note": 2}
 Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
 """Flagged; open (cannot be seen); signed off; clear; idle (the rule does not apply here)."""
 
-Outcome = Literal["held", "look-first", "clear"]
-"""``held``: do not bounce; ``look-first``: something is flagged to look at, or a question that could hold the bounce is
+Outcome = Literal["held", "look", "clear"]
+"""``held``: do not bounce; ``look``: something is flagged to look at, or a question that could hold the bounce is
 open; ``clear``: neither."""
 
 Scalar = float | int | bool | str
@@ -122,10 +122,10 @@ class Baseline(Frozen):
 class Finding(Frozen):
     """One row judged by one rule.
 
-    ``grade_because`` says why the grade is not the rule's own; ``fine_answer`` which answer to the question
-    is fine, where one is asked. ``order`` is the desk order. ``channels`` are the ids of the channels involved.
-    ``cause`` is the fingerprint of the finding this one follows from, where there is one. The fingerprint is stable
-    over renumbered ids, order and rounding: it is made of rule, table and name.
+    ``grade_because`` says why the grade is not the rule's own; ``fine_answer`` which answer to the question is fine,
+    where one is asked. ``desk`` is where a reader finds the channel, ``order`` the desk order. ``channels`` are the ids
+    of the channels involved. ``cause`` is the fingerprint of the finding this one follows from, where there is one. The
+    fingerprint is stable over renumbered ids, order and rounding: it is made of rule, table and name.
     """
 
     rule: str
@@ -142,6 +142,7 @@ class Finding(Frozen):
     evidence: tuple[Evidence, ...] = ()
     reasons: tuple[Reason, ...] = ()
     where: str = ""
+    desk: str = ""
     order: int = 0
     channels: tuple[str, ...] = ()
     cause: str = ""

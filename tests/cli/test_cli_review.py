@@ -34,10 +34,23 @@ def test_a_held_session_exits_with_1(held: Path) -> None:
     result = run("review", held)
     assert result.exit_code == 1
     assert "held: do not bounce yet" in result.stdout
-    row = next(line for line in result.stdout.splitlines() if line.startswith("Hall"))
-    assert row.split()[-4:] == ["0", "−40", "dB", "hold"]  # half wet: dry and wet alike, 20 log10(1) = 0 dB
-    assert "rule    return-fully-wet" in result.stdout
+    row = next(line for line in result.stdout.splitlines() if line.startswith("    Hall"))
+    assert "Hall passes 0 dB of dry signal" in row  # half wet: dry and wet alike, 20 log10(1) = 0 dB
+    assert "dry 0 dB, limit −40 dB" in run("review", held, "--why").stdout
+    assert "mixlint rules return-fully-wet" in " ".join(result.stdout.split())
     assert "hearing" in result.stdout
+
+
+def test_what_the_readme_shows_is_what_the_program_prints(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Line by line, in the same order; the README shows the beginning."""
+    root = Path(__file__).resolve().parents[2]
+    monkeypatch.chdir(root)
+    _, _, block = (root / "README.md").read_text(encoding="utf-8").partition("```\nsession ")
+    shown = [line for line in f"session {block.partition('```')[0]}".splitlines() if line]
+    said = run("review", "example_sessions/sixpenny-weathervane-flawed.dawproject").stdout.splitlines()
+    said = [line for line in said if line and not set(line) <= {"─"}]
+    assert len(shown) > 6
+    assert said[: len(shown)] == shown
 
 
 @pytest.mark.slow
@@ -73,7 +86,7 @@ def test_everything_adds_clear_and_idle_rows(clear: Path) -> None:
         for f in json.loads(run("review", clear, "--as", "json", "--everything").stdout)["sessions"][0]["findings"]
     }
     assert "clear" in verdicts
-    assert "does not apply here" in run("review", clear, "--everything").stdout
+    assert "not applicable\n" in run("review", clear, "--everything").stdout
 
 
 def test_hold_on_note_holds_what_look_would_not(tmp_path: Path) -> None:
@@ -309,7 +322,7 @@ def test_a_standard_is_read_once_for_many_sessions(tmp_path: Path, monkeypatch: 
 
 def test_several_sessions_end_with_a_count(clear: Path, held: Path) -> None:
     """How many are clear and how many held."""
-    assert "2 sessions: 1 clear to bounce, 1 held." in run("review", clear, held).stdout
+    assert "2 sessions: 1 held, 1 clear." in run("review", clear, held).stdout
 
 
 def test_a_page_for_several_sessions(clear: Path, held: Path) -> None:

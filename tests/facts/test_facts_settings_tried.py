@@ -52,6 +52,21 @@ def takes(start_s: float, end_s: float, pan: float = 0.0) -> Callable[[Path], Se
     return lambda _: context(track("Vox"), track("Vox take 2", at=(start_s, end_s), pan=pan), mix())
 
 
+MICS = ("pair", "Fiddle Mic and Fiddle DI")
+
+
+def moved(*late_ms: float) -> Callable[[Path], SessionContext]:
+    """A microphone and a direct signal, two clips of 20 s each, those of the latter moved late."""
+    clips = [at(40.0 * n, 40.0 * n + 20.0, file="a", offset_s=40.0 * n) for n in range(2)]
+    late = [
+        at(c.start_s + ms / 1000.0, c.end_s, file="b", offset_s=c.offset_s)
+        for c, ms in zip(clips, late_ms, strict=True)
+    ]
+    media = (MediaFile(id="a", path="a.wav"), MediaFile(id="b", path="b.wav"))
+    mics = (track("Fiddle Mic", clips=tuple(clips)), track("Fiddle DI", clips=tuple(late)))
+    return lambda _: context(*mics, mix(), media=media)
+
+
 def layered(*clips: Clip) -> Callable[[Path], SessionContext]:
     return lambda _: context(track("Vocal", clips=clips), mix())
 
@@ -193,6 +208,12 @@ CASES: dict[str, Case] = {
     "recordings.shortest_stretch": Case(guitars(), GTRS, "same_polarity", True, 3.0, "they share no stretch"),
     "recordings.most_delay": Case(
         guitars(late=1440), GTRS, "delay_ms", "no clear delay", 50.0, pytest.approx(30.0, abs=0.05)
+    ),
+    "pairs.same_move": Case(
+        moved(14.0, 15.0), MICS, "clips_shifted_ms", "in more than one way", 2.0, pytest.approx(14.5)
+    ),
+    "pairs.farthest_move": Case(
+        moved(140.0, 140.0), MICS, "clips_shifted_ms", "two takes", 200.0, pytest.approx(140.0)
     ),
     "split.least_level": Case(
         parallel, ("split", "Kick"), "dip_db", pytest.approx(0.64, abs=0.02), -60.0, pytest.approx(17.0, abs=0.3)

@@ -6,6 +6,7 @@ from mixlint.review.findings import (
     Counts,
     Evidence,
     Finding,
+    GradeCounts,
     Reason,
     Report,
     SessionReview,
@@ -137,10 +138,13 @@ HARBOUR = SessionReview(
     digest="sha256:00ff",
     standard="pre-bounce",
     outcome="held",
-    counts=Counts(flagged=3, open=1, signed=1, clear=1, idle=1),
+    counts=Counts(
+        flagged=3, open=1, signed=1, clear=1, idle=1,
+        flagged_by_grade=GradeCounts(hold=1, look=2), open_by_grade=GradeCounts(look=1),
+    ),
     assumptions=("pan law: equal power, −3.01 dB centre",),
     findings=(BALANCE, ANSWER, PLATE, OPEN, SIGNED, CLEAR, IDLE),
-)
+)  # fmt: skip
 
 LULLABY = SessionReview(
     source="lullaby.json",
@@ -191,7 +195,7 @@ def report(*sessions: SessionReview) -> Report:
 
 
 def many(count: int) -> SessionReview:
-    """A review with ``count`` look findings and one hold in the middle."""
+    """A review with ``count`` look findings, no two of which say the same, and one hold in the middle."""
     findings = [
         ANSWER.model_copy(
             update={
@@ -199,6 +203,7 @@ def many(count: int) -> SessionReview:
                 "order": n,
                 "cause": "",
                 "fingerprint": f"m{n}",
+                "message": f"Part {n} sits 60 left; {'far, ' * n}nothing answers it.",
                 "grade": "hold" if n == count // 2 else "look",
             }
         )

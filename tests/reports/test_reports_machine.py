@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator, validators
-from reportsamples import HARBOUR, HOSTILE, LULLABY, PLATE, many, report
+from reportsamples import ANSWER, BALANCE, HARBOUR, HOSTILE, LULLABY, PLATE, many, report
 
 from mixlint.reports.choice import only_loud
 from mixlint.reports.json import model_json, plain_json
@@ -114,8 +114,8 @@ def test_sarif_kinds_and_levels() -> None:
     found = _by_rule(_log(HARBOUR))
     assert {rule: (r["kind"], r["level"]) for rule, r in found.items()} == {
         "return-fully-wet": ("fail", "error"),
-        "stereo-balanced": ("review", "none"),
-        "pan-answered": ("review", "none"),
+        "stereo-balanced": ("fail", "warning"),
+        "pan-answered": ("fail", "warning"),
         "return-low-cut": ("open", "none"),
         "solo-off": ("fail", "error"),
         "mix-bus-headroom": ("pass", "none"),
@@ -196,7 +196,20 @@ def test_junit_is_xml_and_counts_what_it_holds() -> None:
         assert int(element.get("tests", "")) == len(list(element.iter("testcase")))
         assert int(element.get("failures", "")) == len(list(element.iter("failure")))
         assert int(element.get("skipped", "")) == len(list(element.iter("skipped")))
-    assert int(root.get("tests", "")) == 9
+    assert int(root.get("tests", "")) == 8
+    whole = _parsed(review_junit(report(HARBOUR, LULLABY, HOSTILE), everything=True))
+    assert int(whole.get("tests", "")) == 9  # with the row whose rule does not apply
+
+
+def test_junit_shows_what_is_to_be_looked_at_and_passes_no_such_row() -> None:
+    """A look that holds nothing is skipped with its message; a note passes."""
+    note = ANSWER.model_copy(update={"grade": "note", "fingerprint": "n9", "message": "a note."})
+    root = _suites(HARBOUR.model_copy(update={"findings": (BALANCE, note)}))
+    cases = {case.get("classname"): case for case in root.iter("testcase")}
+    skipped = cases["width.stereo-balanced"].find("skipped")
+    assert skipped is not None
+    assert skipped.get("message", "").startswith("look: The mix leans")
+    assert [child.tag for child in cases["width.pan-answered"]] == ["system-out"]
 
 
 def test_junit_fails_only_what_holds_the_bounce() -> None:
@@ -241,15 +254,18 @@ def test_lines_have_five_fields_and_no_stray_line_feed() -> None:
     """One line per finding, five fields each, whatever the names hold."""
     lines = review_lines(ALL).split("\n")
     assert lines.pop() == ""
-    assert len(lines) == 9
+    assert len(lines) == 12
     assert all(len(line.split("\t")) == 5 for line in lines)
-    assert lines[0].split("\t")[:4] == ["evening-harbour.json", "look", "stereo-balanced", "Evening Harbour"]
-    assert [line.split("\t")[1] for line in lines[:7]] == ["look", "look", "hold", "open", "signed", "clear", "idle"]
+    assert lines[0].split("\t")[:4] == ["evening-harbour.json", "outcome", "held", "Evening Harbour"]
+    assert lines[1].split("\t")[:4] == ["evening-harbour.json", "look", "stereo-balanced", "Evening Harbour"]
+    verdicts = ["outcome", "look", "look", "hold", "open", "signed", "clear", "idle"]
+    assert [line.split("\t")[1] for line in lines[:8]] == verdicts
 
 
-def test_lines_of_a_clear_session_are_none() -> None:
-    """Nothing flagged, nothing written."""
-    assert review_lines(report(LULLABY)) == ""
+def test_a_clear_session_is_one_line() -> None:
+    """Nothing flagged: the outcome and the counts, and no more."""
+    (line,) = review_lines(report(LULLABY)).splitlines()
+    assert line.split("\t")[1:3] == ["outcome", "clear"]
 
 
 def test_machine_forms_carry_no_directions_or_escapes() -> None:

@@ -9,6 +9,7 @@ from mixlint.analysis.automation_range import TimedExtreme, highest_automated, l
 from mixlint.analysis.channel_purpose import carries_content, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.channel.reserve import plays_instead
 from mixlint.facts.declare import FactValue, Row, Table
@@ -93,6 +94,19 @@ def pan_leftmost(row: Row[Channel]) -> FactValue | Unknown:
 )
 def pan_rightmost(row: Row[Channel]) -> FactValue | Unknown:
     return _extreme_or_now(row, highest_automated(row.context, row.item, PAN), PAN)
+
+
+@CHANNEL.fact(
+    "word",
+    "What the song loses while it is silent: its lead, a whole family of parts, a group of parts, a part, or nothing.",
+    how="derived",
+    words=LOST,
+    settings=(ALTERNATE,),
+)
+def loss(row: Row[Channel]) -> FactValue:
+    found = loss_without(row.context, row.item)
+    names = ", ".join(row.context.name(part.id) for part in found.parts)
+    return FactValue(found.what, "derived", row.subject.where, names)
 
 
 @CHANNEL.fact("switch", "Its solo is on.")

@@ -1,0 +1,104 @@
+"""What a mix loses where one of its channels is silent: the lead, a whole family, a group of parts, a part."""
+
+from __future__ import annotations
+
+from typing import Final, Literal, NamedTuple, get_args
+
+from mixlint.analysis.activity import playing
+from mixlint.analysis.audibility import audible_but_for, is_audible
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.naming import family_of
+from mixlint.session import Channel
+
+Lost = Literal["lead", "family", "group", "part", "nothing"]
+LOST: Final = get_args(Lost)
+
+LEAD: Final = "lead-vocal"
+
+ALTERNATE: Final = Setting(
+    "silence.alternate",
+    50.0,
+    "%",
+    "A silent lead or group beside which a like one sounds for this share of its time is an alternate, and no loss.",
+)
+
+
+class Loss(NamedTuple):
+    """What is lost with a channel.
+
+    Args:
+        what: the gravest of what is lost.
+        parts: the parts that come to the mix bus through it alone, itself among them.
+    """
+
+    what: Lost
+    parts: tuple[Channel, ...]
+
+
+@per_session
+def loss_without(context: SessionContext, channel: Channel) -> Loss:
+    """What the mix loses while nothing of a channel sounds, or would lose without it.
+
+    Parts whose role is the lead are the lead, unless another one sounds beside it. A family is lost where two parts of
+    it or more have content and none of them sounds without the channel.
+    """
+    parts = tuple(part for part in _parts_through(context, channel) if not _alternate(context, part, channel))
+    if not parts:
+        return Loss("nothing", ())
+    if any(context.role(part.id) == LEAD for part in parts):
+        return Loss("lead", parts)
+    if _whole_family(context, parts):
+        return Loss("family", parts)
+    return Loss("group" if len(parts) > 1 else "part", parts)
+
+
+def _parts_through(context: SessionContext, channel: Channel) -> list[Channel]:
+    """The parts of the song that sound at the mix bus with the channel open, and do not without it."""
+    opened, without = audible_but_for(context, channel)
+    return [part for part in context.session.channels if part.id in opened - without and is_source(context, part)]
+
+
+def _alternate(context: SessionContext, part: Channel, silent: Channel) -> bool:
+    """True where a like part that does not depend on the silent channel sounds for most of this one's time."""
+    role = context.role(part.id)
+    if role is None:
+        return False
+    _, without = audible_but_for(context, silent)
+    least = context.setting(ALTERNATE) / 100.0
+    return any(
+        other.id != part.id
+        and other.id in without
+        and context.role(other.id) == role
+        and role == LEAD
+        and is_audible(context, other)
+        and is_source(context, other)
+        and _share_beside(context, part, other) >= least
+        for other in context.session.channels
+    )
+
+
+def _share_beside(context: SessionContext, part: Channel, other: Channel) -> float:
+    """The share (0 … 1) of a part's playing time for which another one plays; 0 where it never plays."""
+    import numpy as np
+
+    own, its = playing(context, part.id), playing(context, other.id)
+    total = float(own.sum())
+    return float(np.minimum(own, its).sum()) / total if total > 0.0 else 0.0
+
+
+def _whole_family(context: SessionContext, parts: tuple[Channel, ...]) -> bool:
+    """True when no part of a family of two or more would be left."""
+    gone = {part.id for part in parts}
+    families: dict[str, list[Channel]] = {}
+    for channel in context.session.channels:
+        family = family_of(context.role(channel.id) or "")
+        if family is not None and is_source(context, channel):
+            families.setdefault(family, []).append(channel)
+    return any(
+        len(members) > 1
+        and any(one.id in gone for one in members)
+        and not any(one.id not in gone and is_audible(context, one) for one in members)
+        for members in families.values()
+    )
