@@ -130,8 +130,8 @@ ENSEMBLE: Final = share_setting(
 SEATED: Final = frozenset({"strings", "winds"})
 """Families that tradition seats; the sections of a choir are the others."""
 
-SEATED_AMONG_THEM: Final = frozenset({"keys", "plucked", "percussion", "bass"})
-"""Families with instruments of an orchestra or a big band: harp, celesta, timpani, double bass, the band's piano."""
+SEATED_AMONG_THEM: Final = frozenset({"keys", "plucked", "percussion", "bass", "guitars"})
+"""Families with instruments of an orchestra or a big band: harp, celesta, timpani, double bass, the band's rhythm."""
 
 
 def _is_seated(context: SessionContext, channel: Channel) -> bool:
