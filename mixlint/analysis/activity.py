@@ -91,13 +91,18 @@ def coverage(spans: list[tuple[float, float]], edges: NDArray[np.float64]) -> ND
     import numpy as np
 
     total = np.zeros(edges.size)
-    for start, end in _union(spans):
+    for start, end in merged(spans):
         # Covered time up to each edge: its differences are the covered time of each step.
         total += np.clip(edges, start, end) - start
     return np.asarray(np.diff(total) / np.diff(edges))
 
 
-def _union(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def length_of(spans: list[tuple[float, float]]) -> float:
+    """How long some spans last together, seconds; where they overlap, time counts once."""
+    return sum(end - start for start, end in merged(spans))
+
+
+def merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
     """The same time as spans in order that do not touch."""
     joined: list[tuple[float, float]] = []
     for start, end in sorted(spans):
@@ -121,9 +126,9 @@ def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float
         return [(float(edges[0]), float(edges[-1]))]
     own = sounding_clips(context.channels[channel_id])
     if own:
-        return _union(own)
+        return merged(own)
     found = context.routing.wiring.upstream([channel_id])
-    return _union([span for one in found for span in sounding_clips(context.channels[one])])
+    return merged([span for one in found for span in sounding_clips(context.channels[one])])
 
 
 def overlap_share(context: SessionContext, one: str, other: str) -> float:

@@ -7,7 +7,9 @@ from collections.abc import Set
 from mixlint.analysis.automation_range import always_muted
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import unknown_by_gap
-from mixlint.session import MUTE, Channel, Unknown, control_of
+from mixlint.routing import Edge
+from mixlint.session import FADER, MUTE, Channel, Unknown, control_of, is_known
+from mixlint.units import SILENCE_DB
 
 
 def is_audible(context: SessionContext, channel: Channel) -> bool:
@@ -36,6 +38,35 @@ def _unmuted_to_the_mix(context: SessionContext, silent: Set[str]) -> Set[str]:
     if not isinstance(wiring.mix_bus, str) or wiring.mix_bus in silent:
         return frozenset()
     return wiring.upstream([wiring.mix_bus], lambda edge: edge.source not in silent)
+
+
+def is_heard(context: SessionContext, channel: Channel) -> bool:
+    """True when the channel is audible at the mix bus and no fader on its path there stays fully down.
+
+    A path by a pre-fader send does not pass the fader of the channel it leaves. A fader whose position is not known
+    counts as up.
+    """
+    return channel.id in _heard(context)
+
+
+@per_session
+def _heard(context: SessionContext) -> Set[str]:
+    """Ids of the channels of which something is heard at the mix bus, that bus among them."""
+    wiring, silent, down = context.routing.wiring, _silenced(context), _fully_down(context)
+    if not isinstance(wiring.mix_bus, str) or wiring.mix_bus in silent | down:
+        return frozenset()
+
+    def sounds(edge: Edge) -> bool:
+        return edge.source not in silent and (edge.tap == "pre" or edge.source not in down)
+
+    return wiring.upstream([wiring.mix_bus], sounds)
+
+
+@per_session
+def _fully_down(context: SessionContext) -> frozenset[str]:
+    """Channels whose fader stays fully down, whatever automation does."""
+    highest = ((c.id, control_of(c, FADER).highest) for c in context.session.channels)
+    return frozenset(one for one, level in highest if is_known(level) and level <= SILENCE_DB)
 
 
 @per_session

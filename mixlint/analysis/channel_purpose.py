@@ -23,6 +23,12 @@ def is_cue(context: SessionContext, channel: Channel) -> bool:
     return context.role(channel.id) == "cue"
 
 
+def is_parallel(context: SessionContext, channel: Channel) -> bool:
+    """True for a parallel bus: read as one from its name, or listed as one by the house."""
+    by_house = any(fits_pattern(channel.name, pattern) for pattern in context.house.parallel)
+    return by_house or context.role(channel.id) == "parallel-bus"
+
+
 @per_session
 def is_utility(context: SessionContext, channel: Channel) -> bool:
     """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
@@ -55,6 +61,24 @@ def carries_content(context: SessionContext, channel_id: str) -> bool:
 def _carrying_content(context: SessionContext) -> Set[str]:
     """Ids of the channels that hold clips and of all that they feed."""
     return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
+
+
+def carries_song(context: SessionContext, channel_id: str) -> bool:
+    """True when a part of the song plays on the channel or comes to it before the mix; mutes do not count.
+
+    What only a click, a cue mix or another utility channel feeds carries none, nor what the mix bus puts out to.
+    """
+    return channel_id in _carrying_song(context)
+
+
+@per_session
+def _carrying_song(context: SessionContext) -> Set[str]:
+    """Ids of the channels that parts of the song play on, and of all that these feed before the mix bus."""
+    mix_bus = context.routing.wiring.mix_bus
+    parts = [c.id for c in context.session.channels if holds_clips(context, c) and not is_utility(context, c)]
+    return context.routing.wiring.downstream(
+        parts, lambda edge: edge.source != mix_bus and not is_utility(context, context.channels[edge.source])
+    )
 
 
 def holds_clips(context: SessionContext, channel: Channel) -> bool:

@@ -32,6 +32,9 @@ UNTOLD: Final = frozenset({None, "multi-effect"})
 MID: Final = 1
 """Index of 1 kHz among the frequencies of :attr:`SessionContext.gains_now`; 60 Hz is index 0."""
 
+BANDS: Final = slice(2, None)
+"""The octave bands among them."""
+
 P = ParamSpec("P")
 T = TypeVar("T")
 
@@ -152,10 +155,15 @@ class SessionContext:
 
     @cached_property
     def gains_now(self) -> Gains:
-        """Gains to the mix bus with every control at its present value, at 60 Hz and 1 kHz (T = 1, F = 2): ``MID``."""
+        """Gains to the mix bus with every control at its present value (T = 1), at 60 Hz, 1 kHz and in octave bands.
+
+        ``MID`` and ``BANDS`` are their places among the frequencies (F = 12).
+        """
         import numpy as np
 
-        return self.routing.gains(np.array([LOW_HZ, MID_HZ]))
+        from mixlint.signal.octave_bands import CENTRES_HZ
+
+        return self.routing.gains(np.concatenate([[LOW_HZ, MID_HZ], CENTRES_HZ]))
 
     def _media_legs(self) -> dict[str, int] | None:
         """Media id → legs, as the export gives them, else as the opened file has them; None where none is known."""

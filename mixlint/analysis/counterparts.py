@@ -22,6 +22,7 @@ from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.gain_to_mix_bus import audible_power_gain
 from mixlint.analysis.partners import partners, waits_for_partner
 from mixlint.analysis.settings import Setting, share_setting
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.naming import family_of, pair_kind, stem_of
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import CENTRED, PAN_DISTANCE, SILENCE_DB, number_text, pan_text
@@ -68,7 +69,14 @@ SAME_FAMILY: Final = share_setting(
 LIKENESS: Final = (SAME_ROLE, SAME_FAMILY)
 """What :func:`likeness` reads."""
 
-MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB, *LIKENESS)
+MATCHING: Final = (
+    LEAST_ANGLE,
+    LEAST_ANGLE_RATIO,
+    LEAST_TOGETHER,
+    MOST_LEVEL_DIFFERENCE_DB,
+    *LIKENESS,
+    *SPECTRUM_SETTINGS,
+)
 """What decides which parts are counterparts."""
 
 UNLIKE: Final = "is not a like part"
@@ -281,7 +289,7 @@ def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
 
 def _likeness_keys(context: SessionContext, channel: Channel) -> list[str]:
     """What makes other parts like this one: the stem of its name and its family, as far as they are known."""
-    stem, family = _name_stem(context, channel), family_of(context.role(channel.id) or "")
+    stem, family = name_stem(context, channel), family_of(context.role(channel.id) or "")
     return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
 
 
@@ -378,8 +386,8 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
         1 for names alike but for side and number, the setting ``counterparts.same_role`` for one role,
         ``counterparts.same_family`` for one family, and 0 for unlike parts or a role that cannot be read.
     """
-    stem = _name_stem(context, one)
-    if stem and stem == _name_stem(context, other):
+    stem = name_stem(context, one)
+    if stem and stem == name_stem(context, other):
         return 1.0
     role_one, role_other = context.role(one.id), context.role(other.id)
     if role_one is None or role_other is None:
@@ -392,14 +400,14 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
 @per_session
 def alike_by_name(context: SessionContext, one: Channel, other: Channel) -> bool:
     """True for names that are one but for side or number, and for a part and its double."""
-    stem = _name_stem(context, one)
-    if stem and stem == _name_stem(context, other):
+    stem = name_stem(context, one)
+    if stem and stem == name_stem(context, other):
         return True
     return pair_kind(one.name, other.name, context.house.vocabulary) in ("sides", "numbers", "doubles")
 
 
 @per_session
-def _name_stem(context: SessionContext, channel: Channel) -> str:
+def name_stem(context: SessionContext, channel: Channel) -> str:
     """The part's name without side and number."""
     return stem_of(channel.name, context.house.vocabulary)
 
@@ -437,7 +445,7 @@ def _gain_and_level_db(context: SessionContext, channel: Channel) -> tuple[float
 
 
 def path_power_gain(context: SessionContext, channel_id: str) -> float | None:
-    """The power gain of a part to the mix bus at 1 kHz, both sides added: its mean over the time it plays.
+    """The power gain of a part to the mix bus with its own spectrum, both sides added: its mean over the time it plays.
 
     Its direct paths count; where it has none, as behind an effect of its own that is wholly wet, its ambience.
     None where a gain on its path is not known, or its gain changes and it never plays.

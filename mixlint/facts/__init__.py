@@ -26,6 +26,7 @@ from mixlint.facts.source.table import SOURCE
 from mixlint.facts.split.table import SPLIT
 from mixlint.facts.stems.table import STEMS
 from mixlint.facts.track.table import TRACK
+from mixlint.facts.twin.table import TWIN
 
 TABLES: dict[str, Table[Any]] = {
     table.name: table
@@ -38,6 +39,7 @@ TABLES: dict[str, Table[Any]] = {
         INSERT,
         PAIR,
         SPLIT,
+        TWIN,
         LOOP,
         MIX_BUS,
         TRACK,

@@ -7,9 +7,13 @@ house adds its own.
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
+    copied_from,
     ends_song,
     is_direct,
     is_dry,
+    is_frozen,
+    is_instrument_audio,
+    is_mid_side,
     is_placeholder,
     is_polarity,
     is_print,
@@ -19,6 +23,7 @@ from mixlint.naming.marks import (
     reaches_low,
     take_of,
     takes_turns,
+    without_print_number,
     without_print_words,
 )
 from mixlint.naming.processor_reading import read_processor
@@ -34,12 +39,16 @@ __all__ = [
     "SHIPPED",
     "Reading",
     "Vocabulary",
+    "copied_from",
     "ends_song",
     "family_of",
     "fits_pattern",
     "fold_name",
     "is_direct",
     "is_dry",
+    "is_frozen",
+    "is_instrument_audio",
+    "is_mid_side",
     "is_placeholder",
     "is_polarity",
     "is_print",
@@ -57,5 +66,6 @@ __all__ = [
     "stem_of",
     "take_of",
     "takes_turns",
+    "without_print_number",
     "without_print_words",
 ]

@@ -45,14 +45,28 @@ def is_untitled(title: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 
 @lru_cache(maxsize=16)
-def _print(vocabulary: Vocabulary, *, of_instrument: bool) -> re.Pattern[str]:
-    concepts = ("print", "instrument-print") if of_instrument else ("print",)
+def _words(vocabulary: Vocabulary, *concepts: str) -> re.Pattern[str]:
+    """A word of some marks that stands alone."""
     return re.compile(rf"\b(?:{_any_of(vocabulary, *concepts)})\b")
+
+
+_INSTRUMENT_PRINT: Final = ("print", "freeze", "instrument-print", "notes")
+"""The marks by which the names of an instrument and of its audio differ."""
 
 
 def is_print(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel holds a print: ``Plate print``."""
-    return _print(vocabulary, of_instrument=False).search(strip_accents(name).replace("_", " ")) is not None
+    return _words(vocabulary, "print").search(strip_accents(name).replace("_", " ")) is not None
+
+
+def is_frozen(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel is a rendering of another: ``Pad frozen``."""
+    return _words(vocabulary, "freeze").search(strip_accents(name).replace("_", " ")) is not None
+
+
+def is_instrument_audio(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a name with a word for the audio of an instrument or a bus: ``Piano audio``, ``Drum stem``."""
+    return _words(vocabulary, "instrument-print").search(strip_accents(name).replace("_", " ")) is not None
 
 
 def without_print_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_instrument: bool = False) -> str:
@@ -61,10 +75,38 @@ def without_print_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_instr
     Args:
         name: a channel's name.
         vocabulary: the words in force.
-        of_instrument: the words for the audio of an instrument count too, as in ``Piano audio``.
+        of_instrument: the words for the audio of an instrument, and for its notes, count too, as in ``Piano audio``
+            and ``Piano MIDI``.
     """
+    marks = _INSTRUMENT_PRINT if of_instrument else ("print",)
     plain = strip_accents(name).replace("_", " ")
-    return fold_name(_print(vocabulary, of_instrument=of_instrument).sub(" ", plain), separators=True)
+    return fold_name(_words(vocabulary, *marks).sub(" ", plain), separators=True)
+
+
+@lru_cache(maxsize=16)
+def _numbered_print(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"\b({_any_of(vocabulary, 'print', 'freeze')})[\s_.\-#()]*\d+\)?$")
+
+
+def without_print_number(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """A name without the number of its print: ``Piano print`` of ``Piano print 2``, without accents and capitals."""
+    return _numbered_print(vocabulary).sub(r"\1", strip_accents(name).replace("_", " "))
+
+
+@lru_cache(maxsize=16)
+def _copy(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return re.compile(rf"[\s_.\-(]+(?:{_any_of(vocabulary, 'copy')})[\s_.\-#]*\d*\)?$")
+
+
+def copied_from(name: str, vocabulary: Vocabulary = SHIPPED) -> str | None:
+    """The name of what a channel says it is a copy of, folded, or None: ``lead vox`` of ``Lead Vox.dup1``."""
+    part, count = _copy(vocabulary).subn("", strip_accents(name))
+    return (fold_name(part, separators=True) or None) if count else None
+
+
+def is_mid_side(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds a part of a mid and side recording."""
+    return _words(vocabulary, "mid-side").search(strip_accents(name).replace("_", " ")) is not None
 
 
 @lru_cache(maxsize=16)

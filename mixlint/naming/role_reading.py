@@ -45,7 +45,7 @@ def _house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
 
 def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     """The role that the words of a name tell of, given what surrounds it."""
-    reading = read_strip(found, near)
+    reading = read_strip(found, near, vocabulary)
     if reading is None and near.choir:
         return resolved("choir", near.choir)
     if reading is None:

@@ -7,6 +7,7 @@ from typing import Final
 from mixlint.naming.part_reading import INSTRUMENT_CONCEPTS
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.surroundings import Surroundings, concepts_of
+from mixlint.naming.vocabulary import Vocabulary
 from mixlint.naming.word_lookup import Word
 
 _TIME_EFFECTS: Final = {
@@ -22,12 +23,13 @@ def _text(found: tuple[Word, ...], *concepts: str) -> str:
     return next((w.text for w in found if set(w.concepts) & set(concepts)), "")
 
 
-def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
+def read_strip(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     """What a strip is for when it plays no part.
 
     Args:
         found: the words of the name.
         near: what surrounds it.
+        vocabulary: the words in force.
 
     Returns:
         A utility, the mix bus, a group or a return, or an ambiguous reading with its reason; None when the strip can
@@ -37,7 +39,7 @@ def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
     part = concepts & INSTRUMENT_CONCEPTS
     if near.kind == "vca":
         return resolved("utility", "declared as a fader that carries no audio")
-    reading = _utility(found, concepts, bool(part), near)
+    reading = _utility(found, concepts, part, near) or _mix_print(found, concepts, bool(part), near, vocabulary)
     if reading is not None:
         return reading
     if near.kind == "master":
@@ -48,7 +50,21 @@ def read_strip(found: tuple[Word, ...], near: Surroundings) -> Reading | None:
     return _bus(found, concepts, bool(part), near) or _return(found, concepts, part, near)
 
 
-def _utility(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
+_SERVICES: Final = {
+    "talkback": "talkback",
+    "time-code": "time-code",
+    "test-tone": "test-tone",
+    "utility": "utility",
+}
+"""Concepts of strips that carry no music, each with its role."""
+
+_KEYS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "drums", "percussion"})
+"""The parts that key others; a word for a side-chain beside any other part can be said of a part that is ducked."""
+
+
+def _utility(
+    found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings
+) -> Reading | None:
     if "reference" in concepts:
         return resolved("reference", f"'{_text(found, 'reference')}' in the name")
     if "click" in concepts:
@@ -61,16 +77,12 @@ def _utility(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near
         return resolved("cue", f"'{_text(found, 'cue')}' in the name")
     if "guide" in concepts:
         return resolved("guide", f"'{_text(found, 'guide')}' in the name")
-    if "utility" in concepts:
-        return resolved("utility", f"'{_text(found, 'utility')}' in the name")
-    if "key-input" in concepts:
-        return resolved("utility", f"'{_text(found, 'key-input')}': a key input or trigger, not heard itself")
-    if "key" in concepts:
-        return (
-            resolved("utility", "'key' beside a part: a key input")
-            if part
-            else ambiguous("'key' can be a key input or keys")
-        )
+    for concept, role in _SERVICES.items():
+        if concept in concepts:
+            return resolved(role, f"'{_text(found, concept)}' in the name")
+    reading = _key(found, concepts, part, near)
+    if reading is not None:
+        return reading
     if "notes" in concepts and not part:
         return resolved("utility", f"'{_text(found, 'notes')}' in the name")
     if "live" in concepts and not part and len([w for w in found if w.concepts]) == 1:
@@ -82,17 +94,60 @@ _MAIN_LEGS: Final = frozenset({"main l r"})
 """Words for the mix bus that are said of the main pair of microphones too."""
 
 
+def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings) -> Reading | None:
+    """What keys another channel's dynamics, and is not heard itself."""
+    if "key-input" in concepts:
+        text = _text(found, "key-input")
+        if near.kind == "group" and near.has_members:
+            return None  # the parts that are ducked together: a group as any other
+        if part and not part & _KEYS:
+            return ambiguous(f"'{text}' beside a part can be a key input or that part, ducked")
+        return resolved("key-input", f"'{text}': a key input, not heard itself")
+    if "key" in concepts:
+        if part:
+            return resolved("key-input", "'key' beside a part: a key input")
+        return ambiguous("'key' can be a key input or keys")
+    if "trigger" in concepts:
+        return resolved("trigger", f"'{_text(found, 'trigger')}': a trigger, not heard itself")
+    return None
+
+
+_MAIN_MICROPHONES: Final = "mains"
+"""On a recorded track the main pair of microphones, and no mix."""
+
+
+def _mix_print(
+    found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings, vocabulary: Vocabulary
+) -> Reading | None:
+    """A recording of the whole mix: from the desk, or a print of an earlier mix on a track."""
+    if part or near.kind not in ("track", None):
+        return None
+    if "board-mix" in concepts:
+        return resolved("mix-print", f"'{_text(found, 'board-mix')}' in the name: the mix as the desk put it out")
+    if not near.recorded or near.plays == "notes" or concepts & _TIME_EFFECTS.keys():
+        return None
+    printed, mix = _text(found, "print"), _text(found, "mix-bus", "master")
+    if mix == _MAIN_MICROPHONES:
+        return None
+    others = [w.text for w in found if not w.concepts and not w.text.isdigit()]
+    version = next((w for w in others if w in vocabulary.marks.get("version", ())), "")
+    if mix and printed:
+        return resolved("mix-print", f"'{mix}' and '{printed}' on a recorded track: a print of the mix")
+    if mix and "print" in mix.split():
+        return resolved("mix-print", f"'{mix}' on a recorded track: a print of the mix")
+    if printed and not others and not concepts - {"print"}:
+        return resolved("mix-print", f"'{printed}' on a recorded track: a print of the mix")
+    numbered = any(w.text.isdigit() for w in found)
+    if mix and (version or numbered) and all(w in vocabulary.marks.get("version", ()) for w in others):
+        said = f"'{mix}' with a version" if not version else f"'{mix}' and '{version}'"
+        return resolved("mix-print", f"{said} on a recorded track: a print of the mix")
+    return None
+
+
 def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     effect = concepts & {"reverb", "delay", "modulation", "fx", "room", "rev", "return"}
-    recorded = near.kind in ("track", None) and near.recorded
-    if recorded and not part and not effect and concepts & {"print", "print-mix", "mix-bus", "master"}:
-        text = _text(found, "print", "print-mix", "mix-bus", "master")
-        if "mix-bus" in concepts and _text(found, "mix-bus") in _MAIN_LEGS:
-            return resolved("main-pair", f"'{text}' on a recorded track: the main microphones")
-        if not near.fed:
-            return resolved("print", f"'{text}' on a recorded track that nothing feeds: the mix itself, recorded")
-    if "print-mix" in concepts and not part and not effect and "mix-bus" not in concepts:
-        return ambiguous(f"'{_text(found, 'print-mix')}' can be a mix that comes in or one that goes out")
+    if near.kind in ("track", None) and near.recorded and not part and _text(found, "mix-bus") in _MAIN_LEGS:
+        return resolved("main-pair", f"'{_text(found, 'mix-bus')}' on a recorded track: the main microphones")
     if "mix-bus" in concepts and not part and not effect:
         return resolved("mix-bus", f"'{_text(found, 'mix-bus')}' in the name")
     if concepts & {"master", "mix-bus"}:

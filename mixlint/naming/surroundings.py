@@ -30,6 +30,7 @@ class Surroundings(NamedTuple):
         kind: the declared kind of strip, or ``return`` for one fed by sends alone; None when the export does not say.
         plays: ``audio`` or ``notes`` as declared or seen in the clips; empty when neither is known.
         recorded: true when the channel has clips of its own.
+        has_members: true when other channels put out to it or are grouped under it.
         places: concepts of the folder, parent and output names, nearest first, each with the name.
         effects: processor kinds of the inserts, in order, switched on or not: they tell what the strip is for.
         drum_session: other channels are kick, snare, hi-hat, toms or overheads.
@@ -46,6 +47,7 @@ class Surroundings(NamedTuple):
     kind: str | None = None
     plays: str = ""
     recorded: bool = False
+    has_members: bool = False
     places: tuple[tuple[frozenset[str], str], ...] = ()
     effects: tuple[str, ...] = ()
     drum_session: bool = False
@@ -238,6 +240,7 @@ def surroundings(
         kind=_kind(channel, session, effects),
         plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
         recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
+        has_members=channel.id in session.routed_to,
         places=tuple(places),
         effects=effects,
         drum_session=drums >= DRUM_SESSION,

@@ -25,6 +25,7 @@ from mixlint.routing.strips import (
     UNREAD_EFFECT,
     Laws,
     acting_inserts,
+    dynamics_gain,
     insert_chain,
     legs_of,
 )
@@ -255,12 +256,28 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
             else (f"{opaque} processors whose settings the export hides are")
         )
         said.append(f"{counted} taken at unity gain")
+    said += _dynamics(routing)
     said += _unknown_settings(routing)
     if not is_known(routing.session.sample_rate_hz) and any(
         i.equalizer for c in routing.session.channels for i in c.inserts
     ):
         said.append(f"equalizers are computed at {ASSUMED_RATE_HZ / 1000:.0f} kHz: the export gives no sample rate")
     return tuple(said)
+
+
+def _dynamics(routing: Routing) -> list[str]:
+    """What is taken for compressors, limiters and gates, where they raise or lower a gain or make up for themselves."""
+    acting = [i for c in routing.session.channels for i in acting_inserts(c).values() if i.dynamics is not None]
+    said = []
+    if any(dynamics_gain(insert) != 1.0 for insert in acting):
+        said.append(
+            "compressors, limiters and gates count with their input and output gains; what they take away is left out"
+        )
+    made_up = sum(1 for insert in acting if insert.dynamics is not None and insert.dynamics.auto_makeup is True)
+    if made_up:
+        whose = "1 compressor" if made_up == 1 else f"{made_up} compressors"
+        said.append(f"the auto make-up of {whose} is taken to give back what is taken away, and no more")
+    return said
 
 
 def _unknown_settings(routing: Routing) -> list[str]:

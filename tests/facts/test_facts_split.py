@@ -88,3 +88,37 @@ def test_channels_with_the_same_paths_share_a_row_and_the_worst_counts():
     alone = context(parts[0], bus("Crush", kind="return", inserts=(low_cut(150.0),)), mix())
     assert value(at, "split", row.subject.name, "dip_db") == pytest.approx(value(alone, "split", "Tom 1", "dip_db"))
     assert value(at, "split", row.subject.name, "second_db") == pytest.approx(-3.0)
+
+
+COMPRESSOR = Insert(name="Old Press", kind="compressor", opaque=False, dynamics=Dynamics(threshold_db=-30.0, ratio=8.0))
+UNREAD = Insert(name="Grey Box")
+
+
+@pytest.mark.parametrize(
+    ("group", "beside", "shaped"),
+    [
+        ((), (), False),
+        ((), (COMPRESSOR,), True),
+        ((), (UNREAD,), True),
+        ((), (low_cut(150.0),), False),
+        ((COMPRESSOR,), (), False),  # the main path is shaped, and the bare one beside it is not
+        ((COMPRESSOR,), (COMPRESSOR,), True),
+        ((), (COMPRESSOR.model_copy(update={"on": False}),), False),
+    ],
+)
+def test_a_path_is_shaped_by_what_acts_on_it_beside_the_main_one(group, beside, shaped):
+    """Common practice, no source: a parallel bus is made by dynamics or distortion on it."""
+    at = context(
+        track("Kick", output="Drums", sends=(send("Weight", 3.0),)),
+        bus("Drums", inserts=group),
+        bus("Weight", inserts=beside),
+        mix(),
+    )
+    assert value(at, "split", "Kick", "shaped") is shaped
+
+
+def test_a_path_through_a_cue_mix_is_told_of_the_cue_mix():
+    at = context(track("Kick", sends=(send("Cue Mix"),)), bus("Cue Mix"), mix())
+    assert value(at, "split", "Kick", "by_utility") is True
+    other = context(track("Kick", sends=(send("Spare"),)), bus("Spare"), mix())
+    assert value(other, "split", "Kick", "by_utility") is False

@@ -78,6 +78,7 @@ def reference(clean: Clean, rng: Random) -> Planted | None:
     take = Clip(start_s=0.0, end_s=end, name="ref", file=file.id, fade_in_s=0.01, fade_out_s=0.01)
     track = part("ref", rng.choice(("Reference", "Reference Mix", "Referenz")), output=bus.id, fader_db=-6.0, legs=2,
                  plays=(take,))  # fmt: skip
+    track = track.model_copy(update={"mute": True})
     session = changed(with_channels(clean.session, track), bus, inserts=(low_cut(25.0),))
     return Planted(session.model_copy(update={"media": (*session.media, file)}), frozenset({bus.id}))
 

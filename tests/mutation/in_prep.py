@@ -58,6 +58,29 @@ def guide(clean: Clean, rng: Random) -> Planted | None:
     return _aside(clean, rng, ("Guide Vocal", "Scratch Gtr", "Pilotspur"))
 
 
+@mistake("a talkback, time code or key input that is heard", "service-signals-stay-out")
+def service_signal(clean: Clean, rng: Random) -> Planted | None:
+    return _added(
+        clean, rng.choice(("Talkback", "LTC", "Ghost Kick", "Kick Key", "Snare Trig")), mix_bus(clean.session).id
+    )
+
+
+@mistake("a print of an earlier mix that is heard", "mixes-stay-out")
+def mix_heard(clean: Clean, rng: Random) -> Planted | None:
+    return _added(clean, rng.choice(("Mix Print 2", "Rough Mix", "Old Mix", "Board Mix")), mix_bus(clean.session).id)
+
+
+@mistake(
+    "a print heard beside its source", "print-or-source-plays", "low-cut-in-place", "pan-answered", "stereo-balanced",
+    "centre-uncluttered", "low-cut-leaves-the-body", "anchors-centred",
+)  # fmt: skip
+def print_heard(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean, lone=True))
+    if target is None:
+        return None
+    return _added(clean, f"{target.name} {rng.choice(('print', 'frozen', '(bounce)'))}", str(target.output))
+
+
 def _aside(clean: Clean, rng: Random, names: tuple[str, ...]) -> Planted | None:
     there = [c for c in clean.session.channels if c.name in names]
     if there:

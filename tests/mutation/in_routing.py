@@ -139,6 +139,29 @@ def second_way(clean: Clean, rng: Random) -> Planted | None:
     return Planted(sent(with_channels(clean.session, extra), target, send("extra", level)), frozenset({target.id}))
 
 
+@mistake("a group sent to a second plain bus", "part-arrives-once", "stereo-balanced", "parallel-ways-in-time",
+         survives=with_outputs)  # fmt: skip
+def second_way_of_a_group(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, [g for g in groups(clean) if g.output == mix_bus(clean.session).id])
+    if target is None:
+        return None
+    extra = bus("extra", "Spare Bus", "group", output=mix_bus(clean.session).id)
+    return Planted(sent(with_channels(clean.session, extra), target, send("extra", -3.0)), frozenset({target.id}))
+
+
+@mistake(
+    "a track that was doubled and left", "recording-heard-once", "stereo-balanced", "pan-answered", "pair-even",
+    "centre-uncluttered", "takes-comped", "counterpart-stays", "ambience-opposite", "names-tell-apart",
+)  # fmt: skip
+def doubled_track(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean))
+    if target is None:
+        return None
+    name = f"{target.name}{rng.choice((' copy', '.dup1', ' (copy 2)'))}"
+    copy = target.model_copy(update={"id": "doubled", "name": name, "pan": target.pan})
+    return Planted(with_channels(clean.session, copy), frozenset({target.id, "doubled"}))
+
+
 @mistake(
     "a cue mix that goes to the mix bus", "cue-stays-out", "part-arrives-once", "stereo-balanced", "pair-even",
     "parallel-ways-in-time", "pan-answered", survives=with_outputs,

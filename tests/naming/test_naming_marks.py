@@ -10,12 +10,16 @@ from mixlint.naming import (
     SHIPPED,
     Vocabulary,
     ends_song,
+    is_direct,
     is_dry,
+    is_frozen,
+    is_instrument_audio,
     is_placeholder,
     is_print,
     is_take_of,
     is_untitled,
     take_of,
+    without_print_number,
     without_print_words,
 )
 from mixlint.naming.house_words import house_vocabulary
@@ -57,7 +61,41 @@ def test_a_print_bears_the_name_of_what_it_prints(name: str, says: bool, without
     assert without_print_words(name) == without
 
 
+@pytest.mark.parametrize(
+    ("name", "frozen", "audio"),
+    [
+        ("Pad frozen", True, False),
+        ("PAD_FREEZE", True, False),
+        ("Piano audio", False, True),
+        ("Unfreeze", False, False),
+    ],
+)
+def test_words_for_what_was_rendered(name: str, frozen: bool, audio: bool) -> None:
+    assert (is_frozen(name), is_instrument_audio(name)) == (frozen, audio)
+
+
+@pytest.mark.parametrize(
+    ("name", "without"),
+    [
+        ("Pad Print 2", "pad print"),
+        ("Pad (bounce #3)", "pad (bounce"),
+        ("Gtr 2 print", "gtr 2 print"),
+        ("Pad 2", "pad 2"),
+    ],
+)
+def test_the_number_of_a_print_is_not_that_of_the_part(name: str, without: str) -> None:
+    assert without_print_number(name) == without
+
+
+@pytest.mark.parametrize(
+    ("name", "direct"), [("Bass DI", True), ("Gtr_direct", True), ("Dido", False), ("Bass Amp", False)]
+)
+def test_a_direct_signal_is_told_by_its_name(name: str, direct: bool) -> None:
+    assert is_direct(name) is direct
+
+
 def test_the_audio_of_an_instrument_is_its_print() -> None:
+    assert without_print_words("Piano MIDI", of_instrument=True) == without_print_words("Piano", of_instrument=True)
     assert without_print_words("Piano_audio", of_instrument=True) == without_print_words("Piano", of_instrument=True)
 
 

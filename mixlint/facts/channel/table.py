@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.ambience import effect_of
-from mixlint.analysis.audibility import audibility
+from mixlint.analysis.audibility import audibility, is_heard
 from mixlint.analysis.automation_range import TimedExtreme, highest_automated, lowest_automated, unmuted_share
-from mixlint.analysis.channel_purpose import carries_content, is_cue, is_return, is_source, is_utility
+from mixlint.analysis.channel_purpose import carries_content, carries_song, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
+from mixlint.facts.channel import bus_level
 from mixlint.facts.channel.names import namesakes
-from mixlint.facts.channel.reserve import plays_instead
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming import FAMILIES, ROLES, is_placeholder
@@ -19,7 +20,7 @@ from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 from mixlint.session.control import ON
 
-CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", channel_rows("channel"))
+CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", channel_rows("channel"), (bus_level.FACTS,))
 
 
 @CHANNEL.fact("text", "The channel's name.")
@@ -133,16 +134,6 @@ def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue:
     return known(mute.now) >= ON
 
 
-@CHANNEL.fact(
-    "switch",
-    "Another channel plays in its place: its print, what it is a print of, or the amplifier beside a guitar's DI.",
-    how="derived",
-)
-def in_reserve(row: Row[Channel]) -> FactValue:
-    instead = plays_instead(row.context, row.item)
-    return FactValue(bool(instead), "derived", row.subject.where, f"{instead} plays in its place" if instead else "")
-
-
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")
 def holds_content(row: Row[Channel]) -> bool:
     return carries_content(row.context, row.subject.id)
@@ -239,6 +230,37 @@ def path_ends(row: Row[Channel]) -> str:
 )
 def audible(row: Row[Channel]) -> bool | Unknown:
     return audibility(row.context, row.item)
+
+
+@CHANNEL.fact(
+    "switch",
+    "It is audible, and no fader on its path to the mix bus stays fully down.",
+    how="derived",
+    settings=GAP_SETTINGS,
+)
+def heard(row: Row[Channel]) -> bool | Unknown:
+    found = audibility(row.context, row.item)
+    return found and is_heard(row.context, row.item) if isinstance(found, bool) else found
+
+
+@CHANNEL.fact(
+    "switch",
+    "A part of the song plays on it, or comes to it before the mix: not a click, a cue mix or another utility alone.",
+    how="derived",
+)
+def of_the_song(row: Row[Channel]) -> bool:
+    return carries_song(row.context, row.subject.id)
+
+
+@CHANNEL.fact(
+    "switch",
+    "Its mute is meant: it is a print beside its source, its print plays, or it is the direct signal of a part that "
+    "plays.",
+    how="derived",
+)
+def spare(row: Row[Channel]) -> FactValue:
+    other = stand_in(row.context, row.item)
+    return FactValue(bool(other), "derived", row.subject.where, other)
 
 
 @CHANNEL.fact("switch", "It is the mix bus.", how="derived")

@@ -11,6 +11,7 @@ from mixlint.analysis.channel_purpose import carries_content, is_return
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.insert import extremes
 from mixlint.facts.insert.processing import (
     FLAT,
     NARROW_CUT,
@@ -42,7 +43,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelInsert]]:
 
 
 INSERT: Table[ChannelInsert] = Table(
-    "insert", "Every processor in every channel, in the order the signal passes.", _rows
+    "insert", "Every processor in every channel, in the order the signal passes.", _rows, (extremes.FACTS,)
 )
 
 INSERT.fact("list", INTENTS)(intents)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import carries_content, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_inserts
@@ -129,12 +130,12 @@ def processors(row: Row[Channel | Unknown]) -> tuple[str, ...]:
     return tuple(insert.name for insert, reading in _active_inserts(row) if reading.word != "analyser")
 
 
-@MIX_BUS.fact("list", "Reference channels that go through it.", how="derived")
+@MIX_BUS.fact("list", "Reference channels that go through it when they are switched in, silent now.", how="derived")
 def references(row: Row[Channel | Unknown]) -> tuple[str, ...]:
     context = row.context
     reaching = context.routing.wiring.reaching
     return tuple(
         context.name(channel.id)
         for channel in context.session.channels
-        if context.role(channel.id) == "reference" and channel.id in reaching
+        if context.role(channel.id) == "reference" and channel.id in reaching and not is_heard(context, channel)
     )

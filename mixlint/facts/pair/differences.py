@@ -7,6 +7,7 @@ from typing import NamedTuple
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import level_difference_db as level_difference
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.analysis.tone import eq_curve_db, hidden_on, strips_on_the_path, third_octaves
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
@@ -51,7 +52,14 @@ def places(row: Row[PartPair]) -> str:
     return " and ".join(number_text(pan, "pan") for pan in _pans(row))
 
 
-@FACTS.fact("number", "The difference of their levels at the mix bus.", unit="dB", how="derived", once="level_apart_db")
+@FACTS.fact(
+    "number",
+    "The difference of their levels at the mix bus.",
+    unit="dB",
+    how="derived",
+    once="level_apart_db",
+    settings=SPECTRUM_SETTINGS,
+)
 def level_difference_db(row: Row[PartPair]) -> FactValue | Unknown:
     pair = row.item
     difference = level_difference(row.context, pair.one, pair.other)
@@ -118,7 +126,12 @@ def tone_difference_db(row: Row[PartPair]) -> FactValue:
     return FactValue(tone.db, "derived", row.subject.where, f"at {number_text(tone.at_hz, 'Hz')}")
 
 
-@FACTS.fact("text", "In what they differ: angle, level and tone, as far as they are known.", how="derived")
+@FACTS.fact(
+    "text",
+    "In what they differ: angle, level and tone, as far as they are known.",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
 def differences(row: Row[PartPair]) -> str:
     found = [str(row.need("places").value)]
     level, tone = row.value("level_difference_db"), row.value("tone_difference_db")

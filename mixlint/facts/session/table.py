@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis.activity import song_end_s, span_text
-from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, imbalance
+from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, Pull, imbalance
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
+from mixlint.analysis.spectrum import SPECTRUM_TEXT
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
 from mixlint.facts.shared import INTENTS, intents
 from mixlint.session import Session, known
@@ -24,7 +26,10 @@ SESSION: Table[Session] = Table("session", "The session as a whole: one row.", _
 NAMED: Final = 3
 """Up to so many parts that pull the mix are written out: wording."""
 
-ESTIMATE: Final = "each part without measured audio is taken to play at one and the same loudness while its clips sound"
+ESTIMATE: Final = (
+    "each part without measured audio is taken to play at one and the same loudness while its clips sound, "
+    f"{SPECTRUM_TEXT}"
+)
 
 
 @SESSION.fact("text", "The session's title.")
@@ -62,7 +67,7 @@ def length_s(row: Row[Session]) -> float:
     return song_end_s(row.context)
 
 
-BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, *GAP_SETTINGS)
+BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, *MATCHING, *GAP_SETTINGS)
 """What decides the imbalance of the mix."""
 
 
@@ -136,9 +141,13 @@ def _side(balance_db: float) -> str:
     return "left" if balance_db >= 0 else "right"
 
 
-def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
+def _by(context: SessionContext, causes: tuple[Pull, ...]) -> str:
     """The parts that pull the mix, and by how much the balance would move without each, as far as they are named."""
-    texts = [f"{context.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:NAMED]]
+    texts = [
+        f"{context.name(pull.channel)} ({number_text(pull.db)} dB"
+        + (f", against {context.name(pull.against)})" if pull.against else ")")
+        for pull in causes[:NAMED]
+    ]
     return f", pulled by {', '.join(texts)}" if texts else ""
 
 
@@ -151,5 +160,5 @@ def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
 )
 def imbalance_causes(row: Row[Session]) -> FactValue:
     found, how, _ = _imbalance(row)
-    names = dict.fromkeys(row.context.name(channel) for channel, _ in (*found.causes, *found.stretch_causes))
+    names = dict.fromkeys(row.context.name(pull.channel) for pull in (*found.causes, *found.stretch_causes))
     return FactValue(tuple(names), how)

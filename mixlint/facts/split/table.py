@@ -12,14 +12,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.channel_purpose import carries_content
+from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject
-from mixlint.naming import fits_pattern
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.routing.edge_gains import strip_matrices
 from mixlint.routing.parallel import DirectPaths
@@ -209,12 +208,44 @@ def second_db(row: Row[SplitsAlike]) -> float:
 
 @SPLIT.fact("switch", "One of its paths is a parallel bus, by name or by the house.", how="derived")
 def parallel(row: Row[SplitsAlike]) -> bool:
-    edges = row.item.first.edges
-    for edge in edges:
-        called = row.context.name(edge.to)
-        if any(fits_pattern(called, pattern) for pattern in row.context.house.parallel):
-            return True
-    return any(row.context.role(edge.to) == "parallel-bus" for edge in edges)
+    return any(is_parallel(row.context, row.context.channels[edge.to]) for edge in row.item.first.edges)
+
+
+SHAPERS: Final = frozenset(
+    {"compressor", "limiter", "gate", "expander", "distortion", "modulation", "pitch", "spatial", "multi-effect"}
+)
+"""Kinds of processors that make another sound of the path beside the main one; an equalizer alone does not."""
+
+
+@SPLIT.fact(
+    "switch",
+    "On the path beside the main one acts what makes it a sound of its own: dynamics, distortion, modulation, pitch, "
+    "or a processor whose kind is not told.",
+    how="derived",
+)
+def shaped(row: Row[SplitsAlike]) -> FactValue:
+    """The main path is that of the output; of two sends the stronger."""
+    found = [_shapers(row.context, split) for split in row.item.splits]
+    return FactValue(all(found), "derived", row.subject.where, ", ".join(found[0]))
+
+
+def _shapers(context: SessionContext, split: Split) -> tuple[str, ...]:
+    """The shaping processors that only the path beside the main one passes."""
+    main, *others = sorted(split.edges[:2], key=lambda edge: edge.kind != "output")
+    paths = paths_of(context)
+    passed = _passed(context, others[0].to, paths) - _passed(context, main.to, paths)
+    return tuple(
+        f"{insert.name or 'an unnamed processor'} on {context.name(one)}"
+        for one in passed
+        for insert, reading in active_inserts(context, context.channels[one])
+        if reading.word is None or reading.word in SHAPERS
+    )
+
+
+@SPLIT.fact("switch", "One of its two strongest paths leads into a cue mix or another utility channel.", how="derived")
+def by_utility(row: Row[SplitsAlike]) -> bool:
+    context = row.context
+    return any(is_utility(context, context.channels[edge.to]) for edge in row.item.first.edges[:2])
 
 
 @SPLIT.fact("switch", "A processor whose settings are hidden stands on one of its two strongest paths alone.")

@@ -7,6 +7,7 @@ from typing import Final
 from mixlint.analysis.activity import coverage, time_grid
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.prints import LEAST_BESIDE, live_source, source_of_print
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import without_print_words
@@ -71,6 +72,22 @@ def by_instrument(row: Row[Channel]) -> bool:
 def printed(row: Row[Channel]) -> FactValue:
     found = known(instrument_print(row.context, row.item))
     return FactValue(found is not None, "derived", row.subject.where, f"on {found}" if found else "")
+
+
+@FACTS.fact("text", "The channel that it is a print of by its name, or none.", how="derived")
+def print_of(row: Row[Channel]) -> str:
+    source = source_of_print(row.context, row.item)
+    return "none" if source is None else row.context.name(source.id)
+
+
+@FACTS.fact(
+    "switch",
+    "What it is a print of is heard in the mix too, at the same time.",
+    how="derived",
+    settings=(LEAST_BESIDE,),
+)
+def beside_its_source(row: Row[Channel]) -> bool:
+    return live_source(row.context, row.item) is not None
 
 
 def _name_without_print(context: SessionContext, channel: Channel) -> str:

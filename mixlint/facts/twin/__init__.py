@@ -1,0 +1,1 @@
+"""Channels that play one recording at the same time."""
