@@ -71,12 +71,13 @@ def counterpart_muted(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("the counterpart turned down", "pan-answered", *ALONE, "pan-answered", "fader-in-its-range")
 def counterpart_down(clean: Clean, rng: Random) -> Planted | None:
+    """One row tells of both partners by name: that of the wider one, or of the first on the desk."""
     pair = pick(rng, _only_pairs(clean))
     if pair is None:
         return None
     stays, moves = rng.sample(pair, 2)
     level = float_of(moves.fader_db) - rng.choice((7.0, 9.0, 14.0))
-    return Planted(changed(clean.session, moves, fader_db=level), frozenset({stays.id}))
+    return Planted(changed(clean.session, moves, fader_db=level), frozenset({stays.id, moves.id}))
 
 
 @mistake("the counterpart plays elsewhere", "pan-answered", *ALONE, "pan-answered")

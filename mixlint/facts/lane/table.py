@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, span_text
 from mixlint.analysis.audibility import audibility
@@ -12,16 +12,16 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.lane import settling
 from mixlint.facts.lane.lanes import (
     KINDS,
     STEP_SETTINGS,
-    LaneControl,
+    ChannelLane,
     content_after_s,
     lane_control,
     largest_level_step,
     last_move_length_s,
     last_move_s,
-    median_level_db,
 )
 from mixlint.facts.lane.rides import (
     DUCK_SETTINGS,
@@ -33,17 +33,9 @@ from mixlint.facts.lane.rides import (
     stuck_ride,
 )
 from mixlint.facts.shared import UTILITY
-from mixlint.session import FADER, MUTE, Automation, Channel, NotKnown, Unknown, control_of
+from mixlint.session import FADER, MUTE, NotKnown, Unknown, control_of
 from mixlint.session.control import ON, moves, shown_values
 from mixlint.units import clock_text
-
-
-class ChannelLane(NamedTuple):
-    """One lane with the channel it is on and what it moves."""
-
-    channel: Channel
-    lane: Automation
-    control: LaneControl
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelLane]]:
@@ -59,7 +51,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelLane]]:
             yield subject, ChannelLane(channel, lane, found)
 
 
-LANE: Table[ChannelLane] = Table("lane", "Every automation lane of every channel.", _rows)
+LANE: Table[ChannelLane] = Table("lane", "Every automation lane of every channel.", _rows, (settling.FACTS,))
 
 
 @LANE.fact("text", "The channel and what the lane moves.")
@@ -137,13 +129,6 @@ def _levels(row: Row[ChannelLane], *times: float) -> list[float]:
 def ends_at_db(row: Row[ChannelLane]) -> FactValue:
     lane = row.item.lane
     return FactValue(_levels(row, lane.t[-1])[0], "derived", clock_text(last_move_s(lane)))
-
-
-@LANE.fact("number", "How far it ends over the level that it keeps half of the time.", unit="dB", how="derived")
-def ends_over_db(row: Row[ChannelLane]) -> float | Unknown:
-    (ends,) = _levels(row, row.item.lane.t[-1])
-    usual = median_level_db(row.context, row.item.channel, row.item.lane)
-    return Unknown(unknown="nothing plays on its channel") if usual is None else ends - usual
 
 
 @LANE.fact("switch", "It ends with the mute on.")
