@@ -14,7 +14,7 @@ from mixlint.session import Channel, Session, is_known
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
 _TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
-_SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous"})
+_SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous", "string"})
 
 
 _TELLING = frozenset({"bass", "keys", "speech", "winds", "brass", "main-pair", "backing-track", "loop", "strings"})

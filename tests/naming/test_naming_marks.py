@@ -10,6 +10,7 @@ from mixlint.naming import (
     SHIPPED,
     Vocabulary,
     ends_song,
+    is_chorus,
     is_direct,
     is_dry,
     is_frozen,
@@ -94,6 +95,24 @@ def test_the_number_of_a_print_is_not_that_of_the_part(name: str, without: str) 
 )
 def test_a_direct_signal_is_told_by_its_name(name: str, direct: bool) -> None:
     assert is_direct(name) is direct
+
+
+@pytest.mark.parametrize(
+    ("name", "chorus"),
+    [
+        ("Chorus", True),
+        ("CHORUS 2", True),
+        ("Last Chorus", True),
+        ("3. Refrain", True),
+        ("Refräng", True),
+        ("Pre-Chorus", False),
+        ("Chorus Pedal On", False),
+        ("Verse 2", False),
+        ("", False),
+    ],
+)
+def test_a_marker_at_a_chorus(name: str, chorus: bool) -> None:
+    assert is_chorus(name) is chorus
 
 
 def test_the_audio_of_an_instrument_is_its_print() -> None:
