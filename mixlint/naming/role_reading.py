@@ -109,7 +109,7 @@ def read_roles(
     return readings
 
 
-_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility"}
+_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility", "room-microphones"}
 
 
 _ON_A_BUS: Final = {"acoustic": "guitars", "electric": "guitars", "str": "strings", "string": "strings"}

@@ -235,7 +235,7 @@ def not_loaded(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("no low cut on a part without low notes", "low-cut-in-place", "pair-even")
 def missing_low_cut(clean: Clean, rng: Random) -> Planted | None:
-    names = ("Lead Vocal", "Harmony Vocal", "Snare", "Hat", "Overheads", "Acoustic Gtr", "Shaker")
+    names = ("Lead Vocal", "Harmony Vocal", "Snare", "Hat", "Acoustic Gtr", "Shaker")
     guitars = [c for c in parts(clean) if c.name in names or "Gtr" in c.name]
     target = pick(rng, [c for c in guitars if place_of(c, "equalizer") is not None])
     if target is None:
