@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.automation_range import lowest_automated
 from mixlint.analysis.channel_purpose import is_return
-from mixlint.analysis.context import LOW_HZ, MID_HZ, SessionContext, per_session
+from mixlint.analysis.context import LOW_HZ, MID_HZ, UNTOLD, SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.inserts import active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting
@@ -79,7 +79,7 @@ def effect_of(context: SessionContext, channel: Channel) -> str | Unknown:
         return named
     if "modulation" in words:
         return "modulation"
-    unread = [i.name for i, word in zip(channel.inserts, words, strict=True) if word in (None, "multi-effect")]
+    unread = [i.name for i, word in zip(channel.inserts, words, strict=True) if word in UNTOLD]
     if unread:
         return Unknown(
             unknown=f"what {', '.join(unread)} does cannot be told from its name",
@@ -112,8 +112,12 @@ def dry_leak(context: SessionContext, channel: Channel) -> DryLeak | Unknown:
             first = effects[0].insert
             why = "is not loaded" if first.loaded is False else "is switched off"
             return DryLeak(0.0, f"{first.name} {why}, so the return is a plain copy", first.where)
-        if any(word is None for word in words):
-            return Unknown(unknown="what sits in its inserts cannot be told", settle="print the return alone")
+        unread = [i.name for i, word in zip(channel.inserts, words, strict=True) if word in UNTOLD]
+        if unread:
+            return Unknown(
+                unknown=f"what {', '.join(unread)} does cannot be told from its name",
+                settle="name the processor's kind in the house's table of processors, or print the return alone",
+            )
         return Unknown(
             unknown="the export shows no reverb or delay on this return",
             settle="look at the return's inserts",

@@ -7,11 +7,12 @@ That energy says what an ear takes for balance is common practice, no source.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import has_arrangement, time_grid
 from mixlint.analysis.automation_range import run_around
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.counterparts import counterparts, name_stem
 from mixlint.analysis.energy import MixEnergy, energy_at_mix
 from mixlint.analysis.gain_to_mix_bus import RATIO_LIMIT_DB, power_ratio_db
 from mixlint.analysis.settings import Setting
@@ -37,6 +38,21 @@ LEAST_PULL: Final = Setting(
 )
 
 
+class Pull(NamedTuple):
+    """A part that pulls the mix to the heavier side.
+
+    Args:
+        channel: its id.
+        db: by how much the balance would move towards 0 without what it has over the parts that answer it; where that
+            would tip it over, by all.
+        against: id of the strongest part that answers it on the other side, too weakly; empty where none does.
+    """
+
+    channel: str
+    db: float
+    against: str = ""
+
+
 @dataclass(frozen=True)
 class Imbalance:
     """The left–right imbalance of the mix; all decibels are left over right, positive where left is heavier.
@@ -47,8 +63,7 @@ class Imbalance:
             shorter than that, or without an arrangement.
         worst: start and end in seconds of the run of windows around it on the same side with at least half its
             decibels.
-        causes: channel ids of parts on the heavier side, with the decibels by which the song's balance would move
-            towards 0 without each, greatest first.
+        causes: the parts that pull the song, greatest first.
         stretch_causes: the same for the window of ``worst_db``.
         measured: True when the loudness of every part was measured, False when one is assumed.
         curve_db: (W,) the balance of every window, dB; NaN for windows too quiet to judge.
@@ -58,8 +73,8 @@ class Imbalance:
     song_db: float
     worst_db: float | None
     worst: tuple[float, float]
-    causes: tuple[tuple[str, float], ...]
-    stretch_causes: tuple[tuple[str, float], ...]
+    causes: tuple[Pull, ...]
+    stretch_causes: tuple[Pull, ...]
     measured: bool
     curve_db: Floats
     starts_s: Floats
@@ -84,24 +99,23 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     right = np.array([part.right for part in parts]) * steps
     if not (left.sum() + right.sum()) > 0.0:
         return Unknown(unknown="nothing sounds at the mix bus", settle="check the faders and the mutes")
-    least = context.setting(LEAST_PULL)
     width = max(1, round(context.setting(STRETCH) / steps[0]))
     window_l, window_r = _windows(left, width), _windows(right, width)
     curve = _balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
     worst_db: float | None = None
     span = (0.0, float(edges[-1]))
-    stretch_causes: tuple[tuple[str, float], ...] = ()
+    stretch_causes: tuple[Pull, ...] = ()
     if has_arrangement(context) and curve.size and not np.isnan(curve).all():
         at = int(np.nanargmax(np.abs(curve)))
         worst_db = float(curve[at])
         first, last = _same_side(curve, at)
         span = (float(edges[first]), float(edges[min(last + width, edges.size - 1)]))
-        stretch_causes = _causes(parts, least, window_l[:, at], window_r[:, at])
+        stretch_causes = _causes(context, parts, window_l[:, at], window_r[:, at])
     return Imbalance(
         power_ratio_db(float(left.sum()), float(right.sum())),
         worst_db,
         span,
-        _causes(parts, least, left.sum(axis=1), right.sum(axis=1)),
+        _causes(context, parts, left.sum(axis=1), right.sum(axis=1)),
         stretch_causes,
         all(part.measured for part in parts),
         curve,
@@ -140,25 +154,57 @@ def _same_side(curve: Floats, at: int) -> tuple[int, int]:
     return run_around((np.sign(curve) == np.sign(curve[at])) & (np.abs(curve) >= abs(curve[at]) / 2.0), at)
 
 
-def _causes(
-    parts: tuple[MixEnergy, ...], least_db: float, left: Floats, right: Floats
-) -> tuple[tuple[str, float], ...]:
-    """Parts without which the balance would move towards 0, and by how many decibels, greatest first.
+def _causes(context: SessionContext, parts: tuple[MixEnergy, ...], left: Floats, right: Floats) -> tuple[Pull, ...]:
+    """Parts whose surplus on the heavier side moves the balance, greatest first.
+
+    What parts that answer each other have alike on both sides pulls nowhere: of a pair only what the one has over the
+    other counts, and of three guitars what the two on one side have over the third, the greater of the two first.
 
     Args:
+        context: the session context.
         parts: the parts, P of them.
-        least_db: parts that move it by no more are left out.
         left, right: (P,) their energies.
     """
     total_l, total_r = float(left.sum()), float(right.sum())
     now = power_ratio_db(total_l, total_r)
+    surplus = [float(one - other) if now > 0 else float(other - one) for one, other in zip(left, right, strict=True)]
     found = []
-    for k, part in enumerate(parts):
-        rest_l, rest_r = max(total_l - float(left[k]), 0.0), max(total_r - float(right[k]), 0.0)
-        if rest_l + rest_r <= 0.0:
-            rest_l = rest_r = 1.0  # nothing is left: an even balance
-        moved = abs(now) - abs(power_ratio_db(rest_l, rest_r))
-        on_heavier_side = (left[k] > right[k]) == (now > 0)
-        if on_heavier_side and moved > least_db:
-            found.append((part.channel, moved))
-    return tuple(sorted(found, key=lambda cause: -cause[1]))
+    for group in _answering(context, [part.channel for part in parts]):
+        heavy = sorted((k for k in group if surplus[k] > 0.0), key=lambda k: -surplus[k])
+        light = sorted((k for k in group if surplus[k] < 0.0), key=lambda k: surplus[k])
+        over = sum(surplus[k] for k in group)
+        for k in heavy:
+            share = min(max(over, 0.0), surplus[k]) / surplus[k]
+            over -= surplus[k]
+            rest_l, rest_r = max(total_l - share * float(left[k]), 0.0), max(total_r - share * float(right[k]), 0.0)
+            if rest_l + rest_r <= 0.0:
+                rest_l = rest_r = 1.0  # nothing is left: an even balance
+            after = power_ratio_db(rest_l, rest_r)
+            # Where taking it away tips the balance over, turning it down by less makes it even.
+            moved = abs(now) if (after > 0) != (now > 0) else abs(now) - abs(after)
+            if moved > context.setting(LEAST_PULL):
+                found.append(Pull(parts[k].channel, moved, parts[light[0]].channel if light else ""))
+    return tuple(sorted(found, key=lambda pull: -pull.db))
+
+
+def _answering(context: SessionContext, channels: list[str]) -> list[list[int]]:
+    """Places in ``channels`` by parts that answer each other: named alike but for side and number, or counterparts."""
+    place = {channel: k for k, channel in enumerate(channels)}
+    group_of = list(range(len(channels)))
+
+    def join(one: int, other: int) -> None:
+        kept, gone = group_of[one], group_of[other]
+        group_of[:] = [kept if group == gone else group for group in group_of]
+
+    by_stem: dict[str, int] = {}
+    for channel, k in place.items():
+        stem = name_stem(context, context.channels[channel])
+        if stem:
+            join(by_stem.setdefault(stem, k), k)
+    for near in counterparts(context).values():
+        if near.one in place and near.other in place:
+            join(place[near.one], place[near.other])
+    groups: dict[int, list[int]] = {}
+    for k, group in enumerate(group_of):
+        groups.setdefault(group, []).append(k)
+    return list(groups.values())

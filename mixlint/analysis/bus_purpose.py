@@ -57,11 +57,12 @@ _KIN: Final = frozenset(
         ("strings", "synths"),
         ("keys", "synths"),
         ("bass", "synths"),
+        ("vocals", "speech"),
     )
 )
 """Families of which one is often mixed with the other: mallets with keys, harp or double bass with strings."""
 
-_ANYWHERE: Final = frozenset({"sound-effects"})
+_ANYWHERE: Final = frozenset({"sound-effects", "room-microphones", "backing-tracks"})
 """Families that belong wherever they are put."""
 
 BusKind = Literal["group", "return", "parallel"]

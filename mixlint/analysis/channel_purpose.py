@@ -7,12 +7,16 @@ talkback or timecode. The tables choose their rows by these, so that a click is 
 from __future__ import annotations
 
 from collections.abc import Set
+from typing import Literal
 
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.naming import family_of, fits_pattern
-from mixlint.routing import TIME_EFFECTS
+from mixlint.routing import AMBIENT
 from mixlint.session import Channel
+
+StripKind = Literal["source", "group", "return", "mix-bus", "utility", "other"]
+"""What a channel is to the song, see :func:`strip_kind`."""
 
 
 @per_session
@@ -49,7 +53,20 @@ def is_return(context: SessionContext, channel: Channel) -> bool:
     if channel.kind == "return":
         return True
     sent = any(edge.kind == "send" for edge in context.routing.wiring.arriving.get(channel.id, ()))
-    return sent and any(word in TIME_EFFECTS for word in context.kinds[channel.id].values())
+    return sent and any(word in AMBIENT for word in context.kinds[channel.id].values())
+
+
+def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
+    """What the channel is to the song: ``utility`` where it is no part of it, ``other`` where nothing feeds it."""
+    if is_utility(context, channel):
+        return "utility"
+    if channel.id == context.routing.wiring.mix_bus:
+        return "mix-bus"
+    if is_return(context, channel):
+        return "return"
+    if is_source(context, channel):
+        return "source"
+    return "group" if channel.kind == "group" or context.routing.wiring.arriving.get(channel.id) else "other"
 
 
 def carries_content(context: SessionContext, channel_id: str) -> bool:

@@ -12,7 +12,8 @@ from types import NoneType
 from typing import TYPE_CHECKING, Any, Concatenate, Final, ParamSpec, TypeVar
 
 from mixlint.analysis.house import House
-from mixlint.naming import Reading, read_processor, read_roles
+from mixlint.naming import Reading, family_of, fits_pattern, read_processor, read_roles
+from mixlint.routing.strips import TIME_EFFECTS, UNREAD_EFFECT
 from mixlint.session import Channel, NotKnown, Session, is_known
 
 if TYPE_CHECKING:
@@ -25,8 +26,14 @@ LOW_HZ: Final = 60.0
 MID_HZ: Final = 1000.0
 """Where low end and level are read, hertz. No settings: the facts are defined at these frequencies by their names."""
 
+UNTOLD: Final = frozenset({None, "multi-effect"})
+"""What is read of a processor where nothing tells which effect it is."""
+
 MID: Final = 1
 """Index of 1 kHz among the frequencies of :attr:`SessionContext.gains_now`; 60 Hz is index 0."""
+
+BANDS: Final = slice(2, None)
+"""The octave bands among them."""
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -100,11 +107,43 @@ class SessionContext:
 
     @cached_property
     def kinds(self) -> dict[str, dict[int, str]]:
-        """Channel id → place of an insert, from 0 → its kind; inserts of unknown kind are left out."""
-        return {
+        """Channel id → place of an insert, from 0 → its kind; inserts of unknown kind are left out.
+
+        On an effect return on which no effect is seen, what cannot be told is an unread effect: what passes it is not
+        the signal itself for certain, so that no path through it counts as direct.
+        """
+        found = {
             channel_id: {place: reading.word for place, reading in enumerate(readings) if reading.word is not None}
             for channel_id, readings in self.processors.items()
         }
+        for channel_id in self._returns_of_unknown_kind():
+            for place, reading in enumerate(self.processors[channel_id]):
+                if reading.word in UNTOLD:
+                    found[channel_id][place] = UNREAD_EFFECT
+        return found
+
+    def _returns_of_unknown_kind(self) -> list[str]:
+        """Ids of the effect returns on which an insert cannot be told and no reverb or delay is seen.
+
+        They are declared as returns, or named as one, fed by sends alone and play nothing themselves.
+        """
+        sent = {send.to for c in self.session.channels for send in c.sends if isinstance(send.to, str)}
+        routed = {to for c in self.session.channels for to in (c.output, c.parent) if isinstance(to, str)}
+        found = []
+        for channel in self.session.channels:
+            words = {reading.word for reading in self.processors[channel.id]}
+            if words.isdisjoint(UNTOLD) or not words.isdisjoint(TIME_EFFECTS):
+                continue
+            role = self.role(channel.id)
+            by_name = family_of(role or "") == "returns" and channel.id in sent - routed and not channel.clips
+            meant = any(fits_pattern(channel.name, pattern) for pattern in self.house.parallel)
+            if (
+                (channel.kind == "return" or by_name)
+                and not meant
+                and family_of(role or "") not in ("buses", "utility")
+            ):
+                found.append(channel.id)
+        return found
 
     @cached_property
     def routing(self) -> Routing:
@@ -116,10 +155,15 @@ class SessionContext:
 
     @cached_property
     def gains_now(self) -> Gains:
-        """Gains to the mix bus with every control at its present value, at 60 Hz and 1 kHz (T = 1, F = 2): ``MID``."""
+        """Gains to the mix bus with every control at its present value (T = 1), at 60 Hz, 1 kHz and in octave bands.
+
+        ``MID`` and ``BANDS`` are their places among the frequencies (F = 12).
+        """
         import numpy as np
 
-        return self.routing.gains(np.array([LOW_HZ, MID_HZ]))
+        from mixlint.signal.octave_bands import CENTRES_HZ
+
+        return self.routing.gains(np.concatenate([[LOW_HZ, MID_HZ], CENTRES_HZ]))
 
     def _media_legs(self) -> dict[str, int] | None:
         """Media id → legs, as the export gives them, else as the opened file has them; None where none is known."""

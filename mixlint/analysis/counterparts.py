@@ -20,8 +20,10 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.gain_to_mix_bus import audible_power_gain
+from mixlint.analysis.partners import partners, waits_for_partner
 from mixlint.analysis.settings import Setting, share_setting
-from mixlint.naming import family_of, stem_of
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
+from mixlint.naming import family_of, pair_kind, stem_of
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import CENTRED, PAN_DISTANCE, SILENCE_DB, number_text, pan_text
 
@@ -67,10 +69,20 @@ SAME_FAMILY: Final = share_setting(
 LIKENESS: Final = (SAME_ROLE, SAME_FAMILY)
 """What :func:`likeness` reads."""
 
-MATCHING: Final = (LEAST_ANGLE, LEAST_ANGLE_RATIO, LEAST_TOGETHER, MOST_LEVEL_DIFFERENCE_DB, *LIKENESS)
+MATCHING: Final = (
+    LEAST_ANGLE,
+    LEAST_ANGLE_RATIO,
+    LEAST_TOGETHER,
+    MOST_LEVEL_DIFFERENCE_DB,
+    *LIKENESS,
+    *SPECTRUM_SETTINGS,
+)
 """What decides which parts are counterparts."""
 
 UNLIKE: Final = "is not a like part"
+
+ANSWERING: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "winds"})
+"""Families of instruments that can answer each other across families, since they play chords, riffs and lines."""
 
 LARGE_GROUP: Final = 24
 NEAREST_FEW: Final = 8
@@ -123,16 +135,28 @@ def panned_parts(context: SessionContext) -> list[Channel]:
 
 @per_session
 def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
-    """Channel id → the pair it belongs to, for every part that has a counterpart; both ends lead to one pair."""
+    """Channel id → the pair it belongs to, for every part that has a counterpart; both ends lead to one pair.
+
+    A part and its partner by name are a pair where they qualify, and neither answers anybody else, whatever becomes of
+    the other: in a dense session any guitar could stand in for a right one that was forgotten in the centre.
+    """
     least = context.setting(LEAST_ANGLE)
     parts = [c for c in panned_parts(context) if abs(_pan(context, c)) >= least]
+    named = partners(context)
     right = {c.id for c in parts if _pan(context, c) > 0}
     fits: list[Closeness] = []
     for one in parts:
-        if _pan(context, one) > 0:
+        partner = named.get(one.id)
+        if partner is not None and _pan(context, one) < 0 and partner.id in right:
+            near = closeness(context, one, partner)
+            if not near.mismatches:
+                fits.append(near)
+    right -= named.keys()
+    for one in parts:
+        if _pan(context, one) > 0 or one.id in named:
             continue
         for other in candidates(context, one, right):
-            if _ruled_out(context, one, other):
+            if _ruled_out(context, one, other) or not may_answer(context, one, other):
                 continue
             near = closeness(context, one, other)
             if not near.mismatches:
@@ -140,11 +164,65 @@ def counterparts(context: SessionContext) -> Mapping[str, Closeness]:
     return {end: near for near in _best_matching(fits) for end in (near.one, near.other)}
 
 
+@per_session
+def other_instruments(context: SessionContext) -> Mapping[str, Closeness]:
+    """Channel id → the pair of two unlike instruments it belongs to: a skank guitar and the piano that answers it.
+
+    They are taken from the parts of :data:`ANSWERING` that have neither a partner by name nor a counterpart, and
+    answer each other as counterparts do in all but likeness.
+    """
+    least, found, named = context.setting(LEAST_ANGLE), counterparts(context), partners(context)
+    parts = [
+        c
+        for c in panned_parts(context)
+        if abs(_pan(context, c)) >= least
+        and c.id not in found
+        and c.id not in named
+        and family_of(context.role(c.id) or "") in ANSWERING
+    ]
+    left, right = ([c for c in parts if _pan(context, c) * side > 0] for side in (-1.0, 1.0))
+    fits = []
+    for one in left[:LARGE_GROUP]:
+        for other in right[:LARGE_GROUP]:
+            if _ruled_out(context, one, other) or not may_answer(context, one, other):
+                continue
+            near = closeness(context, one, other)
+            if near.mismatches == (UNLIKE,):
+                fits.append(near)
+    return {end: near for near in _best_matching(fits) for end in (near.one, near.other)}
+
+
+def may_answer(context: SessionContext, one: Channel, other: Channel) -> bool:
+    """True where names leave it open that two parts answer each other.
+
+    A part with a partner by name answers nobody else. One whose name tells a side, and whose partner is not in the
+    session, waits for one: where other parts of its family come in named pairs, only another that waits answers it.
+    """
+    named = partners(context)
+    if one.id in named or other.id in named:
+        partner = named.get(one.id)
+        return partner is not None and partner.id == other.id
+    waiting = [waits_for_partner(context, part) for part in (one, other)]
+    if waiting[0] == waiting[1]:
+        return True
+    orphan = one if waiting[0] else other
+    return family_of(context.role(orphan.id) or "") not in _families_in_named_pairs(context)
+
+
+@per_session
+def _families_in_named_pairs(context: SessionContext) -> frozenset[str | None]:
+    """The families in which some part has a partner by name."""
+    return frozenset(family_of(context.role(channel_id) or "") for channel_id in partners(context))
+
+
 def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
     """The like part that comes closest to answering ``channel``: with the fewest mismatches, then the best score.
 
-    None where the session has no like part.
+    A partner by name is the one, if it can be heard. None where the session has no like part.
     """
+    partner = partners(context).get(channel.id)
+    if partner is not None and any(part.id == partner.id for part in panned_parts(context)):
+        return closeness(context, channel, partner)
     found = [
         closeness(context, channel, other)
         for other in candidates(context, channel, {c.id for c in panned_parts(context)})
@@ -211,7 +289,7 @@ def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
 
 def _likeness_keys(context: SessionContext, channel: Channel) -> list[str]:
     """What makes other parts like this one: the stem of its name and its family, as far as they are known."""
-    stem, family = _name_stem(context, channel), family_of(context.role(channel.id) or "")
+    stem, family = name_stem(context, channel), family_of(context.role(channel.id) or "")
     return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
 
 
@@ -248,7 +326,11 @@ def answered_share(context: SessionContext, channel: Channel) -> float:
 
     mine, place = playing(context, channel.id), _pan(context, channel)
     answered = np.zeros_like(mine)
-    for other in candidates(context, channel, {c.id for c in panned_parts(context)}):
+    others = candidates(context, channel, {c.id for c in panned_parts(context)})
+    unlike = other_instruments(context).get(channel.id)
+    if unlike is not None:
+        others = [*others, context.channels[unlike.other if unlike.one == channel.id else unlike.one]]
+    for other in others:
         if _pan(context, other) * place < 0.0 and not _ruled_out(context, channel, other):
             answered = np.maximum(answered, playing(context, other.id))
     steps = np.diff(time_grid(context))
@@ -304,8 +386,8 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
         1 for names alike but for side and number, the setting ``counterparts.same_role`` for one role,
         ``counterparts.same_family`` for one family, and 0 for unlike parts or a role that cannot be read.
     """
-    stem = _name_stem(context, one)
-    if stem and stem == _name_stem(context, other):
+    stem = name_stem(context, one)
+    if stem and stem == name_stem(context, other):
         return 1.0
     role_one, role_other = context.role(one.id), context.role(other.id)
     if role_one is None or role_other is None:
@@ -316,7 +398,16 @@ def likeness(context: SessionContext, one: Channel, other: Channel) -> float:
 
 
 @per_session
-def _name_stem(context: SessionContext, channel: Channel) -> str:
+def alike_by_name(context: SessionContext, one: Channel, other: Channel) -> bool:
+    """True for names that are one but for side or number, and for a part and its double."""
+    stem = name_stem(context, one)
+    if stem and stem == name_stem(context, other):
+        return True
+    return pair_kind(one.name, other.name, context.house.vocabulary) in ("sides", "numbers", "doubles")
+
+
+@per_session
+def name_stem(context: SessionContext, channel: Channel) -> str:
     """The part's name without side and number."""
     return stem_of(channel.name, context.house.vocabulary)
 
@@ -354,7 +445,7 @@ def _gain_and_level_db(context: SessionContext, channel: Channel) -> tuple[float
 
 
 def path_power_gain(context: SessionContext, channel_id: str) -> float | None:
-    """The power gain of a part to the mix bus at 1 kHz, both sides added: its mean over the time it plays.
+    """The power gain of a part to the mix bus with its own spectrum, both sides added: its mean over the time it plays.
 
     Its direct paths count; where it has none, as behind an effect of its own that is wholly wet, its ambience.
     None where a gain on its path is not known, or its gain changes and it never plays.

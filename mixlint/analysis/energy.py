@@ -1,7 +1,8 @@
 """How much energy of each part arrives left and right at the mix bus over the song.
 
-With audio, the K-weighted energy of each part (ITU-R BS.1770) is measured and carried through its gains. Without,
-every part is taken to play at one and the same loudness while its clips sound; that is an estimate, and it says so.
+With audio, the K-weighted energy of each part (ITU-R BS.1770) is measured and carried through its gains band by band.
+Without, every part is taken to play at one and the same loudness while its clips sound, with the spectrum usual for its
+kind of part; that is an estimate, and it says so.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.gain_to_mix_bus import direct_and_ambience_gains
+from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.gaps import unknown_by_gap
 from mixlint.session import Channel, Unknown, is_known
 
@@ -44,9 +45,9 @@ class MixEnergy:
 def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
     """The energy of every audible part at the mix bus, in desk order.
 
-    With the direct gains D (2 × 2) and the ambience as a quadratic form, the energy of a side is Σ over both legs of
-    |D|² times the leg's energy, plus twice the real part of what the two legs share: Re(D̄₀ D₁) times their mean
-    product. A part of one leg is the same on both, so that its two columns add before they are squared.
+    Its paths, direct and ambience together, are a quadratic form for each side, with what its own spectrum keeps behind
+    their filters. The energy of a side is the form's diagonal times the legs' energies, plus twice its other element
+    times what the legs share, their mean product. A part of one leg is the same on both: all elements add.
 
     Unknown where the mix bus, a gain on the path of a part, or routing that the export dropped is not known.
     """
@@ -68,20 +69,16 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
     levels = source_energies(context, parts)
     found = []
     for part in parts:
-        direct, ambience = direct_and_ambience_gains(context, part.id)
-        energy = levels[part.id]
+        direct, ambience = energy_forms(context, part.id)
+        form, energy = direct + ambience, levels[part.id]
         if routing.legs[part.id] == 1:
             # A mono part is the same on both legs: its paths add as one signal.
-            one = direct[..., 0] + direct[..., 1]
-            form = ambience[..., 0, 0] + 2.0 * ambience[..., 0, 1] + ambience[..., 1, 1]
-            sides = one.real**2 + one.imag**2 + form
-            left, right = sides[:, 0] * energy.legs[0], sides[:, 1] * energy.legs[0]
+            sides = form.sum(axis=(-1, -2)) * energy.legs.T
         else:
-            sides = np.abs(direct) ** 2 + np.diagonal(ambience, axis1=-2, axis2=-1)
             # What both legs share adds as one signal wherever they are brought together.
-            shared = 2.0 * ((direct[..., 0].conj() * direct[..., 1]).real + ambience[..., 0, 1])
-            both = (sides * energy.legs.T[:, None, :]).sum(axis=-1) + shared * energy.cross[:, None]
-            left, right = np.clip(both, 0.0, None).T
+            sides = (np.diagonal(form, axis1=-2, axis2=-1) * energy.legs.T[:, None, :]).sum(axis=-1)
+            sides = sides + 2.0 * form[..., 0, 1] * energy.cross[:, None]
+        left, right = np.clip(sides, 0.0, None).T
         found.append(MixEnergy(part.id, left, right, energy.measured))
     return tuple(found)
 

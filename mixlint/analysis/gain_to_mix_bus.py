@@ -1,7 +1,8 @@
 """Gains to the mix bus over the song: what faders, pans, mutes and sends do to each part, step by step of the grid.
 
-The gains are taken at 1 kHz in the middle of each step, for the whole session at once, and only where automation moves
-anything. Otherwise the present gains hold for the whole song, and a curve has one step: its shape is "(T or 1,)".
+The gains are taken in octave bands in the middle of each step, and the bands added by the spectrum of the part, so that
+what filters take of it counts. Where no automation moves anything the present gains hold for the whole song, and a
+curve has one step: its shape is "(T or 1,)".
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.automation_range import NEAR, TimedExtreme, run_around
-from mixlint.analysis.context import MID, MID_HZ, SessionContext, per_session
+from mixlint.analysis.context import BANDS, SessionContext, per_session
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -40,31 +41,33 @@ def power_ratio_db(one: float, other: float) -> float:
     return max(-RATIO_LIMIT_DB, min(RATIO_LIMIT_DB, 10.0 * log10(one / other)))
 
 
-def direct_and_ambience_gains(context: SessionContext, channel_id: str) -> tuple[NDArray[np.complex128], Floats]:
-    """The gains of a channel to the mix bus at 1 kHz over the song.
+def energy_forms(context: SessionContext, channel_id: str) -> tuple[Floats, Floats]:
+    """What a channel's paths make of its energy, all frequencies together, over the song.
+
+    For a signal ``x = [left, right]`` with the spectrum of the part (:func:`mixlint.analysis.spectrum.spectrum_of`)
+    the K-weighted energy on side ``i`` of the mix bus is ``xᵀ F_i x``.
 
     Returns:
-        The direct gains (T or 1, 2, 2), complex: ``out = direct @ in``, by every path without a time effect. The
-        ambience (T or 1, 2, 2, 2), real: for each output side the quadratic form of the input, a power.
+        The forms (T or 1, 2, 2, 2) of the direct paths, those without a time effect, and of the ambience; real.
     """
-    gains, at = _gains(context)
-    return gains.direct[channel_id][:, at], gains.ambience[channel_id][:, at]
+    return _energy_forms(context)[channel_id]
 
 
 def direct_power_gain(context: SessionContext, channel_id: str) -> Floats:
     """The power gain (T or 1,) of a channel's direct paths, both sides added, for a signal alike on both legs."""
-    direct, _ = direct_and_ambience_gains(context, channel_id)
-    both = direct[..., 0] + direct[..., 1]
-    power: Floats = (both.real**2 + both.imag**2).sum(axis=-1)
-    return power
+    return _alike_on_both_legs(energy_forms(context, channel_id)[0])
 
 
 def ambience_power_gain(context: SessionContext, channel_id: str) -> Floats:
     """The power gain (T or 1,) of a channel's ambience, both sides added, for a signal alike on both legs."""
+    return _alike_on_both_legs(energy_forms(context, channel_id)[1])
+
+
+def _alike_on_both_legs(forms: Floats) -> Floats:
+    """The power (T or 1,) that forms (T or 1, 2, 2, 2) make of a signal of 1 on both legs, both sides added."""
     import numpy as np
 
-    _, ambience = direct_and_ambience_gains(context, channel_id)
-    return np.asarray(np.clip(ambience.sum(axis=(-1, -2)).sum(axis=-1), 0.0, None))
+    return np.asarray(np.clip(forms.sum(axis=(-1, -2, -3)), 0.0, None))
 
 
 def audible_power_gain(context: SessionContext, channel_id: str) -> Floats:
@@ -78,15 +81,47 @@ def audible_power_gain(context: SessionContext, channel_id: str) -> Floats:
     return dry if (dry > 0.0).all() else np.asarray(np.where(dry > 0.0, dry, ambience_power_gain(context, channel_id)))
 
 
+AT_ONCE: Final = 20_000
+"""Steps of the grid times channels whose gains are held in bands at one time: a bound of memory, some 30 MB."""
+
+
 @per_session
-def _gains(context: SessionContext) -> tuple[Gains, int]:
-    """The gains that serve the whole song, and the index of 1 kHz among their frequencies."""
+def _energy_forms(context: SessionContext) -> dict[str, tuple[Floats, Floats]]:
+    """Channel id → its forms, direct and ambience; worked out in pieces of the song, so that no band is kept."""
+    if not any(lane.t for c in context.session.channels for lane in c.automation):
+        return {one: _summed(context, context.gains_now, one, BANDS) for one in context.channels}
+    from mixlint.signal.octave_bands import CENTRES_HZ
+
+    edges = time_grid(context)
+    times = (edges[:-1] + edges[1:]) / 2.0
+    pieces: dict[str, list[tuple[Floats, Floats]]] = {one: [] for one in context.channels}
+    size = max(16, AT_ONCE // len(pieces))
+    for first in range(0, times.size, size):
+        gains = context.routing.gains(CENTRES_HZ, times[first : first + size])
+        for one, found in pieces.items():
+            found.append(_summed(context, gains, one, slice(None)))
+    return {one: (_joined([d for d, _ in found]), _joined([a for _, a in found])) for one, found in pieces.items()}
+
+
+def _summed(context: SessionContext, gains: Gains, channel_id: str, bands: slice) -> tuple[Floats, Floats]:
+    """The forms (T or 1, 2, 2, 2) of a channel's direct paths and ambience, bands added by the part's spectrum."""
     import numpy as np
 
-    if not any(lane.t for c in context.session.channels for lane in c.automation):
-        return context.gains_now, MID
-    edges = time_grid(context)
-    return context.routing.gains(np.array([MID_HZ]), (edges[:-1] + edges[1:]) / 2.0), 0
+    from mixlint.analysis.spectrum import spectrum_of
+
+    shares = spectrum_of(context, channel_id)
+    direct = gains.direct[channel_id][:, bands] * np.sqrt(shares)[:, None, None]
+    rows = direct.transpose(0, 2, 3, 1)  # (T, side, leg, band)
+    return (rows.conj() @ rows.swapaxes(-1, -2)).real, np.tensordot(
+        gains.ambience[channel_id][:, bands], shares, axes=([1], [0])
+    )
+
+
+def _joined(pieces: list[Floats]) -> Floats:
+    """Pieces of a curve (t or 1, …) one after another, (T, …); one of them where nothing moves."""
+    import numpy as np
+
+    return pieces[0] if all(piece.shape[0] == 1 for piece in pieces) and len(pieces) > 1 else np.concatenate(pieces)
 
 
 @dataclass(frozen=True)
@@ -106,7 +141,7 @@ class GainCurves:
 
 @per_session
 def gain_curves_of(context: SessionContext, channel_id: str) -> GainCurves:
-    """The gains of one part over the song at 1 kHz."""
+    """The gains of one part over the song, with its own spectrum."""
     import numpy as np
 
     sounding = playing(context, channel_id) > 0.0

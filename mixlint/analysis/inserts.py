@@ -33,11 +33,11 @@ def may_hide_filter(insert: Insert, reading: Reading) -> bool:
     """True for a processor that may hold a filter which the export does not show.
 
     That is an equalizer with an active band of unknown frequency, and without any bands in the export a processor of
-    :data:`FILTER_KINDS`, or one of unknown kind whose settings are hidden.
+    :data:`FILTER_KINDS`, or one of unknown kind: what settings it lists does not tell whether one of them is a filter.
     """
     if insert.equalizer is not None:
         return any(not is_known(band.freq_hz) for band in active_bands(insert))
-    return reading.word in FILTER_KINDS or (reading.word is None and insert.opaque)
+    return reading.word in FILTER_KINDS or reading.word is None
 
 
 def processor_name(insert: Insert) -> str:

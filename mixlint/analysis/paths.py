@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from mixlint.analysis.channel_purpose import is_return
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.routing import TIME_EFFECTS, acting_inserts
+from mixlint.routing import AMBIENT, acting_inserts
 from mixlint.routing.parallel import DirectPaths, direct_paths
 from mixlint.session import Channel, NotKnown, Unknown
 
@@ -46,7 +46,7 @@ def unknown_wet_share(context: SessionContext, channel: Channel) -> Unknown | No
     found = context.routing.downstream([channel.id], lambda edge: not is_return(context, context.channels[edge.to]))
     for here in (context.channels[one] for one in found):
         for place, insert in acting_inserts(here).items():
-            if isinstance(insert.wet, Unknown) and context.kinds[here.id].get(place) in TIME_EFFECTS:
+            if isinstance(insert.wet, Unknown) and context.kinds[here.id].get(place) in AMBIENT:
                 who = f"{insert.name} on {context.name(here.id)}"
                 return Unknown(unknown=f"{who}: {insert.wet.unknown}", settle=f"look at the mix control of {who}")
     return None

@@ -15,6 +15,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.naming import (
+    family_of,
     is_direct,
     is_frozen,
     is_instrument_audio,
@@ -95,7 +96,8 @@ def _played_into(context: SessionContext, source: Channel, channel: Channel) -> 
 def stand_in(context: SessionContext, channel: Channel) -> str:
     """The channel that makes a mute of this one meant: its print that plays, what it is a print of, or its amplifier.
 
-    A direct signal is kept muted beside the amplifier or microphone it belongs to, for another one later.
+    A direct signal is kept muted beside the amplifier or microphone it belongs to, for another one later; that of a
+    bass is a part of its sound.
 
     Returns:
         The name of that channel; empty where there is none.
@@ -107,7 +109,7 @@ def stand_in(context: SessionContext, channel: Channel) -> str:
         if is_heard(context, one):
             return context.name(one.id)
     words = context.house.vocabulary
-    if not is_direct(channel.name, words):
+    if not is_direct(channel.name, words) or family_of(context.role(channel.id) or "") == "bass":
         return ""
     for other in context.session.channels:
         amplified = is_source(context, other) and is_heard(context, other) and not is_direct(other.name, words)

@@ -226,6 +226,16 @@ def eq_curve_db(context: SessionContext, strips: list[Channel], at_hz: Floats, *
     return np.asarray(20.0 * np.log10(np.maximum(np.abs(total), 1e-10)))
 
 
-def hidden_filters(context: SessionContext, channel: Channel) -> tuple[str, ...]:
-    """Names of the processors on a part's path that may hold filters which the export does not show."""
-    return low_cuts(context, channel).hidden
+def hidden_on(context: SessionContext, strips: list[Channel]) -> list[str]:
+    """Names of the processors on some strips that may hold filters which the export does not show, with the strip.
+
+    Args:
+        context: the session context.
+        strips: a part and groups it passes, in signal order; what sits on the first is named without it.
+    """
+    return [
+        processor_on(context, insert, strip, strips[0])
+        for strip in strips
+        for insert, reading in active_inserts(context, strip)
+        if may_hide_filter(insert, reading)
+    ]

@@ -13,12 +13,16 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
-VERSION: Final = 1
+VERSION: Final = 2
 """Changes whenever a stored measure would no longer equal a fresh one."""
 
 BLOCK_S: Final = 0.1
 """The length of an energy block and the hop between blocks, seconds. Four neighbours make the 0.4 s block of
 ITU-R BS.1770-5, whose 75 % overlap is exactly this hop."""
+
+
+OCTAVES: Final = 10
+"""How many bands the spectrum of a file has."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +59,8 @@ class Measure:
         power: (legs, blocks) unweighted mean squares.
         product: (blocks,) unweighted mean product of the two legs; zeros unless there are two.
         mean: (legs, blocks) mean sample value, which is the offset.
+        bands: (legs, 10) K-weighted mean squares of the whole file in octave bands, 31.6 Hz to 15.8 kHz
+            (IEC 61260-1); the outer ones take in what lies beyond them.
         peak: (legs, cells) largest absolute sample.
         sample_peak_db: per leg, dBFS.
         integrated_lufs: programme loudness (BS.1770-5, gated). Unknown under 0.4 s, and over two legs, where the
@@ -83,6 +89,7 @@ class Measure:
     power: NDArray[np.float64]
     product: NDArray[np.float64]
     mean: NDArray[np.float64]
+    bands: NDArray[np.float64]
     peak: NDArray[np.float32]
     sample_peak_db: tuple[float, ...]
     integrated_lufs: float | Unknown

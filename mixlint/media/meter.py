@@ -84,6 +84,8 @@ def mend(samples: NDArray[np.float32]) -> int:
 
 class _Pass:
     def __init__(self, header: Header) -> None:
+        from mixlint.signal.octave_bands import OctaveMeter
+
         self.header = header
         self.hop = max(1, round(BLOCK_S * header.sample_rate_hz))
         self.chunk = self.hop * max(1, round(min(BLOCK_FRAMES, BLOCK_FRAMES * 4 // header.legs) / self.hop))
@@ -98,6 +100,7 @@ class _Pass:
         self._first: tuple[float, ...] = (0.0,) * header.legs
         self._difference = [0.0, 0.0]
         self._weighting = Weighting(header.legs, header.sample_rate_hz, self.hop)
+        self._octaves = OctaveMeter(header.legs, header.sample_rate_hz, self.hop)
 
     def feed(self, chunk: NDArray[np.float32]) -> None:
         import numpy as np
@@ -127,6 +130,7 @@ class _Pass:
         if whole != size:  # the last chunk: its last block is filled up with silence
             chunk = np.pad(chunk, ((0, 0), (0, whole - size)))
         self._weighting.feed(chunk)
+        self._octaves.feed(chunk)
         self._table(chunk.reshape(self.header.legs, -1, self.hop))
 
     def _table(self, blocks: NDArray[np.float32]) -> None:
@@ -167,6 +171,7 @@ class _Pass:
             power=tables["power"],
             product=tables["product"] if legs == 2 and blocks else np.zeros(blocks),
             mean=tables["mean"],
+            bands=self._octaves.finish(),
             peak=peak,
             sample_peak_db=tuple(decibels(float(row.max(initial=0.0))) for row in peak),
             integrated_lufs=self._integrated(energy),

@@ -13,14 +13,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from mixlint.media.header import Header
-from mixlint.media.measure import VERSION, Measure, SampleRun
+from mixlint.media.measure import OCTAVES, VERSION, Measure, SampleRun
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-_TABLES: Final = ("energy", "cross", "power", "product", "mean", "peak")
+_TABLES: Final = ("energy", "cross", "power", "product", "mean", "bands", "peak")
 _RUNS: Final = ("clipped", "zero_runs")
 _MOST_BYTES: Final = 256 << 20
 MOST_KEPT: Final = 256 << 20
@@ -105,8 +105,8 @@ def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:
         values[name] = tuple(SampleRun(int(a), float(b), int(c), float(d)) for a, b, c, d in plain[name])
     measure = Measure(**values, **tables)
     legs, blocks = measure.legs, tables["energy"].shape[-1]
-    shapes = {"cross": (blocks,), "product": (blocks,)}
-    for name in _TABLES[:5]:
+    shapes = {"cross": (blocks,), "product": (blocks,), "bands": (legs, OCTAVES)}
+    for name in _TABLES[:6]:
         if tables[name].shape != shapes.get(name, (legs, blocks)):
             raise ValueError(f"{name} has the wrong shape")
     return measure

@@ -16,18 +16,22 @@ from mixlint.naming.marks import (
     is_instrument_audio,
     is_mid_side,
     is_placeholder,
+    is_polarity,
     is_print,
     is_stem,
     is_take_of,
     is_untitled,
+    name_words,
+    reaches_low,
     take_of,
+    takes_turns,
     without_print_number,
     without_print_words,
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import families_named, read_roles
-from mixlint.naming.sides_and_pairs import pair_kind, side_of, stand_opposite, stem_of
+from mixlint.naming.sides_and_pairs import mid_or_side, name_without_side, pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
@@ -50,17 +54,23 @@ __all__ = [
     "is_instrument_audio",
     "is_mid_side",
     "is_placeholder",
+    "is_polarity",
     "is_print",
     "is_stem",
     "is_take_of",
     "is_untitled",
+    "mid_or_side",
+    "name_without_side",
+    "name_words",
     "pair_kind",
+    "reaches_low",
     "read_processor",
     "read_roles",
     "side_of",
     "stand_opposite",
     "stem_of",
     "take_of",
+    "takes_turns",
     "without_print_number",
     "without_print_words",
 ]

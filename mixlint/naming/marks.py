@@ -9,8 +9,9 @@ import re
 from functools import lru_cache
 from typing import Final
 
-from mixlint.naming.fold import fold_name, strip_accents
+from mixlint.naming.fold import as_read, fold_name, strip_accents, tokens
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
+from mixlint.naming.word_lookup import numberless
 
 _NUMBER: Final = r"[\s_\-.#()]*\d*"
 """A number at the end of a name, with what stands before it."""
@@ -92,11 +93,6 @@ def without_print_number(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return _numbered_print(vocabulary).sub(r"\1", strip_accents(name).replace("_", " "))
 
 
-def is_direct(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
-    """True when a name says that the channel holds a direct signal, as an amplifier was or will be fed with."""
-    return _words(vocabulary, "direct").search(strip_accents(name).replace("_", " ")) is not None
-
-
 def is_drum_bass(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says of a bass that it belongs with the drums: ``808``, ``Sub``."""
     return _words(vocabulary, "drum-bass").search(strip_accents(name).replace("_", " ")) is not None
@@ -151,6 +147,57 @@ def _song_end(vocabulary: Vocabulary) -> re.Pattern[str]:
 def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True for the name of a marker that says where the song ends."""
     return _song_end(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+def _whole_words(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
+    """A pattern for the words of a mark in a name that :func:`as_read` has taken apart."""
+    return re.compile(rf"(?:^| )(?:{_any_of(vocabulary, concept)})(?: |$)")
+
+
+@lru_cache(maxsize=16)
+def _low(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return _whole_words(vocabulary, "low-notes")
+
+
+def reaches_low(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its part reaches down further than its like: ``Baritone Gtr``, ``Frame Drum``."""
+    return _low(vocabulary).search(as_read(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _direct(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return _whole_words(vocabulary, "direct")
+
+
+def is_direct(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds the direct signal of an instrument: ``EGtr 1 DI``."""
+    return _direct(vocabulary).search(as_read(name)) is not None
+
+
+def name_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The words and numbers of a name, folded, without a leading order number."""
+    return frozenset(token.plain for token in numberless(tokens(name), vocabulary))
+
+
+@lru_cache(maxsize=16)
+def _in_turn(vocabulary: Vocabulary) -> re.Pattern[str]:
+    return _whole_words(vocabulary, "in-turn")
+
+
+def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its part takes turns with others: ``Adlib 2``, ``Answer``."""
+    return _in_turn(vocabulary).search(as_read(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
+    words = _any_of(vocabulary, "polarity")
+    return re.compile(rf"(?:{words})(?:[\s_\-]*(?:{_any_of(vocabulary, 'polarity-kind')}))?")
+
+
+def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a parameter that turns a signal over: ``Polarity``, ``Phase Invert``."""
+    return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
 @lru_cache(maxsize=16)

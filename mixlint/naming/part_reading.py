@@ -30,7 +30,12 @@ PARTS: Final = (
     "synth",
     "strings",
     "winds",
+    "brass",
     "sound-effects",
+    "speech",
+    "backing-track",
+    "main-pair",
+    "audience",
 )
 INSTRUMENT_CONCEPTS: Final = (
     frozenset(PARTS) | _VOICE | {"guitarra", "loop", "programmed", "perkusja", "synth-part", "slide", "sound"}
@@ -40,13 +45,18 @@ INSTRUMENT_CONCEPTS: Final = (
 _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
     "drums": _SINGLE_DRUMS | {"percussion", "bass", "sound-effects"},
     "guitar": frozenset({"bass", "plucked", "synth", "acoustic-guitar", "electric-guitar"}),
-    "bass": frozenset({"winds", "kick", "toms"}),
+    "bass": frozenset({"winds", "brass", "kick", "toms"}),
     "keys": frozenset({"synth", "bass"}),
     "strings": frozenset({"synth", "bass", "acoustic-guitar"}),
     "winds": frozenset({"synth"}),
+    "brass": frozenset({"synth"}),
     "synth": frozenset({"bass", "kick", "snare", "hi-hat", "toms", "drums", "percussion"}),
     "drum-room": frozenset({"percussion"}),
     "plucked": frozenset({"strings"}),
+    "speech": frozenset(_SINGLE_DRUMS | {"room"}),
+    # Where it was set up, beside what it hears.
+    "main-pair": frozenset(_DRUMS | {"percussion", "keys", "strings", "winds", "brass", "plucked", "speech", "bass"}),
+    "backing-track": _DRUMS | {"percussion"},
 }
 
 
@@ -124,6 +134,8 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles = _weakly_named(found, concepts, near)
     elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
         roles.setdefault("percussion", "perkusja")
+    if "room-tone" in concepts and not roles:
+        return {"room": _text(found, "room-tone")}
     if "loop" in concepts and not roles.keys() - {"drums"}:
         roles = {"percussion": _text(found, "loop")}
     if concepts & {"room", "ambience"} and roles.keys() & _DRUMS and not concepts & {"reverb"}:
@@ -131,7 +143,13 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
     return roles
 
 
+_BEATS: Final = frozenset({"beat", "beats"})
+"""Where somebody sings or raps to it and no drum is named, a beat is the finished two-track."""
+
+
 def _weakly_named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> dict[str, str]:
+    if "loop" in concepts and near.under_a_voice and _text(found, "loop") in _BEATS:
+        return {"backing-track": _text(found, "loop")}
     for concept, role in (
         ("synth-part", "synth"),
         ("slide", "plucked"),
@@ -170,7 +188,10 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         c: w.text
         for w in found
         for c in w.concepts
-        if c in PARTS and c not in ("bass", "sound-effects") and not set(w.concepts) & _VOICE and len(w.text) > 2
+        if c in PARTS
+        and c not in ("bass", "sound-effects", "audience", "speech")
+        and not set(w.concepts) & _VOICE
+        and len(w.text) > 2
     }
     if others.keys() & {"synth"}:
         return resolved("synth", f"'{others['synth']}' beside '{text}': a synthesiser with a vocal sound")
@@ -214,16 +235,42 @@ def _hinted(
     if concepts & {"electric-hint"} and not near.placed(*_VOICE, *_DRUMS, "bass", "keys", "synth"):
         text = _text(found, "electric-hint")
         return resolved("electric-guitar", f"'{text}' is said of electric guitars")
+    if "bed" in concepts and near.speech_elsewhere:
+        return resolved("backing-track", f"'{_text(found, 'bed')}' in a session in which somebody speaks")
+    if "bed" in concepts:
+        return ambiguous(f"'{_text(found, 'bed')}' can be a music bed or a pad")
     if concepts & {"room", "ambience"}:
         if place := near.placed(*_DRUMS):
             return resolved("drum-room", f"a room word under '{place}'")
         if near.drum_session and near.kind in ("track", None) and "reverb" not in near.effects:
             return resolved("drum-room", "a room word beside kick, snare or overheads")
+        if _is_room_microphone(found, near):
+            return resolved(
+                "room", f"'{_text(found, 'room', 'ambience')}' on a recorded track, and no drum kit is named"
+            )
+    if "array" in concepts and near.kind in ("track", None):
+        if near.drum_session:
+            return ambiguous(
+                f"'{_text(found, 'array')}' beside a drum kit can be its overheads or the main microphones"
+            )
+        if near.recorded:
+            return resolved("main-pair", f"'{_text(found, 'array')}' is said of the main microphones")
     if "t" in concepts and any(w.text.isdigit() for w in found) and (near.drum_session or near.placed(*_DRUMS)):
         return resolved("toms", "'T' with a number beside kick, snare or overheads")
     if "str" in concepts and concepts <= {"str", "interval", "mic", "section", "solo"}:
         return resolved("strings", "'str' alone is read as strings")
     return None
+
+
+_ROOM_WORDS: Final = frozenset({"amb", "ambience", "ambs", "far"})
+"""Words of :data:`ambience` that are said of microphones; a track of wind or birds is an "atmo"."""
+
+
+def _is_room_microphone(found: tuple[Word, ...], near: Surroundings) -> bool:
+    """True for a recorded track that is called a room and holds no reverb."""
+    if near.kind not in ("track", None) or not near.recorded or near.plays == "notes" or "reverb" in near.effects:
+        return False
+    return any("room" in w.concepts or w.text in _ROOM_WORDS for w in found)
 
 
 def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
@@ -237,6 +284,10 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
             if role == "vocal" and near.placed("backing-vocals"):
                 role = "backing-vocals"
             return resolved(role, f"'{text}' under '{place}'")
+    if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
+        role = "keys" if near.bass_elsewhere else "bass"
+        other = "bass" if near.bass_elsewhere else "keys"
+        return resolved(role, f"'{text}' in the name, and the session has its {other} already")
     return ambiguous(f"'{text}' can be {' or '.join(options)}")
 
 

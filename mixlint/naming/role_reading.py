@@ -22,6 +22,8 @@ _FROM_PLACE = {
     "percussion": "percussion",
     "strings": "strings",
     "winds": "winds",
+    "brass": "brass",
+    "speech": "speech",
     "bass": "bass",
     "synth": "synth",
     "keys": "keys",
@@ -47,6 +49,8 @@ def _house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
 def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     """The role that the words of a name tell of, given what surrounds it."""
     reading = read_strip(found, near, vocabulary)
+    if reading is None and near.choir:
+        return resolved("choir", near.choir)
     if reading is None:
         reading = read_part(found, near, vocabulary)
     if reading is None or (reading.word is None and not any(w.concepts for w in found)):
@@ -105,7 +109,8 @@ def read_roles(
     return readings
 
 
-_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility"}
+_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility", "room-microphones"}
+"""The families that a bus can serve: a room in the name of a bus is its reverb."""
 
 
 _ON_A_BUS: Final = {"acoustic": "guitars", "electric": "guitars", "str": "strings", "string": "strings"}

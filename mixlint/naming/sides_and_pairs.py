@@ -112,6 +112,20 @@ def stem_of(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return " ".join(kept or [text for at, text in enumerate(found) if at not in sides] or found)
 
 
+def name_without_side(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The name with its side left open, folded: two names that give the same here differ in nothing but the side.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+
+    Returns:
+        The tokens, a space between, with a sign in the place of each that tells a side; numbers stay.
+    """
+    sides = {at for _, at in _side_tokens(name, vocabulary)}
+    return " ".join("*" if at in sides else text for at, text in enumerate(_tokens(name, vocabulary)))
+
+
 def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> PairKind | None:
     """How two names pair, when they differ only in one place.
 
@@ -150,6 +164,27 @@ def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -
     only_a, only_b = a - b, b - a
     pairs = vocabulary.pairs.opposite
     return any((one in only_a and two in only_b) or (one in only_b and two in only_a) for one, two in pairs)
+
+
+def mid_or_side(name: str, vocabulary: Vocabulary = SHIPPED) -> Literal["mid", "side"] | None:
+    """Which of a mid and side recording a name tells: ``mid`` for ``OH M``, ``side`` for ``OH S L``.
+
+    The words are those of a pair of microphones that stand as mid and side; None where the name has none or both.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+    """
+    found = set(_tokens(name, vocabulary))
+    told: set[Literal["mid", "side"]] = set()
+    for mid, side in vocabulary.pairs.opposite:
+        if (mid, side) in _MID_SIDE:
+            told |= {"mid"} if mid in found else set()
+            told |= {"side"} if side in found else set()
+    return told.pop() if len(told) == 1 else None
+
+
+_MID_SIDE: Final = frozenset({("m", "s"), ("mid", "side")})
 
 
 def _difference(a: tuple[str, ...], b: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:

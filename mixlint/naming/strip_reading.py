@@ -90,6 +90,10 @@ def _utility(
     return None
 
 
+_MAIN_LEGS: Final = frozenset({"main l r"})
+"""Words for the mix bus that are said of the main pair of microphones too."""
+
+
 def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings) -> Reading | None:
     """What keys another channel's dynamics, and is not heard itself."""
     if "key-input" in concepts:
@@ -142,6 +146,15 @@ def _mix_print(
 
 def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     effect = concepts & {"reverb", "delay", "modulation", "fx", "room", "rev", "return"}
+    recorded = near.kind in ("track", None) and near.recorded
+    if recorded and not part and not effect and concepts & {"print", "print-mix", "mix-bus", "master"}:
+        text = _text(found, "print", "print-mix", "mix-bus", "master")
+        if "mix-bus" in concepts and _text(found, "mix-bus") in _MAIN_LEGS:
+            return resolved("main-pair", f"'{text}' on a recorded track: the main microphones")
+        if not near.fed:
+            return resolved("mix-print", f"'{text}' on a recorded track that nothing feeds: the mix itself, recorded")
+    if "print-mix" in concepts and not part and not effect and "mix-bus" not in concepts:
+        return ambiguous(f"'{_text(found, 'print-mix')}' can be a mix that comes in or one that goes out")
     if "mix-bus" in concepts and not part and not effect:
         return resolved("mix-bus", f"'{_text(found, 'mix-bus')}' in the name")
     if concepts & {"master", "mix-bus"}:
@@ -210,11 +223,19 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
     return None
 
 
+_HALLS: Final = frozenset({"cathedral", "chamber", "hall", "halls", "hallraum"})
+"""Words for a reverb that are said of the hall itself."""
+
+
 def _return(
     found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings
 ) -> Reading | None:
     on_return = near.kind == "return"
     likely = set()
+    if near.kind == "track" and near.recorded and not near.fed and not part and _text(found, "reverb") in _HALLS:
+        if near.effects:
+            return ambiguous(f"'{_text(found, 'reverb')}' on a recorded track can be a microphone or a reverb's print")
+        return resolved("room", f"'{_text(found, 'reverb')}' on a recorded track without an effect: a microphone")
     if "reverb" in concepts:
         likely.add("reverb-return")
     if "delay" in concepts and not (part & {"bass"} and _text(found, "delay") in ("slap",)):

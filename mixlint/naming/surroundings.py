@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from mixlint.naming.fold import tokens
 from mixlint.naming.vocabulary import Vocabulary
@@ -15,6 +15,12 @@ _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
 _TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
 _SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous", "string"})
+
+
+_TELLING = frozenset({"bass", "keys", "speech", "winds", "main-pair"})
+_PART_OF_A_BAND = frozenset({"winds", "brass", "strings", "keys", "synth", "guitar", "electric-guitar", "kick", "lead"})
+DRUM_SESSION: Final = 2
+"""From so many other channels of a drum kit on, a session has one: a definition."""
 
 
 class Surroundings(NamedTuple):
@@ -30,6 +36,10 @@ class Surroundings(NamedTuple):
         drum_session: other channels are kick, snare, hi-hat, toms or overheads.
         voices_elsewhere: another channel's name has a word for voices in it.
         portuguese: the session's names look Portuguese rather than Spanish.
+        bass_elsewhere, keys_elsewhere, speech_elsewhere: another channel's name has a word for a bass, for keys, for
+            somebody who speaks.
+        fed: another channel leads to it, by its output, its folder or a send.
+        choir: why the channel is a choir or a section of one, for a reader; empty where nothing tells.
     """
 
     kind: str | None = None
@@ -41,6 +51,16 @@ class Surroundings(NamedTuple):
     drum_session: bool = False
     voices_elsewhere: bool = False
     portuguese: bool = False
+    bass_elsewhere: bool = False
+    keys_elsewhere: bool = False
+    speech_elsewhere: bool = False
+    choir: str = ""
+    fed: bool = False
+
+    @property
+    def under_a_voice(self) -> bool:
+        """Somebody sings, raps or speaks in the session, and no drum of a kit is named in it."""
+        return (self.voices_elsewhere or self.speech_elsewhere) and not self.drum_session
 
     def placed(self, *concepts: str) -> str:
         """The name of the nearest folder or group that speaks of one of ``concepts``; empty when none does."""
@@ -53,6 +73,8 @@ class SessionWords:
 
     drums: Counter[str] = field(default_factory=Counter)
     voices: Counter[str] = field(default_factory=Counter)
+    parts: dict[str, set[str]] = field(default_factory=dict)
+    choir: dict[str, str] = field(default_factory=dict)
     portuguese: bool = False
     sent_to: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
@@ -99,13 +121,70 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
             out.drums[channel.id] += 1
         if concepts & _VOICE_CONCEPTS:
             out.voices[channel.id] += 1
+        for concept in concepts & _TELLING:
+            out.parts.setdefault(concept, set()).add(channel.id)
         texts = {part for word in found[channel.id] for part in word.text.split()}
         out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
         out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
         portuguese += bool(texts & clues["pt"])
         spanish += bool(texts & clues["es"])
     out.portuguese = portuguese > spanish
+    out.choir = _choir(session, found, out, vocabulary)
     return out
+
+
+_REGISTERS: Final = ("soprano", "alto", "tenor", "choir-bass")
+LEAST_REGISTERS: Final = 3
+"""So many registers of a choir side by side are one: a definition, a band has no three of them."""
+
+
+def _choir(
+    session: Session, found: dict[str, tuple[Word, ...]], about: SessionWords, vocabulary: Vocabulary
+) -> dict[str, str]:
+    """Id of each channel that is a section of a choir, or the choir, to why, for a reader.
+
+    Three or more of soprano, alto, tenor and bass that lie in one folder and go to one output are a choir. Where it
+    has no bass by its side, and saxophones or recorders may be named by register too, nothing is told. Single letters
+    count where all four are there. A lone bass beside a drum kit can be the band's.
+    """
+    marks = vocabulary.marks
+    registers = {word: register for register in _REGISTERS for word in marks.get(register, ())}
+    places: dict[tuple[object, ...], dict[str, tuple[str, str]]] = {}
+    for channel in session.channels:
+        texts = [word.text for word in found[channel.id]]
+        told = [text for text in texts if text in registers]
+        others = [w for w in found[channel.id] if w.text not in registers and not _about_a_choir(w, marks)]
+        if len(told) != 1 or any(set(w.concepts) & _PART_OF_A_BAND for w in others):
+            continue
+        if is_known(channel.kind) and channel.kind != "track":
+            continue
+        place = (channel.folder, channel.parent or (channel.output if isinstance(channel.output, str) else None))
+        places.setdefault(place, {})[channel.id] = (registers[told[0]], told[0])
+    choir: dict[str, str] = {}
+    for members in places.values():
+        there = {register for register, _ in members.values()}
+        spelt = {register for register, text in members.values() if len(text) > 1}
+        if len(there) < LEAST_REGISTERS or (len(spelt) < LEAST_REGISTERS and len(there) < len(_REGISTERS)):
+            continue
+        if "choir-bass" not in there and about.parts.get("winds"):
+            continue
+        beside = " and ".join(dict.fromkeys(text for _, text in members.values()))
+        basses = [one for one, (register, _) in members.items() if register == "choir-bass"]
+        for one, (_, text) in members.items():
+            if one in basses and len(basses) == 1 and sum(about.drums.values()) >= DRUM_SESSION:
+                continue
+            choir[one] = f"'{text}' is a section of a choir: {beside} lie side by side"
+    if choir or about.parts.get("main-pair"):
+        whole = marks.get("choir", frozenset())
+        for channel in session.channels:
+            said = whole.intersection(word.text for word in found[channel.id])
+            if said and (not is_known(channel.kind) or channel.kind == "track"):
+                choir.setdefault(channel.id, f"'{min(said)}' beside its sections or the main microphones")
+    return choir
+
+
+def _about_a_choir(word: Word, marks: dict[str, frozenset[str]]) -> bool:
+    return word.text in marks.get("choir", ())
 
 
 def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> str | None:
@@ -155,7 +234,12 @@ def surroundings(
         has_members=channel.id in session.routed_to,
         places=tuple(places),
         effects=effects,
-        drum_session=drums >= 2,
+        drum_session=drums >= DRUM_SESSION,
         voices_elsewhere=bool(sum(session.voices.values()) - session.voices[channel.id]),
         portuguese=session.portuguese,
+        bass_elsewhere=bool(session.parts.get("bass", set()) - {channel.id}),
+        keys_elsewhere=bool(session.parts.get("keys", set()) - {channel.id}),
+        speech_elsewhere=bool(session.parts.get("speech", set()) - {channel.id}),
+        choir=session.choir.get(channel.id, ""),
+        fed=channel.id in session.sent_to | session.routed_to,
     )

@@ -5,11 +5,13 @@ It knows no rule.
 
 from mixlint.routing.loops import Loop
 from mixlint.routing.network import Gains, Routing, assumptions
-from mixlint.routing.strips import TIME_EFFECTS, Laws, acting_inserts, insert_chain
+from mixlint.routing.strips import AMBIENT, TIME_EFFECTS, UNREAD_EFFECT, Laws, acting_inserts, insert_chain
 from mixlint.routing.wiring import Edge, LooseSend, Wiring
 
 __all__ = [
+    "AMBIENT",
     "TIME_EFFECTS",
+    "UNREAD_EFFECT",
     "Edge",
     "Gains",
     "Laws",

@@ -20,10 +20,12 @@ from typing import TYPE_CHECKING
 from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.loops import Loop, find_loops
 from mixlint.routing.strips import (
+    AMBIENT,
     ASSUMED_RATE_HZ,
-    TIME_EFFECTS,
+    UNREAD_EFFECT,
     Laws,
     acting_inserts,
+    dynamics_gain,
     insert_chain,
     legs_of,
 )
@@ -254,12 +256,28 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
             else (f"{opaque} processors whose settings the export hides are")
         )
         said.append(f"{counted} taken at unity gain")
+    said += _dynamics(routing)
     said += _unknown_settings(routing)
     if not is_known(routing.session.sample_rate_hz) and any(
         i.equalizer for c in routing.session.channels for i in c.inserts
     ):
         said.append(f"equalizers are computed at {ASSUMED_RATE_HZ / 1000:.0f} kHz: the export gives no sample rate")
     return tuple(said)
+
+
+def _dynamics(routing: Routing) -> list[str]:
+    """What is taken for compressors, limiters and gates, where they raise or lower a gain or make up for themselves."""
+    acting = [i for c in routing.session.channels for i in acting_inserts(c).values() if i.dynamics is not None]
+    said = []
+    if any(dynamics_gain(insert) != 1.0 for insert in acting):
+        said.append(
+            "compressors, limiters and gates count with their input and output gains; what they take away is left out"
+        )
+    made_up = sum(1 for insert in acting if insert.dynamics is not None and insert.dynamics.auto_makeup is True)
+    if made_up:
+        whose = "1 compressor" if made_up == 1 else f"{made_up} compressors"
+        said.append(f"the auto make-up of {whose} is taken to give back what is taken away, and no more")
+    return said
 
 
 def _unknown_settings(routing: Routing) -> list[str]:
@@ -269,8 +287,10 @@ def _unknown_settings(routing: Routing) -> list[str]:
         insert.wet
         for channel in routing.session.channels
         for place, insert in acting_inserts(channel).items()
-        if routing.kinds.get(channel.id, {}).get(place) in TIME_EFFECTS
+        if routing.kinds.get(channel.id, {}).get(place) in AMBIENT
     )
+    if any(UNREAD_EFFECT in kinds.values() for kinds in routing.kinds.values()):
+        said.append("a return on which nothing tells what its processor does is taken as ambience")
     if any(not is_known(share) for share in shares):
         said.append("a reverb or delay whose wet share the export does not show is taken as wholly wet")
     if any(not is_known(c.legs) and routing.legs[c.id] == 2 for c in routing.session.channels if c.kind != "vca"):

@@ -1,7 +1,7 @@
 """Direct paths: by how many paths without a time effect a channel reaches the mix bus, and the strongest two of them.
 
-Counted in one pass against the flow of the signal, never by listing paths. Levels are those of faders and sends; pans
-are left out, since they would make two paths of one level look unequal.
+Counted in one pass against the flow of the signal, never by listing paths. Levels are those of faders, sends and the
+gains of equalizers and dynamics; pans are left out, since they would make two paths of one level look unequal.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from mixlint.routing.network import Routing
-from mixlint.routing.strips import TIME_EFFECTS, acting_inserts, amplitude, fader_db
+from mixlint.routing.strips import AMBIENT, acting_inserts, amplitude, fader_db, level_gain
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +35,11 @@ def direct_paths(routing: Routing) -> dict[str, DirectPaths]:
     for channel_id in routing.upstream_order:
         channel = routing.wiring.by_id[channel_id]
         kinds = routing.kinds.get(channel_id, {})
-        if any(kinds.get(place) in TIME_EFFECTS for place in acting_inserts(channel)):
+        if any(kinds.get(place) in AMBIENT for place in acting_inserts(channel)):
             found[channel_id] = DirectPaths()
             continue
-        fader = amplitude(fader_db(channel))
+        inserts = level_gain(channel)
+        fader = inserts * amplitude(fader_db(channel))
         if channel_id == routing.wiring.mix_bus:
             found[channel_id] = DirectPaths(1, fader)
             continue
@@ -46,7 +47,7 @@ def direct_paths(routing: Routing) -> dict[str, DirectPaths]:
         gains: list[tuple[float, str]] = []
         for edge in routing.leaving.get(channel_id, ()):
             onward = found[edge.to]
-            gain = amplitude(edge.level_db) * (fader if edge.tap == "post" else 1.0)
+            gain = amplitude(edge.level_db) * (fader if edge.tap == "post" else inserts)
             count += onward.count
             gains += [(gain * path, edge.to) for path in (onward.strongest, onward.second) if path > 0.0]
         gains.sort(reverse=True)

@@ -4,9 +4,10 @@ A strip passes its signal in this order: inserts, the pre-fader tap, fader, pan,
 are columns ``[left, right]``; a mono signal stands on both legs alike, as the W3C Web Audio up-mix has it, and a mono
 strip folds its input with 0.5 (L + R), the W3C down-mix, before its pan law makes two legs of it again.
 
-Known equalizers act with their response. Level-dependent and opaque processors are taken at unity gain. A processor
-with time effect (reverb, delay) splits the signal into dry ``1 − x`` and wet ``x`` for a wet share ``x``; a wet share
-that is not known is taken as wholly wet. Each of these is named by :func:`mixlint.routing.network.assumptions`.
+Known equalizers act with their response, compressors, limiters and gates with their input and output gains; what they
+take away by level is left out. Opaque processors are taken at unity gain. A processor with time effect (reverb, delay)
+splits the signal into dry ``1 − x`` and wet ``x`` for a wet share ``x``; a wet share that is not known is taken as
+wholly wet. Each of these is named by :func:`mixlint.routing.network.assumptions`.
 """
 
 from __future__ import annotations
@@ -40,6 +41,12 @@ if TYPE_CHECKING:
 
 TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
 """Processors whose output is ambience: the signal later, not the signal itself."""
+
+UNREAD_EFFECT: Final = "unread effect"
+"""The kind of a processor on an effect return that nothing tells of, where no reverb or delay is seen beside it."""
+
+AMBIENT: Final = TIME_EFFECTS | {UNREAD_EFFECT}
+"""Kinds of insert past which a signal counts as ambience."""
 
 ASSUMED_RATE_HZ: Final = 48_000.0
 ASSUMED_SLOPE_DB_PER_OCT: Final = 12.0
@@ -164,6 +171,25 @@ def band_response(band: EqualizerBand, at_hz: Floats, rate_hz: float) -> Complex
     )
 
 
+def dynamics_gain(insert: Insert) -> float:
+    """The linear gain of a compressor, limiter or gate for what stays under its threshold: input times output gain.
+
+    A gain that is not known counts as unity. An auto make-up is taken to give back just what is taken away.
+    """
+    own = insert.dynamics
+    return 1.0 if own is None else amplitude(own.input_gain_db) * amplitude(own.output_gain_db)
+
+
+def level_gain(channel: Channel) -> float:
+    """The linear gain of a channel's acting inserts but for filters: the input and output gains that are known."""
+    gain = 1.0
+    for insert in acting_inserts(channel).values():
+        gain *= dynamics_gain(insert)
+        if insert.equalizer is not None:
+            gain *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
+    return gain
+
+
 class InsertChain(NamedTuple):
     """What the inserts make of a signal at each frequency (F,).
 
@@ -186,7 +212,7 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
     wet = np.zeros(at_hz.shape, dtype=np.float64)
     spread = False
     for place, insert in acting_inserts(channel).items():
-        if kinds.get(place) in TIME_EFFECTS:
+        if kinds.get(place) in AMBIENT:
             share = wet_share(insert)
             # What is wet already passes the mix control of a later effect on both of its paths, in power.
             wet = wet * ((1.0 - share) ** 2 + share**2) + share**2 * np.abs(dry) ** 2
@@ -196,4 +222,7 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
             response = filter_response(insert, at_hz, rate_hz)
             dry = dry * response
             wet = wet * np.abs(response) ** 2
+        elif insert.dynamics is not None:
+            gain = dynamics_gain(insert)
+            dry, wet = dry * gain, wet * gain**2
     return InsertChain(dry, wet, spread)

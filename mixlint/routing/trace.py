@@ -14,11 +14,13 @@ from typing import TYPE_CHECKING, Final, Literal
 from mixlint.routing.edge_gains import strip_matrices
 from mixlint.routing.network import Routing
 from mixlint.routing.strips import (
-    TIME_EFFECTS,
+    AMBIENT,
     acting_inserts,
     amplitude,
+    dynamics_gain,
     fader_db,
     filter_response,
+    level_gain,
     unmuted,
     wet_share,
 )
@@ -74,9 +76,10 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
             before = after if unmuted(routing.wiring.by_id[here]) else _moved(after, 0.0)
             if here == routing.wiring.mix_bus:
                 arrivals.append(_arrived(out))
-            strip = so_far * amplitude(fader_db(routing.wiring.by_id[here]))
+            inserts = so_far * level_gain(routing.wiring.by_id[here])
+            strip = inserts * amplitude(fader_db(routing.wiring.by_id[here]))
             for edge in routing.leaving.get(here, ()):
-                begun, signal = (so_far, before) if edge.tap == "pre" else (strip, out)
+                begun, signal = (inserts, before) if edge.tap == "pre" else (strip, out)
                 gained = begun * amplitude(edge.level_db)
                 onward = gained * promise.get(edge.to, 0.0)
                 heappush(todo, (-onward, next(ticket), gained, edge.to, _along(routing, edge, signal)))
@@ -84,13 +87,14 @@ def trace(routing: Routing, channel_id: str, at_hz: float = 1000.0) -> Trace:
 
 
 def _promises(routing: Routing) -> dict[str, float]:
-    """Channel id → the gain of its strongest single path to the mix bus, faders and sends only; 0 where none leads."""
+    """Channel id → the gain of its strongest single path to the mix bus, filters and pans aside; 0 where none leads."""
     best: dict[str, float] = {}
     for channel_id in routing.upstream_order:
-        fader = amplitude(fader_db(routing.wiring.by_id[channel_id]))
+        inserts = level_gain(routing.wiring.by_id[channel_id])
+        fader = inserts * amplitude(fader_db(routing.wiring.by_id[channel_id]))
         found = fader if channel_id == routing.wiring.mix_bus else 0.0
         for edge in routing.leaving.get(channel_id, ()):
-            strip = fader if edge.tap == "post" else 1.0
+            strip = fader if edge.tap == "post" else inserts
             found = max(found, strip * amplitude(edge.level_db) * best.get(edge.to, 0.0))
         best[channel_id] = found
     return best
@@ -108,7 +112,7 @@ def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz:
     stages: dict[str, tuple[Stage, ...]] = {"direct": path.stages, "ambience": path.stages}
     frequency = np.array([at_hz])
     for place, insert in acting_inserts(channel).items():
-        if kinds.get(place) in TIME_EFFECTS:
+        if kinds.get(place) in AMBIENT:
             share = wet_share(insert)
             fed = direct + ambience
             wet = share**2 * (_reverberated(fed, routing.legs[channel_id]) if kinds[place] == "reverb" else fed)
@@ -116,6 +120,9 @@ def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz:
             direct = (1.0 - share) ** 2 * direct
         elif insert.equalizer is not None:
             power = float(np.abs(filter_response(insert, frequency, routing.rate_hz)[0]) ** 2)
+            direct, ambience = direct * power, ambience * power
+        elif insert.dynamics is not None:
+            power = dynamics_gain(insert) ** 2
             direct, ambience = direct * power, ambience * power
         stages["direct"] += (_stage(channel.name, f"insert {insert.name}", direct),)
         stages["ambience"] += (_stage(channel.name, f"insert {insert.name}", ambience if ambience.any() else direct),)

@@ -7,12 +7,13 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy import signal
 
 from mixlint.analysis.counterparts import level_difference_db
 from mixlint.analysis.energy import SourceEnergy, energy_at_mix, measured_energy
 from mixlint.facts import House, SessionContext
 from mixlint.media import Library
-from mixlint.session import Clip, MediaFile, Send, Session, Unknown
+from mixlint.session import Clip, Dynamics, Equalizer, EqualizerBand, Insert, MediaFile, Send, Session, Unknown
 from tests.facts.audio_sessions import RATE, sine, write
 from tests.facts.small_sessions import bus, mix, reverb, track
 
@@ -152,3 +153,28 @@ def test_ambience_of_a_stereo_part_folds_on_a_mono_return(tmp_path):
         tmp_path, [media], track("Keys", legs=2, clips=(clip,), sends=(Send(to="Plate"),)), plate, mix()
     )
     assert sides(context) == pytest.approx((energy, energy), rel=1e-4)
+
+
+def test_a_filter_takes_what_the_file_holds_in_its_bands(tmp_path):
+    """A file of 63 Hz behind a low-pass at 125 Hz: scipy's Butterworth in the middle of the octave, not at 1 kHz."""
+    media = write(tmp_path, "sub.wav", sine(63.0957, 10.0))
+    clips = (Clip(start_s=0.0, end_s=10.0, file="sub.wav"),)
+    band = EqualizerBand(kind="low-pass", freq_hz=125.0, slope_db_per_oct=12.0)
+    cut = Insert(name="Ledger Filter", kind="filter", opaque=False, equalizer=Equalizer(bands=(band,)))
+    open_at, closed = (
+        sides(measured_context(tmp_path, [media], track("Gtr", clips=clips, inserts=inserts), mix()))
+        for inserts in ((), (cut,))
+    )
+    low_pass = signal.butter(2, 125.0, fs=48_000.0, output="sos")
+    expected = abs(signal.sosfreqz(low_pass, [63.0957], fs=48_000.0)[1][0]) ** 2
+    assert closed[0] / open_at[0] == pytest.approx(expected, rel=0.01)
+
+
+def test_a_limiter_counts_with_what_it_is_driven_by(tmp_path):
+    """+12 dB in and −3 dB out: 9 dB in all, 10^0.9 in energy."""
+    media, energy = one_leg(tmp_path)
+    own = Dynamics(threshold_db=-1.0, input_gain_db=12.0, output_gain_db=-3.0)
+    limiter = Insert(name="Ledger Limiter", kind="limiter", opaque=False, dynamics=own)
+    clips = (Clip(start_s=0.0, end_s=10.0, file="one.wav"),)
+    context = measured_context(tmp_path, [media], track("Vox", clips=clips, inserts=(limiter,)), mix())
+    assert sides(context)[0] == pytest.approx(energy / 2.0 * 10.0**0.9, rel=1e-6)

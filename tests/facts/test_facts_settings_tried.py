@@ -8,9 +8,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
+from scipy import signal
 
 from mixlint.facts import TABLES, House, SessionContext
 from mixlint.session import Channel, Clip, Equalizer, EqualizerBand, Insert, Marker, MediaFile, Unknown
+from mixlint.signal.k_weighting import TABLES_AT_48K
 from tests.facts.audio_sessions import RATE, audio_context, sine, write
 from tests.facts.small_sessions import ask, bus, context, mix, send, track
 
@@ -50,6 +52,21 @@ def played(file_hz: float, session_hz: float, file_s: float, clip_s: float, spee
 def takes(start_s: float, end_s: float, pan: float = 0.0) -> Callable[[Path], SessionContext]:
     """A voice of 60 s in the centre, and another take of it."""
     return lambda _: context(track("Vox"), track("Vox take 2", at=(start_s, end_s), pan=pan), mix())
+
+
+MICS = ("pair", "Fiddle Mic and Fiddle DI")
+
+
+def moved(*late_ms: float) -> Callable[[Path], SessionContext]:
+    """A microphone and a direct signal, two clips of 20 s each, those of the latter moved late."""
+    clips = [at(40.0 * n, 40.0 * n + 20.0, file="a", offset_s=40.0 * n) for n in range(2)]
+    late = [
+        at(c.start_s + ms / 1000.0, c.end_s, file="b", offset_s=c.offset_s)
+        for c, ms in zip(clips, late_ms, strict=True)
+    ]
+    media = (MediaFile(id="a", path="a.wav"), MediaFile(id="b", path="b.wav"))
+    mics = (track("Fiddle Mic", clips=tuple(clips)), track("Fiddle DI", clips=tuple(late)))
+    return lambda _: context(*mics, mix(), media=media)
 
 
 def layered(*clips: Clip) -> Callable[[Path], SessionContext]:
@@ -122,6 +139,28 @@ def unfed_groups(_: Path) -> SessionContext:
     return context(*tracks, bus("Drums"), bus("Strings"), mix())
 
 
+def filtered(name: str, cut_hz: float) -> Callable[[Path], SessionContext]:
+    """A pair of which the left one passes a low-pass of 12 dB per octave at ``cut_hz``, the right one nothing."""
+    band = EqualizerBand(kind="low-pass", freq_hz=cut_hz, slope_db_per_oct=12.0)
+    cut = Insert(name="Desk EQ", kind="equalizer", opaque=False, equalizer=Equalizer(bands=(band,)))
+    left = track(f"{name} L", pan=-50.0, inserts=(cut,))
+    return lambda _: context(left, track(f"{name} R", pan=50.0), mix())
+
+
+def duller(cut_hz: float, start: float, end: float) -> float:
+    """By how much the low-pass of :func:`filtered` takes a part down, dB, with a spectrum in these octaves.
+
+    Worked out apart: equal energy per octave from ``start`` to ``end``, 12 dB per octave less below and 6 above; the
+    filter and the K-weighting (tables of ITU-R BS.1770-5) by scipy.
+    """
+    octaves = 1000.0 * 10.0 ** (0.3 * np.arange(-5, 5))
+    energy = np.minimum(octaves / start, 1.0) ** 4 * np.minimum(end / octaves, 1.0) ** 2
+    energy *= np.abs(signal.sosfreqz(TABLES_AT_48K, octaves, fs=48_000.0)[1]) ** 2
+    low_pass = signal.butter(2, cut_hz, fs=48_000.0, output="sos")
+    kept = energy * np.abs(signal.sosfreqz(low_pass, octaves, fs=48_000.0)[1]) ** 2
+    return float(-10.0 * np.log10(kept.sum() / energy.sum()))
+
+
 def parallel(_: Path) -> SessionContext:
     """A path with a low cut of 12 dB per octave at 400 Hz, and one 40 dB down without.
 
@@ -139,13 +178,68 @@ def parallel(_: Path) -> SessionContext:
     )
 
 
+def sung(*levels: float) -> Callable[[Path], SessionContext]:
+    """A voice of clips of four seconds, one after another, each a sine of 1 kHz at one of these peaks."""
+
+    def made(folder: Path) -> SessionContext:
+        files = [write(folder, f"{n}.wav", sine(1000.0, 4.0, peak)) for n, peak in enumerate(levels)]
+        clips = tuple(at(4.0 * n, 4.0 * n + 4.0, file=file.id, name=f"clip {n}") for n, file in enumerate(files))
+        return audio_context(folder, files, track("Vocal", clips=clips), mix())
+
+    return made
+
+
+def joined(gap_s: float, gain_db: float) -> Callable[[Path], SessionContext]:
+    """Two clips with a gap between them, the second with a gain."""
+    clips = (at(0.0, 4.0, name="clip 0"), at(4.0 + gap_s, 8.0, name="clip 1", gain_db=gain_db))
+    return lambda _: context(track("Vocal", clips=clips), mix())
+
+
+def falling(folder: Path) -> SessionContext:
+    """A clip that ends a second at −12 dB, and one 6 dB quieter that its gain brings up to the level before.
+
+    Over three seconds before the join the first has 10 log10((2 + 0.063) / 3) = −1.6 dB, nearer to 0 than to −6: the
+    gain evens both. Over one second it has −12, and without the gain both are nearer.
+    """
+    one = sine(1000.0, 6.0)
+    one[5 * RATE :] *= 10.0 ** (-12.0 / 20.0)
+    files = [write(folder, "0.wav", one), write(folder, "1.wav", sine(1000.0, 6.0, 0.5 * 10.0 ** (-6.0 / 20.0)))]
+    clips = (at(0.0, 6.0, file="0.wav", name="clip 0"), at(6.0, 12.0, file="1.wav", name="clip 1", gain_db=6.0))
+    return audio_context(folder, files, track("Vocal", clips=clips), mix())
+
+
+def swelling(folder: Path) -> SessionContext:
+    """A clip whose recording begins 15 dB down for a second, under a fade-in of two."""
+    samples = sine(1000.0, 6.0)
+    samples[:RATE] *= 10.0 ** (-15.0 / 20.0)
+    clip = at(0.0, 6.0, file="0.wav", name="clip 0", fade_in_s=2.0)
+    return audio_context(folder, [write(folder, "0.wav", samples)], track("Vocal", clips=(clip,)), mix())
+
+
 GTRS = ("pair", "Gtr L and Gtr R")
 VOX = ("track", "Vocal")
 FILE = ("clip", "A: a.wav")
 CLIP = ("clip", "Vocal: clip 0")
 PAIR = ("pair", "Acoustic Gtr L and Acoustic Gtr R")
 
+
+def spectrum_case(
+    name: str, shipped: tuple[float, float], moved: tuple[float, float], to: float, cut_hz: float = 1000.0
+) -> Case:
+    """A setting of a spectrum that decides how much duller the left one of a pair is taken to be."""
+    values = [pytest.approx(duller(cut_hz, a, b), abs=1e-6) for a, b in (shipped, moved)]
+    return Case(
+        filtered(name, cut_hz), ("pair", f"{name} L and {name} R"), "level_difference_db", values[0], to, values[1]
+    )
+
+
 CASES: dict[str, Case] = {
+    "spectrum.low_from": spectrum_case("Synth Bass", (40.0, 160.0), (120.0, 160.0), 120.0),
+    "spectrum.low_to": spectrum_case("Synth Bass", (40.0, 160.0), (40.0, 2000.0), 2000.0),
+    "spectrum.middle_from": spectrum_case("Acoustic Gtr", (125.0, 1000.0), (800.0, 1000.0), 800.0),
+    "spectrum.middle_to": spectrum_case("Acoustic Gtr", (125.0, 1000.0), (125.0, 3000.0), 3000.0),
+    "spectrum.bright_from": spectrum_case("Hi-Hat", (2500.0, 10_000.0), (500.0, 10_000.0), 500.0, 6000.0),
+    "spectrum.bright_to": spectrum_case("Shaker", (40.0, 10_000.0), (40.0, 3000.0), 3000.0),
     "strays.least_gap": Case(song(at(195.0, 196.0)), CLIP, "stray", True, 20.0, False),
     "strays.least_share": Case(song(at(195.0, 200.0)), CLIP, "stray", True, 2.0, False),
     "strays.marker_lead": Case(
@@ -202,9 +296,26 @@ CASES: dict[str, Case] = {
     "recordings.most_delay": Case(
         guitars(late=1440), GTRS, "delay_ms", "no clear delay", 50.0, pytest.approx(30.0, abs=0.05)
     ),
+    "pairs.same_move": Case(
+        moved(14.0, 15.0), MICS, "clips_shifted_ms", "in more than one way", 2.0, pytest.approx(14.5)
+    ),
+    "pairs.farthest_move": Case(
+        moved(140.0, 140.0), MICS, "clips_shifted_ms", "two takes", 200.0, pytest.approx(140.0)
+    ),
     "split.least_level": Case(
         parallel, ("split", "Kick"), "dip_db", pytest.approx(0.64, abs=0.02), -60.0, pytest.approx(17.0, abs=0.3)
     ),
+    "phrases.shortest": Case(
+        sung(0.4, 0.1),
+        ("clip", "Vocal: clip 1"),
+        "level_off_part_db",
+        pytest.approx(-12.04, abs=0.1),
+        5.0,
+        "too short",
+    ),
+    "phrases.adjoining": Case(joined(0.04, 9.0), ("clip", "Vocal: clip 1"), "gain_step_db", 9.0, 10.0, 0.0),
+    "phrases.heard_at_join": Case(falling, ("clip", "Vocal: clip 1"), "gain_step_db", 0.0, 1.0, 6.0),
+    "fades.quiet_head": Case(swelling, ("clip", "Vocal: clip 0"), "faded_start_s", 2.0, 10.0, 0.0),
     "file_names.longest": Case(
         lambda _: context(track("A"), mix(), media=(MediaFile(id="a", path="a" * 66 + ".wav"),)),
         ("handover", "Harrow Gate"),

@@ -15,12 +15,21 @@ from mixlint.review.engine import judged
 from mixlint.rulebook import Standard, load_standard
 from mixlint.session import Session
 from tests.importers.exporters import STYLES, Style
-from tests.mutation import in_ambience, in_desk, in_prep, in_routing, in_width
+from tests.mutation import (
+    in_ambience,
+    in_automation,
+    in_desk,
+    in_phase,
+    in_prep,
+    in_routing,
+    in_time,
+    in_width,
+)
 from tests.mutation.clean import Clean, clean_sessions, stems_session
 from tests.mutation.planting import MISTAKES, Mistake, Planted
 from tests.mutation.writing import through
 
-AREAS = (in_ambience, in_routing, in_width, in_prep, in_desk)
+AREAS = (in_ambience, in_routing, in_width, in_prep, in_desk, in_automation, in_time, in_phase)
 """The modules whose kinds of mistakes are entered by importing them."""
 
 NEUTRAL_SHARE = 0.4

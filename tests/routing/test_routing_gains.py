@@ -6,8 +6,10 @@ import numpy as np
 import pytest
 
 from mixlint.routing import Laws, Routing
+from mixlint.routing.network import assumptions
+from mixlint.routing.parallel import direct_paths
 from mixlint.routing.trace import trace
-from mixlint.session import Automation, Clip, Equalizer, EqualizerBand, Insert, MediaFile, Session, Unknown
+from mixlint.session import Automation, Clip, Dynamics, Equalizer, EqualizerBand, Insert, MediaFile, Session, Unknown
 from tests.routing.desks import bus, mix, reverb, send, session, track
 
 AT = np.array([1000.0])
@@ -164,3 +166,33 @@ def test_trace_at_a_frequency_passes_the_filters():
     (arrival,) = trace(routing, "Vox", 50.0).arrivals
     assert arrival.stages[0].stage == "insert Low Cut"
     assert arrival.left_db == pytest.approx(-12.304, abs=0.01)
+
+
+def dynamics(kind: str, **settings) -> Insert:
+    return Insert(name="Ledger Unit", kind=kind, opaque=False, dynamics=Dynamics(threshold_db=-10.0, **settings))
+
+
+def test_a_limiter_that_is_driven_counts_in_gains_and_in_the_trace():
+    """+12 dB in and −1 dB out: 11 dB, on the direct path and on what a reverb behind it is fed."""
+    limiter = dynamics("limiter", input_gain_db=12.0, output_gain_db=-1.0)
+    plain, driven = (
+        routed(track("Vox", inserts=inserts, sends=(send("Plate"),)), bus("Plate", inserts=(reverb(),)), mix())
+        for inserts in ((), (limiter,))
+    )
+    assert sides_db(driven, "Vox") == pytest.approx([side + 11.0 for side in sides_db(plain, "Vox")])
+    levels = [[a.left_db for a in trace(routing, "Vox").arrivals] for routing in (plain, driven)]
+    assert levels[1] == pytest.approx([level + 11.0 for level in levels[0]], abs=1e-3)
+    assert direct_paths(driven)["Vox"].strongest == pytest.approx(10.0 ** (11.0 / 20.0))
+
+
+def test_what_is_switched_off_adds_no_gain():
+    off = dynamics("compressor", output_gain_db=6.0).model_copy(update={"on": False})
+    assert sides_db(routed(track("Vox", inserts=(off,)), mix()), "Vox") == pytest.approx([-3.0103] * 2, abs=1e-3)
+
+
+def test_make_up_gains_are_told_as_assumptions():
+    made_up = routed(track("Vox", inserts=(dynamics("compressor", output_gain_db=4.0, auto_makeup=True),)), mix())
+    said = assumptions(made_up)
+    assert "the auto make-up of 1 compressor is taken to give back what is taken away, and no more" in said
+    assert any("input and output gains; what they take away is left out" in line for line in said)
+    assert not any("gains" in line for line in assumptions(routed(track("Vox", inserts=(dynamics("gate"),)), mix())))

@@ -78,13 +78,24 @@ def unportable(row: Row[Session]) -> int:
 def only_spaces(row: Row[Session]) -> bool:
     longest = row.context.setting(LONGEST_NAME)
     found = _unportable(row.context)
-    return bool(found) and all(is_portable(path.replace(" ", "_"), longest) for path in found)
+    return bool(found) and all(_has_only_spaces(path, longest) for path in found)
 
 
-@FACTS.fact("text", "Which they are.", how="derived", settings=(LONGEST_NAME,))
+def _has_only_spaces(path: str, longest: float) -> bool:
+    """True when spaces are all that keeps a path from every system."""
+    return is_portable(path.replace(" ", "_"), longest)
+
+
+@FACTS.fact(
+    "text",
+    "Which they are; mere spaces count where there is nothing worse.",
+    how="derived",
+    settings=(LONGEST_NAME,),
+)
 def unportable_names(row: Row[Session]) -> str:
-    found = list(dict.fromkeys(_unportable(row.context).values()))
-    return few_text(found)
+    longest = row.context.setting(LONGEST_NAME)
+    bad = {path: name for path, name in _unportable(row.context).items() if not _has_only_spaces(path, longest)}
+    return few_text(list(dict.fromkeys((bad or _unportable(row.context)).values())))
 
 
 @FACTS.fact("list", "Files that differ only in letter case or in how accents are encoded.", how="derived")

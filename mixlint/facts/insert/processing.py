@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Final, Literal, NamedTuple
+from math import inf
+from typing import Final, NamedTuple
 
+from mixlint.analysis.activity import sounding_spans
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
-from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known
+from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known, known
 from mixlint.session.control import is_readable, moves
 from mixlint.units import number_text
-
-StripKind = Literal["source", "group", "return", "mix-bus", "utility", "other"]
 
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
 NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
@@ -29,19 +29,6 @@ class ChannelInsert(NamedTuple):
     channel: Channel
     place: int
     insert: Insert
-
-
-def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
-    """What the channel is to the song: ``utility`` where it is no part of it, ``other`` where nothing feeds it."""
-    if is_utility(context, channel):
-        return "utility"
-    if channel.id == context.routing.wiring.mix_bus:
-        return "mix-bus"
-    if is_return(context, channel):
-        return "return"
-    if is_source(context, channel):
-        return "source"
-    return "group" if channel.kind == "group" or context.routing.wiring.arriving.get(channel.id) else "other"
 
 
 class BandMove(NamedTuple):
@@ -160,3 +147,46 @@ def nearest_note_length(context: SessionContext, at: ChannelInsert) -> NoteLengt
     """The note value nearest to an insert's delay time; Unknown where the time or the tempo is."""
     time_ms = delay_ms(at.insert)
     return time_ms if isinstance(time_ms, Unknown) else nearest_length(context.session.timeline, time_ms)
+
+
+LEAST_AT_TEMPO: Final = Setting(
+    "delay.least_at_tempo", 4.0, "s", "A tempo counts where a delay sounds at it for this long.", lowest=0.0
+)
+
+
+class AtTempo(NamedTuple):
+    """A delay against one of the tempos at which it sounds.
+
+    Args:
+        bpm: the tempo.
+        from_s: from when on it is heard, seconds.
+        near: the note value nearest to the delay's time.
+    """
+
+    bpm: float
+    from_s: float
+    near: NoteLength
+
+
+@per_session
+def at_tempos(context: SessionContext, at: ChannelInsert) -> tuple[AtTempo, ...] | Unknown:
+    """A delay whose time stays against each tempo at which it sounds, in order of time.
+
+    Unknown where its time is not listed or automated, the session gives no tempo, or the tempo glides.
+    """
+    time_ms = known(delay_ms(at.insert))
+    timeline = known(context.session.timeline)
+    if has_automated_parameter(at):
+        return Unknown(unknown="its settings are automated", settle="look whether its time follows the tempo")
+    if any(tempo.ramp for tempo in timeline.tempos):
+        return Unknown(unknown="the tempo glides", settle="compare it with the tempo where it is heard")
+    spans = sounding_spans(context, at.channel.id)
+    starts = [timeline.seconds(tempo.beat) for tempo in timeline.tempos]
+    found: dict[float, AtTempo] = {}
+    for tempo, start, end in zip(timeline.tempos, starts, (*starts[1:], inf), strict=True):
+        heard = [(max(a, start), min(b, end)) for a, b in spans if a < end and b > start]
+        if tempo.bpm in found or sum(b - a for a, b in heard) < context.setting(LEAST_AT_TEMPO):
+            continue
+        single = timeline.model_copy(update={"tempos": (tempo.model_copy(update={"beat": 0.0}),)})
+        found[tempo.bpm] = AtTempo(tempo.bpm, heard[0][0], known(nearest_length(single, time_ms)))
+    return tuple(found.values())

@@ -6,23 +6,26 @@ from collections.abc import Iterator
 from typing import get_args
 
 from mixlint.analysis import parameter_times
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.channel_purpose import carries_content, is_return
+from mixlint.analysis.channel_purpose import StripKind, carries_content, is_return, strip_kind
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.insert import extremes
 from mixlint.facts.insert.processing import (
     FLAT,
+    LEAST_AT_TEMPO,
     NARROW_CUT,
     NARROW_Q,
+    AtTempo,
     ChannelInsert,
-    StripKind,
+    at_tempos,
     deepest_cut,
     highest_boost,
     highest_shelf,
     inserted_effects,
     nearest_note_length,
-    strip_kind,
     why_neutral,
 )
 from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
@@ -30,6 +33,7 @@ from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES, family_of
 from mixlint.session import Channel, Dynamics, Unknown, inserts_now, known
 from mixlint.session.processor import PROCESSOR_KINDS
+from mixlint.units import number_text
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelInsert]]:
@@ -42,7 +46,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelInsert]]:
 
 
 INSERT: Table[ChannelInsert] = Table(
-    "insert", "Every processor in every channel, in the order the signal passes.", _rows
+    "insert", "Every processor in every channel, in the order the signal passes.", _rows, (extremes.FACTS,)
 )
 
 INSERT.fact("list", INTENTS)(intents)
@@ -251,3 +255,52 @@ def off_tempo(row: Row[ChannelInsert]) -> FactValue:
 
 
 INSERT.echo("nearest_note", "off_tempo.note")
+
+
+@INSERT.fact(
+    "list",
+    "The tempos at which a delay with a time of its own sounds.",
+    unit="bpm",
+    how="derived",
+    settings=(LEAST_AT_TEMPO,),
+)
+def tempos_heard(row: Row[ChannelInsert]) -> tuple[float, ...]:
+    return tuple(one.bpm for one in known(at_tempos(row.context, row.item)))
+
+
+@INSERT.fact(
+    "number",
+    "How far the delay time is off the nearest note value at the tempo where it is furthest off.",
+    unit="%",
+    how="derived",
+    settings=(LEAST_AT_TEMPO,),
+)
+def off_tempo_most(row: Row[ChannelInsert]) -> FactValue:
+    worst = max(_at_tempos(row), key=lambda one: one.near.off_percent)
+    where = span_text(row.context, worst.from_s, worst.from_s).partition(" to ")[0]
+    return FactValue(
+        worst.near.off_percent,
+        "derived",
+        row.subject.where,
+        f"at {number_text(worst.bpm, 'bpm')}, from {where} on, {worst.near.name} lasts {worst.near.ms:.0f} ms",
+    )
+
+
+@INSERT.fact(
+    "number",
+    "How far the delay time is off the nearest note value at the tempo where it is least off.",
+    unit="%",
+    how="derived",
+    settings=(LEAST_AT_TEMPO,),
+)
+def off_tempo_least(row: Row[ChannelInsert]) -> float:
+    return min(one.near.off_percent for one in _at_tempos(row))
+
+
+def _at_tempos(row: Row[ChannelInsert]) -> tuple[AtTempo, ...]:
+    """A delay against the tempos at which it sounds.
+
+    Raises:
+        NotKnown: its time or the tempo is not known, or it sounds nowhere.
+    """
+    return known(known(at_tempos(row.context, row.item)) or Unknown(unknown="it sounds nowhere"))

@@ -8,7 +8,6 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.session import Automation, Channel, Clip, Insert, Target, Unknown, is_known
-from mixlint.session.control import shown_values
 
 if TYPE_CHECKING:
     import numpy as np
@@ -59,6 +58,14 @@ class LaneControl(NamedTuple):
     missing: str = ""
 
 
+class ChannelLane(NamedTuple):
+    """One lane with the channel it is on and what it moves."""
+
+    channel: Channel
+    lane: Automation
+    control: LaneControl
+
+
 def lane_control(context: SessionContext, channel: Channel, lane: Automation) -> LaneControl:
     """The control that a lane of a channel moves."""
     target = lane.target
@@ -99,7 +106,7 @@ def _insert_control(channel: Channel, target: Target, number: int) -> LaneContro
 
 def _parameter_name(insert: Insert, target: Target) -> str:
     """The control of an insert that a lane moves, for a reader."""
-    if target.kind != "insert-parameter":
+    if target.kind in ("insert-switch", "insert-wet"):
         return "on" if target.kind == "insert-switch" else "wet share"
     return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.spoken)
 
@@ -144,22 +151,6 @@ def content_after_s(context: SessionContext, channel: Channel, from_s: float) ->
         total += max(0.0, end - max(start, reached))
         reached = max(reached, end)
     return total
-
-
-def median_level_db(context: SessionContext, channel: Channel, lane: Automation) -> float | None:
-    """The median of a level lane over the time in which sound passes its channel, dB; None where none ever does."""
-    import numpy as np
-
-    from mixlint.analysis.activity import coverage, time_grid
-    from mixlint.signal.median import median
-
-    edges = time_grid(context)
-    spans = [(clip.start_s, clip.end_s) for _, clip in clips_sounding_through(context, channel)]
-    if not spans:
-        return None
-    weight = coverage(spans, edges)
-    values = shown_values(lane, np.asarray((edges[:-1] + edges[1:]) / 2.0))[weight > 0.0]
-    return median(values) if values.size else None
 
 
 class LevelStep(NamedTuple):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, span_text
 from mixlint.analysis.audibility import audibility
@@ -12,29 +12,30 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.lane import settling
 from mixlint.facts.lane.lanes import (
     KINDS,
     STEP_SETTINGS,
-    LaneControl,
+    ChannelLane,
     content_after_s,
     lane_control,
     largest_level_step,
     last_move_length_s,
     last_move_s,
-    median_level_db,
+)
+from mixlint.facts.lane.rides import (
+    DUCK_SETTINGS,
+    EXCURSION_SETTINGS,
+    RIDE_SETTINGS,
+    Excursion,
+    ducking,
+    excursion,
+    stuck_ride,
 )
 from mixlint.facts.shared import UTILITY
-from mixlint.session import FADER, MUTE, Automation, Channel, NotKnown, Unknown, control_of
+from mixlint.session import FADER, MUTE, NotKnown, Unknown, control_of
 from mixlint.session.control import ON, moves, shown_values
 from mixlint.units import clock_text
-
-
-class ChannelLane(NamedTuple):
-    """One lane with the channel it is on and what it moves."""
-
-    channel: Channel
-    lane: Automation
-    control: LaneControl
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelLane]]:
@@ -50,7 +51,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelLane]]:
             yield subject, ChannelLane(channel, lane, found)
 
 
-LANE: Table[ChannelLane] = Table("lane", "Every automation lane of every channel.", _rows)
+LANE: Table[ChannelLane] = Table("lane", "Every automation lane of every channel.", _rows, (settling.FACTS,))
 
 
 @LANE.fact("text", "The channel and what the lane moves.")
@@ -61,6 +62,11 @@ def name(row: Row[ChannelLane]) -> str:
 @LANE.fact("text", "The channel it is on.")
 def on_channel(row: Row[ChannelLane]) -> str:
     return row.context.name(row.item.channel.id)
+
+
+@LANE.fact("word", "What kind of strip that is.", words=("track", "group", "return", "master", "vca"))
+def on_kind(row: Row[ChannelLane]) -> str | Unknown:
+    return row.item.channel.kind
 
 
 @LANE.fact("word", "What kind of control it moves.", words=KINDS)
@@ -123,13 +129,6 @@ def _levels(row: Row[ChannelLane], *times: float) -> list[float]:
 def ends_at_db(row: Row[ChannelLane]) -> FactValue:
     lane = row.item.lane
     return FactValue(_levels(row, lane.t[-1])[0], "derived", clock_text(last_move_s(lane)))
-
-
-@LANE.fact("number", "How far it ends over the level that it keeps half of the time.", unit="dB", how="derived")
-def ends_over_db(row: Row[ChannelLane]) -> float | Unknown:
-    (ends,) = _levels(row, row.item.lane.t[-1])
-    usual = median_level_db(row.context, row.item.channel, row.item.lane)
-    return Unknown(unknown="nothing plays on its channel") if usual is None else ends - usual
 
 
 @LANE.fact("switch", "It ends with the mute on.")
@@ -220,3 +219,123 @@ def _mix_is_automated(context: SessionContext) -> bool:
     moving = sum(control_of(c, FADER).moves for c in tracks)
     enough = len(tracks) >= context.setting(LEAST_TRACKS)
     return enough and 100.0 * moving >= context.setting(MIX_SHARE) * len(tracks)
+
+
+# --- rides against the lane's own habit
+
+
+def _need_fader(row: Row[ChannelLane]) -> None:
+    """Go on only for a fader that moves, over clips.
+
+    Raises:
+        NotKnown: it moves something else, its unit cannot be read, or the export holds no clips.
+    """
+    if row.item.lane.target != FADER:
+        raise NotKnown(Unknown(unknown="it moves no fader"))
+    _levels(row)
+    if not has_arrangement(row.context):
+        raise NotKnown(NO_CLIPS)
+
+
+@LANE.fact(
+    "number",
+    "How far a fader ends outside of where it stood before, for the rest of what plays, either way; "
+    "0 where a like part goes with it.",
+    unit="dB",
+    how="derived",
+    settings=RIDE_SETTINGS,
+)
+def stuck_db(row: Row[ChannelLane]) -> FactValue:
+    _need_fader(row)
+    found = stuck_ride(row.context, row.item.channel, row.item.lane)
+    way = "louder" if found.db > 0.0 else "quieter"
+    return FactValue(abs(found.db), "derived", clock_text(found.at_s), way)
+
+
+@LANE.fact("number", "For how long it plays at that last level.", unit="s", how="derived", settings=RIDE_SETTINGS)
+def stuck_for_s(row: Row[ChannelLane]) -> float:
+    _need_fader(row)
+    return stuck_ride(row.context, row.item.channel, row.item.lane).after_s
+
+
+def _excursion(row: Row[ChannelLane], sign: float) -> tuple[Excursion, str]:
+    """The greatest excursion of a fader in one direction, and where it is, for a reader."""
+    _need_fader(row)
+    found = excursion(row.context, row.item.channel, row.item.lane, sign)
+    return found, span_text(row.context, found.at_s, found.at_s).partition(" to ")[0]
+
+
+@LANE.fact(
+    "number",
+    "The greatest short excursion of a fader over the level around it.",
+    unit="dB",
+    how="derived",
+    settings=EXCURSION_SETTINGS,
+)
+def spike_db(row: Row[ChannelLane]) -> FactValue:
+    found, where = _excursion(row, 1.0)
+    return FactValue(found.db, "derived", where, where)
+
+
+@LANE.fact(
+    "number",
+    "How many excursions of the fader go at least half as far up.",
+    how="derived",
+    settings=EXCURSION_SETTINGS,
+)
+def spikes(row: Row[ChannelLane]) -> int:
+    return _excursion(row, 1.0)[0].alike
+
+
+@LANE.fact(
+    "number",
+    "The greatest short excursion of a fader under the level around it.",
+    unit="dB",
+    how="derived",
+    settings=EXCURSION_SETTINGS,
+)
+def dip_db(row: Row[ChannelLane]) -> FactValue:
+    found, where = _excursion(row, -1.0)
+    return FactValue(found.db, "derived", where, where)
+
+
+@LANE.fact(
+    "number",
+    "How many excursions of the fader go at least half as far down.",
+    how="derived",
+    settings=EXCURSION_SETTINGS,
+)
+def dips(row: Row[ChannelLane]) -> int:
+    return _excursion(row, -1.0)[0].alike
+
+
+@LANE.fact("number", "How often a fader ducks under other parts.", how="derived", settings=DUCK_SETTINGS)
+def ducks(row: Row[ChannelLane]) -> int:
+    _need_fader(row)
+    return ducking(row.context, row.item.channel, row.item.lane).times
+
+
+@LANE.fact(
+    "number",
+    "For how long it plays after its last duck while a part goes on that it may duck for.",
+    unit="s",
+    how="derived",
+    settings=DUCK_SETTINGS,
+)
+def unducked_s(row: Row[ChannelLane]) -> FactValue:
+    _need_fader(row)
+    found = ducking(row.context, row.item.channel, row.item.lane)
+    names = ", ".join(map(row.context.name, found.for_whom[:3])) or "no part"
+    return FactValue(found.after_s, "derived", clock_text(found.last_s), names)
+
+
+@LANE.fact(
+    "number",
+    "That time as a multiple of the longest it played between two ducks.",
+    how="derived",
+    settings=DUCK_SETTINGS,
+)
+def unducked_gaps(row: Row[ChannelLane]) -> float:
+    _need_fader(row)
+    found = ducking(row.context, row.item.channel, row.item.lane)
+    return found.after_s / found.gap_s if found.gap_s > 0.0 else 0.0

@@ -7,7 +7,8 @@ from typing import NamedTuple
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import level_difference_db as level_difference
-from mixlint.analysis.tone import eq_curve_db, hidden_filters, strips_on_the_path, third_octaves
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
+from mixlint.analysis.tone import eq_curve_db, hidden_on, strips_on_the_path, third_octaves
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Unknown, known
@@ -51,7 +52,14 @@ def places(row: Row[PartPair]) -> str:
     return " and ".join(number_text(pan, "pan") for pan in _pans(row))
 
 
-@FACTS.fact("number", "The difference of their levels at the mix bus.", unit="dB", how="derived", once="level_apart_db")
+@FACTS.fact(
+    "number",
+    "The difference of their levels at the mix bus.",
+    unit="dB",
+    how="derived",
+    once="level_apart_db",
+    settings=SPECTRUM_SETTINGS,
+)
 def level_difference_db(row: Row[PartPair]) -> FactValue | Unknown:
     pair = row.item
     difference = level_difference(row.context, pair.one, pair.other)
@@ -75,7 +83,9 @@ class ToneDifference(NamedTuple):
 
 @per_session
 def tone_difference(context: SessionContext, pair: PartPair) -> ToneDifference | Unknown:
-    """The greatest difference of the two parts' equalizer curves, those of the groups they pass included.
+    """The greatest difference of the two parts' equalizer curves, those of the groups that one of them passes included.
+
+    A bus that both pass changes both alike, whatever it holds.
 
     The curves are taken at the third octaves from 80 Hz to 8 kHz, and the median of their difference is taken out of
     it, since that is level and not tone.
@@ -87,16 +97,17 @@ def tone_difference(context: SessionContext, pair: PartPair) -> ToneDifference |
 
     from mixlint.signal.median import median
 
-    hidden = dict.fromkeys([*hidden_filters(context, pair.one), *hidden_filters(context, pair.other)])
+    paths = [strips_on_the_path(context, part) for part in (pair.one, pair.other)]
+    shared = {strip.id for strip in paths[0]} & {strip.id for strip in paths[1]}
+    own = [[strip for strip in path if strip.id not in shared] for path in paths]
+    hidden = dict.fromkeys(name for strips in own for name in hidden_on(context, strips))
     if hidden:
         return Unknown(
             unknown=f"the settings of {', '.join(hidden)} are hidden in the export",
             settle="compare the equalizers of both by eye",
         )
     at = third_octaves()
-    one, other = (
-        eq_curve_db(context, list(strips_on_the_path(context, c)), at, passes_too=True) for c in (pair.one, pair.other)
-    )
+    one, other = (eq_curve_db(context, strips, at, passes_too=True) for strips in own)
     difference = one - other
     difference = np.abs(difference - median(difference))
     worst = int(np.argmax(difference))
@@ -115,7 +126,12 @@ def tone_difference_db(row: Row[PartPair]) -> FactValue:
     return FactValue(tone.db, "derived", row.subject.where, f"at {number_text(tone.at_hz, 'Hz')}")
 
 
-@FACTS.fact("text", "In what they differ: angle, level and tone, as far as they are known.", how="derived")
+@FACTS.fact(
+    "text",
+    "In what they differ: angle, level and tone, as far as they are known.",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
 def differences(row: Row[PartPair]) -> str:
     found = [str(row.need("places").value)]
     level, tone = row.value("level_difference_db"), row.value("tone_difference_db")

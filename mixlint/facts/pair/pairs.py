@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import LARGE_GROUP, MATCHING, NEAREST_FEW, counterparts
+from mixlint.analysis.counterparts import LARGE_GROUP, MATCHING, NEAREST_FEW, alike_by_name, counterparts
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import FAMILIES, ROLES, family_of, pair_kind, stand_opposite
+from mixlint.naming import FAMILIES, ROLES, family_of, mid_or_side, pair_kind, stand_opposite
 from mixlint.session import Channel
 
 if TYPE_CHECKING:
@@ -99,6 +99,34 @@ def part_family(row: Row[PartPair]) -> str:
 )
 def part(row: Row[PartPair]) -> str:
     return row.context.role(row.item.one.id) or UNREAD
+
+
+@FACTS.fact(
+    "switch",
+    "Their names are one but for side or number, or one is called the other's double.",
+    how="derived",
+)
+def named_alike(row: Row[PartPair]) -> bool:
+    return alike_by_name(row.context, row.item.one, row.item.other)
+
+
+@FACTS.fact(
+    "switch",
+    "They are the two halves of a side signal, or its mid and side: one of them turned over decodes to left and right.",
+    how="derived",
+)
+def mid_side(row: Row[PartPair]) -> bool:
+    context, words = row.context, row.context.house.vocabulary
+    one, other = (mid_or_side(part.name, words) for part in (row.item.one, row.item.other))
+    if one is None or other is None:
+        return False
+    if {one, other} == {"mid", "side"}:
+        return True
+    return one == "side" and any(
+        mid_or_side(part.name, words) == "mid" and family_of(context.role(part.id) or "") == part_family(row)
+        for part in context.session.channels
+        if is_source(context, part)
+    )
 
 
 @FACTS.fact("text", "The first of the two in desk order.")

@@ -9,13 +9,16 @@ from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.channel_purpose import carries_content, is_return, is_source
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
+from mixlint.analysis.levels import return_against_its_sources, usual_return_level
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, SHOWN_CLEAN, return_dry_leak, return_low_cut
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
 from mixlint.naming import FAMILIES, family_of
 from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
+from mixlint.units import number_text
 
 RETURN: Table[Channel] = Table(
     "return",
@@ -136,3 +139,33 @@ def pre_delay_off_tempo(row: Row[Channel]) -> FactValue:
         return FactValue(100.0, "derived", row.subject.where, "it has none")
     near = known(nearest_length(row.context.session.timeline, time_ms))
     return FactValue(near.off_percent, "derived", row.subject.where, f"{near.name} lasts {near.ms:.0f} ms")
+
+
+@RETURN.fact(
+    "number",
+    "How loud it arrives at the mix bus against the dry sound of the parts that feed it.",
+    unit="dB",
+    how="measured",
+    settings=(*SPECTRUM_SETTINGS, *GAP_SETTINGS),
+)
+def over_its_sources_db(row: Row[Channel]) -> FactValue:
+    found = known(return_against_its_sources(row.context, row.item))
+    if found.measured:
+        return FactValue(found.db, "measured", row.subject.where)
+    note = "without audio every part is taken to play at one loudness"
+    return FactValue(found.db, "assumed", row.subject.where, note)
+
+
+@RETURN.fact(
+    "number",
+    "How far that lies over the median of the other returns; 0 where there is no other.",
+    unit="dB",
+    how="measured",
+    settings=(*SPECTRUM_SETTINGS, *GAP_SETTINGS),
+)
+def over_other_returns_db(row: Row[Channel]) -> FactValue:
+    own = row.need("over_its_sources_db")
+    usual = usual_return_level(row.context).get(row.subject.id)
+    if usual is None:
+        return FactValue(0.0, own.how, row.subject.where, "it is the only one")
+    return FactValue(own.number - usual, own.how, row.subject.where, f"the others: {number_text(usual, 'dB')}")

@@ -6,10 +6,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis.activity import song_end_s, span_text
-from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, imbalance
+from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, Pull, imbalance
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
+from mixlint.analysis.spectrum import SPECTRUM_TEXT
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
+from mixlint.facts.session import clip_grid
 from mixlint.facts.shared import INTENTS, intents
 from mixlint.session import Session, known
 from mixlint.units import number_text
@@ -19,12 +22,15 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Session]]:
     yield Subject("session", "session", context.session.title or "the session", order=-1), context.session
 
 
-SESSION: Table[Session] = Table("session", "The session as a whole: one row.", _rows)
+SESSION: Table[Session] = Table("session", "The session as a whole: one row.", _rows, (clip_grid.FACTS,))
 
 NAMED: Final = 3
 """Up to so many parts that pull the mix are written out: wording."""
 
-ESTIMATE: Final = "each part without measured audio is taken to play at one and the same loudness while its clips sound"
+ESTIMATE: Final = (
+    "each part without measured audio is taken to play at one and the same loudness while its clips sound, "
+    f"{SPECTRUM_TEXT}"
+)
 
 
 @SESSION.fact("text", "The session's title.")
@@ -62,7 +68,7 @@ def length_s(row: Row[Session]) -> float:
     return song_end_s(row.context)
 
 
-BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, *GAP_SETTINGS)
+BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, *MATCHING, *GAP_SETTINGS)
 """What decides the imbalance of the mix."""
 
 
@@ -136,9 +142,13 @@ def _side(balance_db: float) -> str:
     return "left" if balance_db >= 0 else "right"
 
 
-def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
+def _by(context: SessionContext, causes: tuple[Pull, ...]) -> str:
     """The parts that pull the mix, and by how much the balance would move without each, as far as they are named."""
-    texts = [f"{context.name(channel)} ({number_text(moved)} dB)" for channel, moved in causes[:NAMED]]
+    texts = [
+        f"{context.name(pull.channel)} ({number_text(pull.db)} dB"
+        + (f", against {context.name(pull.against)})" if pull.against else ")")
+        for pull in causes[:NAMED]
+    ]
     return f", pulled by {', '.join(texts)}" if texts else ""
 
 
@@ -151,5 +161,5 @@ def _by(context: SessionContext, causes: tuple[tuple[str, float], ...]) -> str:
 )
 def imbalance_causes(row: Row[Session]) -> FactValue:
     found, how, _ = _imbalance(row)
-    names = dict.fromkeys(row.context.name(channel) for channel, _ in (*found.causes, *found.stretch_causes))
+    names = dict.fromkeys(row.context.name(pull.channel) for pull in (*found.causes, *found.stretch_causes))
     return FactValue(tuple(names), how)

@@ -11,6 +11,7 @@ from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of, powe
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing import Edge, insert_chain
 from mixlint.session import PAN, Channel, NotKnown, Unknown, control_of, is_known, known
@@ -42,7 +43,7 @@ def ambience_of(context: SessionContext, channel: Channel) -> Ambience | Unknown
     _need_ambience(context, channel)
     gains = context.gains_now
     direct = float((gains.sides(channel.id)[0, MID] ** 2).sum())
-    low, mid = gains.ambience_sides(channel.id)[0] ** 2  # each (2,): left, right
+    low, mid = gains.ambience_sides(channel.id)[0, : MID + 1] ** 2  # each (2,): left, right
     if mid.sum() <= 0.0:
         return NO_AMBIENCE
     chain = insert_chain(channel, context.kinds[channel.id], np.array([LOW_HZ, MID_HZ]), context.routing.rate_hz)
@@ -185,7 +186,7 @@ def ambience_from(row: Row[Channel]) -> str:
     "Its ambience over its direct sound where it is wettest in the song.",
     unit="dB",
     how="derived",
-    settings=GAP_SETTINGS,
+    settings=(*SPECTRUM_SETTINGS, *GAP_SETTINGS),
 )
 def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
     return _wet_extreme(row, 1.0)
@@ -196,7 +197,7 @@ def wettest_db(row: Row[Channel]) -> FactValue | Unknown:
     "Its ambience over its direct sound where it is driest in the song.",
     unit="dB",
     how="derived",
-    settings=GAP_SETTINGS,
+    settings=(*SPECTRUM_SETTINGS, *GAP_SETTINGS),
 )
 def driest_db(row: Row[Channel]) -> FactValue | Unknown:
     return _wet_extreme(row, -1.0)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.automation_range import position_of
+from typing import Final
+
+from mixlint.analysis.audibility import audibility, is_audible
+from mixlint.analysis.automation_range import always_muted, position_of
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import (
     LEAST_ANGLE,
     LEAST_ANGLE_RATIO,
     MATCHING,
+    ROUNDING,
     UNLIKE,
     answered_share,
     closeness,
@@ -18,9 +21,13 @@ from mixlint.analysis.counterparts import (
     like_part_count,
     likeness,
     nearest,
+    other_instruments,
     panned_parts,
 )
+from mixlint.analysis.partners import partners, plays_nothing, waits_for_partner
+from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import family_of, takes_turns
 from mixlint.session import Channel, Unknown, is_known, known
 
 FACTS: Facts[Channel] = Facts()
@@ -71,6 +78,13 @@ def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
     if found is not None:
         other = found.other if found.one == channel.id else found.one
         return FactValue(True, "derived", row.subject.where, f"by {context.name(other)}, closeness {found.score:.2f}")
+    partner = partners(context).get(channel.id)
+    if partner is not None:
+        return _of_partner(context, partner)
+    unlike = other_instruments(context).get(channel.id)
+    if unlike is not None:
+        other = unlike.other if unlike.one == channel.id else unlike.one
+        return FactValue(True, "derived", row.subject.where, f"by {context.name(other)}, another instrument")
     unread = context.role(channel.id) is None
     if unread and nearest(context, channel) is None:
         return Unknown(
@@ -78,6 +92,82 @@ def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
             settle=UNREAD_ROLE,
         )
     return _of_unknown_position(context, channel) or (None if unread else _of_unread_name(context, channel)) or False
+
+
+def _of_partner(context: SessionContext, partner: Channel) -> Unknown | bool:
+    """Whether a partner by name that is no counterpart may answer yet: its pan or its mute is not known."""
+    who = context.name(partner.id)
+    for unknown in (position_of(context, partner), audibility(context, partner)):
+        if isinstance(unknown, Unknown):
+            return Unknown(unknown=f"{who}, its partner by name: {unknown.unknown}", settle=f"look at {who}")
+    return False
+
+
+@FACTS.fact(
+    "switch",
+    "A track called like it but for the side is in the session, and holds nothing that plays.",
+    how="derived",
+)
+def partner_silent(row: Row[Channel]) -> bool | FactValue:
+    partner = partners(row.context).get(row.subject.id)
+    if partner is None or not plays_nothing(row.context, partner):
+        return False
+    return FactValue(True, "derived", row.subject.where, row.context.name(partner.id))
+
+
+SECTION: Final = Setting(
+    "placement.section",
+    3.0,
+    "",
+    "So many strings, winds and sections of a choir or more sit as tradition seats them.",
+    lowest=1.0,
+)
+ENSEMBLE: Final = share_setting(
+    "placement.ensemble",
+    50.0,
+    "From this share of all parts on strings, winds and choir are an orchestra, and no band that they play with.",
+)
+SEATED: Final = frozenset({"strings", "winds"})
+"""Families that tradition seats; the sections of a choir are the others."""
+
+SEATED_AMONG_THEM: Final = frozenset({"keys", "plucked", "percussion", "bass"})
+"""Families with instruments of an orchestra or a big band: harp, celesta, timpani, double bass, the band's piano."""
+
+
+def _is_seated(context: SessionContext, channel: Channel) -> bool:
+    role = context.role(channel.id) or ""
+    return role == "choir" or family_of(role) in SEATED
+
+
+@per_session
+def _ensemble(context: SessionContext) -> tuple[int, int, bool]:
+    """Of the audible parts: how many tradition seats, how many there are, whether main microphones are among them."""
+    parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
+    mains = any(context.role(c.id) == "main-pair" for c in parts)
+    return sum(_is_seated(context, c) for c in parts), len(parts), mains
+
+
+@FACTS.fact(
+    "switch",
+    "It sits where tradition seats it: in an orchestra, a big band or a choir; no partner by name is there.",
+    how="derived",
+    settings=(SECTION, ENSEMBLE),
+)
+def seated(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    if channel.id in partners(context):
+        return False
+    count, parts, mains = _ensemble(context)
+    if _is_seated(context, channel):
+        return mains or count >= context.setting(SECTION)
+    among = family_of(context.role(channel.id) or "") in SEATED_AMONG_THEM
+    most = 100.0 * count / parts >= context.setting(ENSEMBLE) - ROUNDING
+    return among and (mains or (count >= context.setting(SECTION) and most))
+
+
+@FACTS.fact("switch", "Its name tells that it takes turns with others: an ad lib, a call, an answer.", how="derived")
+def in_turn(row: Row[Channel]) -> bool:
+    return takes_turns(row.item.name, row.context.house.vocabulary)
 
 
 @FACTS.fact(
@@ -112,13 +202,28 @@ def counterpart(row: Row[Channel]) -> FactValue:
         share = round(100.0 * answered_share(row.context, row.item))
         part = "" if share >= 100 else f" answers it for {share} % of its time"
         return FactValue(f"{row.context.name(other)}{part}", "derived")
+    context, channel = row.context, row.item
+    partner = partners(context).get(channel.id)
+    if partner is not None and not is_audible(context, partner):
+        silent = "holds nothing that plays" if plays_nothing(context, partner) else _why_silent(context, partner)
+        return FactValue(f"the nearest, {context.name(partner.id)}, {silent}", "derived")
+    unlike = other_instruments(context).get(channel.id)
+    if unlike is not None:
+        return FactValue(context.name(unlike.other if unlike.one == channel.id else unlike.one), "derived")
     near = nearest(row.context, row.item)
     if near is None:
         return FactValue("no like part in the session", "derived")
+    if waits_for_partner(context, channel):
+        side = "right" if row.need("named_side").value == "left" else "left"
+        return FactValue(f"the session has no {side} one of that name", "derived")
     return FactValue(
         f"the nearest, {row.context.name(near.other)}, {' and '.join(near.mismatches) or 'answers another part'}",
         "derived",
     )
+
+
+def _why_silent(context: SessionContext, partner: Channel) -> str:
+    return "is muted" if always_muted(context, partner) else "does not reach the mix bus"
 
 
 @FACTS.fact(

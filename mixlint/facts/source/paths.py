@@ -6,6 +6,7 @@ from mixlint.analysis.channel_purpose import is_parallel
 from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
 from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_group_of, serves_one_family
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing.parallel import DirectPaths
 from mixlint.session import Channel, NotKnown, Unknown
@@ -94,6 +95,7 @@ def home_group(row: Row[Channel]) -> str:
     "The highest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
+    settings=SPECTRUM_SETTINGS,
 )
 def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
     return _gain_extreme(row, 1.0)
@@ -104,6 +106,7 @@ def gain_highest_db(row: Row[Channel]) -> FactValue | Unknown:
     "The lowest gain of its direct sound to the mix bus while it plays, automation on its whole path included.",
     unit="dB",
     how="derived",
+    settings=SPECTRUM_SETTINGS,
 )
 def gain_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
     return _gain_extreme(row, -1.0)

@@ -9,6 +9,7 @@ from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import family_of, side_of
@@ -54,7 +55,7 @@ RIVAL_LEVEL: Final = Setting(
 RIVAL_TIME: Final = Setting(
     "placement.rival_time", 50.0, "%", "A part that plays for this share of the voice's time or more competes with it."
 )
-RIVAL_SETTINGS: Final = (CENTRE, RIVAL_LEVEL, RIVAL_TIME)
+RIVAL_SETTINGS: Final = (CENTRE, RIVAL_LEVEL, RIVAL_TIME, *SPECTRUM_SETTINGS)
 
 RIVALS: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "winds"})
 """Families that share the range of the voice."""

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.analysis.activity import overlap_share
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.inserts import active_bands, active_inserts
-from mixlint.analysis.pitches import BODY, lowest_hz, lowest_text
+from mixlint.analysis.pitches import BODY, LOWEST_NOTES, WEIGHT, lowest_hz, lowest_text
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
@@ -18,6 +21,7 @@ from mixlint.analysis.tone import (
 )
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
+from mixlint.naming import reaches_low
 from mixlint.session import Channel, Unknown
 from mixlint.units import number_text
 
@@ -94,6 +98,56 @@ def lowest_note_hz(row: Row[Channel]) -> float | Unknown:
 @FACTS.fact("text", "The same as a note.", how="assumed", settings=BODY)
 def lowest_note(row: Row[Channel]) -> str:
     return lowest_text(row.context, row.context.role(row.subject.id) or "")
+
+
+@FACTS.fact("switch", "Its name tells that it reaches lower than its like: tuned down, or a big drum.")
+def named_low(row: Row[Channel]) -> bool:
+    return reaches_low(row.item.name, row.context.house.vocabulary)
+
+
+def _core_hz(row: Row[Channel]) -> float | None:
+    """Where the core of a part's sound lies, hertz: an octave above its lowest note, of kick and bass their weight."""
+    role = row.context.role(row.subject.id) or ""
+    lowest = lowest_hz(row.context, role)
+    return lowest if lowest is None or LOWEST_NOTES[role] is WEIGHT else 2.0 * lowest
+
+
+@FACTS.fact(
+    "number",
+    "What the low cuts to be seen on its path take an octave above its lowest note; of kick and bass at their weight.",
+    unit="dB",
+    how="derived",
+    settings=BODY,
+)
+def core_loss_db(row: Row[Channel]) -> FactValue | Unknown:
+    hz = _core_hz(row)
+    if hz is None:
+        return Unknown(unknown="no lowest note is to be expected of it")
+    loss = low_cut_attenuation_db(row.context, row.item, hz)
+    return FactValue(loss, "derived", row.subject.where, f"at {number_text(hz, 'Hz')}")
+
+
+@FACTS.fact(
+    "switch",
+    "Another part of its role plays with it and keeps more low end: a sub under a mid bass, the inside of a kick.",
+    how="derived",
+    settings=BODY,
+)
+def low_end_elsewhere(row: Row[Channel]) -> bool | FactValue:
+    context, role = row.context, row.context.role(row.subject.id)
+    hz = lowest_hz(context, role or "")
+    if hz is None:
+        return False
+    own = low_cut_attenuation_db(context, row.item, hz)
+    for other in context.session.channels:
+        if other.id == row.subject.id or context.role(other.id) != role:
+            continue
+        if not (is_source(context, other) and is_audible(context, other)):
+            continue
+        keeps_more = low_cut_attenuation_db(context, other, hz) < own
+        if keeps_more and overlap_share(context, row.subject.id, other.id) > 0.0:
+            return FactValue(True, "derived", row.subject.where, f"by {context.name(other.id)}")
+    return False
 
 
 @FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed", settings=(*BODY,))

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from mixlint.analysis.activity import has_arrangement
 from mixlint.analysis.audibility import audibility as sounding
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import carries_content, is_utility
+from mixlint.analysis.counterparts import LEAST_ANGLE
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.partners import partners, plays_nothing
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.instrument_prints import holds_instrument
@@ -73,6 +77,23 @@ def in_use(row: Row[Channel]) -> bool | FactValue | Unknown:
             unknown="an instrument sits on it, and notes may come from another channel", settle="look what plays it"
         )
     return FactValue(False, "derived", channel.where, "it holds no clips and nothing feeds it")
+
+
+@FACTS.fact(
+    "switch",
+    "A track called like it but for the side plays off the centre.",
+    how="derived",
+    settings=(LEAST_ANGLE,),
+)
+def partner_waits(row: Row[Channel]) -> bool | FactValue:
+    context = row.context
+    partner = partners(context).get(row.item.id)
+    if partner is None or plays_nothing(context, partner) or not is_audible(context, partner):
+        return False
+    position = position_of(context, partner)
+    if isinstance(position, Unknown) or abs(position) < context.setting(LEAST_ANGLE):
+        return False
+    return FactValue(True, "derived", row.subject.where, context.name(partner.id))
 
 
 def _notes_play(row: Row[Channel]) -> bool:

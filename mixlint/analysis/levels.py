@@ -1,0 +1,286 @@
+"""Levels of parts and returns against each other, and against what is usual in the session.
+
+Where the audio is open they are measured; without it every part is taken to play at one loudness, so that they are
+what the gains make of it: good enough for an outlier, not for a balance.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_return, is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
+from mixlint.analysis.gain_to_mix_bus import energy_forms
+from mixlint.analysis.settings import Setting
+from mixlint.routing import acting_inserts
+from mixlint.session import Channel, Unknown, is_known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+
+PROGRAM_PEAK: Final = Setting(
+    "processors.program_peak", -6.0, "dBFS", "A part that is not measured is taken to peak here.", highest=0.0
+)
+
+
+class LevelAgainst(NamedTuple):
+    """How loud something arrives at the mix bus against something else.
+
+    Args:
+        db: the difference, dB.
+        measured: False where the loudness of a part in it is assumed.
+    """
+
+    db: float
+    measured: bool
+
+
+@per_session
+def part_against_the_rest(context: SessionContext, channel: Channel) -> LevelAgainst | Unknown:
+    """How loud a part arrives while it plays: against all the others together, or without audio against their median.
+
+    Other parts of its own role do not count among the others. Unknown where a level is not known, and where nothing
+    else plays with it.
+    """
+    import numpy as np
+
+    from mixlint.signal.median import median
+
+    parts = energy_at_mix(context)
+    if isinstance(parts, Unknown):
+        return parts
+    own = next((part for part in parts if part.channel == channel.id), None)
+    role = context.role(channel.id)
+    others = [part for part in parts if context.role(part.channel) != role]
+    if own is None or not others:
+        return Unknown(unknown="no other part plays")
+    mine = own.left + own.right
+    sings = mine > 0.0
+    if not sings.any():
+        return Unknown(unknown="it never sounds")
+    measured = own.measured and all(part.measured for part in others)
+    together = [float((part.left + part.right)[sings].mean()) for part in others]
+    playing = [energy for energy in together if energy > 0.0]
+    if not playing:
+        return Unknown(unknown="no other part plays with it")
+    if measured:
+        against = sum(playing)
+    else:
+        # While it plays: a part that rests half of that time is not half as loud.
+        against = median([_while_playing(part, sings) for part in others if _while_playing(part, sings) > 0.0])
+    return LevelAgainst(float(10.0 * np.log10(float(mine[sings].mean()) / against)), measured)
+
+
+def _while_playing(part: MixEnergy, among: NDArray[np.bool_]) -> float:
+    """The mean energy of a part over the steps among some in which it sounds; 0 where it never does."""
+    energy = (part.left + part.right)[among]
+    sounding = energy[energy > 0.0]
+    return float(sounding.mean()) if sounding.size else 0.0
+
+
+@per_session
+def return_against_its_sources(context: SessionContext, channel: Channel) -> LevelAgainst | Unknown:
+    """How loud a return arrives at the mix bus against the dry sound of the parts that feed it, all the song together.
+
+    Unknown where a gain is not known, where a send before the fader feeds the most of it, whose dry sound may be meant
+    to be gone, and where nothing feeds it.
+    """
+    from math import log10
+
+    routing = context.routing
+    why = routing.unknown_on_the_path.get(channel.id, ())
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    parts = energy_at_mix(context)
+    if isinstance(parts, Unknown):
+        return parts
+    feeding = routing.wiring.upstream([channel.id], routing.wiring.audible) - {channel.id}
+    dry = {part.channel: part for part in parts if part.channel in feeding}
+    fed, before_fader = _power_in(context)[channel.id]
+    if not dry or fed <= 0.0:
+        return Unknown(unknown="nothing that plays feeds it")
+    if before_fader > fed / 2.0:
+        return Unknown(unknown="a send before the fader feeds it, whose dry sound may be meant to be gone")
+    direct, ambience = energy_forms(context, channel.id)
+    out = float((direct + ambience).sum(axis=(-1, -2, -3)).mean())
+    against = 0.0
+    for one in dry:
+        form, _ = energy_forms(context, one)
+        own = form.sum(axis=(-1, -2, -3))
+        against += _source_power(context)[one] * float(own.mean())
+    if against <= 0.0 or out <= 0.0:
+        return Unknown(unknown="the parts that feed it have no dry sound in the mix")
+    return LevelAgainst(10.0 * log10(fed * out / against), all(part.measured for part in dry.values()))
+
+
+@per_session
+def usual_return_level(context: SessionContext) -> dict[str, float]:
+    """Return id → the median of what :func:`return_against_its_sources` gives for the other returns, dB."""
+    from mixlint.signal.median import median
+
+    levels = {}
+    for channel in context.session.channels:
+        if is_return(context, channel):
+            found = return_against_its_sources(context, channel)
+            if is_known(found):
+                levels[channel.id] = found.db
+    return {one: median([db for other, db in levels.items() if other != one]) for one in levels if len(levels) > 1}
+
+
+class BusPeak(NamedTuple):
+    """The highest peak to be expected on a bus.
+
+    Args:
+        dbfs: its level, dBFS.
+        at_s: the step of the song where it is, seconds.
+        measured: False where the peak of a part is assumed.
+    """
+
+    dbfs: float
+    at_s: float
+    measured: bool
+
+
+@per_session
+def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
+    """The highest peak to be expected at a bus, behind its fader, from the peaks of the parts that go through it.
+
+    Peaks of parts rarely meet, so that they are added in power, step by step of the grid: what comes out is good to
+    some decibels. A part that is not measured is taken to peak at the setting ``processors.program_peak``. Ambience is
+    left out. Unknown where a part reaches the bus by several paths, and where a processor on one may change peaks.
+    """
+    import numpy as np
+
+    from mixlint.routing.strips import amplitude, fader_db, level_gain
+
+    routing, edges = context.routing, time_grid(context)
+    mix_bus = routing.wiring.mix_bus
+    through = routing.wiring.upstream([channel.id], routing.wiring.audible)
+    parts = [c for c in context.session.channels if c.id in through and is_source(context, c)]
+    if isinstance(mix_bus, Unknown):
+        return mix_bus
+    lost = [why for part in parts for why in routing.unknown_on_the_path.get(part.id, ())]
+    if lost or not parts:
+        return Unknown(unknown=lost[0] if lost else "nothing plays through it", settle="export it again")
+    own = level_gain(channel) * amplitude(fader_db(channel))
+    onward = float(energy_forms(context, channel.id)[0].sum(axis=(-1, -2)).max())
+    scale = 1.0 if channel.id == mix_bus else own**2 / max(onward, 1e-20)
+    total, measured = np.zeros(edges.size - 1), True
+    for part in parts:
+        why = _changes_peaks(context, part, channel)
+        if why is not None:
+            return why
+        peaks = _part_peaks(context, part)
+        if peaks is None:
+            measured = False
+            peaks = _usual_peaks(context, part)
+        direct = energy_forms(context, part.id)[0]
+        # Of two sides the louder one: both legs alike for a mono part, each leg by itself for a stereo one.
+        sides = direct.sum(axis=(-1, -2)) if routing.legs[part.id] == 1 else np.trace(direct, axis1=-2, axis2=-1)
+        total = total + peaks**2 * sides.max(axis=-1) * scale
+    at = int(total.argmax())
+    if total[at] <= 0.0:
+        return Unknown(unknown="nothing sounds there")
+    return BusPeak(float(10.0 * np.log10(total[at])), float(edges[at]), measured)
+
+
+def _changes_peaks(context: SessionContext, part: Channel, bus: Channel) -> Unknown | None:
+    """Why the peaks of a part behind its path to a bus are not known; None where only faders and equalizers act."""
+    wiring = context.routing.wiring
+    between = wiring.downstream([part.id], wiring.audible) & wiring.upstream([bus.id], wiring.audible)
+    for here in between:
+        for insert in acting_inserts(context.channels[here]).values():
+            if insert.equalizer is None:
+                who = f"{insert.name or 'a processor'} on {context.name(here)}"
+                return Unknown(unknown=f"{who} may change the peaks", settle="watch the meter of the bus")
+    if len([edge for edge in wiring.leaving.get(part.id, ()) if edge.to in between and wiring.audible(edge)]) != 1:
+        return Unknown(unknown=f"{context.name(part.id)} reaches it by several paths", settle="watch its meter")
+    return None
+
+
+def _usual_peaks(context: SessionContext, part: Channel) -> Floats:
+    """The peaks (T,) that are taken for a part which is not measured, with the gains of its clips."""
+    import numpy as np
+
+    peak = 10.0 ** (context.setting(PROGRAM_PEAK) / 20.0)
+    found = peak * (playing(context, part.id) > 0.0)
+    edges = time_grid(context)
+    for clip in part.clips:
+        if clip.on is not False and is_known(clip.gain_db):
+            first, last = np.searchsorted(edges, [clip.start_s, clip.end_s])
+            found[max(0, int(first) - 1) : int(last)] = peak * 10.0 ** (clip.gain_db / 20.0)
+    return np.asarray(found)
+
+
+@per_session
+def _part_peaks(context: SessionContext, part: Channel) -> Floats | None:
+    """The peaks (T,) of a part's clips with their gains, step by step; None where a clip cannot be followed."""
+    import numpy as np
+
+    if context.audio is None:
+        return None
+    edges = time_grid(context)
+    found = np.zeros(edges.size - 1)
+    for clip in part.clips:
+        if clip.on is False or clip.end_s <= clip.start_s:
+            continue
+        if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db) or clip.speed != 1.0:
+            return None
+        measure = context.audio.measure(clip.file)
+        if isinstance(measure, Unknown):
+            return None
+        first = max(0, int(np.searchsorted(edges, clip.start_s, side="right") - 1))
+        last = min(int(np.searchsorted(edges, clip.end_s, side="left")), edges.size - 1)
+        gain = 10.0 ** (clip.gain_db / 20.0)
+        cells = measure.peak.max(axis=0)
+        times = clip.offset_s + np.clip(edges[first : last + 1], clip.start_s, clip.end_s) - clip.start_s
+        cuts = np.clip((times / measure.cell_s).astype(int), 0, cells.size)
+        for step, (a, b) in enumerate(pairwise(cuts.tolist()), first):
+            if b > a:
+                found[step] = max(found[step], gain * float(cells[a:b].max()))
+    return found
+
+
+@per_session
+def _source_power(context: SessionContext) -> dict[str, float]:
+    """Part id → its mean power per leg at the input of its strip while it sounds."""
+    parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
+    found = {}
+    for one, energy in source_energies(context, parts).items():
+        power = energy.legs.mean(axis=0)
+        sounding = power[power > 0.0]
+        found[one] = float(sounding.mean()) if sounding.size else 0.0
+    return found
+
+
+@per_session
+def _power_in(context: SessionContext) -> dict[str, tuple[float, float]]:
+    """Channel id → the power per leg that arrives at its input, all sources added, and how much of it before a fader.
+
+    Controls count as they stand now; filters and pans do not. Loops are cut at their weakest.
+    """
+    from mixlint.routing.strips import amplitude, fader_db, level_gain, unmuted
+
+    routing = context.routing
+    own = _source_power(context)
+    found: dict[str, tuple[float, float]] = {}
+    arriving: dict[str, list[tuple[float, bool]]] = {}
+    for channel_id in reversed(routing.upstream_order):
+        fed = arriving.get(channel_id, [])
+        power = own.get(channel_id, 0.0) + sum(one for one, _ in fed)
+        found[channel_id] = (power, sum(one for one, before in fed if before))
+        channel = context.channels[channel_id]
+        gain = level_gain(channel) if unmuted(channel) else 0.0
+        after = gain * amplitude(fader_db(channel))
+        for edge in routing.leaving.get(channel_id, ()):
+            taken = (gain if edge.tap == "pre" else after) * amplitude(edge.level_db)
+            arriving.setdefault(edge.to, []).append((power * taken**2, edge.tap == "pre"))
+    return found

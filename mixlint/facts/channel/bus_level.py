@@ -1,0 +1,125 @@
+"""Where the faders of groups stand against each other, and what goes through a group."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.activity import span_text
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.automation_range import highest_automated
+from mixlint.analysis.channel_purpose import carries_content, is_source, is_utility
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.levels import PROGRAM_PEAK, bus_peak
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.shared import UNREAD
+from mixlint.naming import FAMILIES, ROLES, family_of, fits_pattern
+from mixlint.routing.strips import level_gain
+from mixlint.session import FADER, Channel, Unknown, control_of, known
+from mixlint.units import SILENCE_DB, number_text
+
+FACTS: Facts[Channel] = Facts()
+
+DOWN_DB: Final = -60.0
+"""A group at or under this is off, and says nothing of where groups stand: a bound, no verdict of its own asks it."""
+
+
+@FACTS.fact("number", "The highest its fader goes, with the gains of its processors that are known.", unit="dB")
+def bus_gain_db(row: Row[Channel]) -> FactValue | Unknown:
+    found = _bus_gain(row.context, row.item)
+    return found if isinstance(found, Unknown) else FactValue(found, "derived", row.subject.where)
+
+
+@FACTS.fact(
+    "number",
+    "How far that lies under the median of the other groups, or under 0 dB where there are fewer than two.",
+    unit="dB",
+    how="derived",
+)
+def under_other_groups_db(row: Row[Channel]) -> FactValue | Unknown:
+    from mixlint.signal.median import median
+
+    own = _bus_gain(row.context, row.item)
+    if isinstance(own, Unknown):
+        return own
+    others = [gain for one, gain in _groups(row.context).items() if one != row.subject.id]
+    usual = median(others) if len(others) > 1 else 0.0
+    note = (
+        f"the other groups stand at {number_text(usual, 'dB')}"
+        if len(others) > 1
+        else "groups commonly stand about 0 dB"
+    )
+    return FactValue(usual - own, "derived", row.subject.where, note)
+
+
+@FACTS.fact(
+    "number",
+    "The highest peak to be expected behind its fader, from those of the parts that go through it.",
+    unit="dBFS",
+    how="measured",
+    settings=(PROGRAM_PEAK, *SPECTRUM_SETTINGS),
+)
+def expected_peak_dbfs(row: Row[Channel]) -> FactValue:
+    found = known(bus_peak(row.context, row.item))
+    where = span_text(row.context, found.at_s, found.at_s).partition(" to ")[0]
+    return FactValue(found.dbfs, "measured" if found.measured else "assumed", where, where)
+
+
+@FACTS.fact(
+    "switch",
+    "The peaks of all those parts are measured.",
+    how="derived",
+    settings=(PROGRAM_PEAK, *SPECTRUM_SETTINGS),
+)
+def peaks_measured(row: Row[Channel]) -> bool:
+    return known(bus_peak(row.context, row.item)).measured
+
+
+@FACTS.fact("switch", "It is a parallel bus, by its name or by the house.", how="derived")
+def mixed_in_parallel(row: Row[Channel]) -> bool:
+    context = row.context
+    by_house = any(fits_pattern(context.name(row.subject.id), pattern) for pattern in context.house.parallel)
+    return by_house or context.role(row.subject.id) == "parallel-bus"
+
+
+@FACTS.fact("list", "The families of the parts that go through it.", how="derived", words=(*FAMILIES, UNREAD))
+def carried_families(row: Row[Channel]) -> tuple[str, ...]:
+    return tuple(sorted({family_of(context_role) or UNREAD for context_role in _carried_roles(row)}))
+
+
+@FACTS.fact("list", "The roles of the parts that go through it.", how="derived", words=(*ROLES, UNREAD))
+def carried_roles(row: Row[Channel]) -> tuple[str, ...]:
+    return tuple(sorted({role or UNREAD for role in _carried_roles(row)}))
+
+
+def _carried_roles(row: Row[Channel]) -> list[str]:
+    """The roles of the parts that go through a channel by their outputs, empty for one that cannot be told."""
+    context = row.context
+    by_outputs = context.routing.wiring.upstream([row.subject.id], lambda edge: edge.kind == "output")
+    parts = [c for c in context.session.channels if c.id in by_outputs - {row.subject.id} and is_source(context, c)]
+    return [context.role(c.id) or "" for c in parts]
+
+
+@per_session
+def _bus_gain(context: SessionContext, channel: Channel) -> float | Unknown:
+    """The highest position of a fader while something plays, with the known gains of its processors, dB."""
+    from math import log10
+
+    extreme = highest_automated(context, channel, FADER)
+    level = control_of(channel, FADER).now if extreme is None else extreme.value
+    gain = level_gain(channel)
+    if isinstance(level, Unknown):
+        return level
+    return level + 20.0 * log10(gain) if level > SILENCE_DB and gain > 0.0 else SILENCE_DB
+
+
+@per_session
+def _groups(context: SessionContext) -> dict[str, float]:
+    """Group id → its gain, for the groups of the song that are up."""
+    found = {}
+    for channel in context.session.channels:
+        if channel.kind == "group" and carries_content(context, channel.id) and not is_utility(context, channel):
+            gain = _bus_gain(context, channel)
+            if not isinstance(gain, Unknown) and gain > DOWN_DB and is_audible(context, channel):
+                found[channel.id] = gain
+    return found

@@ -1,0 +1,286 @@
+"""Clips of one part against each other: their gains, their measured levels, steps between them, and their fades."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import song_end_s, time_grid
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.gain_to_mix_bus import audible_power_gain
+from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.settings import Setting
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
+from mixlint.facts.clip.clip_regions import ClipRegion
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.session import Channel, Clip, NotKnown, Unknown, is_known, known
+from mixlint.units import clock_text, number_text
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+FACTS: Facts[ClipRegion] = Facts()
+
+ADJOINING: Final = Setting(
+    "phrases.adjoining", 50.0, "ms", "Two clips of a part with no more than this between them adjoin.", lowest=0.0
+)
+SHORTEST: Final = Setting(
+    "phrases.shortest", 3.0, "s", "A clip shorter than this has no level of its own that others are held against."
+)
+HEARD_AT_JOIN: Final = Setting(
+    "phrases.heard_at_join", 3.0, "s", "So much on either side of a join is measured, to tell whether it is even."
+)
+QUIET_HEAD: Final = Setting(
+    "fades.quiet_head",
+    20.0,
+    "dB",
+    "Where the first half of a fade-in lies so far under what follows, there is nothing for the fade to eat.",
+)
+
+ONE_OTHER: Final = 1
+"""With one other clip nothing tells which of the two is wrong: the quieter one is named."""
+
+
+def _clips(channel: Channel) -> list[Clip]:
+    """The clips of a channel that sound, in order of time."""
+    return sorted((c for c in channel.clips if is_active_clip(channel, c)), key=lambda c: (c.start_s, c.end_s))
+
+
+def _others(region: ClipRegion) -> list[Clip]:
+    """The sounding clips of the region's channel that are no repeats of it."""
+    starts = set(region.starts)
+    length = region.clip.end_s - region.clip.start_s
+    return [c for c in _clips(region.channel) if c.start_s not in starts or abs(c.end_s - c.start_s - length) > 1e-6]
+
+
+@FACTS.fact("number", "How far its gain lies from the median of the other clips of its part, either way.", unit="dB")
+def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
+    own = known(row.item.clip.gain_db)
+    found = [clip.gain_db for clip in _others(row.item)]
+    gains = [gain for gain in found if is_known(gain)]
+    if not gains:
+        return Unknown(unknown="its part has no other clip")
+    usual = _median(gains)
+    return FactValue(abs(own - usual), "declared", row.subject.where, f"the others have {number_text(usual, 'dB')}")
+
+
+@FACTS.fact("number", "How many other clips its part has.", how="derived")
+def other_clips(row: Row[ClipRegion]) -> int:
+    return len(_others(row.item))
+
+
+@FACTS.fact("number", "How far its gain lies from what parts of this session have, either way.", unit="dB")
+def gain_off_session_db(row: Row[ClipRegion]) -> FactValue:
+    own, usual = known(row.item.clip.gain_db), _usual_gain_db(row.context)
+    note = f"parts of this session have {number_text(usual, 'dB')}"
+    return FactValue(abs(own - usual), "declared", row.subject.where, note)
+
+
+@per_session
+def _usual_gain_db(context: SessionContext) -> float:
+    """The median over the parts of the median gain of their clips, dB; 0 without a clip."""
+    medians = []
+    for channel in context.session.channels:
+        gains = [clip.gain_db for clip in _clips(channel) if is_known(clip.gain_db)]
+        if gains:
+            medians.append(_median(gains))
+    return _median(medians) if medians else 0.0
+
+
+def _median(values: list[float]) -> float:
+    from mixlint.signal.median import median
+
+    return median(values)
+
+
+# --- measured levels
+
+
+@FACTS.fact(
+    "number",
+    "How far its level at the mix bus lies over the median of the other clips of its part; of two the quieter counts.",
+    unit="dB",
+    how="measured",
+    settings=(SHORTEST, *SPECTRUM_SETTINGS),
+)
+def level_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
+    region = row.item
+    levels = known(_clip_levels(row.context, region.channel))
+    own = levels.get(id(region.clip))
+    if own is None:
+        return Unknown(unknown="it is too short, or silent, to have a level of its own")
+    others = [levels[id(clip)] for clip in _others(region) if id(clip) in levels]
+    if not others:
+        return Unknown(unknown="its part has no other clip long enough")
+    usual = _median(others)
+    off = min(0.0, own - usual) if len(others) == ONE_OTHER else own - usual
+    return FactValue(off, "measured", row.subject.where, f"the others: {number_text(usual, 'LUFS')}")
+
+
+@per_session
+def _clip_levels(context: SessionContext, channel: Channel) -> dict[int, float] | Unknown:
+    """Identity of a clip → its K-weighted level at the mix bus, dB, for those that are long enough and not silent.
+
+    Clip gains, faders and automation are carried. Unknown without audio, and where a clip cannot be followed.
+    """
+    import numpy as np
+
+    edges = time_grid(context)
+    gain = audible_power_gain(context, channel.id)
+    middles = (edges[:-1] + edges[1:]) / 2.0
+    found = {}
+    for clip in _clips(channel):
+        length = clip.end_s - clip.start_s
+        if length < context.setting(SHORTEST):
+            continue
+        power = _power(context, clip, 0.0, length)
+        inside = (middles >= clip.start_s) & (middles < clip.end_s)
+        ridden = float(np.broadcast_to(gain, middles.shape)[inside].mean()) if inside.any() else float(gain.mean())
+        if power * ridden > 1e-12:
+            found[id(clip)] = float(10.0 * np.log10(power * ridden))
+    return found
+
+
+def _power(context: SessionContext, clip: Clip, from_s: float, to_s: float) -> float:
+    """The mean K-weighted energy of a clip with its gain between two times from its start, its legs' mean.
+
+    Raises:
+        NotKnown: no audio was opened, or the clip cannot be followed.
+    """
+    if context.audio is None or clip.file is None:
+        raise NotKnown(Unknown(unknown="the audio was not opened", settle="review it with its audio"))
+    offset, gain, speed = known(clip.offset_s), known(clip.gain_db), known(clip.speed)
+    if speed <= 0.0:
+        raise NotKnown(Unknown(unknown="it plays backwards"))
+    measure = known(context.audio.measure(clip.file))
+    energy = measure.energy_at([offset + from_s * speed, offset + to_s * speed])
+    return float(energy.mean() * 10.0 ** (gain / 10.0))
+
+
+# --- steps between clips that adjoin
+
+
+class GainStep(NamedTuple):
+    """A step of the gain from one clip to the next one that adjoins.
+
+    Args:
+        clip: identity of the second.
+        db: how far the gain steps, either way, dB; 0 where it makes two levels even.
+        at_s: where, seconds.
+    """
+
+    clip: int
+    db: float
+    at_s: float
+
+
+@FACTS.fact(
+    "number",
+    "How far the gain steps from the clip before, which adjoins it; 0 where none does, or where it evens two levels.",
+    unit="dB",
+    how="derived",
+    settings=(ADJOINING, HEARD_AT_JOIN),
+)
+def gain_step_db(row: Row[ClipRegion]) -> FactValue:
+    own = [step for step in _gain_steps(row.context, row.item.channel) if step.at_s in row.item.starts]
+    worst = max(own, key=lambda step: step.db, default=None)
+    if worst is None:
+        return FactValue(0.0, "derived", row.subject.where, "no clip adjoins it")
+    return FactValue(worst.db, "derived", row.subject.where, clock_text(worst.at_s))
+
+
+@FACTS.fact(
+    "number",
+    "The median of the gain steps at the other joins of its part; 0 where there is none.",
+    unit="dB",
+    how="derived",
+    settings=(ADJOINING, HEARD_AT_JOIN),
+)
+def usual_gain_step_db(row: Row[ClipRegion]) -> float:
+    others = [step.db for step in _gain_steps(row.context, row.item.channel) if step.at_s not in row.item.starts]
+    return _median(others) if others else 0.0
+
+
+@per_session
+def _gain_steps(context: SessionContext, channel: Channel) -> tuple[GainStep, ...]:
+    """The steps of clip gain on a channel, 0 dB ones among them."""
+    clips = _clips(channel)
+    apart = context.setting(ADJOINING) / 1000.0
+    found = []
+    for before, after in pairwise(clips):
+        if not abs(after.start_s - before.end_s) <= apart:
+            continue
+        if is_known(before.gain_db) and is_known(after.gain_db):
+            step = after.gain_db - before.gain_db
+            evened = step != 0.0 and _evens_out(context, before, after, step)
+            found.append(GainStep(id(after), 0.0 if evened else abs(step), after.start_s))
+    return tuple(found)
+
+
+def _evens_out(context: SessionContext, before: Clip, after: Clip, step_db: float) -> bool:
+    """True where two adjoining clips are measured to be nearer in level with their gains than without."""
+    from math import log10
+
+    heard = context.setting(HEARD_AT_JOIN)
+    length = before.end_s - before.start_s
+    try:
+        one = _power(context, before, max(0.0, length - heard), length)
+        other = _power(context, after, 0.0, min(heard, after.end_s - after.start_s))
+    except NotKnown:
+        return False
+    if one <= 0.0 or other <= 0.0:
+        return False
+    apart = 10.0 * log10(other / one)
+    return abs(apart) < abs(apart - step_db)
+
+
+# --- fades
+
+
+@FACTS.fact(
+    "number",
+    "For how long its fade-in holds down what already sounds; 0 where the recording begins as quietly.",
+    unit="s",
+    how="derived",
+    settings=(QUIET_HEAD,),
+)
+def faded_start_s(row: Row[ClipRegion]) -> FactValue:
+    from math import log10
+
+    clip = row.item.clip
+    fade = known(clip.fade_in_s)
+    length = clip.end_s - clip.start_s
+    if fade <= 0.0:
+        return FactValue(0.0, "declared", row.subject.where)
+    try:
+        head = _power(row.context, clip, 0.0, min(fade, length) / 2.0)
+        rest = _power(row.context, clip, min(fade, length) / 2.0, length)
+    except NotKnown:
+        return FactValue(fade, "declared", row.subject.where)
+    if rest > 0.0 and (head <= 0.0 or 10.0 * log10(rest / head) >= row.context.setting(QUIET_HEAD)):
+        return FactValue(0.0, "measured", row.subject.where, "the recording begins as quietly")
+    return FactValue(fade, "measured", row.subject.where)
+
+
+@FACTS.fact("number", "The median of the fade-ins of the other clips of its part; 0 where none is known.", unit="s")
+def usual_fade_in_s(row: Row[ClipRegion]) -> float:
+    fades = [clip.fade_in_s for clip in _others(row.item)]
+    shown = [max(0.0, fade) for fade in fades if is_known(fade)]
+    return _median(shown) if shown else 0.0
+
+
+@FACTS.fact(
+    "number", "How long after the first sound of the song it starts, its first repeat.", unit="s", how="derived"
+)
+def after_song_start_s(row: Row[ClipRegion]) -> float:
+    return row.item.starts[0] - _song_start_s(row.context)
+
+
+@per_session
+def _song_start_s(context: SessionContext) -> float:
+    """Where the first clip of the session starts, seconds."""
+    starts = [clip.start_s for channel in context.session.channels for clip in _clips(channel)]
+    return min(starts, default=song_end_s(context))

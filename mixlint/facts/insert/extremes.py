@@ -1,0 +1,138 @@
+"""Processors whose controls stand at an extreme: what they add beyond what they take, and whether a gate ever opens."""
+
+from __future__ import annotations
+
+from math import inf
+from typing import TYPE_CHECKING, Final
+
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.levels import PROGRAM_PEAK
+from mixlint.analysis.media_use import is_active_clip
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.insert.processing import ChannelInsert, has_automated_parameter
+from mixlint.routing import acting_inserts
+from mixlint.session import Dynamics, Insert, Unknown, is_known, known
+
+if TYPE_CHECKING:
+    from mixlint.analysis.value import How
+
+FACTS: Facts[ChannelInsert] = Facts()
+
+FULL_SCALE_DBFS: Final = 0.0
+"""What no part peaks above where nothing is measured: a definition."""
+
+HIDDEN: Final = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
+NOT_MEASURED: Final = "a part that is not measured is taken to peak at {peak} dBFS"
+
+
+def _gains(insert: Insert) -> tuple[float, float]:
+    """The input and output gain of an equalizer or of dynamics, dB.
+
+    Raises:
+        NotKnown: the export does not show them.
+    """
+    if insert.dynamics is not None:
+        return known(insert.dynamics.input_gain_db), known(insert.dynamics.output_gain_db)
+    shown = known(insert.equalizer or HIDDEN)
+    return known(shown.input_gain_db), known(shown.output_gain_db)
+
+
+@FACTS.fact("number", "What its input and output gains add, before it takes anything away.", unit="dB")
+def gain_db(row: Row[ChannelInsert]) -> float:
+    return sum(_gains(row.item.insert))
+
+
+@FACTS.fact(
+    "number",
+    "How far it raises the level beyond what it takes away from the loudest peak, by its static curve.",
+    unit="dB",
+    how="derived",
+    settings=(PROGRAM_PEAK,),
+)
+def raises_by_db(row: Row[ChannelInsert]) -> FactValue:
+    before, after = _gains(row.item.insert)
+    peak, how = _peak(row, row.context.setting(PROGRAM_PEAK))
+    taken = _taken_db(row.item.insert.dynamics, peak + before)
+    note = "" if how == "measured" else NOT_MEASURED.format(peak=f"{peak:g}")
+    return FactValue(before + after - taken, how, row.subject.where, note)
+
+
+@FACTS.fact(
+    "number",
+    "What it takes away from the loudest peak that reaches it, by its static curve.",
+    unit="dB",
+    how="derived",
+    settings=(PROGRAM_PEAK,),
+)
+def most_taken_db(row: Row[ChannelInsert]) -> FactValue:
+    before, _ = _gains(row.item.insert)
+    known(known(row.item.insert.dynamics or HIDDEN).threshold_db)
+    peak, how = _peak(row, row.context.setting(PROGRAM_PEAK))
+    note = "" if how == "measured" else NOT_MEASURED.format(peak=f"{peak:g}")
+    return FactValue(_taken_db(row.item.insert.dynamics, peak + before), how, row.subject.where, note)
+
+
+@FACTS.fact("number", "How far its threshold lies over the loudest peak that reaches it.", unit="dB", how="derived")
+def threshold_over_peak_db(row: Row[ChannelInsert]) -> FactValue:
+    own = known(row.item.insert.dynamics or HIDDEN)
+    peak, how = _peak(row, FULL_SCALE_DBFS)
+    note = "" if how == "measured" else "a part that is not measured may peak up to full scale"
+    return FactValue(known(own.threshold_db) - peak - known(own.input_gain_db), how, row.subject.where, note)
+
+
+@FACTS.fact("switch", "Automation moves one of its controls.")
+def automated(row: Row[ChannelInsert]) -> bool:
+    return has_automated_parameter(row.item)
+
+
+def _taken_db(own: Dynamics | None, level_dbfs: float) -> float:
+    """What a compressor or limiter takes from a level, dB; 0 for an equalizer, and for a gate, which lets it pass."""
+    from mixlint.signal.dynamics import gain_change_db
+
+    if own is None or not is_known(own.threshold_db) or is_known(own.range_db):
+        return 0.0
+    ratio = own.ratio if is_known(own.ratio) else inf  # a limiter has none in the open form
+    knee = own.knee_db if is_known(own.knee_db) else 0.0
+    return -float(gain_change_db(level_dbfs, own.threshold_db, max(1.0, ratio), knee))
+
+
+def _peak(row: Row[ChannelInsert], otherwise: float) -> tuple[float, How]:
+    """The loudest peak that reaches a processor, dBFS: measured, else what is taken for it."""
+    found = _measured_peak(row.context, row.item)
+    return (otherwise, "assumed") if found is None else (found, "measured")
+
+
+@per_session
+def _measured_peak(context: SessionContext, at: ChannelInsert) -> float | None:
+    """The loudest sample peak of a part's clips behind the known gains before a processor, dBFS.
+
+    None on a bus, without audio, behind a processor that may change the level in a way that is not known, and where a
+    clip's file or gain is not.
+    """
+    channel = at.channel
+    if context.audio is None or not is_source(context, channel):
+        return None
+    gain = 0.0
+    for place, insert in acting_inserts(channel).items():
+        if place >= at.place:
+            break
+        own = insert.equalizer
+        if own is None or not is_known(own.input_gain_db) or not is_known(own.output_gain_db):
+            return None
+        gain += own.input_gain_db + own.output_gain_db
+    peaks = []
+    for clip in channel.clips:
+        if not is_active_clip(channel, clip):
+            continue
+        if clip.file is None or not is_known(clip.gain_db) or not is_known(clip.offset_s):
+            return None
+        measure = context.audio.measure(clip.file)
+        if isinstance(measure, Unknown):
+            return None
+        speed = clip.speed if is_known(clip.speed) and clip.speed > 0.0 else None
+        length = (clip.end_s - clip.start_s) * speed if speed is not None else None
+        whole = max(measure.sample_peak_db)
+        peak = whole if length is None else measure.peak_db_between(clip.offset_s, clip.offset_s + length)
+        peaks.append(peak + clip.gain_db)
+    return max(peaks) + gain if peaks else None

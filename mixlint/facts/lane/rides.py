@@ -1,0 +1,280 @@
+"""Rides of a fader against its own habit: a ride that stays away for the rest, a lone spike or dip, ducking that stops.
+
+A lane is read every tenth of a second, where clips sound through its channel. What counts as usual is worked out from
+the lane itself; common practice, no source.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import coverage, playing, song_end_s, time_grid
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.facts.lane.lanes import SILENT, clips_sounding_through
+from mixlint.naming import family_of
+from mixlint.session import FADER, Automation, Channel, control_of
+from mixlint.session.control import shown_values
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Switches = NDArray[np.bool_]
+
+STEP_S: Final = 0.1
+MOST_STEPS: Final = 40_000
+"""Most readings of a lane: a bound of work; a song of more than an hour is read more coarsely."""
+
+PLATEAU: Final = Setting(
+    "rides.plateau", 1.5, "dB", "A fader that stays within this of where it ends has come to its last level."
+)
+HABIT_BEFORE: Final = Setting(
+    "rides.habit_before", 10.0, "s", "So long it must have played before, for a habit to be known."
+)
+MOST_AFTER: Final = Setting(
+    "rides.most_after",
+    60.0,
+    "%",
+    "Where the last level holds for more than this share of the playing time, it is the habit itself.",
+    lowest=0.0,
+    highest=100.0,
+)
+KIN_WINDOW: Final = Setting(
+    "rides.kin_window", 8.0, "s", "A like part whose fader goes the same way this near in time shows that it is meant."
+)
+AROUND: Final = Setting(
+    "rides.around", 8.0, "s", "A short excursion is told from the middle level of so much of the song around it."
+)
+EXCURSION: Final = Setting(
+    "rides.excursion", 2.0, "s", "An excursion that lasts longer is a ride, and no spike or dip."
+)
+CLEAR_OF_EDGES: Final = Setting(
+    "rides.clear_of_edges", 0.5, "s", "An excursion so near to an edge of what plays is a fade by hand."
+)
+DUCKED: Final = Setting("rides.ducked", 3.0, "dB", "A fader this far under its upper level is ducked.")
+DUCKED_WHILE: Final = Setting(
+    "rides.ducked_while",
+    80.0,
+    "%",
+    "A part that plays in this share of the ducked time may be what it ducks for.",
+    lowest=0.0,
+    highest=100.0,
+)
+
+RIDE_SETTINGS: Final = (PLATEAU, HABIT_BEFORE, MOST_AFTER, KIN_WINDOW, SILENT)
+EXCURSION_SETTINGS: Final = (AROUND, EXCURSION, CLEAR_OF_EDGES, SILENT)
+DUCK_SETTINGS: Final = (DUCKED, DUCKED_WHILE, SILENT)
+
+
+class Readings(NamedTuple):
+    """A level lane over the song.
+
+    Args:
+        times: (N,) seconds, evenly spaced.
+        levels: (N,) dB, no lower than the setting ``automation.silent``.
+        sounding: (N,) True where clips sound through the channel.
+    """
+
+    times: Floats
+    levels: Floats
+    sounding: Switches
+
+    @property
+    def step_s(self) -> float:
+        """The time between two readings, seconds."""
+        return float(self.times[1] - self.times[0]) if self.times.size > 1 else STEP_S
+
+
+@per_session
+def readings(context: SessionContext, channel: Channel, lane: Automation) -> Readings:
+    """A fader lane as it is read over the song."""
+    import numpy as np
+
+    end = max(song_end_s(context), STEP_S)
+    count = int(min(MOST_STEPS, max(2, round(end / STEP_S))))
+    edges = np.linspace(0.0, end, count + 1)
+    times = (edges[:-1] + edges[1:]) / 2.0
+    spans = [(clip.start_s, clip.end_s) for _, clip in clips_sounding_through(context, channel)]
+    sounding = coverage(spans, edges) > 0.5 if spans else np.zeros(count, dtype=bool)
+    return Readings(times, np.maximum(shown_values(lane, times), context.setting(SILENT)), sounding)
+
+
+class Stuck(NamedTuple):
+    """A ride that stays where it went until the part ends.
+
+    Args:
+        db: how far its last level lies outside of where it was before, dB; positive is louder.
+        at_s: when it came there, seconds.
+        after_s: for how long it plays there, seconds.
+    """
+
+    db: float
+    at_s: float
+    after_s: float
+
+
+NOT_STUCK: Final = Stuck(0.0, 0.0, 0.0)
+
+
+@per_session
+def stuck_ride(context: SessionContext, channel: Channel, lane: Automation) -> Stuck:
+    """How far a fader ends outside of where it stood before, for the rest of what plays.
+
+    0 dB where it was there before, where the last level is its habit, and where a like part goes the same way.
+    """
+    found = _stuck_alone(context, channel, lane)
+    if found.db == 0.0:
+        return found
+    family = family_of(context.role(channel.id) or "")
+    for other in context.session.channels:
+        if other.id == channel.id or family is None or family_of(context.role(other.id) or "") != family:
+            continue
+        kin = control_of(other, FADER).lane
+        if kin is None or kin.scale not in ("dB", "amplitude"):
+            continue
+        theirs = _stuck_alone(context, other, kin)
+        near = abs(theirs.at_s - found.at_s) <= context.setting(KIN_WINDOW)
+        if near and theirs.db * found.db > 0.0 and abs(theirs.db) >= abs(found.db) / 2.0:
+            return NOT_STUCK
+    return found
+
+
+@per_session
+def _stuck_alone(context: SessionContext, channel: Channel, lane: Automation) -> Stuck:
+    """The same by the lane alone."""
+    import numpy as np
+
+    read = readings(context, channel, lane)
+    heard = np.flatnonzero(read.sounding)
+    if not heard.size:
+        return NOT_STUCK
+    levels, times = read.levels[heard], read.times[heard]
+    away = np.flatnonzero(np.abs(levels - levels[-1]) > context.setting(PLATEAU))
+    if not away.size:
+        return NOT_STUCK
+    first = int(away[-1]) + 1
+    before, after_s = levels[:first], (levels.size - first) * read.step_s
+    short = before.size * read.step_s < context.setting(HABIT_BEFORE)
+    if short or 100.0 * (levels.size - first) > context.setting(MOST_AFTER) * levels.size:
+        return NOT_STUCK
+    ordered = np.sort(before)
+    low, high = float(ordered[int(0.05 * ordered.size)]), float(ordered[int(0.95 * (ordered.size - 1))])
+    last = float(levels[-1])
+    outside = last - high if last > high else last - low if last < low else 0.0
+    # A slow descent to the very end leaves no plateau of its own; its last reading lies outside by little.
+    return Stuck(outside, float(times[first]), after_s) if outside else NOT_STUCK
+
+
+class Excursion(NamedTuple):
+    """The greatest short excursion of a fader in one direction.
+
+    Args:
+        db: how far it goes from the level around it, dB, 0 or more.
+        at_s: where, seconds.
+        alike: how many excursions of the lane go at least half as far, this one among them.
+    """
+
+    db: float
+    at_s: float
+    alike: int
+
+
+@per_session
+def excursion(context: SessionContext, channel: Channel, lane: Automation, sign: float) -> Excursion:
+    """The greatest short excursion upwards (``sign`` 1) or downwards (−1); 0 dB where there is none."""
+    import numpy as np
+
+    read = readings(context, channel, lane)
+    away = sign * (read.levels - _middle_around(read, context.setting(AROUND)))
+    longest = max(1, round(context.setting(EXCURSION) / read.step_s))
+    margin = max(1, round(context.setting(CLEAR_OF_EDGES) / read.step_s))
+    found: list[tuple[float, float]] = []
+    for first, last in _runs((away > 1.0) & read.sounding):
+        around = read.sounding[max(0, first - margin) : last + 1 + margin]
+        whole = first - margin >= 0 and last + margin < read.sounding.size and bool(around.all())
+        if last - first + 1 <= longest and whole:
+            at = first + int(np.argmax(away[first : last + 1]))
+            found.append((float(away[at]), float(read.times[at])))
+    if not found:
+        return Excursion(0.0, 0.0, 0)
+    db, at_s = max(found)
+    return Excursion(db, at_s, sum(one >= db / 2.0 for one, _ in found))
+
+
+def _middle_around(read: Readings, around_s: float) -> Floats:
+    """The median (N,) of the levels around each reading."""
+    import numpy as np
+
+    half = max(1, round(around_s / 2.0 / read.step_s))
+    padded = np.pad(read.levels, half, mode="edge")
+    windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * half + 1)
+    moving = np.flatnonzero(windows.min(axis=1) != windows.max(axis=1))
+    middle = read.levels.copy()
+    middle[moving] = np.partition(windows[moving], half, axis=1)[:, half]
+    return middle
+
+
+def _runs(on: Switches) -> list[tuple[int, int]]:
+    """First and last index of each run of true values."""
+    import numpy as np
+
+    turned = np.flatnonzero(np.diff(np.concatenate([[0], on.astype(np.int8), [0]])))
+    return [(int(a), int(b) - 1) for a, b in zip(turned[::2], turned[1::2], strict=True)]
+
+
+class Ducking(NamedTuple):
+    """A fader that ducks again and again.
+
+    Args:
+        times: how often it ducks.
+        last_s: when its last duck ends, seconds.
+        gap_s: the longest time it plays between two ducks, seconds.
+        after_s: for how long it plays after the last, while what it may duck for plays as well, seconds.
+        for_whom: ids of the parts it may duck for.
+    """
+
+    times: int
+    last_s: float
+    gap_s: float
+    after_s: float
+    for_whom: tuple[str, ...]
+
+
+NO_DUCKING: Final = Ducking(0, 0.0, 0.0, 0.0, ())
+
+
+@per_session
+def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Ducking:
+    """How a fader ducks under other parts over the song, and for how long it no longer does at the end."""
+    import numpy as np
+
+    read = readings(context, channel, lane)
+    heard = read.levels[read.sounding]
+    if not heard.size:
+        return NO_DUCKING
+    upper = float(np.sort(heard)[int(0.9 * (heard.size - 1))])
+    low = (read.levels < upper - context.setting(DUCKED)) & read.sounding
+    runs = _runs(low)
+    if len(runs) < 2:
+        return NO_DUCKING
+    gaps = [int(read.sounding[a[1] + 1 : b[0]].sum()) for a, b in pairwise(runs)]
+    last = runs[-1][1]
+    edges = time_grid(context)
+    at = np.clip(np.searchsorted(edges, read.times, side="right") - 1, 0, edges.size - 2)
+    for_whom, after = [], 0
+    for other in context.session.channels:
+        if other.id == channel.id or not is_source(context, other):
+            continue
+        plays = (playing(context, other.id) > 0.0)[at]
+        if 100.0 * int((plays & low).sum()) < context.setting(DUCKED_WHILE) * int(low.sum()):
+            continue
+        # A part that plays all the time tells nothing of when it is ducked for, unless it is struck each time.
+        family = family_of(context.role(other.id) or "")
+        if family in ("vocals", "drums"):
+            for_whom.append(other.id)
+            after = max(after, int((plays & read.sounding)[last + 1 :].sum()))
+    return Ducking(len(runs), float(read.times[last]), max(gaps) * read.step_s, after * read.step_s, tuple(for_whom))

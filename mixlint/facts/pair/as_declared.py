@@ -1,0 +1,95 @@
+"""Polarity and timing of a pair as the export shows them: polarity switches among parameters, clips that were moved."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import active_inserts
+from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.pair.pairs import PartPair, opposed_by_place
+from mixlint.naming import is_polarity
+from mixlint.session import Channel, Insert, Unknown, inserts_now, known
+
+SAME_MOVE: Final = Setting(
+    "pairs.same_move", 0.5, "ms", "Clips of a pair whose shifts differ by no more than this were moved as one."
+)
+FARTHEST_MOVE: Final = Setting(
+    "pairs.farthest_move", 100.0, "ms", "Recordings further apart than this are two takes, and no take out of time."
+)
+
+FACTS: Facts[PartPair] = Facts()
+
+
+def polarity_switches(insert: Insert, context: SessionContext) -> list[bool]:
+    """The polarity switches that an insert lists, each true where it turns the signal over."""
+    return [
+        bool(parameter.value)
+        for parameter in insert.parameters
+        if parameter.value in (0, 1) and not parameter.unit and is_polarity(parameter.name, context.house.vocabulary)
+    ]
+
+
+def is_turned(context: SessionContext, channel: Channel) -> bool:
+    """True when the polarity switches that act on a channel turn it over, as far as the export shows them."""
+    switches = [on for insert, _ in active_inserts(context, channel) for on in polarity_switches(insert, context)]
+    return sum(switches) % 2 == 1
+
+
+@FACTS.fact("switch", "The export shows a polarity switch on one of them at least, whether it is on or not.")
+def polarity_shown(row: Row[PartPair]) -> bool:
+    channels = (row.item.one, row.item.other)
+    return any(polarity_switches(insert, row.context) for channel in channels for insert in inserts_now(channel))
+
+
+@FACTS.fact(
+    "switch",
+    "By the polarity switches shown they add up: both alike, or one turned over where they stand on opposite sides.",
+)
+def polarity_fits(row: Row[PartPair]) -> FactValue:
+    turned = [one for one in (row.item.one, row.item.other) if is_turned(row.context, one)]
+    opposed = opposed_by_place(row)
+    fits = (len(turned) == 1) is opposed
+    names = " and ".join(row.context.name(one.id) for one in turned) or "neither"
+    return FactValue(fits, "declared", row.subject.where, f"{names} {'are' if len(turned) > 1 else 'is'} turned over")
+
+
+@per_session
+def clip_shift_ms(context: SessionContext, one: Channel, other: Channel) -> float | Unknown:
+    """By how much the recordings of one channel lie later than those of another, ms; negative where earlier.
+
+    A recording lies where its file would begin: the start of its clip less the offset into the file. The clips are
+    taken in order; each pair of them has to be shifted alike, so that a comp of several takes tells nothing.
+
+    Returns:
+        0 where they lie together. Unknown without clips that can be set against each other, and where their shifts
+        differ or are those of two takes.
+    """
+    clips, others = plain_clips(one), plain_clips(other)
+    if not clips or len(clips) != len(others):
+        return Unknown(unknown="their clips cannot be set against each other")
+    shifts = [
+        1000.0 * ((a.start_s - known(a.offset_s)) - (b.start_s - known(b.offset_s)))
+        for a, b in zip(clips, others, strict=True)
+    ]
+    if max(shifts) - min(shifts) > context.setting(SAME_MOVE):
+        return Unknown(unknown="their clips are shifted against each other in more than one way")
+    mean = sum(shifts) / len(shifts)
+    if abs(mean) > context.setting(FARTHEST_MOVE):
+        return Unknown(unknown="they are two takes")
+    return mean
+
+
+@FACTS.fact(
+    "number",
+    "By how much the recordings of the one lie later than those of the other, whichever is later.",
+    unit="ms",
+    how="derived",
+    settings=(SAME_MOVE, FARTHEST_MOVE),
+)
+def clips_shifted_ms(row: Row[PartPair]) -> FactValue:
+    shift = known(clip_shift_ms(row.context, row.item.one, row.item.other))
+    late = row.item.one if shift > 0.0 else row.item.other
+    return FactValue(abs(shift), "derived", row.subject.where, row.context.name(late.id))

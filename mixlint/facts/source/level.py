@@ -1,0 +1,78 @@
+"""How loud a part arrives, and what its filters leave of it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.gaps import GAP_SETTINGS
+from mixlint.analysis.inserts import active_bands, active_inserts
+from mixlint.analysis.levels import part_against_the_rest
+from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.session import Channel, Unknown, is_known, known
+from mixlint.session.control import moves
+
+FACTS: Facts[Channel] = Facts()
+
+LEVEL_SETTINGS: Final = (*SPECTRUM_SETTINGS, *GAP_SETTINGS)
+
+SAME_LOUDNESS = "without audio every part is taken to play at one loudness"
+
+
+@FACTS.fact(
+    "number",
+    "How loud it arrives at the mix bus while it plays: over all others together where all are measured, "
+    "else over the median of the others.",
+    unit="dB",
+    how="measured",
+    settings=LEVEL_SETTINGS,
+)
+def over_the_rest_db(row: Row[Channel]) -> FactValue:
+    found = known(part_against_the_rest(row.context, row.item))
+    if found.measured:
+        return FactValue(found.db, "measured", row.subject.where)
+    return FactValue(found.db, "assumed", row.subject.where, SAME_LOUDNESS)
+
+
+@FACTS.fact("switch", "It and every other part is measured.", how="derived", settings=LEVEL_SETTINGS)
+def all_measured(row: Row[Channel]) -> bool:
+    return known(part_against_the_rest(row.context, row.item)).measured
+
+
+@FACTS.fact(
+    "number",
+    "How much of its loudness the filters on its own strip take.",
+    unit="dB",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
+def filtered_away_db(row: Row[Channel]) -> FactValue:
+    loss = known(_filtered_away(row.context, row.item))
+    measured = row.context.audio is not None
+    note = "" if measured else f"it is taken to sound {SPECTRUM_TEXT}"
+    return FactValue(loss, "measured" if measured else "assumed", row.subject.where, note)
+
+
+@per_session
+def _filtered_away(context: SessionContext, channel: Channel) -> float | Unknown:
+    """The K-weighted loss behind the shown equalizer bands of the strip, dB; their gains aside.
+
+    Unknown where a band is automated, and without audio where the part it plays cannot be told.
+    """
+    import numpy as np
+
+    from mixlint.routing.strips import band_response
+    from mixlint.signal.octave_bands import CENTRES_HZ
+
+    if context.audio is None and context.role(channel.id) is None:
+        return Unknown(unknown="the part it plays cannot be told", settle="name its role in the house's table of roles")
+    if any(lane.target.of_insert and moves(lane) for lane in channel.automation):
+        return Unknown(unknown="automation moves its inserts", settle="listen through the song")
+    response = np.ones(CENTRES_HZ.size)
+    for insert, _ in active_inserts(context, channel):
+        for band in active_bands(insert):
+            if is_known(band.freq_hz) and band.kind in ("high-pass", "low-pass", "band-pass"):
+                response = response * np.abs(band_response(band, CENTRES_HZ, context.routing.rate_hz)) ** 2
+    kept = float(spectrum_of(context, channel.id) @ response)
+    return -10.0 * float(np.log10(max(kept, 1e-12)))

@@ -1,0 +1,79 @@
+"""Energy in octave bands, for long-term spectra.
+
+Bands are those of IEC 61260-1:2014 with the base-ten octave ratio 10^(3/10): exact mid-band frequencies
+1000 · 10^(3k/10) Hz, edges half an octave ratio to either side. The lowest band takes in all that lies below it, the
+highest all that lies above, so that the bands add up to the whole.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from mixlint.signal import biquad
+from mixlint.signal.k_weighting import sections
+
+Floats = NDArray[np.float64]
+
+CENTRES_HZ: Final[Floats] = np.asarray(1000.0 * 10.0 ** (0.3 * np.arange(-5, 5)), dtype=np.float64)
+"""The exact mid-band frequencies of ten octaves, 31.6 Hz to 15.8 kHz."""
+
+EDGES_HZ: Final[Floats] = CENTRES_HZ[1:] / 10.0**0.15
+"""The edges between them, (9,)."""
+
+
+def k_weights(at_hz: ArrayLike, fs: float = 48_000.0) -> Floats:
+    """The power gain of the K-weighting filter of ITU-R BS.1770-5 at frequencies (…) in Hz."""
+    at = np.asarray(at_hz, dtype=np.float64)
+    return np.asarray(np.abs(biquad.response(sections(fs), at, fs)) ** 2)
+
+
+class OctaveMeter:
+    """K-weighted energy in octave bands of samples that come in pieces, by averaged periodograms.
+
+    Frames of a tenth of a second or so follow each other under a Hann window (Bartlett's method with a window; Welch's
+    overlap would cost as much again, for a spectrum of a whole file that hardly differs). Half a frame of silence
+    stands before the first, so that an attack at the very beginning is seen whole.
+
+    Args:
+        legs: number of legs.
+        fs: sample rate in Hz, 1000 or more.
+        size: samples in a frame, 2 or more.
+    """
+
+    def __init__(self, legs: int, fs: float, size: int) -> None:
+        self._frame = 2 * (size // 2)
+        self._window = np.hanning(self._frame + 1)[:-1].astype(np.float32)
+        self._power = np.zeros((legs, self._frame // 2 + 1))
+        self._left = np.zeros((legs, self._frame // 2), dtype=np.float32)
+        self._fs, self._samples = fs, 0
+
+    def feed(self, samples: NDArray[np.floating]) -> None:
+        """Take the next samples (legs, n)."""
+        self._samples += samples.shape[1]
+        self._take(np.concatenate((self._left, samples), axis=1))
+
+    def _take(self, samples: NDArray[np.floating]) -> None:
+        """Add the frames that are complete, and keep what is left."""
+        count = samples.shape[1] // self._frame
+        for leg, row in enumerate(samples if count else ()):
+            spectrum = np.fft.rfft(row[: count * self._frame].reshape(count, -1) * self._window, axis=1)
+            self._power[leg] += np.einsum("bn,bn->n", spectrum.real, spectrum.real, dtype=np.float64)
+            self._power[leg] += np.einsum("bn,bn->n", spectrum.imag, spectrum.imag, dtype=np.float64)
+        self._left = samples[:, count * self._frame :].copy()
+
+    def finish(self) -> Floats:
+        """The mean square of each leg in each band, (legs, bands); zeros where nothing came."""
+        frame = self._frame
+        self._take(np.concatenate((self._left, np.zeros((self._left.shape[0], frame), dtype=np.float32)), axis=1))
+        bins = np.fft.rfftfreq(frame, 1.0 / self._fs)
+        twice = np.full(bins.shape, 2.0)  # for the half of the spectrum that rfft leaves out
+        twice[[0, -1]] = 1.0
+        taken = float((self._window.astype(np.float64) ** 2).sum())
+        power = self._power * (twice * k_weights(bins, self._fs) / (taken * max(self._samples, 1)))
+        starts = np.searchsorted(bins, EDGES_HZ)
+        edges = [0, *(int(start) for start in starts), bins.size]
+        return np.stack([power[:, a:b].sum(axis=1) for a, b in pairwise(edges)], axis=1)
