@@ -9,6 +9,8 @@ from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
     copied_from,
     ends_song,
+    is_alternate,
+    is_chorus,
     is_direct,
     is_drum_bass,
     is_dry,
@@ -47,6 +49,8 @@ __all__ = [
     "family_of",
     "fits_pattern",
     "fold_name",
+    "is_alternate",
+    "is_chorus",
     "is_direct",
     "is_drum_bass",
     "is_dry",

@@ -46,6 +46,11 @@ def role(row: Row[Channel]) -> FactValue | Unknown:
     return FactValue(reading.word, "derived", row.subject.where, "; ".join(reading.grounds))
 
 
+@CHANNEL.fact("switch", "What it plays can be read from its name and surroundings.", how="derived")
+def part_read(row: Row[Channel]) -> bool:
+    return row.need("role").how == "derived"
+
+
 @CHANNEL.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)
 def family(row: Row[Channel]) -> str | Unknown:
     from mixlint.naming import family_of
