@@ -18,6 +18,7 @@ from mixlint.naming.word_lookup import Word, words
 from mixlint.session import Session
 
 _FROM_PLACE = {
+    "reference": "reference",
     "backing-vocals": "backing-vocals",
     "percussion": "percussion",
     "strings": "strings",
