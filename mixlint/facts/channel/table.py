@@ -260,6 +260,14 @@ def of_the_song(row: Row[Channel]) -> bool:
 
 
 @CHANNEL.fact(
+    "switch", "A click, talkback or another utility goes out to it, beside whatever else does.", how="derived"
+)
+def shared_with_utility(row: Row[Channel]) -> bool:
+    arriving = row.context.routing.wiring.arriving.get(row.subject.id, ())
+    return any(e.kind == "output" and is_utility(row.context, row.context.channels[e.source]) for e in arriving)
+
+
+@CHANNEL.fact(
     "switch",
     "Its mute is meant: it is a print beside its source, its print plays, or it is the direct signal of a part that "
     "plays.",
