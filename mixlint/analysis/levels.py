@@ -7,17 +7,20 @@ what the gains make of it: good enough for an outlier, not for a balance.
 from __future__ import annotations
 
 from itertools import pairwise
+from math import inf
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.counterparts import name_stem, path_power_gain
 from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.settings import Setting
-from mixlint.routing import acting_inserts
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.routing import Edge, acting_inserts
+from mixlint.session import Channel, Dynamics, Unknown, is_known
+from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
     import numpy as np
@@ -135,6 +138,17 @@ def usual_return_level(context: SessionContext) -> dict[str, float]:
     return {one: median([db for other, db in levels.items() if other != one]) for one in levels if len(levels) > 1}
 
 
+def taken_db(own: Dynamics | None, level_dbfs: float) -> float:
+    """What a compressor or limiter takes from a level, dB; 0 for an equalizer, and for a gate, which lets it pass."""
+    from mixlint.signal.dynamics import gain_change_db
+
+    if own is None or not is_known(own.threshold_db) or is_known(own.range_db):
+        return 0.0
+    ratio = own.ratio if is_known(own.ratio) else inf  # a limiter has none in the open form
+    knee = own.knee_db if is_known(own.knee_db) else 0.0
+    return -float(gain_change_db(level_dbfs, own.threshold_db, max(1.0, ratio), knee))
+
+
 class BusPeak(NamedTuple):
     """The highest peak to be expected on a bus.
 
@@ -155,7 +169,8 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 
     Peaks of parts rarely meet, so that they are added in power, step by step of the grid: what comes out is good to
     some decibels. A part that is not measured is taken to peak at the setting ``processors.program_peak``. Ambience is
-    left out. Unknown where a part reaches the bus by several paths, and where a processor on one may change peaks.
+    left out, and what shown compressors and limiters on a part's own strip take from its loudest peak is taken off.
+    Unknown where a part reaches the bus by several paths, and where another processor on one may change peaks.
     """
     import numpy as np
 
@@ -163,7 +178,9 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 
     routing, edges = context.routing, time_grid(context)
     mix_bus = routing.wiring.mix_bus
-    through = routing.wiring.upstream([channel.id], routing.wiring.audible)
+    through = routing.wiring.upstream(
+        [channel.id], lambda edge: routing.wiring.audible(edge) and not is_return(context, context.channels[edge.to])
+    )
     parts = [c for c in context.session.channels if c.id in through and is_source(context, c)]
     if isinstance(mix_bus, Unknown):
         return mix_bus
@@ -185,7 +202,8 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
         direct = energy_forms(context, part.id)[0]
         # Of two sides the louder one: both legs alike for a mono part, each leg by itself for a stereo one.
         sides = direct.sum(axis=(-1, -2)) if routing.legs[part.id] == 1 else np.trace(direct, axis1=-2, axis2=-1)
-        total = total + peaks**2 * sides.max(axis=-1) * scale
+        left = 10.0 ** (-_taken_from(part, peaks) / 10.0)
+        total = total + peaks**2 * sides.max(axis=-1) * scale * left
     at = int(total.argmax())
     if total[at] <= 0.0:
         return Unknown(unknown="nothing sounds there")
@@ -195,15 +213,36 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 def _changes_peaks(context: SessionContext, part: Channel, bus: Channel) -> Unknown | None:
     """Why the peaks of a part behind its path to a bus are not known; None where only faders and equalizers act."""
     wiring = context.routing.wiring
-    between = wiring.downstream([part.id], wiring.audible) & wiring.upstream([bus.id], wiring.audible)
+
+    def dry(edge: Edge) -> bool:
+        """An edge on which the part itself goes on, and not its ambience."""
+        return wiring.audible(edge) and not is_return(context, context.channels[edge.to])
+
+    between = wiring.downstream([part.id], dry) & wiring.upstream([bus.id], dry)
     for here in between:
         for insert in acting_inserts(context.channels[here]).values():
-            if insert.equalizer is None:
+            if insert.equalizer is None and (insert.dynamics is None or insert.opaque or here != part.id):
                 who = f"{insert.name or 'a processor'} on {context.name(here)}"
                 return Unknown(unknown=f"{who} may change the peaks", settle="watch the meter of the bus")
-    if len([edge for edge in wiring.leaving.get(part.id, ()) if edge.to in between and wiring.audible(edge)]) != 1:
+    if len([edge for edge in wiring.leaving.get(part.id, ()) if edge.to in between and dry(edge)]) != 1:
         return Unknown(unknown=f"{context.name(part.id)} reaches it by several paths", settle="watch its meter")
     return None
+
+
+def _taken_from(part: Channel, peaks: Floats) -> float:
+    """What the shown compressors and limiters of a part take from its loudest peak, dB; ``peaks`` are amplitudes."""
+    from math import log10
+
+    highest = float(peaks.max(initial=0.0))
+    level, total = 20.0 * log10(highest) if highest > 0.0 else SILENCE_DB, 0.0
+    for insert in acting_inserts(part).values():
+        own = insert.dynamics
+        if own is not None:
+            level += own.input_gain_db if is_known(own.input_gain_db) else 0.0
+            taken = taken_db(own, level)
+            level += (own.output_gain_db if is_known(own.output_gain_db) else 0.0) - taken
+            total += taken
+    return total
 
 
 def _usual_peaks(context: SessionContext, part: Channel) -> Floats:
@@ -283,4 +322,32 @@ def _power_in(context: SessionContext) -> dict[str, tuple[float, float]]:
         for edge in routing.leaving.get(channel_id, ()):
             taken = (gain if edge.tap == "pre" else after) * amplitude(edge.level_db)
             arriving.setdefault(edge.to, []).append((power * taken**2, edge.tap == "pre"))
+    return found
+
+
+@per_session
+def namesakes_gain_db(context: SessionContext) -> dict[str, tuple[float, float, int]]:
+    """Part id → its gain to the mix bus with its clip gains, the median of that of its namesakes, dB, and their number.
+
+    Namesakes are audible parts of one name but for number and side. Parts whose gain is not known are left out.
+    """
+    from math import log10
+
+    from mixlint.signal.median import median
+
+    stems: dict[str, dict[str, float]] = {}
+    for channel in context.session.channels:
+        if not is_source(context, channel) or not is_audible(context, channel):
+            continue
+        power, stem = path_power_gain(context, channel.id), name_stem(context, channel)
+        gains = [clip.gain_db for clip in channel.clips if clip.on is not False and is_known(clip.gain_db)]
+        if power and stem:
+            usual = median(gains) if gains else 0.0
+            stems.setdefault(stem, {})[channel.id] = 10.0 * log10(power) + usual
+    found = {}
+    for parts in stems.values():
+        for one, gain in parts.items():
+            others = [other for name, other in parts.items() if name != one]
+            if others:
+                found[one] = (gain, median(others), len(others))
     return found

@@ -93,6 +93,16 @@ def without_print_number(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return _numbered_print(vocabulary).sub(r"\1", strip_accents(name).replace("_", " "))
 
 
+def is_drum_bass(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says of a bass that it belongs with the drums: ``808``, ``Sub``."""
+    return _words(vocabulary, "drum-bass").search(strip_accents(name).replace("_", " ")) is not None
+
+
+def is_stem(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that a bus is the stem of what goes through it."""
+    return _words(vocabulary, "stem").search(strip_accents(name).replace("_", " ")) is not None
+
+
 @lru_cache(maxsize=16)
 def _copy(vocabulary: Vocabulary) -> re.Pattern[str]:
     return re.compile(rf"[\s_.\-(]+(?:{_any_of(vocabulary, 'copy')})[\s_.\-#]*\d*\)?$")
@@ -177,6 +187,11 @@ def _in_turn(vocabulary: Vocabulary) -> re.Pattern[str]:
 def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that its part takes turns with others: ``Adlib 2``, ``Answer``."""
     return _in_turn(vocabulary).search(as_read(name)) is not None
+
+
+def is_alternate(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel is kept and not used: an alternate, a mock-up, an old version."""
+    return _words(vocabulary, "alternate").search(strip_accents(name).replace("_", " ")) is not None
 
 
 @lru_cache(maxsize=16)

@@ -96,9 +96,10 @@ def test_a_print_heard_through_the_group_it_was_taken_from_is_no_second_sound() 
         ("Pad print", track("Pad"), True),
         ("Pad", track("Pad print"), True),
         ("Pad", track("Pad print", mute=True), False),
-        ("Bass DI", track("Bass Amp"), True),
+        ("Gtr DI", track("Gtr Amp"), True),
+        ("Bass DI", track("Bass Amp"), False),
         ("Bass Amp", track("Bass DI"), False),
-        ("Bass DI", track("Bass Amp", mute=True), False),
+        ("Gtr DI", track("Gtr Amp", mute=True), False),
         ("Bass DI", track("Gtr Amp"), False),
     ],
 )

@@ -19,7 +19,9 @@ from mixlint.naming import (
     is_print,
     is_take_of,
     is_untitled,
+    reaches_low,
     take_of,
+    takes_turns,
     without_print_number,
     without_print_words,
 )
@@ -182,3 +184,28 @@ def test_a_house_adds_its_own(ours: Vocabulary) -> None:
 def test_what_mixlint_knows_stays(ours: Vocabulary) -> None:
     assert is_placeholder("Audio 3", ours)
     assert take_of("Vox take 2", ours) == "vox"
+
+
+@pytest.mark.parametrize("name", ["Baritone Gtr", "Frame Drum", "EGtr drop D", "Taiko 2", "Big_Drum", "Gran Cassa"])
+def test_a_name_says_that_a_part_reaches_low(name: str) -> None:
+    assert reaches_low(name)
+
+
+@pytest.mark.parametrize("name", ["Shaker", "Slow Gtr", "Flow Pad", "Raindrops", "Tambourine"])
+def test_a_word_inside_another_does_not(name: str) -> None:
+    assert not reaches_low(name)
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("Adlib 2", True),
+        ("Ad-Lib L", True),
+        ("AdLibs", True),
+        ("Answer Vox", True),
+        ("Lead Vox", False),
+        ("Callum", False),
+    ],
+)
+def test_a_name_says_that_a_part_takes_turns(name: str, told: bool) -> None:
+    assert takes_turns(name) is told

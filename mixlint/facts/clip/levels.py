@@ -13,6 +13,8 @@ from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.shared import UNREAD
+from mixlint.naming import ROLES
 from mixlint.session import Channel, Clip, NotKnown, Unknown, is_known, known
 from mixlint.units import clock_text, number_text
 
@@ -40,6 +42,9 @@ QUIET_HEAD: Final = Setting(
     "Where the first half of a fade-in lies so far under what follows, there is nothing for the fade to eat.",
 )
 
+OUT_OF_THE_MIX: Final = 1e-6
+"""A clip that arrives with less power than this, −60 dB, is taken out on purpose: other rules ask about that."""
+
 ONE_OTHER: Final = 1
 """With one other clip nothing tells which of the two is wrong: the quieter one is named."""
 
@@ -56,7 +61,11 @@ def _others(region: ClipRegion) -> list[Clip]:
     return [c for c in _clips(region.channel) if c.start_s not in starts or abs(c.end_s - c.start_s - length) > 1e-6]
 
 
-@FACTS.fact("number", "How far its gain lies from the median of the other clips of its part, either way.", unit="dB")
+@FACTS.fact(
+    "number",
+    "How far its gain lies from the median of the other clips of its part, either way; of two the stranger counts.",
+    unit="dB",
+)
 def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     own = known(row.item.clip.gain_db)
     found = [clip.gain_db for clip in _others(row.item)]
@@ -64,7 +73,60 @@ def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     if not gains:
         return Unknown(unknown="its part has no other clip")
     usual = _median(gains)
-    return FactValue(abs(own - usual), "declared", row.subject.where, f"the others have {number_text(usual, 'dB')}")
+    note = f"the others have {number_text(usual, 'dB')}"
+    session = _usual_gain_db(row.context)
+    if len(gains) == ONE_OTHER and abs(own - session) < abs(usual - session):
+        return FactValue(0.0, "declared", row.subject.where, note)
+    return FactValue(abs(own - usual), "declared", row.subject.where, note)
+
+
+@FACTS.fact(
+    "number",
+    "How far its gain with that of its faders over its time lies from the median of the other clips of its part, "
+    "either way.",
+    unit="dB",
+    how="derived",
+    settings=(SHORTEST, *SPECTRUM_SETTINGS),
+)
+def ridden_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
+    gains = known(_ridden_gains(row.context, row.item.channel))
+    own = gains.get(id(row.item.clip))
+    others = [gains[id(clip)] for clip in _others(row.item) if id(clip) in gains]
+    if own is None or len(others) <= ONE_OTHER:
+        return Unknown(unknown="its part has too few clips that are long enough")
+    usual = _median(others)
+    note = f"{number_text(abs(own - usual), 'dB')} {'over' if own > usual else 'under'} the others"
+    return FactValue(abs(own - usual), "derived", row.subject.where, note)
+
+
+@per_session
+def _ridden_gains(context: SessionContext, channel: Channel) -> dict[int, float] | Unknown:
+    """Identity of a clip → its gain with that of the part to the mix bus over its time, dB, for clips long enough.
+
+    Clips that a fader takes out, and those of a part whose gain is not known, are left out.
+    """
+    import numpy as np
+
+    why = context.routing.unknown_on_the_path.get(channel.id, ())
+    if why:
+        return Unknown(unknown=why[0], settle="export it again")
+    edges = time_grid(context)
+    middles = (edges[:-1] + edges[1:]) / 2.0
+    curve = np.broadcast_to(audible_power_gain(context, channel.id), middles.shape)
+    found = {}
+    for clip in _clips(channel):
+        inside = (middles >= clip.start_s) & (middles < clip.end_s)
+        if clip.end_s - clip.start_s < context.setting(SHORTEST) or not inside.any() or not is_known(clip.gain_db):
+            continue
+        power = float(curve[inside].mean())
+        if power > OUT_OF_THE_MIX:
+            found[id(clip)] = clip.gain_db + 10.0 * float(np.log10(power))
+    return found
+
+
+@FACTS.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
+def part(row: Row[ClipRegion]) -> str:
+    return row.context.role(row.item.channel.id) or UNREAD
 
 
 @FACTS.fact("number", "How many other clips its part has.", how="derived")

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from math import inf
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.levels import PROGRAM_PEAK
+from mixlint.analysis.levels import PROGRAM_PEAK, taken_db
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert, has_automated_parameter
 from mixlint.routing import acting_inserts
-from mixlint.session import Dynamics, Insert, Unknown, is_known, known
+from mixlint.session import Insert, Unknown, is_known, known
 
 if TYPE_CHECKING:
     from mixlint.analysis.value import How
@@ -53,7 +52,7 @@ def gain_db(row: Row[ChannelInsert]) -> float:
 def raises_by_db(row: Row[ChannelInsert]) -> FactValue:
     before, after = _gains(row.item.insert)
     peak, how = _peak(row, row.context.setting(PROGRAM_PEAK))
-    taken = _taken_db(row.item.insert.dynamics, peak + before)
+    taken = taken_db(row.item.insert.dynamics, peak + before)
     note = "" if how == "measured" else NOT_MEASURED.format(peak=f"{peak:g}")
     return FactValue(before + after - taken, how, row.subject.where, note)
 
@@ -70,7 +69,7 @@ def most_taken_db(row: Row[ChannelInsert]) -> FactValue:
     known(known(row.item.insert.dynamics or HIDDEN).threshold_db)
     peak, how = _peak(row, row.context.setting(PROGRAM_PEAK))
     note = "" if how == "measured" else NOT_MEASURED.format(peak=f"{peak:g}")
-    return FactValue(_taken_db(row.item.insert.dynamics, peak + before), how, row.subject.where, note)
+    return FactValue(taken_db(row.item.insert.dynamics, peak + before), how, row.subject.where, note)
 
 
 @FACTS.fact("number", "How far its threshold lies over the loudest peak that reaches it.", unit="dB", how="derived")
@@ -84,17 +83,6 @@ def threshold_over_peak_db(row: Row[ChannelInsert]) -> FactValue:
 @FACTS.fact("switch", "Automation moves one of its controls.")
 def automated(row: Row[ChannelInsert]) -> bool:
     return has_automated_parameter(row.item)
-
-
-def _taken_db(own: Dynamics | None, level_dbfs: float) -> float:
-    """What a compressor or limiter takes from a level, dB; 0 for an equalizer, and for a gate, which lets it pass."""
-    from mixlint.signal.dynamics import gain_change_db
-
-    if own is None or not is_known(own.threshold_db) or is_known(own.range_db):
-        return 0.0
-    ratio = own.ratio if is_known(own.ratio) else inf  # a limiter has none in the open form
-    knee = own.knee_db if is_known(own.knee_db) else 0.0
-    return -float(gain_change_db(level_dbfs, own.threshold_db, max(1.0, ratio), knee))
 
 
 def _peak(row: Row[ChannelInsert], otherwise: float) -> tuple[float, How]:

@@ -37,7 +37,7 @@ HABIT_BEFORE: Final = Setting(
 )
 MOST_AFTER: Final = Setting(
     "rides.most_after",
-    60.0,
+    65.0,
     "%",
     "Where the last level holds for more than this share of the playing time, it is the habit itself.",
     lowest=0.0,

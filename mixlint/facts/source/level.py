@@ -7,7 +7,7 @@ from typing import Final
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
-from mixlint.analysis.levels import part_against_the_rest
+from mixlint.analysis.levels import namesakes_gain_db, part_against_the_rest
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, is_known, known
@@ -38,6 +38,33 @@ def over_the_rest_db(row: Row[Channel]) -> FactValue:
 @FACTS.fact("switch", "It and every other part is measured.", how="derived", settings=LEVEL_SETTINGS)
 def all_measured(row: Row[Channel]) -> bool:
     return known(part_against_the_rest(row.context, row.item)).measured
+
+
+@FACTS.fact(
+    "number",
+    "How many other parts bear its name but for number and side.",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
+def namesakes(row: Row[Channel]) -> int:
+    found = namesakes_gain_db(row.context).get(row.subject.id)
+    return 0 if found is None else found[2]
+
+
+@FACTS.fact(
+    "number",
+    "How far its gain to the mix bus, clip gains included, lies from the median of these, either way.",
+    unit="dB",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
+def off_its_namesakes_db(row: Row[Channel]) -> FactValue | Unknown:
+    found = namesakes_gain_db(row.context).get(row.subject.id)
+    if found is None:
+        return Unknown(unknown="no other part bears its name")
+    gain, usual, _ = found
+    way = "over" if gain > usual else "under"
+    return FactValue(abs(gain - usual), "derived", row.subject.where, way)
 
 
 @FACTS.fact(
