@@ -118,10 +118,11 @@ def return_against_its_sources(context: SessionContext, channel: Channel) -> Lev
     for one in dry:
         form, _ = energy_forms(context, one)
         own = form.sum(axis=(-1, -2, -3))
-        against += _source_power(context)[one] * float(own.mean())
+        against += _source_power(context)[one] / routing.legs[one] * float(own.mean())
     if against <= 0.0 or out <= 0.0:
         return Unknown(unknown="the parts that feed it have no dry sound in the mix")
-    return LevelAgainst(10.0 * log10(fed * out / against), all(part.measured for part in dry.values()))
+    # What arrives stands half on each leg.
+    return LevelAgainst(10.0 * log10(fed / 2.0 * out / against), all(part.measured for part in dry.values()))
 
 
 @per_session
@@ -290,11 +291,11 @@ def _part_peaks(context: SessionContext, part: Channel) -> Floats | None:
 
 @per_session
 def _source_power(context: SessionContext) -> dict[str, float]:
-    """Part id → its mean power per leg at the input of its strip while it sounds."""
+    """Part id → its mean power at the input of its strip while it sounds, its legs added."""
     parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
     found = {}
     for one, energy in source_energies(context, parts).items():
-        power = energy.legs.mean(axis=0)
+        power = energy.legs.sum(axis=0)
         sounding = power[power > 0.0]
         found[one] = float(sounding.mean()) if sounding.size else 0.0
     return found
@@ -302,7 +303,7 @@ def _source_power(context: SessionContext) -> dict[str, float]:
 
 @per_session
 def _power_in(context: SessionContext) -> dict[str, tuple[float, float]]:
-    """Channel id → the power per leg that arrives at its input, all sources added, and how much of it before a fader.
+    """Channel id → the power that arrives at its input, legs and sources added, and how much of it before a fader.
 
     Controls count as they stand now; filters and pans do not. Loops are cut at their weakest.
     """
