@@ -23,6 +23,8 @@ from mixlint.rulebook.settings import settings_of
 from mixlint.session import Session
 from tests.schemas import model_schema, rule_schema, standard_schema
 
+EVERYTHING = Path(__file__).resolve().parent / "everything.toml"
+
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
 NAMES = ("approval", "compare", "report", "rule", "session", "standard")
@@ -39,7 +41,7 @@ def made() -> dict[str, dict[str, Any]]:
         "rule": rule_schema(TABLES),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),
         "standard": standard_schema(
-            [rule.file for rule in load_standard("pre-bounce").rules.values()], settings_of(TABLES.values()).values()
+            [rule.file for rule in load_standard(EVERYTHING).rules.values()], settings_of(TABLES.values()).values()
         ),
     }
 

@@ -16,6 +16,7 @@ from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.naming import (
     family_of,
+    is_alternate,
     is_direct,
     is_frozen,
     is_instrument_audio,
@@ -96,11 +97,11 @@ def _played_into(context: SessionContext, source: Channel, channel: Channel) -> 
 def stand_in(context: SessionContext, channel: Channel) -> str:
     """The channel that makes a mute of this one meant: its print that plays, what it is a print of, or its amplifier.
 
-    A direct signal is kept muted beside the amplifier or microphone it belongs to, for another one later; that of a
-    bass is a part of its sound.
+    A channel that its name calls an alternate, a mock-up or unused is muted by that. A direct signal is kept muted
+    beside the amplifier or microphone it belongs to, for another one later; that of a bass is a part of its sound.
 
     Returns:
-        The name of that channel; empty where there is none.
+        The name of that channel, or that another version plays; empty where there is none.
     """
     source = source_of_print(context, channel)
     if source is not None:
@@ -109,6 +110,8 @@ def stand_in(context: SessionContext, channel: Channel) -> str:
         if is_heard(context, one):
             return context.name(one.id)
     words = context.house.vocabulary
+    if is_alternate(channel.name, words):
+        return "another version"
     if not is_direct(channel.name, words) or family_of(context.role(channel.id) or "") == "bass":
         return ""
     for other in context.session.channels:

@@ -12,6 +12,7 @@ from mixlint.facts.change.table import CHANGE
 from mixlint.facts.channel.table import CHANNEL
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Fact, FactValue, Row, Subject, Table
+from mixlint.facts.feed.table import FEED
 from mixlint.facts.handover.table import HANDOVER
 from mixlint.facts.insert.table import INSERT
 from mixlint.facts.lane.table import LANE
@@ -36,6 +37,7 @@ TABLES: dict[str, Table[Any]] = {
         SOURCE,
         RETURN,
         SEND,
+        FEED,
         INSERT,
         PAIR,
         SPLIT,

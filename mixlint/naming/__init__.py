@@ -9,7 +9,10 @@ from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
     copied_from,
     ends_song,
+    is_alternate,
+    is_chorus,
     is_direct,
+    is_drum_bass,
     is_dry,
     is_frozen,
     is_instrument_audio,
@@ -17,6 +20,7 @@ from mixlint.naming.marks import (
     is_placeholder,
     is_polarity,
     is_print,
+    is_stem,
     is_take_of,
     is_untitled,
     name_words,
@@ -28,7 +32,7 @@ from mixlint.naming.marks import (
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
-from mixlint.naming.role_reading import read_roles
+from mixlint.naming.role_reading import families_named, read_roles
 from mixlint.naming.sides_and_pairs import mid_or_side, name_without_side, pair_kind, side_of, stand_opposite, stem_of
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
@@ -41,10 +45,14 @@ __all__ = [
     "Vocabulary",
     "copied_from",
     "ends_song",
+    "families_named",
     "family_of",
     "fits_pattern",
     "fold_name",
+    "is_alternate",
+    "is_chorus",
     "is_direct",
+    "is_drum_bass",
     "is_dry",
     "is_frozen",
     "is_instrument_audio",
@@ -52,6 +60,7 @@ __all__ = [
     "is_placeholder",
     "is_polarity",
     "is_print",
+    "is_stem",
     "is_take_of",
     "is_untitled",
     "mid_or_side",

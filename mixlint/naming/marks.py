@@ -1,4 +1,4 @@
-"""What a name says besides the part: that nobody chose it, that it is a print or a take, that a song ends there.
+"""What a name says besides the part: that nobody chose it, that it is a print or a take, what begins or ends there.
 
 All of these read a name without regard to capitals, accents and the ways of writing a character.
 """
@@ -93,6 +93,16 @@ def without_print_number(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return _numbered_print(vocabulary).sub(r"\1", strip_accents(name).replace("_", " "))
 
 
+def is_drum_bass(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says of a bass that it belongs with the drums: ``808``, ``Sub``."""
+    return _words(vocabulary, "drum-bass").search(strip_accents(name).replace("_", " ")) is not None
+
+
+def is_stem(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that a bus is the stem of what goes through it."""
+    return _words(vocabulary, "stem").search(strip_accents(name).replace("_", " ")) is not None
+
+
 @lru_cache(maxsize=16)
 def _copy(vocabulary: Vocabulary) -> re.Pattern[str]:
     return re.compile(rf"[\s_.\-(]+(?:{_any_of(vocabulary, 'copy')})[\s_.\-#]*\d*\)?$")
@@ -179,6 +189,11 @@ def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _in_turn(vocabulary).search(as_read(name)) is not None
 
 
+def is_alternate(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel is kept and not used: an alternate, a mock-up, an old version."""
+    return _words(vocabulary, "alternate").search(strip_accents(name).replace("_", " ")) is not None
+
+
 @lru_cache(maxsize=16)
 def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
     words = _any_of(vocabulary, "polarity")
@@ -188,6 +203,17 @@ def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
 def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True for the name of a parameter that turns a signal over: ``Polarity``, ``Phase Invert``."""
     return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _chorus(vocabulary: Vocabulary) -> re.Pattern[str]:
+    words, kinds = _any_of(vocabulary, "chorus"), _any_of(vocabulary, "chorus-kind")
+    return re.compile(rf"[\W\d_]*(?:(?:{kinds})[\W_]+)?(?:{words})(?:[\W_]+(?:{kinds}))?[\W\d_]*")
+
+
+def is_chorus(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a marker at a chorus: ``Chorus 2``, ``Last Chorus``; a pre-chorus is none."""
+    return _chorus(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
 @lru_cache(maxsize=16)

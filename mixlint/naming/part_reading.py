@@ -53,7 +53,7 @@ _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
     "synth": frozenset({"bass", "kick", "snare", "hi-hat", "toms", "drums", "percussion"}),
     "drum-room": frozenset({"percussion"}),
     "plucked": frozenset({"strings"}),
-    "speech": frozenset(_SINGLE_DRUMS | {"room"}),
+    "speech": frozenset(PARTS) - {"speech"},
     # Where it was set up, beside what it hears.
     "main-pair": frozenset(_DRUMS | {"percussion", "keys", "strings", "winds", "brass", "plucked", "speech", "bass"}),
     "backing-track": _DRUMS | {"percussion"},
@@ -238,7 +238,7 @@ def _hinted(
     if "bed" in concepts and near.speech_elsewhere:
         return resolved("backing-track", f"'{_text(found, 'bed')}' in a session in which somebody speaks")
     if "bed" in concepts:
-        return ambiguous(f"'{_text(found, 'bed')}' can be a music bed or a pad")
+        return ambiguous(f"'{_text(found, 'bed')}' is a finished piece of music only where somebody speaks")
     if concepts & {"room", "ambience"}:
         if place := near.placed(*_DRUMS):
             return resolved("drum-room", f"a room word under '{place}'")
@@ -284,6 +284,8 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
             if role == "vocal" and near.placed("backing-vocals"):
                 role = "backing-vocals"
             return resolved(role, f"'{text}' under '{place}'")
+    if "winds" in options and near.horn_section:
+        return resolved("winds", f"'{text}' beside trumpets and trombones, and nobody sings: a saxophone")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"
         other = "bass" if near.bass_elsewhere else "keys"
@@ -301,6 +303,8 @@ def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
         if concepts_of(found) & {"double", "interval"}:
             return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, under '{place}'")
         return resolved("lead-vocal", f"'{text}' under '{place}'")
+    if text == "hook" and near.beat_elsewhere:
+        return resolved("lead-vocal", "'hook' over a two-track beat")
     if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
         return resolved("lead-vocal", f"'{text}' alone, and no other channel is named as a voice")
     return ambiguous(f"'{text}' can be a voice, a guitar or a synthesiser")

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
+from typing import Final
 
+from mixlint.naming.families import FAMILIES, family_of
 from mixlint.naming.fold import fits_pattern
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
@@ -104,6 +107,27 @@ def read_roles(
         readings[channel.id] = _read_channel(channel.name, found[channel.id], near, vocabulary)
     _lone_vocal(session, readings, vocabulary)
     return readings
+
+
+_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility"}
+
+
+_ON_A_BUS: Final = {"acoustic": "guitars", "electric": "guitars", "str": "strings", "string": "strings"}
+"""Concepts that speak of a family where a name speaks of no other: ``Acoustics``, ``Str Stem``."""
+
+
+@lru_cache(maxsize=8192)
+def families_named(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The families of parts that a name speaks of, whatever strip bears it: vocals and guitars of ``Vox + Gtr Verb``.
+
+    Words that can mean several parts speak of none, and no more do those for effects, buses and utilities.
+    """
+    concepts = concepts_of(words(name, vocabulary))
+    families = {family_of("guitar" if concept == "guitarra" else concept) for concept in concepts}
+    told = frozenset(family for family in families if family in _MUSIC)
+    if told:
+        return told
+    return frozenset(family for concept, family in _ON_A_BUS.items() if concept in concepts)
 
 
 def _lone_vocal(session: Session, readings: dict[str, Reading], vocabulary: Vocabulary) -> None:

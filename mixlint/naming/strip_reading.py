@@ -146,15 +146,8 @@ def _mix_print(
 
 def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Surroundings) -> Reading | None:
     effect = concepts & {"reverb", "delay", "modulation", "fx", "room", "rev", "return"}
-    recorded = near.kind in ("track", None) and near.recorded
-    if recorded and not part and not effect and concepts & {"print", "print-mix", "mix-bus", "master"}:
-        text = _text(found, "print", "print-mix", "mix-bus", "master")
-        if "mix-bus" in concepts and _text(found, "mix-bus") in _MAIN_LEGS:
-            return resolved("main-pair", f"'{text}' on a recorded track: the main microphones")
-        if not near.fed:
-            return resolved("mix-print", f"'{text}' on a recorded track that nothing feeds: the mix itself, recorded")
-    if "print-mix" in concepts and not part and not effect and "mix-bus" not in concepts:
-        return ambiguous(f"'{_text(found, 'print-mix')}' can be a mix that comes in or one that goes out")
+    if near.kind in ("track", None) and near.recorded and not part and _text(found, "mix-bus") in _MAIN_LEGS:
+        return resolved("main-pair", f"'{_text(found, 'mix-bus')}' on a recorded track: the main microphones")
     if "mix-bus" in concepts and not part and not effect:
         return resolved("mix-bus", f"'{_text(found, 'mix-bus')}' in the name")
     if concepts & {"master", "mix-bus"}:

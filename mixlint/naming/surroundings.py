@@ -14,10 +14,10 @@ from mixlint.session import Channel, Session, is_known
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
 _TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
-_SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous"})
+_SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous", "string"})
 
 
-_TELLING = frozenset({"bass", "keys", "speech", "winds", "main-pair"})
+_TELLING = frozenset({"bass", "keys", "speech", "winds", "brass", "main-pair", "backing-track", "loop", "strings"})
 _PART_OF_A_BAND = frozenset({"winds", "brass", "strings", "keys", "synth", "guitar", "electric-guitar", "kick", "lead"})
 DRUM_SESSION: Final = 2
 """From so many other channels of a drum kit on, a session has one: a definition."""
@@ -38,6 +38,8 @@ class Surroundings(NamedTuple):
         portuguese: the session's names look Portuguese rather than Spanish.
         bass_elsewhere, keys_elsewhere, speech_elsewhere: another channel's name has a word for a bass, for keys, for
             somebody who speaks.
+        beat_elsewhere: another channel is a two-track beat, and no drum of a kit is named.
+        horn_section: there is brass in the session, nobody sings, no strings play, and no register is a soprano.
         fed: another channel leads to it, by its output, its folder or a send.
         choir: why the channel is a choir or a section of one, for a reader; empty where nothing tells.
     """
@@ -54,6 +56,8 @@ class Surroundings(NamedTuple):
     bass_elsewhere: bool = False
     keys_elsewhere: bool = False
     speech_elsewhere: bool = False
+    beat_elsewhere: bool = False
+    horn_section: bool = False
     choir: str = ""
     fed: bool = False
 
@@ -76,6 +80,7 @@ class SessionWords:
     parts: dict[str, set[str]] = field(default_factory=dict)
     choir: dict[str, str] = field(default_factory=dict)
     portuguese: bool = False
+    horn_section: bool = False
     sent_to: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
 
@@ -129,6 +134,10 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         portuguese += bool(texts & clues["pt"])
         spanish += bool(texts & clues["es"])
     out.portuguese = portuguese > spanish
+    sopranos = vocabulary.marks.get("soprano", frozenset())
+    high = any(len(w.text) > 1 and w.text in sopranos for words_found in found.values() for w in words_found)
+    sung = any(out.voices.values()) or bool(out.parts.get("strings"))
+    out.horn_section = bool(out.parts.get("brass")) and not sung and not high
     out.choir = _choir(session, found, out, vocabulary)
     return out
 
@@ -166,7 +175,7 @@ def _choir(
         spelt = {register for register, text in members.values() if len(text) > 1}
         if len(there) < LEAST_REGISTERS or (len(spelt) < LEAST_REGISTERS and len(there) < len(_REGISTERS)):
             continue
-        if "choir-bass" not in there and about.parts.get("winds"):
+        if "choir-bass" not in there and (about.parts.get("winds") or about.parts.get("brass")):
             continue
         beside = " and ".join(dict.fromkeys(text for _, text in members.values()))
         basses = [one for one, (register, _) in members.items() if register == "choir-bass"]
@@ -240,6 +249,9 @@ def surroundings(
         bass_elsewhere=bool(session.parts.get("bass", set()) - {channel.id}),
         keys_elsewhere=bool(session.parts.get("keys", set()) - {channel.id}),
         speech_elsewhere=bool(session.parts.get("speech", set()) - {channel.id}),
+        beat_elsewhere=drums == 0
+        and bool((session.parts.get("backing-track", set()) | session.parts.get("loop", set())) - {channel.id}),
+        horn_section=session.horn_section,
         choir=session.choir.get(channel.id, ""),
         fed=channel.id in session.sent_to | session.routed_to,
     )

@@ -163,12 +163,14 @@ Gap = Literal["outputs", "sends", "groups", "automation"]
 class Note(Frozen):
     """Something the importer assumed, or could not carry over.
 
-    ``about`` is a channel id, or empty for the session; ``loses`` marks what the form cannot express.
+    ``about`` is a channel id, or empty for the session; ``loses`` marks what the form cannot express. ``assumes`` names
+    what of that channel was taken for lack of anything in the file, so that nobody is blamed for it.
     """
 
     text: str
     about: str = ""
     loses: bool = False
+    assumes: Literal["", "output"] = ""
 
 
 class Source(Frozen):

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mixlint.analysis.counterparts import closeness, counterparts
+from mixlint.analysis.counterparts import closeness, counterparts, other_instruments
+from mixlint.analysis.partners import partners
 from mixlint.session import Automation, Unknown
 from tests.facts.small_sessions import ask, context, mix, track, value
 
@@ -107,3 +108,71 @@ def test_like_parts_are_counted_all_however_many(count):
     off_centre = sum(abs(singer.pan) >= 15.0 for singer in singers)
     assert value(at, "source", "Choir 0", "like_parts") == off_centre - 1
     assert value(at, "source", "Choir Solo", "like_parts") == off_centre
+
+
+DENSE = (track("Crunch L", pan=-70.0), track("Crunch R", pan=70.0), track("Lead Gtr", pan=50.0))
+"""Guitars that could stand in for a right one on the other side (common practice, no source)."""
+
+
+@pytest.mark.parametrize(
+    ("right", "said"),
+    [
+        ((track("Rhythm Gtr R", pan=0.0),), "the nearest, Rhythm Gtr R, stands in the centre"),
+        ((track("Rhythm Gtr R", pan=80.0, mute=True),), "the nearest, Rhythm Gtr R, is muted"),
+        ((track("Rhythm Gtr R", pan=80.0, fader_db=-9.0),), "the nearest, Rhythm Gtr R, is 9 dB quieter"),
+        (
+            (track("Rhythm Gtr R", pan=80.0, at=(80.0, 140.0)),),
+            "the nearest, Rhythm Gtr R, plays with it for only 33 %",
+        ),
+        ((), "the session has no right one of that name"),
+    ],
+)
+def test_in_a_dense_session_only_the_partner_by_name_answers(right, said):
+    at = context(track("Rhythm Gtr L", pan=-80.0, at=(0.0, 100.0)), *right, *DENSE, mix())
+    assert value(at, "source", "Rhythm Gtr L", "answered") is False
+    assert value(at, "source", "Rhythm Gtr L", "counterpart").startswith(said)
+
+
+def test_a_partner_in_order_answers_and_nobody_else_takes_it():
+    at = context(track("Rhythm Gtr L", pan=-80.0), track("Rhythm Gtr R", pan=80.0), *DENSE, mix())
+    assert {c: counterparts(at)[c].other for c in ("Rhythm Gtr L", "Crunch L")} == {
+        "Rhythm Gtr L": "Rhythm Gtr R",
+        "Crunch L": "Crunch R",
+    }
+    assert "Lead Gtr" not in counterparts(at)
+
+
+@pytest.mark.parametrize(
+    "partner", [{"pan": Unknown(unknown="not told")}, {"mute": Unknown(unknown="not told"), "pan": 0.0}]
+)
+def test_a_partner_of_which_pan_or_mute_is_not_known_leaves_the_answer_open(partner):
+    at = context(track("Rhythm Gtr L", pan=-80.0), track("Rhythm Gtr R", **partner), *DENSE, mix())
+    assert isinstance(ask(at, "source", "Rhythm Gtr L", "answered"), Unknown)
+
+
+@pytest.mark.parametrize(
+    ("names", "expected"),
+    [
+        (("Gtr L", "Gtr R"), {"Gtr L": "Gtr R", "Gtr R": "Gtr L"}),
+        (("E-Git links", "E-Git rechts"), {"E-Git links": "E-Git rechts", "E-Git rechts": "E-Git links"}),
+        (("Chitarra sx", "Chitarra dx"), {"Chitarra sx": "Chitarra dx", "Chitarra dx": "Chitarra sx"}),
+        (("BV 1 L", "BV 2 R"), {}),
+        (("Gtr L", "Piano R"), {}),
+        (("Gtr", "Gtr R"), {}),
+    ],
+)
+def test_partners_differ_in_nothing_but_the_side(names, expected):
+    """Words for left and right of the languages: common practice, no source."""
+    at = context(*(track(name) for name in names), mix())
+    assert {one: other.id for one, other in partners(at).items()} == expected
+
+
+def test_unlike_instruments_answer_each_other_where_no_like_part_is_left():
+    at = context(track("Skank Gtr", pan=-60.0), track("Piano", pan=50.0), track("Tambourine", pan=55.0), mix())
+    assert {one: near.other for one, near in other_instruments(at).items()} == {"Skank Gtr": "Piano", "Piano": "Piano"}
+    assert counterparts(at) == {}
+
+
+def test_an_instrument_does_not_stand_in_for_a_partner_by_name():
+    at = context(track("Gtr L", pan=-60.0), track("Gtr R", pan=0.0), track("Piano", pan=50.0), mix())
+    assert other_instruments(at) == {}

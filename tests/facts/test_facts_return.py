@@ -112,3 +112,29 @@ def test_automation_that_brings_dry_signal_in_is_seen(insert, lane, dry_db, how)
 def test_the_span_in_which_dry_signal_is_let_in_is_given():
     at = with_return(reverb(100.0), automation=(moved("wet", (0.0, 30.0, 40.0), (100.0, 50.0, 100.0)),))
     assert ask(at, "return", "Plate", "dry_db").where == "bars 16 to 20, 0:30.0 to 0:40.0"
+
+
+@pytest.mark.parametrize("kind", ["return", "group"])
+def test_a_return_whose_processor_cannot_be_told_is_an_ambience_of_unknown_kind(kind):
+    """What passes it counts as no second path and as no direct gain; what it lists does not tell whether it filters."""
+    box = Insert(name="Quarry Box", wet=100.0, opaque=False)
+    verb = bus("Verb", kind=kind, inserts=(box,))
+    at = context(track("Vox", sends=(send("Verb", -6.0),)), verb, mix())
+    dry = context(track("Vox"), mix())
+    assert value(at, "source", "Vox", "paths") == 1
+    assert value(at, "source", "Vox", "second_path_db") == -200.0
+    assert value(at, "source", "Vox", "gain_highest_db") == value(dry, "source", "Vox", "gain_highest_db")
+    assert value(at, "source", "Vox", "has_ambience") is True
+    for fact in ("dry_db", "low_cut_db"):
+        assert isinstance(ask(at, "return", "Verb", fact), Unknown)
+    assert "a return on which nothing tells what its processor does is taken as ambience" in at.assumptions()
+
+
+@pytest.mark.parametrize(
+    "more", [{"name": "Parallel Crush"}, {"inserts": (Insert(name="Press", kind="compressor", opaque=False),)}]
+)
+def test_a_parallel_bus_or_a_known_processor_is_no_unknown_ambience(more):
+    box = Insert(name="Quarry Box", opaque=False)
+    verb = bus(**({"name": "Cloud", "kind": "return", "inserts": (box,)} | more))
+    at = context(track("Snare", sends=(send(verb.id, -6.0),)), verb, mix())
+    assert value(at, "source", "Snare", "paths") == 2

@@ -95,18 +95,18 @@ UNREAD = Insert(name="Grey Box")
 
 
 @pytest.mark.parametrize(
-    ("group", "beside", "shaped"),
+    ("group", "beside", "doubled"),
     [
-        ((), (), False),
-        ((), (COMPRESSOR,), True),
-        ((), (UNREAD,), True),
-        ((), (low_cut(150.0),), False),
-        ((COMPRESSOR,), (), False),  # the main path is shaped, and the bare one beside it is not
-        ((COMPRESSOR,), (COMPRESSOR,), True),
-        ((), (COMPRESSOR.model_copy(update={"on": False}),), False),
+        ((), (), True),
+        ((), (COMPRESSOR,), False),
+        ((), (UNREAD,), False),
+        ((), (low_cut(150.0),), True),
+        ((COMPRESSOR,), (), True),  # the main path is shaped, and the bare one beside it is not
+        ((COMPRESSOR,), (COMPRESSOR,), False),
+        ((), (COMPRESSOR.model_copy(update={"on": False}),), True),
     ],
 )
-def test_a_path_is_shaped_by_what_acts_on_it_beside_the_main_one(group, beside, shaped):
+def test_a_path_is_another_sound_by_what_acts_on_it_beside_the_main_one(group, beside, doubled):
     """Common practice, no source: a parallel bus is made by dynamics or distortion on it."""
     at = context(
         track("Kick", output="Drums", sends=(send("Weight", 3.0),)),
@@ -114,11 +114,13 @@ def test_a_path_is_shaped_by_what_acts_on_it_beside_the_main_one(group, beside, 
         bus("Weight", inserts=beside),
         mix(),
     )
-    assert value(at, "split", "Kick", "shaped") is shaped
+    assert value(at, "split", "Kick", "doubled") is doubled
+    if doubled:
+        assert value(at, "split", "Kick", "double_db") == pytest.approx(-3.0)
 
 
 def test_a_path_through_a_cue_mix_is_told_of_the_cue_mix():
     at = context(track("Kick", sends=(send("Cue Mix"),)), bus("Cue Mix"), mix())
-    assert value(at, "split", "Kick", "by_utility") is True
+    assert value(at, "split", "Kick", "doubled") is False
     other = context(track("Kick", sends=(send("Spare"),)), bus("Spare"), mix())
-    assert value(other, "split", "Kick", "by_utility") is False
+    assert value(other, "split", "Kick", "doubled") is True

@@ -107,7 +107,7 @@ def _fault(
     plant: Callable[[dict[str, Any]], None] = fault["plant"]
     plant(session)
     made = reviewed(session, standard)
-    names = _names(session) | _names(module.good())
+    names = _names(session, module.good())
     wanted = set(fault["channels"])
     told: list[Finding] = []
     asked: list[Finding] = []
@@ -140,15 +140,19 @@ def reviewed(session: dict[str, Any], standard: Standard) -> SessionReview:
     return review(context, standard, source="field.session.json", digest="", everything=False)
 
 
-def _names(session: dict[str, Any]) -> dict[str, str]:
-    return {channel["id"]: channel["name"] for channel in session["channels"]}
+def _names(*sessions: dict[str, Any]) -> dict[str, set[str]]:
+    """Channel id → its names, of which a fault may have changed one."""
+    found: dict[str, set[str]] = {}
+    for channel in (channel for session in sessions for channel in session["channels"]):
+        found.setdefault(channel["id"], set()).add(channel["name"])
+    return found
 
 
-def _about(finding: Finding, names: dict[str, str]) -> set[str]:
+def _about(finding: Finding, names: dict[str, set[str]]) -> set[str]:
     """The names of the channels a row is about: those it stands on, and those that its words name."""
-    on = {names.get(one, one) for one in finding.channels}
+    on = {name for one in finding.channels for name in names.get(one, {one})}
     words = f"{finding.subject.name} {finding.message}"
-    return on | {name for name in names.values() if name and name in words}
+    return on | {name for several in names.values() for name in several if name and name in words}
 
 
 def _figures(finding: Finding) -> str:

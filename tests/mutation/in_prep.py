@@ -112,7 +112,7 @@ def placeholder(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake(
     "two channels of one name", "names-tell-apart", "low-cut-leaves-the-body", "low-cut-in-place", "takes-comped",
-    "anchors-centred", "low-parts-stay-dry", "centre-uncluttered", "family-in-its-group",
+    "anchors-centred", "low-parts-stay-dry", "centre-uncluttered", "family-in-its-group", "bus-keeps-its-family",
 )  # fmt: skip
 def namesake(clean: Clean, rng: Random) -> Planted | None:
     lone = parts(clean, lone=True)
@@ -339,6 +339,6 @@ def no_room(clean: Clean, rng: Random) -> Planted | None:
         return None
     from mixlint.session import Marker
 
-    at = song_end(clean.session) + rng.choice((-4.0, 0.0, 1.5))
+    at = song_end(clean.session) + rng.choice((-9.0, -12.0, -30.0))
     marks = (*clean.session.markers, Marker(time_s=at, name=rng.choice(("End", "Ende", "Fin"))))
     return Planted(clean.session.model_copy(update={"markers": marks}))

@@ -89,17 +89,17 @@ def no_mix_bus(clean: Clean, rng: Random) -> Planted | None:
     return Planted(clean.session.model_copy(update={"channels": channels}))
 
 
-@mistake("a return sent to itself", "no-feedback-loop")
+@mistake("a return sent to itself", "no-feedback-loop", "bus-keeps-its-family")
 def loop_of_one(clean: Clean, rng: Random) -> Planted | None:
     return _ring(clean, rng, 1)
 
 
-@mistake("two returns that feed each other", "no-feedback-loop")
+@mistake("two returns that feed each other", "no-feedback-loop", "bus-keeps-its-family")
 def loop_of_two(clean: Clean, rng: Random) -> Planted | None:
     return _ring(clean, rng, 2)
 
 
-@mistake("three returns in a ring", "no-feedback-loop")
+@mistake("three returns in a ring", "no-feedback-loop", "bus-keeps-its-family")
 def loop_of_three(clean: Clean, rng: Random) -> Planted | None:
     return _ring(clean, rng, 3)
 
@@ -192,6 +192,74 @@ def past_the_group(clean: Clean, rng: Random) -> Planted | None:
     if target is None:
         return None
     session = changed(clean.session, target, output=mix_bus(clean.session).id, parent=None)
+    return Planted(session, frozenset({target.id}))
+
+
+STRAY = ("stereo-balanced", "family-in-its-group", "part-arrives-once", "pair-even", "pan-answered",
+         "ambience-opposite", "low-parts-stay-dry", "parallel-ways-in-time", "effect-fed-once")  # fmt: skip
+"""What else a wrong bus does: the level, the ambience and the way of what is led there are not its own any more."""
+
+
+def _named(clean: Clean, *families: str) -> list[Channel]:
+    """Sounding tracks of which a word of these stands in the name."""
+    return [c for c in parts(clean) if any(word in c.name for word in families)]
+
+
+@mistake("a part sent to the return of another family", "bus-keeps-its-family", *STRAY)
+def sent_to_strangers(clean: Clean, rng: Random) -> Planted | None:
+    plates = [e for e in effects(clean) if "Vocal" in e.name]
+    target, plate = pick(rng, _named(clean, "Gtr", "Snare", "Piano")), pick(rng, plates)
+    if target is None or plate is None or any(s.to == plate.id for s in target.sends):
+        return None
+    return Planted(sent(clean.session, target, send(plate.id, -15.0)), frozenset({target.id}))
+
+
+@mistake("a part in the group of another family", "bus-keeps-its-family", *STRAY, survives=with_outputs)
+def grouped_with_strangers(clean: Clean, rng: Random) -> Planted | None:
+    homes = [g for g in groups(clean) if g.name in ("Drums", "Vocals", "Vocals Bus")]
+    target, home = pick(rng, _named(clean, "Bass", "Gtr", "Piano")), pick(rng, homes)
+    if target is None or home is None:
+        return None
+    session = changed(clean.session, target, output=home.id, parent=None)
+    return Planted(session, frozenset({target.id}))
+
+
+@mistake("a return led back into the group of another family", "bus-keeps-its-family", *STRAY, survives=with_outputs)
+def returned_to_strangers(clean: Clean, rng: Random) -> Planted | None:
+    plates = [e for e in effects(clean) if "Vocal" in e.name]
+    homes = [g for g in groups(clean) if g.name in ("Drums", "Guitars")]
+    plate, home = pick(rng, plates), pick(rng, homes)
+    if plate is None or home is None:
+        return None
+    return Planted(changed(clean.session, plate, output=home.id), frozenset({plate.id}))
+
+
+@mistake("a parallel bus beside the group of its sources", "parallel-bus-in-its-group", *STRAY, survives=with_outputs)
+def crush_beside_its_group(clean: Clean, rng: Random) -> Planted | None:
+    home = pick(rng, [g for g in groups(clean) if g.name == "Drums"])
+    inside = [] if home is None else [c for c in parts(clean) if c.output == home.id]
+    if len(inside) < 2 or any(s.to for c in clean.session.channels if c in inside for s in c.sends):
+        return None
+    crush = bus("crush-beside", "Parallel Crush", "group", output=mix_bus(clean.session).id, fader_db=-12.0)
+    session = with_channels(clean.session, crush)
+    for one in inside:
+        session = sent(session, one, send("crush-beside", -6.0))
+    return Planted(session, frozenset({"crush-beside"}))
+
+
+@mistake("a part past the stems", "parts-in-the-stems", *STRAY, survives=with_outputs)
+def past_the_stems(clean: Clean, rng: Random) -> Planted | None:
+    """The clean session with every strip that led into the mix bus led through a stem, but for one part."""
+    mix = mix_bus(clean.session).id
+    tops = [c for c in clean.session.channels if c.output == mix and c.kind in ("track", "group", "return")]
+    target = pick(rng, [c for c in tops if c in parts(clean)])
+    if target is None or len(parts(clean)) < 5:
+        return None
+    session = with_channels(
+        clean.session, *(bus(f"stem-{n}", f"{n} Stem", "group", output=mix) for n in ("One", "Two"))
+    )
+    for place, one in enumerate(c for c in tops if c.id != target.id):
+        session = changed(session, one, output=("stem-One", "stem-Two")[place % 2])
     return Planted(session, frozenset({target.id}))
 
 

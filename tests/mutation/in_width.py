@@ -34,11 +34,30 @@ def centred(clean: Clean, rng: Random) -> Planted | None:
 
 
 def _only_pairs(clean: Clean) -> list[tuple[Channel, Channel]]:
-    """Pairs without a second pair of like parts, which could answer in their place."""
+    """Pairs by name, and of the others those without a second pair of like parts, which could answer in their place."""
     kin = {"gtr": "guitars", "vox": "voices", "choir": "voices"}
-    found = pairs(clean)
+    found, named = pairs(clean), _named_pairs(clean)
     families = [next((f for word, f in kin.items() if word in one.name.casefold()), one.name) for one, _ in found]
-    return [pair for pair, family in zip(found, families, strict=True) if families.count(family) == 1]
+    return [pair for pair, family in zip(found, families, strict=True) if pair in named or families.count(family) == 1]
+
+
+def _named_pairs(clean: Clean) -> list[tuple[Channel, Channel]]:
+    """Pairs whose names end in L and R and are one before that."""
+    return [
+        (one, other)
+        for one, other in pairs(clean)
+        if one.name[:-1] == other.name[:-1] and {one.name[-2:], other.name[-2:]} == {" L", " R"}
+    ]
+
+
+@mistake("the clips of one of a named pair muted or gone", "partner-plays", *ALONE, "return-is-fed")
+def partner_silent(clean: Clean, rng: Random) -> Planted | None:
+    pair = pick(rng, _named_pairs(clean))
+    if pair is None:
+        return None
+    _, silent = rng.sample(pair, 2)
+    muted = tuple(c.model_copy(update={"on": False}) for c in silent.clips)
+    return Planted(changed(clean.session, silent, clips=rng.choice(((), muted))), frozenset({silent.id}))
 
 
 @mistake("the counterpart muted", "pan-answered", *ALONE, "muted-on-purpose", "return-is-fed", "send-arrives")
@@ -52,12 +71,13 @@ def counterpart_muted(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("the counterpart turned down", "pan-answered", *ALONE, "pan-answered", "fader-in-its-range")
 def counterpart_down(clean: Clean, rng: Random) -> Planted | None:
+    """One row tells of both partners by name: that of the wider one, or of the first on the desk."""
     pair = pick(rng, _only_pairs(clean))
     if pair is None:
         return None
     stays, moves = rng.sample(pair, 2)
     level = float_of(moves.fader_db) - rng.choice((7.0, 9.0, 14.0))
-    return Planted(changed(clean.session, moves, fader_db=level), frozenset({stays.id}))
+    return Planted(changed(clean.session, moves, fader_db=level), frozenset({stays.id, moves.id}))
 
 
 @mistake("the counterpart plays elsewhere", "pan-answered", *ALONE, "pan-answered")

@@ -7,13 +7,15 @@ from pathlib import Path
 from mixlint.rulebook import load_standard
 from tests.mutation.run import Outcome
 
+EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
+
 BEGIN = "<!-- proof by mutation: written by python -m tests.mutation --write -->"
 END = "<!-- end of the proof -->"
 
 
 def table(outcome: Outcome, seed: int) -> str:
     """The table in Markdown: rule, mutants, caught, what else was raised; and the rules that have none."""
-    rules = load_standard("pre-bounce").rules
+    rules = load_standard(EVERYTHING).rules
     lines = [
         f"{outcome.planted} mutants of {len(outcome.kinds)} kinds (seed {seed}): {outcome.caught} caught, "
         f"{len(outcome.missed)} missed, {len(outcome.unexplained)} flagged rows that the mistake does not explain.",

@@ -18,8 +18,10 @@ from tests.mutation.run import flagged, holds, prove
 from tests.mutation.table import BEGIN, END, write_between
 from tests.mutation.writing import through
 
+EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
+
 SEED = 7
-STANDARD = load_standard("pre-bounce")
+STANDARD = load_standard(EVERYTHING)
 NEEDS_AUDIO = {
     "compression-gentle", "edges-faded", "joins-crossfaded", "stems-differ", "polarity-of-pairs", "two-mics-in-time",
 }  # fmt: skip

@@ -10,6 +10,7 @@ from mixlint.naming import (
     SHIPPED,
     Vocabulary,
     ends_song,
+    is_chorus,
     is_direct,
     is_dry,
     is_frozen,
@@ -18,7 +19,9 @@ from mixlint.naming import (
     is_print,
     is_take_of,
     is_untitled,
+    reaches_low,
     take_of,
+    takes_turns,
     without_print_number,
     without_print_words,
 )
@@ -94,6 +97,24 @@ def test_a_direct_signal_is_told_by_its_name(name: str, direct: bool) -> None:
     assert is_direct(name) is direct
 
 
+@pytest.mark.parametrize(
+    ("name", "chorus"),
+    [
+        ("Chorus", True),
+        ("CHORUS 2", True),
+        ("Last Chorus", True),
+        ("3. Refrain", True),
+        ("Refräng", True),
+        ("Pre-Chorus", False),
+        ("Chorus Pedal On", False),
+        ("Verse 2", False),
+        ("", False),
+    ],
+)
+def test_a_marker_at_a_chorus(name: str, chorus: bool) -> None:
+    assert is_chorus(name) is chorus
+
+
 def test_the_audio_of_an_instrument_is_its_print() -> None:
     assert without_print_words("Piano MIDI", of_instrument=True) == without_print_words("Piano", of_instrument=True)
     assert without_print_words("Piano_audio", of_instrument=True) == without_print_words("Piano", of_instrument=True)
@@ -163,3 +184,28 @@ def test_a_house_adds_its_own(ours: Vocabulary) -> None:
 def test_what_mixlint_knows_stays(ours: Vocabulary) -> None:
     assert is_placeholder("Audio 3", ours)
     assert take_of("Vox take 2", ours) == "vox"
+
+
+@pytest.mark.parametrize("name", ["Baritone Gtr", "Frame Drum", "EGtr drop D", "Taiko 2", "Big_Drum", "Gran Cassa"])
+def test_a_name_says_that_a_part_reaches_low(name: str) -> None:
+    assert reaches_low(name)
+
+
+@pytest.mark.parametrize("name", ["Shaker", "Slow Gtr", "Flow Pad", "Raindrops", "Tambourine"])
+def test_a_word_inside_another_does_not(name: str) -> None:
+    assert not reaches_low(name)
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("Adlib 2", True),
+        ("Ad-Lib L", True),
+        ("AdLibs", True),
+        ("Answer Vox", True),
+        ("Lead Vox", False),
+        ("Callum", False),
+    ],
+)
+def test_a_name_says_that_a_part_takes_turns(name: str, told: bool) -> None:
+    assert takes_turns(name) is told

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from mixlint.naming import pair_kind, side_of, stem_of
+from mixlint.naming import mid_or_side, name_without_side, pair_kind, side_of, stem_of
 
 SIDES = [
     ("Gtr L", "left"),
@@ -157,3 +157,36 @@ def test_stem_keeps_what_tells_the_part() -> None:
     assert stem_of("808 L") == stem_of("808 R")
     assert stem_of("R") == "r"
     assert stem_of("") == ""
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("Rhythm Gtr L", "Rhythm Gtr R", True),
+        ("GtrL", "GtrR", True),
+        ("Guitare gauche", "Guitare droite", True),
+        ("BV L 1", "BV R 1", True),
+        ("BV L 1", "BV R 2", False),
+        ("Gtr 1 L", "Gtr 2 R", False),
+        ("Gtr L", "Piano R", False),
+    ],
+)
+def test_names_that_differ_in_nothing_but_the_side_are_one_without_it(one, other, same):
+    assert (name_without_side(one) == name_without_side(other)) is same
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("OH M", "mid"),
+        ("OH S", "side"),
+        ("OH S L", "side"),
+        ("Gtr Mid", "mid"),
+        ("Gtr Side R", "side"),
+        ("Mid Side", None),
+        ("Snare", None),
+        ("Strings", None),
+    ],
+)
+def test_mid_and_side_are_told_by_whole_words(name, told):
+    assert mid_or_side(name) == told

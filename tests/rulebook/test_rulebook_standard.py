@@ -66,11 +66,13 @@ def quay(tmp_path: Path) -> Quay:
 
 
 def test_the_shipped_standard_holds_every_shipped_rule_as_written() -> None:
-    """``pre-bounce`` is the default; nothing in it is changed."""
+    """``pre-bounce`` is the default; nothing in it is changed, and what it leaves out another one takes."""
     standard = load_standard()
     files = [p for p in resources.folder("rules").glob("*/*.toml") if p.parent.name not in ("standards", "words")]
     assert standard.name == "pre-bounce"
-    assert sorted(standard.rules) == sorted(p.stem for p in files)
+    elsewhere = {"instruments-printed", "low-cut-in-place", "mix-bus-unlimited"}
+    assert {*standard.rules} == {p.stem for p in files} - elsewhere
+    assert elsewhere <= {*load_standard("hand-over").rules, *load_standard("acoustic-song").rules}
     assert len(files) >= 8
     for rule in standard.rules.values():
         assert rule.grade == rule.file.grade

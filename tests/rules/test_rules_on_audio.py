@@ -25,8 +25,10 @@ from mixlint.session import (
     Timeline,
 )
 
+EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
+
 RATE = 48_000
-RULES = load_standard("pre-bounce").rules
+RULES = load_standard(EVERYTHING).rules
 
 
 def verdict(rule: str, folder: Path, parts: dict[str, tuple[np.ndarray, dict]], subject: str) -> tuple[str, str]:

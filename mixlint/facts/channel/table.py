@@ -11,7 +11,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
-from mixlint.facts.channel import bus_level
+from mixlint.facts.channel import bus_level, purpose
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
@@ -20,7 +20,9 @@ from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 from mixlint.session.control import ON
 
-CHANNEL: Table[Channel] = Table("channel", "Every strip of the desk.", channel_rows("channel"), (bus_level.FACTS,))
+CHANNEL: Table[Channel] = Table(
+    "channel", "Every strip of the desk.", channel_rows("channel"), (bus_level.FACTS, purpose.FACTS)
+)
 
 
 @CHANNEL.fact("text", "The channel's name.")
@@ -42,6 +44,11 @@ def role(row: Row[Channel]) -> FactValue | Unknown:
             settle="name its role in the house's table of roles",
         )
     return FactValue(reading.word, "derived", row.subject.where, "; ".join(reading.grounds))
+
+
+@CHANNEL.fact("switch", "What it plays can be read from its name and surroundings.", how="derived")
+def part_read(row: Row[Channel]) -> bool:
+    return row.need("role").how == "derived"
 
 
 @CHANNEL.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)

@@ -56,6 +56,11 @@ def room_s(row: Row[Session]) -> FactValue | Unknown:
     )
 
 
+@FACTS.fact("switch", "The print runs on behind the end marker until the last note has died away.")
+def print_runs_on(_: Row[Session]) -> Unknown:
+    return Unknown(unknown="the export does not show the range of the print", settle="look at the range of the bounce")
+
+
 @FACTS.fact("text", "The end marker and its place.", how="derived")
 def end_marker(row: Row[Session]) -> str:
     marker = _end_marker(row.context)

@@ -8,6 +8,7 @@ from mixlint.analysis.activity import has_arrangement, playing, span_text, time_
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, LIKENESS, likeness, panned_parts
+from mixlint.analysis.partners import partners
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Channel, Timeline, Unknown, known
@@ -60,9 +61,13 @@ def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
 
 
 def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArray[np.bool_]:
-    """The steps (T,) of the grid in which another part like ``here`` plays on the side of ``there``."""
+    """The steps (T,) of the grid in which another part like ``here`` plays on the side of ``there``.
+
+    A part that has a partner by name answers that one, and stands in for nobody.
+    """
     import numpy as np
 
+    named = partners(context)
     found = np.zeros(time_grid(context).size - 1, dtype=bool)
     place = known(position_of(context, there))
     least = abs(place) * context.setting(LEAST_ANGLE_RATIO) / 100.0
@@ -70,7 +75,7 @@ def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArra
         position = known(position_of(context, other))
         if other.id in (here.id, there.id) or position * place <= 0.0 or abs(position) < least:
             continue
-        if likeness(context, here, other) > 0.0:
+        if other.id not in named and likeness(context, here, other) > 0.0:
             found |= playing(context, other.id) > MOST_OF_A_STEP
     return found
 

@@ -88,6 +88,23 @@ def tap(row: Row[ChannelSend]) -> str | Unknown:
     return row.item.send.tap
 
 
+@SEND.fact("switch", "It leads back into the channel it leaves.")
+def into_itself(row: Row[ChannelSend]) -> bool:
+    return row.item.send.to == row.item.channel.id
+
+
+@SEND.fact(
+    "number",
+    "Of the other open sends into the same channel, the share taken before the fader; 0 where there is none.",
+    unit="%",
+    how="derived",
+)
+def others_before_fader_percent(row: Row[ChannelSend]) -> float:
+    arriving = row.context.routing.wiring.arriving.get(str(known(row.item.send.to)), ())
+    others = [edge for edge in arriving if edge.kind == "send" and edge.source != row.item.channel.id]
+    return 100.0 * sum(edge.tap == "pre" for edge in others) / len(others) if others else 0.0
+
+
 @SEND.fact("switch", "It is switched on and not fully down, now or by automation.")
 def open(row: Row[ChannelSend]) -> bool | Unknown:
     return controls_of_send(row.item.channel, row.item.number).can_be_open

@@ -115,6 +115,23 @@ def partner_silent(row: Row[Channel]) -> bool | FactValue:
     return FactValue(True, "derived", row.subject.where, row.context.name(partner.id))
 
 
+@FACTS.fact(
+    "switch",
+    "Its partner by name is no counterpart, and stands further out or first on the desk: its row tells of both.",
+    how="derived",
+    settings=MATCHING,
+)
+def told_by_partner(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    partner = partners(context).get(channel.id)
+    if partner is None or channel.id in counterparts(context) or not is_audible(context, partner):
+        return False
+    here, there = position_of(context, channel), position_of(context, partner)
+    if isinstance(here, Unknown) or isinstance(there, Unknown) or not is_source(context, partner):
+        return False
+    return (-abs(there), context.order[partner.id]) < (-abs(here), context.order[channel.id])
+
+
 SECTION: Final = Setting(
     "placement.section",
     3.0,
@@ -130,8 +147,8 @@ ENSEMBLE: Final = share_setting(
 SEATED: Final = frozenset({"strings", "winds"})
 """Families that tradition seats; the sections of a choir are the others."""
 
-SEATED_AMONG_THEM: Final = frozenset({"keys", "plucked", "percussion", "bass"})
-"""Families with instruments of an orchestra or a big band: harp, celesta, timpani, double bass, the band's piano."""
+SEATED_AMONG_THEM: Final = frozenset({"keys", "plucked", "percussion", "bass", "guitars"})
+"""Families with instruments of an orchestra or a big band: harp, celesta, timpani, double bass, the band's rhythm."""
 
 
 def _is_seated(context: SessionContext, channel: Channel) -> bool:

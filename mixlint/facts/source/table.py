@@ -7,7 +7,7 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Table
 from mixlint.facts.shared import channel_rows
-from mixlint.facts.source import ambience, counterpart, level, part, paths, placement, tone
+from mixlint.facts.source import ambience, counterpart, ensemble, level, part, paths, placement, tone
 from mixlint.session import Channel
 
 
@@ -20,5 +20,14 @@ SOURCE: Table[Channel] = Table(
     "source",
     "Audible parts that play themselves: no buses, no returns, nothing muted.",
     channel_rows("source", _is_audible_source),
-    (part.FACTS, placement.FACTS, counterpart.FACTS, ambience.FACTS, paths.FACTS, tone.FACTS, level.FACTS),
+    (
+        part.FACTS,
+        placement.FACTS,
+        counterpart.FACTS,
+        ambience.FACTS,
+        paths.FACTS,
+        tone.FACTS,
+        level.FACTS,
+        ensemble.FACTS,
+    ),
 )

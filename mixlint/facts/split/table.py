@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Set
 from dataclasses import replace
+from math import log10
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.audibility import is_audible
@@ -46,6 +47,12 @@ HARMLESS: Final = frozenset({"analyser", "utility", "monitor"})
 """Kinds of processors that are not taken to delay what passes them."""
 
 
+SHAPERS: Final = frozenset(
+    {"compressor", "limiter", "gate", "expander", "distortion", "modulation", "pitch", "spatial", "multi-effect"}
+)
+"""Kinds of processors that make another sound of the path beside the main one; an equalizer alone does not."""
+
+
 class Split(NamedTuple):
     """A channel that leaves by two direct paths or more.
 
@@ -64,8 +71,6 @@ class Split(NamedTuple):
     @property
     def second_db(self) -> float:
         """The second path relative to the strongest, dB."""
-        from math import log10
-
         return max(SILENCE_DB, 20.0 * log10(self.gains[1] / self.gains[0]))
 
 
@@ -211,41 +216,58 @@ def parallel(row: Row[SplitsAlike]) -> bool:
     return any(is_parallel(row.context, row.context.channels[edge.to]) for edge in row.item.first.edges)
 
 
-SHAPERS: Final = frozenset(
-    {"compressor", "limiter", "gate", "expander", "distortion", "modulation", "pitch", "spatial", "multi-effect"}
-)
-"""Kinds of processors that make another sound of the path beside the main one; an equalizer alone does not."""
+def _doubling(context: SessionContext, split: Split) -> tuple[float, Edge, Edge] | None:
+    """The strongest path that brings the same sound a second time.
+
+    The main path is that of the output; without one the strongest. A parallel bus, a utility channel, and a path with
+    processors that the main path does not pass and that make another sound are left out.
+
+    Returns:
+        its level relative to the main path or the other way round, whichever is below, dB; the first step of the main
+        path, and its own; None where there is no such path.
+    """
+    gains = dict(zip(split.edges, split.gains, strict=True))
+    main = next((edge for edge in split.edges if edge.kind == "output"), split.edges[0])
+    for edge in (edge for edge in split.edges if edge is not main):
+        there = context.channels[edge.to]
+        if is_parallel(context, there) or is_utility(context, there) or _shaped(context, edge, main):
+            continue
+        return -abs(20.0 * log10(gains[edge] / gains[main])), main, edge
+    return None
 
 
-@SPLIT.fact(
-    "switch",
-    "On the path beside the main one acts what makes it a sound of its own: dynamics, distortion, modulation, pitch, "
-    "or a processor whose kind is not told.",
-    how="derived",
-)
-def shaped(row: Row[SplitsAlike]) -> FactValue:
-    """The main path is that of the output; of two sends the stronger."""
-    found = [_shapers(row.context, split) for split in row.item.splits]
-    return FactValue(all(found), "derived", row.subject.where, ", ".join(found[0]))
-
-
-def _shapers(context: SessionContext, split: Split) -> tuple[str, ...]:
-    """The shaping processors that only the path beside the main one passes."""
-    main, *others = sorted(split.edges[:2], key=lambda edge: edge.kind != "output")
+def _shaped(context: SessionContext, beside: Edge, main: Edge) -> bool:
+    """True where a processor on the path beside the main one alone makes another sound of it, or is not told."""
     paths = paths_of(context)
-    passed = _passed(context, others[0].to, paths) - _passed(context, main.to, paths)
-    return tuple(
-        f"{insert.name or 'an unnamed processor'} on {context.name(one)}"
+    passed = _passed(context, beside.to, paths) - _passed(context, main.to, paths)
+    return any(
+        reading.word is None or reading.word in SHAPERS
         for one in passed
-        for insert, reading in active_inserts(context, context.channels[one])
-        if reading.word is None or reading.word in SHAPERS
+        for _, reading in active_inserts(context, context.channels[one])
     )
 
 
-@SPLIT.fact("switch", "One of its two strongest paths leads into a cue mix or another utility channel.", how="derived")
-def by_utility(row: Row[SplitsAlike]) -> bool:
-    context = row.context
-    return any(is_utility(context, context.channels[edge.to]) for edge in row.item.first.edges[:2])
+def _doublings(row: Row[SplitsAlike]) -> list[tuple[float, Edge, Edge]]:
+    """The same for the channels of a row, the strongest first."""
+    found = [_doubling(row.context, split) for split in row.item.splits]
+    return sorted((one for one in found if one is not None), key=lambda one: -one[0])
+
+
+@SPLIT.fact("switch", "One of the paths brings the same sound a second time: no parallel bus by name, by the house, or "
+            "by what acts on it, and no cue mix.", how="derived")  # fmt: skip
+def doubled(row: Row[SplitsAlike]) -> FactValue:
+    found = _doublings(row)
+    names = [] if not found else [row.context.name(edge.to) for edge in found[0][1:]]
+    return FactValue(bool(found), "derived", row.subject.where, " and ".join(names))
+
+
+@SPLIT.fact("number", "The strongest of those paths relative to the main one: faders and sends.", unit="dB",
+            how="derived")  # fmt: skip
+def double_db(row: Row[SplitsAlike]) -> float | Unknown:
+    for split in row.item.splits:
+        need_gain(row.context, split.channel.id)
+    found = _doublings(row)
+    return found[0][0] if found else Unknown(unknown="no path brings the same sound a second time")
 
 
 @SPLIT.fact("switch", "A processor whose settings are hidden stands on one of its two strongest paths alone.")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from mixlint.session import Gap, Note
 
 
@@ -12,9 +14,9 @@ class ImportNotes:
         self._notes: dict[tuple[str, str], Note] = {}
         self._gaps: list[Gap] = []
 
-    def assume(self, text: str, about: str = "") -> None:
-        """Something was assumed, about one channel or the whole session."""
-        self._notes.setdefault((text, about), Note(text=text, about=about))
+    def assume(self, text: str, about: str = "", *, assumes: Literal["", "output"] = "") -> None:
+        """Something was assumed, about one channel or the whole session; ``assumes`` says of which of its settings."""
+        self._notes.setdefault((text, about), Note(text=text, about=about, assumes=assumes))
 
     def lose(self, text: str, about: str = "") -> None:
         """Something in the file, or in the form itself, could not be carried over."""

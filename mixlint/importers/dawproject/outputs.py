@@ -181,5 +181,7 @@ def _output(
         )
         return None
     why = "the group it lies in" if group is not None else "the mix bus"
-    notes.assume(f"{strip.name} has no output in the file; {home.name}, {why}, was assumed.", strip.id)
+    notes.assume(
+        f"{strip.name} has no output in the file; {home.name}, {why}, was assumed.", strip.id, assumes="output"
+    )
     return home

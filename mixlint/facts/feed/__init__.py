@@ -1,0 +1,1 @@
+"""What comes to the buses that serve one family of parts."""

@@ -1,0 +1,295 @@
+"""A part against the others that play when it plays: does it stop before them, or miss an entry that they have?
+
+Parts that play and rest together through the song are *companions*: the microphones of a kit, the voices of a choir,
+guitars that were doubled. What they have in common is a pattern, and a part that leaves it once, at its end or in the
+middle, is where a clip went missing, or where somebody arranged it so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import playing, song_end_s, sounding_clips, sounding_spans, span_text, time_grid
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting, share_setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import family_of, is_chorus, stem_of
+from mixlint.session import Channel
+from mixlint.units import few_text
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Flags = NDArray[np.bool_]
+
+TOGETHER: Final = share_setting(
+    "companions.together",
+    90.0,
+    "Parts of which both play for at least this share of the time in which either does are companions.",
+)
+LEAST_PLAYED: Final = Setting(
+    "companions.least_played", 16.0, "s", "Parts that play for less than this together show no pattern.", lowest=1.0
+)
+GO_ON: Final = share_setting(
+    "companions.go_on", 60.0, "A part stops alone where at least this share of its companions goes on."
+)
+LEAST_FAMILY: Final = Setting(
+    "companions.least_family", 2.0, "", "So many companions of its family that go on are a pattern.", lowest=1.0
+)
+LEAST_ANY: Final = Setting(
+    "companions.least_any", 3.0, "", "So many companions of whatever family that go on are a pattern.", lowest=1.0
+)
+REST: Final = Setting(
+    "companions.rest", 2.0, "s", "A rest of at least this parts one entry of a part from the next.", lowest=0.0
+)
+LEAST_ENTRIES: Final = Setting(
+    "companions.least_entries", 3.0, "", "So many entries, or choruses, make a pattern.", lowest=3.0
+)
+PLAYED: Final = share_setting("companions.played", 80.0, "An entry of which a part plays this share is played.")
+MISSED: Final = share_setting("companions.missed", 10.0, "An entry of which a part plays no more than this is missed.")
+STOP_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, GO_ON, LEAST_FAMILY, LEAST_ANY)
+ENTRY_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, LEAST_FAMILY, REST, LEAST_ENTRIES, PLAYED, MISSED)
+
+KIT_MICROPHONES: Final = frozenset({"overheads", "drum-room"})
+"""Roles that only a microphone in front of a kit has: with one of them its companions are one performance."""
+
+NAMED: Final = 3
+"""So many companions are written out: wording."""
+
+MOST_OF_A_STEP: Final = 0.5
+"""A step of the grid counts as played when more than this share of it is: a matter of rounding to the grid."""
+
+
+class Masks(NamedTuple):
+    """Which audible parts of the song play when.
+
+    Args:
+        parts: the channels in desk order.
+        at: channel id → its place among them.
+        play: (N, T) over the time grid.
+    """
+
+    parts: tuple[Channel, ...]
+    at: dict[str, int]
+    play: Flags
+
+
+@per_session
+def _masks(context: SessionContext) -> Masks:
+    import numpy as np
+
+    parts = tuple(c for c in context.session.channels if is_source(context, c) and is_audible(context, c))
+    rows = [playing(context, c.id) > MOST_OF_A_STEP for c in parts]
+    at = {part.id: place for place, part in enumerate(parts)}
+    return Masks(parts, at, np.array(rows, dtype=bool).reshape(len(parts), time_grid(context).size - 1))
+
+
+def _companions(context: SessionContext, channel: Channel, within: Flags) -> list[tuple[Channel, Flags]]:
+    """The other parts that play and rest with a part in some steps (T,) of the grid, with when each plays (T,)."""
+    masks = _masks(context)
+    step = float(time_grid(context)[1] - time_grid(context)[0])
+    if channel.id not in masks.at:
+        return []
+    mine = masks.play[masks.at[channel.id]] & within
+    if mine.sum() * step < context.setting(LEAST_PLAYED):
+        return []
+    theirs = masks.play & within
+    both, either = (theirs & mine).sum(axis=1), (theirs | mine).sum(axis=1)
+    alike = both * 100.0 >= context.setting(TOGETHER) * either
+    return [(part, masks.play[at]) for at, part in enumerate(masks.parts) if alike[at] and part.id != channel.id]
+
+
+def _family(context: SessionContext, channel: Channel) -> str | None:
+    return family_of(context.role(channel.id) or "")
+
+
+class EarlyStop(NamedTuple):
+    """Where a part stops while its companions go on.
+
+    Args:
+        seconds: for how long they play on, the least of them; 0 where it does not stop alone.
+        text: where it stops and who goes on, for a reader.
+        one_performance: it and they are microphones of one kit.
+    """
+
+    seconds: float
+    text: str
+    one_performance: bool
+
+
+@per_session
+def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
+    """Where a part stops while most of those that had played and rested with it go on."""
+    nowhere = EarlyStop(0.0, "with the others", False)
+    edges = time_grid(context)
+    end = max((last for _, last in sounding_clips(channel)), default=0.0)
+    if end <= 0.0:
+        return nowhere
+    companions = _companions(context, channel, edges[1:] <= end)
+    step = float(edges[1] - edges[0])
+    after = edges[:-1] >= end
+    on = [(part, float((play & after).sum()) * step) for part, play in companions]
+    on = [(part, seconds) for part, seconds in on if seconds > 2.0 * step]
+    kin = [(part, seconds) for part, seconds in on if _family(context, part) == _family(context, channel)]
+    if 100.0 * len(on) < context.setting(GO_ON) * len(companions):
+        return nowhere
+    if len(kin) >= context.setting(LEAST_FAMILY) and _family(context, channel) is not None:
+        on = kin
+    elif len(on) < context.setting(LEAST_ANY):
+        return nowhere
+    where = span_text(context, end, end).partition(" to ")[0]
+    roles = {context.role(part.id) for part in (channel, *(part for part, _ in on))}
+    kit = _family(context, channel) == "drums" and bool(roles & KIT_MICROPHONES)
+    names = _names(context, [part for part, _ in on])
+    return EarlyStop(min(seconds for _, seconds in on), f"at {where}, where {names} go on", kit)
+
+
+def _names(context: SessionContext, parts: Sequence[Channel]) -> str:
+    """Some parts as a sentence names them: ``Kick and Snare``, of many the first few."""
+    names = [context.name(part.id) for part in parts]
+    if not 2 <= len(names) <= NAMED:
+        return few_text(names, NAMED)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+class MissedEntry(NamedTuple):
+    """An entry that a part misses: how long it lasts, seconds (0 where it misses none), and which, for a reader."""
+
+    seconds: float
+    text: str
+
+
+@per_session
+def missed_entry(context: SessionContext, channel: Channel) -> MissedEntry:
+    """The longest entry that a part misses though it plays those before and after it.
+
+    An entry is one of its companions', or a chorus by the session's markers that most of the parts play which play in
+    the other choruses. The first one may be missing: arrangements grow.
+    """
+    found = [*_missed_of_companions(context, channel), *_missed_choruses(context, channel)]
+    return max(found, key=lambda one: one.seconds, default=MissedEntry(0.0, "none"))
+
+
+def _missed_of_companions(context: SessionContext, channel: Channel) -> list[MissedEntry]:
+    """The entry that companions of its family have and it has not."""
+    edges = time_grid(context)
+    starts, ends = edges[:-1], edges[1:]
+    found = []
+    family, stem = _family(context, channel), stem_of(channel.name, context.house.vocabulary)
+    tried: set[tuple[float, float]] = set()
+    for other in _masks(context).parts:
+        if other.id == channel.id or family is None or _family(context, other) != family:
+            continue
+        missed = _one_missed(context, channel, _entries(context, other))
+        if missed is None or missed in tried:
+            continue
+        tried.add(missed)
+        inside = (ends > missed[0]) & (starts < missed[1])
+        with_it = [part for part, play in _companions(context, channel, ~inside) if play[inside].mean() > 0.5]
+        kin = [part for part in with_it if _family(context, part) == family]
+        twins = [part for part in kin if stem and stem_of(part.name, context.house.vocabulary) == stem]
+        if len(kin) >= context.setting(LEAST_FAMILY) or twins:
+            where = f"{span_text(context, *missed)}, where it would play with {_names(context, kin)}"
+            found.append(MissedEntry(missed[1] - missed[0], where))
+    return found
+
+
+def _entries(context: SessionContext, channel: Channel) -> list[tuple[float, float]]:
+    """The entries of a part, (start, end) in seconds: its playing between rests."""
+    rest = context.setting(REST)
+    found: list[tuple[float, float]] = []
+    for start, end in sounding_spans(context, channel.id):
+        if found and start - found[-1][1] < rest:
+            found[-1] = (found[-1][0], end)
+        else:
+            found.append((start, end))
+    return found
+
+
+def _one_missed(
+    context: SessionContext, channel: Channel, entries: list[tuple[float, float]]
+) -> tuple[float, float] | None:
+    """The one of several entries that a part misses while it plays all others; None for the first and the last."""
+    if len(entries) < context.setting(LEAST_ENTRIES):
+        return None
+    shares = [100.0 * _share(context, channel, *entry) for entry in entries]
+    out = [at for at, share in enumerate(shares) if share <= context.setting(MISSED)]
+    if len(out) != 1 or out[0] in (0, len(entries) - 1):
+        return None
+    rest = [share for at, share in enumerate(shares) if at != out[0]]
+    return entries[out[0]] if min(rest) >= context.setting(PLAYED) else None
+
+
+def _share(context: SessionContext, channel: Channel, start_s: float, end_s: float) -> float:
+    """The share (0 … 1) of a stretch of the song for which a part plays."""
+    covered = sum(max(0.0, min(end, end_s) - max(start, start_s)) for start, end in sounding_spans(context, channel.id))
+    return covered / (end_s - start_s) if end_s > start_s else 0.0
+
+
+@per_session
+def _choruses(context: SessionContext) -> list[tuple[float, float, str]]:
+    """The choruses by the session's markers: (start, end) in seconds, and the marker's name."""
+    markers = sorted(context.session.markers, key=lambda marker: marker.time_s)
+    if not markers:
+        return []
+    ends = [*(marker.time_s for marker in markers[1:]), song_end_s(context)]
+    words = context.house.vocabulary
+    return [
+        (marker.time_s, end, marker.name)
+        for marker, end in zip(markers, ends, strict=True)
+        if is_chorus(marker.name, words) and end > marker.time_s
+    ]
+
+
+def _missed_choruses(context: SessionContext, channel: Channel) -> list[MissedEntry]:
+    """The chorus that a part misses though it plays in all others, and most of the parts that do so play in it."""
+    choruses = _choruses(context)
+    missed = _one_missed(context, channel, [(start, end) for start, end, _ in choruses])
+    if missed is None:
+        return []
+    others = [(start, end) for start, end, _ in choruses if start != missed[0]]
+    played = context.setting(PLAYED) / 100.0
+    regular = [part for part in _masks(context).parts if all(_share(context, part, *one) >= played for one in others)]
+    there = [part for part in regular if _share(context, part, *missed) >= played]
+    if len(there) < context.setting(LEAST_FAMILY) or 2 * len(there) <= len(regular):
+        return []
+    name = next(name for start, _, name in choruses if start == missed[0])
+    return [MissedEntry(missed[1] - missed[0], f"{name} ({span_text(context, *missed)})")]
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "number",
+    "For how long the parts that had played and rested with it go on after it has stopped for good; 0 where they stop "
+    "with it.",
+    unit="s",
+    how="derived",
+    settings=STOP_SETTINGS,
+)
+def stops_early_s(row: Row[Channel]) -> FactValue:
+    found = early_stop(row.context, row.item)
+    return FactValue(found.seconds, "derived", row.subject.where, found.text)
+
+
+@FACTS.fact("switch", "It and the parts that go on are microphones of one kit.", how="derived", settings=STOP_SETTINGS)
+def stops_in_its_kit(row: Row[Channel]) -> bool:
+    return early_stop(row.context, row.item).one_performance
+
+
+@FACTS.fact(
+    "number",
+    "How long the longest entry lasts that it misses though it plays those before and after: one of the parts that "
+    "play and rest with it, or a chorus; 0 where it misses none.",
+    unit="s",
+    how="derived",
+    settings=ENTRY_SETTINGS,
+)
+def missed_entry_s(row: Row[Channel]) -> FactValue:
+    found = missed_entry(row.context, row.item)
+    return FactValue(found.seconds, "derived", row.subject.where, found.text)
