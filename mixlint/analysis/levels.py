@@ -16,7 +16,7 @@ from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import name_stem, path_power_gain
 from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
-from mixlint.analysis.gain_to_mix_bus import energy_forms
+from mixlint.analysis.gain_to_mix_bus import direct_power_gain, energy_forms
 from mixlint.analysis.settings import Setting
 from mixlint.routing import Edge, acting_inserts
 from mixlint.session import Channel, Dynamics, Unknown, is_known
@@ -32,6 +32,10 @@ if TYPE_CHECKING:
 PROGRAM_PEAK: Final = Setting(
     "processors.program_peak", -6.0, "dBFS", "A part that is not measured is taken to peak here.", highest=0.0
 )
+
+
+FEWEST_OTHERS: Final = 2
+"""With one other part nothing tells which of the two is out of line: a definition."""
 
 
 class LevelAgainst(NamedTuple):
@@ -50,8 +54,8 @@ class LevelAgainst(NamedTuple):
 def part_against_the_rest(context: SessionContext, channel: Channel) -> LevelAgainst | Unknown:
     """How loud a part arrives while it plays: against all the others together, or without audio against their median.
 
-    Other parts of its own role do not count among the others. Unknown where a level is not known, and where nothing
-    else plays with it.
+    Other parts of its own role do not count among the others. Unknown where a level is not known, where fewer than two
+    others play, and where only its ambience arrives.
     """
     import numpy as np
 
@@ -63,8 +67,10 @@ def part_against_the_rest(context: SessionContext, channel: Channel) -> LevelAga
     own = next((part for part in parts if part.channel == channel.id), None)
     role = context.role(channel.id)
     others = [part for part in parts if context.role(part.channel) != role]
-    if own is None or not others:
-        return Unknown(unknown="no other part plays")
+    if own is None or len(others) < FEWEST_OTHERS:
+        return Unknown(unknown="too few other parts play")
+    if not direct_power_gain(context, channel.id).any():
+        return Unknown(unknown="its dry sound does not reach the mix bus")
     mine = own.left + own.right
     sings = mine > 0.0
     if not sings.any():
@@ -118,10 +124,11 @@ def return_against_its_sources(context: SessionContext, channel: Channel) -> Lev
     for one in dry:
         form, _ = energy_forms(context, one)
         own = form.sum(axis=(-1, -2, -3))
-        against += _source_power(context)[one] * float(own.mean())
+        against += _source_power(context)[one] / routing.legs[one] * float(own.mean())
     if against <= 0.0 or out <= 0.0:
         return Unknown(unknown="the parts that feed it have no dry sound in the mix")
-    return LevelAgainst(10.0 * log10(fed * out / against), all(part.measured for part in dry.values()))
+    # What arrives stands half on each leg.
+    return LevelAgainst(10.0 * log10(fed / 2.0 * out / against), all(part.measured for part in dry.values()))
 
 
 @per_session
@@ -290,11 +297,11 @@ def _part_peaks(context: SessionContext, part: Channel) -> Floats | None:
 
 @per_session
 def _source_power(context: SessionContext) -> dict[str, float]:
-    """Part id → its mean power per leg at the input of its strip while it sounds."""
+    """Part id → its mean power at the input of its strip while it sounds, its legs added."""
     parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
     found = {}
     for one, energy in source_energies(context, parts).items():
-        power = energy.legs.mean(axis=0)
+        power = energy.legs.sum(axis=0)
         sounding = power[power > 0.0]
         found[one] = float(sounding.mean()) if sounding.size else 0.0
     return found
@@ -302,7 +309,7 @@ def _source_power(context: SessionContext) -> dict[str, float]:
 
 @per_session
 def _power_in(context: SessionContext) -> dict[str, tuple[float, float]]:
-    """Channel id → the power per leg that arrives at its input, all sources added, and how much of it before a fader.
+    """Channel id → the power that arrives at its input, legs and sources added, and how much of it before a fader.
 
     Controls count as they stand now; filters and pans do not. Loops are cut at their weakest.
     """

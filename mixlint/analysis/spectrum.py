@@ -85,6 +85,8 @@ _OF_FAMILIES: Final[dict[str, Shape]] = {
     "drums": "wide",
     "percussion": "wide",
     "sound-effects": "wide",
+    "backing-tracks": "wide",
+    "room-microphones": "wide",
 }
 
 

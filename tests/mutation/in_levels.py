@@ -140,7 +140,7 @@ def return_up(clean: Clean, rng: Random) -> Planted | None:
 
 
 @mistake("one of several namesakes far off", "namesakes-in-line", *BALANCE, "fader-in-its-range", "pair-even",
-         "family-in-its-group", "low-cut-in-place", "lead-with-the-band")  # fmt: skip
+         "family-in-its-group", "low-cut-in-place", "lead-with-the-band", written=False)  # fmt: skip
 def namesake_off(clean: Clean, rng: Random) -> Planted | None:
     whole = Clip(start_s=0.0, end_s=song_end(clean.session), name="oohs", fade_in_s=0.01, fade_out_s=0.05)
     odd, off = rng.randrange(4), rng.choice((-16.0, -20.0, 14.0))
@@ -229,7 +229,7 @@ def holed(clean: Clean, rng: Random) -> Planted | None:
 
 
 @mistake("ducking that stops in the middle", "ducking-goes-on", *RIDDEN, "fader-without-holes", "family-in-its-group",
-         "low-cut-in-place", "lead-with-the-band")  # fmt: skip
+         "low-cut-in-place", "lead-with-the-band", written=False)  # fmt: skip
 def stops_ducking(clean: Clean, rng: Random) -> Planted | None:
     end = song_end(clean.session)
     if end < 60.0:

@@ -164,7 +164,8 @@ def fader_high(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, fader_db=rng.choice((9.5, 11.0, 12.0))), frozenset({target.id}))
 
 
-@mistake("a fader parked at the bottom of its way", "fader-in-its-range", "stereo-balanced", "centre-uncluttered")
+@mistake("a fader parked at the bottom of its way", "fader-in-its-range", "stereo-balanced", "centre-uncluttered",
+         "lead-with-the-band")  # fmt: skip
 def fader_low(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in parts(clean, lone=True) if not c.automation])
     if target is None:

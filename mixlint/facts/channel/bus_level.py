@@ -20,6 +20,9 @@ from mixlint.units import SILENCE_DB, number_text
 
 FACTS: Facts[Channel] = Facts()
 
+ENOUGH_GROUPS: Final = 3
+"""Of two groups nothing tells which one is out of line, so that it takes three for a median: a definition."""
+
 DOWN_DB: Final = -60.0
 """A group at or under this is off, and says nothing of where groups stand: a bound, no verdict of its own asks it."""
 
@@ -32,7 +35,7 @@ def bus_gain_db(row: Row[Channel]) -> FactValue | Unknown:
 
 @FACTS.fact(
     "number",
-    "How far that lies under the median of the other groups, or under 0 dB where there are fewer than two.",
+    "How far that lies under the median of the session's groups, or under 0 dB where there are fewer than three.",
     unit="dB",
     how="derived",
 )
@@ -42,13 +45,10 @@ def under_other_groups_db(row: Row[Channel]) -> FactValue | Unknown:
     own = _bus_gain(row.context, row.item)
     if isinstance(own, Unknown):
         return own
-    others = [gain for one, gain in _groups(row.context).items() if one != row.subject.id]
-    usual = median(others) if len(others) > 1 else 0.0
-    note = (
-        f"the other groups stand at {number_text(usual, 'dB')}"
-        if len(others) > 1
-        else "groups commonly stand about 0 dB"
-    )
+    groups = _groups(row.context)
+    enough = len(groups) >= ENOUGH_GROUPS
+    usual = median(list(groups.values())) if enough else 0.0
+    note = f"the groups here stand about {number_text(usual, 'dB')}" if enough else "groups commonly stand about 0 dB"
     return FactValue(usual - own, "derived", row.subject.where, note)
 
 

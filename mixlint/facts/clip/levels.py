@@ -43,7 +43,9 @@ QUIET_HEAD: Final = Setting(
 )
 
 OUT_OF_THE_MIX: Final = 1e-6
-"""A clip that arrives with less power than this, −60 dB, is taken out on purpose: other rules ask about that."""
+TAKEN_OUT_DB: Final = 30.0
+"""A clip that arrives with less power than the first, −60 dB, or so far under the loudest of its part, is taken out of
+the mix: other rules ask about that."""
 
 ONE_OTHER: Final = 1
 """With one other clip nothing tells which of the two is wrong: the quieter one is named."""
@@ -112,7 +114,7 @@ def _ridden_gains(context: SessionContext, channel: Channel) -> dict[int, float]
         return Unknown(unknown=why[0], settle="export it again")
     edges = time_grid(context)
     middles = (edges[:-1] + edges[1:]) / 2.0
-    curve = np.broadcast_to(audible_power_gain(context, channel.id), middles.shape)
+    curve = np.broadcast_to(_gain_before_mix(context, channel), middles.shape)
     found = {}
     for clip in _clips(channel):
         inside = (middles >= clip.start_s) & (middles < clip.end_s)
@@ -121,7 +123,19 @@ def _ridden_gains(context: SessionContext, channel: Channel) -> dict[int, float]
         power = float(curve[inside].mean())
         if power > OUT_OF_THE_MIX:
             found[id(clip)] = clip.gain_db + 10.0 * float(np.log10(power))
-    return found
+    top = max(found.values(), default=0.0)
+    return {one: gain for one, gain in found.items() if gain > top - TAKEN_OUT_DB}
+
+
+def _gain_before_mix(context: SessionContext, channel: Channel) -> Floats:
+    """The power gain (T or 1,) of a part up to the mix bus: what the mix bus itself does is the same for all."""
+    import numpy as np
+
+    gain, mix_bus = audible_power_gain(context, channel.id), context.routing.wiring.mix_bus
+    if isinstance(mix_bus, Unknown):
+        return gain
+    common = audible_power_gain(context, mix_bus)
+    return np.asarray(np.where(common > 0.0, gain / np.maximum(common, 1e-20), 0.0))
 
 
 @FACTS.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
@@ -179,7 +193,7 @@ def level_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
         return Unknown(unknown="its part has no other clip long enough")
     usual = _median(others)
     off = min(0.0, own - usual) if len(others) == ONE_OTHER else own - usual
-    return FactValue(off, "measured", row.subject.where, f"the others: {number_text(usual, 'LUFS')}")
+    return FactValue(off, "measured", row.subject.where, "under the others" if off < 0.0 else "over the others")
 
 
 @per_session
@@ -191,7 +205,7 @@ def _clip_levels(context: SessionContext, channel: Channel) -> dict[int, float] 
     import numpy as np
 
     edges = time_grid(context)
-    gain = audible_power_gain(context, channel.id)
+    gain = _gain_before_mix(context, channel)
     middles = (edges[:-1] + edges[1:]) / 2.0
     found = {}
     for clip in _clips(channel):

@@ -274,7 +274,7 @@ def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Duck
             continue
         # A part that plays all the time tells nothing of when it is ducked for, unless it is struck each time.
         family = family_of(context.role(other.id) or "")
-        if family in ("vocals", "drums"):
+        if family in ("vocals", "speech", "drums"):
             for_whom.append(other.id)
             after = max(after, int((plays & read.sounding)[last + 1 :].sum()))
     return Ducking(len(runs), float(read.times[last]), max(gaps) * read.step_s, after * read.step_s, tuple(for_whom))

@@ -169,3 +169,17 @@ def over_other_returns_db(row: Row[Channel]) -> FactValue:
     if usual is None:
         return FactValue(0.0, own.how, row.subject.where, "it is the only one")
     return FactValue(own.number - usual, own.how, row.subject.where, f"the others: {number_text(usual, 'dB')}")
+
+
+@RETURN.fact(
+    "text",
+    "How loud it arrives against what feeds it, and against the other returns, for a reader.",
+    how="derived",
+    settings=(*SPECTRUM_SETTINGS, *GAP_SETTINGS),
+)
+def against_its_sources(row: Row[Channel]) -> str:
+    own, others = row.need("over_its_sources_db").number, row.need("over_other_returns_db").number
+    way = "over" if own >= 0.0 else "under"
+    text = f"{number_text(abs(own), 'dB')} {way} the dry sound of what feeds it"
+    more = f", {number_text(others, 'dB')} more than the other returns do" if others > 0.0 else ""
+    return text + more

@@ -12,6 +12,7 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, is_known, known
 from mixlint.session.control import moves
+from mixlint.units import number_text
 
 FACTS: Facts[Channel] = Facts()
 
@@ -33,6 +34,14 @@ def over_the_rest_db(row: Row[Channel]) -> FactValue:
     if found.measured:
         return FactValue(found.db, "measured", row.subject.where)
     return FactValue(found.db, "assumed", row.subject.where, SAME_LOUDNESS)
+
+
+@FACTS.fact("text", "The same for a reader.", how="derived", settings=LEVEL_SETTINGS)
+def against_the_rest(row: Row[Channel]) -> str:
+    found = known(part_against_the_rest(row.context, row.item))
+    way = "over" if found.db >= 0.0 else "under"
+    rest = "all the rest together" if found.measured else "the rest, by the gains alone"
+    return f"{number_text(abs(found.db), 'dB')} {way} {rest}"
 
 
 @FACTS.fact("switch", "It and every other part is measured.", how="derived", settings=LEVEL_SETTINGS)
