@@ -22,7 +22,7 @@ def proof_text(proof: Proof, page: Page) -> str:
         lines += ["", page.bold("its sessions")]
         for session in proof.sessions:
             lines += _session(session, page)
-    outcome = "the standard keeps its word" if proof.kept else "the standard does not keep its word"
+    outcome = "the standard passes" if proof.kept else "the standard fails"
     return "\n".join([*lines, "", f"outcome   {outcome}"]) + "\n"
 
 

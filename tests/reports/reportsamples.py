@@ -21,7 +21,7 @@ PLATE = Finding(
     verdict="flagged",
     subject=SubjectRef(table="return", id="id42", name="Plate"),
     message="Plate passes −9.5 dB of dry signal (wet share 25 %).",
-    remedy="Set the effect to 100 % wet, or take the dry path out of the return.",
+    remedy="Set the effect to 100 % wet, or mute the dry path on the return.",
     evidence=(
         Evidence(
             fact="dry_db", value=-9.5, unit="dB", limit=-40.0, known="declared", where="project.xml:118",

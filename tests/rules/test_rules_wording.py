@@ -12,6 +12,7 @@ from mixlint.rulebook import load_standard, shipped_standards
 from mixlint.units import number_text
 
 RULES = {rule.id: rule for name in shipped_standards() for rule in load_standard(name).rules.values()}
+"""Every shipped rule: what one checklist leaves out another one takes."""
 NEVER = re.compile(
     r"\b(errors?|warnings?|violat\w+|issues?|polic(?:y|ies)|auto-?fix\w*|lint\w*|scores?|invalid|fail\w*|bugs?|users?)\b",
     re.IGNORECASE,
@@ -50,6 +51,31 @@ def test_sentences_end_and_questions_ask(rule):
     assert not rule.title.endswith(".")
     assert not rule.needs_ears.text or rule.needs_ears.text.endswith("?")
     assert all(limit.meaning.endswith(".") for limit in rule.limits.values())
+
+
+ASKS = re.compile(r"(Is|Are|Do|Does|Has|Have|Can) ")
+"""How a question begins that can be answered by yes or no."""
+
+
+@pytest.mark.parametrize("rule", [r for r in RULES.values() if r.needs_ears.text], ids=lambda rule: rule.id)
+def test_a_question_can_be_answered_by_yes_or_no_and_says_which_is_fine(rule):
+    assert ASKS.match(rule.needs_ears.text)
+    assert rule.needs_ears.text.count("?") == 1
+    assert "fine_answer" in rule.file.model_fields_set
+
+
+STILTED = re.compile(
+    r"\b(wholly|closed ring|low lines?|word length|longer word|shorter word|folds to a comb|bears? a name|unanswered|"
+    r"keeps its low end|eats the ends|are uneven|on (its|their) way|put the output|one leg|two legs|most legs)\b",
+    re.IGNORECASE,
+)
+"""Phrases that engineers stumbled over."""
+
+
+@pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)
+def test_a_rule_speaks_as_an_assistant_engineer_would(rule):
+    said = (rule.title, rule.says.text, rule.remedy.text, rule.needs_ears.text, rule.says_open.text)
+    assert [STILTED.findall(text) for text in said if STILTED.search(text)] == []
 
 
 @pytest.mark.parametrize("rule", RULES.values(), ids=lambda rule: rule.id)

@@ -184,6 +184,32 @@ def test_answers(answer: str, verdict: str, held: str) -> None:
     assert [n.why for n in later.signing.lapsed] == ["the mix has changed since it was answered"]
 
 
+EVERY_RULE = load_standard(Path(__file__).resolve().parents[1] / "everything.toml").rules
+ASKED = [rule for rule in EVERY_RULE.values() if rule.needs_ears.text]
+
+
+@pytest.mark.parametrize("rule", ASKED, ids=lambda rule: rule.id)
+def test_the_fine_answer_signs_a_question_off_and_the_other_one_flags_it(rule: Rule) -> None:
+    """Of every rule that asks."""
+    asked = row(rule=rule.id, verdict="open", question=rule.needs_ears.text, fine_answer=rule.fine_answer)
+    other = "no" if rule.fine_answer == "yes" else "yes"
+    came = {}
+    for answer in (rule.fine_answer, other):
+        lines = [signs(asked, answer=answer, by=by, content="a/b") for by in ("RM", "TK")]
+        came[answer] = under(reviewed(asked), *lines, rules=EVERY_RULE, content="a/b").findings[0].verdict
+    assert came == {rule.fine_answer: "signed", other: "flagged"}
+
+
+def test_where_no_is_fine_a_no_signs_off() -> None:
+    """A question that asks for the fault: is a mono switch acting?"""
+    asked = row(verdict="open", fine_answer="no")
+    signed = under(reviewed(asked), signs(asked, answer="no", content="a/b"), content="a/b")
+    assert (signed.findings[0].verdict, signed.outcome) == ("signed", "clear")
+    held = under(reviewed(asked), signs(asked, answer="yes", content="a/b"), content="a/b")
+    assert (held.findings[0].verdict, held.outcome) == ("flagged", "held")
+    assert "RM answered yes." in held.findings[0].message
+
+
 def test_one_no_outweighs_a_yes() -> None:
     asked = row(verdict="open")
     lines = [signs(asked, answer=a, by=b, content="a/b") for a, b in (("yes", "RM"), ("no", "TK"))]
