@@ -57,14 +57,21 @@ _KIN: Final = frozenset(
         ("strings", "synths"),
         ("keys", "synths"),
         ("bass", "synths"),
+        ("vocals", "speech"),
     )
 )
 """Families of which one is often mixed with the other: mallets with keys, harp or double bass with strings."""
 
-_ANYWHERE: Final = frozenset({"sound-effects"})
+_ANYWHERE: Final = frozenset({"sound-effects", "room-microphones", "backing-tracks"})
 """Families that belong wherever they are put."""
 
-BusKind = Literal["group", "return", "parallel"]
+LEAST_STEMS: Final = Setting(
+    "stems.least_stems", 2.0, "", "So many buses called stems make a mix through stems.", lowest=1.0
+)
+
+STEMS: Final = (LEAST_IN_STEMS, LEAST_STEMS)
+"""What :func:`past_the_stems` reads."""
+
 StripKind = Literal["part", "group", "return", "parallel"]
 
 
@@ -229,7 +236,7 @@ def past_the_stems(context: SessionContext) -> frozenset[str]:
     stems = {one for one, kind in kinds.items() if kind == "group" and is_stem(context.channels[one].name, words)}
     parts = [one for one, kind in kinds.items() if kind == "part"]
     through = [one for one in parts if stems.intersection(groups_on_the_path(context, one))]
-    if len(stems) < 2 or len(through) < context.setting(LEAST_IN_STEMS) / 100.0 * len(parts):
+    if len(stems) < context.setting(LEAST_STEMS) or len(through) < context.setting(LEAST_IN_STEMS) / 100.0 * len(parts):
         return frozenset()
     after = wiring.downstream(stems)  # the stems, and what they come together in
     return frozenset(

@@ -11,7 +11,7 @@ from typing import Final
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.naming import family_of
+from mixlint.naming import families_named, family_of, pair_kind
 from mixlint.session import Channel
 
 LEAST_MEMBERS: Final = Setting(
@@ -21,6 +21,17 @@ LEAST_MEMBERS: Final = Setting(
 LEAST_SHARE: Final = Setting(
     "groups.least_share", 50.0, "%", "More than this share of a family goes through the group that is its own."
 )
+
+LEAST_NAMED: Final = Setting(
+    "groups.least_named",
+    2.0,
+    "",
+    "So many parts of a family that go through the group of its name, all of them but one, make it the family's own.",
+    lowest=1.0,
+)
+
+HOME: Final = (LEAST_MEMBERS, LEAST_SHARE, LEAST_NAMED)
+"""What :func:`home_group_of` reads."""
 
 GROUPED_FAMILIES: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
 """Families whose parts are commonly mixed through a group of their own."""
@@ -45,9 +56,36 @@ def groups_on_the_path(context: SessionContext, channel_id: str) -> tuple[str, .
 def home_group_of(context: SessionContext, channel: Channel) -> str | None:
     """Id of the group that is the own one of the channel's family: enough of its parts, and most, go through there.
 
-    None where the family has none, or the channel's role tells no family.
+    A group that is named for the family, and that all the others of it go through and nobody else, is its own as well,
+    voices aside: those of a lead and of a choir are often kept apart. None where the family has none, or the channel's
+    role tells no family.
     """
-    return _home_groups(context).get(family_of(context.role(channel.id) or "") or "")
+    family = family_of(context.role(channel.id) or "") or ""
+    return _home_groups(context).get(family) or _named_home(context, family, channel)
+
+
+def _named_home(context: SessionContext, family: str, channel: Channel) -> str | None:
+    """Id of the group of a family's name that all of the family but one channel go through, and nobody else.
+
+    A few others are enough, or one that is the second microphone or direct signal of that very channel.
+    """
+    if family in ("", "vocals"):
+        return None
+    words = context.house.vocabulary
+    others = [
+        part
+        for part in context.session.channels
+        if part.id != channel.id and is_source(context, part) and family_of(context.role(part.id) or "") == family
+    ]
+    twins = len(others) == 1 and pair_kind(channel.name, others[0].name, words) == "microphones"
+    if not (twins or len(others) >= context.setting(LEAST_NAMED)):
+        return None
+    for group in groups_on_the_path(context, others[0].id):
+        named = families_named(context.channels[group].name, words) == {family}
+        if named and _families_through(context).get(group) == {family}:
+            through = all(group in groups_on_the_path(context, part.id) for part in others)
+            return group if through else None
+    return None
 
 
 @per_session

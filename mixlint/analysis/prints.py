@@ -6,6 +6,7 @@ name is the channel that it was rendered from. That both have one name is common
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Final
 
 from mixlint.analysis.activity import length_of, merged, sounding_clips
@@ -24,6 +25,7 @@ from mixlint.naming import (
     pair_kind,
     without_print_number,
     without_print_words,
+    words_without_print,
 )
 from mixlint.session import Channel
 
@@ -41,7 +43,9 @@ LEAST_BESIDE: Final = Setting(
 def source_of_print(context: SessionContext, channel: Channel) -> Channel | None:
     """The channel that a track is the print of by its name; None where it is no print, or that channel is not there.
 
-    A word such as audio or stem makes a print of a bus, or of a track that an instrument plays, alone.
+    The name without the words for prints is that channel's, however it is written; failing that, the longest name of a
+    channel of the same role that is a part of it: ``Lead Vox tuned print`` is one of ``Lead Vox``. A word such as audio
+    or stem makes a print of a bus, or of a track that an instrument plays, alone.
     """
     words = context.house.vocabulary
     if channel.kind != "track" or not any(clip.plays == "audio" for clip in channel.clips):
@@ -49,19 +53,51 @@ def source_of_print(context: SessionContext, channel: Channel) -> Channel | None
     rendered = is_print(channel.name, words) or is_frozen(channel.name, words)
     if not rendered and not is_instrument_audio(channel.name, words):
         return None
+    others = [
+        other
+        for other in context.session.channels
+        if other.id != channel.id
+        and _can_be_printed(context, other)
+        and (rendered or other.kind in ("group", "return") or any(clip.plays == "notes" for clip in other.clips))
+    ]
     names = (channel.name, without_print_number(channel.name, words)) if rendered else (channel.name,)
-    for name in names:
-        wanted = without_print_words(name, words, of_instrument=True)
-        for other in context.session.channels if wanted else ():
-            if other.id == channel.id or is_utility(context, other) or other.kind in ("master", "vca"):
-                continue
-            if is_print(other.name, words) or is_frozen(other.name, words):
-                continue
-            if without_print_words(other.name, words, of_instrument=True) != wanted:
-                continue
-            if rendered or other.kind in ("group", "return") or any(clip.plays == "notes" for clip in other.clips):
-                return other
-    return None
+    for alike in (lambda name: without_print_words(name, words, of_instrument=True), partial(_words, context)):
+        for name in names:
+            wanted = alike(name)
+            found = next((other for other in others if wanted and alike(other.name) == wanted), None)
+            if found is not None:
+                return found
+    return _named_within(context, channel, others) if rendered else None
+
+
+def _words(context: SessionContext, name: str) -> frozenset[str]:
+    return words_without_print(name, context.house.vocabulary)
+
+
+def _can_be_printed(context: SessionContext, channel: Channel) -> bool:
+    """True for a part or bus of the song that is no print itself."""
+    words = context.house.vocabulary
+    if is_utility(context, channel) or channel.kind in ("master", "vca"):
+        return False
+    return not is_print(channel.name, words) and not is_frozen(channel.name, words)
+
+
+def _named_within(context: SessionContext, channel: Channel, others: list[Channel]) -> Channel | None:
+    """Of channels of the same role the one with the longest name that the print's name holds and adds words to."""
+    name, role = _words(context, channel.name), context.role(channel.id)
+    numbers = frozenset(word for word in name if word.isdigit() or len(word) == 1)
+    found = [
+        (len(part), other)
+        for other in others
+        if role is not None
+        and context.role(other.id) == role
+        and (part := _words(context, other.name))
+        and part < name
+        and numbers <= part
+    ]
+    longest = max((size for size, _ in found), default=0)
+    best = [other for size, other in found if size == longest]
+    return best[0] if len(best) == 1 else None
 
 
 @per_session

@@ -29,6 +29,7 @@ from mixlint.naming.marks import (
     takes_turns,
     without_print_number,
     without_print_words,
+    words_without_print,
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
@@ -77,4 +78,5 @@ __all__ = [
     "takes_turns",
     "without_print_number",
     "without_print_words",
+    "words_without_print",
 ]

@@ -179,6 +179,22 @@ def name_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
     return frozenset(token.plain for token in numberless(tokens(name), vocabulary))
 
 
+@lru_cache(maxsize=8192)
+def words_without_print(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The words of a name that a print and its source have in common, however they are written.
+
+    Words for prints and for buses are left out, and so is the ``s`` at the end of a word: ``Drum Bus`` and ``Drums
+    bounce`` have the same.
+    """
+    phrases = vocabulary.channels.phrases
+    found = name_words(without_print_words(name, vocabulary, of_instrument=True), vocabulary)
+    return frozenset(_singular(word) for word in found if "bus" not in phrases.get(word, ()))
+
+
+def _singular(word: str) -> str:
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
+
+
 @lru_cache(maxsize=16)
 def _in_turn(vocabulary: Vocabulary) -> re.Pattern[str]:
     return _whole_words(vocabulary, "in-turn")

@@ -195,6 +195,10 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
     }
     if others.keys() & {"synth"}:
         return resolved("synth", f"'{others['synth']}' beside '{text}': a synthesiser with a vocal sound")
+    if len(others) == 1 and concepts & _VOICE == {"vocal-double"}:
+        # "Gtr Harmony": what is said of a voice is said of an instrument as well.
+        ((role, said),) = others.items()
+        return _guitar(said, concepts, near) if role == "guitar" else resolved(role, f"'{said}' in the name")
     if others:
         return ambiguous(_several({"vocal": text} | others))
     if concepts & {"backing-vocals"} or ("back" in concepts and "vocal" in concepts):

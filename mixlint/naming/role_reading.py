@@ -18,6 +18,7 @@ from mixlint.naming.word_lookup import Word, words
 from mixlint.session import Session
 
 _FROM_PLACE = {
+    "reference": "reference",
     "backing-vocals": "backing-vocals",
     "percussion": "percussion",
     "strings": "strings",
@@ -109,7 +110,8 @@ def read_roles(
     return readings
 
 
-_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility"}
+_MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility", "room-microphones"}
+"""The families that a bus can serve: a room in the name of a bus is its reverb."""
 
 
 _ON_A_BUS: Final = {"acoustic": "guitars", "electric": "guitars", "str": "strings", "string": "strings"}

@@ -225,3 +225,25 @@ def test_what_goes_past_the_stems(more: tuple[Channel, ...], past: set[str]) -> 
 def test_a_house_says_from_when_on_a_session_is_mixed_through_stems() -> None:
     at = stems(track("Flute"), track("Oboe"), house=House(settings={"stems.least_parts": 50.0}))
     assert value(at, "channel", "Oboe", "past_stems") is True
+    more = stems(track("Flute"), house=House(settings={"stems.least_stems": 3.0}))
+    assert value(more, "channel", "Flute", "past_stems") is False
+
+
+@pytest.mark.parametrize(
+    ("names", "past", "settings"),
+    [
+        (("Piano", "Clavinet", "Organ"), True, {}),
+        (("Piano", "Organ"), False, {}),
+        (("Piano", "Organ"), True, {"groups.least_named": 1.0}),
+        (("Bass DI", "Bass Amp"), True, {}),
+        (("Lead Vox", "Backing Vox", "Harmony Vox"), False, {}),  # a lead beside the group of the others
+        (("Piano", "Violin", "Organ"), False, {}),  # the group holds more than its name says
+    ],
+)
+def test_the_last_of_a_family_past_the_group_of_its_name(
+    names: tuple[str, ...], past: bool, settings: dict[str, float]
+) -> None:
+    group = {"Lead Vox": "Vocals", "Bass DI": "Bass Bus"}.get(names[0], "Keys")
+    inside = (track(name, output=group) for name in names[:-1])
+    at = context(*inside, track(names[-1]), bus(group), mix(), house=House(settings=settings))
+    assert value(at, "source", names[-1], "past_its_group") is past

@@ -302,6 +302,10 @@ CASES: dict[str, Case] = {
     "pairs.farthest_move": Case(
         moved(140.0, 140.0), MICS, "clips_shifted_ms", "two takes", 200.0, pytest.approx(140.0)
     ),
+    "pairs.same_edge": Case(moved(60.0, 0.0), MICS, "clips_apart_s", pytest.approx(0.06), 80.0, 0.0),
+    "pairs.least_edges": Case(
+        moved(600.0, 600.0), MICS, "clips_apart_s", "not edited as one", 50.0, pytest.approx(0.6)
+    ),
     "split.least_level": Case(
         parallel, ("split", "Kick"), "dip_db", pytest.approx(0.64, abs=0.02), -60.0, pytest.approx(17.0, abs=0.3)
     ),

@@ -118,7 +118,9 @@ def _fault(
         was = before.get((finding.fingerprint, finding.verdict))
         if was is not None and GRAVITY[finding.grade] >= GRAVITY[was.grade] and _figures(was) == _figures(finding):
             continue
-        here = wanted & _about(finding, names)
+        # A tempo has no channel of its own: what is said of the session is said of it.
+        of_the_song = fault["class"] == "tempo" and finding.subject.table in ("session", "handover")
+        here = of_the_song or bool(wanted & _about(finding, names))
         if finding.verdict == "flagged":
             (told if here else elsewhere).append(finding)
         elif here:

@@ -19,6 +19,7 @@ from tests.mutation.planting import (
     parts,
     pick,
     place_of,
+    with_channels,
     with_insert,
     with_media,
     with_send,
@@ -97,6 +98,13 @@ def _still(clean: Clean) -> list[Channel]:
     return [c for c in parts(clean) if not any(str(lane.target) == "fader" for lane in c.automation)]
 
 
+def _vca(clean: Clean, rng: Random) -> Planted | None:
+    """A VCA that is down, in an export that does not tell what it moves."""
+    down = rng.choice(({"mute": True}, {"fader_db": -200.0}))
+    vca = Channel.model_validate({"id": "vca-down", "name": "Band Fader", "kind": "vca", "output": None, **down})
+    return Planted(with_channels(clean.session, vca), frozenset({vca.id}))
+
+
 HIDDEN = (
     Hidden("the wet share of an effect", ("return-fully-wet",), _wet),
     Hidden("the settings of a return's filter", ("return-low-cut",), _filter),
@@ -109,6 +117,7 @@ HIDDEN = (
     Hidden("the pan of one of a pair", ("pan-answered",), _channel("pan", lambda c: [x for p in pairs(c) for x in p])),
     Hidden("the fader of the mix bus", ("mix-fader-at-unity",), _channel("fader_db", lambda c: [mix_bus(c.session)])),
     Hidden("the pan of the mix bus", ("mix-bus-open",), _channel("pan", lambda c: [mix_bus(c.session)])),
+    Hidden("what a VCA moves", ("vca-stands-open",), _vca),
     Hidden("whether a file is there", ("media-present",), _media("present")),
     Hidden("a file's sample rate", ("one-sample-rate",), _media("sample_rate_hz")),
     Hidden("a file's length", ("clip-inside-its-file",), _media("duration_s")),

@@ -83,6 +83,16 @@ def reference(clean: Clean, rng: Random) -> Planted | None:
     return Planted(session.model_copy(update={"media": (*session.media, file)}), frozenset({bus.id}))
 
 
+@mistake("a VCA left down over what lies inside it", "vca-stands-open", written=False)
+def vca_down(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, [c for c in parts(clean, lone=True) if c.parent is None])
+    if target is None:
+        return None
+    down = rng.choice(({"mute": True}, {"fader_db": -200.0}))
+    vca = Channel.model_validate({"id": "vca-down", "name": "Band Fader", "kind": "vca", "output": None, **down})
+    return Planted(with_channels(changed(clean.session, target, parent=vca.id), vca), frozenset({vca.id}))
+
+
 # --- automation
 
 
@@ -235,7 +245,7 @@ def not_loaded(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("no low cut on a part without low notes", "low-cut-in-place", "pair-even")
 def missing_low_cut(clean: Clean, rng: Random) -> Planted | None:
-    names = ("Lead Vocal", "Harmony Vocal", "Snare", "Hat", "Overheads", "Acoustic Gtr", "Shaker")
+    names = ("Lead Vocal", "Harmony Vocal", "Snare", "Hat", "Acoustic Gtr", "Shaker")
     guitars = [c for c in parts(clean) if c.name in names or "Gtr" in c.name]
     target = pick(rng, [c for c in guitars if place_of(c, "equalizer") is not None])
     if target is None:

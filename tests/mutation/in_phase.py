@@ -32,3 +32,18 @@ def moved_late(clean: Clean, rng: Random) -> Planted | None:
         clip.model_copy(update={"start_s": clip.start_s + late, "end_s": clip.end_s + late}) for clip in moves.clips
     )
     return Planted(changed(clean.session, moves, clips=tuple(clips)), frozenset(channel.id for channel in pair))
+
+
+@mistake("an edge of one of a pair dragged alone", "pair-edited-together", "counterpart-stays", "stereo-balanced")
+def edge_dragged(clean: Clean, rng: Random) -> Planted | None:
+    found = [pair for pair in pairs(clean) if len(pair[0].clips) == len(pair[1].clips) >= 2]
+    pair = pick(rng, found)
+    if pair is None:
+        return None
+    _, moves = rng.sample(pair, 2)
+    last = moves.clips[-1]
+    short = last.model_copy(update={"end_s": last.end_s - rng.choice((0.6, 1.5, 4.0))})
+    if short.end_s <= short.start_s + 1.0:
+        return None
+    session = changed(clean.session, moves, clips=(*moves.clips[:-1], short))
+    return Planted(session, frozenset(channel.id for channel in pair))

@@ -35,6 +35,9 @@ EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
 AREAS = (in_ambience, in_automation, in_desk, in_levels, in_phase, in_prep, in_routing, in_time, in_width)
 """The modules whose kinds of mistakes are entered by importing them."""
 
+EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
+"""A standard that takes every rule."""
+
 NEUTRAL_SHARE = 0.4
 """How many of the mutants that a file can hold stay in the neutral form."""
 

@@ -5,9 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from mixlint.rulebook import load_standard
-from tests.mutation.run import Outcome
-
-EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
+from tests.mutation.run import EVERYTHING, Outcome
 
 BEGIN = "<!-- proof by mutation: written by python -m tests.mutation --write -->"
 END = "<!-- end of the proof -->"

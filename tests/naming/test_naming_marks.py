@@ -24,6 +24,7 @@ from mixlint.naming import (
     takes_turns,
     without_print_number,
     without_print_words,
+    words_without_print,
 )
 from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import read_word_file
@@ -209,3 +210,9 @@ def test_a_word_inside_another_does_not(name: str) -> None:
 )
 def test_a_name_says_that_a_part_takes_turns(name: str, told: bool) -> None:
     assert takes_turns(name) is told
+
+
+def test_a_print_and_its_source_have_their_words_in_common() -> None:
+    assert words_without_print("Drum Bus") == words_without_print("Drums (bounce)") == {"drum"}
+    assert words_without_print("Bass") == {"bass"}
+    assert words_without_print("Gtr 2 print") != words_without_print("Gtr 1")

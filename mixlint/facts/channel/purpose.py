@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.bus_purpose import LEAST_IN_STEMS, bypass_of, past_the_stems
+from mixlint.analysis.bus_purpose import STEMS, bypass_of, past_the_stems
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.facts.declare import Facts, Row
 from mixlint.session import Channel, Unknown
@@ -42,7 +42,7 @@ def goes_past_alone(row: Row[Channel]) -> bool:
     "switch",
     "The session is mixed through stems, and this strip leads into the mix bus past them.",
     how="derived",
-    settings=(LEAST_IN_STEMS, *GAP_SETTINGS),
+    settings=(*STEMS, *GAP_SETTINGS),
 )
 def past_stems(row: Row[Channel]) -> bool | Unknown:
     past = row.subject.id in past_the_stems(row.context)

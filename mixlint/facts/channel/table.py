@@ -11,7 +11,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
-from mixlint.facts.channel import bus_level, purpose
+from mixlint.facts.channel import bus_level, purpose, vca
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
@@ -21,7 +21,7 @@ from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_
 from mixlint.session.control import ON
 
 CHANNEL: Table[Channel] = Table(
-    "channel", "Every strip of the desk.", channel_rows("channel"), (bus_level.FACTS, purpose.FACTS)
+    "channel", "Every strip of the desk.", channel_rows("channel"), (bus_level.FACTS, purpose.FACTS, vca.FACTS)
 )
 
 
@@ -257,6 +257,14 @@ def heard(row: Row[Channel]) -> bool | Unknown:
 )
 def of_the_song(row: Row[Channel]) -> bool:
     return carries_song(row.context, row.subject.id)
+
+
+@CHANNEL.fact(
+    "switch", "A click, talkback or another utility goes out to it, beside whatever else does.", how="derived"
+)
+def shared_with_utility(row: Row[Channel]) -> bool:
+    arriving = row.context.routing.wiring.arriving.get(row.subject.id, ())
+    return any(e.kind == "output" and is_utility(row.context, row.context.channels[e.source]) for e in arriving)
 
 
 @CHANNEL.fact(

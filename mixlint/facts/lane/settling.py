@@ -15,10 +15,10 @@ from mixlint.analysis.channel_purpose import StripKind, is_source, strip_kind
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import processor_name
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane, clips_sounding_through, last_move_s
-from mixlint.facts.shared import UNREAD
-from mixlint.naming import ROLES, family_of
+from mixlint.naming import family_of
 from mixlint.session import Automation, Channel, NotKnown, Target, Unknown
 from mixlint.session.control import ON, is_readable, shown_values
 from mixlint.signal.median import median
@@ -255,9 +255,16 @@ def strip(row: Row[ChannelLane]) -> str:
     return strip_kind(row.context, row.item.channel)
 
 
-@FACTS.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
-def part(row: Row[ChannelLane]) -> str:
-    return row.context.role(row.item.channel.id) or UNREAD
+@FACTS.fact(
+    "word",
+    "What the song loses while its channel is silent: its lead, a whole family of parts, a group of parts, a part, or "
+    "nothing.",
+    how="derived",
+    words=LOST,
+    settings=(ALTERNATE,),
+)
+def loss(row: Row[ChannelLane]) -> str:
+    return loss_without(row.context, row.item.channel).what
 
 
 @FACTS.fact("switch", "It kept the value at which it ends for a while before.", how="derived", settings=STAY_SETTINGS)

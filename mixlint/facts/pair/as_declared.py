@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.media_use import plain_clips
@@ -18,6 +19,13 @@ SAME_MOVE: Final = Setting(
 )
 FARTHEST_MOVE: Final = Setting(
     "pairs.farthest_move", 100.0, "ms", "Recordings further apart than this are two takes, and no take out of time."
+)
+
+SAME_EDGE: Final = Setting(
+    "pairs.same_edge", 50.0, "ms", "Edges of clips that lie no further apart than this were cut together."
+)
+LEAST_EDGES: Final = Setting(
+    "pairs.least_edges", 75.0, "%", "Two parts of whose clip edges this share was cut together are edited as one."
 )
 
 FACTS: Facts[PartPair] = Facts()
@@ -93,3 +101,52 @@ def clips_shifted_ms(row: Row[PartPair]) -> FactValue:
     shift = known(clip_shift_ms(row.context, row.item.one, row.item.other))
     late = row.item.one if shift > 0.0 else row.item.other
     return FactValue(abs(shift), "derived", row.subject.where, row.context.name(late.id))
+
+
+class EdgeGap(NamedTuple):
+    """The edge of a clip at which two parts that are edited as one come apart most.
+
+    Args:
+        apart_s: by how much, seconds; 0 where every edge was cut together.
+        text: whose clip starts late or stops early, and where, for a reader.
+    """
+
+    apart_s: float
+    text: str
+
+
+@per_session
+def edge_gap(context: SessionContext, one: Channel, other: Channel) -> EdgeGap | Unknown:
+    """Where the clips of two parts that are edited as one do not start or stop together.
+
+    Clips are set against each other in order. Unknown where there are not as many on both sides, or too few of their
+    edges lie together for the two to be edited as one.
+    """
+    clips, others = ([c for c in part.clips if c.on is not False] for part in (one, other))
+    if not clips or len(clips) != len(others):
+        return Unknown(unknown="their clips cannot be set against each other")
+    near = context.setting(SAME_EDGE) / 1000.0
+    gaps: list[tuple[float, str]] = []
+    for a, b in zip(clips, others, strict=True):
+        late, early = (one if a.start_s > b.start_s else other), (one if a.end_s < b.end_s else other)
+        at = span_text(context, min(a.start_s, b.start_s), max(a.start_s, b.start_s))
+        gaps.append((abs(a.start_s - b.start_s), f"a clip of {context.name(late.id)} starts late ({at})"))
+        at = span_text(context, min(a.end_s, b.end_s), max(a.end_s, b.end_s))
+        gaps.append((abs(a.end_s - b.end_s), f"a clip of {context.name(early.id)} stops early ({at})"))
+    together = sum(gap <= near for gap, _ in gaps)
+    if 100.0 * together < context.setting(LEAST_EDGES) * len(gaps):
+        return Unknown(unknown="they are not edited as one")
+    apart, text = max(gaps, key=lambda gap: gap[0])
+    return EdgeGap(apart, text) if apart > near else EdgeGap(0.0, "nowhere")
+
+
+@FACTS.fact(
+    "number",
+    "By how much their clips come apart at most, where the two are edited as one.",
+    unit="s",
+    how="derived",
+    settings=(SAME_EDGE, LEAST_EDGES),
+)
+def clips_apart_s(row: Row[PartPair]) -> FactValue:
+    found = known(edge_gap(row.context, row.item.one, row.item.other))
+    return FactValue(found.apart_s, "derived", row.subject.where, found.text)

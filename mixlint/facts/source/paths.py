@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mixlint.analysis.channel_purpose import is_parallel
 from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
-from mixlint.analysis.groups import LEAST_MEMBERS, LEAST_SHARE, groups_on_the_path, home_group_of, serves_one_family
+from mixlint.analysis.groups import HOME, groups_on_the_path, home_group_of, serves_one_family
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -67,7 +67,7 @@ def parallel_intended(row: Row[Channel]) -> bool:
     "switch",
     "Its family has a group of its own, and this part goes neither through it nor through another of the family's.",
     how="derived",
-    settings=(LEAST_MEMBERS, LEAST_SHARE),
+    settings=HOME,
 )
 def past_its_group(row: Row[Channel]) -> bool | Unknown:
     home = home_group_of(row.context, row.item)
@@ -84,7 +84,7 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
     return True
 
 
-@FACTS.fact("text", "The group that is home to its family.", how="derived", settings=(LEAST_MEMBERS, LEAST_SHARE))
+@FACTS.fact("text", "The group that is home to its family.", how="derived", settings=HOME)
 def home_group(row: Row[Channel]) -> str:
     home = home_group_of(row.context, row.item)
     return row.context.name(home) if home else "none"
