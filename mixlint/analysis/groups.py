@@ -72,11 +72,7 @@ def _named_home(context: SessionContext, family: str, channel: Channel) -> str |
     if family in ("", "vocals"):
         return None
     words = context.house.vocabulary
-    others = [
-        part
-        for part in context.session.channels
-        if part.id != channel.id and is_source(context, part) and family_of(context.role(part.id) or "") == family
-    ]
+    others = [part for part in _members(context).get(family, ()) if part.id != channel.id]
     twins = len(others) == 1 and pair_kind(channel.name, others[0].name, words) == "microphones"
     if not (twins or len(others) >= context.setting(LEAST_NAMED)):
         return None
@@ -86,6 +82,16 @@ def _named_home(context: SessionContext, family: str, channel: Channel) -> str |
             through = all(group in groups_on_the_path(context, part.id) for part in others)
             return group if through else None
     return None
+
+
+@per_session
+def _members(context: SessionContext) -> dict[str | None, list[Channel]]:
+    """Family → its parts, in desk order."""
+    found: dict[str | None, list[Channel]] = {}
+    for part in context.session.channels:
+        if is_source(context, part):
+            found.setdefault(family_of(context.role(part.id) or ""), []).append(part)
+    return found
 
 
 @per_session

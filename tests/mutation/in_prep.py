@@ -72,7 +72,7 @@ def mix_heard(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake(
     "a print heard beside its source", "print-or-source-plays", "low-cut-in-place", "pan-answered", "stereo-balanced",
-    "centre-uncluttered", "low-cut-leaves-the-body", "anchors-centred",
+    "centre-uncluttered", "low-cut-leaves-the-body", "anchors-centred", "family-in-its-group",
 )  # fmt: skip
 def print_heard(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean, lone=True))

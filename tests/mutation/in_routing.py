@@ -33,7 +33,8 @@ def to_nowhere(clean: Clean, rng: Random) -> Planted | None:
     return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
 
 
-@mistake("a part with an effect send that goes out to nothing", "reaches-mix-bus", *GONE, written=False)
+@mistake("a part with an effect send that goes out to nothing", "reaches-mix-bus", *GONE, "lead-with-the-band",
+         written=False)  # fmt: skip
 def wet_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean, sent=True))
     return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))

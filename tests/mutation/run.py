@@ -30,8 +30,6 @@ from tests.mutation.clean import Clean, clean_sessions, stems_session
 from tests.mutation.planting import MISTAKES, Mistake, Planted
 from tests.mutation.writing import through
 
-EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
-
 AREAS = (in_ambience, in_automation, in_desk, in_levels, in_phase, in_prep, in_routing, in_time, in_width)
 """The modules whose kinds of mistakes are entered by importing them."""
 
