@@ -180,7 +180,14 @@ def limited(clean: Clean, rng: Random) -> Planted | None:
 @mistake("a filter that leaves no part", "filters-leave-the-part", "low-cut-leaves-the-body", "low-cut-in-place",
          "low-cut-before-compressor", *BALANCE, *BUSES, written=False)  # fmt: skip
 def filtered(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, [c for c in parts(clean, lone=True) if c.name not in KIT and "Bass" not in c.name])
+    target = pick(
+        rng,
+        [
+            c
+            for c in parts(clean, lone=True)
+            if c.name not in KIT and not any(w in c.name for w in ("Bass", "Synth", "Pad"))
+        ],
+    )
     if target is None:
         return None
     band = EqualizerBand(kind="low-pass", freq_hz=rng.choice((50.0, 60.0)), slope_db_per_oct=24.0)

@@ -51,16 +51,22 @@ ONE_OTHER: Final = 1
 """With one other clip nothing tells which of the two is wrong: the quieter one is named."""
 
 
-def _clips(channel: Channel) -> list[Clip]:
+@per_session
+def _clips(_: SessionContext, channel: Channel) -> list[Clip]:
     """The clips of a channel that sound, in order of time."""
     return sorted((c for c in channel.clips if is_active_clip(channel, c)), key=lambda c: (c.start_s, c.end_s))
 
 
-def _others(region: ClipRegion) -> list[Clip]:
+@per_session
+def _others(context: SessionContext, region: ClipRegion) -> list[Clip]:
     """The sounding clips of the region's channel that are no repeats of it."""
     starts = set(region.starts)
     length = region.clip.end_s - region.clip.start_s
-    return [c for c in _clips(region.channel) if c.start_s not in starts or abs(c.end_s - c.start_s - length) > 1e-6]
+    return [
+        c
+        for c in _clips(context, region.channel)
+        if c.start_s not in starts or abs(c.end_s - c.start_s - length) > 1e-6
+    ]
 
 
 @FACTS.fact(
@@ -70,7 +76,7 @@ def _others(region: ClipRegion) -> list[Clip]:
 )
 def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     own = known(row.item.clip.gain_db)
-    found = [clip.gain_db for clip in _others(row.item)]
+    found = [clip.gain_db for clip in _others(row.context, row.item)]
     gains = [gain for gain in found if is_known(gain)]
     if not gains:
         return Unknown(unknown="its part has no other clip")
@@ -93,7 +99,7 @@ def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
 def ridden_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     gains = known(_ridden_gains(row.context, row.item.channel))
     own = gains.get(id(row.item.clip))
-    others = [gains[id(clip)] for clip in _others(row.item) if id(clip) in gains]
+    others = [gains[id(clip)] for clip in _others(row.context, row.item) if id(clip) in gains]
     if own is None or len(others) <= ONE_OTHER:
         return Unknown(unknown="its part has too few clips that are long enough")
     usual = _median(others)
@@ -116,7 +122,7 @@ def _ridden_gains(context: SessionContext, channel: Channel) -> dict[int, float]
     middles = (edges[:-1] + edges[1:]) / 2.0
     curve = np.broadcast_to(_gain_before_mix(context, channel), middles.shape)
     found = {}
-    for clip in _clips(channel):
+    for clip in _clips(context, channel):
         inside = (middles >= clip.start_s) & (middles < clip.end_s)
         if clip.end_s - clip.start_s < context.setting(SHORTEST) or not inside.any() or not is_known(clip.gain_db):
             continue
@@ -145,7 +151,7 @@ def part(row: Row[ClipRegion]) -> str:
 
 @FACTS.fact("number", "How many other clips its part has.", how="derived")
 def other_clips(row: Row[ClipRegion]) -> int:
-    return len(_others(row.item))
+    return len(_others(row.context, row.item))
 
 
 @FACTS.fact("number", "How far its gain lies from what parts of this session have, either way.", unit="dB")
@@ -160,7 +166,7 @@ def _usual_gain_db(context: SessionContext) -> float:
     """The median over the parts of the median gain of their clips, dB; 0 without a clip."""
     medians = []
     for channel in context.session.channels:
-        gains = [clip.gain_db for clip in _clips(channel) if is_known(clip.gain_db)]
+        gains = [clip.gain_db for clip in _clips(context, channel) if is_known(clip.gain_db)]
         if gains:
             medians.append(_median(gains))
     return _median(medians) if medians else 0.0
@@ -188,7 +194,7 @@ def level_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     own = levels.get(id(region.clip))
     if own is None:
         return Unknown(unknown="it is too short, or silent, to have a level of its own")
-    others = [levels[id(clip)] for clip in _others(region) if id(clip) in levels]
+    others = [levels[id(clip)] for clip in _others(row.context, region) if id(clip) in levels]
     if not others:
         return Unknown(unknown="its part has no other clip long enough")
     usual = _median(others)
@@ -208,7 +214,7 @@ def _clip_levels(context: SessionContext, channel: Channel) -> dict[int, float] 
     gain = _gain_before_mix(context, channel)
     middles = (edges[:-1] + edges[1:]) / 2.0
     found = {}
-    for clip in _clips(channel):
+    for clip in _clips(context, channel):
         length = clip.end_s - clip.start_s
         if length < context.setting(SHORTEST):
             continue
@@ -283,7 +289,7 @@ def usual_gain_step_db(row: Row[ClipRegion]) -> float:
 @per_session
 def _gain_steps(context: SessionContext, channel: Channel) -> tuple[GainStep, ...]:
     """The steps of clip gain on a channel, 0 dB ones among them."""
-    clips = _clips(channel)
+    clips = _clips(context, channel)
     apart = context.setting(ADJOINING) / 1000.0
     found = []
     for before, after in pairwise(clips):
@@ -343,7 +349,7 @@ def faded_start_s(row: Row[ClipRegion]) -> FactValue:
 
 @FACTS.fact("number", "The median of the fade-ins of the other clips of its part; 0 where none is known.", unit="s")
 def usual_fade_in_s(row: Row[ClipRegion]) -> float:
-    fades = [clip.fade_in_s for clip in _others(row.item)]
+    fades = [clip.fade_in_s for clip in _others(row.context, row.item)]
     shown = [max(0.0, fade) for fade in fades if is_known(fade)]
     return _median(shown) if shown else 0.0
 
@@ -358,5 +364,5 @@ def after_song_start_s(row: Row[ClipRegion]) -> float:
 @per_session
 def _song_start_s(context: SessionContext) -> float:
     """Where the first clip of the session starts, seconds."""
-    starts = [clip.start_s for channel in context.session.channels for clip in _clips(channel)]
+    starts = [clip.start_s for channel in context.session.channels for clip in _clips(context, channel)]
     return min(starts, default=song_end_s(context))
