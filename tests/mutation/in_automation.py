@@ -132,7 +132,7 @@ def wet_left(clean: Clean, rng: Random) -> Planted | None:
     return _left(clean, target, lane(f"insert:{place}:wet", "plain", "hold", [(0.0, 100.0), (at, 60.0)]))
 
 
-@mistake("the mix bus pulled down, or faded out early", "mix-bus-stays-up", "automation-smooth")
+@mistake("the mix bus pulled down, or faded out early", "mix-bus-stays-up", "automation-smooth", "phrases-in-line")
 def mix_down(clean: Clean, rng: Random) -> Planted | None:
     bus, end = mix_bus(clean.session), song_end(clean.session)
     if bus.automation or end < 60.0:

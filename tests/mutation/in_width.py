@@ -103,7 +103,8 @@ def within(channel: Channel, start_s: float, end_s: float) -> tuple[Clip, ...]:
     return tuple(found)
 
 
-@mistake("the counterpart cut short", "counterpart-stays", "stereo-balanced", "pan-answered")
+@mistake("the counterpart cut short", "counterpart-stays", "stereo-balanced", "pan-answered", "parts-end-together",
+         "entries-complete")  # fmt: skip
 def counterpart_short(clean: Clean, rng: Random) -> Planted | None:
     pair = pick(rng, _only_pairs(clean))
     if pair is None:
