@@ -207,7 +207,7 @@ def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 def is_alternate(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel is kept and not used: an alternate, a mock-up, an old version."""
-    return _words(vocabulary, "alternate").search(strip_accents(name).replace("_", " ")) is not None
+    return _words(vocabulary, "alternate").search(strip_accents(name).replace("_", " ").replace("-", " ")) is not None
 
 
 @lru_cache(maxsize=16)
