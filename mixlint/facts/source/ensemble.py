@@ -44,7 +44,7 @@ LEAST_ANY: Final = Setting(
     "companions.least_any", 3.0, "", "So many companions of whatever family that go on are a pattern.", lowest=1.0
 )
 REST: Final = Setting(
-    "companions.rest", 2.0, "s", "A rest of at least this parts one entry of a part from the next.", lowest=0.0
+    "companions.rest", 1.5, "s", "A rest of at least this parts one entry of a part from the next.", lowest=0.0
 )
 LEAST_ENTRIES: Final = Setting(
     "companions.least_entries", 3.0, "", "So many entries, or choruses, make a pattern.", lowest=3.0
