@@ -114,7 +114,7 @@ def test_how_far_a_fader_is_from_its_lane(stands, off):
     [
         ("send:0:level", "Vocal: send to Echo, level", ""),
         ("send:3:level", "Vocal: send 4, level", "the channel has 1 sends"),
-        ("insert:0:on", "Vocal: Slate Gate, on", ""),
+        ("insert:0:on", "Vocal: Slate Gate, switch", ""),
         ("insert:1:wet", "Vocal: Lost Room, wet share", "Lost Room was not loaded"),
         ("insert:9:wet", "Vocal: insert 10, wet", "the channel has 2 inserts"),
         ("knob", "Vocal: knob", "there is no such control"),

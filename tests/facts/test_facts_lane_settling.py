@@ -81,13 +81,14 @@ def test_levels_written_as_amplitudes_are_compared_in_decibels():
 def test_filters_are_compared_in_octaves():
     cut = lane("insert:0:band:1:freq", "plain", (0.0, 80.0), (40.0, 20.0))
     channel = track("Vocal", at=(0.0, 100.0), inserts=(equalizer("high-pass", 80.0),), automation=(cut,))
-    of = "Desk EQ, band 1 frequency"
+    of = "Desk EQ, low cut frequency"
     assert asked(channel, of, "moves_a") == "low-cut"
     assert asked(channel, of, "ends_octaves_under") == pytest.approx(2.0)
     assert asked(channel, of, "ends_octaves_over") == 0.0
     assert (asked(channel, of, "kept_hz"), asked(channel, of, "ends_at_hz")) == (80.0, 20.0)
     high = track("Pad", at=(0.0, 100.0), inserts=(equalizer("low-pass", 9000.0),), automation=(
         lane("insert:0:band:1:freq", "plain", (0.0, 9000.0), (40.0, 400.0)),))  # fmt: skip
+    of = "Desk EQ, high cut frequency"
     assert asked(high, of, "moves_a") == "high-cut"
     assert asked(high, of, "ends_octaves_under") == pytest.approx(log2(9000.0 / 400.0))
 
@@ -96,7 +97,7 @@ def test_a_filter_that_nearly_comes_back_has_come_back():
     """82 Hz against 80 Hz is 0.036 octaves."""
     cut = lane("insert:0:band:1:freq", "plain", (0.0, 80.0), (40.0, 300.0), (60.0, 82.0))
     channel = track("Vocal", at=(0.0, 100.0), inserts=(equalizer("high-pass", 80.0),), automation=(cut,))
-    assert asked(channel, "Desk EQ, band 1 frequency", "kept_before") is True
+    assert asked(channel, "Desk EQ, low cut frequency", "kept_before") is True
 
 
 @pytest.mark.parametrize(
@@ -104,11 +105,11 @@ def test_a_filter_that_nearly_comes_back_has_come_back():
     [
         ("fader", "fader", "fader"),
         ("mute", "mute", "mute"),
-        ("send:0:on", "send to Echo, on", "send-switch"),
+        ("send:0:on", "send to Echo, switch", "send-switch"),
         ("send:0:pan", "send to Echo, pan", "pan"),
-        ("insert:0:on", "Desk EQ, on", "processor-switch"),
+        ("insert:0:on", "Desk EQ, switch", "processor-switch"),
         ("insert:0:wet", "Desk EQ, wet share", "wet"),
-        ("insert:0:band:1:on", "Desk EQ, band 1 on", "filter-switch"),
+        ("insert:0:band:1:on", "Desk EQ, band 1 switch", "filter-switch"),
         ("insert:0:band:1:gain", "Desk EQ, band 1 gain", "equalizer-gain"),
         ("insert:0:band:1:q", "Desk EQ, band 1 Q", "other"),
         ("insert:0:outputgain", "Desk EQ, outputgain", "gain"),
@@ -137,10 +138,10 @@ def test_the_last_move_in_words():
     channel = track("Vocal", at=(0.0, 100.0), sends=(send("Echo"),), inserts=inserts, automation=lanes)
     echo = bus("Echo", kind="return")
     said = {
-        "Desk EQ, band 1 on": "the low cut of Desk EQ is switched off",
-        "Tidewater Delay, wet share": "the wet share of Tidewater Delay goes from 10 % to 60 %",
-        "send to Echo, level": "the send to Echo goes from −∞ dB to −6 dB",
-        "mute": "the mute is switched on",
+        "Desk EQ, low cut switch": "goes off",
+        "Tidewater Delay, wet share": "goes from 10 % to 60 %",
+        "send to Echo, level": "goes from −∞ dB to −6 dB",
+        "mute": "goes on",
     }
     assert {of: asked(channel, of, "last_move_text", echo) for of in said} == said
 

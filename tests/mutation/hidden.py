@@ -105,6 +105,13 @@ def _vca(clean: Clean, rng: Random) -> Planted | None:
     return Planted(with_channels(clean.session, vca), frozenset({vca.id}))
 
 
+def _name(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, [c for c in parts(clean, lone=True) if c.parent is None])
+    if target is None:
+        return None
+    return Planted(changed(clean.session, target, name=rng.choice(("Gribble", "Zaza", "Moth"))), frozenset({target.id}))
+
+
 HIDDEN = (
     Hidden("the wet share of an effect", ("return-fully-wet",), _wet),
     Hidden("the settings of a return's filter", ("return-low-cut",), _filter),
@@ -117,6 +124,7 @@ HIDDEN = (
     Hidden("the pan of one of a pair", ("pan-answered",), _channel("pan", lambda c: [x for p in pairs(c) for x in p])),
     Hidden("the fader of the mix bus", ("mix-fader-at-unity",), _channel("fader_db", lambda c: [mix_bus(c.session)])),
     Hidden("the pan of the mix bus", ("mix-bus-open",), _channel("pan", lambda c: [mix_bus(c.session)])),
+    Hidden("what a part is, by its name", ("part-told",), _name),
     Hidden("what a VCA moves", ("vca-stands-open",), _vca),
     Hidden("whether a file is there", ("media-present",), _media("present")),
     Hidden("a file's sample rate", ("one-sample-rate",), _media("sample_rate_hz")),

@@ -103,7 +103,7 @@ def _still(clean: Clean) -> list[Channel]:
 MOVED = ("stereo-balanced", "fader-agrees-with-automation", "centre-uncluttered", "pan-answered")
 
 
-@mistake("fader automation parked at the bottom", "automation-settled", *MOVED, "automation-smooth")
+@mistake("fader automation parked at the bottom", "automation-settled", *MOVED, "automation-smooth", "phrases-in-line")
 def parked(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, _still(clean))
     if target is None:

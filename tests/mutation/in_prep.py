@@ -122,14 +122,6 @@ def namesake(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, name=model.name), frozenset({target.id, model.id}))
 
 
-@mistake("a name that tells of no part", "part-told")
-def unread(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, [c for c in parts(clean, lone=True) if c.parent is None])
-    if target is None:
-        return None
-    return Planted(changed(clean.session, target, name=rng.choice(("Gribble", "Zaza", "Moth"))), frozenset({target.id}))
-
-
 @mistake("a track left over", "channel-in-use")
 def leftover(clean: Clean, rng: Random) -> Planted | None:
     empty = part("left", rng.choice(("Tambourine", "Old Bass", "Harmony 2")), output=mix_bus(clean.session).id,

@@ -78,7 +78,7 @@ def lane_control(context: SessionContext, channel: Channel, lane: Automation) ->
     return _insert_control(channel, target, target.place)
 
 
-_OF_A_SEND: Final = {"send-level": "level", "send-pan": "pan", "send-switch": "on"}
+_OF_A_SEND: Final = {"send-level": "level", "send-pan": "pan", "send-switch": "switch"}
 
 
 def _send_control(context: SessionContext, channel: Channel, target: Target, number: int) -> LaneControl:
@@ -96,7 +96,7 @@ def _send_control(context: SessionContext, channel: Channel, target: Target, num
 def _insert_control(channel: Channel, target: Target, number: int) -> LaneControl:
     """A control of the channel's insert of a number, from 0."""
     kind = "insert-switch" if target.kind == "insert-switch" else "insert"
-    what = {"insert-switch": "on", "insert-wet": "wet"}.get(target.kind, target.name)
+    what = {"insert-switch": "switch", "insert-wet": "wet"}.get(target.kind, target.name)
     if number >= len(channel.inserts):
         return LaneControl(kind, f"insert {number + 1}, {what}", f"the channel has {len(channel.inserts)} inserts")
     insert = channel.inserts[number]
@@ -107,8 +107,21 @@ def _insert_control(channel: Channel, target: Target, number: int) -> LaneContro
 def _parameter_name(insert: Insert, target: Target) -> str:
     """The control of an insert that a lane moves, for a reader."""
     if target.kind in ("insert-switch", "insert-wet"):
-        return "on" if target.kind == "insert-switch" else "wet share"
+        return "switch" if target.kind == "insert-switch" else "wet share"
+    if target.band is not None:
+        return _band_setting(insert, *target.band)
     return next((p.name or target.name for p in insert.parameters if p.id == target.name), target.spoken)
+
+
+_PASS_BANDS: Final = {"high-pass": "low cut", "low-pass": "high cut"}
+_BAND_SETTINGS: Final = {"on": "switch", "freq": "frequency", "q": "Q"}
+
+
+def _band_setting(insert: Insert, number: int, setting: str) -> str:
+    """A setting of an equalizer's band, counted from 1, for a reader: ``low cut frequency``, ``band 2 gain``."""
+    bands = insert.equalizer.bands if insert.equalizer is not None else ()
+    kind = _PASS_BANDS.get(bands[number - 1].kind) if number <= len(bands) else None
+    return f"{kind or f'band {number}'} {_BAND_SETTINGS.get(setting, setting)}"
 
 
 def last_move_s(lane: Automation) -> float:

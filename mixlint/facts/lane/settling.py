@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 from mixlint.analysis.activity import has_arrangement, sounding_clips, sounding_spans, time_grid
 from mixlint.analysis.channel_purpose import StripKind, is_source, strip_kind
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import processor_name
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -435,19 +434,20 @@ def clips_begin_after(row: Row[ChannelLane]) -> int:
 
 
 @FACTS.fact(
-    "text", "What its last move does, from what it kept to where it ends, for a reader.", how="derived",
+    "text",
+    "What its last move does, from what it kept to where it ends, to be read after the name of the lane.",
+    how="derived",
     settings=STAY_SETTINGS,
-)  # fmt: skip
+)
 def last_move_text(row: Row[ChannelLane]) -> str:
-    item, found = row.item, _settled(row)
-    kind = control_class(item.channel, item.lane.target)
-    what = _spoken(row.context, item.channel, item.lane.target, kind)
+    found = _settled(row)
+    kind = control_class(row.item.channel, row.item.lane.target)
     if kind in ("mute", "send-switch", "filter-switch", "processor-switch"):
-        return f"{what} is switched {'on' if found.ends >= ON else 'off'}"
+        return f"goes {'on' if found.ends >= ON else 'off'}"
     unit = _UNITS.get(kind, "")
     ends = number_text(found.ends, unit)
     kept = found.longest
-    return f"{what} goes to {ends}" if kept is None else f"{what} goes from {number_text(kept, unit)} to {ends}"
+    return f"goes to {ends}" if kept is None else f"goes from {number_text(kept, unit)} to {ends}"
 
 
 _UNITS: Final[dict[ControlClass, str]] = {
@@ -461,26 +461,3 @@ _UNITS: Final[dict[ControlClass, str]] = {
     "gain": "dB",
     "threshold": "dBFS",
 }
-
-
-def _spoken(context: SessionContext, channel: Channel, target: Target, kind: ControlClass) -> str:
-    """The control that a lane moves as a sentence names it: ``the low cut of Desk EQ``, ``the send to Echo``."""
-    if target.of_send and target.place is not None:
-        to = channel.sends[target.place].to if target.place < len(channel.sends) else None
-        send = f"the send to {context.name(to)}" if isinstance(to, str) else f"send {target.place + 1}"
-        return f"the pan of {send}" if kind == "pan" else send
-    if target.place is None:
-        return f"the {target}"
-    if target.place >= len(channel.inserts):
-        return f"insert {target.place + 1}"
-    name = processor_name(channel.inserts[target.place])
-    if kind == "processor-switch":
-        return name
-    if kind in ("low-cut", "high-cut", "filter-switch"):
-        band = {"high-pass": "low cut", "low-pass": "high cut"}.get(_band_kind(channel, target) or "", "")
-        number = target.band[0] if target.band else 0
-        return f"the {band or f'band {number}'} of {name}"
-    words = {"wet": "wet share", "gain": target.spoken.replace("gain", " gain"), "threshold": "threshold"}
-    if kind == "equalizer-gain" and target.band is not None:
-        return f"the gain of band {target.band[0]} of {name}"
-    return f"the {words.get(kind, target.spoken)} of {name}"

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Flags = NDArray[np.bool_]
+    Floats = NDArray[np.float64]
 
 TOGETHER: Final = share_setting(
     "companions.together",
@@ -44,7 +45,7 @@ LEAST_ANY: Final = Setting(
     "companions.least_any", 3.0, "", "So many companions of whatever family that go on are a pattern.", lowest=1.0
 )
 REST: Final = Setting(
-    "companions.rest", 2.0, "s", "A rest of at least this parts one entry of a part from the next.", lowest=0.0
+    "companions.rest", 1.5, "s", "A rest of at least this parts one entry of a part from the next.", lowest=0.0
 )
 LEAST_ENTRIES: Final = Setting(
     "companions.least_entries", 3.0, "", "So many entries, or choruses, make a pattern.", lowest=3.0
@@ -198,6 +199,7 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
     return found
 
 
+@per_session
 def _entries(context: SessionContext, channel: Channel) -> list[tuple[float, float]]:
     """The entries of a part, (start, end) in seconds: its playing between rests."""
     rest = context.setting(REST)
@@ -216,7 +218,7 @@ def _one_missed(
     """The one of several entries that a part misses while it plays all others; None for the first and the last."""
     if len(entries) < context.setting(LEAST_ENTRIES):
         return None
-    shares = [100.0 * _share(context, channel, *entry) for entry in entries]
+    shares = [100.0 * share for share in _shares(context, channel, entries)]
     out = [at for at, share in enumerate(shares) if share <= context.setting(MISSED)]
     if len(out) != 1 or out[0] in (0, len(entries) - 1):
         return None
@@ -224,10 +226,29 @@ def _one_missed(
     return entries[out[0]] if min(rest) >= context.setting(PLAYED) else None
 
 
-def _share(context: SessionContext, channel: Channel, start_s: float, end_s: float) -> float:
-    """The share (0 … 1) of a stretch of the song for which a part plays."""
-    covered = sum(max(0.0, min(end, end_s) - max(start, start_s)) for start, end in sounding_spans(context, channel.id))
-    return covered / (end_s - start_s) if end_s > start_s else 0.0
+@per_session
+def _played_until(context: SessionContext, channel: Channel) -> tuple[Floats, Floats]:
+    """For how long a part has played by when: times (N,) in seconds, rising, and seconds played (N,)."""
+    import numpy as np
+
+    spans = sounding_spans(context, channel.id)
+    times, played = [0.0], [0.0]
+    for start, end in spans:
+        times += [start, end]
+        played += [played[-1], played[-1] + end - start]
+    return np.asarray(times), np.asarray(played)
+
+
+def _shares(context: SessionContext, channel: Channel, stretches: Sequence[tuple[float, float]]) -> list[float]:
+    """The share (0 … 1) of each of some stretches of the song for which a part plays; 0 for one without length."""
+    import numpy as np
+
+    times, played = _played_until(context, channel)
+    edges = np.asarray(stretches, dtype=np.float64).reshape(-1, 2)
+    until = np.interp(edges, times, played)
+    lengths = edges[:, 1] - edges[:, 0]
+    shares = (until[:, 1] - until[:, 0]) / np.where(lengths > 0.0, lengths, np.inf)
+    return [float(share) for share in shares]
 
 
 @per_session
@@ -253,8 +274,8 @@ def _missed_choruses(context: SessionContext, channel: Channel) -> list[MissedEn
         return []
     others = [(start, end) for start, end, _ in choruses if start != missed[0]]
     played = context.setting(PLAYED) / 100.0
-    regular = [part for part in _masks(context).parts if all(_share(context, part, *one) >= played for one in others)]
-    there = [part for part in regular if _share(context, part, *missed) >= played]
+    regular = [part for part in _masks(context).parts if min(_shares(context, part, others)) >= played]
+    there = [part for part in regular if _shares(context, part, [missed])[0] >= played]
     if len(there) < context.setting(LEAST_FAMILY) or 2 * len(there) <= len(regular):
         return []
     name = next(name for start, _, name in choruses if start == missed[0])
