@@ -175,7 +175,7 @@ def on_the_part(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, inserts=(*target.inserts, room)), frozenset({target.id}))
 
 
-@mistake("kick or bass sent to a reverb that keeps its low end", "low-parts-stay-dry")
+@mistake("kick or bass sent to a reverb that keeps its low end", "low-parts-stay-dry", "bus-keeps-its-family")
 def low_part_wet(clean: Clean, rng: Random) -> Planted | None:
     rooms = [c for c in effects(clean, "reverb") if _cut_hz(c) < 190.0]
     target, room = pick(rng, [c for c in parts(clean) if c.name in ("Kick", "Bass")]), pick(rng, rooms)

@@ -80,7 +80,7 @@ def counterpart_down(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, moves, fader_db=level), frozenset({stays.id, moves.id}))
 
 
-@mistake("the counterpart plays elsewhere", "pan-answered", *ALONE, "pan-answered")
+@mistake("the counterpart plays elsewhere", "pan-answered", *ALONE, "pan-answered", "parts-end-together")
 def counterpart_elsewhere(clean: Clean, rng: Random) -> Planted | None:
     """One of a pair plays the first half of the song, the other the second, with a tenth of it together."""
     pair = pick(rng, _only_pairs(clean))
@@ -103,8 +103,8 @@ def within(channel: Channel, start_s: float, end_s: float) -> tuple[Clip, ...]:
     return tuple(found)
 
 
-@mistake("the counterpart cut short", "counterpart-stays", "stereo-balanced", "pan-answered", "parts-end-together",
-         "entries-complete")  # fmt: skip
+@mistake("the counterpart cut short", "counterpart-stays", "stereo-balanced", "pan-answered", "pair-edited-together",
+         "parts-end-together", "entries-complete")  # fmt: skip
 def counterpart_short(clean: Clean, rng: Random) -> Planted | None:
     pair = pick(rng, _only_pairs(clean))
     if pair is None:
