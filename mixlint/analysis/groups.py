@@ -6,12 +6,12 @@ That the parts of a family share a group is common practice, no source.
 from __future__ import annotations
 
 from collections import Counter
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.naming import families_named, family_of, pair_kind
+from mixlint.naming import families_named, family_of, pair_kind, stem_of
 from mixlint.session import Channel
 
 LEAST_MEMBERS: Final = Setting(
@@ -51,6 +51,58 @@ def groups_on_the_path(context: SessionContext, channel_id: str) -> tuple[str, .
             return tuple(found)
         found.append(out.to)
         here = out.to
+
+
+LEAST_NAMESAKES: Final = Setting(
+    "groups.least_namesakes",
+    2.0,
+    "",
+    "So many parts of one name, numbers and sides aside, that share an output show where they all belong.",
+    lowest=1.0,
+)
+
+
+class SharedOutput(NamedTuple):
+    """Where the namesakes of a part go, and this part does not.
+
+    Args:
+        to: id of the channel that all of them go out to.
+        names: their names.
+    """
+
+    to: str
+    names: tuple[str, ...]
+
+
+@per_session
+def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutput | None:
+    """The output that all parts of one name share, numbers and sides aside, where this part goes elsewhere.
+
+    None where it goes there too, where they do not agree, and where there are too few of them: one is enough for the
+    other side of a pair.
+    """
+    words = context.house.vocabulary
+    stem = stem_of(channel.name, words)
+    if not stem or not isinstance(channel.output, str):
+        return None
+    others = [
+        other
+        for other in context.session.channels
+        if other.id != channel.id and is_source(context, other) and stem_of(other.name, words) == stem
+    ]
+    sided = any(pair_kind(channel.name, other.name, words) == "sides" for other in others)
+    outputs = {other.output for other in others if isinstance(other.output, str)}
+    if (
+        len(outputs) != 1
+        or channel.output in outputs
+        or len(others) < (1 if sided else context.setting(LEAST_NAMESAKES))
+    ):
+        return None
+    to = outputs.pop()
+    group = context.channels.get(to)
+    if group is None or group.kind != "group":
+        return None
+    return SharedOutput(to, tuple(context.name(other.id) for other in others))
 
 
 def home_group_of(context: SessionContext, channel: Channel) -> str | None:

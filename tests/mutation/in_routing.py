@@ -14,6 +14,7 @@ from tests.mutation.planting import (
     groups,
     mistake,
     mix_bus,
+    pairs,
     parts,
     pick,
     sent,
@@ -282,3 +283,16 @@ def no_sends(clean: Clean, rng: Random) -> Planted | None:
         for c in clean.session.channels
     )
     return Planted(clean.session.model_copy(update={"channels": channels}))
+
+
+@mistake("one side of a pair past the group of the other", "namesakes-share-a-bus", "family-in-its-group",
+         "parallel-bus-in-its-group", "parts-in-the-stems", "bus-keeps-its-family", "stereo-balanced", "pair-even",
+         "pan-answered", written=False)  # fmt: skip
+def side_past_the_group(clean: Clean, rng: Random) -> Planted | None:
+    buses = {group.id for group in groups(clean)}
+    pair = pick(rng, [pair for pair in pairs(clean) if pair[0].output == pair[1].output and pair[0].output in buses])
+    if pair is None:
+        return None
+    moves = rng.choice(pair)
+    session = changed(clean.session, moves, output=mix_bus(clean.session).id)
+    return Planted(session, frozenset(channel.id for channel in pair))

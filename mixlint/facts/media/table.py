@@ -134,6 +134,19 @@ def at_session_rate(row: Row[MediaUse]) -> FactValue:
     return FactValue(own == session.value, "derived", row.item.media.path, session.note)
 
 
+@MEDIA.fact(
+    "number",
+    "Of the other files in use, the share at the rate the session runs at; 0 without any.",
+    unit="%",
+    how="derived",
+)
+def others_at_session_rate_percent(row: Row[MediaUse]) -> float:
+    session = known(session_rate_hz(row.context)).value
+    others = [one.media for one in media_uses(row.context) if one.users and one.media.id != row.item.media.id]
+    rates = [rate for rate in (rate_hz(row.context, one) for one in others) if not isinstance(rate, Unknown)]
+    return 100.0 * sum(rate == session for rate in rates) / len(rates) if rates else 0.0
+
+
 @MEDIA.fact("number", "Its length.", unit="s", how="measured")
 def length_s(row: Row[MediaUse]) -> float | Unknown:
     return duration_s(row.context, row.item.media)

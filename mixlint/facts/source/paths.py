@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from mixlint.analysis.channel_purpose import is_parallel
 from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
-from mixlint.analysis.groups import HOME, groups_on_the_path, home_group_of, serves_one_family
+from mixlint.analysis.groups import (
+    HOME,
+    LEAST_NAMESAKES,
+    groups_on_the_path,
+    home_group_of,
+    output_of_namesakes,
+    serves_one_family,
+)
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing.parallel import DirectPaths
 from mixlint.session import Channel, NotKnown, Unknown
-from mixlint.units import SILENCE_DB
+from mixlint.units import SILENCE_DB, few_text
 
 FACTS: Facts[Channel] = Facts()
 
@@ -82,6 +89,28 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
             unknown=f"the output of {row.context.name(end.id)}: {end.output.unknown}", settle="look at its output"
         )
     return True
+
+
+@FACTS.fact(
+    "switch",
+    "All parts of its name, numbers and sides aside, go out to one group, and it goes elsewhere.",
+    how="derived",
+    settings=(LEAST_NAMESAKES,),
+)
+def past_its_namesakes(row: Row[Channel]) -> FactValue:
+    found = output_of_namesakes(row.context, row.item)
+    if found is None:
+        return FactValue(False, "derived", row.subject.where)
+    note = f"{few_text(found.names)} to {row.context.name(found.to)}"
+    return FactValue(True, "derived", row.subject.where, note)
+
+
+@FACTS.fact("text", "Where its own output leads.")
+def goes_to(row: Row[Channel]) -> str | Unknown:
+    output = row.item.output
+    if isinstance(output, Unknown):
+        return output
+    return row.context.name(output) if output else "nowhere"
 
 
 @FACTS.fact("text", "The group that is home to its family.", how="derived", settings=HOME)

@@ -88,6 +88,28 @@ def strays_are(row: Row[Channel]) -> str:
     return few_text(texts, between="; ")
 
 
+@FACTS.fact(
+    "number",
+    "How long after all other clips of the session have ended the last one on it that looks forgotten begins; 0 where "
+    "none does.",
+    unit="s",
+    how="derived",
+    settings=STRAYS,
+)
+def stray_behind_s(row: Row[Channel]) -> float:
+    forgotten = [one.item.clip for one in _strays(row)]
+    if not forgotten:
+        return 0.0
+    last = max(forgotten, key=lambda clip: clip.start_s)
+    ends = [
+        clip.end_s
+        for channel in row.context.session.channels
+        for clip in channel.clips
+        if clip.on is not False and clip is not last
+    ]
+    return max(0.0, last.start_s - max(ends, default=last.start_s))
+
+
 def _muted(channel: Channel) -> list[Clip]:
     """Audio and note clips that are muted with nothing of their channel sounding in their place."""
     on = [c for c in channel.clips if c.on is True]
