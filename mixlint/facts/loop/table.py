@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.analysis.context import SessionContext
-from mixlint.facts.declare import Row, Subject, Table
+from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.routing import Loop
+from mixlint.session import FADER, control_of, controls_of_send, is_known
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Loop]]:
@@ -40,6 +41,24 @@ def closed(row: Row[Loop]) -> bool:
 @LOOP.fact("number", "What one turn round the ring adds or takes: send levels and faders.", unit="dB", how="derived")
 def turn_db(row: Row[Loop]) -> float:
     return row.item.gain_db
+
+
+@LOOP.fact(
+    "number",
+    "The most that one turn round the ring can add, with every send and fader at its highest by automation.",
+    unit="dB",
+    how="derived",
+)
+def highest_turn_db(row: Row[Loop]) -> FactValue:
+    total, moving = 0.0, []
+    for edge in row.item.edges:
+        channel = row.context.channels[edge.source]
+        controls = [] if edge.send is None else [controls_of_send(channel, edge.send).level]
+        controls += [control_of(channel, FADER)] if edge.tap == "post" else []
+        total += sum(highest for control in controls if is_known(highest := control.highest))
+        moving += [f"{channel.name}: {control.target}" for control in controls if control.moves]
+    note = f"by the automation of {', '.join(moving)}" if moving else "as it stands"
+    return FactValue(total, "derived", row.subject.where, note)
 
 
 @LOOP.fact("text", "The weakest edge, which closes the ring.", how="derived")

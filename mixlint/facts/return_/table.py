@@ -12,13 +12,14 @@ from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.levels import return_against_its_sources, usual_return_level
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, SHOWN_CLEAN, return_dry_leak, return_low_cut
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
 from mixlint.naming import FAMILIES, family_of
-from mixlint.session import PAN, Channel, Insert, Unknown, control_of, known
-from mixlint.units import number_text
+from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
+from mixlint.units import SILENCE_DB, number_text
 
 RETURN: Table[Channel] = Table(
     "return",
@@ -169,6 +170,39 @@ def over_other_returns_db(row: Row[Channel]) -> FactValue:
     if usual is None:
         return FactValue(0.0, own.how, row.subject.where, "it is the only one")
     return FactValue(own.number - usual, own.how, row.subject.where, f"the others: {number_text(usual, 'dB')}")
+
+
+LEAST_RETURNS: Final = Setting(
+    "returns.least_others",
+    2.0,
+    "",
+    "So many other returns that are fed show where the faders of returns stand.",
+    lowest=1.0,
+)
+
+
+@RETURN.fact(
+    "number",
+    "How far its fader stands over the median of the other fed returns' faders; 0 where these are too few.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_RETURNS,),
+)
+def fader_over_other_returns_db(row: Row[Channel]) -> FactValue:
+    from mixlint.signal.median import median
+
+    own = known(control_of(row.item, FADER).now)
+    others = [
+        fader
+        for other in row.context.session.channels
+        if other.id != row.item.id and is_return(row.context, other) and carries_content(row.context, other.id)
+        if is_known(fader := control_of(other, FADER).now) and fader > SILENCE_DB
+    ]
+    if len(others) < row.context.setting(LEAST_RETURNS):
+        return FactValue(0.0, "derived", row.subject.where, "one of few")
+    over = own - median(others)
+    where = f"{number_text(abs(over), 'dB')} {'over' if over >= 0.0 else 'under'} the middle of the others"
+    return FactValue(over, "derived", row.subject.where, where)
 
 
 @RETURN.fact(

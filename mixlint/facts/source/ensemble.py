@@ -52,7 +52,7 @@ LEAST_ENTRIES: Final = Setting(
 )
 PLAYED: Final = share_setting("companions.played", 80.0, "An entry of which a part plays this share is played.")
 MISSED: Final = share_setting("companions.missed", 10.0, "An entry of which a part plays no more than this is missed.")
-STOP_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, GO_ON, LEAST_FAMILY, LEAST_ANY)
+STOP_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, GO_ON, LEAST_FAMILY, LEAST_ANY, REST)
 ENTRY_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, LEAST_FAMILY, REST, LEAST_ENTRIES, PLAYED, MISSED)
 
 KIT_MICROPHONES: Final = frozenset({"overheads", "drum-room"})
@@ -142,11 +142,26 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
         on = kin
     elif len(on) < context.setting(LEAST_ANY):
         return nowhere
+    if _stops_with_kin(context, channel, end):
+        return nowhere
     where = span_text(context, end, end).partition(" to ")[0]
     roles = {context.role(part.id) for part in (channel, *(part for part, _ in on))}
     kit = _family(context, channel) == "drums" and bool(roles & KIT_MICROPHONES)
     names = _names(context, [part for part, _ in on])
     return EarlyStop(min(seconds for _, seconds in on), f"at {where}, where {names} go on", kit)
+
+
+def _stops_with_kin(context: SessionContext, channel: Channel, end_s: float) -> bool:
+    """True when another part of its family, by another name, stops at the same time: then it is arranged so."""
+    words = context.house.vocabulary
+    family, stem = _family(context, channel), stem_of(channel.name, words)
+    return family is not None and any(
+        part.id != channel.id
+        and _family(context, part) == family
+        and stem_of(part.name, words) != stem
+        and abs(max((last for _, last in sounding_clips(part)), default=0.0) - end_s) <= context.setting(REST)
+        for part in _masks(context).parts
+    )
 
 
 def _names(context: SessionContext, parts: Sequence[Channel]) -> str:
@@ -193,10 +208,19 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
         with_it = [part for part, play in _companions(context, channel, ~inside) if play[inside].mean() > 0.5]
         kin = [part for part in with_it if _family(context, part) == family]
         twins = [part for part in kin if stem and stem_of(part.name, context.house.vocabulary) == stem]
+        if stem and any(_rests_too(context, part, channel, stem, missed) for part in _masks(context).parts):
+            continue  # a section that rests together is arranged so
         if len(kin) >= context.setting(LEAST_FAMILY) or twins:
             where = f"{span_text(context, *missed)}, where it would play with {_names(context, kin)}"
             found.append(MissedEntry(missed[1] - missed[0], where))
     return found
+
+
+def _rests_too(context: SessionContext, part: Channel, channel: Channel, stem: str, entry: tuple[float, float]) -> bool:
+    """True for another part of the same name, numbers and sides aside, that misses the same entry."""
+    if part.id == channel.id or stem_of(part.name, context.house.vocabulary) != stem:
+        return False
+    return 100.0 * _shares(context, part, [entry])[0] <= context.setting(MISSED)
 
 
 @per_session
