@@ -100,8 +100,8 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
         return None
     to = outputs.pop()
     group = context.channels.get(to)
-    if group is None or group.kind != "group":
-        return None
+    if group is None or group.kind != "group" or to in context.routing.wiring.downstream([channel.output]):
+        return None  # where the others go is what its own group runs into: they are the ones that go past
     return SharedOutput(to, tuple(context.name(other.id) for other in others))
 
 
