@@ -18,6 +18,15 @@ OUTCOMES: Final[dict[Outcome, str]] = {
 }
 
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
+KNOWN: Final = {
+    "declared": "from the export",
+    "derived": "calculated",
+    "measured": "measured",
+    "assumed": "assumed",
+    "unknown": "not known",
+}
+"""How a value is known, for a reader."""
+
 CELL = 24
 """The most columns of a value in a table; the whole value stands with what the finding rests on."""
 
@@ -93,12 +102,12 @@ def measured_text(finding: Finding) -> str:
 
 
 def known_text(finding: Finding) -> str:
-    """What the finding rests on, by how it is known: ``declared: dry −9.5 dB (wet share 50 %); derived: fed yes``."""
+    """What the finding rests on, by how: ``from the export: dry −9.5 dB (wet share 50 %); calculated: fed yes``."""
     groups: dict[str, dict[str, list[str]]] = {}
     for evidence in finding.evidence:
         said = with_unit(evidence.value, evidence.unit, ends=False)
         name = fact_text(evidence.fact)
-        known = "not known" if evidence.known == "unknown" else evidence.known
+        known = KNOWN[evidence.known]
         by_note = groups.setdefault(known, {})
         by_note.setdefault(neutral(evidence.note), []).append(name if said == NOT_SEEN else f"{name} {said}")
     return "; ".join(f"{known}: {', '.join(_noted(*one) for one in found.items())}" for known, found in groups.items())

@@ -129,7 +129,7 @@ def test_a_moved_pan_is_a_distance_in_message_column_and_lapse(tmp_path: Path) -
     assert "Acoustic Gtr R: its pan moved by 20; at most 3 may be." in text
     why = run("review", path, "--why").stdout
     assert "moved pan 20, limit 3" in why
-    assert "derived: moved pan 20" in why
+    assert "calculated: moved pan 20" in why
     because = ("--because", "client wish", "--by", "RM")
     assert run("sign", path, "pans-stay", *because).exit_code == 0
     guitars(tmp_path, pan=81.0)

@@ -80,7 +80,7 @@ def test_evidence_and_assumptions_only_where_asked_for() -> None:
     assert "evidence" not in plain
     assert "2 assumptions behind these figures: --assumptions lists them." in plain
     asked = review_text(report(session), Page(100), Wanted(why=True, assumptions=True))
-    assert "evidence  declared: dry −9.5 dB (wet share 25 %)" in asked
+    assert "evidence  from the export: dry −9.5 dB (wet share 25 %)" in asked
     assert "limit     dry −9.5 dB, limit −40 dB" in asked
     assert "    solo is judged apart" in asked
 
