@@ -104,6 +104,8 @@ def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str]
             return ambiguous(f"'{text}' beside a part can be a key input or that part, ducked")
         return resolved("key-input", f"'{text}': a key input, not heard itself")
     if "key" in concepts:
+        if "ghost" in concepts:
+            return resolved("key-input", "'ghost' and 'key': a key input, not heard itself")
         if part:
             return resolved("key-input", "'key' beside a part: a key input")
         return ambiguous("'key' can be a key input or keys")

@@ -1,0 +1,50 @@
+"""What is found of the faults that engineers planted: figures that may rise, and a promise that has to hold."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.field.score import PARTS, Score, modules, score
+
+CAUGHT = 0.6
+"""At least this share of the faults is told where, and as gravely as, the engineers asked: it may only rise."""
+
+UNWANTED = 4.0
+"""At most so many rows on a good session, on the average, that nobody asked for: it may only fall."""
+
+
+@pytest.fixture(scope="module")
+def found() -> Score:
+    return score(PARTS)
+
+
+@pytest.mark.slow
+def test_no_silent_part_leaves_a_session_clear(found: Score) -> None:
+    """A lead, a group or a part that nobody hears: the outcome asks to look at the least."""
+    silent = [one for one in found.faults if one.kind == "inaudible"]
+    assert len(silent) >= 8
+    assert [one.fault for one in silent if one.outcome == "clear"] == []
+
+
+@pytest.mark.slow
+def test_as_much_is_found_as_was(found: Score) -> None:
+    assert len(found.faults) >= 120
+    assert found.share >= CAUGHT, [one.fault for one in found.faults if one.came == "missed"]
+
+
+@pytest.mark.slow
+def test_good_sessions_are_told_little(found: Score) -> None:
+    rows = [line for lines in found.unwanted.values() for line in lines]
+    assert len(rows) <= UNWANTED * len(found.unwanted), rows
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_every_fault_changes_its_session_and_no_other(part: str) -> None:
+    """A fault that plants nothing would be missed for the wrong reason."""
+    for module in modules(part):
+        good = module.good()
+        for fault in module.FAULTS:
+            session = module.good()
+            assert session == good
+            fault["plant"](session)
+            assert session != good, (module.__name__, fault["id"])
