@@ -54,6 +54,7 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
         insert_text=insert_text,
         mix_text=mix_text,
         note_text=note_text,
+        numbers=words.numbers,
         output_text=output_text,
         role_text=role_text,
         send_text=send_text,

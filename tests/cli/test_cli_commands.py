@@ -105,6 +105,7 @@ def test_trace_at_no_frequency(hz: str, clear: Path) -> None:
     assert "Traceback" not in result.output
 
 
+@pytest.mark.slow
 def test_rules_lists_the_checklist() -> None:
     """Every rule in force, in text and as ``mixlint-rules/1``."""
     text = run("rules").stdout

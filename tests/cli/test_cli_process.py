@@ -141,7 +141,7 @@ def test_a_full_disk_is_said(arguments: tuple[str, ...], clear: Path) -> None:
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])
 def test_any_stdout_encoding_will_do(encoding: str, held: Path, mixlint: Run) -> None:
     """Text bends to the terminal's encoding; minus signs become hyphens where they must."""
-    result = mixlint("review", held, env={"PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"})
+    result = mixlint("review", held, "--why", env={"PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"})
     assert result.returncode == 1, result.stderr
     text = result.stdout.decode(encoding)
     assert ("−40" if encoding == "utf-8" else "-40") in text

@@ -41,6 +41,7 @@ def test_a_held_session_exits_with_1(held: Path) -> None:
     assert "hearing" in result.stdout
 
 
+@pytest.mark.slow
 def test_what_the_readme_shows_is_what_the_program_prints(monkeypatch: pytest.MonkeyPatch) -> None:
     """Line by line, in the same order; the README shows the beginning."""
     root = Path(__file__).resolve().parents[2]

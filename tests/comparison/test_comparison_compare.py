@@ -41,6 +41,7 @@ def essentials(old: Session, new: Session, **more: Any) -> list[tuple[str, str]]
     return [(change.what, change.channel) for change in compare(old, new, **more).changes]
 
 
+@pytest.mark.slow
 @QUICK
 @given(session=sessions())
 def test_a_session_is_as_it_was(session: Session) -> None:

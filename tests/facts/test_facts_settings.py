@@ -110,6 +110,7 @@ def test_every_setting_that_a_fact_reads_is_declared_by_it(path: Path) -> None:
     assert undeclared == {}
 
 
+@pytest.mark.slow
 def test_the_same_with_audio() -> None:
     """Facts measured in the audio may rest on settings that the export alone never reaches."""
     path = EXAMPLES / "sixpenny-weathervane-flawed.dawproject"
@@ -132,6 +133,7 @@ def test_watching_sees_what_is_read_whoever_asked_first() -> None:
     assert found["channel.name"] == set()
 
 
+@pytest.mark.slow
 def test_a_declared_setting_is_read_by_something() -> None:
     """A setting that no fact of any example asks for would decide nothing."""
     asked: set[str] = set()

@@ -343,6 +343,7 @@ def test_one_houses_words_are_not_read_in_anothers_session(tmp_path: Path) -> No
             ) == expected
 
 
+@pytest.mark.slow
 def test_the_sessions_of_one_house_share_its_words(tmp_path: Path) -> None:
     """What is read once serves all of them; a changed file is another vocabulary."""
     one = standard_of(tmp_path, YARD).house.vocabulary

@@ -48,6 +48,7 @@ def run(
     return done.returncode, done.stdout
 
 
+@pytest.mark.slow
 def test_a_new_form_is_had_by_its_name() -> None:
     """It gets the findings without clear and idle rows, the rules, and no picture."""
     status, said = run("review", SONG, "--as", "tally")
@@ -59,6 +60,7 @@ def test_a_new_form_is_had_by_its_name() -> None:
     assert f"open {counts['open']}" in lines
 
 
+@pytest.mark.slow
 def test_a_new_form_is_given_what_its_row_wants() -> None:
     """Clear and idle rows, and a picture of each session; not exact, it is written as the stream can carry it."""
     lines = run("review", SONG, "--as", "tally", exact=False, quiet=True, drawn=True)[1].decode("ascii").splitlines()

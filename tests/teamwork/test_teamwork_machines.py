@@ -169,6 +169,7 @@ def test_html_and_text_tell_who_signed(desk: Person) -> None:
     assert "client <wish> & more" in desk.mixlint("review", "one.dawproject").stdout
 
 
+@pytest.mark.slow
 def test_the_hook_runs_a_command_that_exists(desk: Person) -> None:
     """The hook definition names a real command, and its pattern takes sessions and nothing else."""
     text = (TOP / ".pre-commit-hooks.yaml").read_text(encoding="utf-8")

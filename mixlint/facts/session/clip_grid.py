@@ -118,7 +118,8 @@ def _grid(context: SessionContext, timeline: Timeline, starts: list[float]) -> C
     near = context.setting(TOLERANCE) / 1000.0
     lined = sum(timeline.bar(t + near)[0] != timeline.bar(t - near)[0] or t <= near for t in starts) / len(starts)
     at = timeline.beat(starts[0])
-    bpm = [tempo.bpm for tempo in timeline.tempos if tempo.beat <= at + WHOLE][-1]
+    begun = [tempo.bpm for tempo in timeline.tempos if tempo.beat <= at + WHOLE]
+    bpm = begun[-1] if begun else timeline.tempos[0].bpm  # before the first beat its tempo holds
     quarters = [meter for meter in timeline.meters if meter.beat <= at + WHOLE][-1].bar_length
     bar_s = quarters * 60.0 / bpm
     on_bars = max(lined, _share(times, bar_s, near))
