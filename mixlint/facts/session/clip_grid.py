@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from math import floor, log2
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeVar
 
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.channel_purpose import is_source
@@ -17,6 +17,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Session, Timeline, Unknown, known
+from mixlint.session.timeline import Meter, Tempo
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+
+Change = TypeVar("Change", Tempo, Meter)
 
 LEAST_STARTS: Final = Setting(
     "clip_grid.least_starts",
@@ -118,15 +121,20 @@ def _grid(context: SessionContext, timeline: Timeline, starts: list[float]) -> C
     near = context.setting(TOLERANCE) / 1000.0
     lined = sum(timeline.bar(t + near)[0] != timeline.bar(t - near)[0] or t <= near for t in starts) / len(starts)
     at = timeline.beat(starts[0])
-    begun = [tempo.bpm for tempo in timeline.tempos if tempo.beat <= at + WHOLE]
-    bpm = begun[-1] if begun else timeline.tempos[0].bpm  # before the first beat its tempo holds
-    quarters = [meter for meter in timeline.meters if meter.beat <= at + WHOLE][-1].bar_length
+    bpm = _in_force(timeline.tempos, at).bpm
+    quarters = _in_force(timeline.meters, at).bar_length
     bar_s = quarters * 60.0 / bpm
     on_bars = max(lined, _share(times, bar_s, near))
     whole = bool((np.abs(times - np.round(times)) < 1e-6).all())
     other, step = _widest(times, bar_s, near, context.setting(SHORTEST))
     text = _text(step, bpm, quarters, bar_s) if other else ""
     return ClipGrid(len(starts), on_bars, other, step, text, whole)
+
+
+def _in_force(changes: tuple[Change, ...], at_beat: float) -> Change:
+    """The tempo or metre in force at a beat; before the first beat of the song the first one is."""
+    begun = [change for change in changes if change.beat <= at_beat + WHOLE]
+    return begun[-1] if begun else changes[0]
 
 
 def _share(times: Floats, step_s: float, near_s: float) -> float:
