@@ -389,9 +389,10 @@ def test_a_session_whose_names_only_the_house_knows_is_read(tmp_path: Path) -> N
 
 def test_the_command_reads_by_the_words_beside_the_session(tmp_path: Path) -> None:
     session = written(tmp_path, BRAMBLE.json_text(), "bramble.session.json")
-    before = CliRunner().invoke(app, ["sheet", str(session)]).output
+    wide = {"COLUMNS": "120"}  # roles are cut where the page is narrow
+    before = CliRunner().invoke(app, ["sheet", str(session)], env=wide).output
     standard_of(tmp_path, YARD)
-    after = CliRunner().invoke(app, ["sheet", str(session)]).output
+    after = CliRunner().invoke(app, ["sheet", str(session)], env=wide).output
     assert "percussion" not in before
     assert after.count("percussion") == 2
     assert "reverb-return" in after
