@@ -185,7 +185,8 @@ def to_muted_return(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, mute=True), frozenset({target.id, *feeding}))
 
 
-@mistake("a part that goes past its family's group", "family-in-its-group", "part-arrives-once", survives=with_outputs)
+@mistake("a part that goes past its family's group", "family-in-its-group", "part-arrives-once",
+         "namesakes-share-a-bus", survives=with_outputs)  # fmt: skip
 def past_the_group(clean: Clean, rng: Random) -> Planted | None:
     homes = {g.id: [c for c in parts(clean) if c.output == g.id] for g in groups(clean) if g.id in ("drums", "vox")}
     homes |= {g.id: [c for c in parts(clean) if c.output == g.id] for g in groups(clean) if g.id == "vocals-bus"}
@@ -216,7 +217,8 @@ def sent_to_strangers(clean: Clean, rng: Random) -> Planted | None:
     return Planted(sent(clean.session, target, send(plate.id, -15.0)), frozenset({target.id}))
 
 
-@mistake("a part in the group of another family", "bus-keeps-its-family", *STRAY, survives=with_outputs)
+@mistake("a part in the group of another family", "bus-keeps-its-family", *STRAY, "namesakes-share-a-bus",
+         survives=with_outputs)  # fmt: skip
 def grouped_with_strangers(clean: Clean, rng: Random) -> Planted | None:
     homes = [g for g in groups(clean) if g.name in ("Drums", "Vocals", "Vocals Bus")]
     target, home = pick(rng, _named(clean, "Bass", "Gtr", "Piano")), pick(rng, homes)
@@ -249,7 +251,8 @@ def crush_beside_its_group(clean: Clean, rng: Random) -> Planted | None:
     return Planted(session, frozenset({"crush-beside"}))
 
 
-@mistake("a part past the stems", "parts-in-the-stems", *STRAY, survives=with_outputs)
+@mistake("a part past the stems", "parts-in-the-stems", *STRAY, "namesakes-share-a-bus",
+         survives=with_outputs)  # fmt: skip
 def past_the_stems(clean: Clean, rng: Random) -> Planted | None:
     """The clean session with every strip that led into the mix bus led through a stem, but for one part."""
     mix = mix_bus(clean.session).id
