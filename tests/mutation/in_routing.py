@@ -41,7 +41,13 @@ def wet_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
     return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
 
 
-@mistake("a part that goes out to a bus that leads nowhere", "reaches-mix-bus", *GONE, survives=with_outputs)
+@mistake(
+    "a part that goes out to a bus that leads nowhere",
+    "reaches-mix-bus",
+    "namesakes-share-a-bus",
+    *GONE,
+    survives=with_outputs,
+)
 def to_dead_bus(clean: Clean, rng: Random) -> Planted | None:
     dry = [c for c in parts(clean) if not any(s.to in {e.id for e in effects(clean)} for s in c.sends)]
     target = pick(rng, dry)
