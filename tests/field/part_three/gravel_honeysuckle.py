@@ -326,7 +326,6 @@ def good() -> Session:
         "VOX",
         fader_db=-12.0,
         inserts=[dyn("compressor", "All Buttons", -36, 12, 1, 60, output_gain_db=10.0)],
-        **v,
     )
     d.bus("group", "HARM", "VOX", fader_db=-1.0)
     d.bus("group", "VOX", "master")

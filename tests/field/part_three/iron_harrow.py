@@ -299,7 +299,7 @@ def good() -> Session:
         d.track(
             name,
             "RHY GTR",
-            riffs if first else [riffs[0], *chorus, riffs[4], riffs[7]],
+            riffs if first else sorted([riffs[0], *chorus, riffs[4], riffs[7]]),
             fader=-7 if first else -9,
             pan=pan,
             inserts=[eq(band("high-pass", 85, slope=18), band("low-pass", 10500, slope=12))],

@@ -412,6 +412,10 @@ def stack_file_short(session: Session) -> None:
     media_of(session, "Hook Stk L2")["duration_s"] = 91.2
 
 
+def tempo_not_set(session: Session) -> None:
+    session["timeline"]["tempos"][0]["bpm"] = 120.0
+
+
 ACCEPTED: list[dict[str, Any]] = [
     {
         "channels": ["Lead (printed tune)", "Rough vox guide", "Beat 2trk TAGGED"],
@@ -499,5 +503,14 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "hold",
         "says": "the file of this stack is 91 s long, the clips of hooks 2 and 3 lie past its end",
         "plant": stack_file_short,
+    },
+    {
+        "id": "tempo-never-set",
+        "class": "tempo",
+        "channels": ["MIX BUS", "Beat 2trk", "Hook Ld", "1/4 Throw"],
+        "grade": "look",
+        "says": "the session stands at 120 while the beat, the hooks and the markers lie on the bars of "
+        "92, so a quarter throw would not be in time",
+        "plant": tempo_not_set,
     },
 ]

@@ -300,7 +300,7 @@ def good() -> Session:
     d.track("Brushes Snr", "RHYTHM", kit, fader=-10, inserts=[eq(band("high-pass", 110, slope=12))])
     d.track("Kick Felt", "RHYTHM", kit, fader=-8, inserts=[eq(band("low-pass", 5000, slope=12))])
     d.track("Guide Vx+Gt", "master", [(bar(1), bar(76))], fader=-8, mute=True, comment="guide from the kitchen demo")
-    d.track("Clk", "CUE", [(bar(0.999), bar(79))], fader=-6)
+    d.track("Clk", "CUE", [(bar(1), bar(79))], fader=-6)
     d.bus(
         "return",
         "Chamber Ines R",
