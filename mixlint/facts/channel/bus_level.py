@@ -7,13 +7,13 @@ from typing import Final
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.automation_range import highest_automated
-from mixlint.analysis.channel_purpose import carries_content, is_source, is_utility
+from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.levels import PROGRAM_PEAK, bus_peak
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import UNREAD
-from mixlint.naming import FAMILIES, ROLES, family_of, fits_pattern
+from mixlint.naming import FAMILIES, ROLES, family_of
 from mixlint.routing.strips import level_gain
 from mixlint.session import FADER, Channel, Unknown, control_of, known
 from mixlint.units import SILENCE_DB, number_text
@@ -77,9 +77,7 @@ def peaks_measured(row: Row[Channel]) -> bool:
 
 @FACTS.fact("switch", "It is a parallel bus, by its name or by the house.", how="derived")
 def mixed_in_parallel(row: Row[Channel]) -> bool:
-    context = row.context
-    by_house = any(fits_pattern(context.name(row.subject.id), pattern) for pattern in context.house.parallel)
-    return by_house or context.role(row.subject.id) == "parallel-bus"
+    return is_parallel(row.context, row.item)
 
 
 @FACTS.fact("list", "The families of the parts that go through it.", how="derived", words=(*FAMILIES, UNREAD))
