@@ -15,7 +15,7 @@ from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_re
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.settings import Setting
-from mixlint.naming import families_named, family_of, is_drum_bass, is_stem
+from mixlint.naming import families_named, is_drum_bass, is_stem
 from mixlint.routing import Edge
 from mixlint.session import Channel
 
@@ -110,11 +110,11 @@ def carried(context: SessionContext, channel: Channel) -> frozenset[str] | None:
     """
     named = families_named(channel.name, context.house.vocabulary)
     if is_source(context, channel):
-        own = family_of(context.role(channel.id) or "")
+        own = context.family(channel.id)
         return frozenset({own}) | named if own else None
     if named:
         return named
-    families = [family_of(context.role(part.id) or "") for part in _parts_behind(context, channel)]
+    families = [context.family(part.id) for part in _parts_behind(context, channel)]
     known = frozenset(family for family in families if family)
     return known if families and None not in families else None
 

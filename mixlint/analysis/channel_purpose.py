@@ -11,7 +11,7 @@ from typing import Literal
 
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.naming import family_of, fits_pattern
+from mixlint.naming import fits_pattern
 from mixlint.routing import AMBIENT
 from mixlint.session import Channel
 
@@ -36,7 +36,7 @@ def is_parallel(context: SessionContext, channel: Channel) -> bool:
 @per_session
 def is_utility(context: SessionContext, channel: Channel) -> bool:
     """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
-    return is_cue(context, channel) or family_of(context.role(channel.id) or "") == "utility"
+    return is_cue(context, channel) or context.family(channel.id) == "utility"
 
 
 @per_session

@@ -94,6 +94,10 @@ class SessionContext:
         reading = self.roles.get(channel_id)
         return reading.word if reading else None
 
+    def family(self, channel_id: str) -> str | None:
+        """The family of parts that a channel's role belongs to; None where its name does not tell it."""
+        return family_of(self.role(channel_id) or "")
+
     @cached_property
     def processors(self) -> dict[str, tuple[Reading, ...]]:
         """Channel id → what kind of processor each insert is, in signal order; the house's table of processors wins."""
@@ -134,14 +138,10 @@ class SessionContext:
             words = {reading.word for reading in self.processors[channel.id]}
             if words.isdisjoint(UNTOLD) or not words.isdisjoint(TIME_EFFECTS):
                 continue
-            role = self.role(channel.id)
-            by_name = family_of(role or "") == "returns" and channel.id in sent - routed and not channel.clips
+            family = self.family(channel.id)
+            by_name = family == "returns" and channel.id in sent - routed and not channel.clips
             meant = any(fits_pattern(channel.name, pattern) for pattern in self.house.parallel)
-            if (
-                (channel.kind == "return" or by_name)
-                and not meant
-                and family_of(role or "") not in ("buses", "utility")
-            ):
+            if (channel.kind == "return" or by_name) and not meant and family not in ("buses", "utility"):
                 found.append(channel.id)
         return found
 

@@ -178,7 +178,7 @@ def other_instruments(context: SessionContext) -> Mapping[str, Closeness]:
         if abs(_pan(context, c)) >= least
         and c.id not in found
         and c.id not in named
-        and family_of(context.role(c.id) or "") in ANSWERING
+        and context.family(c.id) in ANSWERING
     ]
     left, right = ([c for c in parts if _pan(context, c) * side > 0] for side in (-1.0, 1.0))
     fits = []
@@ -206,13 +206,13 @@ def may_answer(context: SessionContext, one: Channel, other: Channel) -> bool:
     if waiting[0] == waiting[1]:
         return True
     orphan = one if waiting[0] else other
-    return family_of(context.role(orphan.id) or "") not in _families_in_named_pairs(context)
+    return context.family(orphan.id) not in _families_in_named_pairs(context)
 
 
 @per_session
 def _families_in_named_pairs(context: SessionContext) -> frozenset[str | None]:
     """The families in which some part has a partner by name."""
-    return frozenset(family_of(context.role(channel_id) or "") for channel_id in partners(context))
+    return frozenset(context.family(channel_id) for channel_id in partners(context))
 
 
 def nearest(context: SessionContext, channel: Channel) -> Closeness | None:
@@ -289,7 +289,7 @@ def _parts_by_likeness(context: SessionContext) -> dict[str, list[Channel]]:
 
 def _likeness_keys(context: SessionContext, channel: Channel) -> list[str]:
     """What makes other parts like this one: the stem of its name and its family, as far as they are known."""
-    stem, family = name_stem(context, channel), family_of(context.role(channel.id) or "")
+    stem, family = name_stem(context, channel), context.family(channel.id)
     return [f"{kind} {word}" for kind, word in (("named", stem), ("family", family)) if word]
 
 

@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.naming import families_named, family_of, pair_kind, stem_of
+from mixlint.naming import families_named, pair_kind, stem_of
 from mixlint.session import Channel
 
 LEAST_MEMBERS: Final = Setting(
@@ -112,7 +112,7 @@ def home_group_of(context: SessionContext, channel: Channel) -> str | None:
     voices aside: those of a lead and of a choir are often kept apart. None where the family has none, or the channel's
     role tells no family.
     """
-    family = family_of(context.role(channel.id) or "") or ""
+    family = context.family(channel.id) or ""
     return _home_groups(context).get(family) or _named_home(context, family, channel)
 
 
@@ -142,7 +142,7 @@ def _members(context: SessionContext) -> dict[str | None, list[Channel]]:
     found: dict[str | None, list[Channel]] = {}
     for part in context.session.channels:
         if is_source(context, part):
-            found.setdefault(family_of(context.role(part.id) or ""), []).append(part)
+            found.setdefault(context.family(part.id), []).append(part)
     return found
 
 
@@ -152,7 +152,7 @@ def _home_groups(context: SessionContext) -> dict[str, str]:
     through: dict[str, Counter[str]] = {}
     sizes: Counter[str] = Counter()
     for part in context.session.channels:
-        family = family_of(context.role(part.id) or "") if is_source(context, part) else None
+        family = context.family(part.id) if is_source(context, part) else None
         if family in GROUPED_FAMILIES:
             sizes[family] += 1
             through.setdefault(family, Counter()).update(groups_on_the_path(context, part.id))
@@ -170,7 +170,7 @@ def _home_groups(context: SessionContext) -> dict[str, str]:
 
 def serves_one_family(context: SessionContext, group: str, channel: Channel) -> bool:
     """True when all the parts that go through ``group`` are of the channel's family, as through one for the lead."""
-    return _families_through(context).get(group) == {family_of(context.role(channel.id) or "")}
+    return _families_through(context).get(group) == {context.family(channel.id)}
 
 
 @per_session
@@ -180,7 +180,7 @@ def _families_through(context: SessionContext) -> dict[str, set[str | None]]:
     for part in context.session.channels:
         if is_source(context, part):
             for one in groups_on_the_path(context, part.id):
-                through.setdefault(one, set()).add(family_of(context.role(part.id) or ""))
+                through.setdefault(one, set()).add(context.family(part.id))
     return through
 
 

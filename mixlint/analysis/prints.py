@@ -16,7 +16,6 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.naming import (
-    family_of,
     is_alternate,
     is_direct,
     is_frozen,
@@ -148,7 +147,7 @@ def stand_in(context: SessionContext, channel: Channel) -> str:
     words = context.house.vocabulary
     if is_alternate(channel.name, words):
         return "another version"
-    if not is_direct(channel.name, words) or family_of(context.role(channel.id) or "") == "bass":
+    if not is_direct(channel.name, words) or context.family(channel.id) == "bass":
         return ""
     for other in context.session.channels:
         amplified = is_source(context, other) and is_heard(context, other) and not is_direct(other.name, words)

@@ -9,7 +9,6 @@ from mixlint.analysis.audibility import audible_but_for, is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.naming import family_of
 from mixlint.session import Channel
 
 Lost = Literal["lead", "family", "group", "part", "nothing"]
@@ -93,7 +92,7 @@ def _whole_family(context: SessionContext, parts: tuple[Channel, ...]) -> bool:
     gone = {part.id for part in parts}
     families: dict[str, list[Channel]] = {}
     for channel in context.session.channels:
-        family = family_of(context.role(channel.id) or "")
+        family = context.family(channel.id)
         if family is not None and is_source(context, channel):
             families.setdefault(family, []).append(channel)
     return any(

@@ -9,7 +9,7 @@ from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import duration_s, file_name, is_active_clip, media_of
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import FAMILIES, family_of
+from mixlint.naming import FAMILIES
 from mixlint.session import Channel, Clip, MediaFile, Unknown, known
 
 
@@ -91,8 +91,7 @@ def on_channel(row: Row[ClipRegion]) -> str:
 
 @FACTS.fact("word", "The family of parts its channel belongs to.", how="derived", words=FAMILIES)
 def family(row: Row[ClipRegion]) -> str | Unknown:
-    role = row.context.role(row.item.channel.id)
-    found = family_of(role) if role else None
+    found = row.context.family(row.item.channel.id)
     return found or Unknown(unknown=f"the part {row.context.name(row.item.channel.id)} plays cannot be told")
 
 

@@ -30,7 +30,7 @@ from mixlint.facts.insert.processing import (
 )
 from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import FAMILIES, ROLES, family_of
+from mixlint.naming import FAMILIES, ROLES
 from mixlint.session import Channel, Dynamics, Unknown, inserts_now, known
 from mixlint.session.processor import PROCESSOR_KINDS
 from mixlint.units import number_text
@@ -78,9 +78,7 @@ def part(row: Row[ChannelInsert]) -> str:
 
 @INSERT.fact("word", "The family of that part, or unread.", how="derived", words=(*FAMILIES, UNREAD))
 def part_family(row: Row[ChannelInsert]) -> str:
-    item = row.item
-    role = row.context.role(item.channel.id)
-    return (family_of(role) if role else None) or UNREAD
+    return row.context.family(row.item.channel.id) or UNREAD
 
 
 @INSERT.fact("number", "Its place in the channel, counted from 1.")

@@ -14,7 +14,6 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.lane.lanes import SILENT, clips_sounding_through
-from mixlint.naming import family_of
 from mixlint.session import FADER, Automation, Channel, control_of
 from mixlint.session.control import shown_values
 
@@ -129,9 +128,9 @@ def stuck_ride(context: SessionContext, channel: Channel, lane: Automation) -> S
     found = _stuck_alone(context, channel, lane)
     if found.db == 0.0:
         return found
-    family = family_of(context.role(channel.id) or "")
+    family = context.family(channel.id)
     for other in context.session.channels:
-        if other.id == channel.id or family is None or family_of(context.role(other.id) or "") != family:
+        if other.id == channel.id or family is None or context.family(other.id) != family:
             continue
         kin = control_of(other, FADER).lane
         if kin is None or kin.scale not in ("dB", "amplitude"):
@@ -273,7 +272,7 @@ def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Duck
         if 100.0 * int((plays & low).sum()) < context.setting(DUCKED_WHILE) * int(low.sum()):
             continue
         # A part that plays all the time tells nothing of when it is ducked for, unless it is struck each time.
-        family = family_of(context.role(other.id) or "")
+        family = context.family(other.id)
         if family in ("vocals", "speech", "drums"):
             for_whom.append(other.id)
             after = max(after, int((plays & read.sounding)[last + 1 :].sum()))

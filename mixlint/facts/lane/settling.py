@@ -17,7 +17,6 @@ from mixlint.analysis.settings import Setting
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane, clips_sounding_through, last_move_s
-from mixlint.naming import family_of
 from mixlint.session import Automation, Channel, NotKnown, Target, Unknown
 from mixlint.session.control import ON, is_readable, shown_values
 from mixlint.signal.median import median
@@ -415,12 +414,12 @@ def ends_switched(row: Row[ChannelLane]) -> str:
 )
 def like_part_turns(row: Row[ChannelLane]) -> bool | FactValue:
     context, channel = row.context, row.item.channel
-    family, since = family_of(context.role(channel.id) or ""), last_move_s(row.item.lane)
+    family, since = context.family(channel.id), last_move_s(row.item.lane)
     near = context.setting(WITH_PART)
     for other in context.session.channels:
         if other.id == channel.id or family is None or not is_source(context, other):
             continue
-        if family_of(context.role(other.id) or "") != family:
+        if context.family(other.id) != family:
             continue
         if any(abs(edge - since) <= near for span in sounding_clips(other) for edge in span):
             return FactValue(True, "derived", row.subject.where, context.name(other.id))

@@ -11,7 +11,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import LARGE_GROUP, MATCHING, NEAREST_FEW, alike_by_name, counterparts
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import FAMILIES, ROLES, family_of, mid_or_side, pair_kind, stand_opposite
+from mixlint.naming import FAMILIES, ROLES, mid_or_side, pair_kind, stand_opposite
 from mixlint.session import Channel
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def _microphones(context: SessionContext) -> list[tuple[Channel, Channel]]:
     families: dict[str, list[Channel]] = {}
     for channel in context.session.channels:
         if is_source(context, channel) and is_audible(context, channel):
-            families.setdefault(family_of(context.role(channel.id) or "") or "", []).append(channel)
+            families.setdefault(context.family(channel.id) or "", []).append(channel)
     return [
         (one, other)
         for members in families.values()
@@ -88,7 +88,7 @@ def kind(row: Row[PartPair]) -> str:
 
 @FACTS.fact("word", "The family of its first part, or unread.", how="derived", words=(*FAMILIES, UNREAD))
 def part_family(row: Row[PartPair]) -> str:
-    return family_of(row.context.role(row.item.one.id) or "") or UNREAD
+    return row.context.family(row.item.one.id) or UNREAD
 
 
 @FACTS.fact(
@@ -123,7 +123,7 @@ def mid_side(row: Row[PartPair]) -> bool:
     if {one, other} == {"mid", "side"}:
         return True
     return one == "side" and any(
-        mid_or_side(part.name, words) == "mid" and family_of(context.role(part.id) or "") == part_family(row)
+        mid_or_side(part.name, words) == "mid" and context.family(part.id) == part_family(row)
         for part in context.session.channels
         if is_source(context, part)
     )

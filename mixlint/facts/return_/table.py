@@ -17,7 +17,7 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
-from mixlint.naming import FAMILIES, family_of
+from mixlint.naming import FAMILIES
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
 from mixlint.units import SILENCE_DB, number_text
 
@@ -63,7 +63,7 @@ def feeding_families(row: Row[Channel]) -> tuple[str, ...]:
     context, wiring = row.context, row.context.routing.wiring
     feeding = wiring.upstream([row.subject.id], wiring.audible)
     parts = [one for one in feeding if one != row.subject.id and is_source(context, context.channels[one])]
-    return tuple(sorted({family_of(context.role(one) or "") or UNREAD for one in parts}))
+    return tuple(sorted({context.family(one) or UNREAD for one in parts}))
 
 
 @RETURN.fact("switch", "A processor sits in it.")

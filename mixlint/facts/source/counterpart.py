@@ -177,7 +177,7 @@ def seated(row: Row[Channel]) -> bool:
     count, parts, mains = _ensemble(context)
     if _is_seated(context, channel):
         return mains or count >= context.setting(SECTION)
-    among = family_of(context.role(channel.id) or "") in SEATED_AMONG_THEM
+    among = context.family(channel.id) in SEATED_AMONG_THEM
     most = 100.0 * count / parts >= context.setting(ENSEMBLE) - ROUNDING
     return among and (mains or (count >= context.setting(SECTION) and most))
 

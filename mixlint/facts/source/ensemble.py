@@ -16,7 +16,7 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of, is_chorus, stem_of
+from mixlint.naming import is_chorus, stem_of
 from mixlint.session import Channel
 from mixlint.units import few_text
 
@@ -104,10 +104,6 @@ def _companions(context: SessionContext, channel: Channel, within: Flags) -> lis
     return [(part, masks.play[at]) for at, part in enumerate(masks.parts) if alike[at] and part.id != channel.id]
 
 
-def _family(context: SessionContext, channel: Channel) -> str | None:
-    return family_of(context.role(channel.id) or "")
-
-
 class EarlyStop(NamedTuple):
     """Where a part stops while its companions go on.
 
@@ -135,10 +131,10 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
     after = edges[:-1] >= end
     on = [(part, float((play & after).sum()) * step) for part, play in companions]
     on = [(part, seconds) for part, seconds in on if seconds > 2.0 * step]
-    kin = [(part, seconds) for part, seconds in on if _family(context, part) == _family(context, channel)]
+    kin = [(part, seconds) for part, seconds in on if context.family(part.id) == context.family(channel.id)]
     if 100.0 * len(on) < context.setting(GO_ON) * len(companions):
         return nowhere
-    if len(kin) >= context.setting(LEAST_FAMILY) and _family(context, channel) is not None:
+    if len(kin) >= context.setting(LEAST_FAMILY) and context.family(channel.id) is not None:
         on = kin
     elif len(on) < context.setting(LEAST_ANY):
         return nowhere
@@ -146,7 +142,7 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
         return nowhere
     where = span_text(context, end, end).partition(" to ")[0]
     roles = {context.role(part.id) for part in (channel, *(part for part, _ in on))}
-    kit = _family(context, channel) == "drums" and bool(roles & KIT_MICROPHONES)
+    kit = context.family(channel.id) == "drums" and bool(roles & KIT_MICROPHONES)
     names = _names(context, [part for part, _ in on])
     return EarlyStop(min(seconds for _, seconds in on), f"at {where}, where {names} go on", kit)
 
@@ -154,10 +150,10 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
 def _stops_with_kin(context: SessionContext, channel: Channel, end_s: float) -> bool:
     """True when another part of its family, by another name, stops at the same time: then it is arranged so."""
     words = context.house.vocabulary
-    family, stem = _family(context, channel), stem_of(channel.name, words)
+    family, stem = context.family(channel.id), stem_of(channel.name, words)
     return family is not None and any(
         part.id != channel.id
-        and _family(context, part) == family
+        and context.family(part.id) == family
         and stem_of(part.name, words) != stem
         and abs(max((last for _, last in sounding_clips(part)), default=0.0) - end_s) <= context.setting(REST)
         for part in _masks(context).parts
@@ -195,10 +191,10 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
     edges = time_grid(context)
     starts, ends = edges[:-1], edges[1:]
     found = []
-    family, stem = _family(context, channel), stem_of(channel.name, context.house.vocabulary)
+    family, stem = context.family(channel.id), stem_of(channel.name, context.house.vocabulary)
     tried: set[tuple[float, float]] = set()
     for other in _masks(context).parts:
-        if other.id == channel.id or family is None or _family(context, other) != family:
+        if other.id == channel.id or family is None or context.family(other.id) != family:
             continue
         missed = _one_missed(context, channel, _entries(context, other))
         if missed is None or missed in tried:
@@ -206,7 +202,7 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
         tried.add(missed)
         inside = (ends > missed[0]) & (starts < missed[1])
         with_it = [part for part, play in _companions(context, channel, ~inside) if play[inside].mean() > 0.5]
-        kin = [part for part in with_it if _family(context, part) == family]
+        kin = [part for part in with_it if context.family(part.id) == family]
         twins = [part for part in kin if stem and stem_of(part.name, context.house.vocabulary) == stem]
         if stem and any(_rests_too(context, part, channel, stem, missed) for part in _masks(context).parts):
             continue  # a section that rests together is arranged so

@@ -6,7 +6,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import FAMILIES, ROLES, family_of
+from mixlint.naming import FAMILIES, ROLES
 from mixlint.session import Channel, Unknown
 
 FACTS: Facts[Channel] = Facts()
@@ -38,8 +38,7 @@ def part(row: Row[Channel]) -> str:
     "word", "The family of the part, or unread where its name does not tell.", how="derived", words=(*FAMILIES, UNREAD)
 )
 def part_family(row: Row[Channel]) -> str:
-    role = row.context.role(row.subject.id)
-    return (family_of(role) if role else None) or UNREAD
+    return row.context.family(row.subject.id) or UNREAD
 
 
 @FACTS.fact("switch", "It plays recordings, and not notes alone.")

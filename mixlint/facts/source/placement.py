@@ -12,7 +12,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of, side_of
+from mixlint.naming import side_of
 from mixlint.session import Channel, known
 from mixlint.units import CENTRED
 
@@ -68,7 +68,7 @@ def _central_rivals(context: SessionContext) -> list[Channel]:
         part
         for part in panned_parts(context)
         if abs(known(position_of(context, part))) <= context.setting(CENTRE)
-        and family_of(context.role(part.id) or "") in RIVALS
+        and context.family(part.id) in RIVALS
         and context.routing.legs[part.id] == 1
     ]
 

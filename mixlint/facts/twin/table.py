@@ -12,7 +12,7 @@ from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import UNREAD, channel_subject
 from mixlint.facts.twin.twins import EVIDENCE, TWIN_SETTINGS, Twins, twins
-from mixlint.naming import FAMILIES, ROLES, family_of
+from mixlint.naming import FAMILIES, ROLES
 from mixlint.units import few_text
 
 
@@ -49,7 +49,7 @@ def part(row: Row[Twins]) -> str:
 
 @TWIN.fact("word", "The family of the first of them, or unread.", how="derived", words=(*FAMILIES, UNREAD))
 def part_family(row: Row[Twins]) -> str:
-    return family_of(row.context.role(row.item.channels[0].id) or "") or UNREAD
+    return row.context.family(row.item.channels[0].id) or UNREAD
 
 
 @TWIN.fact(
