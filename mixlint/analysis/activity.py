@@ -171,3 +171,12 @@ def span_text(context: SessionContext, start_s: float, end_s: float) -> str:
         return clock
     first, last = timeline.bar(start_s)[0], timeline.bar(max(start_s, end_s - INSIDE_S))[0]
     return f"bars {first} to {last}, {clock}" if last > first else f"bar {first}, {clock}"
+
+
+def moment_text(context: SessionContext, at_s: float) -> str:
+    """A moment of the song for a reader: ``bar 5, 0:08.0``, or its time alone where the session has no tempo."""
+    from mixlint.session import Timeline
+    from mixlint.units import clock_text
+
+    timeline = context.session.timeline
+    return f"bar {timeline.bar(at_s)[0]}, {clock_text(at_s)}" if isinstance(timeline, Timeline) else clock_text(at_s)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import moment_text
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.automation_range import highest_automated
 from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_source, is_utility
@@ -61,7 +61,7 @@ def under_other_groups_db(row: Row[Channel]) -> FactValue | Unknown:
 )
 def expected_peak_dbfs(row: Row[Channel]) -> FactValue:
     found = known(bus_peak(row.context, row.item))
-    where = span_text(row.context, found.at_s, found.at_s).partition(" to ")[0]
+    where = moment_text(row.context, found.at_s)
     return FactValue(found.dbfs, "measured" if found.measured else "assumed", where, where)
 
 

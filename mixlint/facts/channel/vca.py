@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import has_arrangement, song_end_s, span_text
+from mixlint.analysis.activity import has_arrangement, moment_text, song_end_s
 from mixlint.analysis.channel_purpose import carries_content
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
@@ -74,7 +74,7 @@ def _stands(context: SessionContext, control: Control) -> tuple[float | None, st
         return None, ""
     import numpy as np
 
-    where = span_text(context, lane.t[last], lane.t[last]).partition(" to ")[0]
+    where = moment_text(context, lane.t[last])
     return float(control.at(np.array([lane.t[-1]]))[0]), f" from {where} on"
 
 

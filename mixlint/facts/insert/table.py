@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import get_args
 
 from mixlint.analysis import parameter_times
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import moment_text
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import StripKind, carries_content, is_return, strip_kind
 from mixlint.analysis.context import SessionContext
@@ -275,7 +275,7 @@ def tempos_heard(row: Row[ChannelInsert]) -> tuple[float, ...]:
 )
 def off_tempo_most(row: Row[ChannelInsert]) -> FactValue:
     worst = max(_at_tempos(row), key=lambda one: one.near.off_percent)
-    where = span_text(row.context, worst.from_s, worst.from_s).partition(" to ")[0]
+    where = moment_text(row.context, worst.from_s)
     return FactValue(
         worst.near.off_percent,
         "derived",

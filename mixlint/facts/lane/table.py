@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from mixlint.analysis.activity import has_arrangement, span_text
+from mixlint.analysis.activity import has_arrangement, moment_text
 from mixlint.analysis.audibility import audibility
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
@@ -146,7 +146,7 @@ def last_move(row: Row[ChannelLane]) -> float:
 @LANE.fact("text", "Where it makes its last move, for a reader.", how="derived")
 def last_move_at(row: Row[ChannelLane]) -> str:
     at = last_move_s(row.item.lane)
-    return span_text(row.context, at, at).partition(" to ")[0]
+    return moment_text(row.context, at)
 
 
 @LANE.fact("number", "How long its last move takes; 0 for a step.", unit="s", how="derived")
@@ -173,7 +173,7 @@ def step_db(row: Row[ChannelLane]) -> FactValue | Unknown:
     jump = largest_level_step(row.context, row.item.channel, row.item.lane)
     if jump is None:
         return FactValue(0.0, "derived", row.subject.where, "nowhere")
-    at = span_text(row.context, jump.at_s, jump.at_s).partition(" to ")[0]
+    at = moment_text(row.context, jump.at_s)
     return FactValue(jump.db, "derived", row.subject.where, at)
 
 
@@ -262,7 +262,7 @@ def _excursion(row: Row[ChannelLane], sign: float) -> tuple[Excursion, str]:
     """The greatest excursion of a fader in one direction, and where it is, for a reader."""
     _need_fader(row)
     found = excursion(row.context, row.item.channel, row.item.lane, sign)
-    return found, span_text(row.context, found.at_s, found.at_s).partition(" to ")[0]
+    return found, moment_text(row.context, found.at_s)
 
 
 @LANE.fact(

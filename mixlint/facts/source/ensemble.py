@@ -10,7 +10,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import playing, song_end_s, sounding_clips, sounding_spans, span_text, time_grid
+from mixlint.analysis.activity import (
+    moment_text,
+    playing,
+    song_end_s,
+    sounding_clips,
+    sounding_spans,
+    span_text,
+    time_grid,
+)
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
@@ -140,7 +148,7 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
         return nowhere
     if _stops_with_kin(context, channel, end):
         return nowhere
-    where = span_text(context, end, end).partition(" to ")[0]
+    where = moment_text(context, end)
     roles = {context.role(part.id) for part in (channel, *(part for part, _ in on))}
     kit = context.family(channel.id) == "drums" and bool(roles & KIT_MICROPHONES)
     names = _names(context, [part for part, _ in on])
