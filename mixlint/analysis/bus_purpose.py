@@ -72,7 +72,7 @@ LEAST_STEMS: Final = Setting(
 STEMS: Final = (LEAST_IN_STEMS, LEAST_STEMS)
 """What :func:`past_the_stems` reads."""
 
-StripKind = Literal["part", "group", "return", "parallel"]
+FeedKind = Literal["part", "group", "return", "parallel"]
 
 
 class Purpose(NamedTuple):
@@ -92,8 +92,12 @@ class Purpose(NamedTuple):
 MIXED: Final = Purpose(frozenset())
 
 
-def kind_of_strip(context: SessionContext, channel: Channel) -> StripKind | None:
-    """What a channel is among those that lead somewhere; None for the mix bus, a utility, and what plays nothing."""
+def feed_kind(context: SessionContext, channel: Channel) -> FeedKind | None:
+    """What a channel is among those that lead somewhere; None for the mix bus, a utility, and what plays nothing.
+
+    Unlike :func:`~mixlint.analysis.channel_purpose.strip_kind` it tells parallel buses apart, and takes a return that
+    plays clips of its own as a part.
+    """
     if is_utility(context, channel) or channel.kind in ("master", "vca") or not carries_content(context, channel.id):
         return None
     if is_source(context, channel):
@@ -157,14 +161,14 @@ def feeding(context: SessionContext, bus: Channel) -> tuple[Edge, ...]:
         for edge in wiring.arriving.get(bus.id, ())
         if wiring.audible(edge)
         and edge.source not in (bus.id, wiring.mix_bus)
-        and kind_of_strip(context, context.channels[edge.source]) is not None
+        and feed_kind(context, context.channels[edge.source]) is not None
     )
 
 
 @per_session
 def purpose_of(context: SessionContext, bus: Channel) -> Purpose:
     """Whom a bus serves; :data:`MIXED` where it clearly serves nobody in particular."""
-    kind = kind_of_strip(context, bus)
+    kind = feed_kind(context, bus)
     families = families_named(bus.name, context.house.vocabulary) - _ANYWHERE
     if kind in (None, "part") or not families:
         return MIXED
@@ -172,7 +176,7 @@ def purpose_of(context: SessionContext, bus: Channel) -> Purpose:
     # What comes back from a return into a group is judged there, and says nothing of whom the group serves.
     sources = {edge.source for edge in feeding(context, bus)}
     for source in (context.channels[one] for one in sources):
-        strip = kind_of_strip(context, source)
+        strip = feed_kind(context, source)
         strange = strange_to(context, source, bus, families)
         if strange is not None and (kind != "group" or strip in ("part", "group")):
             counts[strange] += len(_parts_behind(context, source)) if kind == "group" else 1
@@ -197,7 +201,7 @@ class Bypass(NamedTuple):
 @per_session
 def bypass_of(context: SessionContext, bus: Channel) -> Bypass | None:
     """The group that a parallel bus goes past; None where it goes where its sources go, and for every other channel."""
-    if kind_of_strip(context, bus) != "parallel" or not is_heard(context, bus):
+    if feed_kind(context, bus) != "parallel" or not is_heard(context, bus):
         return None
     common = _groups_of_all(context, feeding(context, bus))
     own = set(groups_on_the_path(context, bus.id)) | {bus.id}
@@ -217,7 +221,7 @@ def _others_return(context: SessionContext, bus: Channel, group: Channel) -> boo
     """True when another return or parallel bus that only members of the group are sent to goes through the group."""
     return any(
         other.id != bus.id
-        and kind_of_strip(context, other) in ("return", "parallel")
+        and feed_kind(context, other) in ("return", "parallel")
         and group.id in groups_on_the_path(context, other.id)
         and group.id in _groups_of_all(context, feeding(context, other))
         for other in context.session.channels
@@ -232,7 +236,7 @@ def past_the_stems(context: SessionContext) -> frozenset[str]:
     """
     wiring = context.routing.wiring
     words = context.house.vocabulary
-    kinds = {c.id: kind_of_strip(context, c) for c in context.session.channels if is_heard(context, c)}
+    kinds = {c.id: feed_kind(context, c) for c in context.session.channels if is_heard(context, c)}
     stems = {one for one, kind in kinds.items() if kind == "group" and is_stem(context.channels[one].name, words)}
     parts = [one for one, kind in kinds.items() if kind == "part"]
     through = [one for one in parts if stems.intersection(groups_on_the_path(context, one))]

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final, NamedTuple, get_args
 
-from mixlint.analysis.bus_purpose import PURPOSE, Purpose, carried, feeding, kind_of_strip, purpose_of, strange_to
+from mixlint.analysis.bus_purpose import PURPOSE, FeedKind, Purpose, carried, feed_kind, feeding, purpose_of, strange_to
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.naming import FAMILIES
 from mixlint.routing import Edge
 from mixlint.session import Channel, Unknown
 
-KINDS: Final = ("part", "group", "return", "parallel")
+KINDS: Final = get_args(FeedKind)
 
 
 class Feed(NamedTuple):
@@ -79,12 +79,12 @@ def led(row: Row[Feed]) -> str:
 
 @FEED.fact("word", "What it comes from.", how="derived", words=KINDS)
 def source_kind(row: Row[Feed]) -> str:
-    return kind_of_strip(row.context, row.item.channel) or "part"
+    return feed_kind(row.context, row.item.channel) or "part"
 
 
 @FEED.fact("word", "What it leads to.", how="derived", words=KINDS[1:])
 def to_kind(row: Row[Feed]) -> str:
-    return kind_of_strip(row.context, row.item.bus) or "group"
+    return feed_kind(row.context, row.item.bus) or "group"
 
 
 @FEED.fact("list", "The families that the bus serves.", how="derived", words=FAMILIES)
