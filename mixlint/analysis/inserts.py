@@ -12,6 +12,11 @@ from mixlint.session import Channel, EqualizerBand, Insert, is_known
 FILTER_KINDS: Final = frozenset({"equalizer", "filter", "multi-effect"})
 """Kinds of processor that may hold a low cut."""
 
+SHAPERS: Final = frozenset(
+    {"compressor", "limiter", "gate", "expander", "distortion", "modulation", "pitch", "spatial", "multi-effect"}
+)
+"""Kinds of processor that make another sound of a signal beside the same one without; an equalizer alone does not."""
+
 
 def active_inserts(context: SessionContext, channel: Channel) -> list[tuple[Insert, Reading]]:
     """The channel's inserts that are switched on and loaded, in signal order, each with what kind of processor it is.

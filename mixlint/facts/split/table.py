@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import active_inserts
+from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
@@ -45,12 +45,6 @@ LEAST_LEVEL: Final = Setting(
 
 HARMLESS: Final = frozenset({"analyser", "utility", "monitor"})
 """Kinds of processors that are not taken to delay what passes them."""
-
-
-SHAPERS: Final = frozenset(
-    {"compressor", "limiter", "gate", "expander", "distortion", "modulation", "pitch", "spatial", "multi-effect"}
-)
-"""Kinds of processors that make another sound of the path beside the main one; an equalizer alone does not."""
 
 
 class Split(NamedTuple):

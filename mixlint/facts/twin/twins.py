@@ -10,7 +10,7 @@ from mixlint.analysis.activity import playing_s
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_parallel, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import active_inserts
+from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.paths import paths_of
 from mixlint.analysis.prints import source_of_print
@@ -18,6 +18,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.pair.pairs import PartPair, pairs
 from mixlint.facts.pair.recordings import MOST_OFFSET, SAME_RECORDING, same_recording
 from mixlint.naming import copied_from, fold_name, is_mid_side, pair_kind
+from mixlint.routing import TIME_EFFECTS
 from mixlint.session import Channel, Clip, Unknown, is_known
 
 LEAST_TOGETHER: Final = Setting(
@@ -41,22 +42,8 @@ GLIMPSE_AT_S: Final = 2.0
 GLIMPSE_S: Final = 0.1
 """What is compared of two files of one length before all of their bytes are, seconds: a bound of work."""
 
-SHAPERS: Final = frozenset(
-    {
-        "compressor",
-        "limiter",
-        "gate",
-        "expander",
-        "distortion",
-        "modulation",
-        "pitch",
-        "spatial",
-        "multi-effect",
-        "reverb",
-        "delay",
-    }
-)
-"""Kinds of processors that make another sound of a copy."""
+MADE_ANOTHER: Final = SHAPERS | TIME_EFFECTS
+"""Kinds of processor that make another sound of a copy."""
 
 TwinEvidence = Literal["one-file", "copied-name"]
 
@@ -295,7 +282,7 @@ def _shapers(context: SessionContext, channel: Channel) -> frozenset[str]:
     return frozenset(
         reading.word or f"unread {insert.name}"
         for insert, reading in active_inserts(context, channel)
-        if reading.word is None or reading.word in SHAPERS
+        if reading.word is None or reading.word in MADE_ANOTHER
     )
 
 
