@@ -122,6 +122,10 @@ class Closeness(NamedTuple):
         """The mean of the four shares: the weight of the pair in the matching."""
         return (self.angle + self.level + self.time + self.likeness) / 4.0
 
+    def beside(self, channel_id: str) -> str:
+        """The id of the part that belongs to one of the two."""
+        return self.other if channel_id == self.one else self.one
+
 
 @per_session
 def panned_parts(context: SessionContext) -> list[Channel]:
@@ -329,7 +333,7 @@ def answered_share(context: SessionContext, channel: Channel) -> float:
     others = candidates(context, channel, {c.id for c in panned_parts(context)})
     unlike = other_instruments(context).get(channel.id)
     if unlike is not None:
-        others = [*others, context.channels[unlike.other if unlike.one == channel.id else unlike.one]]
+        others = [*others, context.channels[unlike.beside(channel.id)]]
     for other in others:
         if _pan(context, other) * place < 0.0 and not _ruled_out(context, channel, other):
             answered = np.maximum(answered, playing(context, other.id))

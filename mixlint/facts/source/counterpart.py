@@ -76,15 +76,15 @@ def answered(row: Row[Channel]) -> bool | FactValue | Unknown:
     context, channel = row.context, row.item
     found = counterparts(context).get(channel.id)
     if found is not None:
-        other = found.other if found.one == channel.id else found.one
-        return FactValue(True, "derived", row.subject.where, f"by {context.name(other)}, closeness {found.score:.2f}")
+        other = context.name(found.beside(channel.id))
+        return FactValue(True, "derived", row.subject.where, f"by {other}, closeness {found.score:.2f}")
     partner = partners(context).get(channel.id)
     if partner is not None:
         return _of_partner(context, partner)
     unlike = other_instruments(context).get(channel.id)
     if unlike is not None:
-        other = unlike.other if unlike.one == channel.id else unlike.one
-        return FactValue(True, "derived", row.subject.where, f"by {context.name(other)}, another instrument")
+        other = context.name(unlike.beside(channel.id))
+        return FactValue(True, "derived", row.subject.where, f"by {other}, another instrument")
     unread = context.role(channel.id) is None
     if unread and nearest(context, channel) is None:
         return Unknown(
@@ -213,21 +213,20 @@ def answered_percent(row: Row[Channel]) -> float:
     settings=MATCHING,
 )
 def counterpart(row: Row[Channel]) -> FactValue:
-    found = counterparts(row.context).get(row.subject.id)
-    if found is not None:
-        other = found.other if found.one == row.subject.id else found.one
-        share = round(100.0 * answered_share(row.context, row.item))
-        part = "" if share >= 100 else f" answers it for {share} % of its time"
-        return FactValue(f"{row.context.name(other)}{part}", "derived")
     context, channel = row.context, row.item
+    found = counterparts(context).get(channel.id)
+    if found is not None:
+        share = round(100.0 * answered_share(context, channel))
+        part = "" if share >= 100 else f" answers it for {share} % of its time"
+        return FactValue(f"{context.name(found.beside(channel.id))}{part}", "derived")
     partner = partners(context).get(channel.id)
     if partner is not None and not is_audible(context, partner):
         silent = "holds nothing that plays" if plays_nothing(context, partner) else _why_silent(context, partner)
         return FactValue(f"the nearest, {context.name(partner.id)}, {silent}", "derived")
     unlike = other_instruments(context).get(channel.id)
     if unlike is not None:
-        return FactValue(context.name(unlike.other if unlike.one == channel.id else unlike.one), "derived")
-    near = nearest(row.context, row.item)
+        return FactValue(context.name(unlike.beside(channel.id)), "derived")
+    near = nearest(context, channel)
     if near is None:
         return FactValue("no like part in the session", "derived")
     if waits_for_partner(context, channel):
