@@ -133,13 +133,21 @@ def sounding_spans(context: SessionContext, channel_id: str) -> list[tuple[float
 
 def overlap_share(context: SessionContext, one: str, other: str) -> float:
     """The share (0 … 1) of the shorter playing time in which both channels play; 0 when either never plays."""
+    shorter = min(playing_s(context, one), playing_s(context, other))
+    return _together_s(context, one, other) / shorter if shorter > 0.0 else 0.0
+
+
+def share_beside(context: SessionContext, one: str, other: str) -> float:
+    """The share (0 … 1) of a channel's playing time in which another one plays too; 0 when it never plays."""
+    own = playing_s(context, one)
+    return _together_s(context, one, other) / own if own > 0.0 else 0.0
+
+
+def _together_s(context: SessionContext, one: str, other: str) -> float:
+    """How long both channels play at the same time, seconds."""
     import numpy as np
 
-    shorter = min(playing_s(context, one), playing_s(context, other))
-    if shorter <= 0.0:
-        return 0.0
-    steps = _steps(context)
-    return float(np.minimum(playing(context, one), playing(context, other)) @ steps) / shorter
+    return float(np.minimum(playing(context, one), playing(context, other)) @ _steps(context))
 
 
 @per_session

@@ -124,7 +124,7 @@ def _named_home(context: SessionContext, family: str, channel: Channel) -> str |
     if family in ("", "vocals"):
         return None
     words = context.house.vocabulary
-    others = [part for part in _members(context).get(family, ()) if part.id != channel.id]
+    others = [part for part in parts_by_family(context).get(family, ()) if part.id != channel.id]
     twins = len(others) == 1 and pair_kind(channel.name, others[0].name, words) == "microphones"
     if not (twins or len(others) >= context.setting(LEAST_NAMED)):
         return None
@@ -137,8 +137,8 @@ def _named_home(context: SessionContext, family: str, channel: Channel) -> str |
 
 
 @per_session
-def _members(context: SessionContext) -> dict[str | None, list[Channel]]:
-    """Family → its parts, in desk order."""
+def parts_by_family(context: SessionContext) -> dict[str | None, list[Channel]]:
+    """Family → its parts, in desk order; under None those whose names do not tell."""
     found: dict[str | None, list[Channel]] = {}
     for part in context.session.channels:
         if is_source(context, part):
@@ -149,18 +149,14 @@ def _members(context: SessionContext) -> dict[str | None, list[Channel]]:
 @per_session
 def _home_groups(context: SessionContext) -> dict[str, str]:
     """Family → id of the group that is its own, for the families that have one."""
-    through: dict[str, Counter[str]] = {}
-    sizes: Counter[str] = Counter()
-    for part in context.session.channels:
-        family = context.family(part.id) if is_source(context, part) else None
-        if family in GROUPED_FAMILIES:
-            sizes[family] += 1
-            through.setdefault(family, Counter()).update(groups_on_the_path(context, part.id))
     members, share = context.setting(LEAST_MEMBERS), context.setting(LEAST_SHARE) / 100.0
     groups = {}
-    for family, counted in through.items():
+    for family, parts in parts_by_family(context).items():
+        if family not in GROUPED_FAMILIES:
+            continue
+        counted = Counter(group for part in parts for group in groups_on_the_path(context, part.id))
         # Of groups in a row the one that the fewest other parts share is the family's own; of equals the nearest.
-        least = share * sizes[family]
+        least = share * len(parts)
         best = [(count, group) for group, count in counted.items() if count >= members and count > least]
         if best:
             own = max(best, key=lambda pair: (pair[0], -_fed_by(context, pair[1])))

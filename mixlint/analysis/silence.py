@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Final, Literal, NamedTuple, get_args
 
-from mixlint.analysis.activity import playing
+from mixlint.analysis.activity import share_beside
 from mixlint.analysis.audibility import audible_but_for, is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.groups import parts_by_family
 from mixlint.analysis.settings import Setting
 from mixlint.session import Channel
 
@@ -20,7 +21,7 @@ ALTERNATE: Final = Setting(
     "silence.alternate",
     50.0,
     "%",
-    "A silent lead or group beside which a like one sounds for this share of its time is an alternate, and no loss.",
+    "A silent lead beside which another one sounds for this share of its time is an alternate, and no loss.",
 )
 
 
@@ -60,44 +61,29 @@ def _parts_through(context: SessionContext, channel: Channel) -> list[Channel]:
 
 
 def _alternate(context: SessionContext, part: Channel, silent: Channel) -> bool:
-    """True where a like part that does not depend on the silent channel sounds for most of this one's time."""
-    role = context.role(part.id)
-    if role is None:
+    """True where another lead that does not depend on the silent channel sounds for most of this one's time."""
+    if context.role(part.id) != LEAD:
         return False
     _, without = audible_but_for(context, silent)
     least = context.setting(ALTERNATE) / 100.0
     return any(
         other.id != part.id
         and other.id in without
-        and context.role(other.id) == role
-        and role == LEAD
+        and context.role(other.id) == LEAD
         and is_audible(context, other)
         and is_source(context, other)
-        and _share_beside(context, part, other) >= least
+        and share_beside(context, part.id, other.id) >= least
         for other in context.session.channels
     )
-
-
-def _share_beside(context: SessionContext, part: Channel, other: Channel) -> float:
-    """The share (0 … 1) of a part's playing time for which another one plays; 0 where it never plays."""
-    import numpy as np
-
-    own, its = playing(context, part.id), playing(context, other.id)
-    total = float(own.sum())
-    return float(np.minimum(own, its).sum()) / total if total > 0.0 else 0.0
 
 
 def _whole_family(context: SessionContext, parts: tuple[Channel, ...]) -> bool:
     """True when no part of a family of two or more would be left."""
     gone = {part.id for part in parts}
-    families: dict[str, list[Channel]] = {}
-    for channel in context.session.channels:
-        family = context.family(channel.id)
-        if family is not None and is_source(context, channel):
-            families.setdefault(family, []).append(channel)
     return any(
-        len(members) > 1
+        family is not None
+        and len(members) > 1
         and any(one.id in gone for one in members)
         and not any(one.id not in gone and is_audible(context, one) for one in members)
-        for members in families.values()
+        for family, members in parts_by_family(context).items()
     )
