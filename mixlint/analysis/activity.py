@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.session import Channel
+from mixlint.session import Channel, Clip
 
 if TYPE_CHECKING:
     import numpy as np
@@ -25,12 +25,17 @@ LONGEST_GRID: Final = 40_000
 """Most steps of the grid (5.5 hours at half a second), a bound of work; a longer session gets wider steps."""
 
 
-def sounding_clips(channel: Channel) -> list[tuple[float, float]]:
-    """The spans (start, end) in seconds of the channel's clips that are switched on and longer than nothing, as listed.
+def clips_on(channel: Channel) -> list[Clip]:
+    """The channel's clips that are switched on and longer than nothing, as listed.
 
-    They may overlap. A clip whose switch the export does not show counts as on.
+    A clip whose switch the export does not show counts as on.
     """
-    return [(c.start_s, c.end_s) for c in channel.clips if c.on is not False and c.end_s > c.start_s]
+    return [c for c in channel.clips if c.on is not False and c.end_s > c.start_s]
+
+
+def sounding_clips(channel: Channel) -> list[tuple[float, float]]:
+    """The spans (start, end) in seconds of those clips; they may overlap."""
+    return [(c.start_s, c.end_s) for c in clips_on(channel)]
 
 
 @per_session
@@ -95,6 +100,19 @@ def coverage(spans: list[tuple[float, float]], edges: NDArray[np.float64]) -> ND
         # Covered time up to each edge: its differences are the covered time of each step.
         total += np.clip(edges, start, end) - start
     return np.asarray(np.diff(total) / np.diff(edges))
+
+
+def steps_of(edges: NDArray[np.float64], start_s: float, end_s: float) -> tuple[int, int]:
+    """The steps between ``edges`` (T + 1,) that a span touches: the first, and the one behind the last; equal for none.
+
+    Args:
+        edges: seconds, ascending.
+        start_s, end_s: the span, seconds.
+    """
+    import numpy as np
+
+    first = max(0, int(np.searchsorted(edges, start_s, side="right") - 1))
+    return first, max(first, min(int(np.searchsorted(edges, end_s, side="left")), edges.size - 1))
 
 
 def length_of(spans: list[tuple[float, float]]) -> float:

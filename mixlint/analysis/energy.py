@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.activity import clips_on, playing, steps_of, time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
@@ -138,7 +138,7 @@ def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | No
     edges = time_grid(context)
     legs = context.routing.legs[part.id]
     total, cross = np.zeros((legs, edges.size - 1)), np.zeros(edges.size - 1)
-    clips = [c for c in part.clips if c.on is not False and c.end_s > c.start_s]
+    clips = clips_on(part)
     if not clips:
         return None
     for clip in clips:
@@ -150,9 +150,8 @@ def measured_energy(context: SessionContext, part: Channel) -> SourceEnergy | No
         if isinstance(measure, Unknown):
             return None
         # The steps that the clip touches, cut to what it covers of the first and the last.
-        first = max(0, int(np.searchsorted(edges, clip.start_s, side="right") - 1))
-        last = min(int(np.searchsorted(edges, clip.end_s, side="left")), edges.size - 1)
-        if last <= first:
+        first, last = steps_of(edges, clip.start_s, clip.end_s)
+        if last == first:
             continue
         cuts = np.clip(edges[first : last + 1], clip.start_s, clip.end_s)
         times = clip.offset_s + (cuts - clip.start_s) * clip.speed

@@ -6,11 +6,12 @@ what the gains make of it: good enough for an outlier, not for a balance.
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import pairwise
 from math import inf
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.activity import clips_on, playing, steps_of, time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
@@ -33,6 +34,9 @@ PROGRAM_PEAK: Final = Setting(
     "processors.program_peak", -6.0, "dBFS", "A part that is not measured is taken to peak here.", highest=0.0
 )
 
+
+SAME_LOUDNESS: Final = "without audio every part is taken to play at one loudness"
+"""What a level rests on that is not measured, for a reader."""
 
 FEWEST_OTHERS: Final = 2
 """With one other part nothing tells which of the two is out of line: a definition."""
@@ -185,9 +189,7 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 
     routing, edges = context.routing, time_grid(context)
     mix_bus = routing.wiring.mix_bus
-    through = routing.wiring.upstream(
-        [channel.id], lambda edge: routing.wiring.audible(edge) and not is_return(context, context.channels[edge.to])
-    )
+    through = routing.wiring.upstream([channel.id], partial(_is_dry, context))
     parts = [c for c in context.session.channels if c.id in through and is_source(context, c)]
     if isinstance(mix_bus, Unknown):
         return mix_bus
@@ -217,14 +219,14 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
     return BusPeak(float(10.0 * np.log10(total[at])), float(edges[at]), measured)
 
 
+def _is_dry(context: SessionContext, edge: Edge) -> bool:
+    """True for an audible edge on which a part itself goes on, and not its ambience."""
+    return context.routing.wiring.audible(edge) and not is_return(context, context.channels[edge.to])
+
+
 def _changes_peaks(context: SessionContext, part: Channel, bus: Channel) -> Unknown | None:
     """Why the peaks of a part behind its path to a bus are not known; None where only faders and equalizers act."""
-    wiring = context.routing.wiring
-
-    def dry(edge: Edge) -> bool:
-        """An edge on which the part itself goes on, and not its ambience."""
-        return wiring.audible(edge) and not is_return(context, context.channels[edge.to])
-
+    wiring, dry = context.routing.wiring, partial(_is_dry, context)
     between = wiring.downstream([part.id], dry) & wiring.upstream([bus.id], dry)
     for here in between:
         for insert in acting_inserts(context.channels[here]).values():
@@ -275,16 +277,13 @@ def _part_peaks(context: SessionContext, part: Channel) -> Floats | None:
         return None
     edges = time_grid(context)
     found = np.zeros(edges.size - 1)
-    for clip in part.clips:
-        if clip.on is False or clip.end_s <= clip.start_s:
-            continue
+    for clip in clips_on(part):
         if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db) or clip.speed != 1.0:
             return None
         measure = context.audio.measure(clip.file)
         if isinstance(measure, Unknown):
             return None
-        first = max(0, int(np.searchsorted(edges, clip.start_s, side="right") - 1))
-        last = min(int(np.searchsorted(edges, clip.end_s, side="left")), edges.size - 1)
+        first, last = steps_of(edges, clip.start_s, clip.end_s)
         gain = 10.0 ** (clip.gain_db / 20.0)
         cells = measure.peak.max(axis=0)
         times = clip.offset_s + np.clip(edges[first : last + 1], clip.start_s, clip.end_s) - clip.start_s

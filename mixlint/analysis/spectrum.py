@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, Literal
 
-from mixlint.analysis.activity import sounding_clips
+from mixlint.analysis.activity import clips_on
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.naming import family_of
@@ -124,14 +124,12 @@ def spectrum_of(context: SessionContext, channel_id: str) -> Floats:
 
 def _measured(context: SessionContext, channel: Channel) -> Floats | None:
     """The measured shares (10,) of a part's files, None where they cannot be told."""
-    if context.audio is None or not sounding_clips(channel):
+    if context.audio is None or not clips_on(channel):
         return None
     import numpy as np
 
     total = np.zeros(0)
-    for clip in channel.clips:
-        if clip.on is False or clip.end_s <= clip.start_s:
-            continue
+    for clip in clips_on(channel):
         measure = None if clip.file is None else context.audio.measure(clip.file)
         if measure is None or isinstance(measure, Unknown):
             return None

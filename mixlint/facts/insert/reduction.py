@@ -10,8 +10,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from mixlint.analysis.activity import clips_on
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.routing import acting_inserts
@@ -124,11 +126,9 @@ def part_levels(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
     import numpy as np
 
     if context.audio is None:
-        return Unknown(unknown="the audio was not opened", settle="review it with its audio")
+        return NOT_OPENED
     found: list[Floats] = []
-    for clip in at.channel.clips:
-        if clip.on is False or clip.end_s <= clip.start_s:
-            continue
+    for clip in clips_on(at.channel):
         if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db):
             return Unknown(unknown="not every clip names its file and its place there", settle="export it again")
         measure = context.audio.measure(clip.file)
