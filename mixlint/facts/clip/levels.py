@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.analysis.activity import song_end_s, time_grid
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gain_to_mix_bus import audible_power_gain
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import NOT_OPENED, is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.clip.clip_regions import ClipRegion
@@ -233,7 +233,7 @@ def _power(context: SessionContext, clip: Clip, from_s: float, to_s: float) -> f
         NotKnown: no audio was opened, or the clip cannot be followed.
     """
     if context.audio is None or clip.file is None:
-        raise NotKnown(Unknown(unknown="the audio was not opened", settle="review it with its audio"))
+        raise NotKnown(NOT_OPENED)
     offset, gain, speed = known(clip.offset_s), known(clip.gain_db), known(clip.speed)
     if speed <= 0.0:
         raise NotKnown(Unknown(unknown="it plays backwards"))
@@ -249,12 +249,10 @@ class GainStep(NamedTuple):
     """A step of the gain from one clip to the next one that adjoins.
 
     Args:
-        clip: identity of the second.
         db: how far the gain steps, either way, dB; 0 where it makes two levels even.
         at_s: where, seconds.
     """
 
-    clip: int
     db: float
     at_s: float
 
@@ -298,7 +296,7 @@ def _gain_steps(context: SessionContext, channel: Channel) -> tuple[GainStep, ..
         if is_known(before.gain_db) and is_known(after.gain_db):
             step = after.gain_db - before.gain_db
             evened = step != 0.0 and _evens_out(context, before, after, step)
-            found.append(GainStep(id(after), 0.0 if evened else abs(step), after.start_s))
+            found.append(GainStep(0.0 if evened else abs(step), after.start_s))
     return tuple(found)
 
 

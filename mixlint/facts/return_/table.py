@@ -9,7 +9,7 @@ from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.channel_purpose import carries_content, is_return, is_source
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
-from mixlint.analysis.levels import return_against_its_sources, usual_return_level
+from mixlint.analysis.levels import SAME_LOUDNESS, return_against_its_sources, usual_return_level
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, SHOWN_CLEAN, return_dry_leak, return_low_cut
 from mixlint.analysis.settings import Setting
@@ -153,8 +153,7 @@ def over_its_sources_db(row: Row[Channel]) -> FactValue:
     found = known(return_against_its_sources(row.context, row.item))
     if found.measured:
         return FactValue(found.db, "measured", row.subject.where)
-    note = "without audio every part is taken to play at one loudness"
-    return FactValue(found.db, "assumed", row.subject.where, note)
+    return FactValue(found.db, "assumed", row.subject.where, SAME_LOUDNESS)
 
 
 @RETURN.fact(

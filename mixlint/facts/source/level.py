@@ -7,7 +7,7 @@ from typing import Final
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
-from mixlint.analysis.levels import namesakes_gain_db, part_against_the_rest
+from mixlint.analysis.levels import SAME_LOUDNESS, namesakes_gain_db, part_against_the_rest
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, is_known, known
@@ -17,8 +17,6 @@ from mixlint.units import number_text
 FACTS: Facts[Channel] = Facts()
 
 LEVEL_SETTINGS: Final = (*SPECTRUM_SETTINGS, *GAP_SETTINGS)
-
-SAME_LOUDNESS = "without audio every part is taken to play at one loudness"
 
 
 @FACTS.fact(
