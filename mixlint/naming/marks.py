@@ -50,23 +50,28 @@ def _words(vocabulary: Vocabulary, *concepts: str) -> re.Pattern[str]:
     return re.compile(rf"\b(?:{_any_of(vocabulary, *concepts)})\b")
 
 
+def _says(name: str, vocabulary: Vocabulary, concept: str) -> bool:
+    """True when a word of a mark stands alone in a name."""
+    return _words(vocabulary, concept).search(strip_accents(name).replace("_", " ")) is not None
+
+
 _INSTRUMENT_PRINT: Final = ("print", "freeze", "instrument-print", "notes")
 """The marks by which the names of an instrument and of its audio differ."""
 
 
 def is_print(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel holds a print: ``Plate print``."""
-    return _words(vocabulary, "print").search(strip_accents(name).replace("_", " ")) is not None
+    return _says(name, vocabulary, "print")
 
 
 def is_frozen(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel is a rendering of another: ``Pad frozen``."""
-    return _words(vocabulary, "freeze").search(strip_accents(name).replace("_", " ")) is not None
+    return _says(name, vocabulary, "freeze")
 
 
 def is_instrument_audio(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True for a name with a word for the audio of an instrument or a bus: ``Piano audio``, ``Drum stem``."""
-    return _words(vocabulary, "instrument-print").search(strip_accents(name).replace("_", " ")) is not None
+    return _says(name, vocabulary, "instrument-print")
 
 
 def without_print_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_instrument: bool = False) -> str:
@@ -95,12 +100,12 @@ def without_print_number(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
 
 def is_drum_bass(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says of a bass that it belongs with the drums: ``808``, ``Sub``."""
-    return _words(vocabulary, "drum-bass").search(strip_accents(name).replace("_", " ")) is not None
+    return _says(name, vocabulary, "drum-bass")
 
 
 def is_stem(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that a bus is the stem of what goes through it."""
-    return _words(vocabulary, "stem").search(strip_accents(name).replace("_", " ")) is not None
+    return _says(name, vocabulary, "stem")
 
 
 @lru_cache(maxsize=16)
@@ -116,7 +121,7 @@ def copied_from(name: str, vocabulary: Vocabulary = SHIPPED) -> str | None:
 
 def is_mid_side(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel holds a part of a mid and side recording."""
-    return _words(vocabulary, "mid-side").search(strip_accents(name).replace("_", " ")) is not None
+    return _says(name, vocabulary, "mid-side")
 
 
 @lru_cache(maxsize=16)
@@ -149,29 +154,25 @@ def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _song_end(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
+@lru_cache(maxsize=16)
 def _whole_words(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
     """A pattern for the words of a mark in a name that :func:`as_read` has taken apart."""
     return re.compile(rf"(?:^| )(?:{_any_of(vocabulary, concept)})(?: |$)")
 
 
-@lru_cache(maxsize=16)
-def _low(vocabulary: Vocabulary) -> re.Pattern[str]:
-    return _whole_words(vocabulary, "low-notes")
+def _says_whole(name: str, vocabulary: Vocabulary, concept: str) -> bool:
+    """True when a name holds a word of a mark among those that it is read by: ``DI`` of ``EGtr 1 DI``."""
+    return _whole_words(vocabulary, concept).search(as_read(name)) is not None
 
 
 def reaches_low(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that its part reaches down further than its like: ``Baritone Gtr``, ``Frame Drum``."""
-    return _low(vocabulary).search(as_read(name)) is not None
-
-
-@lru_cache(maxsize=16)
-def _direct(vocabulary: Vocabulary) -> re.Pattern[str]:
-    return _whole_words(vocabulary, "direct")
+    return _says_whole(name, vocabulary, "low-notes")
 
 
 def is_direct(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel holds the direct signal of an instrument: ``EGtr 1 DI``."""
-    return _direct(vocabulary).search(as_read(name)) is not None
+    return _says_whole(name, vocabulary, "direct")
 
 
 def name_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
@@ -195,14 +196,9 @@ def _singular(word: str) -> str:
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 
 
-@lru_cache(maxsize=16)
-def _in_turn(vocabulary: Vocabulary) -> re.Pattern[str]:
-    return _whole_words(vocabulary, "in-turn")
-
-
 def takes_turns(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that its part takes turns with others: ``Adlib 2``, ``Answer``."""
-    return _in_turn(vocabulary).search(as_read(name)) is not None
+    return _says_whole(name, vocabulary, "in-turn")
 
 
 def is_alternate(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
