@@ -218,7 +218,7 @@ def ready(
 
 def _grade_cases(file: RuleFile, reader: Reader) -> tuple[GradeInCase, ...]:
     """The cases of a rule whose conditions are sound; faults go to the rule's file."""
-    read = ((case, reader.read(case.when, f"grades.{n}.when")) for n, case in enumerate(file.grades, 1))
+    read = ((case, reader.read(case.when, f"grades[{n}].when")) for n, case in enumerate(file.grades))
     return tuple(GradeInCase(case.to, when, case.because) for case, when in read if when is not None)
 
 

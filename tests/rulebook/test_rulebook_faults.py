@@ -54,10 +54,28 @@ def test_a_sound_file_has_none(tmp_path: Path) -> None:
     assert faults_of(SOUND, tmp_path, whole=True) == []
 
 
+def grades(to: str = "look", fact: str = "depth_db", because: str = 'because = "it lies on the ground"') -> str:
+    """Two cases of a grade, the first one sound, before the table that follows."""
+    sound = '[[grades]]\nto = "note"\nwhen = { depth_db = { below = -30.0 } }\nbecause = "it is no boat any more"\n'
+    return f'{sound}[[grades]]\nto = "{to}"\nwhen = {{ {fact} = {{ below = -20.0 }} }}\n{because}\n\n[basis]'
+
+
 MUST = 'must = { depth_db = { at_most = "limits.deepest" } }'
 GOLDEN: list[tuple[str, str, str]] = [
     # what to replace, with what, the one fault that comes of it
     ('over = "boat"', 'over = "baot"', "over: there is no table baot (did you mean boat?)"),
+    (
+        "[basis]",
+        grades(fact="depht_db"),
+        "grades[1].when.depht_db: the table boat has no fact depht_db (did you mean depth_db?)",
+    ),
+    ("[basis]", grades(to="stop"), "grades[1].to: 'stop' cannot stand here (there are hold, look, note)"),
+    ("[basis]", grades(because=""), "grades[1].because: it is missing"),
+    (
+        'grade = "hold"',
+        'grade = "hold"\nfine_answer = "maybe"',
+        "fine_answer: 'maybe' cannot stand here (there are yes, no)",
+    ),
     ("depth_db = {", "depht_db = {", "must.depht_db: the table boat has no fact depht_db (did you mean depth_db?)"),
     ("depth_db = {", "zzz = {", "must.zzz: the table boat has no fact zzz (mixlint facts boat lists them)"),
     ("at_most =", "at_mots =", "must.depth_db.at_mots: there is no operator at_mots (did you mean at_most?)"),
