@@ -71,16 +71,16 @@ BRIGHT_TO: Final = Setting(
 SPECTRUM_SETTINGS: Final = (LOW_FROM, LOW_TO, MIDDLE_FROM, MIDDLE_TO, BRIGHT_FROM, BRIGHT_TO)
 """What decides the spectrum of a part that is not measured."""
 
-Shape = Literal["low", "middle", "bright", "wide"]
+SpectrumShape = Literal["low", "middle", "bright", "wide"]
 
-_RANGES: Final[dict[Shape, tuple[Setting, Setting]]] = {
+_RANGES: Final[dict[SpectrumShape, tuple[Setting, Setting]]] = {
     "low": (LOW_FROM, LOW_TO),
     "middle": (MIDDLE_FROM, MIDDLE_TO),
     "bright": (BRIGHT_FROM, BRIGHT_TO),
     "wide": (LOW_FROM, BRIGHT_TO),
 }
-_OF_ROLES: Final[dict[str, Shape]] = {"kick": "low", "hi-hat": "bright"}
-_OF_FAMILIES: Final[dict[str, Shape]] = {
+_OF_ROLES: Final[dict[str, SpectrumShape]] = {"kick": "low", "hi-hat": "bright"}
+_OF_FAMILIES: Final[dict[str, SpectrumShape]] = {
     "bass": "low",
     "drums": "wide",
     "percussion": "wide",
@@ -98,7 +98,7 @@ def usual_spectrum(context: SessionContext, channel: Channel) -> Floats:
 
 
 @per_session
-def _usual(context: SessionContext, shape: Shape) -> Floats:
+def _usual(context: SessionContext, shape: SpectrumShape) -> Floats:
     """The same for a shape."""
     import numpy as np
 

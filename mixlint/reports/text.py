@@ -26,7 +26,7 @@ from mixlint.reports.words import (
     touches_levels,
     with_unit,
 )
-from mixlint.review.findings import GRAVITY, Finding, Grade, Outcome, Report, SessionReview
+from mixlint.review.findings import GRAVITY, BounceOutcome, Finding, Grade, Report, SessionReview
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
@@ -37,7 +37,7 @@ MOST_NAMES: Final = 12
 LABEL: Final = "          "
 """What stands below a label such as ``outcome``."""
 
-SHORT: Final[dict[Outcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
+SHORT: Final[dict[BounceOutcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
 """The outcomes in the table of several sessions."""
 
 

@@ -8,10 +8,10 @@ from typing import Final
 
 from mixlint import units
 from mixlint.reports.plain import neutral, shortened
-from mixlint.review.findings import Counts, Evidence, Finding, Outcome, SessionReview
+from mixlint.review.findings import BounceOutcome, Counts, Evidence, Finding, SessionReview
 from mixlint.session import Unknown
 
-OUTCOMES: Final[dict[Outcome, str]] = {
+OUTCOMES: Final[dict[BounceOutcome, str]] = {
     "held": "held: do not bounce yet",
     "look": "look first: nothing holds the bounce, but look at the rows below before you print",
     "clear": "clear to bounce",

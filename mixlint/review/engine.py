@@ -16,12 +16,12 @@ from mixlint.facts.declare import FactValue, Row, Subject
 from mixlint.review.causes import with_causes
 from mixlint.review.findings import (
     GRAVITY,
+    BounceOutcome,
     Counts,
     Evidence,
     Finding,
     Grade,
     GradeCounts,
-    Outcome,
     Reason,
     Scalar,
     SessionReview,
@@ -136,7 +136,7 @@ def _tallied(counted: Counter[Met]) -> Counts:
     )
 
 
-def outcome(findings: Iterable[Finding], hold_on: Grade) -> Outcome:
+def outcome(findings: Iterable[Finding], hold_on: Grade) -> BounceOutcome:
     """What a review comes to.
 
     Args:

@@ -13,7 +13,7 @@ GRAVITY: Final[dict[str, int]] = {"hold": 0, "look": 1, "note": 2}
 Verdict = Literal["flagged", "open", "signed", "clear", "idle"]
 """Flagged; open (cannot be seen); signed off; clear; idle (the rule does not apply here)."""
 
-Outcome = Literal["held", "look", "clear"]
+BounceOutcome = Literal["held", "look", "clear"]
 """``held``: do not bounce; ``look``: something is flagged to look at, or a question that could hold the bounce is
 open; ``clear``: neither."""
 
@@ -178,7 +178,7 @@ class SessionReview(Frozen):
     importer: str
     digest: str
     standard: str
-    outcome: Outcome
+    outcome: BounceOutcome
     counts: Counts
     assumptions: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-Change = TypeVar("Change", Tempo, Meter)
+TimelineChange = TypeVar("TimelineChange", Tempo, Meter)
 
 LEAST_STARTS: Final = Setting(
     "clip_grid.least_starts",
@@ -131,7 +131,7 @@ def _grid(context: SessionContext, timeline: Timeline, starts: list[float]) -> C
     return ClipGrid(len(starts), on_bars, other, step, text, whole)
 
 
-def _in_force(changes: tuple[Change, ...], at_beat: float) -> Change:
+def _in_force(changes: tuple[TimelineChange, ...], at_beat: float) -> TimelineChange:
     """The tempo or metre in force at a beat; before the first beat of the song the first one is."""
     begun = [change for change in changes if change.beat <= at_beat + WHOLE]
     return begun[-1] if begun else changes[0]

@@ -10,7 +10,7 @@ from mixlint.importers.dawproject.values import Real
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.session import Target, Unknown
 
-Reading: TypeAlias = Callable[[Real], float | Unknown]
+ReadFigure: TypeAlias = Callable[[Real], float | Unknown]
 """A figure as written to one in the model's unit; Unknown where its unit is not read."""
 
 
@@ -32,7 +32,7 @@ class AutomatedParameter:
     kind: Literal["level", "gain", "pan", "switch", "plain"]
     parameter: Real
     raise_by: float = 1.0
-    read: Reading | None = None
+    read: ReadFigure | None = None
 
 
 class AutomatedParameters:

@@ -16,9 +16,9 @@ from mixlint.importers.dawproject.lanes import Lane
 from mixlint.importers.dawproject.values import USABLE, level_scale, pan_scale
 from mixlint.importers.dawproject.xml_tree import PointsNode
 from mixlint.session import Automation, NotKnown, Target, known
+from mixlint.session.model import Scale
 from mixlint.units import LOUDEST_DB, SILENCE_DB
 
-Scale = Literal["dB", "amplitude", "pan", "switch", "plain", "unknown"]
 Shape = Literal["hold", "linear"]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final, Literal, TypeAlias
 
-from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters, Reading
+from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters, ReadFigure
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.structure import StripDraft
 from mixlint.importers.dawproject.values import Real, finite, gain_db, hertz, q_of, ratio_of, real, seconds_ms, switch
@@ -19,7 +19,7 @@ _BANDS: Final[dict[str, BandKind]] = {
 }  # fmt: skip
 
 
-_Settings: TypeAlias = Mapping[str, tuple[str, Literal["gain", "switch", "plain"], Reading | None]]
+_Settings: TypeAlias = Mapping[str, tuple[str, Literal["gain", "switch", "plain"], ReadFigure | None]]
 """Element → the word of its control, and how its figures are read."""
 
 _OF_BAND: Final[_Settings] = {
