@@ -141,6 +141,11 @@ def control_of(channel: Channel, target: Target) -> Control:
     return Control(target, _number(stored), lane, is_switch)
 
 
+def has_control(channel: Channel, target: Target) -> bool:
+    """True where the channel, as the export shows it, has a control that ``target`` names."""
+    return _path(channel, target) is not None
+
+
 def is_readable(lane: Automation) -> bool:
     """True when a lane's values are in a unit of what it moves."""
     kind, scale = lane.target.kind, lane.scale
@@ -358,6 +363,7 @@ __all__ = [
     "channel_now",
     "control_of",
     "controls_of_send",
+    "has_control",
     "inserts_now",
     "is_readable",
     "lane_of",

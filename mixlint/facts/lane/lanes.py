@@ -8,6 +8,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.session import Automation, Channel, Clip, Insert, Target, Unknown, is_known
+from mixlint.session.control import has_control
 
 if TYPE_CHECKING:
     import numpy as np
@@ -101,7 +102,11 @@ def _insert_control(channel: Channel, target: Target, number: int) -> LaneContro
         return LaneControl(kind, f"insert {number + 1}, {what}", f"the channel has {len(channel.inserts)} inserts")
     insert = channel.inserts[number]
     text = f"{insert.name}, {_parameter_name(insert, target)}"
-    return LaneControl(kind, text, f"{insert.name} was not loaded" if insert.loaded is False else "")
+    if insert.loaded is False:
+        return LaneControl(kind, text, f"{insert.name} was not loaded")
+    if target.band is not None and insert.equalizer is not None and not has_control(channel, target):
+        return LaneControl(kind, text, f"{insert.name} has no band {target.band[0]}")
+    return LaneControl(kind, text)
 
 
 def _parameter_name(insert: Insert, target: Target) -> str:
