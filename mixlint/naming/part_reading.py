@@ -60,6 +60,10 @@ _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
 }
 
 
+_EFFECTS_FIRST: Final = frozenset({"sfx", "sound effect", "sound effects", "sound fx", "foley"})
+"""Words that make a sound effect of whatever is named with them."""
+
+
 def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     """The instrument or voice a name tells of.
 
@@ -84,6 +88,8 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     } or roles
     # A two-letter word is read only when nothing longer speaks for another part.
     roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
+    if roles.keys() & {"sound-effects"} and roles["sound-effects"] in _EFFECTS_FIRST:
+        return resolved("sound-effects", f"'{roles['sound-effects']}' in the name, whatever makes the sound")
     if roles.get("bass") == "808" and len(roles) > 1:
         del roles["bass"]
     if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in ("pad", "pads"):
@@ -233,6 +239,8 @@ def _hinted(
         return resolved("backing-vocals", "'chor' on a track is a choir")
     if "lead" in concepts:
         return _lead(found, near)
+    if concepts & {"double"} and near.beat_elsewhere and not near.placed("guitar", "electric-guitar", "synth"):
+        return resolved("vocal-double", f"'{_text(found, 'double')}' over a two-track beat")
     if concepts & {"double", "interval"} and (place := near.placed(*_VOICE)):
         role = "backing-vocals" if near.placed("backing-vocals") else "vocal-double"
         return resolved(role, f"a word for a double or a harmony, under '{place}'")
@@ -288,6 +296,10 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
             if role == "vocal" and near.placed("backing-vocals"):
                 role = "backing-vocals"
             return resolved(role, f"'{text}' under '{place}'")
+    if "winds" in options and (place := near.placed("winds", "brass")):
+        return resolved("winds", f"'{text}' under '{place}'")
+    if "winds" in options and near.drum_session and not near.voices_elsewhere and text == "tenor":
+        return resolved("winds", f"'{text}' beside a drum kit, and nobody sings: a saxophone")
     if "winds" in options and near.horn_section:
         return resolved("winds", f"'{text}' beside trumpets and trombones, and nobody sings: a saxophone")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
@@ -307,8 +319,10 @@ def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
         if concepts_of(found) & {"double", "interval"}:
             return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, under '{place}'")
         return resolved("lead-vocal", f"'{text}' under '{place}'")
-    if text == "hook" and near.beat_elsewhere:
-        return resolved("lead-vocal", "'hook' over a two-track beat")
+    if near.beat_elsewhere and near.kind in ("track", None) and near.plays != "notes":
+        if concepts_of(found) & {"double"}:
+            return resolved("vocal-double", f"'{text}' with a word for a double, over a two-track beat")
+        return resolved("lead-vocal", f"'{text}' over a two-track beat")
     if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
         return resolved("lead-vocal", f"'{text}' alone, and no other channel is named as a voice")
     return ambiguous(f"'{text}' can be a voice, a guitar or a synthesiser")

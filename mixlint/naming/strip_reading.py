@@ -50,6 +50,11 @@ def read_strip(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabula
     return _bus(found, concepts, bool(part), near) or _return(found, concepts, part, near)
 
 
+_CLICKS: Final = frozenset(
+    {"click track", "clicktrack", "clk", "count in", "countin", "count off", "metro", "metronome"}
+)
+"""Words that are said of the click alone; beside a drum they tell for whom it is."""
+
 _SERVICES: Final = {
     "talkback": "talkback",
     "time-code": "time-code",
@@ -68,7 +73,10 @@ def _utility(
     if "reference" in concepts:
         return resolved("reference", f"'{_text(found, 'reference')}' in the name")
     if "click" in concepts:
-        if part:
+        text = _text(found, "click")
+        if part == {"kick"} and text == "click":
+            return None  # the attack of a kick, as a layer or a microphone of its own
+        if part and not (part <= _KEYS and text in _CLICKS):
             return ambiguous(f"'{_text(found, 'click')}' beside a part can be a click or that part")
         return resolved("click", f"'{_text(found, 'click')}' in the name")
     if "cue" in concepts:
@@ -166,7 +174,8 @@ def _mix_bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near
             return ambiguous(f"'{text}' on a recorded track could be the mix bus or a reference")
         return resolved("mix-bus", f"'{text}' in the name")
     known = [w for w in found if w.concepts]
-    if "print" in concepts and not part and not effect:
+    of_a_lead = near.kind == "track" and near.recorded and concepts & {"lead", "double", "solo"}
+    if "print" in concepts and not part and not effect and not of_a_lead:
         return ambiguous("'print' can be the mix bus or a utility")
     if concepts & {"lead"} and known and known[0].text == "main" and len(known) == 1 and near.kind == "group":
         return resolved("mix-bus", "'main' on a group")
