@@ -21,6 +21,8 @@ from mixlint.naming import (
     is_frozen,
     is_instrument_audio,
     is_print,
+    is_stem,
+    name_words,
     pair_kind,
     without_print_number,
     without_print_words,
@@ -66,11 +68,24 @@ def source_of_print(context: SessionContext, channel: Channel) -> Channel | None
             found = next((other for other in others if wanted and alike(other.name) == wanted), None)
             if found is not None:
                 return found
-    return _named_within(context, channel, others) if rendered else None
+    return _named_within(context, channel, others) if rendered else _mixed_down(context, channel)
 
 
 def _words(context: SessionContext, name: str) -> frozenset[str]:
     return words_without_print(name, context.house.vocabulary)
+
+
+def _mixed_down(context: SessionContext, channel: Channel) -> Channel | None:
+    """The finished two-track that a track is one stem of by its name: ``Beat`` of ``Beat stem 808``."""
+    words = context.house.vocabulary
+    if not is_stem(channel.name, words):
+        return None
+    own = _words(context, channel.name)
+    for other in context.session.channels:
+        finished = other.id != channel.id and context.role(other.id) == "backing-track"
+        if finished and not is_stem(other.name, words) and own & _words(context, other.name):
+            return other
+    return None
 
 
 def _can_be_printed(context: SessionContext, channel: Channel) -> bool:
@@ -151,6 +166,18 @@ def stand_in(context: SessionContext, channel: Channel) -> str:
         return ""
     for other in context.session.channels:
         amplified = is_source(context, other) and is_heard(context, other) and not is_direct(other.name, words)
-        if amplified and pair_kind(channel.name, other.name, words) == "microphones":
+        if amplified and (
+            pair_kind(channel.name, other.name, words) == "microphones" or _direct_of(context, channel, other)
+        ):
             return context.name(other.id)
     return ""
+
+
+def _direct_of(context: SessionContext, channel: Channel, other: Channel) -> bool:
+    """True where all words of a direct signal's name but that for it stand in another part's: ``Ac Ines DI`` beside
+    ``Ac Gtr Ines``.
+    """
+    words = context.house.vocabulary
+    own = name_words(channel.name, words) - words.marks.get("direct", frozenset())
+    alike = context.family(channel.id) == context.family(other.id)
+    return alike and bool(own) and own <= name_words(other.name, words)

@@ -7,6 +7,7 @@ house adds its own.
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
+    chosen_beside,
     copied_from,
     ends_song,
     is_alternate,
@@ -44,6 +45,7 @@ __all__ = [
     "SHIPPED",
     "Reading",
     "Vocabulary",
+    "chosen_beside",
     "copied_from",
     "ends_song",
     "families_named",

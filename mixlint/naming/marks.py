@@ -206,6 +206,23 @@ def is_alternate(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _words(vocabulary, "alternate").search(strip_accents(name).replace("_", " ").replace("-", " ")) is not None
 
 
+_TAKE_NUMBER: Final = re.compile(r"\b(?:t|tk|take)[\s.#]*\d{1,2}\b")
+"""A take by its number, anywhere in a name."""
+
+
+@lru_cache(maxsize=8192)
+def chosen_beside(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str] | None:
+    """The words of the channel that was chosen over an alternate: of ``Fiddle`` for ``Fiddle alt T2``.
+
+    None for a name that calls its channel no alternate, or that has no other words.
+    """
+    if not is_alternate(name, vocabulary):
+        return None
+    plain = _words(vocabulary, "alternate").sub(" ", strip_accents(name).replace("_", " ").replace("-", " "))
+    takes = vocabulary.marks.get("take", frozenset())
+    return (name_words(_TAKE_NUMBER.sub(" ", plain), vocabulary) - takes) or None
+
+
 @lru_cache(maxsize=16)
 def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
     words = _any_of(vocabulary, "polarity")

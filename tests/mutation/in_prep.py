@@ -81,6 +81,18 @@ def print_heard(clean: Clean, rng: Random) -> Planted | None:
     return _added(clean, f"{target.name} {rng.choice(('print', 'frozen', '(bounce)'))}", str(target.output))
 
 
+@mistake(
+    "an alternate heard beside what was chosen", "alternate-or-chosen-plays", "low-cut-in-place", "pan-answered",
+    "stereo-balanced", "centre-uncluttered", "low-cut-leaves-the-body", "anchors-centred", "family-in-its-group",
+    "takes-comped",
+)  # fmt: skip
+def alternate_heard(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean, lone=True))
+    if target is None:
+        return None
+    return _added(clean, f"{target.name} {rng.choice(('alt', 'OLD', 'unused', 'alt T2'))}", str(target.output))
+
+
 def _aside(clean: Clean, rng: Random, names: tuple[str, ...]) -> Planted | None:
     there = [c for c in clean.session.channels if c.name in names]
     if there:
@@ -282,7 +294,13 @@ def layered(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, clips=(*target.clips, over)), frozenset({target.id}))
 
 
-@mistake("a second take on a channel of its own", "takes-comped", "family-in-its-group", "low-cut-in-place")
+@mistake(
+    "a second take on a channel of its own",
+    "takes-comped",
+    "alternate-or-chosen-plays",
+    "family-in-its-group",
+    "low-cut-in-place",
+)
 def second_take(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, called(clean, "Bass", "Lead Vocal", "Acoustic Gtr"))
     if target is None:

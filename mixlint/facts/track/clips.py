@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mixlint.analysis.activity import span_text
+from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
@@ -90,7 +91,7 @@ def strays_are(row: Row[Channel]) -> str:
 
 @FACTS.fact(
     "number",
-    "How long after all other clips of the session have ended the last one on it that looks forgotten begins; 0 where "
+    "How long after all other clips of the song have ended the last one on it that looks forgotten begins; 0 where "
     "none does.",
     unit="s",
     how="derived",
@@ -104,6 +105,7 @@ def stray_behind_s(row: Row[Channel]) -> float:
     ends = [
         clip.end_s
         for channel in row.context.session.channels
+        if not is_utility(row.context, channel)
         for clip in channel.clips
         if clip.on is not False and clip is not last
     ]

@@ -5,15 +5,15 @@ from __future__ import annotations
 from itertools import islice
 from typing import Final
 
-from mixlint.analysis.activity import overlap_share, sounding_clips, span_text
-from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.activity import overlap_share, share_beside, sounding_clips, span_text
+from mixlint.analysis.audibility import is_audible, is_heard
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of, is_take_of, take_of
+from mixlint.naming import chosen_beside, family_of, is_take_of, name_words, take_of
 from mixlint.session import Channel, Clip, is_known
 
 LONGEST_CROSSFADE: Final = Setting(
@@ -88,6 +88,29 @@ def sibling_takes(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     return tuple(found)
 
 
+def chosen_channels(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
+    """The parts that a channel is an alternate of, by its name."""
+    words = context.house.vocabulary
+    part = chosen_beside(channel.name, words)
+    return tuple(
+        other
+        for other in (context.session.channels if part is not None else ())
+        if other.id != channel.id and name_words(other.name, words) == part and is_source(context, other)
+    )
+
+
+def chosen_heard(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
+    """Those of them that are heard while the alternate is."""
+    if not is_source(context, channel) or not is_heard(context, channel):
+        return ()
+    least = context.setting(LEAST_TOGETHER) / 100.0
+    return tuple(
+        other
+        for other in chosen_channels(context, channel)
+        if is_heard(context, other) and share_beside(context, channel.id, other.id) >= least
+    )
+
+
 FACTS: Facts[Channel] = Facts()
 
 
@@ -117,3 +140,18 @@ def layered_at(row: Row[Channel]) -> str:
 )
 def other_takes(row: Row[Channel]) -> tuple[str, ...]:
     return tuple(row.context.name(one) for one in sibling_takes(row.context, row.item))
+
+
+@FACTS.fact("switch", "Its name calls it an alternate of another channel of the session.", how="derived")
+def alternate(row: Row[Channel]) -> bool:
+    return bool(chosen_channels(row.context, row.item))
+
+
+@FACTS.fact(
+    "list",
+    "Channels that it is an alternate of by its name, and that are heard while it is.",
+    how="derived",
+    settings=(LEAST_TOGETHER,),
+)
+def alternate_beside(row: Row[Channel]) -> tuple[str, ...]:
+    return tuple(row.context.name(one.id) for one in chosen_heard(row.context, row.item))
