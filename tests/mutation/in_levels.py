@@ -178,7 +178,8 @@ def limited(clean: Clean, rng: Random) -> Planted | None:
 
 
 @mistake("a filter that leaves no part", "filters-leave-the-part", "low-cut-leaves-the-body", "low-cut-in-place",
-         "low-cut-before-compressor", *BALANCE, *BUSES, written=False)  # fmt: skip
+         "low-cut-before-compressor", "high-cut-leaves-the-part", *BALANCE, *BUSES,
+         written=False)  # fmt: skip
 def filtered(clean: Clean, rng: Random) -> Planted | None:
     target = pick(
         rng,
@@ -194,6 +195,22 @@ def filtered(clean: Clean, rng: Random) -> Planted | None:
     swept = Insert(name="Swept Filter", kind="filter", ground="declared", opaque=False, wet=100.0,
                    equalizer=Equalizer(bands=(band,)))  # fmt: skip
     return Planted(changed(clean.session, target, inserts=(*target.inserts, swept)), frozenset({target.id}))
+
+
+@mistake(
+    "a high cut pulled down", "high-cut-leaves-the-part", "filters-leave-the-part", *BALANCE, *BUSES, written=False
+)
+def walled(clean: Clean, rng: Random) -> Planted | None:
+    found = [
+        c for c in parts(clean, lone=True) if any(w in c.name for w in ("Vocal", "Guitar", "Gtr", "Piano", "Fiddle"))
+    ]
+    target = pick(rng, found)
+    if target is None:
+        return None
+    band = EqualizerBand(kind="low-pass", freq_hz=rng.choice((500.0, 800.0)), slope_db_per_oct=12.0)
+    dull = Insert(name="Swept Filter", kind="filter", ground="declared", opaque=False, wet=100.0,
+                  equalizer=Equalizer(bands=(band,)))  # fmt: skip
+    return Planted(changed(clean.session, target, inserts=(*target.inserts, dull)), frozenset({target.id}))
 
 
 # --- over time

@@ -12,7 +12,7 @@ from mixlint.analysis.channel_purpose import StripKind, carries_content, is_retu
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.insert import extremes
+from mixlint.facts.insert import at_rest, extremes
 from mixlint.facts.insert.processing import (
     FLAT,
     LEAST_AT_TEMPO,
@@ -46,7 +46,10 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelInsert]]:
 
 
 INSERT: Table[ChannelInsert] = Table(
-    "insert", "Every processor in every channel, in the order the signal passes.", _rows, (extremes.FACTS,)
+    "insert",
+    "Every processor in every channel, in the order the signal passes.",
+    _rows,
+    (extremes.FACTS, at_rest.FACTS),
 )
 
 INSERT.fact("list", INTENTS)(intents)

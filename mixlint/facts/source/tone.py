@@ -22,7 +22,8 @@ from mixlint.analysis.tone import (
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
 from mixlint.naming import reaches_low
-from mixlint.session import Channel, Unknown
+from mixlint.session import Channel, Unknown, is_known
+from mixlint.session.control import moves
 from mixlint.units import number_text
 
 CLEAN: Final = Setting(
@@ -85,6 +86,22 @@ def clean_by_itself(row: Row[Channel]) -> FactValue:
 def shown_low_cut_hz(row: Row[Channel]) -> FactValue:
     found = low_cuts(row.context, row.item)
     return FactValue(found.highest_hz, "declared", row.subject.where, ", ".join(n for _, n in found.bands))
+
+
+@FACTS.fact("number", "The lowest high cut of its own strip that the export shows and no automation moves.", unit="Hz")
+def shown_high_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
+    if any(lane.target.of_insert and moves(lane) for lane in row.item.automation):
+        return Unknown(unknown="automation moves its inserts", settle="listen through the song")
+    found = [
+        (band.freq_hz, insert.name)
+        for insert, _ in active_inserts(row.context, row.item)
+        for band in active_bands(insert)
+        if band.kind == "low-pass" and is_known(band.freq_hz)
+    ]
+    if not found:
+        return Unknown(unknown="the export shows no high cut on its strip")
+    hz, by = min(found)
+    return FactValue(hz, "declared", row.subject.where, by)
 
 
 @FACTS.fact(

@@ -1,0 +1,66 @@
+"""What is lost where a processor rests: its like acts elsewhere, it makes the bus, or aligns two microphones."""
+
+from __future__ import annotations
+
+from mixlint.analysis.channel_purpose import is_parallel
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import SHAPERS, active_inserts
+from mixlint.analysis.parameter_times import delay_ms
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.insert.processing import ChannelInsert
+from mixlint.naming import fold_name, is_polarity
+from mixlint.session import Channel, is_known
+from mixlint.units import few_text
+
+FACTS: Facts[ChannelInsert] = Facts()
+
+
+@per_session
+def _acting_by_name(context: SessionContext) -> dict[str, list[Channel]]:
+    """The name of a processor, folded → the channels on which one of that name acts, in desk order."""
+    found: dict[str, list[Channel]] = {}
+    for channel in context.session.channels:
+        for insert, _ in active_inserts(context, channel):
+            if insert.name:
+                found.setdefault(fold_name(insert.name, separators=True), []).append(channel)
+    return found
+
+
+@FACTS.fact(
+    "number",
+    "On how many other channels of its family a processor of the same name acts.",
+    how="derived",
+)
+def acts_on_alike(row: Row[ChannelInsert]) -> FactValue:
+    context, channel = row.context, row.item.channel
+    family = context.family(channel.id)
+    named = _acting_by_name(context).get(fold_name(row.item.insert.name or "", separators=True), [])
+    alike = [one for one in named if one.id != channel.id and family is not None and context.family(one.id) == family]
+    names = few_text([context.name(one.id) for one in alike])
+    return FactValue(len(alike), "derived", row.subject.where, names)
+
+
+@FACTS.fact(
+    "switch",
+    "Its channel is a parallel bus, and no other processor there makes another sound of what is sent to it.",
+    how="derived",
+)
+def makes_the_bus(row: Row[ChannelInsert]) -> bool:
+    context, item = row.context, row.item
+    if not is_parallel(context, item.channel) or row.need("kind").value not in SHAPERS:
+        return False
+    return not any(reading.word in SHAPERS for _, reading in active_inserts(context, item.channel))
+
+
+@FACTS.fact("switch", "It lists a delay that moves its channel in time, or a polarity switch that is on.")
+def aligns(row: Row[ChannelInsert]) -> bool:
+    insert = row.item.insert
+    if row.need("kind").value not in ("utility", "unread"):
+        return False
+    turned = any(
+        bool(parameter.value)
+        and parameter.value in (0, 1)
+        and is_polarity(parameter.name, row.context.house.vocabulary)
+        for parameter in insert.parameters
+    )
+    return turned or is_known(delay_ms(insert))
