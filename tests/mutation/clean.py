@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from math import log10
 from random import Random
@@ -46,6 +46,10 @@ class Clean:
     name: str
     house: House
     session: Session
+
+    def __post_init__(self) -> None:
+        """A low cut of a part spares its returns none here, so that a mistake on a return is a mistake."""
+        object.__setattr__(self, "house", replace(self.house, settings={"low_end.cleared": 200.0}))
 
 
 def clean_sessions(seed: int) -> list[Clean]:

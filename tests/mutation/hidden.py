@@ -14,6 +14,7 @@ from tests.mutation.planting import (
     changed,
     effect_sends,
     effects,
+    gathering,
     mix_bus,
     pairs,
     parts,
@@ -68,7 +69,7 @@ def _wet(clean: Clean, rng: Random) -> Planted | None:
 
 
 def _filter(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, effects(clean))
+    target = pick(rng, gathering(clean))
     place = place_of(target, "equalizer") if target else None
     if target is None or place is None:
         return None
@@ -78,7 +79,7 @@ def _filter(clean: Clean, rng: Random) -> Planted | None:
 
 def _effect(clean: Clean, rng: Random) -> Planted | None:
     """The return holds a processor whose name says nothing, and neither does the return's own."""
-    target = pick(rng, effects(clean))
+    target = pick(rng, gathering(clean))
     if target is None:
         return None
     session = changed(clean.session, target, name="Wednesday", inserts=(Insert(name="Pfefferkuchen"),))

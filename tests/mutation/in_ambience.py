@@ -14,6 +14,7 @@ from tests.mutation.planting import (
     effect_sends,
     effects,
     float_of,
+    gathering,
     groups,
     mistake,
     pairs,
@@ -71,7 +72,7 @@ def effect_not_loaded(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("the low cut taken off a return", "return-low-cut")
 def no_low_cut(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, effects(clean))
+    target = pick(rng, gathering(clean))
     place = place_of(target, "equalizer") if target else None
     if target is None or place is None:
         return None
@@ -80,7 +81,7 @@ def no_low_cut(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("the low cut of a return switched off", "return-low-cut", "insert-does-something")
 def low_cut_off(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, effects(clean))
+    target = pick(rng, gathering(clean))
     place = place_of(target, "equalizer") if target else None
     if target is None or place is None:
         return None
@@ -89,7 +90,7 @@ def low_cut_off(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("the low cut of a return turned down", "return-low-cut")
 def low_cut_low(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, effects(clean))
+    target = pick(rng, gathering(clean))
     place = place_of(target, "equalizer") if target else None
     if target is None or place is None:
         return None
@@ -102,7 +103,7 @@ def low_cut_low(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("the low cut moved from the return to the part", "return-low-cut", "low-cut-leaves-the-body", "pair-even")
 def low_cut_at_source(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, effects(clean))
+    target = pick(rng, gathering(clean))
     place = place_of(target, "equalizer") if target else None
     if target is None or place is None:
         return None
@@ -177,17 +178,20 @@ def on_the_part(clean: Clean, rng: Random) -> Planted | None:
 
 @mistake("kick or bass sent to a reverb that keeps its low end", "low-parts-stay-dry", "bus-keeps-its-family")
 def low_part_wet(clean: Clean, rng: Random) -> Planted | None:
-    rooms = [c for c in effects(clean, "reverb") if _cut_hz(c) < 190.0]
-    target, room = pick(rng, [c for c in parts(clean) if c.name in ("Kick", "Bass")]), pick(rng, rooms)
+    target = pick(rng, [c for c in parts(clean) if c.name in ("Kick", "Bass")])
+    room = pick(rng, effects(clean, "reverb"))
+    place = place_of(room, "equalizer") if room else None
     if target is None or room is None:
         return None
-    session = sent(clean.session, target, send(room.id, rng.choice((-25.0, -15.0, -8.0))))
+    session = clean.session
+    if place is not None:  # a low cut that clears the low end of other parts, and leaves that of a bass
+        equalizer = room.inserts[place].equalizer
+        first, *rest = bands(room.inserts[place])
+        lower = first.model_copy(update={"freq_hz": 100.0, "slope_db_per_oct": 12.0})
+        settings = equalizer.model_copy(update={"bands": (lower, *rest)}) if equalizer else None
+        session = with_insert(session, room, place, equalizer=settings)
+    session = sent(session, target, send(room.id, rng.choice((-25.0, -15.0, -8.0))))
     return Planted(session, frozenset({target.id}))
-
-
-def _cut_hz(channel: Channel) -> float:
-    place = place_of(channel, "equalizer")
-    return 0.0 if place is None else float_of(bands(channel.inserts[place])[0].freq_hz)
 
 
 @mistake("a guitar's ambience on its own side", "ambience-opposite", "stereo-balanced", "return-is-fed")

@@ -128,6 +128,13 @@ def effects(clean: Clean, kind: str = "") -> list[Channel]:
     ]
 
 
+def gathering(clean: Clean) -> list[Channel]:
+    """Reverb returns that something with low notes is sent to: a voice, an acoustic guitar, keys, and no kit alone."""
+    low = ("Vocal", "Vox", "Acoustic", "Piano", "Keys", "Strings", "Organ")
+    senders = [c for c in parts(clean) if any(word in c.name for word in low)]
+    return [one for one in effects(clean, "reverb") if any(s.to == one.id for c in senders for s in c.sends)]
+
+
 def effect_sends(clean: Clean, channel: Channel) -> list[int]:
     """The numbers of the channel's sends that lead to an effect."""
     ids = {c.id for c in effects(clean)}

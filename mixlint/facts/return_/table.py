@@ -16,6 +16,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
+from mixlint.facts.return_ import low_end
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
 from mixlint.naming import FAMILIES
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
@@ -25,6 +26,7 @@ RETURN: Table[Channel] = Table(
     "return",
     "Effect returns: declared as such, or fed by a send and holding a reverb or delay.",
     channel_rows("return", is_return),
+    (low_end.FACTS,),
 )
 
 RETURN.fact("text", "The channel's name.")(channel_facts.name)
