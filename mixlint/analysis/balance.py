@@ -33,6 +33,15 @@ QUIET: Final = Setting(
     "A stretch this far under the loudest one is not judged: a tail or a breath leans without harm.",
 )
 
+ALONE: Final = Setting(
+    "balance.alone",
+    97.0,
+    "%",
+    "A part that makes this share of the energy plays alone; a song that begins so is judged from where others enter.",
+    lowest=50.0,
+    highest=100.0,
+)
+
 LEAST_PULL: Final = Setting(
     "balance.least_pull", 0.05, "dB", "A part by which the balance moves less than this is not named as a cause."
 )
@@ -66,7 +75,8 @@ class Imbalance:
         causes: the parts that pull the song, greatest first.
         stretch_causes: the same for the window of ``worst_db``.
         measured: True when the loudness of every part was measured, False when one is assumed.
-        curve_db: (W,) the balance of every window, dB; NaN for windows too quiet to judge.
+        curve_db: (W,) the balance of every window, dB; NaN for windows too quiet to judge, and where one part opens the
+            song alone for more than half of the window.
         starts_s: (W,) where each window starts, seconds.
     """
 
@@ -100,8 +110,10 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     if not (left.sum() + right.sum()) > 0.0:
         return Unknown(unknown="nothing sounds at the mix bus", settle="check the faders and the mutes")
     width = max(1, round(context.setting(STRETCH) / steps[0]))
-    window_l, window_r = _windows(left, width), _windows(right, width)
+    together = _together(left + right, context.setting(ALONE))
+    window_l, window_r = _windows(left * together, width), _windows(right * together, width)
     curve = _balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
+    curve = np.where(2.0 * _windows(together[None], width)[0] < width, np.nan, curve)
     worst_db: float | None = None
     span = (0.0, float(edges[-1]))
     stretch_causes: tuple[Pull, ...] = ()
@@ -121,6 +133,23 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
         curve,
         edges[: curve.size],
     )
+
+
+def _together(energy: Floats, alone_percent: float) -> Floats:
+    """0 for each step (T,) at the beginning of the song in which one part plays alone, else 1; all 1 where all are so.
+
+    A guitar that opens a song by itself leans to its side, and there is nothing yet that could answer it.
+
+    Args:
+        energy: (P, T) the energy of every part.
+        alone_percent: the share of the whole from which on a part is alone, %.
+    """
+    import numpy as np
+
+    whole = energy.sum(axis=0)
+    alone = 100.0 * energy.max(axis=0) >= alone_percent * whole  # silence counts as alone
+    opening = np.logical_and.accumulate(alone)
+    return np.ones(whole.shape) if opening.all() else np.where(opening, 0.0, 1.0)
 
 
 def _windows(energy: Floats, width: int) -> Floats:

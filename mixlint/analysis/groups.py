@@ -165,8 +165,14 @@ def _home_groups(context: SessionContext) -> dict[str, str]:
 
 
 def serves_one_family(context: SessionContext, group: str, channel: Channel) -> bool:
-    """True when all the parts that go through ``group`` are of the channel's family, as through one for the lead."""
-    return _families_through(context).get(group) == {context.family(channel.id)}
+    """True when all the parts that go through ``group`` are of the channel's family, as through one for the lead.
+
+    Parts whose names do not tell count for neither, and a room belongs with the rooms as well as with its drums.
+    """
+    family = context.family(channel.id)
+    through = _families_through(context).get(group, set()) - {None}
+    kin = {family, "room-microphones"} if context.role(channel.id) == "drum-room" else {family}
+    return family in through and through <= kin
 
 
 @per_session

@@ -90,7 +90,7 @@ def test_settings_stand_on_the_page_of_a_rule_that_rests_on_them(tmp_path: Path)
     page = " ".join(rule_page(rules["pan-answered"], "yard", Page(100)).split())
     assert "60 %, laid down by yard (counterparts.least_together). Least share of the shorter one's" in page
     assert "6 dB, as shipped (counterparts.most_level_difference_db). Most difference in level" in page
-    assert page.count("Basis: common practice, no source.") == 12
+    assert page.count("Basis: common practice, no source.") == 17
     assert "Settings it shares" not in rule_page(rules["nothing-soloed"], "yard", Page(100))
     entry = catalogue("yard", [rules["pan-answered"]]).rules[0].settings["counterparts.least_together"]
     assert (entry.value, entry.unit, entry.laid_down_by) == (60.0, "%", "yard")

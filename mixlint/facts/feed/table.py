@@ -8,7 +8,7 @@ from typing import Final, NamedTuple, get_args
 from mixlint.analysis.bus_purpose import PURPOSE, FeedKind, Purpose, carried, feed_kind, feeding, purpose_of, strange_to
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.naming import FAMILIES
+from mixlint.naming import FAMILIES, stem_of
 from mixlint.routing import Edge
 from mixlint.session import Channel, Unknown
 
@@ -108,6 +108,22 @@ def _untold(row: Row[Feed]) -> Unknown:
 def fits(row: Row[Feed]) -> bool | FactValue | Unknown:
     strange = strange_to(row.context, row.item.channel, row.item.bus, row.item.purpose.families)
     return _untold(row) if strange is None else not strange
+
+
+@FEED.fact("text", "Where another part of its name or family is sent that is not sent here, or none.", how="derived")
+def alike_elsewhere(row: Row[Feed]) -> str:
+    """The return, by its name, that a like part of the song is sent to and this one is not."""
+    context, item = row.context, row.item
+    family, words = context.family(item.channel.id), context.house.vocabulary
+    own = {edge.to for edge in context.routing.wiring.leaving.get(item.channel.id, ()) if edge.kind == "send"}
+    for other in context.session.channels:
+        if other.id == item.channel.id or family is None or context.family(other.id) != family:
+            continue
+        sent = {e.to for e in context.routing.wiring.leaving.get(other.id, ()) if e.kind == "send"}
+        alike = stem_of(other.name, words) == stem_of(item.channel.name, words)
+        if alike and sent and item.bus.id not in sent and not sent & own:
+            return context.name(next(iter(sorted(sent, key=context.order.__getitem__))))
+    return "none"
 
 
 @FEED.fact("number", "How many channels of the bus's own families come to it; behind a group each part counts.",

@@ -27,15 +27,19 @@ class StretchAlone(NamedTuple):
     Args:
         bars: how long it is, bars of the metre at its beginning; 0 where there is none.
         text: who plays alone and where, for a reader.
+        to_the_end: the other one does not play any more after it.
     """
 
     bars: float
     text: str
+    to_the_end: bool = False
 
 
 @per_session
 def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
     """The longest stretch in which one plays, the other is silent, and no like part stands in on the other's side.
+
+    Before the other one has entered at all nothing is missing: a song may begin with one guitar.
 
     Returns:
         the stretch; Unknown where the export holds no clips or no tempo.
@@ -49,14 +53,16 @@ def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
     longest = StretchAlone(0.0, "nowhere")
     for here, there in ((pair.one, pair.other), (pair.other, pair.one)):
         silent = playing(context, there.id) < MOST_OF_A_STEP
-        lonely = np.asarray((playing(context, here.id) > MOST_OF_A_STEP) & silent)
+        entered = np.logical_or.accumulate(~silent)
+        lonely = np.asarray((playing(context, here.id) > MOST_OF_A_STEP) & silent & entered)
         if any(last > first for first, last in _runs(lonely)):  # a single step is not worth looking for a stand-in
             lonely &= ~_stands_in(context, here, there)
         for first, last in _runs(lonely):
             start, end = float(edges[first]), float(edges[last + 1])
             bars = bars_between(timeline, start, end)
             if bars > longest.bars:
-                longest = StretchAlone(bars, f"{context.name(here.id)} in {span_text(context, start, end)}")
+                text = f"{context.name(here.id)} in {span_text(context, start, end)}"
+                longest = StretchAlone(bars, text, bool(silent[first:].all()))
     return longest
 
 
@@ -100,7 +106,8 @@ FACTS: Facts[PartPair] = Facts()
 
 @FACTS.fact(
     "number",
-    "The longest stretch in bars in which one plays without the other, and no like part stands in.",
+    "The longest stretch in bars in which one plays without the other, which has played before, and no like part "
+    "stands in.",
     how="derived",
     settings=(LEAST_ANGLE_RATIO, *LIKENESS),
 )
@@ -111,3 +118,13 @@ def alone_bars(row: Row[PartPair]) -> float:
 @FACTS.fact("text", "Who plays alone, and where.", how="derived", settings=(LEAST_ANGLE_RATIO, *LIKENESS))
 def alone_in(row: Row[PartPair]) -> str:
     return known(alone(row.context, row.item)).text
+
+
+@FACTS.fact(
+    "switch",
+    "The one that is silent in that stretch does not play any more after it.",
+    how="derived",
+    settings=(LEAST_ANGLE_RATIO, *LIKENESS),
+)
+def alone_to_the_end(row: Row[PartPair]) -> bool:
+    return known(alone(row.context, row.item)).to_the_end

@@ -12,7 +12,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair, opposed_by_place
 from mixlint.naming import is_polarity
-from mixlint.session import Channel, Insert, Unknown, inserts_now, known
+from mixlint.session import Channel, Clip, Insert, Unknown, inserts_now, known
 
 SAME_MOVE: Final = Setting(
     "pairs.same_move", 0.5, "ms", "Clips of a pair whose shifts differ by no more than this were moved as one."
@@ -115,19 +115,31 @@ class EdgeGap(NamedTuple):
     text: str
 
 
+def _cut_together(clips: list[Clip], others: list[Clip], near_s: float) -> list[tuple[Clip, Clip]]:
+    """The clips of two parts that start together, each with the first such one of the other part."""
+    found: list[tuple[Clip, Clip]] = []
+    for clip in clips:
+        other = next((one for one in others if abs(clip.start_s - one.start_s) <= near_s), None)
+        if other is not None:
+            found.append((clip, other))
+    return found
+
+
 @per_session
 def edge_gap(context: SessionContext, one: Channel, other: Channel) -> EdgeGap | Unknown:
     """Where the clips of two parts that are edited as one do not start or stop together.
 
-    Clips are set against each other in order. Unknown where there are not as many on both sides, or too few of their
-    edges lie together for the two to be edited as one.
+    Clips are set against each other in order where there are as many on both sides, else those that start together:
+    one of the two may have come in earlier. Unknown where none do, or too few of their edges lie together for the two
+    to be edited as one.
     """
     clips, others = ([c for c in part.clips if c.on is not False] for part in (one, other))
-    if not clips or len(clips) != len(others):
-        return Unknown(unknown="their clips cannot be set against each other")
     near = context.setting(SAME_EDGE) / 1000.0
+    matched = list(zip(clips, others, strict=True)) if len(clips) == len(others) else _cut_together(clips, others, near)
+    if not matched:
+        return Unknown(unknown="their clips cannot be set against each other")
     gaps: list[tuple[float, str]] = []
-    for a, b in zip(clips, others, strict=True):
+    for a, b in matched:
         late, early = (one if a.start_s > b.start_s else other), (one if a.end_s < b.end_s else other)
         at = span_text(context, min(a.start_s, b.start_s), max(a.start_s, b.start_s))
         gaps.append((abs(a.start_s - b.start_s), f"a clip of {context.name(late.id)} starts late ({at})"))

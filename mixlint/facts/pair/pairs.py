@@ -9,6 +9,7 @@ from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import LARGE_GROUP, MATCHING, NEAREST_FEW, alike_by_name, counterparts
+from mixlint.analysis.partners import partners
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES, mid_or_side, pair_kind, stand_opposite
@@ -108,6 +109,16 @@ def part(row: Row[PartPair]) -> str:
 )
 def named_alike(row: Row[PartPair]) -> bool:
     return alike_by_name(row.context, row.item.one, row.item.other)
+
+
+@FACTS.fact("switch", "They are named the left and the right of one part.", how="derived")
+def named_by_side(row: Row[PartPair]) -> bool:
+    return partners(row.context).get(row.item.one.id) is row.item.other
+
+
+@FACTS.fact("switch", "Both play the same part.", how="derived")
+def same_part(row: Row[PartPair]) -> bool:
+    return row.context.role(row.item.one.id) == row.context.role(row.item.other.id)
 
 
 @FACTS.fact(

@@ -16,7 +16,18 @@ from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
-from mixlint.session import Channel, Control, NotKnown, Send, Target, Unknown, control_of, controls_of_send, known
+from mixlint.session import (
+    FADER,
+    Channel,
+    Control,
+    NotKnown,
+    Send,
+    Target,
+    Unknown,
+    control_of,
+    controls_of_send,
+    known,
+)
 
 
 class ChannelSend(NamedTuple):
@@ -114,6 +125,13 @@ def open(row: Row[ChannelSend]) -> bool | Unknown:
 def sounding(row: Row[ChannelSend]) -> bool:
     item = row.item
     return item.channel.id not in row.context.routing.wiring.muted and carries_content(row.context, item.channel.id)
+
+
+@SEND.fact(
+    "number", "The highest the fader of the channel it leaves goes, automation included.", unit="dB", how="derived"
+)
+def source_fader_db(row: Row[ChannelSend]) -> float | Unknown:
+    return control_of(row.item.channel, FADER).highest
 
 
 @SEND.fact("switch", "It leads to a reverb or delay return.", how="derived")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis.activity import song_end_s, span_text
-from mixlint.analysis.balance import LEAST_PULL, QUIET, STRETCH, Imbalance, Pull, imbalance
+from mixlint.analysis.balance import ALONE, LEAST_PULL, QUIET, STRETCH, Imbalance, Pull, imbalance
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
@@ -68,7 +68,7 @@ def length_s(row: Row[Session]) -> float:
     return song_end_s(row.context)
 
 
-BALANCE: Final = (STRETCH, QUIET, LEAST_PULL, *MATCHING, *GAP_SETTINGS)
+BALANCE: Final = (STRETCH, QUIET, ALONE, LEAST_PULL, *MATCHING, *GAP_SETTINGS)
 """What decides the imbalance of the mix."""
 
 

@@ -162,6 +162,17 @@ def _own_sends(row: Row[Channel]) -> list[Edge]:
 
 @FACTS.fact(
     "switch",
+    "Its ambience is placed, and comes from the other side.",
+    how="derived",
+    settings=(PLACED, *GAP_SETTINGS),
+)
+def answered_by_ambience(row: Row[Channel]) -> bool:
+    side = row.value("ambience_side")  # where nothing tells of its ambience, it answers nothing
+    return row.holds("ambience_placed") and isinstance(side, FactValue) and side.value == "opposite"
+
+
+@FACTS.fact(
+    "switch",
     "Its ambience has a place: a send or return of it is panned, or a return serves it alone.",
     how="derived",
     settings=(PLACED,),

@@ -27,8 +27,9 @@ from mixlint.analysis.counterparts import (
 from mixlint.analysis.partners import partners, plays_nothing, waits_for_partner
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of, takes_turns
+from mixlint.naming import family_of, pair_kind, side_of, takes_turns
 from mixlint.session import Channel, Unknown, is_known, known
+from mixlint.units import CENTRED
 
 FACTS: Facts[Channel] = Facts()
 
@@ -132,6 +133,22 @@ def told_by_partner(row: Row[Channel]) -> bool:
     return (-abs(there), context.order[partner.id]) < (-abs(here), context.order[channel.id])
 
 
+@FACTS.fact(
+    "switch",
+    "Its partner by name is heard, and stands in the centre or on its own side.",
+    how="derived",
+)
+def partner_astray(row: Row[Channel]) -> bool | FactValue:
+    context, channel = row.context, row.item
+    partner = partners(context).get(channel.id)
+    if partner is None or not is_source(context, partner) or not is_audible(context, partner):
+        return False
+    here, there = known(position_of(context, channel)), known(position_of(context, partner))
+    if abs(there) >= CENTRED and here * there < 0.0:
+        return False
+    return FactValue(True, "derived", row.subject.where, context.name(partner.id))
+
+
 SECTION: Final = Setting(
     "placement.section",
     3.0,
@@ -156,6 +173,18 @@ def _is_seated(context: SessionContext, channel: Channel) -> bool:
     return role == "choir" or family_of(role) in SEATED
 
 
+def _in_order(context: SessionContext, channel: Channel, partner: Channel) -> bool:
+    """True for two parts called left and right that sit side by side, the left one further left, none in the middle.
+
+    Two desks of trombones on the right of the band are such a pair; a left flank and a right one in the centre are not.
+    """
+    here, there = position_of(context, channel), position_of(context, partner)
+    if not is_known(here) or not is_known(there) or min(abs(here), abs(there)) < CENTRED:
+        return False
+    further_left = here < there if side_of(channel.name, context.house.vocabulary) == "left" else here > there
+    return _is_seated(context, channel) and further_left
+
+
 @per_session
 def _ensemble(context: SessionContext) -> tuple[int, int, bool]:
     """Of the audible parts: how many tradition seats, how many there are, whether main microphones are among them."""
@@ -166,13 +195,14 @@ def _ensemble(context: SessionContext) -> tuple[int, int, bool]:
 
 @FACTS.fact(
     "switch",
-    "It sits where tradition seats it: in an orchestra, a big band or a choir; no partner by name is there.",
+    "It sits where tradition seats it: in an orchestra, a big band or a choir; a partner by name sits beside it.",
     how="derived",
     settings=(SECTION, ENSEMBLE),
 )
 def seated(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
-    if channel.id in partners(context):
+    partner = partners(context).get(channel.id)
+    if partner is not None and not _in_order(context, channel, partner):
         return False
     count, parts, mains = _ensemble(context)
     if _is_seated(context, channel):
@@ -180,6 +210,69 @@ def seated(row: Row[Channel]) -> bool:
     among = context.family(channel.id) in SEATED_AMONG_THEM
     most = 100.0 * count / parts >= context.setting(ENSEMBLE) - ROUNDING
     return among and (mains or (count >= context.setting(SECTION) and most))
+
+
+KIT_ASIDE: Final = Setting(
+    "placement.kit_aside",
+    10.0,
+    "pan distance",
+    "A kit whose kick, snare and overheads all lean further than this to one side stands at that side of the stage.",
+)
+
+
+@per_session
+def _kit_stands_aside(context: SessionContext) -> bool:
+    """True where kick, snare and the middle of the overheads lean to one side, as a kit on a stage may stand."""
+    places: dict[str, list[float]] = {"kick": [], "snare": [], "overheads": []}
+    for part in context.session.channels:
+        role, position = context.role(part.id), position_of(context, part)
+        if role in places and is_known(position) and is_source(context, part) and is_audible(context, part):
+            places[role].append(position)
+    if not all(places.values()):
+        return False
+    leans = [sum(found) / len(found) for found in places.values()]
+    least = context.setting(KIT_ASIDE)
+    return all(lean > least for lean in leans) or all(lean < -least for lean in leans)
+
+
+@FACTS.fact(
+    "switch",
+    "It belongs to a drum kit that stands at one side of the stage.",
+    how="derived",
+    settings=(KIT_ASIDE,),
+)
+def in_a_kit_aside(row: Row[Channel]) -> bool:
+    return row.context.family(row.subject.id) == "drums" and _kit_stands_aside(row.context)
+
+
+SPREAD: Final = Setting(
+    "placement.spread",
+    30.0,
+    "pan distance",
+    "Two microphones of one keyboard instrument that stand this far apart or further are its picture.",
+)
+
+
+@FACTS.fact(
+    "switch",
+    "It is one of two microphones, low and high, of an instrument that is spread over some of the stage.",
+    how="derived",
+    settings=(SPREAD,),
+)
+def spread(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    if context.family(channel.id) not in ("keys", "percussion", "plucked"):
+        return False
+    here, words = known(position_of(context, channel)), context.house.vocabulary
+    for other in context.session.channels:
+        there = position_of(context, other)
+        if other.id == channel.id or not is_known(there) or not is_source(context, other):
+            continue
+        if abs(here - there) < context.setting(SPREAD) or not is_audible(context, other):
+            continue
+        if pair_kind(channel.name, other.name, words) == "registers":
+            return True
+    return False
 
 
 @FACTS.fact("switch", "Its name tells that it takes turns with others: an ad lib, a call, an answer.", how="derived")

@@ -63,6 +63,9 @@ MISSED: Final = share_setting("companions.missed", 10.0, "An entry of which a pa
 STOP_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, GO_ON, LEAST_FAMILY, LEAST_ANY, REST)
 ENTRY_SETTINGS: Final = (TOGETHER, LEAST_PLAYED, LEAST_FAMILY, REST, LEAST_ENTRIES, PLAYED, MISSED)
 
+COMES_AND_GOES: Final = frozenset({"synth", "sound-effects", "percussion", "keys", "backing-track"})
+"""Roles that come and go in a song: that one of them stops where others of whatever family go on shows nothing."""
+
 KIT_MICROPHONES: Final = frozenset({"overheads", "drum-room"})
 """Roles that only a microphone in front of a kit has: with one of them its companions are one performance."""
 
@@ -144,7 +147,7 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
         return nowhere
     if len(kin) >= context.setting(LEAST_FAMILY) and context.family(channel.id) is not None:
         on = kin
-    elif len(on) < context.setting(LEAST_ANY):
+    elif len(on) < context.setting(LEAST_ANY) or context.role(channel.id) in COMES_AND_GOES:
         return nowhere
     if _stops_with_kin(context, channel, end):
         return nowhere

@@ -12,7 +12,7 @@ from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import UNREAD, channel_subject
 from mixlint.facts.twin.twins import EVIDENCE, TWIN_SETTINGS, Twins, twins
-from mixlint.naming import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES, copied_from
 from mixlint.units import few_text
 
 
@@ -62,6 +62,12 @@ def evidence(row: Row[Twins]) -> FactValue:
     where = span_text(row.context, twin.start_s, twin.end_s)
     how = "one file" if twin.evidence == "one-file" else "the same clips"
     return FactValue(twin.evidence, "derived", where, how)
+
+
+@TWIN.fact("switch", "The name of one of them says that it is a copy.", how="derived")
+def copied(row: Row[Twins]) -> bool:
+    words = row.context.house.vocabulary
+    return any(copied_from(channel.name, words) is not None for channel in row.item.channels)
 
 
 @TWIN.fact("number", "How far apart they are at most.", unit="ms", how="derived")
