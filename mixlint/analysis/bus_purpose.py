@@ -35,7 +35,15 @@ MOST_STRANGE_SENDS: Final = Setting(
     lowest=0.0,
     highest=100.0,
 )
-PURPOSE: Final = (MOST_STRANGERS, MOST_STRANGE_SENDS)
+LEAST_OWN: Final = Setting(
+    "purpose.least_own",
+    34.0,
+    "%",
+    "A return that no family is named in belongs to a group where this share of the parts that feed it is of its own.",
+    lowest=0.0,
+    highest=100.0,
+)
+PURPOSE: Final = (MOST_STRANGERS, MOST_STRANGE_SENDS, LEAST_OWN)
 
 LEAST_IN_STEMS: Final = Setting(
     "stems.least_parts",
@@ -140,13 +148,24 @@ def strange_to(context: SessionContext, channel: Channel, bus: Channel, families
     if brought is None:
         return None
     if any(_akin(one, served) for one in brought for served in families):
-        return False
+        return _of_others(context, channel, bus, families)
     if "bass" in brought and "drums" in families:
         # Electronic basses belong with the drums, and any bass may be squeezed together with them.
         return not (is_parallel(context, bus) or is_drum_bass(channel.name, context.house.vocabulary))
     # Bass is a voice, too, in a choir without a leading singer.
     choir = "bass" in brought and "vocals" in families
     return not choir or any(context.role(part.id) == "lead-vocal" for part in _parts_behind(context, bus))
+
+
+def _of_others(context: SessionContext, channel: Channel, bus: Channel, families: Set[str]) -> bool:
+    """True for a return into a group whose parts are the lesser share of what feeds it: it is the others' as well."""
+    if feed_kind(context, channel) != "return" or feed_kind(context, bus) != "group":
+        return False
+    if families_named(channel.name, context.house.vocabulary):
+        return False
+    found = [context.family(part.id) for part in _parts_behind(context, channel)]
+    own = sum(1 for one in found if one is not None and any(_akin(one, served) for served in families))
+    return 100.0 * own < context.setting(LEAST_OWN) * len(found)
 
 
 def _akin(one: str, other: str) -> bool:

@@ -4,8 +4,8 @@ A strip passes its signal in this order: inserts, the pre-fader tap, fader, pan,
 are columns ``[left, right]``; a mono signal stands on both legs alike, as the W3C Web Audio up-mix has it, and a mono
 strip folds its input with 0.5 (L + R), the W3C down-mix, before its pan law makes two legs of it again.
 
-Known equalizers act with their response, compressors, limiters and gates with their input and output gains; what they
-take away by level is left out. Opaque processors are taken at unity gain. A processor with time effect (reverb, delay)
+Known equalizers act with their response, compressors, limiters and gates with their input and output gains, utilities
+with the gain they list; what is taken away by level is left out. Opaque processors are taken at unity gain. A processor with time effect (reverb, delay)
 splits the signal into dry ``1 − x`` and wet ``x`` for a wet share ``x``; a wet share that is not known is taken as
 wholly wet. Each of these is named by :func:`mixlint.routing.network.assumptions`.
 """
@@ -180,11 +180,28 @@ def dynamics_gain(insert: Insert) -> float:
     return 1.0 if own is None else amplitude(own.input_gain_db) * amplitude(own.output_gain_db)
 
 
+_GAIN_WORDS: Final = frozenset({"gain", "trim", "level", "output", "output gain", "output level", "volume"})
+"""Parameters of a utility that are its gain, by name; only in decibels, so that the number tells how much it is."""
+
+
+def trim_gain(insert: Insert) -> float:
+    """The linear gain that a utility lists among its parameters, in decibels; 1 where it lists none."""
+    if insert.kind != "utility":
+        return 1.0
+    for parameter in insert.parameters:
+        value = parameter.value
+        if isinstance(value, bool) or not isinstance(value, int | float) or parameter.unit.casefold() != "db":
+            continue
+        if parameter.name.casefold() in _GAIN_WORDS:
+            return amplitude(float(value))
+    return 1.0
+
+
 def level_gain(channel: Channel) -> float:
     """The linear gain of a channel's acting inserts but for filters: the input and output gains that are known."""
     gain = 1.0
     for insert in acting_inserts(channel).values():
-        gain *= dynamics_gain(insert)
+        gain *= dynamics_gain(insert) * trim_gain(insert)
         if insert.equalizer is not None:
             gain *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
     return gain
@@ -222,7 +239,7 @@ def insert_chain(channel: Channel, kinds: Mapping[int, str], at_hz: Floats, rate
             response = filter_response(insert, at_hz, rate_hz)
             dry = dry * response
             wet = wet * np.abs(response) ** 2
-        elif insert.dynamics is not None:
-            gain = dynamics_gain(insert)
+        else:
+            gain = dynamics_gain(insert) * trim_gain(insert)
             dry, wet = dry * gain, wet * gain**2
     return InsertChain(dry, wet, spread)

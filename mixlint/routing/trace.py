@@ -21,6 +21,7 @@ from mixlint.routing.strips import (
     fader_db,
     filter_response,
     level_gain,
+    trim_gain,
     unmuted,
     wet_share,
 )
@@ -121,8 +122,8 @@ def _through_inserts(routing: Routing, channel_id: str, path: TracedPath, at_hz:
         elif insert.equalizer is not None:
             power = float(np.abs(filter_response(insert, frequency, routing.rate_hz)[0]) ** 2)
             direct, ambience = direct * power, ambience * power
-        elif insert.dynamics is not None:
-            power = dynamics_gain(insert) ** 2
+        else:
+            power = (dynamics_gain(insert) * trim_gain(insert)) ** 2
             direct, ambience = direct * power, ambience * power
         stages["direct"] += (_stage(channel.name, f"insert {insert.name}", direct),)
         stages["ambience"] += (_stage(channel.name, f"insert {insert.name}", ambience if ambience.any() else direct),)

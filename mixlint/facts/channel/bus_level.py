@@ -15,7 +15,7 @@ from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import UNREAD
 from mixlint.naming import FAMILIES, ROLES, family_of
 from mixlint.routing.strips import level_gain
-from mixlint.session import FADER, Channel, Unknown, control_of, known
+from mixlint.session import FADER, Channel, Unknown, control_of, is_known, known
 from mixlint.units import SILENCE_DB, number_text
 
 FACTS: Facts[Channel] = Facts()
@@ -78,6 +78,25 @@ def peaks_measured(row: Row[Channel]) -> bool:
 @FACTS.fact("switch", "It is a parallel bus, by its name or by the house.", how="derived")
 def mixed_in_parallel(row: Row[Channel]) -> bool:
     return is_parallel(row.context, row.item)
+
+
+@FACTS.fact(
+    "number",
+    "How loud a parallel bus comes back against what is sent to it: its highest send, its fader and the gains of its "
+    "processors together.",
+    unit="dB",
+    how="derived",
+)
+def parallel_gain_db(row: Row[Channel]) -> float | Unknown:
+    context, channel = row.context, row.item
+    if not is_parallel(context, channel):
+        return Unknown(unknown="it is no parallel bus")
+    edges = context.routing.wiring.arriving.get(channel.id, ())
+    levels = [edge.level_db if edge.kind == "send" else 0.0 for edge in edges if context.routing.wiring.audible(edge)]
+    known_levels = [level for level in levels if is_known(level)]
+    if not known_levels:
+        return Unknown(unknown="nothing of a known level is sent to it")
+    return max(known_levels) + known(_bus_gain(context, channel))
 
 
 @FACTS.fact("list", "The families of the parts that go through it.", how="derived", words=(*FAMILIES, UNREAD))

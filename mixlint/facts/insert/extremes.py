@@ -76,8 +76,13 @@ def most_taken_db(row: Row[ChannelInsert]) -> FactValue:
 def threshold_over_peak_db(row: Row[ChannelInsert]) -> FactValue:
     own = known(row.item.insert.dynamics or HIDDEN)
     peak, how = _peak(row, FULL_SCALE_DBFS)
-    note = "" if how == "measured" else "a part that is not measured may peak up to full scale"
+    note = "over the loudest peak of the part" if how == "measured" else "where few parts ever peak"
     return FactValue(known(own.threshold_db) - peak - known(own.input_gain_db), how, row.subject.where, note)
+
+
+@FACTS.fact("switch", "The loudest peak that reaches it is measured.", how="derived")
+def peak_measured(row: Row[ChannelInsert]) -> bool:
+    return _measured_peak(row.context, row.item) is not None
 
 
 @FACTS.fact("switch", "Automation moves one of its controls.")

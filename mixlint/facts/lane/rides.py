@@ -42,6 +42,21 @@ MOST_AFTER: Final = Setting(
     lowest=0.0,
     highest=100.0,
 )
+GREAT: Final = Setting(
+    "rides.great",
+    10.0,
+    "dB",
+    "A move by so much is no other habit of the part, unless nearly all of it is played so.",
+    lowest=0.0,
+)
+MOST_AFTER_GREAT: Final = Setting(
+    "rides.most_after_great",
+    85.0,
+    "%",
+    "The same share for a move as great as that.",
+    lowest=0.0,
+    highest=100.0,
+)
 KIN_WINDOW: Final = Setting(
     "rides.kin_window", 8.0, "s", "A like part whose fader goes the same way this near in time shows that it is meant."
 )
@@ -64,7 +79,15 @@ DUCKED_WHILE: Final = Setting(
     highest=100.0,
 )
 
-RIDE_SETTINGS: Final = (PLATEAU, HABIT_BEFORE, MOST_AFTER, KIN_WINDOW, SILENT)
+SUNK: Final = Setting(
+    "rides.sunk", 10.0, "dB", "A stretch this far or further under the usual level of a fader is sunk.", lowest=0.0
+)
+LEAST_SUNK: Final = Setting("rides.least_sunk", 8.0, "s", "A stretch has to last so long to be no dip.", lowest=0.0)
+CLOSED: Final = Setting(
+    "rides.closed", -40.0, "dB", "Under this a fader is closed, as where a part is taken out by hand."
+)
+RIDE_SETTINGS: Final = (PLATEAU, HABIT_BEFORE, MOST_AFTER, GREAT, MOST_AFTER_GREAT, KIN_WINDOW, SILENT)
+SUNK_SETTINGS: Final = (SUNK, LEAST_SUNK, CLOSED, SILENT)
 EXCURSION_SETTINGS: Final = (AROUND, EXCURSION, CLEAR_OF_EDGES, SILENT)
 DUCK_SETTINGS: Final = (DUCKED, DUCKED_WHILE, SILENT)
 
@@ -156,16 +179,37 @@ def _stuck_alone(context: SessionContext, channel: Channel, lane: Automation) ->
     if not away.size:
         return NOT_STUCK
     first = int(away[-1]) + 1
-    before, after_s = levels[:first], (levels.size - first) * read.step_s
-    short = before.size * read.step_s < context.setting(HABIT_BEFORE)
-    if short or 100.0 * (levels.size - first) > context.setting(MOST_AFTER) * levels.size:
+    before, after_s = levels[: _last_move(levels, first)], (levels.size - first) * read.step_s
+    if before.size * read.step_s < context.setting(HABIT_BEFORE):
         return NOT_STUCK
     ordered = np.sort(before)
     low, high = float(ordered[int(0.05 * ordered.size)]), float(ordered[int(0.95 * (ordered.size - 1))])
     last = float(levels[-1])
     outside = last - high if last > high else last - low if last < low else 0.0
+    # A fall as great as that is none that the part had before only because it faded in from below.
+    fallen = last - float(ordered[int(FADED_IN * ordered.size)])
+    great = fallen <= -context.setting(GREAT)
+    outside = min(outside, fallen) if great else outside
+    most = context.setting(MOST_AFTER_GREAT if great else MOST_AFTER)
+    if 100.0 * (levels.size - first) > most * levels.size:
+        return NOT_STUCK
     # A slow descent to the very end leaves no plateau of its own; its last reading lies outside by little.
     return Stuck(outside, float(times[first]), after_s) if outside else NOT_STUCK
+
+
+FADED_IN: Final = 0.25
+"""Up to this share of what was played before, a part may have lain lower while it came in: no setting, it tells a fade
+from a habit."""
+
+
+def _last_move(levels: Floats, first: int) -> int:
+    """The index at which the move begins that comes to its end at ``first``: readings before it are what was kept."""
+    import numpy as np
+
+    steps = np.diff(levels[: first + 1])
+    way = np.sign(levels[-1] - levels[first - 1])
+    away = np.flatnonzero(np.sign(steps) != way)
+    return int(away[-1]) + 1 if away.size else 0
 
 
 class Excursion(NamedTuple):
@@ -223,6 +267,45 @@ def _runs(on: Switches) -> list[tuple[int, int]]:
 
     turned = np.flatnonzero(np.diff(np.concatenate([[0], on.astype(np.int8), [0]])))
     return [(int(a), int(b) - 1) for a, b in zip(turned[::2], turned[1::2], strict=True)]
+
+
+class Sunk(NamedTuple):
+    """The one stretch of a part in which its fader lies far under what is usual.
+
+    Args:
+        db: how far, dB; 0 where there is none, or more than one.
+        start_s, end_s: from when to when, seconds.
+    """
+
+    db: float
+    start_s: float
+    end_s: float
+
+
+@per_session
+def sunk_stretch(context: SessionContext, channel: Channel, lane: Automation) -> Sunk:
+    """The one long stretch in which a fader lies far under its usual level, and comes back from.
+
+    A fader that is lowered again and again is ridden so, and one that is closed takes the part out.
+    """
+    import numpy as np
+
+    read, none = readings(context, channel, lane), Sunk(0.0, 0.0, 0.0)
+    heard = read.sounding & (read.levels > context.setting(CLOSED))
+    if not heard.any():
+        return none
+    usual = float(np.median(read.levels[heard]))
+    low = heard & (read.levels <= usual - context.setting(SUNK))
+    least = max(1, round(context.setting(LEAST_SUNK) / read.step_s))
+    found = [(first, last) for first, last in _runs(low) if last - first + 1 >= least]
+    up = np.flatnonzero(heard & ~low)
+    if len(found) != 1 or not up.size:
+        return none
+    first, last = found[0]
+    if not up[0] < first <= last < up[-1]:
+        return none  # the part begins or ends there: a fade, or a ride that does not come back
+    depth = usual - float(np.median(read.levels[first : last + 1]))
+    return Sunk(depth, float(read.times[first]), float(read.times[last]))
 
 
 class Ducking(NamedTuple):

@@ -7,6 +7,7 @@ automation does that differs by section. Fades, rides and throws are too short t
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import inf, log2
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
@@ -271,6 +272,21 @@ def kept_before(row: Row[ChannelLane]) -> bool:
     if kind in ("low-cut", "high-cut"):
         found = _in_octaves(found)
     return any(abs(stay.value - found.ends) <= _same(kind) for stay in found.kept)
+
+
+@FACTS.fact("switch", "It was opened and closed before, and ends open: a throw that was not closed again.")
+def opened_before(row: Row[ChannelLane]) -> bool:
+    """Of a send's level or switch: it was shut at first, opened and shut again, and is left open by its last move."""
+    lane = row.item.lane
+    if control_class(row.item.channel, lane.target) not in ("send-level", "send-switch"):
+        return False
+    open_at = [bool(value > (SHUT_DB if lane.scale in ("dB", "amplitude") else 0.5)) for value in _point_values(lane)]
+    turns = [now for before, now in pairwise(open_at) if now is not before]
+    return not open_at[0] and open_at[-1] and turns.count(True) >= 2
+
+
+SHUT_DB: Final = -60.0
+"""A send at or under this is shut: nobody hears what passes."""
 
 
 @FACTS.fact(

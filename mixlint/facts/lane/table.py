@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from mixlint.analysis.activity import has_arrangement, moment_text
+from mixlint.analysis.activity import has_arrangement, moment_text, span_text
 from mixlint.analysis.audibility import audibility
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
@@ -27,10 +27,12 @@ from mixlint.facts.lane.rides import (
     DUCK_SETTINGS,
     EXCURSION_SETTINGS,
     RIDE_SETTINGS,
+    SUNK_SETTINGS,
     Excursion,
     ducking,
     excursion,
     stuck_ride,
+    sunk_stretch,
 )
 from mixlint.facts.shared import UTILITY
 from mixlint.session import FADER, MUTE, NotKnown, Unknown, control_of
@@ -256,6 +258,20 @@ def stuck_db(row: Row[ChannelLane]) -> FactValue:
 def stuck_for_s(row: Row[ChannelLane]) -> float:
     _need_fader(row)
     return stuck_ride(row.context, row.item.channel, row.item.lane).after_s
+
+
+@LANE.fact(
+    "number",
+    "How far its one sunk stretch lies under the usual level of the fader; 0 where there is none.",
+    unit="dB",
+    how="derived",
+    settings=SUNK_SETTINGS,
+)
+def sunk_db(row: Row[ChannelLane]) -> FactValue:
+    _need_fader(row)
+    found = sunk_stretch(row.context, row.item.channel, row.item.lane)
+    where = span_text(row.context, found.start_s, found.end_s) if found.db else ""
+    return FactValue(found.db, "derived", where, where)
 
 
 def _excursion(row: Row[ChannelLane], sign: float) -> tuple[Excursion, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import log10
 
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import carries_content, is_utility
@@ -12,7 +13,9 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading
+from mixlint.routing.strips import amplitude, dynamics_gain, trim_gain
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
+from mixlint.units import few_text
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]]:
@@ -123,6 +126,41 @@ def for_listening(row: Row[Channel | Unknown]) -> tuple[str, ...] | Unknown:
 @MIX_BUS.fact("list", "Limiters acting on it.", how="derived")
 def limiters(row: Row[Channel | Unknown]) -> tuple[str, ...] | Unknown:
     return _named(row, "limiter")
+
+
+@MIX_BUS.fact(
+    "number",
+    "What the trims and gains behind its last limiter and its fader add together, as far as the export shows.",
+    unit="dB",
+    how="derived",
+)
+def behind_limiter_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
+    bus = known(row.item)
+    active = _active_inserts(row)
+    last = max((at for at, (_, reading) in enumerate(active) if reading.word == "limiter"), default=None)
+    if last is None:
+        return Unknown(unknown="no limiter is seen on the mix bus")
+    fader = known(control_of(bus, FADER).highest)
+    found = [(20.0 * log10(max(gain, 1e-10)), insert.name) for insert, _ in active[last + 1 :] if (gain := _gain(insert)) != 1.0]
+    by = [name for gain, name in found if gain > 0.0] + (["its fader"] if fader > 0.0 else [])
+    return FactValue(sum(gain for gain, _ in found) + fader, "derived", row.subject.where, few_text(by, joint=", "))
+
+
+@MIX_BUS.fact("number", "The ceiling of its last limiter: the threshold that the export shows.", unit="dBFS")
+def ceiling_dbfs(row: Row[Channel | Unknown]) -> float | Unknown:
+    limiters = [insert for insert, reading in _active_inserts(row) if reading.word == "limiter"]
+    if not limiters or limiters[-1].dynamics is None:
+        return Unknown(unknown="no limiter is seen on the mix bus", settle="look at its ceiling")
+    own = limiters[-1].dynamics
+    return known(own.threshold_db) + known(own.output_gain_db)
+
+
+def _gain(insert: Insert) -> float:
+    """The linear gain that an insert adds by the controls that are shown."""
+    gain = dynamics_gain(insert) * trim_gain(insert)
+    if insert.equalizer is not None:
+        gain *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
+    return gain
 
 
 @MIX_BUS.fact("list", "Processors acting on it, meters aside.", how="derived")

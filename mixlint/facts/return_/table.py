@@ -200,7 +200,7 @@ def fader_over_other_returns_db(row: Row[Channel]) -> FactValue:
         if is_known(fader := control_of(other, FADER).now) and fader > SILENCE_DB
     ]
     if len(others) < row.context.setting(LEAST_RETURNS):
-        return FactValue(0.0, "derived", row.subject.where, "one of few")
+        return FactValue(0.0, "derived", row.subject.where, "one of few returns")
     over = own - median(others)
     where = f"{number_text(abs(over), 'dB')} {'over' if over >= 0.0 else 'under'} the middle of the others"
     return FactValue(over, "derived", row.subject.where, where)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible, unknown_path
 from mixlint.analysis.automation_range import always_muted, highest_automated
-from mixlint.analysis.channel_purpose import carries_content, is_return, is_utility
+from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_return, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
@@ -18,6 +18,7 @@ from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
 from mixlint.session import (
     FADER,
+    MUTE,
     Channel,
     Control,
     NotKnown,
@@ -137,6 +138,16 @@ def source_fader_db(row: Row[ChannelSend]) -> float | Unknown:
 @SEND.fact("switch", "It leads to a reverb or delay return.", how="derived")
 def to_effect(row: Row[ChannelSend]) -> bool:
     return row.need("effect").value in ("reverb", "delay")
+
+
+@SEND.fact("switch", "It leads to a parallel bus.", how="derived")
+def to_parallel(row: Row[ChannelSend]) -> bool:
+    return row.item.to is not None and is_parallel(row.context, row.item.to)
+
+
+@SEND.fact("switch", "Automation moves the fader or the mute of the channel it leaves.")
+def source_ridden(row: Row[ChannelSend]) -> bool:
+    return any(control_of(row.item.channel, target).moves for target in (FADER, MUTE))
 
 
 @SEND.fact("word", "The effect it leads to.", how="derived", words=("reverb", "delay", "modulation", "other", "none"))
