@@ -141,7 +141,11 @@ def behind_limiter_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     if last is None:
         return Unknown(unknown="no limiter is seen on the mix bus")
     fader = known(control_of(bus, FADER).highest)
-    found = [(20.0 * log10(max(gain, 1e-10)), insert.name) for insert, _ in active[last + 1 :] if (gain := _gain(insert)) != 1.0]
+    found = [
+        (20.0 * log10(max(gain, 1e-10)), insert.name)
+        for insert, _ in active[last + 1 :]
+        if (gain := _gain(insert)) != 1.0
+    ]
     by = [name for gain, name in found if gain > 0.0] + (["its fader"] if fader > 0.0 else [])
     return FactValue(sum(gain for gain, _ in found) + fader, "derived", row.subject.where, few_text(by, joint=", "))
 

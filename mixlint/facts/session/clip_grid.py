@@ -92,7 +92,7 @@ def clip_grid(context: SessionContext) -> ClipGrid | Unknown:
     if not has_arrangement(context):
         return Unknown(unknown="the export holds no clips", settle="export it with its clips")
     timeline = known(context.session.timeline)
-    starts = _starts(context)
+    starts = clip_starts_s(context)
     bounds = [timeline.seconds(tempo.beat) for tempo in timeline.tempos[1:]]
     stretches: list[list[float]] = [[] for _ in range(len(bounds) + 1)]
     for start in starts:
@@ -102,7 +102,8 @@ def clip_grid(context: SessionContext) -> ClipGrid | Unknown:
     return min((_grid(context, timeline, stretch) for stretch in enough), key=lambda grid: grid.on_bars)
 
 
-def _starts(context: SessionContext) -> list[float]:
+@per_session
+def clip_starts_s(context: SessionContext) -> list[float]:
     """When clips of the song's parts start, seconds, each time once."""
     found: list[float] = []
     parts = (c for c in context.session.channels if is_source(context, c))
@@ -121,17 +122,38 @@ def _grid(context: SessionContext, timeline: Timeline, starts: list[float]) -> C
     near = context.setting(TOLERANCE) / 1000.0
     lined = sum(timeline.bar(t + near)[0] != timeline.bar(t - near)[0] or t <= near for t in starts) / len(starts)
     at = timeline.beat(starts[0])
-    bpm = _in_force(timeline.tempos, at).bpm
-    quarters = _in_force(timeline.meters, at).bar_length
+    bpm = in_force(timeline.tempos, at).bpm
+    quarters = in_force(timeline.meters, at).bar_length
     bar_s = quarters * 60.0 / bpm
     on_bars = max(lined, _share(times, bar_s, near))
     whole = bool((np.abs(times - np.round(times)) < 1e-6).all())
-    other, step = _widest(times, bar_s, near, context.setting(SHORTEST))
-    text = _text(step, bpm, quarters, bar_s) if other else ""
-    return ClipGrid(len(starts), on_bars, other, step, text, whole)
+    other = widest_grid(context, times, quarters, bpm)
+    return ClipGrid(len(starts), on_bars, other.share, other.step_s, other.text, whole)
 
 
-def _in_force(changes: tuple[TimelineChange, ...], at_beat: float) -> TimelineChange:
+class OtherGrid(NamedTuple):
+    """The widest grid that is not the session's: the share of times on it (0 … 1), its step in seconds, for a reader."""
+
+    share: float
+    step_s: float
+    text: str
+
+
+def widest_grid(context: SessionContext, times: Floats, quarters: float, bpm: float) -> OtherGrid:
+    """The widest grid on which most of some times lie, and that is none of the session's bars.
+
+    Args:
+        context: the session context.
+        times: (N,) seconds, rising.
+        quarters: quarter notes in a bar.
+        bpm: the tempo in force.
+    """
+    near, bar_s = context.setting(TOLERANCE) / 1000.0, quarters * 60.0 / bpm
+    share, step = _widest(times, bar_s, near, context.setting(SHORTEST))
+    return OtherGrid(share, step, _text(step, bpm, quarters, bar_s) if share else "")
+
+
+def in_force(changes: tuple[TimelineChange, ...], at_beat: float) -> TimelineChange:
     """The tempo or metre in force at a beat; before the first beat of the song the first one is."""
     begun = [change for change in changes if change.beat <= at_beat + WHOLE]
     return begun[-1] if begun else changes[0]

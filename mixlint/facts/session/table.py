@@ -12,7 +12,7 @@ from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
 from mixlint.analysis.spectrum import SPECTRUM_TEXT
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
-from mixlint.facts.session import clip_grid
+from mixlint.facts.session import clip_grid, tempo_evidence
 from mixlint.facts.shared import INTENTS, intents
 from mixlint.session import Session, known
 from mixlint.units import number_text
@@ -22,7 +22,9 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Session]]:
     yield Subject("session", "session", context.session.title or "the session", order=-1), context.session
 
 
-SESSION: Table[Session] = Table("session", "The session as a whole: one row.", _rows, (clip_grid.FACTS,))
+SESSION: Table[Session] = Table(
+    "session", "The session as a whole: one row.", _rows, (clip_grid.FACTS, tempo_evidence.FACTS)
+)
 
 NAMED: Final = 3
 """Up to so many parts that pull the mix are written out: wording."""

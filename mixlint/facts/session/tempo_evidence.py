@@ -1,0 +1,256 @@
+"""What else tells of the tempo: markers, the clips behind a change of it, and files that bear a tempo in their names."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import moment_text
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import file_name, is_active_clip
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.session.clip_grid import GRID_SETTINGS, TOLERANCE, clip_starts_s, in_force, widest_grid
+from mixlint.session import Channel, Clip, Session, Timeline, Unknown, is_known, known
+from mixlint.units import few_text, number_text
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+FACTS: Facts[Session] = Facts()
+
+NEAR_TEMPO: Final = Setting(
+    "tempo.near", 0.5, "%", "A tempo in a name this near to the session's is the session's.", lowest=0.0
+)
+
+
+class MarkerGrid(NamedTuple):
+    """How the markers stand to the bars of the session.
+
+    Args:
+        count: how many there are at times of their own, the beginning of the song aside.
+        on_bars: the share of them on its bars, 0 … 1.
+        on_other: the share on the widest grid of another tempo, 0 … 1.
+        text: that grid and the tempo that it fits, for a reader.
+    """
+
+    count: int
+    on_bars: float
+    on_other: float
+    text: str
+
+
+@per_session
+def marker_grid(context: SessionContext) -> MarkerGrid | Unknown:
+    """The markers against the bars; Unknown without a tempo."""
+    import numpy as np
+
+    timeline = known(context.session.timeline)
+    times = sorted({round(marker.time_s, 3) for marker in context.session.markers if marker.time_s > 0.0})
+    if not times:
+        return MarkerGrid(0, 1.0, 0.0, "")
+    near = context.setting(TOLERANCE) / 1000.0
+    at = timeline.beat(times[0])
+    bpm, quarters = in_force(timeline.tempos, at).bpm, in_force(timeline.meters, at).bar_length
+    found = widest_grid(context, np.array([0.0, *times]), quarters, bpm)
+    return MarkerGrid(len(times), _on_bars(timeline, times, near), found.share, found.text)
+
+
+def _on_bars(timeline: Timeline, times: list[float], near_s: float) -> float:
+    """The share (0 … 1) of some times that lie on a bar of a timeline."""
+    if not times:
+        return 1.0
+    return sum(timeline.bar(t + near_s)[0] != timeline.bar(max(0.0, t - near_s))[0] for t in times) / len(times)
+
+
+class ChangeUnheeded(NamedTuple):
+    """A change of the tempo that nothing behind it follows.
+
+    Args:
+        count: how many clips and markers begin behind it, at times of their own.
+        on_bars: the share of them on the bars of the session, 0 … 1.
+        on_first: the share on the bars that the tempo before would have had, 0 … 1.
+        text: the change, for a reader.
+    """
+
+    count: int
+    on_bars: float
+    on_first: float
+    text: str
+
+
+LEAST_BEHIND: Final = 3
+"""Fewer markers are no grid of their own and are counted with the clips: the rule's limit asks for more."""
+
+NO_CHANGE: Final = ChangeUnheeded(0, 1.0, 0.0, "")
+
+
+@per_session
+def change_unheeded(context: SessionContext) -> ChangeUnheeded | Unknown:
+    """The change of tempo that most of what lies behind it does not follow; Unknown without a tempo."""
+    timeline = known(context.session.timeline)
+    near = context.setting(TOLERANCE) / 1000.0
+    markers = {round(marker.time_s, 3) for marker in context.session.markers}
+    clips = {round(start, 3) for start in clip_starts_s(context)}
+    worst = NO_CHANGE
+    for number, tempo in enumerate(timeline.tempos[1:], start=1):
+        since = timeline.seconds(tempo.beat)
+        before = Timeline(tempos=timeline.tempos[:number], meters=timeline.meters)
+        was, now = (number_text(one.bpm) for one in (timeline.tempos[number - 1], tempo))
+        text = f"from {was} to {now} bpm at {moment_text(context, since)}"
+        for times in (markers, markers | clips):  # markers alone are set on bars; clips are cut where they have to be
+            behind = [t for t in sorted(times) if t > since + near]
+            on_first, on_bars = _on_bars(before, behind, near), _on_bars(timeline, behind, near)
+            if len(behind) >= LEAST_BEHIND and on_first - on_bars > worst.on_first - worst.on_bars:
+                worst = ChangeUnheeded(len(behind), on_bars, on_first, text)
+    return worst
+
+
+_SAYS_BPM: Final = re.compile(r"(?<!\d)(\d{2,3}(?:[.,]\d{1,2})?)[\s_\-]*bpm(?![a-z])", re.IGNORECASE)
+"""A tempo in a name: digits before the letters bpm."""
+
+_LOOP_NUMBER: Final = re.compile(
+    r"(?:^|[\s_\-.(])(?:loop|loops|groove|beat)s?[\s_\-.]*(?:at[\s_\-]*)?(\d{2,3})(?!\d)", re.IGNORECASE
+)
+"""A number behind the word loop: the tempo at which it was played, where it can be one."""
+
+_SLOWEST_BPM: Final = 60.0
+_FASTEST_BPM: Final = 200.0
+"""Between these a number behind the word loop is taken for a tempo: others count takes. A definition."""
+
+
+def named_bpm(channel: Channel, clip: Clip, path: str) -> float | None:
+    """The tempo that the name of a clip's file, of the clip or of its channel tells; None where none does."""
+    for name in (file_name(path), clip.name, channel.name):
+        said = _SAYS_BPM.search(name)
+        if said:
+            return float(said.group(1).replace(",", "."))
+    for name in (file_name(path), clip.name, channel.name):
+        loop = _LOOP_NUMBER.search(name)
+        if loop and _SLOWEST_BPM <= float(loop.group(1)) <= _FASTEST_BPM:
+            return float(loop.group(1))
+    return None
+
+
+@per_session
+def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[str]]:
+    """Tempos that names tell and at which no tempo of the session plays them, each with the channels; and all others."""
+    timeline = known(context.session.timeline)
+    near = context.setting(NEAR_TEMPO) / 100.0
+    paths = {one.id: one.path for one in context.session.media}
+    odd: dict[float, set[str]] = {}
+    fine: list[str] = []
+    for channel in context.session.channels:
+        for clip in channel.clips if is_source(context, channel) else ():
+            if clip.file is None or not is_active_clip(channel, clip) or not is_known(clip.speed):
+                continue
+            named = named_bpm(channel, clip, paths.get(clip.file, ""))
+            if named is None or clip.speed <= 0.0:
+                continue
+            plays = named * clip.speed
+            now = in_force(timeline.tempos, timeline.beat(clip.start_s)).bpm
+            fits = any(abs(plays * factor / now - 1.0) <= near for factor in (0.5, 1.0, 2.0))
+            if fits:
+                fine.append(channel.id)
+            else:
+                odd.setdefault(named, set()).add(channel.id)
+    return odd, fine
+
+
+@FACTS.fact("number", "How many markers stand at times of their own, the beginning of the song aside.")
+def markers(row: Row[Session]) -> int:
+    return known(marker_grid(row.context)).count
+
+
+@FACTS.fact("number", "How many of them lie on the session's bars.", unit="%", how="derived", settings=(TOLERANCE,))
+def markers_on_bars(row: Row[Session]) -> float:
+    return 100.0 * known(marker_grid(row.context)).on_bars
+
+
+@FACTS.fact(
+    "number", "How many of them lie on the bars of another tempo.", unit="%", how="derived", settings=GRID_SETTINGS
+)
+def markers_on_other_bars(row: Row[Session]) -> FactValue:
+    grid = known(marker_grid(row.context))
+    return FactValue(100.0 * grid.on_other, "derived", "", grid.text)
+
+
+@FACTS.fact(
+    "number",
+    "How many clips and markers begin behind the change of tempo that they follow least, at times of their own; 0 "
+    "where there is no such change.",
+    how="derived",
+    settings=GRID_SETTINGS,
+)
+def behind_change(row: Row[Session]) -> FactValue:
+    found = known(change_unheeded(row.context))
+    return FactValue(found.count, "derived", "", found.text)
+
+
+@FACTS.fact("number", "How many of them lie on the session's bars.", unit="%", how="derived", settings=GRID_SETTINGS)
+def behind_on_bars(row: Row[Session]) -> float:
+    return 100.0 * known(change_unheeded(row.context)).on_bars
+
+
+@FACTS.fact(
+    "number",
+    "How many of them lie on the bars that the tempo before the change would have had.",
+    unit="%",
+    how="derived",
+    settings=GRID_SETTINGS,
+)
+def behind_on_first_bars(row: Row[Session]) -> float:
+    return 100.0 * known(change_unheeded(row.context)).on_first
+
+
+@FACTS.fact(
+    "list",
+    "Files that are named for a tempo, and are not played at the session's: the tempo and the channels.",
+    how="derived",
+    settings=(NEAR_TEMPO,),
+)
+def named_for_other_tempos(row: Row[Session]) -> tuple[str, ...]:
+    odd, _ = _named_tempos(row.context)
+    said = []
+    for bpm, channels in sorted(odd.items()):
+        names = few_text(
+            [row.context.name(one) for one in sorted(channels, key=row.context.order.__getitem__)], joint=", "
+        )
+        said.append(f"{number_text(bpm, 'bpm')} ({names})")
+    return tuple(said)
+
+
+@FACTS.fact(
+    "number",
+    "How many channels play files named for a tempo, and not at the session's.",
+    how="derived",
+    settings=(NEAR_TEMPO,),
+)
+def named_otherwise(row: Row[Session]) -> int:
+    odd, _ = _named_tempos(row.context)
+    return len({one for channels in odd.values() for one in channels})
+
+
+@FACTS.fact(
+    "number",
+    "How many channels play files named for a tempo, and at the session's.",
+    how="derived",
+    settings=(NEAR_TEMPO,),
+)
+def named_for_its_tempo(row: Row[Session]) -> int:
+    _, fine = _named_tempos(row.context)
+    return len(Counter(fine))
+
+
+@FACTS.fact("text", "The tempos of the session.")
+def tempos(row: Row[Session]) -> str | Unknown:
+    timeline = row.item.timeline
+    if isinstance(timeline, Unknown):
+        return timeline
+    bpm = list(dict.fromkeys(number_text(tempo.bpm) for tempo in timeline.tempos))
+    return f"{few_text(bpm, joint=', ')} bpm"
