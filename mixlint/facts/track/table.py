@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Subject, Table
 from mixlint.facts.shared import channel_subject
-from mixlint.facts.track import clip_boundaries, clips, instrument_prints, takes, use
+from mixlint.facts.track import clip_boundaries, clips, displaced, endings, instrument_prints, takes, takes_in_step, use
 from mixlint.session import Channel, Unknown
 
 
@@ -23,5 +23,14 @@ TRACK: Table[Channel] = Table(
     "track",
     "Every track, with its clips taken together: edges, joins, takes.",
     _rows,
-    (use.FACTS, clips.FACTS, clip_boundaries.FACTS, takes.FACTS, instrument_prints.FACTS),
+    (
+        use.FACTS,
+        clips.FACTS,
+        clip_boundaries.FACTS,
+        takes.FACTS,
+        instrument_prints.FACTS,
+        displaced.FACTS,
+        takes_in_step.FACTS,
+        endings.FACTS,
+    ),
 )

@@ -1,0 +1,172 @@
+"""How a part ends: whether its last clip is cut off while its recording goes on and the others ring out."""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from mixlint.analysis.activity import moment_text
+from mixlint.analysis.audibility import is_heard
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.groups import groups_on_the_path
+from mixlint.analysis.media_use import duration_s, is_active_clip, media_of
+from mixlint.analysis.partners import partners
+from mixlint.analysis.settings import Setting, share_setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.session import FADER, Channel, Clip, control_of, is_known
+from mixlint.units import few_text
+
+LEAST_LEFT: Final = Setting(
+    "endings.least_left", 1.0, "s", "A recording that goes on for so long behind its last clip was cut off.", lowest=0.0
+)
+NO_FADE: Final = Setting("endings.no_fade", 10.0, "ms", "A fade-out up to this is there for the click alone.")
+ROOM_FADE: Final = Setting("endings.room_fade", 300.0, "ms", "A room that ends within less is cut off.")
+HABIT: Final = share_setting(
+    "endings.habit", 60.0, "Where this share of the other parts fades out or rings to the end, a cut stands out."
+)
+FADED: Final = Setting("endings.faded", 100.0, "ms", "From here on a fade-out lets a sound die away.")
+ENDING_SETTINGS: Final = (LEAST_LEFT, NO_FADE, ROOM_FADE, HABIT, FADED)
+
+ROOMS: Final = frozenset({"main-pair", "room", "audience"})
+"""Roles of microphones that hear the room die away."""
+
+SHORT: Final = frozenset({"percussion", "sound-effects", "hi-hat", "kick", "snare", "toms", "drums", "lead-vocal",
+                          "vocal", "vocal-double", "backing-vocals", "speech"})  # fmt: skip
+"""Roles whose last sound is short, or is trimmed to its last word."""
+
+
+class Ending(NamedTuple):
+    """How the last clip of a part ends.
+
+    Args:
+        clip: that clip.
+        fade_s: its fade-out; None where the export gives none.
+        left_s: how much of its recording lies behind it; None where that is not known.
+    """
+
+    clip: Clip
+    fade_s: float | None
+    left_s: float | None
+
+
+@per_session
+def _ending(context: SessionContext, channel: Channel) -> Ending | None:
+    """How a part's last audio clip ends; None without one."""
+    clips = [c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)]
+    if not clips:
+        return None
+    last = max(clips, key=lambda c: c.end_s)
+    fade = last.fade_out_s if is_known(last.fade_out_s) else None
+    media = media_of(context, last.file) if last.file is not None else None
+    whole = duration_s(context, media) if media is not None else None
+    left = None
+    if whole is not None and is_known(whole) and is_known(last.offset_s) and is_known(last.speed):
+        left = whole - last.offset_s - (last.end_s - last.start_s) * last.speed
+    return Ending(last, fade, left)
+
+
+LEAST_LATER: Final = 3
+"""So many others that ring on longer show that a part stops short: fewer may be the arrangement. A definition."""
+
+DOWN_DB: Final = -30.0
+"""A fader that automation has brought down to this by the end has faded the part out: a definition."""
+
+
+def _faded_by_automation(context: SessionContext, channel: Channel, at_s: float) -> bool:
+    """True where a fader on the path of a part, its own or that of the mix bus among them, is down at its end."""
+    import numpy as np
+
+    mix_bus = context.routing.wiring.mix_bus
+    path = [channel.id, *groups_on_the_path(context, channel.id), *([mix_bus] if isinstance(mix_bus, str) else [])]
+    for one in path:
+        fader = control_of(context.channels[one], FADER)
+        if fader.moves and float(fader.at(np.array([at_s]))[0]) <= DOWN_DB:
+            return True
+    return False
+
+
+class CutOff(NamedTuple):
+    """A part whose end is cut off.
+
+    Args:
+        left_s: how much of its recording lies behind the cut, seconds; 0 where it is none.
+        text: where, and what tells, for a reader.
+        room: it is the room itself.
+        partner: its partner by name rings on.
+    """
+
+    left_s: float
+    text: str
+    room: bool = False
+    partner: bool = False
+
+
+@per_session
+def cut_off(context: SessionContext, channel: Channel) -> CutOff:
+    """Whether a part's last clip is cut off.
+
+    It is where it ends without a fade while its recording goes on for a while, and where either its partner by name or
+    several parts go on and end later, or nearly all other parts let their last sound die away; a room is where it ends
+    within a moment.
+    """
+    whole = CutOff(0.0, "")
+    own, role = _ending(context, channel), context.role(channel.id)
+    if own is None or own.fade_s is None or own.left_s is None or own.left_s < context.setting(LEAST_LEFT):
+        return whole
+    if _faded_by_automation(context, channel, own.clip.end_s):
+        return whole
+    fade_ms, where = 1000.0 * own.fade_s, moment_text(context, own.clip.end_s)
+    if role in ROOMS and fade_ms < context.setting(ROOM_FADE):
+        longer = [
+            c for c in channel.clips if is_known(c.fade_out_s) and 1000.0 * c.fade_out_s >= context.setting(ROOM_FADE)
+        ]
+        return whole if longer else CutOff(own.left_s, f"at {where}", room=True)
+    if fade_ms > context.setting(NO_FADE) or role in SHORT:
+        return whole
+    partner = partners(context).get(channel.id)
+    ends = [(one, end) for one, end in _endings(context) if one.id != channel.id]
+    later = [one for one, end in ends if end.clip.end_s > own.clip.end_s + context.setting(LEAST_LEFT)]
+    if partner is not None and partner in later:
+        return CutOff(own.left_s, f"at {where}, where {context.name(partner.id)} rings on", partner=True)
+    faded = [one for one, end in ends if end.fade_s is not None and 1000.0 * end.fade_s >= context.setting(FADED)]
+    if len(later) >= LEAST_LATER and 100.0 * len(faded) >= context.setting(HABIT) * len(ends):
+        return CutOff(own.left_s, f"at {where}, where {few_text([context.name(one.id) for one in later])} ring on")
+    return whole
+
+
+@per_session
+def _endings(context: SessionContext) -> list[tuple[Channel, Ending]]:
+    """The heard parts that do not end in a short sound, with their endings."""
+    found = []
+    for channel in context.session.channels:
+        if is_source(context, channel) and is_heard(context, channel) and context.role(channel.id) not in SHORT:
+            end = _ending(context, channel)
+            if end is not None:
+                found.append((channel, end))
+    return found
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "number",
+    "How much of its recording lies behind its last clip, where that is cut off: without a fade, while others ring on "
+    "or fade out; 0 where it is not.",
+    unit="s",
+    how="derived",
+    settings=ENDING_SETTINGS,
+)
+def cut_off_s(row: Row[Channel]) -> FactValue:
+    found = cut_off(row.context, row.item)
+    return FactValue(found.left_s, "derived", row.subject.where, found.text)
+
+
+@FACTS.fact("switch", "What is cut off is the room itself.", how="derived", settings=ENDING_SETTINGS)
+def room_cut_off(row: Row[Channel]) -> bool:
+    return cut_off(row.context, row.item).room
+
+
+@FACTS.fact("switch", "Its partner by name rings on where it is cut off.", how="derived", settings=ENDING_SETTINGS)
+def partner_rings_on(row: Row[Channel]) -> bool:
+    return cut_off(row.context, row.item).partner

@@ -1,0 +1,101 @@
+"""Channels that are cut together, and the one that keeps its recording where all others change theirs.
+
+Microphones on one performance are edited as one: at a splice all of them go over to another take. One that was left
+behind plays the take before, and two performances sound at once.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final, NamedTuple
+
+from mixlint.analysis.activity import moment_text
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.settings import Setting, share_setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.session import Channel, Clip
+
+LEAST_CUT: Final = Setting(
+    "takes_in_step.least_cut", 4.0, "", "So many channels that are cut at one time are edited as one.", lowest=3.0
+)
+CHANGED: Final = share_setting(
+    "takes_in_step.changed", 75.0, "Where this share of them goes over to another file, the others should."
+)
+STEP_SETTINGS: Final = (LEAST_CUT, CHANGED)
+
+MEETING_S: Final = 0.3
+"""Two clips with no more than this between them, or over each other in a crossfade, meet: a definition."""
+SAME_CUT_S: Final = 0.06
+"""Cuts this near are one: a crossfade has a length."""
+
+
+class Splice(NamedTuple):
+    """A place where two clips of a channel meet.
+
+    Args:
+        at_s: when, seconds.
+        changes: the second plays another file than the first.
+    """
+
+    at_s: float
+    changes: bool
+
+
+def _splices(channel: Channel) -> list[Splice]:
+    """Where audio clips of a channel meet, in order."""
+    clips: list[Clip] = sorted(
+        (c for c in channel.clips if c.plays == "audio" and c.file is not None and is_active_clip(channel, c)),
+        key=lambda c: c.start_s,
+    )
+    return [
+        Splice(after.start_s, before.file != after.file)
+        for before, after in pairwise(clips)
+        if abs(after.start_s - before.end_s) <= MEETING_S
+    ]
+
+
+@per_session
+def _left_behind(context: SessionContext) -> dict[str, tuple[float, int]]:
+    """Channel id → the first splice at which it keeps its recording, and how many others change theirs there."""
+    cuts = [
+        (splice.at_s, splice.changes, channel.id)
+        for channel in context.session.channels
+        if is_source(context, channel)
+        for splice in _splices(channel)
+    ]
+    found: dict[str, tuple[float, int]] = {}
+    cuts.sort()
+    first = 0
+    while first < len(cuts):
+        last = first
+        while last + 1 < len(cuts) and cuts[last + 1][0] - cuts[first][0] <= SAME_CUT_S:
+            last += 1
+        together = cuts[first : last + 1]
+        channels = {one for _, _, one in together}
+        changed = {one for _, changes, one in together if changes}
+        if len(channels) >= context.setting(LEAST_CUT) and changed != channels:
+            if 100.0 * len(changed) >= context.setting(CHANGED) * len(channels):
+                for one in channels - changed:
+                    found.setdefault(one, (together[0][0], len(changed)))
+        first = last + 1
+    return found
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "number",
+    "How many channels go over to another recording at a splice at which it keeps its own; 0 where it goes with them.",
+    how="derived",
+    settings=STEP_SETTINGS,
+)
+def left_behind_by(row: Row[Channel]) -> FactValue:
+    found = _left_behind(row.context).get(row.subject.id)
+    if found is None:
+        return FactValue(0, "derived", row.subject.where)
+    at_s, others = found
+    where = moment_text(row.context, at_s)
+    return FactValue(others, "derived", where, where)
