@@ -45,6 +45,7 @@ LOWEST_NOTES: Final = {
     "toms": TOMS,
     "kick": WEIGHT,
     "bass": WEIGHT,
+    "backing-track": WEIGHT,
 }
 """Role to where its body begins, common practice, no source.
 

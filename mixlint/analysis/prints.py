@@ -162,7 +162,8 @@ def stand_in(context: SessionContext, channel: Channel) -> str:
     words = context.house.vocabulary
     if is_alternate(channel.name, words):
         return "another version"
-    if not is_direct(channel.name, words) or context.family(channel.id) == "bass":
+    worn = context.family(channel.id) == "speech"  # a lapel microphone beside the one in front of a speaker
+    if not (worn or is_direct(channel.name, words)) or context.family(channel.id) == "bass":
         return ""
     for other in context.session.channels:
         amplified = is_source(context, other) and is_heard(context, other) and not is_direct(other.name, words)

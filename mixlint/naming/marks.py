@@ -223,6 +223,35 @@ def chosen_beside(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]
     return (name_words(_TAKE_NUMBER.sub(" ", plain), vocabulary) - takes) or None
 
 
+@lru_cache(maxsize=8192)
+def punched_into(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str] | None:
+    """The words of the channel whose lines were sung or spoken again: of ``Host`` for ``Host pickups``, or None."""
+    plain = strip_accents(name).replace("_", " ").replace("-", " ")
+    left, count = _words(vocabulary, "punch").subn(" ", plain)
+    return (name_words(left, vocabulary) or None) if count else None
+
+
+def open_job(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The words by which a comment says that something is still to be done; empty where it does not."""
+    found = _words(vocabulary, "open-job").search(as_read(comment))
+    return found.group(0) if found else ""
+
+
+def stays_high(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its part is played or strung higher than its like: ``Ac Gtr Hi-Strung``, ``Skank``."""
+    return _says_whole(name, vocabulary, "high-notes")
+
+
+def is_upper_layer(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says of a bass or a kick that it is the part above: ``Bass Grit``, ``Kick Click``."""
+    return _says_whole(name, vocabulary, "upper-layer")
+
+
+def is_sample(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that the channel holds the sample of a drum: ``Kick Smp``."""
+    return _says_whole(name, vocabulary, "sample")
+
+
 @lru_cache(maxsize=16)
 def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
     words = _any_of(vocabulary, "polarity")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.naming.families import FAMILIES, family_of
 from mixlint.naming.fold import fits_pattern
@@ -130,6 +130,61 @@ def families_named(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str
     if told:
         return told
     return frozenset(family for concept, family in _ON_A_BUS.items() if concept in concepts)
+
+
+_DRUMS: Final = frozenset({"kick", "snare", "toms", "hi-hat"})
+
+
+@lru_cache(maxsize=8192)
+def drums_named(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The drums that a name speaks of, whatever its channel is: the kick of ``Kick Trig``."""
+    return concepts_of(words(name, vocabulary)) & _DRUMS
+
+
+@lru_cache(maxsize=8192)
+def is_soloist(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its channel plays a solo or leads: ``Ld Gtr Solo``."""
+    return not concepts_of(words(name, vocabulary)).isdisjoint({"solo", "lead", "lead-vocal"})
+
+
+class Solo(NamedTuple):
+    """Whose solo a name tells of.
+
+    Args:
+        parts: the concepts it speaks of, such as ``brass``.
+        words: its other words and those, folded.
+    """
+
+    parts: frozenset[str]
+    words: frozenset[str]
+
+
+_NO_PART: Final = frozenset({"solo", "lead", "section", "interval", "ambiguous", "verse", "double", "mic"})
+
+
+@lru_cache(maxsize=8192)
+def solo_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
+    """Whose solo a name announces, as that of a marker: ``Tpt solo``; None where it announces none, or nobody's."""
+    found = words(name, vocabulary)
+    if "solo" not in concepts_of(found):
+        return None
+    rest = [w for w in found if "solo" not in w.concepts and not w.text.isdigit()]
+    parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
+    said = frozenset(text for w in rest for text in w.text.split() if len(text) > 2)
+    return Solo(parts, said) if parts or said else None
+
+
+@lru_cache(maxsize=8192)
+def plays_solo(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that its channel plays or sings a solo: ``Solo Soprano``."""
+    return "solo" in concepts_of(words(name, vocabulary))
+
+
+@lru_cache(maxsize=8192)
+def is_soloist_alone(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a channel of whoever plays a solo, without a word for an instrument: ``Solo Mic``."""
+    concepts = concepts_of(words(name, vocabulary))
+    return "solo" in concepts and concepts <= _NO_PART
 
 
 def _lone_vocal(session: Session, readings: dict[str, Reading], vocabulary: Vocabulary) -> None:

@@ -169,6 +169,9 @@ def _choir(
             continue
         place = (channel.folder, channel.parent or (channel.output if isinstance(channel.output, str) else None))
         places.setdefault(place, {})[channel.id] = (registers[told[0]], told[0])
+        if others:  # sections that share a word are one choir wherever one of them goes: "Spot Alto", "Spot Tenor"
+            alike = tuple(sorted(w.text for w in others))
+            places.setdefault(("named", *alike), {})[channel.id] = (registers[told[0]], told[0])
     choir: dict[str, str] = {}
     for members in places.values():
         there = {register for register, _ in members.values()}

@@ -5,9 +5,10 @@ are columns ``[left, right]``; a mono signal stands on both legs alike, as the W
 strip folds its input with 0.5 (L + R), the W3C down-mix, before its pan law makes two legs of it again.
 
 Known equalizers act with their response, compressors, limiters and gates with their input and output gains, utilities
-with the gain they list; what is taken away by level is left out. Opaque processors are taken at unity gain. A processor with time effect (reverb, delay)
-splits the signal into dry ``1 − x`` and wet ``x`` for a wet share ``x``; a wet share that is not known is taken as
-wholly wet. Each of these is named by :func:`mixlint.routing.network.assumptions`.
+with the gain they list; what is taken away by level is left out. Opaque processors are taken at unity gain. A
+processor with time effect (reverb, delay) splits the signal into dry ``1 − x`` and wet ``x`` for a wet share ``x``; a
+wet share that is not known is taken as wholly wet. Each of these is named by
+:func:`mixlint.routing.network.assumptions`.
 """
 
 from __future__ import annotations

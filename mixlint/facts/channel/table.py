@@ -15,7 +15,7 @@ from mixlint.facts.channel import bus_level, purpose, vca
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
-from mixlint.naming import FAMILIES, ROLES, is_placeholder
+from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, open_job
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 from mixlint.session.control import ON
@@ -139,6 +139,24 @@ def mute_state(context: SessionContext, channel: Channel) -> bool | FactValue:
         note = f"its mute is automated, and open for {100.0 * share:.0f} % of its playing time"
         return FactValue(share <= 0.0, "derived", channel.where, note)
     return known(mute.now) >= ON
+
+
+@CHANNEL.fact("text", "The words by which its comment says that a job is still to be done, or none.")
+def job_left(row: Row[Channel]) -> FactValue:
+    channel = row.item
+    said = open_job(channel.comment, row.context.house.vocabulary)
+    return FactValue(said or "none", "declared", channel.where, channel.comment)
+
+
+@CHANNEL.fact("switch", "Another channel with a sample of the same drum is in the session.", how="derived")
+def sampled_elsewhere(row: Row[Channel]) -> bool:
+    words = row.context.house.vocabulary
+    own = drums_named(row.item.name, words)
+    return any(
+        other.id != row.subject.id and is_sample(other.name, words) and own & drums_named(other.name, words)
+        for other in row.context.session.channels
+        if is_source(row.context, other)
+    )
 
 
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")

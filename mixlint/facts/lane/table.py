@@ -15,6 +15,7 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane import settling
 from mixlint.facts.lane.lanes import (
     KINDS,
+    SILENT,
     STEP_SETTINGS,
     ChannelLane,
     content_after_s,
@@ -24,6 +25,7 @@ from mixlint.facts.lane.lanes import (
     last_move_s,
 )
 from mixlint.facts.lane.rides import (
+    CLOSED,
     DUCK_SETTINGS,
     EXCURSION_SETTINGS,
     RIDE_SETTINGS,
@@ -31,10 +33,12 @@ from mixlint.facts.lane.rides import (
     Excursion,
     ducking,
     excursion,
+    readings,
     stuck_ride,
     sunk_stretch,
 )
-from mixlint.facts.shared import UTILITY
+from mixlint.facts.shared import UNREAD, UTILITY
+from mixlint.naming import ROLES, plays_solo
 from mixlint.session import FADER, MUTE, NotKnown, Unknown, control_of
 from mixlint.session.control import ON, moves, shown_values
 from mixlint.units import clock_text
@@ -258,6 +262,43 @@ def stuck_db(row: Row[ChannelLane]) -> FactValue:
 def stuck_for_s(row: Row[ChannelLane]) -> float:
     _need_fader(row)
     return stuck_ride(row.context, row.item.channel, row.item.lane).after_s
+
+
+@LANE.fact("word", "The part that its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
+def on_part(row: Row[ChannelLane]) -> str:
+    return row.context.role(row.item.channel.id) or UNREAD
+
+
+@LANE.fact("switch", "The name of its channel says that it plays or sings a solo.", how="derived")
+def soloist(row: Row[ChannelLane]) -> bool:
+    return plays_solo(row.item.channel.name, row.context.house.vocabulary)
+
+
+@LANE.fact(
+    "number",
+    "The share of the time in which clips sound through its channel that its fader is shut.",
+    unit="%",
+    how="derived",
+    settings=(CLOSED, SILENT),
+)
+def shut_percent(row: Row[ChannelLane]) -> float:
+    _need_fader(row)
+    read = readings(row.context, row.item.channel, row.item.lane)
+    heard = int(read.sounding.sum())
+    shut = int((read.sounding & (read.levels <= row.context.setting(CLOSED))).sum())
+    return 100.0 * shut / heard if heard else 0.0
+
+
+@LANE.fact("switch", "It is open wherever the part that it holds comes in.", how="derived", settings=(CLOSED, SILENT))
+def open_where_it_plays(row: Row[ChannelLane]) -> bool | Unknown:
+    shut = row.need("shut_percent").number
+    if shut in (0.0, 100.0):
+        return shut == 0.0
+    who = row.context.name(row.item.channel.id)
+    return Unknown(
+        unknown=f"{who} is opened and shut by its fader, and nothing in the session tells where it comes in",
+        settle="follow its lane through the song",
+    )
 
 
 @LANE.fact(

@@ -83,6 +83,8 @@ def low_end_parts(row: Row[Channel]) -> FactValue:
 def high_passed_alike(row: Row[Channel]) -> str:
     context, own = row.context, row.item
     effect, families = effect_of(context, own), _families_into(context, own)
+    if effect == "delay":
+        return "none"
     for other in context.session.channels:
         if other.id == own.id or not is_return(context, other) or not carries_content(context, other.id):
             continue

@@ -132,7 +132,7 @@ def _grid(context: SessionContext, timeline: Timeline, starts: list[float]) -> C
 
 
 class OtherGrid(NamedTuple):
-    """The widest grid that is not the session's: the share of times on it (0 … 1), its step in seconds, for a reader."""
+    """The widest grid that is not the session's: the share of times on it, 0 … 1, its step in seconds, and in words."""
 
     share: float
     step_s: float

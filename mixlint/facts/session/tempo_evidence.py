@@ -1,4 +1,4 @@
-"""What else tells of the tempo: markers, the clips behind a change of it, and files that bear a tempo in their names."""
+"""What else tells of the tempo: markers, what lies behind a change of it, and files that are named for a tempo."""
 
 from __future__ import annotations
 
@@ -33,13 +33,13 @@ class MarkerGrid(NamedTuple):
     """How the markers stand to the bars of the session.
 
     Args:
-        count: how many there are at times of their own, the beginning of the song aside.
+        number: how many there are at times of their own, the beginning of the song aside.
         on_bars: the share of them on its bars, 0 … 1.
         on_other: the share on the widest grid of another tempo, 0 … 1.
         text: that grid and the tempo that it fits, for a reader.
     """
 
-    count: int
+    number: int
     on_bars: float
     on_other: float
     text: str
@@ -72,13 +72,13 @@ class ChangeUnheeded(NamedTuple):
     """A change of the tempo that nothing behind it follows.
 
     Args:
-        count: how many clips and markers begin behind it, at times of their own.
+        number: how many clips and markers begin behind it, at times of their own.
         on_bars: the share of them on the bars of the session, 0 … 1.
         on_first: the share on the bars that the tempo before would have had, 0 … 1.
         text: the change, for a reader.
     """
 
-    count: int
+    number: int
     on_bars: float
     on_first: float
     text: str
@@ -139,7 +139,7 @@ def named_bpm(channel: Channel, clip: Clip, path: str) -> float | None:
 
 @per_session
 def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[str]]:
-    """Tempos that names tell and at which no tempo of the session plays them, each with the channels; and all others."""
+    """Tempos that names tell and at which the session does not play them, each with the channels; and all others."""
     timeline = known(context.session.timeline)
     near = context.setting(NEAR_TEMPO) / 100.0
     paths = {one.id: one.path for one in context.session.media}
@@ -162,12 +162,14 @@ def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[
     return odd, fine
 
 
-@FACTS.fact("number", "How many markers stand at times of their own, the beginning of the song aside.")
+@FACTS.fact(
+    "number", "How many markers stand at times of their own, the beginning of the song aside.", settings=GRID_SETTINGS
+)
 def markers(row: Row[Session]) -> int:
-    return known(marker_grid(row.context)).count
+    return known(marker_grid(row.context)).number
 
 
-@FACTS.fact("number", "How many of them lie on the session's bars.", unit="%", how="derived", settings=(TOLERANCE,))
+@FACTS.fact("number", "How many of them lie on the session's bars.", unit="%", how="derived", settings=GRID_SETTINGS)
 def markers_on_bars(row: Row[Session]) -> float:
     return 100.0 * known(marker_grid(row.context)).on_bars
 
@@ -189,7 +191,7 @@ def markers_on_other_bars(row: Row[Session]) -> FactValue:
 )
 def behind_change(row: Row[Session]) -> FactValue:
     found = known(change_unheeded(row.context))
-    return FactValue(found.count, "derived", "", found.text)
+    return FactValue(found.number, "derived", "", found.text)
 
 
 @FACTS.fact("number", "How many of them lie on the session's bars.", unit="%", how="derived", settings=GRID_SETTINGS)

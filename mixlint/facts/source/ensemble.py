@@ -179,6 +179,33 @@ def _names(context: SessionContext, parts: Sequence[Channel]) -> str:
     return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
+LEAST_EARLY: Final = Setting(
+    "companions.least_early", 0.8, "s", "A microphone of a kit that begins so much before all others begins alone.",
+    lowest=0.0,
+)  # fmt: skip
+EARLY_SETTINGS: Final = (LEAST_EARLY, LEAST_ANY)
+
+
+@per_session
+def early_start(context: SessionContext, channel: Channel) -> tuple[float, str]:
+    """By how much a microphone of a kit begins before all others of it, seconds, and where; 0 where it does not.
+
+    What it hears before the kit begins is a count-in, or somebody's chair.
+    """
+    kit = [c for c in _masks(context).parts if context.family(c.id) == "drums"]
+    roles = {context.role(c.id) for c in kit}
+    if channel not in kit or not roles & KIT_MICROPHONES or context.role(channel.id) not in KIT_MICROPHONES:
+        return 0.0, ""
+    own = min((start for start, _ in sounding_clips(channel)), default=None)
+    others = sorted(min(s for s, _ in sounding_clips(c)) for c in kit if c.id != channel.id and sounding_clips(c))
+    if own is None or len(others) < context.setting(LEAST_ANY):
+        return 0.0, ""
+    early = others[0] - own
+    if early < context.setting(LEAST_EARLY):
+        return 0.0, ""
+    return early, span_text(context, own, others[0])
+
+
 class MissedEntry(NamedTuple):
     """An entry that a part misses: how long it lasts, seconds (0 where it misses none), and which, for a reader."""
 
@@ -345,3 +372,15 @@ def stops_in_its_kit(row: Row[Channel]) -> bool:
 def missed_entry_s(row: Row[Channel]) -> FactValue:
     found = missed_entry(row.context, row.item)
     return FactValue(found.seconds, "derived", row.subject.where, found.text)
+
+
+@FACTS.fact(
+    "number",
+    "How long before all other microphones of the kit one that hears the whole kit begins; 0 where it does not.",
+    unit="s",
+    how="derived",
+    settings=EARLY_SETTINGS,
+)
+def starts_early_s(row: Row[Channel]) -> FactValue:
+    early, text = early_start(row.context, row.item)
+    return FactValue(early, "derived", text, text)

@@ -8,6 +8,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.levels import SAME_LOUDNESS, namesakes_gain_db, part_against_the_rest
+from mixlint.analysis.partners import partners
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, is_known, known
@@ -56,6 +57,11 @@ def all_measured(row: Row[Channel]) -> bool:
 def namesakes(row: Row[Channel]) -> int:
     found = namesakes_gain_db(row.context).get(row.subject.id)
     return 0 if found is None else found[2]
+
+
+@FACTS.fact("switch", "Of the one other part of its name it is called the left or the right.", how="derived")
+def named_as_a_side(row: Row[Channel]) -> bool:
+    return row.subject.id in partners(row.context)
 
 
 @FACTS.fact(

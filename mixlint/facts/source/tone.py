@@ -21,7 +21,7 @@ from mixlint.analysis.tone import (
 )
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
-from mixlint.naming import reaches_low
+from mixlint.naming import is_upper_layer, reaches_low, stays_high
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.session.control import moves
 from mixlint.units import number_text
@@ -115,6 +115,16 @@ def lowest_note_hz(row: Row[Channel]) -> float | Unknown:
 @FACTS.fact("text", "The same as a note.", how="assumed", settings=BODY)
 def lowest_note(row: Row[Channel]) -> str:
     return lowest_text(row.context, row.context.role(row.subject.id) or "")
+
+
+@FACTS.fact("switch", "Its name tells that it is played or strung higher than its like.")
+def named_high(row: Row[Channel]) -> bool:
+    return stays_high(row.item.name, row.context.house.vocabulary)
+
+
+@FACTS.fact("switch", "Its name tells that it is the upper layer of a kick or a bass: grit, click, an amplifier.")
+def upper_layer(row: Row[Channel]) -> bool:
+    return is_upper_layer(row.item.name, row.context.house.vocabulary)
 
 
 @FACTS.fact("switch", "Its name tells that it reaches lower than its like: tuned down, or a big drum.")

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from mixlint.analysis.activity import span_text
+from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import is_soloist
 from mixlint.session import Channel, Clip
 from mixlint.units import clock_text, few_text, number_text
 
@@ -98,18 +100,17 @@ def strays_are(row: Row[Channel]) -> str:
     settings=STRAYS,
 )
 def stray_behind_s(row: Row[Channel]) -> float:
-    forgotten = [one.item.clip for one in _strays(row)]
-    if not forgotten:
+    begins = max((max(one.item.starts) for one in _strays(row)), default=None)
+    if begins is None:
         return 0.0
-    last = max(forgotten, key=lambda clip: clip.start_s)
     ends = [
         clip.end_s
         for channel in row.context.session.channels
-        if not is_utility(row.context, channel)
+        if not is_utility(row.context, channel) and is_heard(row.context, channel)
         for clip in channel.clips
-        if clip.on is not False and clip is not last
+        if clip.on is not False and not (channel.id == row.subject.id and clip.start_s >= begins)
     ]
-    return max(0.0, last.start_s - max(ends, default=last.start_s))
+    return max(0.0, begins - max(ends, default=begins))
 
 
 def _muted(channel: Channel) -> list[Clip]:
@@ -128,6 +129,11 @@ def _muted(channel: Channel) -> list[Clip]:
 @FACTS.fact("number", "How many of its clips are muted with nothing sounding in their place.", how="derived")
 def muted_clips(row: Row[Channel]) -> int:
     return len(_muted(row.item))
+
+
+@FACTS.fact("switch", "Its name says that it plays a solo, or leads.", how="derived")
+def soloist(row: Row[Channel]) -> bool:
+    return is_soloist(row.item.name, row.context.house.vocabulary)
 
 
 @FACTS.fact("text", "Where they are.", how="derived")

@@ -1,9 +1,9 @@
 """Clips that do not lie where they were recorded: moved against all others, or one against its own channel.
 
-Most recordings of a session begin at one time, that of the first file: then a clip lies where its place in the file says.
-The *origin* of a clip is its start less its offset into the file. A channel of which every clip has the same other
-origin was moved as a whole; one clip with an origin of its own was dragged, or slipped in its frame. Clips that were
-copied lie whole bars away from where they were recorded, and say nothing.
+Most recordings of a session begin at one time, and a clip then lies where its place in the file says. The *origin* of
+a clip is its start less its offset into the file. A channel of which every clip has the same other origin was moved as
+a whole; one clip with an origin of its own was dragged, or slipped in its frame. Clips that were copied lie whole bars
+away from where they were recorded, and say nothing.
 """
 
 from __future__ import annotations
@@ -151,7 +151,7 @@ def all_moved_ms(row: Row[Channel]) -> FactValue:
 
 @FACTS.fact(
     "number",
-    "By how much one of its clips lies off where the others of its take were recorded, by less than a bar; 0 where none.",
+    "By how much one of its clips lies off the others of its take, by less than a bar; 0 where none does.",
     unit="ms",
     how="derived",
     settings=SLIP_SETTINGS,

@@ -7,7 +7,17 @@ from collections.abc import Iterator
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Subject, Table
 from mixlint.facts.shared import channel_subject
-from mixlint.facts.track import clip_boundaries, clips, displaced, endings, instrument_prints, takes, takes_in_step, use
+from mixlint.facts.track import (
+    clip_boundaries,
+    clips,
+    displaced,
+    endings,
+    instrument_prints,
+    print_lengths,
+    takes,
+    takes_in_step,
+    use,
+)
 from mixlint.session import Channel, Unknown
 
 
@@ -32,5 +42,6 @@ TRACK: Table[Channel] = Table(
         displaced.FACTS,
         takes_in_step.FACTS,
         endings.FACTS,
+        print_lengths.FACTS,
     ),
 )

@@ -13,7 +13,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import chosen_beside, family_of, is_take_of, name_words, take_of
+from mixlint.naming import chosen_beside, family_of, is_take_of, name_words, punched_into, take_of
 from mixlint.session import Channel, Clip, is_known
 
 LONGEST_CROSSFADE: Final = Setting(
@@ -111,6 +111,28 @@ def chosen_heard(context: SessionContext, channel: Channel) -> tuple[Channel, ..
     )
 
 
+LEAST_OVER: Final = Setting(
+    "takes.least_over", 0.5, "s", "A line that was taken again may run over the first for so long.", lowest=0.0
+)
+
+
+def taken_over(context: SessionContext, channel: Channel) -> tuple[Channel, float, float] | None:
+    """The voice whose lines were taken again here and that is heard under one of them, and from when to when."""
+    words = context.house.vocabulary
+    part = punched_into(channel.name, words)
+    if part is None or context.family(channel.id) not in ("vocals", "speech") or not is_heard(context, channel):
+        return None
+    for other in context.session.channels:
+        if other.id == channel.id or name_words(other.name, words) != part or not is_heard(context, other):
+            continue
+        for start, end in sounding_clips(channel):
+            for first, last in sounding_clips(other):
+                since, until = max(start, first), min(end, last)
+                if until - since >= context.setting(LEAST_OVER):
+                    return other, since, until
+    return None
+
+
 FACTS: Facts[Channel] = Facts()
 
 
@@ -155,3 +177,18 @@ def alternate(row: Row[Channel]) -> bool:
 )
 def alternate_beside(row: Row[Channel]) -> tuple[str, ...]:
     return tuple(row.context.name(one.id) for one in chosen_heard(row.context, row.item))
+
+
+@FACTS.fact(
+    "text",
+    "The voice that is heard under a line which was taken again on this channel, or none.",
+    how="derived",
+    settings=(LEAST_OVER,),
+)
+def speaks_over(row: Row[Channel]) -> FactValue:
+    found = taken_over(row.context, row.item)
+    if found is None:
+        return FactValue("none", "derived", row.subject.where)
+    other, since, until = found
+    where = span_text(row.context, since, until)
+    return FactValue(row.context.name(other.id), "derived", where, where)

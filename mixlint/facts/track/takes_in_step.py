@@ -75,10 +75,9 @@ def _left_behind(context: SessionContext) -> dict[str, tuple[float, int]]:
         together = cuts[first : last + 1]
         channels = {one for _, _, one in together}
         changed = {one for _, changes, one in together if changes}
-        if len(channels) >= context.setting(LEAST_CUT) and changed != channels:
-            if 100.0 * len(changed) >= context.setting(CHANGED) * len(channels):
-                for one in channels - changed:
-                    found.setdefault(one, (together[0][0], len(changed)))
+        most = 100.0 * len(changed) >= context.setting(CHANGED) * len(channels)
+        for one in channels - changed if most and len(channels) >= context.setting(LEAST_CUT) else ():
+            found.setdefault(one, (together[0][0], len(changed)))
         first = last + 1
     return found
 

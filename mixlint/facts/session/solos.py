@@ -1,0 +1,87 @@
+"""Solos that the markers announce: whether whoever plays them is there and open."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.activity import moment_text, song_end_s, sounding_clips
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import is_soloist_alone, name_words, solo_of
+from mixlint.session import FADER, MUTE, Channel, Session, control_of
+from mixlint.session.control import ON
+from mixlint.units import few_text
+
+FACTS: Facts[Session] = Facts()
+
+SHUT: Final = Setting("solos.shut", -40.0, "dB", "A fader under this is shut.")
+WITHIN: Final = Setting("solos.within", 6.0, "s", "So soon behind its marker a solo has come in.", lowest=0.5)
+SOLO_SETTINGS: Final = (SHUT, WITHIN)
+
+
+def _open(context: SessionContext, channel: Channel, start_s: float, end_s: float) -> bool:
+    """True where clips of a channel sound in a stretch, and its fader is up and its mute off at some time of it."""
+    import numpy as np
+
+    spans = [(max(a, start_s), min(b, end_s)) for a, b in sounding_clips(channel) if a < end_s and b > start_s]
+    if not spans or not is_audible(context, channel):
+        return False
+    times = np.concatenate([np.linspace(a, b, 9) for a, b in spans])
+    fader, mute = control_of(channel, FADER), control_of(channel, MUTE)
+    up = fader.at(times) > context.setting(SHUT) if fader.moves else np.ones(times.shape, dtype=bool)
+    on = mute.at(times) < ON if mute.moves else np.ones(times.shape, dtype=bool)
+    return bool((up & on).any())
+
+
+@per_session
+def missing_solos(context: SessionContext) -> tuple[tuple[str, str], ...]:
+    """Markers that announce a solo, each with the channels that would play it and do not, for a reader.
+
+    A channel would where its name shares a word with the marker, or tells the same part, and where it plays at other
+    times of the song or holds a solo by its name.
+    """
+    words = context.house.vocabulary
+    marks = sorted(context.session.markers, key=lambda marker: marker.time_s)
+    if not marks:
+        return ()
+    ends = [*(marker.time_s for marker in marks[1:]), song_end_s(context)]
+    found = []
+    for marker, end in zip(marks, ends, strict=True):
+        said = solo_of(marker.name, words)
+        if said is None or end <= marker.time_s:
+            continue
+        players = [
+            c
+            for c in context.session.channels
+            if is_source(context, c)
+            and (
+                said.parts & _parts(context, c)
+                or said.words & name_words(c.name, words)
+                or is_soloist_alone(c.name, words)
+            )
+        ]
+        until = min(end, marker.time_s + context.setting(WITHIN))
+        if players and not any(_open(context, c, marker.time_s, until) for c in players):
+            names = few_text([context.name(c.id) for c in players], joint=", ")
+            found.append((f"{marker.name} ({moment_text(context, marker.time_s)})", names))
+    return tuple(found)
+
+
+def _parts(context: SessionContext, channel: Channel) -> frozenset[str]:
+    """The concepts that a channel's name speaks of."""
+    said = solo_of(f"{channel.name} solo", context.house.vocabulary)
+    return said.parts if said else frozenset()
+
+
+@FACTS.fact(
+    "list",
+    "Solos that a marker announces and that nobody plays there, each with the channels that would.",
+    how="derived",
+    settings=SOLO_SETTINGS,
+)
+def solos_missing(row: Row[Session]) -> FactValue:
+    found = missing_solos(row.context)
+    return FactValue(tuple(f"{marker}: {names}" for marker, names in found), "derived", "")
