@@ -133,6 +133,6 @@ def unknown_path(context: SessionContext, channel: Channel) -> Unknown | None:
         return gap
     for here in wiring.downstream([channel.id], lambda edge: edge.to not in wiring.muted):
         output = context.channels[here].output
-        if isinstance(output, Unknown):
+        if isinstance(output, Unknown) and here != wiring.mix_bus:
             return Unknown(unknown=f"the output of {context.name(here)}: {output.unknown}", settle="look at its output")
     return None

@@ -38,7 +38,9 @@ def unknown_gains(routing: AudibleGraph) -> Reasons:
             why = control_of(channel, target).unknown
             if why is not None:
                 yield f"the {target} of {called(channel)}: {why.unknown}"
-        if isinstance(channel.output, Unknown):
+        if (
+            isinstance(channel.output, Unknown) and channel.id != routing.wiring.mix_bus
+        ):  # what lies behind is no matter
             yield f"the output of {called(channel)}: {channel.output.unknown}"
         for edge in routing.wiring.leaving.get(channel.id, ()):
             if edge.send is not None and edge.to in sounding:

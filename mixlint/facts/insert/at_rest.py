@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.channel_purpose import is_parallel
+from mixlint.analysis.channel_purpose import is_parallel, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
-from mixlint.naming import fold_name, is_polarity
+from mixlint.naming import fold_name, is_polarity, pair_kind
 from mixlint.session import Channel, is_known
 from mixlint.units import few_text
 
@@ -52,15 +52,32 @@ def makes_the_bus(row: Row[ChannelInsert]) -> bool:
     return not any(reading.word in SHAPERS for _, reading in active_inserts(context, item.channel))
 
 
-@FACTS.fact("switch", "It lists a delay that moves its channel in time, or a polarity switch that is on.")
-def aligns(row: Row[ChannelInsert]) -> bool:
-    insert = row.item.insert
+@FACTS.fact("switch", "It is there to turn the signal over: a polarity switch that is on, or called so.")
+def turns_over(row: Row[ChannelInsert]) -> bool:
+    insert, words = row.item.insert, row.context.house.vocabulary
     if row.need("kind").value not in ("utility", "unread"):
         return False
-    turned = any(
-        bool(parameter.value)
-        and parameter.value in (0, 1)
-        and is_polarity(parameter.name, row.context.house.vocabulary)
-        for parameter in insert.parameters
+    said = [p.value for p in insert.parameters if is_polarity(p.name, words)]
+    return any(value in (1, "inverted", "reversed", "on") for value in said) or (
+        is_polarity(insert.name, words) and not any(value in (0, "normal", "off") for value in said)
     )
-    return turned or is_known(delay_ms(insert))
+
+
+@FACTS.fact("switch", "Its channel is one of two microphones on one performance.", how="derived")
+def of_a_pair(row: Row[ChannelInsert]) -> bool:
+    context, channel = row.context, row.item.channel
+    words = context.house.vocabulary
+    return any(
+        other.id != channel.id
+        and is_source(context, other)
+        and context.family(other.id) == context.family(channel.id)
+        and pair_kind(channel.name, other.name, words) == "microphones"
+        for other in context.session.channels
+    )
+
+
+@FACTS.fact("switch", "It lists a delay that moves its channel in time, or turns the signal over.")
+def aligns(row: Row[ChannelInsert]) -> bool:
+    if row.need("kind").value not in ("utility", "unread"):
+        return False
+    return row.holds("turns_over") or is_known(delay_ms(row.item.insert))

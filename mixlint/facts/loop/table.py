@@ -61,6 +61,12 @@ def highest_turn_db(row: Row[Loop]) -> FactValue:
     return FactValue(total, "derived", row.subject.where, note)
 
 
+@LOOP.fact("switch", "A reverb or a delay is in the ring: what comes round is later.", how="derived")
+def through_effect(row: Row[Loop]) -> bool:
+    kinds = row.context.kinds
+    return any(kind in ("reverb", "delay") for one in row.item.channels for kind in kinds[one].values())
+
+
 @LOOP.fact("text", "The weakest edge, which closes the ring.", how="derived")
 def closed_by(row: Row[Loop]) -> str:
     loop = row.item

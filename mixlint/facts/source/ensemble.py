@@ -207,10 +207,12 @@ def early_start(context: SessionContext, channel: Channel) -> tuple[float, str]:
 
 
 class MissedEntry(NamedTuple):
-    """An entry that a part misses: how long it lasts, seconds (0 where it misses none), and which, for a reader."""
+    """An entry that a part misses: how long it lasts, seconds (0 where it misses none), which, and from when to when."""
 
     seconds: float
     text: str
+    start_s: float = 0.0
+    end_s: float = 0.0
 
 
 @per_session
@@ -246,7 +248,7 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
             continue  # a section that rests together is arranged so
         if len(kin) >= context.setting(LEAST_FAMILY) or twins:
             where = f"{span_text(context, *missed)}, where it would play with {_names(context, kin)}"
-            found.append(MissedEntry(missed[1] - missed[0], where))
+            found.append(MissedEntry(missed[1] - missed[0], where, *missed))
     return found
 
 
@@ -337,7 +339,7 @@ def _missed_choruses(context: SessionContext, channel: Channel) -> list[MissedEn
     if len(there) < context.setting(LEAST_FAMILY) or 2 * len(there) <= len(regular):
         return []
     name = next(name for start, _, name in choruses if start == missed[0])
-    return [MissedEntry(missed[1] - missed[0], f"{name} ({span_text(context, *missed)})")]
+    return [MissedEntry(missed[1] - missed[0], f"{name} ({span_text(context, *missed)})", *missed)]
 
 
 FACTS: Facts[Channel] = Facts()
@@ -384,3 +386,11 @@ def missed_entry_s(row: Row[Channel]) -> FactValue:
 def starts_early_s(row: Row[Channel]) -> FactValue:
     early, text = early_start(row.context, row.item)
     return FactValue(early, "derived", text, text)
+
+
+@FACTS.fact("switch", "A clip of it lies muted in the entry that it misses.", how="derived", settings=ENTRY_SETTINGS)
+def muted_in_missed_entry(row: Row[Channel]) -> bool:
+    found = missed_entry(row.context, row.item)
+    return found.seconds > 0.0 and any(
+        clip.on is False and clip.start_s < found.end_s and clip.end_s > found.start_s for clip in row.item.clips
+    )

@@ -91,14 +91,10 @@ class CutOff(NamedTuple):
     Args:
         left_s: how much of its recording lies behind the cut, seconds; 0 where it is none.
         text: where, and what tells, for a reader.
-        room: it is the room itself.
-        partner: its partner by name rings on.
     """
 
     left_s: float
     text: str
-    room: bool = False
-    partner: bool = False
 
 
 @per_session
@@ -120,14 +116,14 @@ def cut_off(context: SessionContext, channel: Channel) -> CutOff:
         longer = [
             c for c in channel.clips if is_known(c.fade_out_s) and 1000.0 * c.fade_out_s >= context.setting(ROOM_FADE)
         ]
-        return whole if longer else CutOff(own.left_s, f"at {where}", room=True)
+        return whole if longer else CutOff(own.left_s, f"at {where}")
     if fade_ms > context.setting(NO_FADE) or role in SHORT:
         return whole
     partner = partners(context).get(channel.id)
     ends = [(one, end) for one, end in _endings(context) if one.id != channel.id]
     later = [one for one, end in ends if end.clip.end_s > own.clip.end_s + context.setting(LEAST_LEFT)]
     if partner is not None and partner in later:
-        return CutOff(own.left_s, f"at {where}, where {context.name(partner.id)} rings on", partner=True)
+        return CutOff(own.left_s, f"at {where}, where {context.name(partner.id)} rings on")
     faded = [one for one, end in ends if end.fade_s is not None and 1000.0 * end.fade_s >= context.setting(FADED)]
     if len(later) >= LEAST_LATER and 100.0 * len(faded) >= context.setting(HABIT) * len(ends):
         return CutOff(own.left_s, f"at {where}, where {few_text([context.name(one.id) for one in later])} ring on")
@@ -160,13 +156,3 @@ FACTS: Facts[Channel] = Facts()
 def cut_off_s(row: Row[Channel]) -> FactValue:
     found = cut_off(row.context, row.item)
     return FactValue(found.left_s, "derived", row.subject.where, found.text)
-
-
-@FACTS.fact("switch", "What is cut off is the room itself.", how="derived", settings=ENDING_SETTINGS)
-def room_cut_off(row: Row[Channel]) -> bool:
-    return cut_off(row.context, row.item).room
-
-
-@FACTS.fact("switch", "Its partner by name rings on where it is cut off.", how="derived", settings=ENDING_SETTINGS)
-def partner_rings_on(row: Row[Channel]) -> bool:
-    return cut_off(row.context, row.item).partner
