@@ -27,6 +27,7 @@ from mixlint.naming import (
     without_print_number,
     without_print_words,
     words_without_print,
+    words_without_source,
 )
 from mixlint.session import Channel
 
@@ -68,6 +69,11 @@ def source_of_print(context: SessionContext, channel: Channel) -> Channel | None
             found = next((other for other in others if wanted and alike(other.name) == wanted), None)
             if found is not None:
                 return found
+    wanted_words = _words(context, channel.name)
+    for other in others if rendered else ():
+        source = words_without_source(other.name, words)
+        if source is not None and source == wanted_words:
+            return other
     return _named_within(context, channel, others) if rendered else _mixed_down(context, channel)
 
 

@@ -36,6 +36,7 @@ from mixlint.naming.marks import (
     without_print_number,
     without_print_words,
     words_without_print,
+    words_without_source,
 )
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading
@@ -44,6 +45,7 @@ from mixlint.naming.role_reading import (
     families_named,
     is_soloist,
     is_soloist_alone,
+    owner_words,
     plays_solo,
     read_roles,
     solo_of,
@@ -88,6 +90,7 @@ __all__ = [
     "name_without_side",
     "name_words",
     "open_job",
+    "owner_words",
     "pair_kind",
     "plays_solo",
     "punched_into",
@@ -104,4 +107,5 @@ __all__ = [
     "without_print_number",
     "without_print_words",
     "words_without_print",
+    "words_without_source",
 ]

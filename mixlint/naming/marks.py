@@ -192,6 +192,13 @@ def words_without_print(name: str, vocabulary: Vocabulary = SHIPPED) -> frozense
     return frozenset(_singular(word) for word in found if "bus" not in phrases.get(word, ()))
 
 
+def words_without_source(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str] | None:
+    """The words of a name that calls its channel the source of a print, without that word: ``808 SRC``; else None."""
+    plain = strip_accents(name).replace("_", " ").replace("-", " ")
+    left, count = _words(vocabulary, "print-source").subn(" ", plain)
+    return words_without_print(left, vocabulary) or None if count else None
+
+
 def _singular(word: str) -> str:
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 

@@ -8,6 +8,7 @@ from typing import Final, NamedTuple
 
 from mixlint.naming.families import FAMILIES, family_of
 from mixlint.naming.fold import fits_pattern
+from mixlint.naming.marks import name_words
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
@@ -172,6 +173,19 @@ def solo_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
     parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
     said = frozenset(text for w in rest for text in w.text.split() if len(text) > 2)
     return Solo(parts, said) if parts or said else None
+
+
+_OF_EFFECTS: Final = frozenset(
+    {"reverb", "rev", "delay", "del", "modulation", "mod", "fx", "time", "return", "retorno", "room", "ambience", "aux",
+     "bus", "chorus"}
+)  # fmt: skip
+
+
+@lru_cache(maxsize=8192)
+def owner_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
+    """The words of a return's name that are not said of effects: those of the part that it is there for."""
+    effects = {text for w in words(name, vocabulary) if _OF_EFFECTS.intersection(w.concepts) for text in w.text.split()}
+    return name_words(name, vocabulary) - effects
 
 
 @lru_cache(maxsize=8192)

@@ -114,8 +114,9 @@ def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str]
     if "key" in concepts:
         if "ghost" in concepts:
             return resolved("key-input", "'ghost' and 'key': a key input, not heard itself")
-        if part:
-            return resolved("key-input", "'key' beside a part: a key input")
+        if part or near.keys_others:
+            how = "beside a part" if part else "of a channel that a processor is keyed from"
+            return resolved("key-input", f"'key' {how}: a key input")
         return ambiguous("'key' can be a key input or keys")
     if "trigger" in concepts:
         return resolved("trigger", f"'{_text(found, 'trigger')}': a trigger, not heard itself")

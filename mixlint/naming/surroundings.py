@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple
 
-from mixlint.naming.fold import tokens
+from mixlint.naming.fold import fold_name, tokens
 from mixlint.naming.vocabulary import Vocabulary
 from mixlint.naming.word_lookup import Word, numberless, words, words_of
 from mixlint.session import Channel, Session, is_known
@@ -41,6 +41,7 @@ class Surroundings(NamedTuple):
         beat_elsewhere: another channel is a two-track beat, and no drum of a kit is named.
         horn_section: there is brass in the session, nobody sings, no strings play, and no register is a soprano.
         fed: another channel leads to it, by its output, its folder or a send.
+        keys_others: a processor of another channel lists it as its key.
         choir: why the channel is a choir or a section of one, for a reader; empty where nothing tells.
     """
 
@@ -60,6 +61,7 @@ class Surroundings(NamedTuple):
     horn_section: bool = False
     choir: str = ""
     fed: bool = False
+    keys_others: bool = False
 
     @property
     def under_a_voice(self) -> bool:
@@ -82,6 +84,7 @@ class SessionWords:
     portuguese: bool = False
     horn_section: bool = False
     sent_to: set[str] = field(default_factory=set)
+    keys: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
 
 
@@ -129,6 +132,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         for concept in concepts & _TELLING:
             out.parts.setdefault(concept, set()).add(channel.id)
         texts = {part for word in found[channel.id] for part in word.text.split()}
+        out.keys.update(_keys_named(channel))
         out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
         out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
         portuguese += bool(texts & clues["pt"])
@@ -195,6 +199,22 @@ def _choir(
     return choir
 
 
+_KEY_PARAMETERS: Final = frozenset(
+    {"key", "key in", "key input", "key source", "side chain", "sidechain", "external key"}
+)
+"""Parameters of dynamics that name the channel that keys them."""
+
+
+def _keys_named(channel: Channel) -> set[str]:
+    """What the processors of a channel list as their keys: names or ids of channels, folded."""
+    return {
+        fold_name(str(parameter.value), separators=True)
+        for insert in channel.inserts
+        for parameter in insert.parameters
+        if isinstance(parameter.value, str) and fold_name(parameter.name, separators=True) in _KEY_PARAMETERS
+    }
+
+
 def _about_a_choir(word: Word, marks: dict[str, frozenset[str]]) -> bool:
     return word.text in marks.get("choir", ())
 
@@ -243,6 +263,9 @@ def surroundings(
         kind=_kind(channel, session, effects),
         plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
         recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
+        keys_others=bool(
+            {fold_name(channel.name, separators=True), fold_name(channel.id, separators=True)} & session.keys
+        ),
         has_members=channel.id in session.routed_to,
         places=tuple(places),
         effects=effects,

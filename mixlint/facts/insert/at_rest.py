@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from mixlint.analysis.channel_purpose import is_parallel, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
@@ -38,6 +40,24 @@ def acts_on_alike(row: Row[ChannelInsert]) -> FactValue:
     alike = [one for one in named if one.id != channel.id and family is not None and context.family(one.id) == family]
     names = few_text([context.name(one.id) for one in alike])
     return FactValue(len(alike), "derived", row.subject.where, names)
+
+
+@FACTS.fact("switch", "Its channel is a parallel bus.", how="derived")
+def on_parallel_bus(row: Row[ChannelInsert]) -> bool:
+    return is_parallel(row.context, row.item.channel)
+
+
+@FACTS.fact("switch", "It is keyed from another channel, by a parameter or its name: it ducks.")
+def keyed(row: Row[ChannelInsert]) -> bool:
+    insert = row.item.insert
+    said = {word for text in (insert.name, *(p.name for p in insert.parameters)) for word in fold_name(text).split()}
+    return bool(said & _KEYED)
+
+
+_KEYED: Final = frozenset(
+    {"key", "keyed", "(key:", "sidechain", "side-chain", "sc", "duck", "ducker", "ducking", "pump"}
+)
+"""Words of a processor that is keyed, in its name or in those of its parameters."""
 
 
 @FACTS.fact(

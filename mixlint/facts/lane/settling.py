@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import inf, log2
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
-from mixlint.analysis.activity import has_arrangement, sounding_clips, sounding_spans, span_text, time_grid
+from mixlint.analysis.activity import has_arrangement, sounding_clips, sounding_spans, time_grid
 from mixlint.analysis.channel_purpose import StripKind, is_source, strip_kind
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
@@ -138,7 +138,7 @@ def settling(context: SessionContext, channel: Channel, lane: Automation) -> Set
 
     if not is_readable(lane):
         return Unknown(unknown="the unit of its values cannot be read", settle="look at the lane")
-    spans = _spans(context, channel, lane)
+    spans = spans_of(context, channel, lane)
     since = last_move_s(lane)
     values = [float(value) for value in _point_values(lane)]
     least = context.setting(LEAST_STAY)
@@ -154,7 +154,7 @@ def settling(context: SessionContext, channel: Channel, lane: Automation) -> Set
     return Settling(values[-1], kept)
 
 
-def _spans(context: SessionContext, channel: Channel, lane: Automation) -> list[tuple[float, float]]:
+def spans_of(context: SessionContext, channel: Channel, lane: Automation) -> list[tuple[float, float]]:
     """When sound passes the channel of a lane: disjoint (start, end) in seconds, in order."""
     return sounding_spans(context, channel.id) if has_arrangement(context) else [(lane.t[0], lane.t[-1])]
 
@@ -285,53 +285,6 @@ def opened_before(row: Row[ChannelLane]) -> bool:
     return not open_at[0] and open_at[-1] and turns.count(True) >= 2
 
 
-@per_session
-def _open_spans(context: SessionContext, channel: Channel, lane: Automation) -> tuple[tuple[float, float], ...]:
-    """From when to when a send is open while sound passes its channel, seconds; to the end of the song at the latest."""
-    if control_class(channel, lane.target) not in ("send-level", "send-switch"):
-        return ()
-    import numpy as np
-
-    end = max((b for _, b in _spans(context, channel, lane)), default=lane.t[-1])
-    times = np.arange(0.0, max(end, 0.5), 0.25)
-    values = shown_values(lane, times)
-    shut = SHUT_DB / 2.0 if lane.scale in ("dB", "amplitude") else 0.5
-    on = np.concatenate([[0], (values > shut).astype(np.int8), [0]])
-    turns = np.flatnonzero(np.diff(on))
-    return tuple(
-        (float(times[a]), float(times[min(b, times.size - 1)])) for a, b in zip(turns[::2], turns[1::2], strict=True)
-    )
-
-
-THROW: Final = Setting(
-    "throws.longest", 6.0, "s", "A send that is opened for no longer than this is thrown.", lowest=0.0
-)
-TIMES_AS_LONG: Final = Setting(
-    "throws.times_as_long", 4.0, "", "A throw so many times as long as the others was not closed.", lowest=1.5
-)
-
-
-@FACTS.fact(
-    "number",
-    "How long its longest throw lasts, where the others are short and it is many times as long; 0 where none is.",
-    unit="s",
-    how="derived",
-    settings=(THROW, TIMES_AS_LONG),
-)
-def throw_left_open_s(row: Row[ChannelLane]) -> FactValue:
-    context, item = row.context, row.item
-    spans = _open_spans(context, item.channel, item.lane)
-    lengths = sorted(end - start for start, end in spans)
-    if len(lengths) < 2:
-        return FactValue(0.0, "derived", row.subject.where)
-    usual, longest = lengths[:-1][len(lengths[:-1]) // 2], lengths[-1]
-    odd = usual <= context.setting(THROW) and longest >= context.setting(TIMES_AS_LONG) * max(usual, 0.5)
-    if not odd or longest <= context.setting(THROW):
-        return FactValue(0.0, "derived", row.subject.where)
-    where = span_text(context, *max(spans, key=lambda span: span[1] - span[0]))
-    return FactValue(longest, "derived", where, where)
-
-
 SHUT_DB: Final = -60.0
 """A send at or under this is shut: nobody hears what passes."""
 
@@ -343,7 +296,7 @@ def before_percent(row: Row[ChannelLane]) -> float:
     import numpy as np
 
     lane = row.item.lane
-    spans = _spans(row.context, row.item.channel, lane)
+    spans = spans_of(row.context, row.item.channel, lane)
     whole, before = _sounding_until(spans, np.array([inf, last_move_s(lane)]))
     return float(100.0 * before / whole) if whole > 0.0 else 0.0
 

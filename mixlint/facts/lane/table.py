@@ -12,7 +12,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.lane import settling
+from mixlint.facts.lane import settling, throws
 from mixlint.facts.lane.lanes import (
     KINDS,
     SILENT,
@@ -57,7 +57,9 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelLane]]:
             yield subject, ChannelLane(channel, lane, found)
 
 
-LANE: Table[ChannelLane] = Table("lane", "Every automation lane of every channel.", _rows, (settling.FACTS,))
+LANE: Table[ChannelLane] = Table(
+    "lane", "Every automation lane of every channel.", _rows, (settling.FACTS, throws.FACTS)
+)
 
 
 @LANE.fact("text", "The channel and what the lane moves.")

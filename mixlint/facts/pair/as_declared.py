@@ -162,3 +162,17 @@ def edge_gap(context: SessionContext, one: Channel, other: Channel) -> EdgeGap |
 def clips_apart_s(row: Row[PartPair]) -> FactValue:
     found = known(edge_gap(row.context, row.item.one, row.item.other))
     return FactValue(found.apart_s, "derived", row.subject.where, found.text)
+
+
+@FACTS.fact(
+    "switch",
+    "Where they come apart one stops for good while the other goes on.",
+    how="derived",
+    settings=(SAME_EDGE, LEAST_EDGES),
+)
+def stops_for_good(row: Row[PartPair]) -> bool:
+    ends = [
+        max((c.end_s for c in part.clips if c.on is not False), default=0.0) for part in (row.item.one, row.item.other)
+    ]
+    apart = abs(ends[0] - ends[1])
+    return apart > 0.0 and abs(row.need("clips_apart_s").number - apart) < row.context.setting(SAME_EDGE) / 1000.0

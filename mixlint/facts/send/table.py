@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible, unknown_path
@@ -12,7 +12,9 @@ from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_re
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
+from mixlint.analysis.own_returns import wrongly_sent
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
+from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
@@ -27,8 +29,10 @@ from mixlint.session import (
     Unknown,
     control_of,
     controls_of_send,
+    is_known,
     known,
 )
+from mixlint.units import number_text
 
 
 class ChannelSend(NamedTuple):
@@ -140,6 +144,17 @@ def to_effect(row: Row[ChannelSend]) -> bool:
     return row.need("effect").value in ("reverb", "delay")
 
 
+@SEND.fact(
+    "text",
+    "The return of its own, by name, that the part is not sent to, where this send leads to another part's; or none.",
+    how="derived",
+)
+def own_return_missed(row: Row[ChannelSend]) -> str:
+    item = row.item
+    own = wrongly_sent(row.context, item.channel, item.to) if item.to is not None else None
+    return row.context.name(own.id) if own is not None else "none"
+
+
 @SEND.fact("switch", "It leads to a parallel bus.", how="derived")
 def to_parallel(row: Row[ChannelSend]) -> bool:
     return row.item.to is not None and is_parallel(row.context, row.item.to)
@@ -230,3 +245,63 @@ def _effect_return(row: Row[ChannelSend]) -> Channel:
     if to is None or not is_return(row.context, to):
         raise NotKnown(Unknown(unknown="it leads to no effect"))
     return to
+
+
+LEAST_SENDS: Final = Setting(
+    "sends.least_others", 3.0, "", "So many other sends into one channel show what is usual there.", lowest=2.0
+)
+
+
+@SEND.fact(
+    "number",
+    "How far its level stands over the middle of the other open sends into its channel; 0 where these are too few.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_SENDS,),
+)
+def over_other_sends_db(row: Row[ChannelSend]) -> FactValue:
+    from mixlint.signal.median import median
+
+    own = row.need("highest_db").number
+    arriving = row.context.routing.wiring.arriving.get(str(known(row.item.send.to)), ())
+    others = [
+        edge.level_db
+        for edge in arriving
+        if edge.kind == "send" and edge.source != row.item.channel.id and row.context.routing.wiring.audible(edge)
+    ]
+    levels = [level for level in others if is_known(level) and level > SHUT_DB]
+    if len(levels) < row.context.setting(LEAST_SENDS):
+        return FactValue(0.0, "derived", row.subject.where)
+    usual = median(levels)
+    return FactValue(own - usual, "derived", row.subject.where, f"the others stand about {number_text(usual, 'dB')}")
+
+
+SHUT_DB: Final = -60.0
+"""A send under this is shut, and shows nothing of what is usual: a definition."""
+
+
+@SEND.fact("switch", "It is switched off, at a level at which it would be heard, and no automation switches it on.")
+def left_off(row: Row[ChannelSend]) -> bool:
+    controls = controls_of_send(row.item.channel, row.item.number)
+    level = controls.level.highest
+    return controls.can_be_open is False and is_known(level) and level > OF_USE_DB
+
+
+OF_USE_DB: Final = -40.0
+"""A send at or under this is hardly heard, switched on or not: a definition."""
+
+
+@SEND.fact(
+    "text",
+    "Another part of its name or family that is sent to the same channel, where it leads; or none.",
+    how="derived",
+)
+def alike_sent(row: Row[ChannelSend]) -> str:
+    context, channel = row.context, row.item.channel
+    family = context.family(channel.id)
+    for edge in context.routing.wiring.arriving.get(str(known(row.item.send.to)), ()):
+        other = context.channels[edge.source]
+        alike = edge.kind == "send" and other.id != channel.id and family is not None
+        if alike and context.family(other.id) == family and context.routing.wiring.audible(edge):
+            return context.name(other.id)
+    return "none"

@@ -138,7 +138,7 @@ def named_bpm(channel: Channel, clip: Clip, path: str) -> float | None:
 
 
 @per_session
-def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[str]]:
+def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[str]] | Unknown:
     """Tempos that names tell and at which the session does not play them, each with the channels; and all others."""
     timeline = known(context.session.timeline)
     near = context.setting(NEAR_TEMPO) / 100.0
@@ -217,7 +217,7 @@ def behind_on_first_bars(row: Row[Session]) -> float:
     settings=(NEAR_TEMPO,),
 )
 def named_for_other_tempos(row: Row[Session]) -> tuple[str, ...]:
-    odd, _ = _named_tempos(row.context)
+    odd, _ = known(_named_tempos(row.context))
     said = []
     for bpm, channels in sorted(odd.items()):
         names = few_text(
@@ -234,7 +234,7 @@ def named_for_other_tempos(row: Row[Session]) -> tuple[str, ...]:
     settings=(NEAR_TEMPO,),
 )
 def named_otherwise(row: Row[Session]) -> int:
-    odd, _ = _named_tempos(row.context)
+    odd, _ = known(_named_tempos(row.context))
     return len({one for channels in odd.values() for one in channels})
 
 
@@ -245,7 +245,7 @@ def named_otherwise(row: Row[Session]) -> int:
     settings=(NEAR_TEMPO,),
 )
 def named_for_its_tempo(row: Row[Session]) -> int:
-    _, fine = _named_tempos(row.context)
+    _, fine = known(_named_tempos(row.context))
     return len(Counter(fine))
 
 

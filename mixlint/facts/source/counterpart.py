@@ -133,9 +133,13 @@ def told_by_partner(row: Row[Channel]) -> bool:
     return (-abs(there), context.order[partner.id]) < (-abs(here), context.order[channel.id])
 
 
+NEARLY_CENTRED: Final = 0.2
+"""Of a pair called left and right one that stands less than this share of the other's angle out is nearly centred."""
+
+
 @FACTS.fact(
     "switch",
-    "Its partner by name is heard, and stands in the centre or on its own side.",
+    "Its partner by name is heard, and stands in the centre, nearly so, or on its own side.",
     how="derived",
 )
 def partner_astray(row: Row[Channel]) -> bool | FactValue:
@@ -144,7 +148,8 @@ def partner_astray(row: Row[Channel]) -> bool | FactValue:
     if partner is None or not is_source(context, partner) or not is_audible(context, partner):
         return False
     here, there = known(position_of(context, channel)), known(position_of(context, partner))
-    if abs(there) >= CENTRED and here * there < 0.0:
+    far = abs(here) * NEARLY_CENTRED < abs(there)
+    if abs(there) >= CENTRED and here * there < 0.0 and far:
         return False
     return FactValue(True, "derived", row.subject.where, context.name(partner.id))
 
@@ -273,6 +278,34 @@ def spread(row: Row[Channel]) -> bool:
         if pair_kind(channel.name, other.name, words) == "registers":
             return True
     return False
+
+
+@FACTS.fact(
+    "switch",
+    "It is another microphone of a part that stands near it, which is asked instead.",
+    how="derived",
+)
+def second_microphone(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    here, words = known(position_of(context, channel)), context.house.vocabulary
+    for other in context.session.channels:
+        there = position_of(context, other)
+        if other.id == channel.id or not is_known(there) or not is_source(context, other):
+            continue
+        near = here * there > 0.0 and abs(here - there) <= SAME_PLACE
+        first = context.order[other.id] < context.order[channel.id]
+        if (
+            near
+            and first
+            and is_audible(context, other)
+            and pair_kind(channel.name, other.name, words) == "microphones"
+        ):
+            return True
+    return False
+
+
+SAME_PLACE: Final = 25.0
+"""Pan distance within which two microphones of one part stand at one place: a definition."""
 
 
 @FACTS.fact("switch", "Its name tells that it takes turns with others: an ad lib, a call, an answer.", how="derived")

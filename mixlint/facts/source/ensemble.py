@@ -207,7 +207,7 @@ def early_start(context: SessionContext, channel: Channel) -> tuple[float, str]:
 
 
 class MissedEntry(NamedTuple):
-    """An entry that a part misses: how long it lasts, seconds (0 where it misses none), which, and from when to when."""
+    """An entry that a part misses: how long it lasts, seconds (0 where it misses none), which, and when."""
 
     seconds: float
     text: str

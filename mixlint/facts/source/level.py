@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.levels import SAME_LOUDNESS, namesakes_gain_db, part_against_the_rest
 from mixlint.analysis.partners import partners
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.session import Channel, Unknown, is_known, known
+from mixlint.session import FADER, Channel, Unknown, control_of, is_known, known
 from mixlint.session.control import moves
 from mixlint.units import number_text
 
@@ -116,3 +118,47 @@ def _filtered_away(context: SessionContext, channel: Channel) -> float | Unknown
                 response = response * np.abs(band_response(band, CENTRES_HZ, context.routing.rate_hz)) ** 2
     kept = float(spectrum_of(context, channel.id) @ response)
     return -10.0 * float(np.log10(max(kept, 1e-12)))
+
+
+LEAST_FADERS: Final = Setting(
+    "faders.least_others", 5.0, "", "So many other parts show where the faders of a session stand.", lowest=2.0
+)
+
+
+@per_session
+def _faders(context: SessionContext) -> dict[str, float]:
+    """Channel id → where its fader stands, for the parts of which no automation moves it and that are up, dB."""
+    found = {}
+    for channel in context.session.channels:
+        fader = control_of(channel, FADER)
+        if is_source(context, channel) and not fader.moves and is_known(fader.now) and fader.now > DOWN_DB:
+            found[channel.id] = fader.now
+    return found
+
+
+DOWN_DB: Final = -60.0
+"""A fader under this is down, and shows nothing of where the others stand."""
+
+
+@FACTS.fact(
+    "number",
+    "How far its fader, where no automation moves it, stands over the middle of the other parts' faders; 0 where these "
+    "are too few.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_FADERS,),
+)
+def fader_over_others_db(row: Row[Channel]) -> FactValue | Unknown:
+    from mixlint.signal.median import median
+
+    faders = _faders(row.context)
+    own = faders.get(row.subject.id)
+    if own is None:
+        return Unknown(unknown="its fader is automated, or down")
+    others = [level for one, level in faders.items() if one != row.subject.id]
+    if len(others) < row.context.setting(LEAST_FADERS):
+        return FactValue(0.0, "derived", row.subject.where)
+    usual = median(others)
+    return FactValue(
+        own - usual, "derived", row.subject.where, f"the middle of the others is at {number_text(usual, 'dB')}"
+    )

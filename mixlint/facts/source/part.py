@@ -6,7 +6,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import FAMILIES, ROLES
+from mixlint.naming import FAMILIES, ROLES, is_direct
 from mixlint.session import Channel, Unknown
 
 FACTS: Facts[Channel] = Facts()
@@ -75,3 +75,8 @@ def file_legs(context: SessionContext, channel: Channel) -> list[int]:
             return []
         found.append(width)
     return found
+
+
+@FACTS.fact("switch", "Its name calls it a direct signal: the second voice of an instrument.")
+def direct(row: Row[Channel]) -> bool:
+    return is_direct(row.item.name, row.context.house.vocabulary)

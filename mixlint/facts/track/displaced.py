@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text
+from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.channel_purpose import is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
@@ -134,6 +134,68 @@ def slipped(context: SessionContext, channel: Channel) -> Slip:
     return found
 
 
+LEAST_CUT: Final = Setting(
+    "displaced.least_cut", 4.0, "", "So many channels whose clips begin at one time are cut together.", lowest=3.0
+)
+OF_ONE_CUT: Final = share_setting(
+    "displaced.of_one_cut", 75.0, "Where this share of them plays one place of its takes, the others should."
+)
+CUT_SETTINGS: Final = (LEAST_CUT, OF_ONE_CUT)
+
+SAME_START_S: Final = 0.005
+"""Clips that begin this near were cut at one time."""
+
+
+@per_session
+def _off_the_cut(context: SessionContext) -> dict[str, Slip]:
+    """Channel id → its clip that plays another place of its take than those of the channels that are cut with it."""
+    starts = sorted(
+        (one.clip.start_s, one.origin_s, channel.id)
+        for channel in context.session.channels
+        if is_source(context, channel) and context.role(channel.id) not in LOOSE
+        for one in _placed(channel)
+    )
+    found: dict[str, Slip] = {}
+    first = 0
+    while first < len(starts):
+        last = first
+        while last + 1 < len(starts) and starts[last + 1][0] - starts[first][0] <= SAME_START_S:
+            last += 1
+        together = starts[first : last + 1]
+        first = last + 1
+        if len({one for _, _, one in together}) < context.setting(LEAST_CUT):
+            continue
+        origin, count = _commonest([origin for _, origin, _ in together])
+        if 100.0 * count < context.setting(OF_ONE_CUT) * len(together):
+            continue
+        for start, own, channel in together:
+            off = own - origin
+            if 2.0 * SAME_S < abs(off) < FARTHEST_SLIP_S and abs(off) > abs(found.get(channel, Slip(0.0, "")).seconds):
+                found[channel] = Slip(off, moment_text(context, start))
+    return found
+
+
+FARTHEST_SLIP_S: Final = 2.0
+"""What lies further off is another passage, and no slip: a definition."""
+
+
+def doubled(channel: Channel) -> tuple[float, float]:
+    """From when to when a channel plays one recording on top of itself, seconds; (0, 0) where it nowhere does."""
+    placed = _placed(channel)
+    for at, one in enumerate(placed):
+        for two in placed[at + 1 :]:
+            if two.clip.start_s >= one.clip.end_s:
+                break
+            same = one.clip.file == two.clip.file and abs(one.origin_s - two.origin_s) <= SAME_S
+            until = min(one.clip.end_s, two.clip.end_s)
+            if same and until - two.clip.start_s >= LEAST_DOUBLED_S:
+                return two.clip.start_s, until
+    return 0.0, 0.0
+
+
+LEAST_DOUBLED_S: Final = 0.5
+"""A crossfade between a clip and its own continuation is shorter."""
+
 FACTS: Facts[Channel] = Facts()
 
 
@@ -160,3 +222,24 @@ def clip_slipped_ms(row: Row[Channel]) -> FactValue:
     found = slipped(row.context, row.item)
     way = "late" if found.seconds > 0.0 else "early"
     return FactValue(1000.0 * abs(found.seconds), "derived", found.where, way)
+
+
+@FACTS.fact(
+    "number",
+    "By how much one of its clips plays off the channels that are cut with it, either way; 0 where none does.",
+    unit="ms",
+    how="derived",
+    settings=CUT_SETTINGS,
+)
+def off_the_cut_ms(row: Row[Channel]) -> FactValue:
+    found = _off_the_cut(row.context).get(row.subject.id, Slip(0.0, ""))
+    return FactValue(1000.0 * abs(found.seconds), "derived", found.where, "late" if found.seconds > 0.0 else "early")
+
+
+@FACTS.fact(
+    "number", "For how long it plays one recording on top of itself; 0 where it does not.", unit="s", how="derived"
+)
+def doubled_s(row: Row[Channel]) -> FactValue:
+    start, end = doubled(row.item)
+    where = span_text(row.context, start, end) if end > start else ""
+    return FactValue(end - start, "derived", where, where)

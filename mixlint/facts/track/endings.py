@@ -35,6 +35,10 @@ SHORT: Final = frozenset({"percussion", "sound-effects", "hi-hat", "kick", "snar
 """Roles whose last sound is short, or is trimmed to its last word."""
 
 
+SUNG: Final = frozenset({"lead-vocal", "vocal", "vocal-double", "backing-vocals", "speech"})
+"""Of these not even a partner that goes on longer shows a cut: each is trimmed to its own last word."""
+
+
 class Ending(NamedTuple):
     """How the last clip of a part ends.
 
@@ -117,25 +121,27 @@ def cut_off(context: SessionContext, channel: Channel) -> CutOff:
             c for c in channel.clips if is_known(c.fade_out_s) and 1000.0 * c.fade_out_s >= context.setting(ROOM_FADE)
         ]
         return whole if longer else CutOff(own.left_s, f"at {where}")
-    if fade_ms > context.setting(NO_FADE) or role in SHORT:
-        return whole
     partner = partners(context).get(channel.id)
+    if fade_ms > context.setting(NO_FADE) or (role in SHORT and (partner is None or role in SUNG)):
+        return whole
     ends = [(one, end) for one, end in _endings(context) if one.id != channel.id]
-    later = [one for one, end in ends if end.clip.end_s > own.clip.end_s + context.setting(LEAST_LEFT)]
+    held = [(one, end) for one, end in ends if context.role(one.id) not in SHORT or one is partner]
+    later = [one for one, end in held if end.clip.end_s > own.clip.end_s + context.setting(LEAST_LEFT)]
     if partner is not None and partner in later:
         return CutOff(own.left_s, f"at {where}, where {context.name(partner.id)} rings on")
-    faded = [one for one, end in ends if end.fade_s is not None and 1000.0 * end.fade_s >= context.setting(FADED)]
-    if len(later) >= LEAST_LATER and 100.0 * len(faded) >= context.setting(HABIT) * len(ends):
+    faded = [one for one, end in held if end.fade_s is not None and 1000.0 * end.fade_s >= context.setting(FADED)]
+    several = len(later) >= LEAST_LATER and role not in SHORT
+    if several and 100.0 * len(faded) >= context.setting(HABIT) * len(held):
         return CutOff(own.left_s, f"at {where}, where {few_text([context.name(one.id) for one in later])} ring on")
     return whole
 
 
 @per_session
 def _endings(context: SessionContext) -> list[tuple[Channel, Ending]]:
-    """The heard parts that do not end in a short sound, with their endings."""
+    """The heard parts with their endings."""
     found = []
     for channel in context.session.channels:
-        if is_source(context, channel) and is_heard(context, channel) and context.role(channel.id) not in SHORT:
+        if is_source(context, channel) and is_heard(context, channel):
             end = _ending(context, channel)
             if end is not None:
                 found.append((channel, end))
@@ -156,3 +162,85 @@ FACTS: Facts[Channel] = Facts()
 def cut_off_s(row: Row[Channel]) -> FactValue:
     found = cut_off(row.context, row.item)
     return FactValue(found.left_s, "derived", row.subject.where, found.text)
+
+
+BARE_MS: Final = Setting("edges.bare", 0.5, "ms", "A fade up to this is none.", lowest=0.0)
+MOST_FADED: Final = share_setting(
+    "edges.most_faded", 90.0, "Where this share of the session's clip edges is faded, a bare one stands out."
+)
+LEAST_EDGES: Final = Setting("edges.least", 20.0, "", "So many edges show how a session is edited.", lowest=4.0)
+WITHIN_FILE: Final = Setting(
+    "edges.within_file", 0.2, "s", "An edge this far inside its recording cuts into sound; files begin and end still.",
+    lowest=0.0,
+)  # fmt: skip
+EDGE_SETTINGS: Final = (BARE_MS, MOST_FADED, LEAST_EDGES, WITHIN_FILE)
+
+
+class Edge(NamedTuple):
+    """One edge of a clip: when, seconds, whether it is faded, and whether it lies inside its recording."""
+
+    at_s: float
+    faded: bool
+    inside: bool
+
+
+@per_session
+def _edges(context: SessionContext, channel: Channel) -> tuple[Edge, ...]:
+    """The edges of a channel's audio clips of which the fades are known, in order; where clips meet there is none."""
+    bare, within = context.setting(BARE_MS) / 1000.0, context.setting(WITHIN_FILE)
+    clips = sorted(
+        (c for c in channel.clips if c.plays == "audio" and c.file is not None and is_active_clip(channel, c)),
+        key=lambda c: c.start_s,
+    )
+    found = []
+    for clip in clips:
+        media = media_of(context, clip.file) if clip.file is not None else None
+        whole = duration_s(context, media) if media is not None else None
+        for fade, at_s, starts in ((clip.fade_in_s, clip.start_s, True), (clip.fade_out_s, clip.end_s, False)):
+            if not is_known(fade) or not is_known(clip.offset_s) or not is_known(clip.speed):
+                continue
+            meets = any(other is not clip and other.start_s <= at_s <= other.end_s for other in clips)
+            played = clip.offset_s + (clip.end_s - clip.start_s) * clip.speed
+            left = clip.offset_s if starts else (whole - played if whole is not None and is_known(whole) else 0.0)
+            if not meets:
+                found.append(Edge(at_s, abs(fade) > bare, left >= within))
+    return tuple(found)
+
+
+@per_session
+def _edited_with_fades(context: SessionContext) -> bool:
+    """True where nearly all clip edges of the song's parts are faded."""
+    edges = [edge for c in context.session.channels if is_source(context, c) for edge in _edges(context, c)]
+    faded = sum(edge.faded for edge in edges)
+    return len(edges) >= context.setting(LEAST_EDGES) and 100.0 * faded >= context.setting(MOST_FADED) * len(edges)
+
+
+@FACTS.fact(
+    "list",
+    "Where its clips start or stop without a fade inside their recordings, in a session in which nearly all are faded.",
+    how="derived",
+    settings=EDGE_SETTINGS,
+)
+def bare_edges(row: Row[Channel]) -> tuple[str, ...]:
+    if not _edited_with_fades(row.context):
+        return ()
+    bare = [edge for edge in _edges(row.context, row.item) if not edge.faded and edge.inside]
+    return tuple(moment_text(row.context, edge.at_s) for edge in bare)
+
+
+@FACTS.fact(
+    "switch",
+    "One of these follows a short hole: a join that has come open.",
+    how="derived",
+    settings=EDGE_SETTINGS,
+)
+def join_open(row: Row[Channel]) -> bool:
+    if not row.need("bare_edges").value:
+        return False
+    bare = {edge.at_s for edge in _edges(row.context, row.item) if not edge.faded and edge.inside}
+    ends = [c.end_s for c in row.item.clips if is_active_clip(row.item, c)]
+    return any(0.02 < start - end < LONGEST_HOLE_S for start in bare for end in ends)
+
+
+LONGEST_HOLE_S: Final = 0.8
+"""A rest is longer than a join that came open: a definition."""

@@ -375,7 +375,7 @@ def stray_tempo(session: Session) -> None:
     steps = [STEPS[0], (43, 96.0), *STEPS[1:]]
     session["timeline"]["tempos"] = tempos(steps)
     chan(session, "Campanas")["clips"] = bells(steps)
-    for marker, (bar, _) in zip(session["markers"], SECTIONS):
+    for marker, (bar, _) in zip(session["markers"], SECTIONS, strict=False):
         marker["time_s"] = when(bar, steps)
     session["markers"][-1]["time_s"] = round(when(83, steps) + 5.5, 4)
 

@@ -1,0 +1,45 @@
+"""Returns that serve one part by their names: ``Gtr L Verb`` is there for ``Gtr L``, microphone and direct signal."""
+
+from __future__ import annotations
+
+from mixlint.analysis.channel_purpose import is_return, is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.naming import name_words, owner_words
+from mixlint.session import Channel
+
+
+@per_session
+def owners(context: SessionContext) -> dict[str, frozenset[str]]:
+    """Id of a return → ids of the parts that it is named for; returns that are named for nobody are left out.
+
+    A part owns a return whose name, without the words for effects, stands whole in its own; a return that many parts
+    would own is one for a section, and nobody's.
+    """
+    words = context.house.vocabulary
+    parts = [(c.id, name_words(c.name, words)) for c in context.session.channels if is_source(context, c)]
+    found: dict[str, frozenset[str]] = {}
+    for channel in context.session.channels:
+        if not is_return(context, channel):
+            continue
+        called = owner_words(channel.name, words)
+        own = frozenset(one for one, said in parts if called and called <= said)
+        if own and len(own) <= MOST_OWNERS:
+            found[channel.id] = own
+    return found
+
+
+MOST_OWNERS = 2
+"""A part has a microphone and a direct signal; a return that more parts could own is for all of them: a definition."""
+
+
+@per_session
+def wrongly_sent(context: SessionContext, channel: Channel, to: Channel) -> Channel | None:
+    """The return of its own that a part is not sent to, where it is sent to one that is named for another part."""
+    named = owners(context)
+    if to.id not in named or channel.id in named[to.id]:
+        return None
+    sent = {e.to for e in context.routing.wiring.leaving.get(channel.id, ()) if e.kind == "send"}
+    for own, by in named.items():
+        if channel.id in by and own not in sent:
+            return context.channels[own]
+    return None

@@ -1,0 +1,165 @@
+"""What two microphones on one part, or the two sides of a pair, do together: place, rides, and clips one by one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import moment_text, playing, song_end_s, span_text, time_grid
+from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.settings import Setting, share_setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.pair.pairs import PartPair
+from mixlint.naming import is_direct
+from mixlint.session import FADER, Channel, control_of, is_known, known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+FACTS: Facts[PartPair] = Facts()
+
+RIDES_ALIKE: Final = share_setting(
+    "rides_of_pairs.alike", 55.0, "Two faders that keep their distance for this share of the time are ridden as one."
+)
+RIDES_APART: Final = Setting(
+    "rides_of_pairs.apart", 2.0, "dB", "So far off their usual distance they have come apart.", lowest=0.1
+)
+LEAST_APART: Final = Setting("rides_of_pairs.least_apart", 4.0, "s", "A stretch has to last so long.", lowest=0.5)
+RIDE_SETTINGS: Final = (RIDES_ALIKE, RIDES_APART, LEAST_APART)
+
+FARTHEST_CLIP: Final = Setting(
+    "pairs.farthest_clip", 100.0, "ms", "A clip that lies further off its partner's is another take of it."
+)
+
+KEPT_DB: Final = 1.0
+"""A distance of two faders within this of the usual one is kept: no setting, the limits are many times as large."""
+
+STEP_S: Final = 0.25
+"""How finely the two faders are read: a bound of work."""
+
+
+@FACTS.fact("switch", "One of them is the direct signal of what the other hears.", how="derived")
+def with_direct(row: Row[PartPair]) -> bool:
+    words = row.context.house.vocabulary
+    return row.item.kind == "microphones" and (
+        is_direct(row.item.one.name, words) is not is_direct(row.item.other.name, words)
+    )
+
+
+@FACTS.fact("number", "How far apart the two are panned.", unit="pan distance")
+def panned_apart(row: Row[PartPair]) -> float:
+    one, other = (known(position_of(row.context, part)) for part in (row.item.one, row.item.other))
+    return abs(one - other)
+
+
+class RidesApart(NamedTuple):
+    """The longest stretch in which two faders that are ridden as one come apart.
+
+    Args:
+        db: how far at most, dB; 0 where they stay together.
+        start_s, end_s: from when to when, seconds.
+    """
+
+    db: float
+    start_s: float
+    end_s: float
+
+
+TOGETHER: Final = RidesApart(0.0, 0.0, 0.0)
+
+
+@per_session
+def rides_apart(context: SessionContext, one: Channel, other: Channel) -> RidesApart:
+    """Where the faders of two parts that are ridden as one come apart; together where one of them is not ridden."""
+    import numpy as np
+
+    faders = [control_of(part, FADER) for part in (one, other)]
+    if not all(fader.moves and fader.lane is not None and fader.lane.scale in ("dB", "amplitude") for fader in faders):
+        return TOGETHER
+    times = np.arange(STEP_S / 2.0, max(song_end_s(context), STEP_S), STEP_S)
+    edges = time_grid(context)
+    at = np.clip(np.searchsorted(edges, times, side="right") - 1, 0, edges.size - 2)
+    both = (playing(context, one.id) > 0.5)[at] & (playing(context, other.id) > 0.5)[at]
+    if not both.any():
+        return TOGETHER
+    levels = [np.maximum(fader.at(times), -60.0) for fader in faders]
+    apart = levels[0] - levels[1]
+    apart = apart - float(np.median(apart[both]))
+    kept = both & (np.abs(apart) <= KEPT_DB)
+    if 100.0 * kept.sum() < context.setting(RIDES_ALIKE) * both.sum():
+        return TOGETHER
+    off = np.concatenate([[0], (both & (np.abs(apart) >= context.setting(RIDES_APART))).astype(np.int8), [0]])
+    turns = np.flatnonzero(np.diff(off))
+    least = context.setting(LEAST_APART) / STEP_S
+    runs = [(int(a), int(b)) for a, b in zip(turns[::2], turns[1::2], strict=True) if b - a >= least]
+    if not runs:
+        return TOGETHER
+    first, last = max(runs, key=lambda run: run[1] - run[0])
+    return RidesApart(float(np.abs(apart[first:last]).max()), float(times[first]), float(times[last - 1]))
+
+
+@FACTS.fact(
+    "number",
+    "How far their faders come apart in the longest stretch in which they do, where they are ridden as one; 0 where "
+    "they stay together.",
+    unit="dB",
+    how="derived",
+    settings=RIDE_SETTINGS,
+)
+def rides_apart_db(row: Row[PartPair]) -> FactValue:
+    found = rides_apart(row.context, row.item.one, row.item.other)
+    where = span_text(row.context, found.start_s, found.end_s) if found.db else ""
+    return FactValue(found.db, "derived", where, where)
+
+
+class ClipShift(NamedTuple):
+    """The clip of one part that lies furthest off its partner's, where others of them lie together.
+
+    Args:
+        seconds: by how much the first part's is late; 0 where all lie together, or none does.
+        at_s: where, seconds.
+    """
+
+    seconds: float
+    at_s: float
+
+
+@per_session
+def one_clip_shift(context: SessionContext, one: Channel, other: Channel) -> ClipShift:
+    """The one pair of clips that was moved apart; clips are set against those that start within a moment of them."""
+    farthest = context.setting(FARTHEST_CLIP) / 1000.0
+    shifts: list[ClipShift] = []
+    for clip in plain_clips(one):
+        near = [two for two in plain_clips(other) if abs(two.start_s - clip.start_s) <= farthest]
+        if near and is_known(clip.offset_s):
+            two = min(near, key=lambda c: abs(c.start_s - clip.start_s))
+            if is_known(two.offset_s):
+                late = (clip.start_s - clip.offset_s) - (two.start_s - two.offset_s)
+                shifts.append(ClipShift(late, clip.start_s))
+    if not any(abs(shift.seconds) < TOGETHER_S for shift in shifts):
+        return ClipShift(0.0, 0.0)
+    moved = [shift for shift in shifts if TOGETHER_S <= abs(shift.seconds) <= farthest]
+    return max(moved, key=lambda shift: abs(shift.seconds), default=ClipShift(0.0, 0.0))
+
+
+TOGETHER_S: Final = 1e-3
+"""Clips within this lie together: rounding of the export."""
+
+
+@FACTS.fact(
+    "number",
+    "By how much one clip of the one lies off that of the other, where others of their clips lie together; 0 where "
+    "none does.",
+    unit="ms",
+    how="derived",
+    settings=(FARTHEST_CLIP,),
+)
+def one_clip_moved_ms(row: Row[PartPair]) -> FactValue:
+    found = one_clip_shift(row.context, row.item.one, row.item.other)
+    late = row.item.one if found.seconds > 0.0 else row.item.other
+    where = moment_text(row.context, found.at_s) if found.seconds else ""
+    return FactValue(1000.0 * abs(found.seconds), "derived", where, row.context.name(late.id))
