@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.naming import name_words, owner_words
+from mixlint.naming import owner_words
 from mixlint.session import Channel
 
 
@@ -16,7 +16,9 @@ def owners(context: SessionContext) -> dict[str, frozenset[str]]:
     would own is one for a section, and nobody's.
     """
     words = context.house.vocabulary
-    parts = [(c.id, name_words(c.name, words)) for c in context.session.channels if is_source(context, c)]
+    parts = [
+        (c.id, owner_words(c.name, words, of_return=False)) for c in context.session.channels if is_source(context, c)
+    ]
     found: dict[str, frozenset[str]] = {}
     for channel in context.session.channels:
         if not is_return(context, channel):

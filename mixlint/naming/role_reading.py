@@ -8,7 +8,6 @@ from typing import Final, NamedTuple
 
 from mixlint.naming.families import FAMILIES, family_of
 from mixlint.naming.fold import fits_pattern
-from mixlint.naming.marks import name_words
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
@@ -181,11 +180,26 @@ _OF_EFFECTS: Final = frozenset(
 )  # fmt: skip
 
 
+_SAYS_NOTHING: Final = frozenset({"for", "of", "the", "on", "to", "new", "old", "fur", "de", "mic", "di", "send"})
+"""Words of a return's name that tell of no part."""
+
+
 @lru_cache(maxsize=8192)
-def owner_words(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
-    """The words of a return's name that are not said of effects: those of the part that it is there for."""
-    effects = {text for w in words(name, vocabulary) if _OF_EFFECTS.intersection(w.concepts) for text in w.text.split()}
-    return name_words(name, vocabulary) - effects
+def owner_words(name: str, vocabulary: Vocabulary = SHIPPED, *, of_return: bool = True) -> frozenset[str]:
+    """What a name says of the part, word by word: the first concept of a word that has one, else the word as it is.
+
+    Args:
+        name: the name of a return, or of a part.
+        vocabulary: the words in force.
+        of_return: leave out the words that are said of effects.
+    """
+    found = set()
+    for word in words(name, vocabulary):
+        if of_return and _OF_EFFECTS.intersection(word.concepts):
+            continue
+        if word.text not in _SAYS_NOTHING and "mic" not in word.concepts:
+            found.add(word.concepts[0] if word.concepts else word.text)
+    return frozenset(found)
 
 
 @lru_cache(maxsize=8192)

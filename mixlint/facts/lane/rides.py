@@ -82,7 +82,7 @@ DUCKED_WHILE: Final = Setting(
 SUNK: Final = Setting(
     "rides.sunk", 10.0, "dB", "A stretch this far or further under the usual level of a fader is sunk.", lowest=0.0
 )
-LEAST_SUNK: Final = Setting("rides.least_sunk", 8.0, "s", "A stretch has to last so long to be no dip.", lowest=0.0)
+LEAST_SUNK: Final = Setting("rides.least_sunk", 6.0, "s", "A stretch has to last so long to be no dip.", lowest=0.0)
 CLOSED: Final = Setting(
     "rides.closed", -40.0, "dB", "Under this a fader is closed, as where a part is taken out by hand."
 )
@@ -291,14 +291,19 @@ def sunk_stretch(context: SessionContext, channel: Channel, lane: Automation) ->
     import numpy as np
 
     read, none = readings(context, channel, lane), Sunk(0.0, 0.0, 0.0)
-    heard = read.sounding & (read.levels > context.setting(CLOSED))
-    if not heard.any():
+    shut = read.levels <= context.setting(CLOSED)
+    if not (read.sounding & ~shut).any():
         return none
-    usual = float(np.median(read.levels[heard]))
-    low = heard & (read.levels <= usual - context.setting(SUNK))
+    usual = float(np.median(read.levels[read.sounding & ~shut]))
+    low = read.sounding & (read.levels <= usual - context.setting(SUNK))
     least = max(1, round(context.setting(LEAST_SUNK) / read.step_s))
-    found = [(first, last) for first, last in _runs(low) if last - first + 1 >= least]
-    up = np.flatnonzero(heard & ~low)
+    # A fader that is shut for most of a stretch takes the part out; one that only touches the bottom is a lost digit.
+    found = [
+        (first, last)
+        for first, last in _runs(low)
+        if last - first + 1 >= least and 2 * int(shut[first : last + 1].sum()) < last - first + 1
+    ]
+    up = np.flatnonzero(read.sounding & ~low)
     if len(found) != 1 or not up.size:
         return none
     first, last = found[0]

@@ -115,9 +115,9 @@ _SAYS_BPM: Final = re.compile(r"(?<!\d)(\d{2,3}(?:[.,]\d{1,2})?)[\s_\-]*bpm(?![a
 """A tempo in a name: digits before the letters bpm."""
 
 _LOOP_NUMBER: Final = re.compile(
-    r"(?:^|[\s_\-.(])(?:loop|loops|groove|beat)s?[\s_\-.]*(?:at[\s_\-]*)?(\d{2,3})(?!\d)", re.IGNORECASE
+    r"(?:^|[\s_\-.(])(?:loop|groove|beat)s?(?![a-z])[a-z\s_\-.]*?[\s_\-.](?:at[\s_\-]*)?(\d{2,3})(?!\d)", re.IGNORECASE
 )
-"""A number behind the word loop: the tempo at which it was played, where it can be one."""
+"""A number somewhere behind the word loop: the tempo at which it was played, where it can be one."""
 
 _SLOWEST_BPM: Final = 60.0
 _FASTEST_BPM: Final = 200.0

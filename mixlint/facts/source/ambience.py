@@ -173,6 +173,22 @@ def answered_by_ambience(row: Row[Channel]) -> bool:
 
 @FACTS.fact(
     "switch",
+    "Another part of its family has its ambience on the other side.",
+    how="derived",
+    settings=(PLACED, *GAP_SETTINGS),
+)
+def like_part_crossed(row: Row[Channel]) -> bool:
+    family = row.context.family(row.subject.id)
+    return any(
+        other.subject.id != row.subject.id
+        and row.context.family(other.subject.id) == family
+        and other.holds("answered_by_ambience")
+        for other in row.table.rows(row.context)
+    )
+
+
+@FACTS.fact(
+    "switch",
     "Its ambience has a place: a send or return of it is panned, or a return serves it alone.",
     how="derived",
     settings=(PLACED,),

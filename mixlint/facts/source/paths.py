@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.channel_purpose import is_parallel
+from typing import Final
+
+from mixlint.analysis.channel_purpose import is_parallel, is_source
+from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
 from mixlint.analysis.groups import (
     HOME,
@@ -83,12 +86,30 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
         return False
     if any(serves_one_family(row.context, group, row.item) for group in passed):
         return False
+    if not _of_its_part(row.context, row.item, home):
+        return False
     end = row.context.channels[passed[-1]] if passed else row.item
     if isinstance(end.output, Unknown):
         return Unknown(
             unknown=f"the output of {row.context.name(end.id)}: {end.output.unknown}", settle="look at its output"
         )
     return True
+
+
+def _of_its_part(context: SessionContext, channel: Channel, home: str) -> bool:
+    """True where a group holds a part of the channel's role: acoustic guitars are no home to an electric one."""
+    role = context.role(channel.id)
+    if context.family(channel.id) not in ("guitars", "winds"):
+        return True
+    return any(
+        context.role(other.id) == role or role in GENERAL
+        for other in context.session.channels
+        if other.id != channel.id and is_source(context, other) and home in groups_on_the_path(context, other.id)
+    )
+
+
+GENERAL: Final = frozenset({"guitar", "vocal", "drums"})
+"""Roles that do not tell which kind of their family they are."""
 
 
 @FACTS.fact(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import sounding_clips, span_text
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
@@ -10,7 +10,7 @@ from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import is_soloist
+from mixlint.naming import is_soloist, pair_kind
 from mixlint.session import Channel, Clip
 from mixlint.units import clock_text, few_text, number_text
 
@@ -140,3 +140,30 @@ def soloist(row: Row[Channel]) -> bool:
 def muted_at(row: Row[Channel]) -> str:
     found = [span_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
     return few_text(found, between="; ", none="nowhere")
+
+
+@FACTS.fact(
+    "switch",
+    "A like part of its name, another number, side or register of it, plays where one of these is muted.",
+    how="derived",
+)
+def muted_beside_its_like(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    words = context.house.vocabulary
+    likes = [
+        other
+        for other in context.session.channels
+        if other.id != channel.id
+        and is_heard(context, other)
+        and pair_kind(channel.name, other.name, words) in ("sides", "numbers", "registers", "doubles")
+    ]
+    return any(
+        sum(max(0.0, min(end, clip.end_s) - max(start, clip.start_s)) for start, end in sounding_clips(other))
+        >= MOST_OF_IT * (clip.end_s - clip.start_s)
+        for clip in _muted(channel)
+        for other in likes
+    )
+
+
+MOST_OF_IT = 0.6
+"""A part that plays for this share of a muted clip plays beside it: a definition."""

@@ -142,8 +142,8 @@ OF_ONE_CUT: Final = share_setting(
 )
 CUT_SETTINGS: Final = (LEAST_CUT, OF_ONE_CUT)
 
-SAME_START_S: Final = 0.005
-"""Clips that begin this near were cut at one time."""
+SAME_START_S: Final = 0.1
+"""Clips that begin this near were cut at one time: a crossfade has a length, and a slip is no longer."""
 
 
 @per_session

@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text
+from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import is_active_clip
@@ -98,3 +98,65 @@ def left_behind_by(row: Row[Channel]) -> FactValue:
     at_s, others = found
     where = moment_text(row.context, at_s)
     return FactValue(others, "derived", where, where)
+
+
+LONGEST_HOLE: Final = Setting(
+    "takes_in_step.longest_hole",
+    8.0,
+    "s",
+    "A hole up to this, where the others join, was made by an edge that was dragged.",
+)
+SHORTEST_HOLE_S: Final = 0.03
+"""Less is no hole but a rounding of the export."""
+
+SUNG: Final = frozenset({"vocals", "speech"})
+"""Families whose clips are trimmed phrase by phrase: a rest of theirs is none of the others' splices."""
+
+LONGEST_CROSSFADE_S: Final = 0.1
+"""An edge of the hole lies this near to the splice of the others: a crossfade has a length."""
+
+HOLE_SETTINGS: Final = (LEAST_CUT, LONGEST_HOLE)
+
+
+@per_session
+def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
+    """Channel id → its hole between two clips, seconds, where the channels that are cut with it join theirs."""
+    gaps: list[tuple[float, float, str]] = []
+    joins: list[tuple[float, str]] = []
+    longest = context.setting(LONGEST_HOLE)
+    for channel in context.session.channels:
+        if not is_source(context, channel) or context.family(channel.id) in SUNG:
+            continue
+        clips = sorted(
+            (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)), key=lambda c: c.start_s
+        )
+        for before, after in pairwise(clips):
+            gap = after.start_s - before.end_s
+            if SHORTEST_HOLE_S < gap <= longest:
+                gaps.append((before.end_s, after.start_s, channel.id))
+            elif gap <= SHORTEST_HOLE_S:
+                joins.append((after.start_s, channel.id))
+    found: dict[str, tuple[float, float]] = {}
+    for start, end, channel_id in gaps:
+        inside = {
+            one for at, one in joins if min(abs(at - start), abs(at - end)) <= LONGEST_CROSSFADE_S and one != channel_id
+        }
+        alike = {one for a, b, one in gaps if abs(a - start) <= SAME_CUT_S and one != channel_id}
+        if len(inside) >= context.setting(LEAST_CUT) - 1.0 and 4 * len(alike) <= len(inside):
+            found.setdefault(channel_id, (start, end))
+    return found
+
+
+@FACTS.fact(
+    "number",
+    "How long a hole between two of its clips lasts where the channels cut with it join theirs; 0 without one.",
+    unit="s",
+    how="derived",
+    settings=HOLE_SETTINGS,
+)
+def hole_at_the_cut_s(row: Row[Channel]) -> FactValue:
+    found = _holes(row.context).get(row.subject.id)
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    where = span_text(row.context, *found)
+    return FactValue(found[1] - found[0], "derived", where, where)

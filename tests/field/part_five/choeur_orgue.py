@@ -36,9 +36,16 @@ def edit(stem: str) -> list[Obj]:
             fade = (4.0 if stop == END else 2.5) if last else XF
             made.append(
                 {
-                    "start_s": start, "end_s": end, "name": f"{stem} {take}", "plays": "audio",
-                    "file": f"{stem}_{take}", "offset_s": offset, "speed": 1.0, "fade_in_s": XF if n else 0.4,
-                    "fade_out_s": fade, "gain_db": 0.0,
+                    "start_s": start,
+                    "end_s": end,
+                    "name": f"{stem} {take}",
+                    "plays": "audio",
+                    "file": f"{stem}_{take}",
+                    "offset_s": offset,
+                    "speed": 1.0,
+                    "fade_in_s": XF if n else 0.4,
+                    "fade_out_s": fade,
+                    "gain_db": 0.0,
                 },
             )
     return made
@@ -46,7 +53,10 @@ def edit(stem: str) -> list[Obj]:
 
 def trim() -> Obj:
     return {
-        "name": "Entrée", "kind": "utility", "on": True, "opaque": False,
+        "name": "Entrée",
+        "kind": "utility",
+        "on": True,
+        "opaque": False,
         "parameters": [
             {"id": "gain", "name": "Gain", "value": 0.0, "unit": "dB"},
             {"id": "pol", "name": "Inversion de polarité", "value": False},
@@ -56,7 +66,10 @@ def trim() -> Obj:
 
 def lag(milliseconds: float) -> Obj:
     return {
-        "name": "Retard calage", "kind": "utility", "on": True, "opaque": False,
+        "name": "Retard calage",
+        "kind": "utility",
+        "on": True,
+        "opaque": False,
         "parameters": [{"id": "time", "name": "Retard", "value": milliseconds, "unit": "ms"}],
     }
 
@@ -80,15 +93,32 @@ def auto(target: str, scale: str, shape: str, *points: tuple[float, float]) -> O
 
 def mic(cid: str, name: str, stem: str, fader: float, pan: float, out: str, *after: Obj, **more: Any) -> Obj:
     return {
-        "id": cid, "name": name, "kind": "track", "legs": 1, "plays": ["audio"], "fader_db": fader, "pan": pan,
-        "output": out, "parent": out, "inserts": [trim(), *after], "clips": edit(stem), **more,
+        "id": cid,
+        "name": name,
+        "kind": "track",
+        "legs": 1,
+        "plays": ["audio"],
+        "fader_db": fader,
+        "pan": pan,
+        "output": out,
+        "parent": out,
+        "inserts": [trim(), *after],
+        "clips": edit(stem),
+        **more,
     }
 
 
 def bus(cid: str, name: str, kind: str, fader: float, out: str | None, *inserts: Obj, **more: Any) -> Obj:
     return {
-        "id": cid, "name": name, "kind": kind, "legs": 2, "fader_db": fader, "pan": 0.0, "output": out,
-        "inserts": list(inserts), **more,
+        "id": cid,
+        "name": name,
+        "kind": kind,
+        "legs": 2,
+        "fader_db": fader,
+        "pan": 0.0,
+        "output": out,
+        "inserts": list(inserts),
+        **more,
     }
 
 
@@ -96,8 +126,16 @@ def mics() -> list[Obj]:
     rumble = ("high-pass", 28.0, 12.0)
     voice = ("high-pass", 80.0, 12.0)
     solo = auto(
-        "fader", "dB", "linear", (0.0, SHUT), (SOLO_ON - 1.5, SHUT), (SOLO_ON - 1.4, -50.0), (SOLO_ON - 0.3, -12.0),
-        (SOLO_OFF, -12.0), (SOLO_OFF + 2.0, -50.0), (SOLO_OFF + 2.1, SHUT),
+        "fader",
+        "dB",
+        "linear",
+        (0.0, SHUT),
+        (SOLO_ON - 1.5, SHUT),
+        (SOLO_ON - 1.4, -50.0),
+        (SOLO_ON - 0.3, -12.0),
+        (SOLO_OFF, -12.0),
+        (SOLO_OFF + 2.0, -50.0),
+        (SOLO_OFF + 2.1, SHUT),
     )
     return [
         mic("c1", "Couple G", "couple_g", -2.0, -100.0, "salle", eq(rumble)),
@@ -109,11 +147,27 @@ def mics() -> list[Obj]:
         mic("c7", "App Ten", "app_ten", -13.0, 16.0, "choeur", eq(voice), lag(18.1), sends=[send("rev", -16.0)]),
         mic("c8", "App Bas", "app_bas", -13.0, 45.0, "choeur", eq(voice), lag(19.9), sends=[send("rev", -16.0)]),
         mic(
-            "c9", "App solo", "app_solo", -12.0, -8.0, "choeur", eq(("high-pass", 110.0, 12.0)), lag(16.2),
-            sends=[send("rev", -12.0)], automation=[solo], comment="ouvert seulement pour le solo du Sanctus",
+            "c9",
+            "App solo",
+            "app_solo",
+            -12.0,
+            -8.0,
+            "choeur",
+            eq(("high-pass", 110.0, 12.0)),
+            lag(16.2),
+            sends=[send("rev", -12.0)],
+            automation=[solo],
+            comment="ouvert seulement pour le solo du Sanctus",
         ),
         mic(
-            "c10", "App solo bis", "app_solo_bis", -12.0, -8.0, "choeur", lag(16.2), mute=True,
+            "c10",
+            "App solo bis",
+            "app_solo_bis",
+            -12.0,
+            -8.0,
+            "choeur",
+            lag(16.2),
+            mute=True,
             comment="autre micro du solo, pas retenu",
         ),
         mic("c11", "Orgue G", "orgue_g", -6.0, -75.0, "orgue", eq(rumble), lag(52.0)),
@@ -121,21 +175,41 @@ def mics() -> list[Obj]:
         mic("c13", "Nef G", "nef_g", -16.0, -100.0, "salle", eq(("high-pass", 60.0, 12.0))),
         mic("c14", "Nef D", "nef_d", -16.0, 100.0, "salle", eq(("high-pass", 60.0, 12.0))),
         {
-            "id": "c15", "name": "Ordres", "kind": "track", "legs": 1, "plays": ["audio"], "fader_db": -6.0, "pan": 0.0,
-            "output": None, "clips": edit("ordres"), "comment": "micro d'ordres, annonces de prises; ne sort pas",
+            "id": "c15",
+            "name": "Ordres",
+            "kind": "track",
+            "legs": 1,
+            "plays": ["audio"],
+            "fader_db": -6.0,
+            "pan": 0.0,
+            "output": None,
+            "clips": edit("ordres"),
+            "comment": "micro d'ordres, annonces de prises; ne sort pas",
         },
     ]
 
 
 def desk() -> list[Obj]:
     reverb = {
-        "name": "Grande salle", "kind": "reverb", "on": True, "opaque": False, "wet": 100.0, "pre_delay_ms": 28.0,
+        "name": "Grande salle",
+        "kind": "reverb",
+        "on": True,
+        "opaque": False,
+        "wet": 100.0,
+        "pre_delay_ms": 28.0,
         "parameters": [{"id": "decay", "name": "Durée", "value": 3.4, "unit": "s"}],
     }
     limiter = {
-        "name": "Sécurité", "kind": "limiter", "on": True, "opaque": False,
+        "name": "Sécurité",
+        "kind": "limiter",
+        "on": True,
+        "opaque": False,
         "dynamics": {
-            "threshold_db": -1.0, "ratio": 100.0, "attack_ms": 1.0, "release_ms": 120.0, "output_gain_db": 0.0,
+            "threshold_db": -1.0,
+            "ratio": 100.0,
+            "attack_ms": 1.0,
+            "release_ms": 120.0,
+            "output_gain_db": 0.0,
             "auto_makeup": False,
         },
     }
@@ -154,16 +228,31 @@ def good() -> Session:
     channels = mics() + desk()
     stems = list(dict.fromkeys(str(c["file"]) for ch in channels for c in ch.get("clips", [])))
     names = [
-        (1.5, "Kyrie"), (194.0, "fin Kyrie"), (198.0, "Sanctus"), (SOLO_ON, "entrée solo"), (SOLO_OFF, "fin solo"),
-        (403.0, "fin Sanctus"), (407.0, "Agnus"), (CHORD_OFF, "fin du dernier accord"), (END, "fin"),
+        (1.5, "Kyrie"),
+        (194.0, "fin Kyrie"),
+        (198.0, "Sanctus"),
+        (SOLO_ON, "entrée solo"),
+        (SOLO_OFF, "fin solo"),
+        (403.0, "fin Sanctus"),
+        (407.0, "Agnus"),
+        (CHORD_OFF, "fin du dernier accord"),
+        (END, "fin"),
     ]
     return {
-        "format": "mixlint-session/1", "title": "Petite messe, montage 3", "sample_rate_hz": RATE,
+        "format": "mixlint-session/1",
+        "title": "Petite messe, montage 3",
+        "sample_rate_hz": RATE,
         "timeline": {"tempos": [{"beat": 0.0, "bpm": 120.0}], "meters": [{"beat": 0.0, "beats": 4, "unit": 4}]},
-        "markers": [{"time_s": t, "name": n} for t, n in names], "channels": channels,
+        "markers": [{"time_s": t, "name": n} for t, n in names],
+        "channels": channels,
         "media": [
             {
-                "id": s, "path": f"sons/{s}.wav", "place": "beside", "present": True, "legs": 1, "sample_rate_hz": RATE,
+                "id": s,
+                "path": f"sons/{s}.wav",
+                "place": "beside",
+                "present": True,
+                "legs": 1,
+                "sample_rate_hz": RATE,
                 "duration_s": TAKES[s.rsplit("_", 1)[1]],
             }
             for s in stems
@@ -250,52 +339,90 @@ ACCEPTED: list[dict[str, Any]] = [
 
 FAULTS: list[dict[str, Any]] = [
     {
-        "id": "outrigger-inside", "class": "place", "channels": ["Ext D", "Ext G"], "grade": "hold",
+        "id": "outrigger-inside",
+        "class": "place",
+        "channels": ["Ext D", "Ext G"],
+        "grade": "hold",
         "says": "The right outrigger is panned to 10 instead of 100, its partner stands hard left.",
         "plant": outrigger_inside,
     },
     {
-        "id": "pair-polarity", "class": "phase", "channels": ["Couple D", "Couple G"], "grade": "hold",
+        "id": "pair-polarity",
+        "class": "phase",
+        "channels": ["Couple D", "Couple G"],
+        "grade": "hold",
         "says": "The polarity of the right main microphone is inverted, the left is not: the image falls apart.",
         "plant": pair_polarity,
     },
     {
-        "id": "one-mic-not-edited", "class": "edits", "channels": ["App Alt"], "grade": "hold",
+        "id": "one-mic-not-edited",
+        "class": "edits",
+        "channels": ["App Alt"],
+        "grade": "hold",
         "says": "From 64 s to 129 s the alto spot plays take 12 while all other microphones play take 14.",
         "plant": one_mic_not_edited,
     },
     {
-        "id": "fade-too-early", "class": "end", "channels": ["Sortie"], "grade": "hold",
+        "id": "fade-too-early",
+        "class": "end",
+        "channels": ["Sortie"],
+        "grade": "hold",
         "says": "The last fade begins during the final chord and is shut when the chord ends; the hall is cut off.",
         "plant": fade_too_early,
     },
     {
-        "id": "organ-half-rate", "class": "files", "channels": ["Orgue D", "Orgue G"], "grade": "look",
+        "id": "organ-half-rate",
+        "class": "files",
+        "channels": ["Orgue D", "Orgue G"],
+        "grade": "look",
         "says": "The file of Orgue D in take 31 is at 48 kHz in a 96 kHz session, its partner is at 96 kHz.",
         "plant": organ_half_rate,
     },
     {
-        "id": "no-name", "class": "hand-over", "channels": ["App Ten"], "grade": "note",
-        "says": "The tenor spot is called Audio_07; name it before the session goes out.", "plant": no_name,
+        "id": "no-name",
+        "class": "hand-over",
+        "channels": ["App Ten"],
+        "grade": "note",
+        "says": "The tenor spot is called Audio_07; name it before the session goes out.",
+        "plant": no_name,
     },
     {
-        "id": "soprano-drowned", "class": "ambience", "channels": ["App Sop", "Réverb"], "grade": "hold",
-        "says": "The soprano spot sends to the reverb at -1.6 dB, the other voices at -16.", "plant": soprano_drowned,
+        "id": "soprano-drowned",
+        "class": "ambience",
+        "channels": ["App Sop", "Réverb"],
+        "grade": "hold",
+        "says": "The soprano spot sends to the reverb at -1.6 dB, the other voices at -16.",
+        "plant": soprano_drowned,
     },
     {
-        "id": "talkback-out", "class": "audible-that-should-not-be", "channels": ["Ordres"], "grade": "hold",
-        "says": "The talkback microphone goes to the main output and would be heard.", "plant": talkback_out,
+        "id": "talkback-out",
+        "class": "audible-that-should-not-be",
+        "channels": ["Ordres"],
+        "grade": "hold",
+        "says": "The talkback microphone goes to the main output and would be heard.",
+        "plant": talkback_out,
     },
     {
-        "id": "solo-late", "class": "automation", "channels": ["App solo"], "grade": "look",
-        "says": "The soloist's spot opens fourteen seconds after the marker of her entry.", "plant": solo_late,
+        "id": "solo-late",
+        "class": "automation",
+        "channels": ["App solo"],
+        "grade": "look",
+        "says": "The soloist's spot opens fourteen seconds after the marker of her entry.",
+        "plant": solo_late,
     },
     {
-        "id": "pair-lopsided", "class": "level", "channels": ["Couple G", "Couple D"], "grade": "hold",
-        "says": "The left main microphone is 6 dB under the right one.", "plant": pair_lopsided,
+        "id": "pair-lopsided",
+        "class": "level",
+        "channels": ["Couple G", "Couple D"],
+        "grade": "hold",
+        "says": "The left main microphone is 6 dB under the right one.",
+        "plant": pair_lopsided,
     },
     {
-        "id": "organ-twice", "class": "twice", "channels": ["Orgue bus", "Sortie"], "grade": "hold",
+        "id": "organ-twice",
+        "class": "twice",
+        "channels": ["Orgue bus", "Sortie"],
+        "grade": "hold",
         "says": "The organ bus reaches the output twice, by its output and by a send at unity: 6 dB too loud.",
         "plant": organ_twice,
     },

@@ -1,0 +1,135 @@
+"""Moves that take many times as long as the others of their lane, and points that change nothing: a point was lost.
+
+A fader that is written in steps goes from one section's level to the next at once. Where a point in between is deleted,
+the step becomes a slide over a whole verse; in a lane of a switch two points of one state follow each other.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import Final, NamedTuple
+
+from mixlint.analysis.activity import span_text
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.lane.lanes import ChannelLane
+from mixlint.facts.lane.settling import spans_of
+from mixlint.session import Automation, Channel
+from mixlint.session.control import ON, shown_values
+from mixlint.signal.median import median
+
+FACTS: Facts[ChannelLane] = Facts()
+
+SHORT_MOVE: Final = Setting("slides.short", 4.0, "s", "The other moves of a lane take no longer than this.", lowest=0.1)
+LEAST_SLIDE: Final = Setting(
+    "slides.least", 20.0, "s", "A slide that lasts so long may be a point that was lost.", lowest=1.0
+)
+LEAST_FALL: Final = Setting("slides.least_fall", 2.5, "dB", "It has to go up or down by so much.", lowest=0.1)
+SLIDE_SETTINGS: Final = (SHORT_MOVE, LEAST_SLIDE, LEAST_FALL)
+
+CLOSED_DB: Final = -35.0
+"""A move that begins or ends under this opens or shuts the part: a fade, however long."""
+
+
+class Slide(NamedTuple):
+    """The longest move of a lane whose other moves are short.
+
+    Args:
+        seconds: how long it takes; 0 where there is none.
+        db: by how much it goes up (positive) or down.
+        start_s, end_s: from when to when.
+    """
+
+    seconds: float
+    db: float
+    start_s: float
+    end_s: float
+
+
+NO_SLIDE: Final = Slide(0.0, 0.0, 0.0, 0.0)
+
+
+@per_session
+def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
+    """The slide of a level lane that is drawn in straight lines; none where no short moves are there to compare."""
+    import numpy as np
+
+    if lane.scale not in ("dB", "amplitude") or lane.shape != "linear" or len(lane.t) < 3:
+        return NO_SLIDE
+    levels = [float(value) for value in shown_values(lane, np.asarray(lane.t, dtype=np.float64))]
+    moves = [
+        Slide(b - a, after - before, a, b)
+        for (a, before), (b, after) in pairwise(zip(lane.t, levels, strict=True))
+        if abs(after - before) > 0.25 and b > a
+    ]
+    open_moves = [m for m in moves if min(_at(lane, levels, m.start_s), _at(lane, levels, m.end_s)) > CLOSED_DB]
+    if not open_moves:
+        return NO_SLIDE
+    longest = max(open_moves, key=lambda move: move.seconds)
+    others = [move.seconds for move in moves if move is not longest]
+    spans = spans_of(context, channel, lane)
+    sounds = sum(max(0.0, min(b, longest.end_s) - max(a, longest.start_s)) for a, b in spans)
+    odd = (
+        bool(others)
+        and median(others) <= context.setting(SHORT_MOVE)
+        and longest.seconds >= context.setting(LEAST_SLIDE)
+        and abs(longest.db) >= context.setting(LEAST_FALL)
+        and 2.0 * sounds >= longest.seconds
+    )
+    return longest if odd else NO_SLIDE
+
+
+def _at(lane: Automation, levels: list[float], at_s: float) -> float:
+    """The level at one of the lane's points."""
+    return levels[lane.t.index(at_s)]
+
+
+@FACTS.fact(
+    "number",
+    "How long its longest move takes, where its other moves are short; 0 where none is many times as long.",
+    unit="s",
+    how="derived",
+    settings=SLIDE_SETTINGS,
+)
+def slides_for_s(row: Row[ChannelLane]) -> FactValue:
+    found = slide(row.context, row.item.channel, row.item.lane)
+    where = span_text(row.context, found.start_s, found.end_s) if found.seconds else ""
+    return FactValue(found.seconds, "derived", where, where)
+
+
+@FACTS.fact(
+    "number",
+    "By how much it goes up or down over that.",
+    unit="dB",
+    how="derived",
+    settings=SLIDE_SETTINGS,
+)
+def slides_by_db(row: Row[ChannelLane]) -> FactValue:
+    found = slide(row.context, row.item.channel, row.item.lane)
+    return FactValue(abs(found.db), "derived", row.subject.where, "up" if found.db > 0.0 else "down")
+
+
+LEAST_TURNS: Final = Setting(
+    "switches.least_turns", 2.0, "", "A switch that turns so often is written in pairs.", lowest=1.0
+)
+
+
+@FACTS.fact(
+    "text",
+    "Where two points of a switch lane have one state, though the lane turns at all its others; or nowhere.",
+    how="derived",
+    settings=(LEAST_TURNS,),
+)
+def switched_to_the_same(row: Row[ChannelLane]) -> FactValue:
+    lane = row.item.lane
+    nowhere = FactValue("nowhere", "derived", row.subject.where)
+    if lane.scale != "switch":
+        return nowhere
+    states = [(at, value >= ON) for at, value in zip(lane.t, lane.v, strict=True)]
+    same = [(a, b) for (a, before), (b, after) in pairwise(states) if before is after and b > a]
+    turns = sum(before is not after for (_, before), (_, after) in pairwise(states))
+    if len(same) != 1 or turns < row.context.setting(LEAST_TURNS):
+        return nowhere
+    where = span_text(row.context, *same[0])
+    return FactValue(where, "derived", where, where)
