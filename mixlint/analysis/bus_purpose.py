@@ -184,6 +184,10 @@ def feeding(context: SessionContext, bus: Channel) -> tuple[Edge, ...]:
     )
 
 
+SHARED: Final = 2
+"""A return that so many channels of other families are sent to is shared, whatever its name: a definition."""
+
+
 @per_session
 def purpose_of(context: SessionContext, bus: Channel) -> Purpose:
     """Whom a bus serves; :data:`MIXED` where it clearly serves nobody in particular."""
@@ -202,6 +206,8 @@ def purpose_of(context: SessionContext, bus: Channel) -> Purpose:
     own, strangers = counts[False], counts[True]
     setting = MOST_STRANGERS if kind == "group" else MOST_STRANGE_SENDS
     most = context.setting(setting) / 100.0 * (own + strangers)
+    if kind == "return" and strangers >= SHARED:
+        return MIXED
     return Purpose(families, own, strangers) if own and strangers <= most else MIXED
 
 

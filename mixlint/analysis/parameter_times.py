@@ -12,6 +12,11 @@ from mixlint.session import Insert, Parameter, Unknown
 _MS: Final[dict[str, float]] = {"seconds": 1000.0, "s": 1000.0, "sec": 1000.0, "milliseconds": 1.0, "ms": 1.0}
 """Unit of a parameter → how many milliseconds it is."""
 
+_DELAY_WORDS: Final = frozenset(
+    {"time", "delay", "laufzeit", "verzogerung", "verzögerung", "verzoegerung", "retard", "retardo", "ritardo"}
+)
+"""Words by which a parameter is a delay, in the languages of the word files."""
+
 _NO_DELAY_TIME: Final = frozenset(
     {"pre", "predelay", "decay", "attack", "release", "fade", "ramp", "mod", "modulation", "reverb", "tail"}
 )
@@ -25,7 +30,7 @@ def delay_ms(insert: Insert) -> float | Unknown:
     """
     for parameter in insert.parameters:
         words = _words(parameter)
-        if {"time", "delay"} & words and not _NO_DELAY_TIME & words:
+        if _DELAY_WORDS & words and not _NO_DELAY_TIME & words:
             found = _ms(parameter)
             if found is not None and found > 0.0:
                 return found

@@ -153,9 +153,15 @@ _BEATS: Final = frozenset({"beat", "beats"})
 """Where somebody sings or raps to it and no drum is named, a beat is the finished two-track."""
 
 
+_STRUCK: Final = frozenset({"bell", "bells"})
+"""Parts of a synthesiser by their names that are struck where they lie among percussion."""
+
+
 def _weakly_named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> dict[str, str]:
     if "loop" in concepts and near.under_a_voice and _text(found, "loop") in _BEATS:
         return {"backing-track": _text(found, "loop")}
+    if "synth-part" in concepts and near.placed("percussion") and _text(found, "synth-part") in _STRUCK:
+        return {"percussion": _text(found, "synth-part")}
     for concept, role in (
         ("synth-part", "synth"),
         ("slide", "plucked"),
@@ -239,6 +245,8 @@ def _hinted(
         return resolved("backing-vocals", "'chor' on a track is a choir")
     if "lead" in concepts:
         return _lead(found, near)
+    if "ac" in concepts and (place := near.placed("acoustic-guitar", "guitar")):
+        return resolved("acoustic-guitar", f"'{_text(found, 'ac')}' under '{place}'")
     if concepts & {"double"} and near.beat_elsewhere and not near.placed("guitar", "electric-guitar", "synth"):
         return resolved("vocal-double", f"'{_text(found, 'double')}' over a two-track beat")
     if concepts & {"double", "interval"} and (place := near.placed(*_VOICE)):

@@ -6,10 +6,11 @@ from typing import Final
 
 from mixlint.analysis.activity import moment_text
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.automation_range import highest_automated
+from mixlint.analysis.automation_range import highest_automated, position_of
 from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.levels import PROGRAM_PEAK, bus_peak
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import UNREAD
@@ -97,6 +98,20 @@ def parallel_gain_db(row: Row[Channel]) -> float | Unknown:
     if not known_levels:
         return Unknown(unknown="nothing of a known level is sent to it")
     return max(known_levels) + known(_bus_gain(context, channel))
+
+
+SPREAD: Final = Setting(
+    "groups.spread", 20.0, "pan distance", "A group whose parts stand this far apart or further spreads them itself."
+)
+
+
+@FACTS.fact("switch", "The parts that go out to it are spread by their own pans.", how="derived", settings=(SPREAD,))
+def spread_inside(row: Row[Channel]) -> bool:
+    context = row.context
+    arriving = context.routing.wiring.arriving.get(row.subject.id, ())
+    found = [position_of(context, context.channels[edge.source]) for edge in arriving if edge.kind == "output"]
+    places = [place for place in found if is_known(place)]
+    return len(places) > 1 and max(places) - min(places) >= context.setting(SPREAD)
 
 
 @FACTS.fact("list", "The families of the parts that go through it.", how="derived", words=(*FAMILIES, UNREAD))

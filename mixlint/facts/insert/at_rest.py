@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.channel_purpose import is_parallel, is_source
+from mixlint.analysis.channel_purpose import is_parallel, is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
+from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.naming import fold_name, is_polarity, pair_kind
 from mixlint.session import Channel, is_known
-from mixlint.units import few_text
+from mixlint.signal.median import median
+from mixlint.units import few_text, number_text
 
 FACTS: Facts[ChannelInsert] = Facts()
 
@@ -101,3 +103,71 @@ def aligns(row: Row[ChannelInsert]) -> bool:
     if row.need("kind").value not in ("utility", "unread"):
         return False
     return row.holds("turns_over") or is_known(delay_ms(row.item.insert))
+
+
+_KEYING: Final = frozenset({"kick", "key-input", "trigger", "drums", "bass", "lead-vocal", "vocal", "speech"})
+"""Roles of what commonly keys a ducker on another part."""
+
+
+@FACTS.fact(
+    "text",
+    "The channel that keys it, where that is one that commonly keys nothing here: a hi-hat, or on a return a part that "
+    "is not sent to it; else none.",
+    how="derived",
+)
+def odd_key(row: Row[ChannelInsert]) -> str:
+    context, item = row.context, row.item
+    names = {fold_name(c.name, separators=True): c for c in context.session.channels}
+    names |= {fold_name(c.id, separators=True): c for c in context.session.channels}
+    for parameter in item.insert.parameters:
+        is_key = fold_name(parameter.name, separators=True) in _KEY_PARAMETERS and isinstance(parameter.value, str)
+        source = names.get(fold_name(str(parameter.value), separators=True)) if is_key else None
+        if source is None:
+            continue
+        role = context.role(source.id)
+        wiring = context.routing.wiring
+        if is_return(context, item.channel) and role != "key-input":
+            fits = source.id in wiring.upstream([item.channel.id])
+        else:
+            fits = role is None or role in _KEYING
+        if not fits:
+            return context.name(source.id)
+    return "none"
+
+
+_KEY_PARAMETERS: Final = frozenset({"key", "key in", "key input", "key source", "side chain", "sidechain"})
+"""Parameters of dynamics that name the channel that keys them."""
+
+LEAST_LIKE: Final = Setting(
+    "inserts.least_like", 3.0, "", "So many channels with the same processor show what is usual.", lowest=2.0
+)
+
+
+@per_session
+def _delays_by_name(context: SessionContext) -> dict[str, dict[str, float]]:
+    """The name of a processor, folded → channel id → the delay, ms, that it lists there."""
+    found: dict[str, dict[str, float]] = {}
+    for channel in context.session.channels:
+        for insert, _ in active_inserts(context, channel):
+            time = delay_ms(insert)
+            if insert.name and is_known(time):
+                found.setdefault(fold_name(insert.name, separators=True), {})[channel.id] = time
+    return found
+
+
+@FACTS.fact(
+    "number",
+    "How many times as long its delay is as the middle of those that the same processor has on other channels; 1 where "
+    "these are too few.",
+    how="derived",
+    settings=(LEAST_LIKE,),
+)
+def delay_over_like(row: Row[ChannelInsert]) -> FactValue:
+    context, item = row.context, row.item
+    delays = _delays_by_name(context).get(fold_name(item.insert.name or "", separators=True), {})
+    own = delays.get(item.channel.id)
+    others = [time for one, time in delays.items() if one != item.channel.id]
+    if own is None or len(others) < context.setting(LEAST_LIKE):
+        return FactValue(1.0, "derived", row.subject.where)
+    usual = median(others)
+    return FactValue(own / usual, "derived", row.subject.where, f"the others have about {number_text(usual, 'ms')}")

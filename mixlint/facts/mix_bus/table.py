@@ -15,7 +15,7 @@ from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading
 from mixlint.routing.strips import amplitude, dynamics_gain, trim_gain
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
-from mixlint.units import few_text
+from mixlint.units import few_text, number_text
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]]:
@@ -148,6 +148,14 @@ def behind_limiter_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     ]
     by = [name for gain, name in found if gain > 0.0] + (["its fader"] if fader > 0.0 else [])
     return FactValue(sum(gain for gain, _ in found) + fader, "derived", row.subject.where, few_text(by, joint=", "))
+
+
+@MIX_BUS.fact("text", "What lifts the mix over the ceiling of its limiter, for a reader.", how="derived")
+def behind_limiter_text(row: Row[Channel | Unknown]) -> str:
+    behind, ceiling = row.need("behind_limiter_db"), row.value("ceiling_dbfs")
+    if behind.number <= 0.0 and isinstance(ceiling, FactValue):
+        return f"The limiter of {row.subject.name} puts out up to {number_text(ceiling.number, 'dBFS')} by its own gain"
+    return f"{number_text(behind.number)} dB are added behind the limiter of {row.subject.name}, by {behind.note}"
 
 
 @MIX_BUS.fact("number", "The ceiling of its last limiter: the threshold that the export shows.", unit="dBFS")

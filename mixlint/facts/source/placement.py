@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.activity import playing, time_grid
-from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.automation_range import highest_automated, lowest_automated, position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
 from mixlint.analysis.settings import Setting
@@ -13,7 +13,7 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import side_of
-from mixlint.session import Channel, known
+from mixlint.session import PAN, Channel, control_of, known
 from mixlint.units import CENTRED
 
 FACTS: Facts[Channel] = Facts()
@@ -104,3 +104,16 @@ def centre_rivals(row: Row[Channel]) -> FactValue:
 
 
 FACTS.echo("centre_shared_with", "centre_rivals.note")
+
+
+@FACTS.fact("number", "How far it goes over to the other side than its name tells, automation included.",
+            unit="pan distance", how="derived")  # fmt: skip
+def crosses_by(row: Row[Channel]) -> FactValue:
+    named = row.need("named_side").value
+    if named == "none" or not control_of(row.item, PAN).moves:
+        return FactValue(0.0, "derived", row.subject.where)
+    furthest = (highest_automated if named == "left" else lowest_automated)(row.context, row.item, PAN)
+    if furthest is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    over = furthest.value if named == "left" else -furthest.value
+    return FactValue(max(0.0, over), "derived", row.subject.where, furthest.text(row.context))

@@ -155,7 +155,10 @@ def muted_beside_its_like(row: Row[Channel]) -> bool:
         for other in context.session.channels
         if other.id != channel.id
         and is_heard(context, other)
-        and pair_kind(channel.name, other.name, words) in ("sides", "numbers", "registers", "doubles")
+        and (
+            pair_kind(channel.name, other.name, words) in ("sides", "numbers", "registers", "doubles")
+            or (context.role(channel.id) in ARRAYS and context.role(other.id) == context.role(channel.id))
+        )
     ]
     return any(
         sum(max(0.0, min(end, clip.end_s) - max(start, clip.start_s)) for start, end in sounding_clips(other))
@@ -164,6 +167,9 @@ def muted_beside_its_like(row: Row[Channel]) -> bool:
         for other in likes
     )
 
+
+ARRAYS = frozenset({"main-pair", "overheads", "room", "drum-room"})
+"""Roles of microphones that hear one performance together, whatever their names."""
 
 MOST_OF_IT = 0.6
 """A part that plays for this share of a muted clip plays beside it: a definition."""

@@ -2,6 +2,7 @@
 kit and a programmed shaker. The engineer writes Portuguese names without accents, groups only the kit, keeps one room
 for all and a plate for the voice that ducks under it, carries the flute to the middle for its solo by pan automation,
 keeps the first rough mix in the session as a muted print, and fades the coda on the master."""
+
 from __future__ import annotations
 
 from typing import Any
@@ -18,7 +19,8 @@ def bar(number: int) -> float:
 
 
 INTRO, A1, A2, B1, A3, SOLO, B2, A4, CODA, FADE, SILENCE, STOP = (
-    bar(n) for n in (3, 11, 27, 43, 59, 75, 107, 123, 139, 147, 154, 155))
+    bar(n) for n in (3, 11, 27, 43, 59, 75, 107, 123, 139, 147, 154, 155)
+)
 FILE_LENGTH = 262.0
 XFADE = 0.03
 
@@ -28,17 +30,43 @@ def eq(name: str, *bands: tuple[str, float, float]) -> dict[str, Any]:
     made = []
     for kind, freq, amount in bands:
         passes = kind in ("high-pass", "low-pass")
-        made.append({"kind": kind, "freq_hz": freq, "on": True,
-                     **({"slope_db_per_oct": amount} if passes else {"gain_db": amount, "q": 0.9})})
+        made.append(
+            {
+                "kind": kind,
+                "freq_hz": freq,
+                "on": True,
+                **({"slope_db_per_oct": amount} if passes else {"gain_db": amount, "q": 0.9}),
+            }
+        )
     return {"name": name, "kind": "equalizer", "on": True, "opaque": False, "wet": 100.0, "equalizer": {"bands": made}}
 
 
-def comp(name: str, threshold: float, ratio: float, attack: float, release: float, makeup: float = 0.0,
-         kind: str = "compressor") -> dict[str, Any]:
+def comp(
+    name: str,
+    threshold: float,
+    ratio: float,
+    attack: float,
+    release: float,
+    makeup: float = 0.0,
+    kind: str = "compressor",
+) -> dict[str, Any]:
     """A compressor or limiter with open settings."""
-    return {"name": name, "kind": kind, "on": True, "opaque": False, "wet": 100.0,
-            "dynamics": {"threshold_db": threshold, "ratio": ratio, "attack_ms": attack, "release_ms": release,
-                         "input_gain_db": 0.0, "output_gain_db": makeup, "auto_makeup": False}}
+    return {
+        "name": name,
+        "kind": kind,
+        "on": True,
+        "opaque": False,
+        "wet": 100.0,
+        "dynamics": {
+            "threshold_db": threshold,
+            "ratio": ratio,
+            "attack_ms": attack,
+            "release_ms": release,
+            "input_gain_db": 0.0,
+            "output_gain_db": makeup,
+            "auto_makeup": False,
+        },
+    }
 
 
 def reverb(name: str, pre_delay: float) -> dict[str, Any]:
@@ -54,8 +82,19 @@ def send(to: str, level: float) -> dict[str, Any]:
 def clip(file: str, start: float, end: float, fade_in: float = 0.02, fade_out: float = 0.05) -> dict[str, Any]:
     """A stretch of a take that runs from the top of the session."""
     start, end = round(start, 4), round(end, 4)
-    return {"start_s": start, "end_s": end, "name": file, "plays": "audio", "file": file, "offset_s": start,
-            "speed": 1.0, "fade_in_s": fade_in, "fade_out_s": fade_out, "gain_db": 0.0, "on": True}
+    return {
+        "start_s": start,
+        "end_s": end,
+        "name": file,
+        "plays": "audio",
+        "file": file,
+        "offset_s": start,
+        "speed": 1.0,
+        "fade_in_s": fade_in,
+        "fade_out_s": fade_out,
+        "gain_db": 0.0,
+        "on": True,
+    }
 
 
 def joined(files: list[str], edges: list[float]) -> list[dict[str, Any]]:
@@ -69,15 +108,39 @@ def joined(files: list[str], edges: list[float]) -> list[dict[str, Any]]:
 
 def lane(target: str, scale: str, shape: str, *points: tuple[float, float]) -> dict[str, Any]:
     """An automation lane from (time, value) points."""
-    return {"target": target, "scale": scale, "shape": shape,
-            "t": [round(p[0], 4) for p in points], "v": [p[1] for p in points]}
+    return {
+        "target": target,
+        "scale": scale,
+        "shape": shape,
+        "t": [round(p[0], 4) for p in points],
+        "v": [p[1] for p in points],
+    }
 
 
-def channel(ident: str, name: str, output: str | None, fader: float, pan: float = 0.0, kind: str = "track",
-            legs: int = 1, **more: Any) -> dict[str, Any]:
+def channel(
+    ident: str,
+    name: str,
+    output: str | None,
+    fader: float,
+    pan: float = 0.0,
+    kind: str = "track",
+    legs: int = 1,
+    **more: Any,
+) -> dict[str, Any]:
     """A strip; whatever else it has comes by keyword."""
-    return {"id": ident, "name": name, "kind": kind, "plays": ["audio"] if kind == "track" else [], "legs": legs,
-            "fader_db": fader, "pan": pan, "mute": False, "solo": False, "output": output, **more}
+    return {
+        "id": ident,
+        "name": name,
+        "kind": kind,
+        "plays": ["audio"] if kind == "track" else [],
+        "legs": legs,
+        "fader_db": fader,
+        "pan": pan,
+        "mute": False,
+        "solo": False,
+        "output": output,
+        **more,
+    }
 
 
 def notes(start: float, end: float, name: str) -> dict[str, Any]:
@@ -89,52 +152,164 @@ def front() -> list[dict[str, Any]]:
     """Voice, guitar and flute."""
     guitar_edges = [INTRO, B1 + 2 * BEAT, B2, STOP]
     return [
-        channel("ch01", "voz ok", "mix", -4.0, sends=[send("placa", -14.0), send("sala", -22.0)],
-                inserts=[eq("eq voz", ("high-pass", 90.0, 12.0), ("bell", 300.0, -2.0)),
-                         comp("comp voz", -21.0, 2.5, 10.0, 110.0, 2.5)],
-                clips=[clip("voz_3", A1 - 0.7, SOLO - 0.4), clip("voz_4", B2 - 0.7, CODA + 1.6, fade_out=0.3)],
-                automation=[lane("send:0:level", "dB", "hold", (0.0, -14.0), (bar(58), -4.0), (A3, -14.0))]),
-        channel("ch02", "violao mic", "mix", -5.0, -35.0, sends=[send("sala", -16.0)],
-                inserts=[eq("eq violao", ("high-pass", 75.0, 12.0), ("bell", 190.0, -2.5))],
-                clips=joined(["vmic_1", "vmic_2", "vmic_1"], guitar_edges)),
-        channel("ch03", "violao di", "mix", -16.0, -35.0, inserts=[eq("eq di", ("low-pass", 6000.0, 12.0))],
-                clips=joined(["vdi_1", "vdi_2", "vdi_1"], guitar_edges)),
-        channel("ch08", "flauta", "mix", -8.0, 35.0, sends=[send("sala", -13.0)],
-                inserts=[eq("eq flauta", ("high-pass", 180.0, 12.0))],
-                clips=[clip("flauta_2", INTRO, A1 + 1.0, fade_out=0.3), clip("flauta_2", SOLO - 0.3, B2 - 0.8),
-                       clip("flauta_3", B2 + 8 * BEAT, STOP, fade_out=0.5)],
-                automation=[lane("pan", "pan", "linear", (0.0, 35.0), (bar(74), 35.0), (SOLO, 0.0), (B2 - 0.8, 0.0),
-                                 (bar(108), 35.0), (STOP, 35.0))]),
+        channel(
+            "ch01",
+            "voz ok",
+            "mix",
+            -4.0,
+            sends=[send("placa", -14.0), send("sala", -22.0)],
+            inserts=[
+                eq("eq voz", ("high-pass", 90.0, 12.0), ("bell", 300.0, -2.0)),
+                comp("comp voz", -21.0, 2.5, 10.0, 110.0, 2.5),
+            ],
+            clips=[clip("voz_3", A1 - 0.7, SOLO - 0.4), clip("voz_4", B2 - 0.7, CODA + 1.6, fade_out=0.3)],
+            automation=[lane("send:0:level", "dB", "hold", (0.0, -14.0), (bar(58), -4.0), (A3, -14.0))],
+        ),
+        channel(
+            "ch02",
+            "violao mic",
+            "mix",
+            -5.0,
+            -35.0,
+            sends=[send("sala", -16.0)],
+            inserts=[eq("eq violao", ("high-pass", 75.0, 12.0), ("bell", 190.0, -2.5))],
+            clips=joined(["vmic_1", "vmic_2", "vmic_1"], guitar_edges),
+        ),
+        channel(
+            "ch03",
+            "violao di",
+            "mix",
+            -16.0,
+            -35.0,
+            inserts=[eq("eq di", ("low-pass", 6000.0, 12.0))],
+            clips=joined(["vdi_1", "vdi_2", "vdi_1"], guitar_edges),
+        ),
+        channel(
+            "ch08",
+            "flauta",
+            "mix",
+            -8.0,
+            35.0,
+            sends=[send("sala", -13.0)],
+            inserts=[eq("eq flauta", ("high-pass", 180.0, 12.0))],
+            clips=[
+                clip("flauta_2", INTRO, A1 + 1.0, fade_out=0.3),
+                clip("flauta_2", SOLO - 0.3, B2 - 0.8),
+                clip("flauta_3", B2 + 8 * BEAT, STOP, fade_out=0.5),
+            ],
+            automation=[
+                lane(
+                    "pan",
+                    "pan",
+                    "linear",
+                    (0.0, 35.0),
+                    (bar(74), 35.0),
+                    (SOLO, 0.0),
+                    (B2 - 0.8, 0.0),
+                    (bar(108), 35.0),
+                    (STOP, 35.0),
+                )
+            ],
+        ),
     ]
 
 
 def rhythm() -> list[dict[str, Any]]:
     """Bass, piano, kit and shaker."""
+
     def whole(file: str) -> list[dict[str, Any]]:
         return [clip(file, INTRO, STOP, fade_out=0.5)]
+
     bass_edges = [INTRO, SOLO, B2, STOP]
     kit: dict[str, Any] = {"parent": "bat"}
     return [
-        channel("ch04", "cbaixo mic", "mix", -6.0, sends=[send("sala", -24.0)],
-                inserts=[eq("eq baixo", ("high-pass", 35.0, 12.0), ("bell", 160.0, -2.0)),
-                         comp("comp baixo", -20.0, 3.0, 20.0, 150.0, 2.0)],
-                clips=joined(["bxmic_1", "bxmic_2", "bxmic_1"], bass_edges)),
-        channel("ch05", "cbaixo di", "mix", -12.0, inserts=[eq("eq baixo di", ("low-pass", 2500.0, 12.0))],
-                clips=joined(["bxdi_1", "bxdi_2", "bxdi_1"], bass_edges)),
-        channel("ch06", "piano E", "mix", -10.0, -60.0, sends=[send("sala", -16.0)],
-                inserts=[eq("eq piano", ("high-pass", 110.0, 12.0))], clips=[clip("piano_e", A2, STOP, fade_out=0.5)]),
-        channel("ch07", "piano D", "mix", -10.0, 60.0, sends=[send("sala", -16.0)],
-                inserts=[eq("eq piano", ("high-pass", 110.0, 12.0))], clips=[clip("piano_d", A2, STOP, fade_out=0.5)]),
-        channel("ch09", "bumbo", "bat", -12.0, inserts=[eq("eq bumbo", ("low-pass", 5000.0, 12.0))],
-                clips=whole("bumbo_1"), **kit),
-        channel("ch10", "OH E", "bat", -9.0, -70.0, sends=[send("sala", -20.0)], clips=whole("oh_e_1"),
-                inserts=[eq("eq oh", ("high-pass", 80.0, 12.0))], **kit),
-        channel("ch11", "OH D", "bat", -9.0, 70.0, sends=[send("sala", -20.0)], clips=whole("oh_d_1"),
-                inserts=[eq("eq oh", ("high-pass", 80.0, 12.0))], **kit),
-        channel("ch12", "shaker prog", "mix", -19.0, 25.0, legs=2, sends=[send("sala", -15.0)],
-                inserts=[{"name": "caixinha de sons", "kind": "instrument", "on": True, "opaque": True}],
-                clips=[notes(A2, SOLO, "shaker A"), notes(SOLO, B2, "shaker solo"), notes(B2, A4, "shaker B2"),
-                       notes(A4, STOP, "shaker fim")]),
+        channel(
+            "ch04",
+            "cbaixo mic",
+            "mix",
+            -6.0,
+            sends=[send("sala", -24.0)],
+            inserts=[
+                eq("eq baixo", ("high-pass", 35.0, 12.0), ("bell", 160.0, -2.0)),
+                comp("comp baixo", -20.0, 3.0, 20.0, 150.0, 2.0),
+            ],
+            clips=joined(["bxmic_1", "bxmic_2", "bxmic_1"], bass_edges),
+        ),
+        channel(
+            "ch05",
+            "cbaixo di",
+            "mix",
+            -12.0,
+            inserts=[eq("eq baixo di", ("low-pass", 2500.0, 12.0))],
+            clips=joined(["bxdi_1", "bxdi_2", "bxdi_1"], bass_edges),
+        ),
+        channel(
+            "ch06",
+            "piano E",
+            "mix",
+            -10.0,
+            -60.0,
+            sends=[send("sala", -16.0)],
+            inserts=[eq("eq piano", ("high-pass", 110.0, 12.0))],
+            clips=[clip("piano_e", A2, STOP, fade_out=0.5)],
+        ),
+        channel(
+            "ch07",
+            "piano D",
+            "mix",
+            -10.0,
+            60.0,
+            sends=[send("sala", -16.0)],
+            inserts=[eq("eq piano", ("high-pass", 110.0, 12.0))],
+            clips=[clip("piano_d", A2, STOP, fade_out=0.5)],
+        ),
+        channel(
+            "ch09",
+            "bumbo",
+            "bat",
+            -12.0,
+            inserts=[eq("eq bumbo", ("low-pass", 5000.0, 12.0))],
+            clips=whole("bumbo_1"),
+            **kit,
+        ),
+        channel(
+            "ch10",
+            "OH E",
+            "bat",
+            -9.0,
+            -70.0,
+            sends=[send("sala", -20.0)],
+            clips=whole("oh_e_1"),
+            inserts=[eq("eq oh", ("high-pass", 80.0, 12.0))],
+            **kit,
+        ),
+        channel(
+            "ch11",
+            "OH D",
+            "bat",
+            -9.0,
+            70.0,
+            sends=[send("sala", -20.0)],
+            clips=whole("oh_d_1"),
+            inserts=[eq("eq oh", ("high-pass", 80.0, 12.0))],
+            **kit,
+        ),
+        channel(
+            "ch12",
+            "shaker prog",
+            "mix",
+            -19.0,
+            25.0,
+            legs=2,
+            sends=[send("sala", -15.0)],
+            inserts=[{"name": "caixinha de sons", "kind": "instrument", "on": True, "opaque": True}],
+            clips=[
+                notes(A2, SOLO, "shaker A"),
+                notes(SOLO, B2, "shaker solo"),
+                notes(B2, A4, "shaker B2"),
+                notes(A4, STOP, "shaker fim"),
+            ],
+        ),
     ]
 
 
@@ -146,20 +321,47 @@ def good() -> Session:
     duck["parameters"] = [{"id": "key", "name": "Key", "value": "voz ok"}]
     ceiling = comp("teto", -1.0, 100.0, 0.5, 80.0, kind="limiter")
     channels = [
-        *front(), *rhythm(), click,
-        {**channel("ch14", "print 1a mix", "mix", 0.0, legs=2, clips=[clip("print_1a", INTRO, STOP, 0.0, 0.0)]),
-         "mute": True},
+        *front(),
+        *rhythm(),
+        click,
+        {
+            **channel("ch14", "print 1a mix", "mix", 0.0, legs=2, clips=[clip("print_1a", INTRO, STOP, 0.0, 0.0)]),
+            "mute": True,
+        },
         channel("bat", "BATERIA", "mix", -3.0, kind="group", legs=2, inserts=[comp("cola", -18.0, 1.8, 30.0, 160.0)]),
-        channel("sala", "rev sala", "mix", -6.0, kind="return", legs=2,
-                inserts=[eq("eq sala", ("high-pass", 200.0, 12.0)), reverb("sala de madeira", 12.0)]),
-        channel("placa", "rev voz placa", "mix", -6.0, kind="return", legs=2,
-                inserts=[eq("eq placa", ("high-pass", 280.0, 12.0)), reverb("placa", 35.0), duck]),
-        channel("mix", "MIX", None, 0.0, kind="master", legs=2,
-                inserts=[eq("eq mix", ("high-shelf", 10000.0, 1.0)),
-                         comp("cola mix", -14.0, 1.5, 30.0, 250.0, 1.0), ceiling,
-                         {"name": "correcao dos fones", "kind": "monitor", "on": False, "opaque": True}],
-                automation=[lane("fader", "amplitude", "linear",
-                                 (0.0, 1.0), (FADE, 1.0), (SILENCE, 0.0), (STOP, 0.0))]),
+        channel(
+            "sala",
+            "rev sala",
+            "mix",
+            -6.0,
+            kind="return",
+            legs=2,
+            inserts=[eq("eq sala", ("high-pass", 200.0, 12.0)), reverb("sala de madeira", 12.0)],
+        ),
+        channel(
+            "placa",
+            "rev voz placa",
+            "mix",
+            -6.0,
+            kind="return",
+            legs=2,
+            inserts=[eq("eq placa", ("high-pass", 280.0, 12.0)), reverb("placa", 35.0), duck],
+        ),
+        channel(
+            "mix",
+            "MIX",
+            None,
+            0.0,
+            kind="master",
+            legs=2,
+            inserts=[
+                eq("eq mix", ("high-shelf", 10000.0, 1.0)),
+                comp("cola mix", -14.0, 1.5, 30.0, 250.0, 1.0),
+                ceiling,
+                {"name": "correcao dos fones", "kind": "monitor", "on": False, "opaque": True},
+            ],
+            automation=[lane("fader", "amplitude", "linear", (0.0, 1.0), (FADE, 1.0), (SILENCE, 0.0), (STOP, 0.0))],
+        ),
     ]
     for made in channels:
         if made["id"] in (shaker, click["id"]):
@@ -167,15 +369,39 @@ def good() -> Session:
     channels.sort(key=lambda c: c["id"] if c["id"].startswith("ch") else "z")
     files = sorted({c["file"] for ch in channels for c in ch.get("clips", []) if c["file"]})
     return {
-        "format": "mixlint-session/1", "title": "Tarde na varanda", "sample_rate_hz": 44100.0,
+        "format": "mixlint-session/1",
+        "title": "Tarde na varanda",
+        "sample_rate_hz": 44100.0,
         "timeline": {"tempos": [{"beat": 0.0, "bpm": BPM}], "meters": [{"beat": 0.0, "beats": 2, "unit": 4}]},
-        "markers": [{"time_s": t, "name": n} for t, n in (
-            (INTRO, "Intro"), (A1, "A1"), (A2, "A2"), (B1, "B"), (A3, "A3"), (SOLO, "Solo flauta"), (B2, "B2"),
-            (A4, "A4"), (CODA, "Coda"), (FADE, "Fade"), (STOP, "Fim"))],
+        "markers": [
+            {"time_s": t, "name": n}
+            for t, n in (
+                (INTRO, "Intro"),
+                (A1, "A1"),
+                (A2, "A2"),
+                (B1, "B"),
+                (A3, "A3"),
+                (SOLO, "Solo flauta"),
+                (B2, "B2"),
+                (A4, "A4"),
+                (CODA, "Coda"),
+                (FADE, "Fade"),
+                (STOP, "Fim"),
+            )
+        ],
         "channels": channels,
-        "media": [{"id": f, "path": f"gravacoes/{f}.wav", "place": "beside", "present": True,
-                   "legs": 2 if f.startswith("print") else 1, "sample_rate_hz": 44100.0, "duration_s": FILE_LENGTH}
-                  for f in files],
+        "media": [
+            {
+                "id": f,
+                "path": f"gravacoes/{f}.wav",
+                "place": "beside",
+                "present": True,
+                "legs": 2 if f.startswith("print") else 1,
+                "sample_rate_hz": 44100.0,
+                "duration_s": FILE_LENGTH,
+            }
+            for f in files
+        ],
         "metadata": {"title": "Tarde na varanda", "entrega": "wav 44.1 kHz 24 bit, Intro ate Fim"},
     }
 
@@ -233,6 +459,7 @@ def stray_tempo(session: Session) -> None:
 
     def moved(t: float) -> float:
         return t if t <= B2 else round(B2 + (t - B2) * BPM / 78.0, 4)
+
     for made in session["channels"]:
         for piece in made.get("clips", []):
             if piece["plays"] == "notes":
@@ -259,46 +486,109 @@ def correction_printed(session: Session) -> None:
 ACCEPTED: list[dict[str, Any]] = [
     {"channels": ["print 1a mix"], "why": "The first rough mix is kept for comparison; it is muted."},
     {"channels": ["clique"], "why": "The click goes to the phones only and has no output on purpose."},
-    {"channels": ["MIX"],
-     "why": "The headphone correction is on the master but bypassed; it could be taken out. The fade of the coda on "
-            "the master is meant and reaches silence before Fim."},
-    {"channels": ["violao mic", "violao di", "cbaixo mic", "cbaixo di"],
-     "why": "Microphone and DI of one instrument stand in one place, the DI well below; joins are short crossfades."},
+    {
+        "channels": ["MIX"],
+        "why": "The headphone correction is on the master but bypassed; it could be taken out. The fade of the coda on "
+        "the master is meant and reaches silence before Fim.",
+    },
+    {
+        "channels": ["violao mic", "violao di", "cbaixo mic", "cbaixo di"],
+        "why": "Microphone and DI of one instrument stand in one place, the DI well below; joins are short crossfades.",
+    },
     {"channels": ["voz ok"], "why": "One throw into the plate at the end of B is meant."},
     {"channels": ["flauta"], "why": "It moves to the middle for its solo and goes back after it, as meant."},
-    {"channels": ["bumbo", "violao di", "cbaixo di"],
-     "why": "Dry on purpose: their room comes by the other microphones."},
+    {
+        "channels": ["bumbo", "violao di", "cbaixo di"],
+        "why": "Dry on purpose: their room comes by the other microphones.",
+    },
 ]
 FAULTS: list[dict[str, Any]] = [
-    {"id": "flute-stays-centre", "class": "place", "channels": ["flauta", "voz ok"], "grade": "hold",
-     "says": "After its solo the flute never goes back to the right and plays on in the middle, upon the voice.",
-     "plant": flute_stays_in_the_middle},
-    {"id": "plate-throw-never-ends", "class": "ambience", "channels": ["voz ok", "rev voz placa"], "grade": "hold",
-     "says": "The throw into the plate at the end of B never comes back; the voice swims 10 dB wetter to the end.",
-     "plant": throw_stays_up},
-    {"id": "rough-print-open", "class": "twice", "channels": ["print 1a mix"], "grade": "hold",
-     "says": "The print of the first mix is not muted, so the whole song is heard twice.", "plant": print_open},
-    {"id": "click-in-mix", "class": "audible-that-should-not-be", "channels": ["clique"], "grade": "hold",
-     "says": "The click goes to the MIX bus and would be in the bounce.", "plant": click_into_the_mix},
-    {"id": "gain-behind-limiter", "class": "headroom", "channels": ["MIX"], "grade": "hold",
-     "says": "The last limiter holds peaks at -1 dBFS and then adds 4 dB, so the bounce would clip at about +3 dBFS.",
-     "plant": gain_after_the_ceiling},
-    {"id": "bass-di-nine-ms-late", "class": "phase", "channels": ["cbaixo di", "cbaixo mic"], "grade": "hold",
-     "says": "From B2 on the bass DI plays 9 ms later than its microphone; before that they run together.",
-     "plant": bass_di_slipped},
-    {"id": "overhead-file-missing", "class": "files", "channels": ["OH D"], "grade": "hold",
-     "says": "The right overhead's file lies outside the session on another disk and is not there.",
-     "plant": overhead_file_left_behind},
-    {"id": "stray-tempo-at-b2", "class": "tempo", "channels": ["shaker prog", "clique"], "grade": "hold",
-     "says": "A tempo of 78 at B2 does not fit the recording: the shaker runs away and markers leave the bars.",
-     "plant": stray_tempo},
-    {"id": "plate-ducked-by-kick", "class": "processors", "channels": ["rev voz placa", "bumbo", "voz ok"],
-     "grade": "look", "says": "The compressor on the voice's plate is keyed by the bass drum instead of the voice.",
-     "plant": ducked_by_the_kick},
-    {"id": "guitar-join-open", "class": "edits", "channels": ["violao mic", "violao di"], "grade": "hold",
-     "says": "At the join in B the guitar microphone is silent for about 0.7 s while its DI plays on.",
-     "plant": guitar_hole},
-    {"id": "headphone-correction-on", "class": "hand-over", "channels": ["MIX"], "grade": "hold",
-     "says": "The headphone correction at the end of the master is switched on and would be printed into the bounce.",
-     "plant": correction_printed},
+    {
+        "id": "flute-stays-centre",
+        "class": "place",
+        "channels": ["flauta", "voz ok"],
+        "grade": "hold",
+        "says": "After its solo the flute never goes back to the right and plays on in the middle, upon the voice.",
+        "plant": flute_stays_in_the_middle,
+    },
+    {
+        "id": "plate-throw-never-ends",
+        "class": "ambience",
+        "channels": ["voz ok", "rev voz placa"],
+        "grade": "hold",
+        "says": "The throw into the plate at the end of B never comes back; the voice swims 10 dB wetter to the end.",
+        "plant": throw_stays_up,
+    },
+    {
+        "id": "rough-print-open",
+        "class": "twice",
+        "channels": ["print 1a mix"],
+        "grade": "hold",
+        "says": "The print of the first mix is not muted, so the whole song is heard twice.",
+        "plant": print_open,
+    },
+    {
+        "id": "click-in-mix",
+        "class": "audible-that-should-not-be",
+        "channels": ["clique"],
+        "grade": "hold",
+        "says": "The click goes to the MIX bus and would be in the bounce.",
+        "plant": click_into_the_mix,
+    },
+    {
+        "id": "gain-behind-limiter",
+        "class": "headroom",
+        "channels": ["MIX"],
+        "grade": "hold",
+        "says": "The last limiter holds peaks at -1 dBFS and then adds 4 dB, so the bounce would clip at about +3 dBFS.",
+        "plant": gain_after_the_ceiling,
+    },
+    {
+        "id": "bass-di-nine-ms-late",
+        "class": "phase",
+        "channels": ["cbaixo di", "cbaixo mic"],
+        "grade": "hold",
+        "says": "From B2 on the bass DI plays 9 ms later than its microphone; before that they run together.",
+        "plant": bass_di_slipped,
+    },
+    {
+        "id": "overhead-file-missing",
+        "class": "files",
+        "channels": ["OH D"],
+        "grade": "hold",
+        "says": "The right overhead's file lies outside the session on another disk and is not there.",
+        "plant": overhead_file_left_behind,
+    },
+    {
+        "id": "stray-tempo-at-b2",
+        "class": "tempo",
+        "channels": ["shaker prog", "clique"],
+        "grade": "hold",
+        "says": "A tempo of 78 at B2 does not fit the recording: the shaker runs away and markers leave the bars.",
+        "plant": stray_tempo,
+    },
+    {
+        "id": "plate-ducked-by-kick",
+        "class": "processors",
+        "channels": ["rev voz placa", "bumbo", "voz ok"],
+        "grade": "look",
+        "says": "The compressor on the voice's plate is keyed by the bass drum instead of the voice.",
+        "plant": ducked_by_the_kick,
+    },
+    {
+        "id": "guitar-join-open",
+        "class": "edits",
+        "channels": ["violao mic", "violao di"],
+        "grade": "hold",
+        "says": "At the join in B the guitar microphone is silent for about 0.7 s while its DI plays on.",
+        "plant": guitar_hole,
+    },
+    {
+        "id": "headphone-correction-on",
+        "class": "hand-over",
+        "channels": ["MIX"],
+        "grade": "hold",
+        "says": "The headphone correction at the end of the master is switched on and would be printed into the bounce.",
+        "plant": correction_printed,
+    },
 ]
