@@ -50,6 +50,23 @@ def song_end_s(context: SessionContext) -> float:
     return max((end for c in context.session.channels for _, end in sounding_clips(c)), default=0.0)
 
 
+def steps_through(end_s: float, step_s: float) -> NDArray[np.float64]:
+    """Moments all through a song, half a step from its beginning and a step from each other.
+
+    Args:
+        end_s: the end of the song, seconds, over 0.
+        step_s: the step, seconds; wider where there would be more than :data:`LONGEST_GRID` of them.
+
+    Returns:
+        (T,) seconds; one moment at the least.
+    """
+    import numpy as np
+
+    count = max(1, int(np.ceil(end_s / max(step_s, end_s / LONGEST_GRID))))
+    step = max(step_s, end_s / LONGEST_GRID)
+    return np.asarray((np.arange(count) + 0.5) * step, dtype=np.float64)
+
+
 @per_session
 def time_grid(context: SessionContext) -> NDArray[np.float64]:
     """The time grid of the song.

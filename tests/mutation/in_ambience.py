@@ -139,7 +139,7 @@ def fed_twice(clean: Clean, rng: Random) -> Planted | None:
     return Planted(sent(clean.session, group, send(str(to), -20.0)), frozenset(alike))
 
 
-@mistake("a pre-delay too short or too long", "pre-delay-in-range")
+@mistake("a pre-delay too short or too long", "pre-delay-in-range", "pre-delay-no-echo")
 def pre_delay(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, effects(clean, "reverb"))
     bpm = _bpm(clean.session)
@@ -242,7 +242,7 @@ def unfed(clean: Clean, rng: Random) -> Planted | None:
     return Planted(with_channels(clean.session, extra), frozenset({"spare"}))
 
 
-@mistake("the only sends to a return closed", "return-is-fed")
+@mistake("the only sends to a return closed", "return-is-fed", "send-left-off")
 def sends_closed(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, effects(clean)) if len(effects(clean)) > 1 else None
     if target is None:

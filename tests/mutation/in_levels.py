@@ -81,7 +81,8 @@ def gain_step(clean: Clean, rng: Random) -> Planted | None:
     return _with_clips(clean, target, *(c for c in target.clips if c is not clip), *halves)
 
 
-@mistake("an output gain that nobody meant", "processor-gain-in-line", *BALANCE, *BUSES, "part-arrives-once",
+@mistake("an output gain that nobody meant", "processor-gain-in-line", "part-with-the-band", *BALANCE, *BUSES,
+         "part-arrives-once",
          written=False)  # fmt: skip
 def output_gain(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean, lone=True))
@@ -92,7 +93,8 @@ def output_gain(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, inserts=(*target.inserts, squeezed)), frozenset({target.id}))
 
 
-@mistake("a bus pushed far over full scale", "bus-under-full-scale", *BALANCE, *BUSES, "fader-has-room",
+@mistake("a bus pushed far over full scale", "bus-under-full-scale", "part-with-the-band", *BALANCE, *BUSES,
+         "fader-has-room",
          "groups-in-line")  # fmt: skip
 def pushed(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [g for g in groups(clean) if not g.automation and not g.inserts and _is_plain(clean, g)])
@@ -107,7 +109,8 @@ def _is_plain(clean: Clean, group: Channel) -> bool:
     return not _is_parallel(clean, group) and all(i.equalizer for c in members for i in c.inserts)
 
 
-@mistake("a group left pulled down or pushed up", "groups-in-line", *BALANCE, *BUSES, "fader-has-room",
+@mistake("a group left pulled down or pushed up", "groups-in-line", "part-with-the-band", *BALANCE, *BUSES,
+         "fader-has-room",
          "fader-in-its-range")  # fmt: skip
 def group_down(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [g for g in groups(clean) if not g.automation and not _is_parallel(clean, g)])
@@ -177,7 +180,8 @@ def limited(clean: Clean, rng: Random) -> Planted | None:
     return _with_dynamics(clean, rng, "limiter", threshold_db=rng.choice((-30.0, -36.0, -48.0)))
 
 
-@mistake("a filter that leaves no part", "filters-leave-the-part", "low-cut-leaves-the-body", "low-cut-in-place",
+@mistake("a filter that leaves no part", "filters-leave-the-part", "part-with-the-band", "low-cut-leaves-the-body",
+         "low-cut-in-place",
          "low-cut-before-compressor", "high-cut-leaves-the-part", *BALANCE, *BUSES,
          written=False)  # fmt: skip
 def filtered(clean: Clean, rng: Random) -> Planted | None:
@@ -252,7 +256,8 @@ def holed(clean: Clean, rng: Random) -> Planted | None:
     return _for_a_moment(clean, rng, rng.choice((-20.0, -40.0)))
 
 
-@mistake("ducking that stops in the middle", "ducking-goes-on", *RIDDEN, "fader-without-holes", "family-in-its-group",
+@mistake("ducking that stops in the middle", "ducking-goes-on", "part-with-the-band", *RIDDEN, "fader-without-holes",
+         "family-in-its-group",
          "low-cut-in-place", "lead-with-the-band", written=False)  # fmt: skip
 def stops_ducking(clean: Clean, rng: Random) -> Planted | None:
     end = song_end(clean.session)

@@ -161,7 +161,14 @@ def clip_muted(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, clips=clips), frozenset({target.id}))
 
 
-@mistake("a fader at the top of its way", "fader-has-room", "stereo-balanced", "centre-uncluttered")
+@mistake(
+    "a fader at the top of its way",
+    "fader-has-room",
+    "fader-with-the-others",
+    "part-with-the-band",
+    "stereo-balanced",
+    "centre-uncluttered",
+)
 def fader_high(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in parts(clean, lone=True) if not c.automation])
     if target is None:
@@ -169,7 +176,8 @@ def fader_high(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, fader_db=rng.choice((9.5, 11.0, 12.0))), frozenset({target.id}))
 
 
-@mistake("a fader parked at the bottom of its way", "fader-in-its-range", "stereo-balanced", "centre-uncluttered",
+@mistake("a fader parked at the bottom of its way", "fader-in-its-range", "part-with-the-band", "stereo-balanced",
+         "centre-uncluttered",
          "lead-with-the-band")  # fmt: skip
 def fader_low(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in parts(clean, lone=True) if not c.automation])

@@ -34,7 +34,8 @@ def to_nowhere(clean: Clean, rng: Random) -> Planted | None:
     return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
 
 
-@mistake("a part with an effect send that goes out to nothing", "reaches-mix-bus", *GONE, "lead-with-the-band",
+@mistake("a part with an effect send that goes out to nothing", "reaches-mix-bus", "namesakes-in-line", *GONE,
+         "lead-with-the-band",
          written=False)  # fmt: skip
 def wet_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean, sent=True))
@@ -76,7 +77,14 @@ def return_to_nowhere(clean: Clean, rng: Random) -> Planted | None:
     return None if target is None else Planted(changed(clean.session, target, output=None), frozenset({target.id}))
 
 
-@mistake("a part that goes out to a second mix bus", "one-mix-bus", *GONE, "reaches-mix-bus", written=False)
+@mistake(
+    "a part that goes out to a second mix bus",
+    "one-mix-bus",
+    "namesakes-in-line",
+    *GONE,
+    "reaches-mix-bus",
+    written=False,
+)
 def second_master(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean))
     if target is None:

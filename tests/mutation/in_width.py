@@ -69,7 +69,15 @@ def counterpart_muted(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, moves, mute=True), frozenset({stays.id}))
 
 
-@mistake("the counterpart turned down", "pan-answered", *ALONE, "pan-answered", "fader-in-its-range")
+@mistake(
+    "the counterpart turned down",
+    "pan-answered",
+    "namesakes-in-line",
+    "part-with-the-band",
+    *ALONE,
+    "pan-answered",
+    "fader-in-its-range",
+)
 def counterpart_down(clean: Clean, rng: Random) -> Planted | None:
     """One row tells of both partners by name: that of the wider one, or of the first on the desk."""
     pair = pick(rng, _only_pairs(clean))
@@ -131,7 +139,14 @@ def rests_alone(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, moves, clips=clips), frozenset(c.id for c in pair))
 
 
-@mistake("one side pulled up against the other", "stereo-balanced", "pair-even", "pan-answered", "counterpart-stays")
+@mistake(
+    "one side pulled up against the other",
+    "stereo-balanced",
+    "namesakes-in-line",
+    "pair-even",
+    "pan-answered",
+    "counterpart-stays",
+)
 def tilted(clean: Clean, rng: Random) -> Planted | None:
     """Every part on one side goes up by 5 dB and every one on the other down by as much."""
     if clean.house.intents or not pairs(clean):

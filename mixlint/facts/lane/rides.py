@@ -16,6 +16,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.lane.lanes import SILENT, clips_sounding_through
 from mixlint.session import FADER, Automation, Channel, control_of
 from mixlint.session.control import shown_values
+from mixlint.signal.median import median
 
 if TYPE_CHECKING:
     import numpy as np
@@ -294,7 +295,7 @@ def sunk_stretch(context: SessionContext, channel: Channel, lane: Automation) ->
     shut = read.levels <= context.setting(CLOSED)
     if not (read.sounding & ~shut).any():
         return none
-    usual = float(np.median(read.levels[read.sounding & ~shut]))
+    usual = median(read.levels[read.sounding & ~shut])
     low = read.sounding & (read.levels <= usual - context.setting(SUNK))
     least = max(1, round(context.setting(LEAST_SUNK) / read.step_s))
     # A fader that is shut for most of a stretch takes the part out; one that only touches the bottom is a lost digit.
@@ -309,7 +310,7 @@ def sunk_stretch(context: SessionContext, channel: Channel, lane: Automation) ->
     first, last = found[0]
     if not up[0] < first <= last < up[-1]:
         return none  # the part begins or ends there: a fade, or a ride that does not come back
-    depth = usual - float(np.median(read.levels[first : last + 1]))
+    depth = usual - median(read.levels[first : last + 1])
     return Sunk(depth, float(read.times[first]), float(read.times[last]))
 
 

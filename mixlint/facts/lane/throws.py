@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import span_text, steps_through
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -15,6 +15,9 @@ from mixlint.session.control import shown_values
 
 FACTS: Facts[ChannelLane] = Facts()
 
+STEP_S: Final = 0.25
+"""How often a send is looked at, seconds. No setting: it is the resolution of a computation."""
+
 
 @per_session
 def open_spans(context: SessionContext, channel: Channel, lane: Automation) -> tuple[tuple[float, float], ...]:
@@ -24,7 +27,7 @@ def open_spans(context: SessionContext, channel: Channel, lane: Automation) -> t
     import numpy as np
 
     end = max((b for _, b in spans_of(context, channel, lane)), default=lane.t[-1])
-    times = np.arange(0.0, max(end, 0.5), 0.25)
+    times = steps_through(max(end, STEP_S), STEP_S)
     values = shown_values(lane, times)
     shut = SHUT_DB / 2.0 if lane.scale in ("dB", "amplitude") else 0.5
     on = np.concatenate([[0], (values > shut).astype(np.int8), [0]])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text, playing, song_end_s, span_text, time_grid
+from mixlint.analysis.activity import moment_text, playing, song_end_s, span_text, steps_through, time_grid
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
@@ -13,6 +13,7 @@ from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.naming import is_direct
 from mixlint.session import FADER, Channel, control_of, is_known, known
+from mixlint.signal.median import median
 
 if TYPE_CHECKING:
     import numpy as np
@@ -80,7 +81,7 @@ def rides_apart(context: SessionContext, one: Channel, other: Channel) -> RidesA
     faders = [control_of(part, FADER) for part in (one, other)]
     if not all(fader.moves and fader.lane is not None and fader.lane.scale in ("dB", "amplitude") for fader in faders):
         return TOGETHER
-    times = np.arange(STEP_S / 2.0, max(song_end_s(context), STEP_S), STEP_S)
+    times = steps_through(max(song_end_s(context), STEP_S), STEP_S)
     edges = time_grid(context)
     at = np.clip(np.searchsorted(edges, times, side="right") - 1, 0, edges.size - 2)
     both = (playing(context, one.id) > 0.5)[at] & (playing(context, other.id) > 0.5)[at]
@@ -88,13 +89,13 @@ def rides_apart(context: SessionContext, one: Channel, other: Channel) -> RidesA
         return TOGETHER
     levels = [np.maximum(fader.at(times), -60.0) for fader in faders]
     apart = levels[0] - levels[1]
-    apart = apart - float(np.median(apart[both]))
+    apart = apart - median(apart[both])
     kept = both & (np.abs(apart) <= KEPT_DB)
     if 100.0 * kept.sum() < context.setting(RIDES_ALIKE) * both.sum():
         return TOGETHER
     off = np.concatenate([[0], (both & (np.abs(apart) >= context.setting(RIDES_APART))).astype(np.int8), [0]])
     turns = np.flatnonzero(np.diff(off))
-    least = context.setting(LEAST_APART) / STEP_S
+    least = context.setting(LEAST_APART) / (2.0 * times[0])
     runs = [(int(a), int(b)) for a, b in zip(turns[::2], turns[1::2], strict=True) if b - a >= least]
     if not runs:
         return TOGETHER

@@ -56,6 +56,9 @@ WHOLE: Final = 5e-3
 ENDS: Final = 3
 """The grid is tried with so many of the last starts as its far end, in case one of them is off it: a bound of work."""
 
+MOST_STEPS: Final = 20_000
+"""So many steps of one far end are tried at the most: a bound of work, for a marker far behind any song."""
+
 USUAL_BPM: Final = 75.0
 """Of the tempos that fit a grid, the one from here up to twice as much is named: wording."""
 
@@ -176,7 +179,7 @@ def _widest(times: Floats, bar_s: float, near_s: float, shortest_s: float) -> tu
     import numpy as np
 
     spans = times[-ENDS:] - times[0]
-    tried = [span / np.arange(1, int(span / shortest_s) + 1) for span in spans if span > shortest_s]
+    tried = [span / np.arange(1, min(int(span / shortest_s), MOST_STEPS) + 1) for span in spans if span > shortest_s]
     if not tried:
         return 0.0, 0.0
     steps = np.concatenate(tried)

@@ -1,0 +1,50 @@
+"""Which example of a rule turns from flagged to clear with which number of a house."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class ByExample(NamedTuple):
+    """An example of a rule that is flagged as shipped, and clear with a house's number."""
+
+    rule: str
+    example: str
+    set_to: float
+
+
+KICK = ("recording-where-it-was", "a printed kick sample 14 ms early")
+ROOM = ("clips-cut-together-play-together", "a room microphone that slipped by 0.35 s")
+OPEN_JOIN = ("edges-faded-as-elsewhere", "a join that came open")
+ORGAN = ("endings-ring-out", "an organ with five milliseconds of a fade under a band that rings on")
+BRASS = ("prints-run-to-one-end", "the brass stops before the end")
+NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
+CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
+
+BY_EXAMPLE: dict[str, ByExample] = {
+    "displaced.farthest": ByExample(*KICK, 3.0),
+    "displaced.least_channels": ByExample(*KICK, 7.0),
+    "displaced.least_clips": ByExample("clip-where-it-was", "a verse that plays a beat early", 3.0),
+    "displaced.least_cut": ByExample(*ROOM, 6.0),
+    "displaced.of_one_cut": ByExample(*ROOM, 90.0),
+    "displaced.shared_origin": ByExample(*KICK, 84.0),
+    "edges.bare": ByExample(*OPEN_JOIN, 10.0),
+    "edges.least": ByExample(*OPEN_JOIN, 30.0),
+    "edges.most_faded": ByExample(*OPEN_JOIN, 100.0),
+    "edges.within_file": ByExample(*OPEN_JOIN, 100.0),
+    "endings.faded": ByExample(*ORGAN, 2000.0),
+    "endings.habit": ByExample(*ORGAN, 90.0),
+    "endings.least_left": ByExample("endings-ring-out", "the right guitar's last chord", 4.0),
+    "endings.no_fade": ByExample(*ORGAN, 2.5),
+    "endings.room_fade": ByExample("endings-ring-out", "a room that ends within a fifth of a second", 150.0),
+    "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
+    "prints.least_together": ByExample(*BRASS, 4.5),
+    "prints.same_end": ByExample(*BRASS, 100.0),
+    "rides_of_pairs.alike": ByExample(*NEAR, 82.0),
+    "rides_of_pairs.apart": ByExample(*NEAR, 4.0),
+    "rides_of_pairs.least_apart": ByExample(*NEAR, 80.0),
+    "takes.least_over": ByExample("line-taken-again-stands-alone", "the fluffed line plays with its pick-up", 10.0),
+    "takes_in_step.changed": ByExample("takes-change-together", "the viola left in the first take", 90.0),
+    "takes_in_step.least_cut": ByExample(*CELLO, 6.0),
+    "takes_in_step.longest_hole": ByExample(*CELLO, 0.16),
+}
