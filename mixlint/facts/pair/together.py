@@ -134,8 +134,9 @@ def one_clip_shift(context: SessionContext, one: Channel, other: Channel) -> Cli
     """The one pair of clips that was moved apart; clips are set against those that start within a moment of them."""
     farthest = context.setting(FARTHEST_CLIP) / 1000.0
     shifts: list[ClipShift] = []
+    theirs = plain_clips(other)
     for clip in plain_clips(one):
-        near = [two for two in plain_clips(other) if abs(two.start_s - clip.start_s) <= farthest]
+        near = [two for two in theirs if abs(two.start_s - clip.start_s) <= farthest]
         if near and is_known(clip.offset_s):
             two = min(near, key=lambda c: abs(c.start_s - clip.start_s))
             if is_known(two.offset_s):

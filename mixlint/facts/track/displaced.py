@@ -126,10 +126,12 @@ def slipped(context: SessionContext, channel: Channel) -> Slip:
     found = none
     for one in placed:
         off = one.origin_s - own
+        if abs(off) <= max(2.0 * SAME_S, abs(found.seconds)):
+            continue
         bar_s = timeline.seconds(timeline.beat(one.clip.start_s) + timeline.meters[0].bar_length) - one.clip.start_s
         others = [two for two in placed if two is not one and two.clip.file == one.clip.file]
         of_its_take = any(abs(two.origin_s - own) <= 2.0 * SAME_S for two in others)
-        if of_its_take and 2.0 * SAME_S < abs(off) < 0.97 * bar_s and abs(off) > abs(found.seconds):
+        if of_its_take and abs(off) < 0.97 * bar_s:
             found = Slip(off, moment_text(context, one.clip.start_s))
     return found
 

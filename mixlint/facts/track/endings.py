@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
@@ -192,16 +193,19 @@ def _edges(context: SessionContext, channel: Channel) -> tuple[Edge, ...]:
         (c for c in channel.clips if c.plays == "audio" and c.file is not None and is_active_clip(channel, c)),
         key=lambda c: c.start_s,
     )
+    starts, ends = [c.start_s for c in clips], sorted(c.end_s for c in clips)
     found = []
     for clip in clips:
         media = media_of(context, clip.file) if clip.file is not None else None
         whole = duration_s(context, media) if media is not None else None
-        for fade, at_s, starts in ((clip.fade_in_s, clip.start_s, True), (clip.fade_out_s, clip.end_s, False)):
+        for fade, at_s, begins in ((clip.fade_in_s, clip.start_s, True), (clip.fade_out_s, clip.end_s, False)):
             if not is_known(fade) or not is_known(clip.offset_s) or not is_known(clip.speed):
                 continue
-            meets = any(other is not clip and other.start_s <= at_s <= other.end_s for other in clips)
+            meets = (
+                bisect_right(starts, at_s) - bisect_left(ends, at_s) > 1
+            )  # of the clips that cover it one is its own
             played = clip.offset_s + (clip.end_s - clip.start_s) * clip.speed
-            left = clip.offset_s if starts else (whole - played if whole is not None and is_known(whole) else 0.0)
+            left = clip.offset_s if begins else (whole - played if whole is not None and is_known(whole) else 0.0)
             if not meets:
                 found.append(Edge(at_s, abs(fade) > bare, left >= within))
     return tuple(found)

@@ -6,7 +6,9 @@ behind plays the take before, and two performances sound at once.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from itertools import pairwise
+from operator import itemgetter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, span_text
@@ -118,6 +120,20 @@ LONGEST_CROSSFADE_S: Final = 0.1
 HOLE_SETTINGS: Final = (LEAST_CUT, LONGEST_HOLE)
 
 
+def _near(moments: list[tuple[float, str]], at_s: float, within_s: float) -> set[str]:
+    """Ids of the channels of which a moment lies near a time.
+
+    Args:
+        moments: times in seconds, ascending, each with the id of its channel.
+        at_s: the time, seconds.
+        within_s: how near, seconds.
+    """
+    # Twice as far is looked through as counts, so that no rounding of the bounds leaves one out.
+    first = bisect_left(moments, at_s - 2.0 * within_s, key=itemgetter(0))
+    last = bisect_right(moments, at_s + 2.0 * within_s, key=itemgetter(0))
+    return {one for time, one in moments[first:last] if abs(time - at_s) <= within_s}
+
+
 @per_session
 def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
     """Channel id → its hole between two clips, seconds, where the channels that are cut with it join theirs."""
@@ -136,12 +152,13 @@ def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
                 gaps.append((before.end_s, after.start_s, channel.id))
             elif gap <= SHORTEST_HOLE_S:
                 joins.append((after.start_s, channel.id))
+    joins.sort()
+    opens = sorted((start, one) for start, _, one in gaps)
     found: dict[str, tuple[float, float]] = {}
     for start, end, channel_id in gaps:
-        inside = {
-            one for at, one in joins if min(abs(at - start), abs(at - end)) <= LONGEST_CROSSFADE_S and one != channel_id
-        }
-        alike = {one for a, b, one in gaps if abs(a - start) <= SAME_CUT_S and one != channel_id}
+        inside = _near(joins, start, LONGEST_CROSSFADE_S) | _near(joins, end, LONGEST_CROSSFADE_S)
+        inside.discard(channel_id)
+        alike = _near(opens, start, SAME_CUT_S) - {channel_id}
         if len(inside) >= context.setting(LEAST_CUT) - 1.0 and 4 * len(alike) <= len(inside):
             found.setdefault(channel_id, (start, end))
     return found
