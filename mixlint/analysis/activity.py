@@ -62,9 +62,8 @@ def steps_through(end_s: float, step_s: float) -> NDArray[np.float64]:
     """
     import numpy as np
 
-    count = max(1, int(np.ceil(end_s / max(step_s, end_s / LONGEST_GRID))))
     step = max(step_s, end_s / LONGEST_GRID)
-    return np.asarray((np.arange(count) + 0.5) * step, dtype=np.float64)
+    return np.asarray((np.arange(max(1, int(np.ceil(end_s / step)))) + 0.5) * step, dtype=np.float64)
 
 
 @per_session
@@ -80,8 +79,9 @@ def time_grid(context: SessionContext) -> NDArray[np.float64]:
     end = song_end_s(context)
     if end <= 0.0:
         return np.array([0.0, 1.0])
-    steps = int(np.ceil(end / max(GRID_S, end / LONGEST_GRID)))
-    return np.linspace(0.0, steps * max(GRID_S, end / LONGEST_GRID), steps + 1)
+    step = max(GRID_S, end / LONGEST_GRID)
+    steps = int(np.ceil(end / step))
+    return np.linspace(0.0, steps * step, steps + 1)
 
 
 @per_session

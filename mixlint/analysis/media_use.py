@@ -36,6 +36,11 @@ def is_active_clip(channel: Channel, clip: Clip) -> bool:
     return clip.on is not False and clip.end_s > clip.start_s and channel.loaded is not False
 
 
+def audio_clips(channel: Channel) -> list[Clip]:
+    """The active clips of a channel that play audio, as listed."""
+    return [c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)]
+
+
 @per_session
 def media_uses(context: SessionContext) -> tuple[MediaUse, ...]:
     """Every media file of the session with its use, in the order of the export; unused ones among them."""

@@ -40,7 +40,7 @@ def wrongly_sent(context: SessionContext, channel: Channel, to: Channel) -> Chan
     named = owners(context)
     if to.id not in named or channel.id in named[to.id]:
         return None
-    sent = {e.to for e in context.routing.wiring.leaving.get(channel.id, ()) if e.kind == "send"}
+    sent = context.routing.wiring.sent_to(channel.id)
     for own, by in named.items():
         if channel.id in by and own not in sent:
             return context.channels[own]

@@ -13,7 +13,7 @@ from mixlint.analysis.activity import length_of, merged, sounding_clips
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting
 from mixlint.naming import (
     is_alternate,
@@ -136,7 +136,7 @@ def live_source(context: SessionContext, channel: Channel) -> Channel | None:
     source = source_of_print(context, channel)
     if source is None or not is_heard(context, channel) or not is_heard(context, source):
         return None
-    printed = [(c.start_s, c.end_s) for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)]
+    printed = [(c.start_s, c.end_s) for c in audio_clips(channel)]
     spans = _played_into(context, source, channel)
     together = sum(max(0.0, min(a[1], b[1]) - max(a[0], b[0])) for a in printed for b in spans)
     shorter = min(length_of(printed), length_of(spans))

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import prod
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.session import (
@@ -200,11 +201,14 @@ def trim_gain(insert: Insert) -> float:
 
 def level_gain(channel: Channel) -> float:
     """The linear gain of a channel's acting inserts but for filters: the input and output gains that are known."""
-    gain = 1.0
-    for insert in acting_inserts(channel).values():
-        gain *= dynamics_gain(insert) * trim_gain(insert)
-        if insert.equalizer is not None:
-            gain *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
+    return prod((insert_gain(insert) for insert in acting_inserts(channel).values()), start=1.0)
+
+
+def insert_gain(insert: Insert) -> float:
+    """The linear gain that one insert adds but for filters: the input and output gains that are known."""
+    gain = dynamics_gain(insert) * trim_gain(insert)
+    if insert.equalizer is not None:
+        gain *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
     return gain
 
 

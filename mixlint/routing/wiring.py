@@ -105,6 +105,10 @@ class Wiring:
         """Channels that nothing opens: muted by automation throughout, or muted and without automation."""
         return frozenset(c.id for c in self.session.channels if control_of(c, MUTE).can_be_off is False)
 
+    def sent_to(self, channel_id: str) -> frozenset[str]:
+        """Ids of the channels that the sends of a channel lead to."""
+        return frozenset(edge.to for edge in self.leaving.get(channel_id, ()) if edge.kind == "send")
+
     def audible(self, edge: Edge) -> bool:
         """True when nothing keeps this edge from sounding."""
         return edge.source not in self.muted and edge.to not in self.muted

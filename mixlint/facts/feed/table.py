@@ -115,14 +115,14 @@ def alike_elsewhere(row: Row[Feed]) -> str:
     """The return, by its name, that a like part of the song is sent to and this one is not."""
     context, item = row.context, row.item
     family, words = context.family(item.channel.id), context.house.vocabulary
-    own = {edge.to for edge in context.routing.wiring.leaving.get(item.channel.id, ()) if edge.kind == "send"}
+    own = context.routing.wiring.sent_to(item.channel.id)
     for other in context.session.channels:
         if other.id == item.channel.id or family is None or context.family(other.id) != family:
             continue
-        sent = {e.to for e in context.routing.wiring.leaving.get(other.id, ()) if e.kind == "send"}
+        sent = context.routing.wiring.sent_to(other.id)
         alike = stem_of(other.name, words) == stem_of(item.channel.name, words)
         if alike and sent and item.bus.id not in sent and not sent & own:
-            return context.name(next(iter(sorted(sent, key=context.order.__getitem__))))
+            return context.name(min(sent, key=context.order.__getitem__))
     return "none"
 
 

@@ -17,6 +17,7 @@ from mixlint.facts.lane.lanes import SILENT, clips_sounding_through
 from mixlint.session import FADER, Automation, Channel, control_of
 from mixlint.session.control import shown_values
 from mixlint.signal.median import median
+from mixlint.signal.runs import runs
 
 if TYPE_CHECKING:
     import numpy as np
@@ -237,7 +238,7 @@ def excursion(context: SessionContext, channel: Channel, lane: Automation, sign:
     longest = max(1, round(context.setting(EXCURSION) / read.step_s))
     margin = max(1, round(context.setting(CLEAR_OF_EDGES) / read.step_s))
     found: list[tuple[float, float]] = []
-    for first, last in _runs((away > 1.0) & read.sounding):
+    for first, last in runs((away > 1.0) & read.sounding):
         around = read.sounding[max(0, first - margin) : last + 1 + margin]
         whole = first - margin >= 0 and last + margin < read.sounding.size and bool(around.all())
         if last - first + 1 <= longest and whole:
@@ -260,14 +261,6 @@ def _middle_around(read: Readings, around_s: float) -> Floats:
     middle = read.levels.copy()
     middle[moving] = np.partition(windows[moving], half, axis=1)[:, half]
     return middle
-
-
-def _runs(on: Switches) -> list[tuple[int, int]]:
-    """First and last index of each run of true values."""
-    import numpy as np
-
-    turned = np.flatnonzero(np.diff(np.concatenate([[0], on.astype(np.int8), [0]])))
-    return [(int(a), int(b) - 1) for a, b in zip(turned[::2], turned[1::2], strict=True)]
 
 
 class Sunk(NamedTuple):
@@ -301,7 +294,7 @@ def sunk_stretch(context: SessionContext, channel: Channel, lane: Automation) ->
     # A fader that is shut for most of a stretch takes the part out; one that only touches the bottom is a lost digit.
     found = [
         (first, last)
-        for first, last in _runs(low)
+        for first, last in runs(low)
         if last - first + 1 >= least and 2 * int(shut[first : last + 1].sum()) < last - first + 1
     ]
     up = np.flatnonzero(read.sounding & ~low)
@@ -346,11 +339,11 @@ def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Duck
         return NO_DUCKING
     upper = float(np.sort(heard)[int(0.9 * (heard.size - 1))])
     low = (read.levels < upper - context.setting(DUCKED)) & read.sounding
-    runs = _runs(low)
-    if len(runs) < 2:
+    ducks = runs(low)
+    if len(ducks) < 2:
         return NO_DUCKING
-    gaps = [int(read.sounding[a[1] + 1 : b[0]].sum()) for a, b in pairwise(runs)]
-    last = runs[-1][1]
+    gaps = [int(read.sounding[a[1] + 1 : b[0]].sum()) for a, b in pairwise(ducks)]
+    last = ducks[-1][1]
     edges = time_grid(context)
     at = np.clip(np.searchsorted(edges, read.times, side="right") - 1, 0, edges.size - 2)
     for_whom, after = [], 0
@@ -365,4 +358,4 @@ def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Duck
         if family in ("vocals", "speech", "drums"):
             for_whom.append(other.id)
             after = max(after, int((plays & read.sounding)[last + 1 :].sum()))
-    return Ducking(len(runs), float(read.times[last]), max(gaps) * read.step_s, after * read.step_s, tuple(for_whom))
+    return Ducking(len(ducks), float(read.times[last]), max(gaps) * read.step_s, after * read.step_s, tuple(for_whom))

@@ -12,6 +12,7 @@ from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.settling import SHUT_DB, control_class, spans_of
 from mixlint.session import Automation, Channel
 from mixlint.session.control import shown_values
+from mixlint.signal.runs import runs
 
 FACTS: Facts[ChannelLane] = Facts()
 
@@ -24,17 +25,11 @@ def open_spans(context: SessionContext, channel: Channel, lane: Automation) -> t
     """From when to when a send is open while sound passes its channel, seconds; to its end at the latest."""
     if control_class(channel, lane.target) not in ("send-level", "send-switch"):
         return ()
-    import numpy as np
-
     end = max((b for _, b in spans_of(context, channel, lane)), default=lane.t[-1])
     times = steps_through(max(end, STEP_S), STEP_S)
     values = shown_values(lane, times)
     shut = SHUT_DB / 2.0 if lane.scale in ("dB", "amplitude") else 0.5
-    on = np.concatenate([[0], (values > shut).astype(np.int8), [0]])
-    turns = np.flatnonzero(np.diff(on))
-    return tuple(
-        (float(times[a]), float(times[min(b, times.size - 1)])) for a, b in zip(turns[::2], turns[1::2], strict=True)
-    )
+    return tuple((float(times[a]), float(times[min(b + 1, times.size - 1)])) for a, b in runs(values > shut))
 
 
 THROW: Final = Setting(

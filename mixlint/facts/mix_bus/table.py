@@ -13,7 +13,7 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading
-from mixlint.routing.strips import amplitude, dynamics_gain, trim_gain
+from mixlint.routing.strips import insert_gain
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
 from mixlint.units import few_text, number_text
 
@@ -144,7 +144,7 @@ def behind_limiter_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     found = [
         (20.0 * log10(max(gain, 1e-10)), insert.name)
         for insert, _ in active[last + 1 :]
-        if (gain := _gain(insert)) != 1.0
+        if (gain := insert_gain(insert)) != 1.0
     ]
     by = [name for gain, name in found if gain > 0.0] + (["its fader"] if fader > 0.0 else [])
     return FactValue(sum(gain for gain, _ in found) + fader, "derived", row.subject.where, few_text(by, joint=", "))
@@ -165,14 +165,6 @@ def ceiling_dbfs(row: Row[Channel | Unknown]) -> float | Unknown:
         return Unknown(unknown="no limiter is seen on the mix bus", settle="look at its ceiling")
     own = limiters[-1].dynamics
     return known(own.threshold_db) + known(own.output_gain_db)
-
-
-def _gain(insert: Insert) -> float:
-    """The linear gain that an insert adds by the controls that are shown."""
-    gain = dynamics_gain(insert) * trim_gain(insert)
-    if insert.equalizer is not None:
-        gain *= amplitude(insert.equalizer.input_gain_db) * amplitude(insert.equalizer.output_gain_db)
-    return gain
 
 
 @MIX_BUS.fact("list", "Processors acting on it, meters aside.", how="derived")

@@ -12,6 +12,7 @@ from mixlint.analysis.partners import partners
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Channel, Timeline, Unknown, known
+from mixlint.signal.runs import runs
 
 if TYPE_CHECKING:
     import numpy as np
@@ -55,9 +56,9 @@ def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
         silent = playing(context, there.id) < MOST_OF_A_STEP
         entered = np.logical_or.accumulate(~silent)
         lonely = np.asarray((playing(context, here.id) > MOST_OF_A_STEP) & silent & entered)
-        if any(last > first for first, last in _runs(lonely)):  # a single step is not worth looking for a stand-in
+        if any(last > first for first, last in runs(lonely)):  # a single step is not worth looking for a stand-in
             lonely &= ~_stands_in(context, here, there)
-        for first, last in _runs(lonely):
+        for first, last in runs(lonely):
             start, end = float(edges[first]), float(edges[last + 1])
             bars = bars_between(timeline, start, end)
             if bars > longest.bars:
@@ -84,14 +85,6 @@ def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArra
         if other.id not in named and likeness(context, here, other) > 0.0:
             found |= playing(context, other.id) > MOST_OF_A_STEP
     return found
-
-
-def _runs(mask: NDArray[np.bool_]) -> list[tuple[int, int]]:
-    """First and last index of each run of true values in ``mask`` (T,)."""
-    import numpy as np
-
-    turns = np.flatnonzero(np.diff(np.concatenate([[0], mask.astype(np.int8), [0]])))
-    return [(int(start), int(end) - 1) for start, end in zip(turns[::2], turns[1::2], strict=True)]
 
 
 def bars_between(timeline: Timeline, start_s: float, end_s: float) -> float:

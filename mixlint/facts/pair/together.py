@@ -14,6 +14,7 @@ from mixlint.facts.pair.pairs import PartPair
 from mixlint.naming import is_direct
 from mixlint.session import FADER, Channel, control_of, is_known, known
 from mixlint.signal.median import median
+from mixlint.signal.runs import runs
 
 if TYPE_CHECKING:
     import numpy as np
@@ -93,14 +94,12 @@ def rides_apart(context: SessionContext, one: Channel, other: Channel) -> RidesA
     kept = both & (np.abs(apart) <= KEPT_DB)
     if 100.0 * kept.sum() < context.setting(RIDES_ALIKE) * both.sum():
         return TOGETHER
-    off = np.concatenate([[0], (both & (np.abs(apart) >= context.setting(RIDES_APART))).astype(np.int8), [0]])
-    turns = np.flatnonzero(np.diff(off))
-    least = context.setting(LEAST_APART) / (2.0 * times[0])
-    runs = [(int(a), int(b)) for a, b in zip(turns[::2], turns[1::2], strict=True) if b - a >= least]
-    if not runs:
+    off = runs(both & (np.abs(apart) >= context.setting(RIDES_APART)))
+    first, last = max(off, key=lambda run: run[1] - run[0], default=(0, -1))
+    step_s = 2.0 * times[0]  # the first of the times lies in the middle of its step
+    if last < first or (last - first + 1) * step_s < context.setting(LEAST_APART):
         return TOGETHER
-    first, last = max(runs, key=lambda run: run[1] - run[0])
-    return RidesApart(float(np.abs(apart[first:last]).max()), float(times[first]), float(times[last - 1]))
+    return RidesApart(float(np.abs(apart[first : last + 1]).max()), float(times[first]), float(times[last]))
 
 
 @FACTS.fact(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis.audibility import audibility, is_audible
@@ -268,16 +269,8 @@ def spread(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
     if context.family(channel.id) not in ("keys", "percussion", "plucked"):
         return False
-    here, words = known(position_of(context, channel)), context.house.vocabulary
-    for other in context.session.channels:
-        there = position_of(context, other)
-        if other.id == channel.id or not is_known(there) or not is_source(context, other):
-            continue
-        if abs(here - there) < context.setting(SPREAD) or not is_audible(context, other):
-            continue
-        if pair_kind(channel.name, other.name, words) == "registers":
-            return True
-    return False
+    here, apart = known(position_of(context, channel)), context.setting(SPREAD)
+    return any(abs(here - there) >= apart for _, there in _heard_beside(context, channel, "registers"))
 
 
 @FACTS.fact(
@@ -287,21 +280,22 @@ def spread(row: Row[Channel]) -> bool:
 )
 def second_microphone(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
-    here, words = known(position_of(context, channel)), context.house.vocabulary
+    here = known(position_of(context, channel))
+    return any(
+        here * there > 0.0 and abs(here - there) <= SAME_PLACE and context.order[other.id] < context.order[channel.id]
+        for other, there in _heard_beside(context, channel, "microphones")
+    )
+
+
+def _heard_beside(context: SessionContext, channel: Channel, kind: str) -> Iterator[tuple[Channel, float]]:
+    """The audible parts that make a pair of some kind with a channel by their names, each with its known position."""
+    words = context.house.vocabulary
     for other in context.session.channels:
         there = position_of(context, other)
         if other.id == channel.id or not is_known(there) or not is_source(context, other):
             continue
-        near = here * there > 0.0 and abs(here - there) <= SAME_PLACE
-        first = context.order[other.id] < context.order[channel.id]
-        if (
-            near
-            and first
-            and is_audible(context, other)
-            and pair_kind(channel.name, other.name, words) == "microphones"
-        ):
-            return True
-    return False
+        if pair_kind(channel.name, other.name, words) == kind and is_audible(context, other):
+            yield other, there
 
 
 SAME_PLACE: Final = 25.0

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from mixlint.analysis.context import MID, SessionContext, per_session
-from mixlint.analysis.media_use import header, is_active_clip
+from mixlint.analysis.media_use import audio_clips, header
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Clip, Unknown, is_known, known
@@ -76,10 +76,7 @@ class BoundaryStep(NamedTuple):
 
 def clip_boundaries(context: SessionContext, channel: Channel) -> tuple[ClipBoundary, ...]:
     """The boundaries of a channel's audio clips in order, joins among them; clips merely split have none."""
-    clips = sorted(
-        (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)),
-        key=lambda c: (c.start_s, c.end_s),
-    )
+    clips = sorted(audio_clips(channel), key=lambda c: (c.start_s, c.end_s))
     meeting_s = context.setting(MEETING) / 1000.0
     found: list[ClipBoundary] = []
     last: Clip | None = None

@@ -9,14 +9,16 @@ away from where they were recorded, and say nothing.
 from __future__ import annotations
 
 from collections import Counter
+from operator import itemgetter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.channel_purpose import is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.track.one_cut import at_one_time
 from mixlint.session import Channel, Clip, is_known
 
 SHARED_ORIGIN: Final = share_setting(
@@ -52,12 +54,8 @@ def _placed(channel: Channel) -> list[Placed]:
     """The audio clips of a channel that sound at their own speed, with their origins, in order of time."""
     found = [
         Placed(clip, clip.start_s - clip.offset_s)
-        for clip in channel.clips
-        if clip.plays == "audio"
-        and clip.file is not None
-        and is_known(clip.offset_s)
-        and clip.speed == 1.0
-        and is_active_clip(channel, clip)
+        for clip in audio_clips(channel)
+        if clip.file is not None and is_known(clip.offset_s) and clip.speed == 1.0
     ]
     return sorted(found, key=lambda one: one.clip.start_s)
 
@@ -158,13 +156,7 @@ def _off_the_cut(context: SessionContext) -> dict[str, Slip]:
         for one in _placed(channel)
     )
     found: dict[str, Slip] = {}
-    first = 0
-    while first < len(starts):
-        last = first
-        while last + 1 < len(starts) and starts[last + 1][0] - starts[first][0] <= SAME_START_S:
-            last += 1
-        together = starts[first : last + 1]
-        first = last + 1
+    for together in at_one_time(starts, itemgetter(0), SAME_START_S):
         if len({one for _, _, one in together}) < context.setting(LEAST_CUT):
             continue
         origin, count = _commonest([origin for _, origin, _ in together])

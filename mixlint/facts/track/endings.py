@@ -10,7 +10,7 @@ from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import groups_on_the_path
-from mixlint.analysis.media_use import duration_s, is_active_clip, media_of
+from mixlint.analysis.media_use import audio_clips, duration_s, is_active_clip, media_of
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -57,7 +57,7 @@ class Ending(NamedTuple):
 @per_session
 def _ending(context: SessionContext, channel: Channel) -> Ending | None:
     """How a part's last audio clip ends; None without one."""
-    clips = [c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)]
+    clips = audio_clips(channel)
     if not clips:
         return None
     last = max(clips, key=lambda c: c.end_s)
@@ -189,10 +189,7 @@ class Edge(NamedTuple):
 def _edges(context: SessionContext, channel: Channel) -> tuple[Edge, ...]:
     """The edges of a channel's audio clips of which the fades are known, in order; where clips meet there is none."""
     bare, within = context.setting(BARE_MS) / 1000.0, context.setting(WITHIN_FILE)
-    clips = sorted(
-        (c for c in channel.clips if c.plays == "audio" and c.file is not None and is_active_clip(channel, c)),
-        key=lambda c: c.start_s,
-    )
+    clips = sorted((c for c in audio_clips(channel) if c.file is not None), key=lambda c: c.start_s)
     starts, ends = [c.start_s for c in clips], sorted(c.end_s for c in clips)
     found = []
     for clip in clips:

@@ -10,7 +10,7 @@ from mixlint.analysis.audibility import is_audible, is_heard
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import chosen_beside, family_of, is_take_of, name_words, punched_into, take_of
@@ -43,10 +43,7 @@ def layers(context: SessionContext, channel: Channel) -> tuple[tuple[float, floa
     role = context.role(channel.id)
     if role is not None and family_of(role) in RINGING:
         return ()
-    clips = sorted(
-        (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)),
-        key=lambda c: (c.start_s, c.end_s),
-    )
+    clips = sorted(audio_clips(channel), key=lambda c: (c.start_s, c.end_s))
     crossfade, share = context.setting(LONGEST_CROSSFADE), context.setting(LEAST_OVERLAP) / 100.0
     found: list[tuple[float, float]] = []
     last: Clip | None = None

@@ -14,9 +14,10 @@ from typing import Final, NamedTuple
 from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.track.one_cut import at_one_time
 from mixlint.session import Channel, Clip
 
 LEAST_CUT: Final = Setting(
@@ -47,10 +48,7 @@ class Splice(NamedTuple):
 
 def _splices(channel: Channel) -> list[Splice]:
     """Where audio clips of a channel meet, in order."""
-    clips: list[Clip] = sorted(
-        (c for c in channel.clips if c.plays == "audio" and c.file is not None and is_active_clip(channel, c)),
-        key=lambda c: c.start_s,
-    )
+    clips: list[Clip] = sorted((c for c in audio_clips(channel) if c.file is not None), key=lambda c: c.start_s)
     return [
         Splice(after.start_s, before.file != after.file)
         for before, after in pairwise(clips)
@@ -68,19 +66,12 @@ def _left_behind(context: SessionContext) -> dict[str, tuple[float, int]]:
         for splice in _splices(channel)
     ]
     found: dict[str, tuple[float, int]] = {}
-    cuts.sort()
-    first = 0
-    while first < len(cuts):
-        last = first
-        while last + 1 < len(cuts) and cuts[last + 1][0] - cuts[first][0] <= SAME_CUT_S:
-            last += 1
-        together = cuts[first : last + 1]
+    for together in at_one_time(sorted(cuts), itemgetter(0), SAME_CUT_S):
         channels = {one for _, _, one in together}
         changed = {one for _, changes, one in together if changes}
         most = 100.0 * len(changed) >= context.setting(CHANGED) * len(channels)
         for one in channels - changed if most and len(channels) >= context.setting(LEAST_CUT) else ():
             found.setdefault(one, (together[0][0], len(changed)))
-        first = last + 1
     return found
 
 
@@ -143,9 +134,7 @@ def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
     for channel in context.session.channels:
         if not is_source(context, channel) or context.family(channel.id) in SUNG:
             continue
-        clips = sorted(
-            (c for c in channel.clips if c.plays == "audio" and is_active_clip(channel, c)), key=lambda c: c.start_s
-        )
+        clips = sorted(audio_clips(channel), key=lambda c: c.start_s)
         for before, after in pairwise(clips):
             gap = after.start_s - before.end_s
             if SHORTEST_HOLE_S < gap <= longest:

@@ -9,7 +9,7 @@ from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import carries_content, is_utility
 from mixlint.analysis.counterparts import LEAST_ANGLE
 from mixlint.analysis.gaps import GAP_SETTINGS
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import audio_clips, is_active_clip
 from mixlint.analysis.partners import partners, plays_nothing
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -54,8 +54,7 @@ def clips_on(row: Row[Channel]) -> int:
 
 @FACTS.fact("switch", "An audio clip on it sounds.", how="derived")
 def plays_audio(row: Row[Channel]) -> bool:
-    channel = row.item
-    return any(clip.plays == "audio" and is_active_clip(channel, clip) for clip in channel.clips)
+    return bool(audio_clips(row.item))
 
 
 @FACTS.fact("switch", "The export holds any clips at all, so that an empty track is known to be empty.", how="derived")

@@ -11,7 +11,7 @@ from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_parallel, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
-from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.media_use import audio_clips, is_active_clip
 from mixlint.analysis.paths import paths_of
 from mixlint.analysis.prints import source_of_print
 from mixlint.analysis.settings import Setting
@@ -116,8 +116,8 @@ def _candidates(context: SessionContext) -> list[tuple[Channel, Channel]]:
     parts = _heard_parts(context)
     players: dict[str, dict[str, Channel]] = {}
     for channel in parts:
-        for clip in channel.clips:
-            if clip.file is not None and clip.plays == "audio" and is_active_clip(channel, clip):
+        for clip in audio_clips(channel):
+            if clip.file is not None:
                 players.setdefault(_content(context, clip.file), {})[channel.id] = channel
     named: dict[str, dict[str, Channel]] = {}
     words = context.house.vocabulary
@@ -194,13 +194,8 @@ def _shared(context: SessionContext, one: Channel, other: Channel) -> list[tuple
 def _placed(context: SessionContext, channel: Channel) -> dict[str, list[Clip]]:
     """The channel's audio clips that sound and of which the place in the file is known, by what is in that file."""
     found: dict[str, list[Clip]] = {}
-    for clip in channel.clips:
-        if (
-            clip.plays == "audio"
-            and clip.file is not None
-            and is_known(clip.offset_s)
-            and is_active_clip(channel, clip)
-        ):
+    for clip in audio_clips(channel):
+        if clip.file is not None and is_known(clip.offset_s):
             found.setdefault(_content(context, clip.file), []).append(clip)
     return found
 
