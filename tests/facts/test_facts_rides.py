@@ -71,3 +71,10 @@ def test_ducking_that_stops_is_timed_from_the_last_duck():
     assert asked("Pad", lane, "unducked_s", voice) == pytest.approx(25.9, abs=0.3)
     assert asked("Pad", lane, "unducked_gaps", voice) == pytest.approx(25.9 / 1.95, rel=0.1)
     assert asked("Pad", lane, "unducked_s", track("Lead Vocal", at=(0.0, 34.0))) == 0.0
+
+
+def test_a_slide_is_measured_to_the_foot_of_the_step_that_ends_it():
+    """From −11 to −5 dB over 50 s, and at once down to −9: it goes up by 6 dB, and not by 2."""
+    lane = ridden((0.0, -7.0), (20.0, -7.0), (20.6, -11.0), (90.0, -11.0), (140.0, -5.0), (140.0, -9.0))
+    assert asked("Steel", lane, "slides_for_s", at=(0.0, 160.0)) == pytest.approx(50.0)
+    assert asked("Steel", lane, "slides_by_db", at=(0.0, 160.0)) == pytest.approx(6.0)

@@ -140,7 +140,7 @@ def settling(context: SessionContext, channel: Channel, lane: Automation) -> Set
         return Unknown(unknown="the unit of its values cannot be read", settle="look at the lane")
     spans = spans_of(context, channel, lane)
     since = last_move_s(lane)
-    values = [float(value) for value in _point_values(lane)]
+    values = [float(value) for value in point_values(lane)]
     least = context.setting(LEAST_STAY)
     stays = _stays(lane, values, _same(control_class(channel, lane.target)), since, spans)
     kept = tuple(stay for stay in stays if stay.sounding_s >= least)
@@ -159,7 +159,7 @@ def spans_of(context: SessionContext, channel: Channel, lane: Automation) -> lis
     return sounding_spans(context, channel.id) if has_arrangement(context) else [(lane.t[0], lane.t[-1])]
 
 
-def _point_values(lane: Automation) -> Floats:
+def point_values(lane: Automation) -> Floats:
     """The values (N,) of a lane's points in the reader's unit; switches are 0 and 1."""
     import numpy as np
 
@@ -280,7 +280,7 @@ def opened_before(row: Row[ChannelLane]) -> bool:
     lane = row.item.lane
     if control_class(row.item.channel, lane.target) not in ("send-level", "send-switch"):
         return False
-    open_at = [bool(value > (SHUT_DB if lane.scale in ("dB", "amplitude") else 0.5)) for value in _point_values(lane)]
+    open_at = [bool(value > (SHUT_DB if lane.scale in ("dB", "amplitude") else 0.5)) for value in point_values(lane)]
     turns = [now for before, now in pairwise(open_at) if now is not before]
     return not open_at[0] and open_at[-1] and turns.count(True) >= 2
 

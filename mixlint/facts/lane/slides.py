@@ -14,9 +14,9 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
-from mixlint.facts.lane.settling import spans_of
+from mixlint.facts.lane.settling import point_values, spans_of
 from mixlint.session import Automation, Channel
-from mixlint.session.control import ON, shown_values
+from mixlint.session.control import ON
 from mixlint.signal.median import median
 
 FACTS: Facts[ChannelLane] = Facts()
@@ -53,20 +53,17 @@ NO_SLIDE: Final = Slide(0.0, 0.0, 0.0, 0.0)
 @per_session
 def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
     """The slide of a level lane that is drawn in straight lines; none where no short moves are there to compare."""
-    import numpy as np
-
     if lane.scale not in ("dB", "amplitude") or lane.shape != "linear" or len(lane.t) < 3:
         return NO_SLIDE
-    levels = [float(value) for value in shown_values(lane, np.asarray(lane.t, dtype=np.float64))]
-    moves = [
-        Slide(b - a, after - before, a, b)
-        for (a, before), (b, after) in pairwise(zip(lane.t, levels, strict=True))
-        if abs(after - before) > 0.25 and b > a
-    ]
-    open_moves = [m for m in moves if min(_at(lane, levels, m.start_s), _at(lane, levels, m.end_s)) > CLOSED_DB]
-    if not open_moves:
+    moves, in_the_open = [], []
+    for (start, before), (end, after) in pairwise(zip(lane.t, point_values(lane).tolist(), strict=True)):
+        if abs(after - before) > 0.25 and end > start:
+            moves.append(Slide(end - start, after - before, start, end))
+            if min(before, after) > CLOSED_DB:
+                in_the_open.append(moves[-1])
+    if not in_the_open:
         return NO_SLIDE
-    longest = max(open_moves, key=lambda move: move.seconds)
+    longest = max(in_the_open, key=lambda move: move.seconds)
     others = [move.seconds for move in moves if move is not longest]
     spans = spans_of(context, channel, lane)
     sounds = sum(max(0.0, min(b, longest.end_s) - max(a, longest.start_s)) for a, b in spans)
@@ -78,11 +75,6 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
         and 2.0 * sounds >= longest.seconds
     )
     return longest if odd else NO_SLIDE
-
-
-def _at(lane: Automation, levels: list[float], at_s: float) -> float:
-    """The level at one of the lane's points."""
-    return levels[lane.t.index(at_s)]
 
 
 @FACTS.fact(

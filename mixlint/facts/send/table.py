@@ -32,6 +32,7 @@ from mixlint.session import (
     is_known,
     known,
 )
+from mixlint.signal.median import median
 from mixlint.units import number_text
 
 
@@ -260,8 +261,6 @@ LEAST_SENDS: Final = Setting(
     settings=(LEAST_SENDS,),
 )
 def over_other_sends_db(row: Row[ChannelSend]) -> FactValue:
-    from mixlint.signal.median import median
-
     own = row.need("highest_db").number
     arriving = row.context.routing.wiring.arriving.get(str(known(row.item.send.to)), ())
     others = [

@@ -15,6 +15,7 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import FADER, Channel, Unknown, control_of, is_known, known
 from mixlint.session.control import moves
+from mixlint.signal.median import median
 from mixlint.units import number_text
 
 FACTS: Facts[Channel] = Facts()
@@ -149,8 +150,6 @@ DOWN_DB: Final = -60.0
     settings=(LEAST_FADERS,),
 )
 def fader_over_others_db(row: Row[Channel]) -> FactValue | Unknown:
-    from mixlint.signal.median import median
-
     faders = _faders(row.context)
     own = faders.get(row.subject.id)
     if own is None:
