@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from mixlint.reports.words import parts_of_name
 from mixlint.review.findings import GRAVITY, Finding, Reason, Report, SessionReview
 
 MOST = 40
@@ -98,8 +99,10 @@ def together(groups: Iterable[Group]) -> list[Group]:
 def _shape(finding: Finding) -> str:
     """What a row says, its name and its figures aside: rows of one shape are one thing said of several names."""
     said = finding.message
-    for part in sorted(re.split(r" → |: | and ", finding.subject.name), key=len, reverse=True):
-        said = said.replace(part, "‹›") if part else said
+    for part in parts_of_name(finding):
+        said = said.replace(part, "‹›")
+    if finding.subject.table == "media":
+        said = re.split(r"[.;] ", said)[0]  # behind it stands who plays the file, and that is somebody else each time
     return re.sub(r"\d[\d.,:\s]*", "#", said)
 
 

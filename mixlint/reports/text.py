@@ -22,6 +22,7 @@ from mixlint.reports.words import (
     limit_rows,
     measured_text,
     open_text,
+    opened_by_name,
     subject_text,
     touches_levels,
     with_unit,
@@ -188,10 +189,7 @@ def _measured(finding: Finding, head: Finding) -> str:
 
 def _said(finding: Finding) -> str:
     """The message, opened by the name where the message does not say it."""
-    message, name = neutral(finding.message), subject_text(finding)
-    if finding.subject.table == "session":
-        return message
-    return message if name in message else f"{name}: {message}"
+    return opened_by_name(finding, neutral(finding.message))
 
 
 def _left_out(left_out: Counter[str]) -> str:
@@ -253,12 +251,7 @@ def _asked(lead: Finding, rest: list[Finding]) -> str:
     asks = open_text(lead)
     same = f" The same for {', '.join(map(subject_text, rest))}." if rest else ""
     many = f", {len(rest) + 1} in all" if rest else ""
-    name = subject_text(lead)
-    said = f"{asks}{same}" if asks else "".join(f", {subject_text(one)}" for one in rest)
-    if asks and name not in asks:
-        said = f"{name}: {said}"
-    elif not asks:
-        said = f"{name}{said}"
+    said = f"{opened_by_name(lead, asks)}{same}" if asks else ", ".join(map(subject_text, (lead, *rest)))
     fine = f"{lead.fine_answer} is fine; " if asks and lead.fine_answer else ""
     return f"{said} ({fine}{lead.grade}{many}, mixlint rules {lead.rule})"
 

@@ -122,6 +122,19 @@ def subject_text(finding: Finding) -> str:
     return "(whole session)" if finding.subject.table == "session" else neutral(finding.subject.name)
 
 
+def parts_of_name(finding: Finding) -> list[str]:
+    """The names that a subject's name is made of, longest first: both channels of a pair, the channel of a lane."""
+    return sorted(filter(None, re.split(r" → |: | and ", finding.subject.name)), key=len, reverse=True)
+
+
+def opened_by_name(finding: Finding, said: str) -> str:
+    """What is said of a row, opened by its name where not all of that stands in it; as it is of a whole session."""
+    parts = (re.escape(neutral(part)) for part in parts_of_name(finding))
+    if finding.subject.table == "session" or all(re.search(rf"(?<!\w){part}(?!\w)", said) for part in parts):
+        return said
+    return f"{subject_text(finding)}: {said}"
+
+
 def open_text(finding: Finding) -> str:
     """What to ask of a row that cannot be seen; nothing where the reasons, which stand apart, say it all."""
     if finding.question:

@@ -14,7 +14,7 @@ from reportsamples import ANSWER, HARBOUR, HOSTILE, LULLABY, OPEN, PLATE, many, 
 
 from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened, wrapped
 from mixlint.reports.text import Wanted, review_text
-from mixlint.reports.words import CAUTION, fact_text, numbers, value_text, with_unit
+from mixlint.reports.words import CAUTION, fact_text, numbers, opened_by_name, value_text, with_unit
 from mixlint.review.findings import Counts, Evidence, Finding, GradeCounts, Reason, Report
 
 ALL = Wanted(everything=True)
@@ -359,6 +359,38 @@ def test_missing_files_are_told_by_folder() -> None:
     text = " ".join(review_text(report(HARBOUR.model_copy(update={"findings": rows})), Page(100)).split())
     assert "the same for take 1.wav, take 3.wav (3 in all)" in text
     assert "the same for take 4.wav, take 5.wav, take 6.wav (4 in all)" in text
+
+
+def test_missing_files_are_one_row_whoever_plays_them() -> None:
+    """The message as the checklist's own rule writes it: behind the file stands its channel, another one each time."""
+    rows = tuple(
+        row.model_copy(
+            update={
+                "subject": row.subject.model_copy(update={"table": "media", "name": f"{who}.wav"}),
+                "message": f"{who}.wav is absent: the file '{who}.wav' is not there. {who} plays it.",
+                "where": f"{who}.wav",
+            }
+        )
+        for row, who in zip(_rows(3, grade="hold"), ("Kick", "Snare", "Lead Vox"), strict=True)
+    )
+    text = " ".join(review_text(report(HARBOUR.model_copy(update={"findings": rows})), Page(100)).split())
+    assert "the same for Snare.wav, Lead Vox.wav (3 in all)" in text
+
+
+@pytest.mark.parametrize(
+    ("table", "name", "message", "said"),
+    [
+        ("lane", "Steel: fader", "The fader of Steel slides up.", "The fader of Steel slides up."),
+        ("lane", "Steel: fader", "It slides up.", "Steel: fader: It slides up."),
+        ("pair", "Gtr L and Gtr R", "Gtr R is 5 dB under Gtr L.", "Gtr R is 5 dB under Gtr L."),
+        ("pair", "A and B", "Alto is under Baritone.", "A and B: Alto is under Baritone."),
+        ("session", "the session", "The mix leans left.", "The mix leans left."),
+    ],
+)
+def test_a_row_is_opened_by_the_name_that_it_does_not_say(table: str, name: str, message: str, said: str) -> None:
+    (row,) = _rows(1)
+    named = row.model_copy(update={"subject": row.subject.model_copy(update={"table": table, "name": name})})
+    assert opened_by_name(named, message) == said
 
 
 def test_many_open_rows_of_one_rule_ask_once_and_the_gravest_come_first() -> None:
