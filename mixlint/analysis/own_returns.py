@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.naming import owner_words
+from mixlint.naming import name_without_side, owner_words, side_of
 from mixlint.session import Channel
+
+GUITARS = frozenset({"acoustic-guitar", "electric-guitar"})
+"""Roles of parts that a return named for a guitar may serve: ``Gtr L Verb`` for ``Acoustic Gtr L``."""
 
 
 @per_session
@@ -15,19 +18,34 @@ def owners(context: SessionContext) -> dict[str, frozenset[str]]:
     A part owns a return whose name, without the words for effects, stands whole in its own; a return that many parts
     would own is one for a section, and nobody's.
     """
-    words = context.house.vocabulary
-    parts = [
-        (c.id, owner_words(c.name, words, of_return=False)) for c in context.session.channels if is_source(context, c)
-    ]
+    parts = [(c.id, _said_of_part(context, c)) for c in context.session.channels if is_source(context, c)]
     found: dict[str, frozenset[str]] = {}
     for channel in context.session.channels:
         if not is_return(context, channel):
             continue
-        called = owner_words(channel.name, words)
-        own = frozenset(one for one, said in parts if called and called <= said)
+        called = _said(context, channel)
+        own = frozenset(one for one, said in parts if called - SIDES and called <= said)
         if own and len(own) <= MOST_OWNERS:
             found[channel.id] = own
     return found
+
+
+SIDES = frozenset({"left", "right"})
+"""A return that is named for a side alone may lie there, and answer the part on the other side."""
+
+
+def _said(context: SessionContext, channel: Channel, *, of_return: bool = True) -> frozenset[str]:
+    """What a name says of its part, with the side as one word however it is written."""
+    words = context.house.vocabulary
+    side = side_of(channel.name, words)
+    name = name_without_side(channel.name, words).replace("*", " ") if side else channel.name
+    return owner_words(name, words, of_return=of_return) | ({side} if side else frozenset())
+
+
+def _said_of_part(context: SessionContext, channel: Channel) -> frozenset[str]:
+    """What the name of a part says, and that a guitar of a kind is a guitar."""
+    said = _said(context, channel, of_return=False)
+    return said | {"guitar"} if context.role(channel.id) in GUITARS else said
 
 
 MOST_OWNERS = 2

@@ -57,7 +57,8 @@ def loss_without(context: SessionContext, channel: Channel) -> Loss:
 def _parts_through(context: SessionContext, channel: Channel) -> list[Channel]:
     """The parts of the song that sound at the mix bus with the channel open, and do not without it."""
     opened, without = audible_but_for(context, channel)
-    return [part for part in context.session.channels if part.id in opened - without and is_source(context, part)]
+    lost = opened - without
+    return [part for part in context.session.channels if part.id in lost and is_source(context, part)]
 
 
 def _alternate(context: SessionContext, part: Channel, silent: Channel) -> bool:

@@ -38,7 +38,7 @@ from mixlint.naming.marks import (
     words_without_print,
     words_without_source,
 )
-from mixlint.naming.processor_reading import read_processor
+from mixlint.naming.processor_reading import keys_named, read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import (
     drums_named,
@@ -86,6 +86,7 @@ __all__ = [
     "is_take_of",
     "is_untitled",
     "is_upper_layer",
+    "keys_named",
     "mid_or_side",
     "name_without_side",
     "name_words",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
+from typing import Final
 
 from mixlint.naming.fold import fits_pattern, fold_name, tokens, without_order_number
 from mixlint.naming.reading import Reading, ambiguous, resolved
@@ -136,3 +137,18 @@ def _inside(text: str, camel: tuple[str, ...], plain: dict[str, str]) -> list[tu
         if text[:at] in plain:
             return [(plain[text[:at]], text[:at])]
     return []
+
+
+_KEY_PARAMETERS: Final = frozenset(
+    {"key", "key in", "key input", "key source", "side chain", "sidechain", "external key"}
+)
+"""Parameters of dynamics that name the channel that keys them."""
+
+
+def keys_named(insert: Insert) -> frozenset[str]:
+    """What a processor lists as its keys: names or ids of channels, folded."""
+    return frozenset(
+        fold_name(parameter.value, separators=True)
+        for parameter in insert.parameters
+        if isinstance(parameter.value, str) and fold_name(parameter.name, separators=True) in _KEY_PARAMETERS
+    )

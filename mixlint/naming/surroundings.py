@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Final, NamedTuple
 
 from mixlint.naming.fold import fold_name, tokens
+from mixlint.naming.processor_reading import keys_named
 from mixlint.naming.vocabulary import Vocabulary
 from mixlint.naming.word_lookup import Word, numberless, words, words_of
 from mixlint.session import Channel, Session, is_known
@@ -132,7 +133,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         for concept in concepts & _TELLING:
             out.parts.setdefault(concept, set()).add(channel.id)
         texts = {part for word in found[channel.id] for part in word.text.split()}
-        out.keys.update(_keys_named(channel))
+        out.keys.update(key for insert in channel.inserts for key in keys_named(insert))
         out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
         out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
         portuguese += bool(texts & clues["pt"])
@@ -197,22 +198,6 @@ def _choir(
             if said and (not is_known(channel.kind) or channel.kind == "track"):
                 choir.setdefault(channel.id, f"'{min(said)}' beside its sections or the main microphones")
     return choir
-
-
-_KEY_PARAMETERS: Final = frozenset(
-    {"key", "key in", "key input", "key source", "side chain", "sidechain", "external key"}
-)
-"""Parameters of dynamics that name the channel that keys them."""
-
-
-def _keys_named(channel: Channel) -> set[str]:
-    """What the processors of a channel list as their keys: names or ids of channels, folded."""
-    return {
-        fold_name(str(parameter.value), separators=True)
-        for insert in channel.inserts
-        for parameter in insert.parameters
-        if isinstance(parameter.value, str) and fold_name(parameter.name, separators=True) in _KEY_PARAMETERS
-    }
 
 
 def _about_a_choir(word: Word, marks: dict[str, frozenset[str]]) -> bool:

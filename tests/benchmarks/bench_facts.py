@@ -2,8 +2,10 @@
 
 ``python -m tests.benchmarks.bench_facts`` makes sessions of 100 to 10,000 channels with ten sends to a channel and
 prints what the engine takes per channel: loops, gains now and over time, ambience, paths, counterparts and the stereo
-balance. The figure stays level where the work is linear. For 2,000 channels with 500,000 automation points it prints
-the ratio to ``lxml`` ``iterparse`` of a file of that size, for the engine and for every fact of every table.
+balance. Then it makes sessions of 40 channels with 50 to 800 comped clips each and prints what every fact of every
+table takes per clip. The figures stay level where the work is linear. For 2,000 channels with 500,000 automation
+points it prints the ratio to ``lxml`` ``iterparse`` of a file of that size, for the engine and for every fact of every
+table.
 """
 
 from __future__ import annotations
@@ -22,7 +24,7 @@ from mixlint.analysis.counterparts import counterparts
 from mixlint.facts import TABLES, SessionContext
 from mixlint.facts.source.ambience import ambience_of
 from mixlint.routing.parallel import direct_paths
-from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline
+from mixlint.session import Automation, Channel, Clip, Insert, MediaFile, Send, Session, Tempo, Timeline
 from tests.benchmarks.bench_import import write_session
 
 NAMES = ("Acoustic Gtr", "Electric Gtr", "Lead Vocal", "Backing Vox", "Bass", "Kick", "Snare", "Piano", "Violin", "Pad")
@@ -72,6 +74,31 @@ def large(channels: int, sends: int = 10, points: int = 0) -> Session:
         )
     found.append(Channel(id="m", name="Mix Bus", kind="master", output=None, legs=2))
     return Session(title="Large", timeline=Timeline(tempos=(Tempo(bpm=120.0),)), channels=tuple(found))
+
+
+def comped(clips: int, channels: int = 40) -> Session:
+    """A band of ``channels`` microphones whose ``clips`` takes were comped at the same times, every other one short."""
+    rng = random.Random(2)
+    found, media = [], []
+    for k in range(channels):
+        media += [MediaFile(id=f"f{k}-{n}", path=f"take {k} {n}.wav", duration_s=2.0 * clips + 60.0) for n in range(3)]
+        comp = tuple(
+            Clip(
+                start_s=2.0 * n,
+                end_s=2.0 * n + (2.0 if rng.random() < 0.5 else 1.6),
+                file=f"f{k}-{n % 3}",
+                offset_s=2.0 * n,
+                fade_in_s=0.005,
+                fade_out_s=0.005,
+                gain_db=float(rng.randint(-2, 2)),
+            )
+            for n in range(clips)
+        )
+        name = f"{NAMES[k % len(NAMES)]} {k // len(NAMES) + 1}"
+        found.append(Channel(id=f"c{k}", name=name, kind="track", legs=1, output="m", clips=comp))
+    found.append(Channel(id="m", name="Mix Bus", kind="master", output=None, legs=2))
+    timeline = Timeline(tempos=(Tempo(bpm=120.0),))
+    return Session(title="Comped", timeline=timeline, channels=tuple(found), media=tuple(media))
 
 
 def seconds_for_engine(session: Session) -> float:
@@ -124,6 +151,10 @@ def main() -> None:
             session = large(channels)
             taken = min(seconds_for_engine(session) for _ in range(3))
             print(f"{channels:8d} {taken:10.2f} {1000 * taken / channels:16.2f}")
+    print("clips/channel   all facts s   ms per clip")
+    for clips in (50, 100, 200, 400, 800):
+        taken, _ = seconds_for_all_facts(comped(clips))
+        print(f"{clips:8d} {taken:18.2f} {1000 * taken / (40 * clips):13.2f}")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "project.xml"
         write_session(path, 2_000, 500_000)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -16,6 +17,7 @@ from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import UNREAD
 from mixlint.naming import ROLES
 from mixlint.session import Channel, Clip, NotKnown, Unknown, is_known, known
+from mixlint.signal.median import Ordered
 from mixlint.units import clock_text, number_text
 
 if TYPE_CHECKING:
@@ -58,15 +60,53 @@ def _clips(_: SessionContext, channel: Channel) -> list[Clip]:
 
 
 @per_session
-def _others(context: SessionContext, region: ClipRegion) -> list[Clip]:
-    """The sounding clips of the region's channel that are no repeats of it."""
-    starts = set(region.starts)
+def _members(context: SessionContext, region: ClipRegion) -> list[Clip]:
+    """The region's own clips that sound: the others of its channel are no repeats of it."""
+    clips = _clips(context, region.channel)
     length = region.clip.end_s - region.clip.start_s
-    return [
-        c
-        for c in _clips(context, region.channel)
-        if c.start_s not in starts or abs(c.end_s - c.start_s - length) > 1e-6
-    ]
+    found: list[Clip] = []
+    for start in sorted(set(region.starts)):
+        there = clips[bisect_left(clips, start, key=_start) : bisect_right(clips, start, key=_start)]
+        found.extend(one for one in there if abs(one.end_s - one.start_s - length) <= SAME_LENGTH_S)
+    return found
+
+
+def _start(clip: Clip) -> float:
+    return clip.start_s
+
+
+SAME_LENGTH_S: Final = 1e-6
+"""Clips of one region are as long as each other but for the rounding of sums."""
+
+
+class _Values(NamedTuple):
+    """What is known of the clips of a channel: the values by the identity of the clip, and all of them in order."""
+
+    of: dict[int, float]
+    ordered: Ordered
+
+
+class _Others(NamedTuple):
+    """The other clips of a region's part: the median of what is asked of them, and how many show it."""
+
+    median: float | None
+    how_many: int
+
+
+def _values(of: dict[int, float]) -> _Values:
+    return _Values(of, Ordered(of.values()))
+
+
+def _others(context: SessionContext, region: ClipRegion, values: _Values) -> _Others:
+    """What the other clips of a region's part show."""
+    own = [values.of[id(clip)] for clip in _members(context, region) if id(clip) in values.of]
+    return _Others(values.ordered.median_without(own), len(values.ordered) - len(own))
+
+
+@per_session
+def _gains(context: SessionContext, channel: Channel) -> _Values:
+    """The gains of the clips, dB, where known."""
+    return _values({id(clip): clip.gain_db for clip in _clips(context, channel) if is_known(clip.gain_db)})
 
 
 @FACTS.fact(
@@ -76,14 +116,12 @@ def _others(context: SessionContext, region: ClipRegion) -> list[Clip]:
 )
 def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     own = known(row.item.clip.gain_db)
-    found = [clip.gain_db for clip in _others(row.context, row.item)]
-    gains = [gain for gain in found if is_known(gain)]
-    if not gains:
+    usual, count = _others(row.context, row.item, _gains(row.context, row.item.channel))
+    if usual is None:
         return Unknown(unknown="its part has no other clip")
-    usual = _median(gains)
     note = f"the others have {number_text(usual, 'dB')}"
     session = _usual_gain_db(row.context)
-    if len(gains) == ONE_OTHER and abs(own - session) < abs(usual - session):
+    if count == ONE_OTHER and abs(own - session) < abs(usual - session):
         return FactValue(0.0, "declared", row.subject.where, note)
     return FactValue(abs(own - usual), "declared", row.subject.where, note)
 
@@ -98,17 +136,16 @@ def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
 )
 def ridden_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     gains = known(_ridden_gains(row.context, row.item.channel))
-    own = gains.get(id(row.item.clip))
-    others = [gains[id(clip)] for clip in _others(row.context, row.item) if id(clip) in gains]
-    if own is None or len(others) <= ONE_OTHER:
+    own = gains.of.get(id(row.item.clip))
+    usual, count = _others(row.context, row.item, gains)
+    if own is None or usual is None or count <= ONE_OTHER:
         return Unknown(unknown="its part has too few clips that are long enough")
-    usual = _median(others)
     note = f"{number_text(abs(own - usual), 'dB')} {'over' if own > usual else 'under'} the others"
     return FactValue(abs(own - usual), "derived", row.subject.where, note)
 
 
 @per_session
-def _ridden_gains(context: SessionContext, channel: Channel) -> dict[int, float] | Unknown:
+def _ridden_gains(context: SessionContext, channel: Channel) -> _Values | Unknown:
     """Identity of a clip → its gain with that of the part to the mix bus over its time, dB, for clips long enough.
 
     Clips that a fader takes out, and those of a part whose gain is not known, are left out.
@@ -130,7 +167,7 @@ def _ridden_gains(context: SessionContext, channel: Channel) -> dict[int, float]
         if power > OUT_OF_THE_MIX:
             found[id(clip)] = clip.gain_db + 10.0 * float(np.log10(power))
     top = max(found.values(), default=0.0)
-    return {one: gain for one, gain in found.items() if gain > top - TAKEN_OUT_DB}
+    return _values({one: gain for one, gain in found.items() if gain > top - TAKEN_OUT_DB})
 
 
 def _gain_before_mix(context: SessionContext, channel: Channel) -> Floats:
@@ -151,7 +188,7 @@ def part(row: Row[ClipRegion]) -> str:
 
 @FACTS.fact("number", "How many other clips its part has.", how="derived")
 def other_clips(row: Row[ClipRegion]) -> int:
-    return len(_others(row.context, row.item))
+    return len(_clips(row.context, row.item.channel)) - len(_members(row.context, row.item))
 
 
 @FACTS.fact("number", "How far its gain lies from what parts of this session have, either way.", unit="dB")
@@ -164,18 +201,8 @@ def gain_off_session_db(row: Row[ClipRegion]) -> FactValue:
 @per_session
 def _usual_gain_db(context: SessionContext) -> float:
     """The median over the parts of the median gain of their clips, dB; 0 without a clip."""
-    medians = []
-    for channel in context.session.channels:
-        gains = [clip.gain_db for clip in _clips(context, channel) if is_known(clip.gain_db)]
-        if gains:
-            medians.append(_median(gains))
-    return _median(medians) if medians else 0.0
-
-
-def _median(values: list[float]) -> float:
-    from mixlint.signal.median import median
-
-    return median(values)
+    medians = [_gains(context, channel).ordered.median_without(()) for channel in context.session.channels]
+    return Ordered([usual for usual in medians if usual is not None]).median_without(()) or 0.0
 
 
 # --- measured levels
@@ -191,19 +218,18 @@ def _median(values: list[float]) -> float:
 def level_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     region = row.item
     levels = known(_clip_levels(row.context, region.channel))
-    own = levels.get(id(region.clip))
+    own = levels.of.get(id(region.clip))
     if own is None:
         return Unknown(unknown="it is too short, or silent, to have a level of its own")
-    others = [levels[id(clip)] for clip in _others(row.context, region) if id(clip) in levels]
-    if not others:
+    usual, count = _others(row.context, region, levels)
+    if usual is None:
         return Unknown(unknown="its part has no other clip long enough")
-    usual = _median(others)
-    off = min(0.0, own - usual) if len(others) == ONE_OTHER else own - usual
+    off = min(0.0, own - usual) if count == ONE_OTHER else own - usual
     return FactValue(off, "measured", row.subject.where, "under the others" if off < 0.0 else "over the others")
 
 
 @per_session
-def _clip_levels(context: SessionContext, channel: Channel) -> dict[int, float] | Unknown:
+def _clip_levels(context: SessionContext, channel: Channel) -> _Values | Unknown:
     """Identity of a clip → its K-weighted level at the mix bus, dB, for those that are long enough and not silent.
 
     Clip gains, faders and automation are carried. Unknown without audio, and where a clip cannot be followed.
@@ -223,7 +249,7 @@ def _clip_levels(context: SessionContext, channel: Channel) -> dict[int, float] 
         ridden = float(np.broadcast_to(gain, middles.shape)[inside].mean()) if inside.any() else float(gain.mean())
         if power * ridden > 1e-12:
             found[id(clip)] = float(10.0 * np.log10(power * ridden))
-    return found
+    return _values(found)
 
 
 def _power(context: SessionContext, clip: Clip, from_s: float, to_s: float) -> float:
@@ -265,8 +291,7 @@ class GainStep(NamedTuple):
     settings=(ADJOINING, HEARD_AT_JOIN),
 )
 def gain_step_db(row: Row[ClipRegion]) -> FactValue:
-    own = [step for step in _gain_steps(row.context, row.item.channel) if step.at_s in row.item.starts]
-    worst = max(own, key=lambda step: step.db, default=None)
+    worst = max(_own_steps(row), key=_step_db, default=None)
     if worst is None:
         return FactValue(0.0, "derived", row.subject.where, "no clip adjoins it")
     return FactValue(worst.db, "derived", row.subject.where, clock_text(worst.at_s))
@@ -280,24 +305,40 @@ def gain_step_db(row: Row[ClipRegion]) -> FactValue:
     settings=(ADJOINING, HEARD_AT_JOIN),
 )
 def usual_gain_step_db(row: Row[ClipRegion]) -> float:
-    others = [step.db for step in _gain_steps(row.context, row.item.channel) if step.at_s not in row.item.starts]
-    return _median(others) if others else 0.0
+    ordered = _ordered_steps(row.context, row.item.channel)
+    return ordered.median_without([step.db for step in _own_steps(row)]) or 0.0
 
 
 @per_session
-def _gain_steps(context: SessionContext, channel: Channel) -> tuple[GainStep, ...]:
-    """The steps of clip gain on a channel, 0 dB ones among them."""
+def _ordered_steps(context: SessionContext, channel: Channel) -> Ordered:
+    """All steps of clip gain on a channel, dB."""
+    return Ordered([step.db for steps in _gain_steps(context, channel).values() for step in steps])
+
+
+def _own_steps(row: Row[ClipRegion]) -> list[GainStep]:
+    """The steps at which the clips of a region begin."""
+    steps = _gain_steps(row.context, row.item.channel)
+    return [step for start in set(row.item.starts) for step in steps.get(start, ())]
+
+
+def _step_db(step: GainStep) -> float:
+    return step.db
+
+
+@per_session
+def _gain_steps(context: SessionContext, channel: Channel) -> dict[float, list[GainStep]]:
+    """When, seconds → the steps of clip gain on a channel at that time, 0 dB ones among them."""
     clips = _clips(context, channel)
     apart = context.setting(ADJOINING) / 1000.0
-    found = []
+    found: dict[float, list[GainStep]] = {}
     for before, after in pairwise(clips):
         if not abs(after.start_s - before.end_s) <= apart:
             continue
         if is_known(before.gain_db) and is_known(after.gain_db):
             step = after.gain_db - before.gain_db
             evened = step != 0.0 and _evens_out(context, before, after, step)
-            found.append(GainStep(0.0 if evened else abs(step), after.start_s))
-    return tuple(found)
+            found.setdefault(after.start_s, []).append(GainStep(0.0 if evened else abs(step), after.start_s))
+    return found
 
 
 def _evens_out(context: SessionContext, before: Clip, after: Clip, step_db: float) -> bool:
@@ -347,9 +388,14 @@ def faded_start_s(row: Row[ClipRegion]) -> FactValue:
 
 @FACTS.fact("number", "The median of the fade-ins of the other clips of its part; 0 where none is known.", unit="s")
 def usual_fade_in_s(row: Row[ClipRegion]) -> float:
-    fades = [clip.fade_in_s for clip in _others(row.context, row.item)]
-    shown = [max(0.0, fade) for fade in fades if is_known(fade)]
-    return _median(shown) if shown else 0.0
+    return _others(row.context, row.item, _fade_ins(row.context, row.item.channel)).median or 0.0
+
+
+@per_session
+def _fade_ins(context: SessionContext, channel: Channel) -> _Values:
+    """The fade-ins of the clips, seconds, where known."""
+    clips = _clips(context, channel)
+    return _values({id(clip): max(0.0, clip.fade_in_s) for clip in clips if is_known(clip.fade_in_s)})
 
 
 @FACTS.fact(

@@ -11,7 +11,7 @@ from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
-from mixlint.naming import fold_name, is_polarity, pair_kind
+from mixlint.naming import fold_name, is_polarity, keys_named, pair_kind
 from mixlint.session import Channel, is_known
 from mixlint.signal.median import median
 from mixlint.units import few_text, number_text
@@ -119,11 +119,7 @@ def odd_key(row: Row[ChannelInsert]) -> str:
     context, item = row.context, row.item
     names = {fold_name(c.name, separators=True): c for c in context.session.channels}
     names |= {fold_name(c.id, separators=True): c for c in context.session.channels}
-    for parameter in item.insert.parameters:
-        is_key = fold_name(parameter.name, separators=True) in _KEY_PARAMETERS and isinstance(parameter.value, str)
-        source = names.get(fold_name(str(parameter.value), separators=True)) if is_key else None
-        if source is None:
-            continue
+    for source in filter(None, map(names.get, sorted(keys_named(item.insert)))):
         role = context.role(source.id)
         wiring = context.routing.wiring
         if is_return(context, item.channel) and role != "key-input":
@@ -134,9 +130,6 @@ def odd_key(row: Row[ChannelInsert]) -> str:
             return context.name(source.id)
     return "none"
 
-
-_KEY_PARAMETERS: Final = frozenset({"key", "key in", "key input", "key source", "side chain", "sidechain"})
-"""Parameters of dynamics that name the channel that keys them."""
 
 LEAST_LIKE: Final = Setting(
     "inserts.least_like", 3.0, "", "So many channels with the same processor show what is usual.", lowest=2.0

@@ -57,7 +57,7 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
         return NO_SLIDE
     moves, in_the_open = [], []
     for (start, before), (end, after) in pairwise(zip(lane.t, point_values(lane).tolist(), strict=True)):
-        if abs(after - before) > 0.25 and end > start:
+        if abs(after - before) > 0.25:
             moves.append(Slide(end - start, after - before, start, end))
             if min(before, after) > CLOSED_DB:
                 in_the_open.append(moves[-1])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, playing, song_end_s, span_text, steps_through, time_grid
@@ -12,7 +13,7 @@ from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.naming import is_direct
-from mixlint.session import FADER, Channel, control_of, is_known, known
+from mixlint.session import FADER, Channel, Clip, control_of, known
 from mixlint.signal.median import median
 from mixlint.signal.runs import runs
 
@@ -130,21 +131,30 @@ class ClipShift(NamedTuple):
 
 @per_session
 def one_clip_shift(context: SessionContext, one: Channel, other: Channel) -> ClipShift:
-    """The one pair of clips that was moved apart; clips are set against those that start within a moment of them."""
+    """The one pair of clips that was moved apart; a clip is set against the other's that plays at its middle."""
     farthest = context.setting(FARTHEST_CLIP) / 1000.0
     shifts: list[ClipShift] = []
-    theirs = plain_clips(other)
+    theirs = sorted(plain_clips(other), key=_start)
     for clip in plain_clips(one):
-        near = [two for two in theirs if abs(two.start_s - clip.start_s) <= farthest]
-        if near and is_known(clip.offset_s):
-            two = min(near, key=lambda c: abs(c.start_s - clip.start_s))
-            if is_known(two.offset_s):
-                late = (clip.start_s - clip.offset_s) - (two.start_s - two.offset_s)
-                shifts.append(ClipShift(late, clip.start_s))
+        middle = (clip.start_s + clip.end_s) / 2.0
+        at = bisect_right(theirs, middle, key=_start)
+        if at and middle < theirs[at - 1].end_s:
+            # A cut part lies beside an uncut one: what counts is where the two were recorded, not where they begin.
+            late = _origin(clip) - _origin(theirs[at - 1])
+            shifts.append(ClipShift(late, clip.start_s))
     if not any(abs(shift.seconds) < TOGETHER_S for shift in shifts):
         return ClipShift(0.0, 0.0)
     moved = [shift for shift in shifts if TOGETHER_S <= abs(shift.seconds) <= farthest]
     return max(moved, key=lambda shift: abs(shift.seconds), default=ClipShift(0.0, 0.0))
+
+
+def _start(clip: Clip) -> float:
+    return clip.start_s
+
+
+def _origin(clip: Clip) -> float:
+    """When the recording of a plain clip begins, seconds of the song."""
+    return clip.start_s - known(clip.offset_s)
 
 
 TOGETHER_S: Final = 1e-3

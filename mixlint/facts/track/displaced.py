@@ -117,9 +117,10 @@ def slipped(context: SessionContext, channel: Channel) -> Slip:
         return none
     own, count = _commonest([one.origin_s for one in placed])
     shared = session_origin(context)
-    if count <= context.setting(LEAST_CLIPS) and (shared is None or abs(own - shared) > 2.0 * SAME_S):
-        return none
-    if 2 * count <= len(placed):
+    at_shared = sum(shared is not None and abs(one.origin_s - shared) <= 2.0 * SAME_S for one in placed)
+    if shared is not None and 2 * at_shared >= len(placed):
+        own = shared
+    elif count <= context.setting(LEAST_CLIPS) or 2 * count <= len(placed):
         return none
     found = none
     for one in placed:
