@@ -5,13 +5,14 @@ That the parts of a family share a group is common practice, no source.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.naming import families_named, pair_kind, stem_of
+from mixlint.naming import families_named, is_tuned_percussion, pair_kind, stem_of
 from mixlint.session import Channel
 
 LEAST_MEMBERS: Final = Setting(
@@ -33,7 +34,7 @@ LEAST_NAMED: Final = Setting(
 HOME: Final = (LEAST_MEMBERS, LEAST_SHARE, LEAST_NAMED)
 """What :func:`home_group_of` reads."""
 
-GROUPED_FAMILIES: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion"})
+GROUPED_FAMILIES: Final = frozenset({"drums", "vocals", "guitars", "strings", "winds", "percussion", "sound-effects"})
 """Families whose parts are commonly mixed through a group of their own."""
 
 
@@ -110,10 +111,20 @@ def home_group_of(context: SessionContext, channel: Channel) -> str | None:
 
     A group that is named for the family, and that all the others of it go through and nobody else, is its own as well,
     voices aside: those of a lead and of a choir are often kept apart. None where the family has none, or the channel's
-    role tells no family.
+    role tells no family, where the group is one part's by its number (``Guitar 1``) and the channel bears another one,
+    and for percussion that plays notes.
     """
     family = context.family(channel.id) or ""
-    return _home_groups(context).get(family) or _named_home(context, family, channel)
+    home = _home_groups(context).get(family) or _named_home(context, family, channel)
+    if home is None or (family == "percussion" and is_tuned_percussion(channel.name, context.house.vocabulary)):
+        return None
+    numbers = _numbers(context.channels[home].name)
+    return None if numbers and numbers.isdisjoint(_numbers(channel.name) or numbers) else home
+
+
+def _numbers(name: str) -> frozenset[str]:
+    """The numbers in a name."""
+    return frozenset(re.findall(r"[0-9]+", name))
 
 
 def _named_home(context: SessionContext, family: str, channel: Channel) -> str | None:

@@ -24,6 +24,7 @@ from mixlint.naming import (
     is_stem,
     name_words,
     pair_kind,
+    says_less,
     without_print_number,
     without_print_words,
     words_without_print,
@@ -82,14 +83,18 @@ def _words(context: SessionContext, name: str) -> frozenset[str]:
 
 
 def _mixed_down(context: SessionContext, channel: Channel) -> Channel | None:
-    """The finished two-track that a track is one stem of by its name: ``Beat`` of ``Beat stem 808``."""
+    """The finished two-track that a track is one stem of by its name: ``Beat`` of ``Beat stem 808``.
+
+    A two-track that is made without some parts, as ``Beat (no 808)``, lies beside their stems.
+    """
     words = context.house.vocabulary
     if not is_stem(channel.name, words):
         return None
     own = _words(context, channel.name)
     for other in context.session.channels:
         finished = other.id != channel.id and context.role(other.id) == "backing-track"
-        if finished and not is_stem(other.name, words) and own & _words(context, other.name):
+        less = says_less(other.name, words)
+        if finished and not is_stem(other.name, words) and not less and own & _words(context, other.name):
             return other
     return None
 

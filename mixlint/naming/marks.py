@@ -249,6 +249,11 @@ def stays_high(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _says_whole(name, vocabulary, "high-notes")
 
 
+def is_tuned_percussion(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says of percussion that it plays notes: ``Glockenspiel``."""
+    return _says_whole(name, vocabulary, "tuned-percussion")
+
+
 def is_upper_layer(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says of a bass or a kick that it is the part above: ``Bass Grit``, ``Kick Click``."""
     return _says_whole(name, vocabulary, "upper-layer")
@@ -268,6 +273,17 @@ def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
 def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True for the name of a parameter that turns a signal over: ``Polarity``, ``Phase Invert``."""
     return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+def says_less(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that something is left out: ``Beat (no 808)``, ``Tutti senza archi``."""
+    return _says_whole(name, vocabulary, "left-out")
+
+
+def says_turned_over(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The words by which a comment says that a channel is turned over; empty where it does not."""
+    found = _words(vocabulary, "turned-over").search(as_read(comment))
+    return found.group(0) if found else ""
 
 
 @lru_cache(maxsize=16)

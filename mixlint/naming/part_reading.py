@@ -262,6 +262,8 @@ def _hinted(
     if concepts & {"room", "ambience"}:
         if place := near.placed(*_DRUMS):
             return resolved("drum-room", f"a room word under '{place}'")
+        if near.kind in ("track", None) and (place := near.placed("backing-vocals")):
+            return resolved("backing-vocals", f"a room word under '{place}': the far microphone of a choir")
         if near.drum_session and near.kind in ("track", None) and "reverb" not in near.effects:
             return resolved("drum-room", "a room word beside kick, snare or overheads")
         if _is_room_microphone(found, near):
@@ -299,14 +301,17 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
         return resolved(options[0], f"'{text}' in the name")
     for role in options:
         if place := near.placed(
-            role, *(_VOICE if role.startswith("vocal") else ()), *(_DRUMS if role in _DRUMS else ())
+            role,
+            *(_VOICE if role.startswith("vocal") else ()),
+            *(_DRUMS if role in _DRUMS else ()),
+            *(("str",) if role == "strings" else ()),
         ):
             if role == "vocal" and near.placed("backing-vocals"):
                 role = "backing-vocals"
             return resolved(role, f"'{text}' under '{place}'")
     if "winds" in options and (place := near.placed("winds", "brass")):
         return resolved("winds", f"'{text}' under '{place}'")
-    if "winds" in options and near.drum_session and not near.voices_elsewhere and text == "tenor":
+    if "winds" in options and near.drum_session and not near.voices_elsewhere and text in ("tenor", "bari"):
         return resolved("winds", f"'{text}' beside a drum kit, and nobody sings: a saxophone")
     if "winds" in options and near.horn_section:
         return resolved("winds", f"'{text}' beside trumpets and trombones, and nobody sings: a saxophone")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Final, NamedTuple
@@ -39,7 +40,12 @@ _FROM_PLACE = {
     "plucked": "plucked",
     "vocal": "vocal",
     "drums": "drums",
+    "sound-effects": "sound-effects",
+    "str": "strings",
 }
+
+_TELLS_NO_PART: Final = frozenset({"mic", "section"})
+"""Concepts of words that leave open what is played: ``Cb spot`` under strings is a string."""
 
 
 def _house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
@@ -54,7 +60,7 @@ def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabu
         return resolved("choir", near.choir)
     if reading is None:
         reading = read_part(found, near, vocabulary)
-    if reading is None or (reading.word is None and not any(w.concepts for w in found)):
+    if reading is None or (reading.word is None and concepts_of(found) <= _TELLS_NO_PART):
         reading = _from_place(near) or reading
     if reading is None:
         texts = [w.text for w in found if w.concepts]
@@ -105,9 +111,25 @@ def read_roles(
             continue
         kinds = (read_processor(i, processors, on=channel.kind, vocabulary=vocabulary).word for i in channel.inserts)
         near = surroundings(channel, about, by_id, tuple(k for k in kinds if k), vocabulary)
-        readings[channel.id] = _read_channel(channel.name, found[channel.id], near, vocabulary)
+        reading = _read_channel(channel.name, found[channel.id], near, vocabulary)
+        readings[channel.id] = _before_the_aside(channel.name, reading, near, vocabulary) or reading
     _lone_vocal(session, readings, vocabulary)
     return readings
+
+
+_ASIDE: Final = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
+"""What stands in brackets in a name: where it was, who it was, what is not in it."""
+
+
+def _before_the_aside(name: str, whole: Reading, near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
+    """What a name tells of without its words in brackets, where those speak of another part: ``Harm (El gtr)``."""
+    bare = _ASIDE.sub(" ", name).strip()
+    if not bare or bare == name.strip() or (whole.word is not None and family_of(whole.word) not in _MUSIC):
+        return None
+    reading = _read_channel(bare, words(bare, vocabulary), near, vocabulary)
+    if reading.word is None or family_of(reading.word) == family_of(whole.word or ""):
+        return None
+    return reading
 
 
 _MUSIC: Final = frozenset(FAMILIES) - {"returns", "buses", "utility", "room-microphones"}

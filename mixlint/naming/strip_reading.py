@@ -70,7 +70,7 @@ _KEYS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "drums", "percussio
 def _utility(
     found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings
 ) -> Reading | None:
-    if "reference" in concepts:
+    if "reference" in concepts and not _of_a_refrain(found, concepts, near):
         return resolved("reference", f"'{_text(found, 'reference')}' in the name")
     if "click" in concepts:
         text = _text(found, "click")
@@ -97,6 +97,16 @@ def _utility(
         return ambiguous("'live' can be a guide or a live recording")
     return None
 
+
+def _of_a_refrain(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> bool:
+    """True for ``Lead Ref`` in a song whose choruses are called refrains."""
+    return _text(found, "reference") == "ref" and near.refrains and bool(concepts & _SUNG)
+
+
+_SUNG: Final = frozenset(
+    {"lead", "lead-vocal", "vocal", "vocal-double", "double", "backing-vocals", "back", "interval"}
+)
+"""Concepts of what is sung, or played as a second time."""
 
 _MAIN_LEGS: Final = frozenset({"main l r"})
 """Words for the mix bus that are said of the main pair of microphones too."""
@@ -219,11 +229,11 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
         if part:
             if concepts & {"synth"}:
                 return ambiguous("'sub' of a synthesiser can be a bass or a group")
-            return resolved("group", "'sub' of a part")
+            return None if near.kind == "track" and near.recorded else resolved("group", "'sub' of a part")
         if near.kind == "track":
             return resolved("bass", "'sub' on a track")
         return ambiguous("'sub' can be a bass or a group")
-    if "stem" in concepts and not effect and not (near.kind == "track" and part):
+    if "stem" in concepts and not effect and not (near.kind == "track" and (part or near.recorded)):
         return resolved("group", f"'{_text(found, 'stem')}' in the name")
     return None
 

@@ -43,6 +43,7 @@ class Surroundings(NamedTuple):
         horn_section: there is brass in the session, nobody sings, no strings play, and no register is a soprano.
         fed: another channel leads to it, by its output, its folder or a send.
         keys_others: a processor of another channel lists it as its key.
+        refrains: a marker calls a chorus a refrain, in whatever language.
         choir: why the channel is a choir or a section of one, for a reader; empty where nothing tells.
     """
 
@@ -63,6 +64,7 @@ class Surroundings(NamedTuple):
     choir: str = ""
     fed: bool = False
     keys_others: bool = False
+    refrains: bool = False
 
     @property
     def under_a_voice(self) -> bool:
@@ -87,6 +89,7 @@ class SessionWords:
     sent_to: set[str] = field(default_factory=set)
     keys: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
+    refrains: bool = False
 
 
 def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
@@ -139,6 +142,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         portuguese += bool(texts & clues["pt"])
         spanish += bool(texts & clues["es"])
     out.portuguese = portuguese > spanish
+    out.refrains = any(fold_name(marker.name).startswith("refr") for marker in session.markers)
     sopranos = vocabulary.marks.get("soprano", frozenset())
     high = any(len(w.text) > 1 and w.text in sopranos for words_found in found.values() for w in words_found)
     sung = any(out.voices.values()) or bool(out.parts.get("strings"))
@@ -248,6 +252,7 @@ def surroundings(
         kind=_kind(channel, session, effects),
         plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
         recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
+        refrains=session.refrains,
         keys_others=bool(
             {fold_name(channel.name, separators=True), fold_name(channel.id, separators=True)} & session.keys
         ),

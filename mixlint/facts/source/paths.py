@@ -13,6 +13,7 @@ from mixlint.analysis.groups import (
     groups_on_the_path,
     home_group_of,
     output_of_namesakes,
+    parts_by_family,
     serves_one_family,
 )
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
@@ -86,7 +87,7 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
         return False
     if any(serves_one_family(row.context, group, row.item) for group in passed):
         return False
-    if not _of_its_part(row.context, row.item, home):
+    if not _of_its_part(row.context, row.item, home) or _rooms_apart(row.context, row.item, home):
         return False
     end = row.context.channels[passed[-1]] if passed else row.item
     if isinstance(end.output, Unknown):
@@ -106,6 +107,14 @@ def _of_its_part(context: SessionContext, channel: Channel, home: str) -> bool:
         for other in context.session.channels
         if other.id != channel.id and is_source(context, other) and home in groups_on_the_path(context, other.id)
     )
+
+
+def _rooms_apart(context: SessionContext, channel: Channel, home: str) -> bool:
+    """True for one of the rooms of which none goes through a group: they hear more than the kit, and are kept apart."""
+    if context.role(channel.id) != "drum-room":
+        return False
+    rooms = [one for one in parts_by_family(context).get("drums", ()) if context.role(one.id) == "drum-room"]
+    return len(rooms) > 1 and not any(home in groups_on_the_path(context, one.id) for one in rooms)
 
 
 GENERAL: Final = frozenset({"guitar", "vocal", "drums"})
