@@ -222,7 +222,7 @@ def _named(clean: Clean, *families: str) -> list[Channel]:
     return [c for c in parts(clean) if any(word in c.name for word in families)]
 
 
-@mistake("a part sent to the return of another family", "bus-keeps-its-family", *STRAY)
+@mistake("a part sent to the return of another family", "bus-keeps-its-family", *STRAY, "pair-sent-alike")
 def sent_to_strangers(clean: Clean, rng: Random) -> Planted | None:
     plates = [e for e in effects(clean) if "Vocal" in e.name]
     target, plate = pick(rng, _named(clean, "Gtr", "Snare", "Piano")), pick(rng, plates)

@@ -6,13 +6,12 @@ from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.polarity import is_turned, polarity_switches
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair, opposed_by_place
-from mixlint.naming import is_polarity
-from mixlint.session import Channel, Clip, Insert, Unknown, inserts_now, known
+from mixlint.session import Channel, Clip, Unknown, inserts_now, known
 
 SAME_MOVE: Final = Setting(
     "pairs.same_move", 0.5, "ms", "Clips of a pair whose shifts differ by no more than this were moved as one."
@@ -29,21 +28,6 @@ LEAST_EDGES: Final = Setting(
 )
 
 FACTS: Facts[PartPair] = Facts()
-
-
-def polarity_switches(insert: Insert, context: SessionContext) -> list[bool]:
-    """The polarity switches that an insert lists, each true where it turns the signal over."""
-    return [
-        bool(parameter.value)
-        for parameter in insert.parameters
-        if parameter.value in (0, 1) and not parameter.unit and is_polarity(parameter.name, context.house.vocabulary)
-    ]
-
-
-def is_turned(context: SessionContext, channel: Channel) -> bool:
-    """True when the polarity switches that act on a channel turn it over, as far as the export shows them."""
-    switches = [on for insert, _ in active_inserts(context, channel) for on in polarity_switches(insert, context)]
-    return sum(switches) % 2 == 1
 
 
 @FACTS.fact("switch", "The export shows a polarity switch on one of them at least, whether it is on or not.")

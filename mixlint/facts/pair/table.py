@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.counterparts import MATCHING
 from mixlint.facts.declare import Subject, Table
-from mixlint.facts.pair import alone, as_declared, differences, pairs, recordings, together
+from mixlint.facts.pair import alone, as_declared, differences, pairs, recordings, sends, together
 from mixlint.facts.pair.pairs import PartPair
 
 
@@ -23,6 +23,6 @@ PAIR: Table[PartPair] = Table(
     "pair",
     "Two parts that belong together: counterparts, or two microphones on one performance by their names.",
     _rows,
-    (pairs.FACTS, differences.FACTS, alone.FACTS, recordings.FACTS, as_declared.FACTS, together.FACTS),
+    (pairs.FACTS, differences.FACTS, alone.FACTS, recordings.FACTS, as_declared.FACTS, together.FACTS, sends.FACTS),
     settings=MATCHING,
 )

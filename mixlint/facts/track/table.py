@@ -13,6 +13,7 @@ from mixlint.facts.track import (
     displaced,
     endings,
     instrument_prints,
+    noted,
     print_lengths,
     takes,
     takes_in_step,
@@ -43,5 +44,6 @@ TRACK: Table[Channel] = Table(
         takes_in_step.FACTS,
         endings.FACTS,
         print_lengths.FACTS,
+        noted.FACTS,
     ),
 )

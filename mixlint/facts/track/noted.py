@@ -1,0 +1,26 @@
+"""What the comment of a channel notes of it, against what the export shows: here, that it is turned over."""
+
+from __future__ import annotations
+
+from mixlint.analysis.polarity import is_turned, polarity_switches
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import says_turned_over
+from mixlint.session import Channel, Unknown, inserts_now
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact("switch", "Its comment says that its polarity is turned over.")
+def noted_turned(row: Row[Channel]) -> FactValue:
+    said = says_turned_over(row.item.comment, row.context.house.vocabulary)
+    return FactValue(bool(said), "declared", row.subject.where, said)
+
+
+@FACTS.fact("switch", "The polarity switches that act on it, as far as the export lists any, turn it over.")
+def turned(row: Row[Channel]) -> bool | Unknown:
+    context, channel = row.context, row.item
+    if not any(polarity_switches(insert, context) for insert in inserts_now(channel)):
+        return Unknown(
+            unknown="the export lists no polarity switch on it", settle="look for the switch, or listen in mono"
+        )
+    return is_turned(context, channel)
