@@ -222,8 +222,9 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
         _changes(link, known, changes, file_faults)
     settings = in_force(set_by, known_settings)
     rules = {}
+    ids = {*known, *(path.stem for path in _shipped_rules())}
     for written in sorted(files.values(), key=lambda w: (w.file.area, w.file.id)):
-        _check_follows(written, known, faults)
+        _check_follows(written, ids, faults)
         rule = ready(written, tables, faults, changes.get(written.file.id), settings)
         if rule is not None:
             rules[rule.id] = rule
@@ -242,13 +243,17 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
     )
 
 
+def _shipped_rules() -> list[Path]:
+    """The files of all shipped rules."""
+    return sorted(path for path in resources.folder("rules").glob("*/*.toml") if path.parent.name not in _NO_AREAS)
+
+
 def _taken(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Written]:
     """The shipped rules a standard starts from."""
     takes = link.file.takes
     if takes is None:
         return []
-    folder = resources.folder("rules")
-    paths = sorted(path for path in folder.glob("*/*.toml") if path.parent.name not in _NO_AREAS)
+    paths = _shipped_rules()
     if takes != "everything":
         ids, areas = {path.stem for path in paths}, {path.parent.name for path in paths}
         for one in takes:
@@ -338,7 +343,8 @@ def _changes(link: Link, known: dict[str, Written], changes: dict[str, Change], 
                 one.limits[inner] = LimitChange(wanted, name, file_faults.file)
 
 
-def _check_follows(written: Written, known: dict[str, Written], faults: Faults) -> None:
+def _check_follows(written: Written, known: Iterable[str], faults: Faults) -> None:
+    """A shipped rule may follow one that the house does not take: there is nothing to follow then."""
     for one in written.file.follows:
         if one not in known:
             faults.add(written.name, "follows", f"there is no rule {one}", near(one, known))

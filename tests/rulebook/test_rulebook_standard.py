@@ -149,6 +149,14 @@ def test_shipped_rules_can_be_taken_by_area_and_id() -> None:
         assert set(load_standard(path).rules) == some
 
 
+@pytest.mark.parametrize("area", sorted({rule.area for rule in load_standard().rules.values()}))
+def test_every_area_can_be_taken_alone(tmp_path: Path, area: str) -> None:
+    """A shipped rule may follow one of another area: without that area there is nothing to follow."""
+    path = tmp_path / "alone.toml"
+    path.write_text(f'name = "alone"\ntakes = ["{area}"]', encoding="utf-8")
+    assert {rule.area for rule in load_standard(path).rules.values()} == {area}
+
+
 def test_settings_of_the_house_are_joined(quay: Quay) -> None:
     """Names: the nearer standard's patterns come first. Laws and intents: the nearer wins."""
     quay.write(
