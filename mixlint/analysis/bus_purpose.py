@@ -147,14 +147,31 @@ def strange_to(context: SessionContext, channel: Channel, bus: Channel, families
     brought = carried(context, channel)
     if brought is None:
         return None
-    if any(_akin(one, served) for one in brought for served in families):
+    # A bus of several families names each of them: the harp in the stem of the winds brings no strings there.
+    fitting = _akin if len(families) == 1 else _same
+    if any(fitting(one, served) for one in brought for served in families):
         return _of_others(context, channel, bus, families)
+    if "strings" in families and "guitars" in brought and _plucked_in(context, bus):
+        return False  # the strings of a string band are banjo, mandolin and guitar
+    if feed_kind(context, bus) == "return" and _comes_back_beside(context, channel, bus):
+        return False
     if "bass" in brought and "drums" in families:
         # Electronic basses belong with the drums, and any bass may be squeezed together with them.
         return not (is_parallel(context, bus) or is_drum_bass(channel.name, context.house.vocabulary))
     # Bass is a voice, too, in a choir without a leading singer.
     choir = "bass" in brought and "vocals" in families
     return not choir or any(context.role(part.id) == "lead-vocal" for part in _parts_behind(context, bus))
+
+
+def _plucked_in(context: SessionContext, bus: Channel) -> bool:
+    """True where a part that is plucked comes to a bus."""
+    return any(context.family(part.id) == "plucked" for part in _parts_behind(context, bus))
+
+
+def _comes_back_beside(context: SessionContext, channel: Channel, bus: Channel) -> bool:
+    """True where a return runs into the first group that what is sent to it goes through: a harp with the winds."""
+    groups = groups_on_the_path(context, channel.id)
+    return bool(groups) and groups[0] in groups_on_the_path(context, bus.id)[:1]
 
 
 def _of_others(context: SessionContext, channel: Channel, bus: Channel, families: Set[str]) -> bool:
@@ -168,8 +185,12 @@ def _of_others(context: SessionContext, channel: Channel, bus: Channel, families
     return 100.0 * own < context.setting(LEAST_OWN) * len(found)
 
 
+def _same(one: str, other: str) -> bool:
+    return one == other or one in _ANYWHERE or other in _ANYWHERE
+
+
 def _akin(one: str, other: str) -> bool:
-    return one == other or one in _ANYWHERE or other in _ANYWHERE or frozenset((one, other)) in _KIN
+    return _same(one, other) or frozenset((one, other)) in _KIN
 
 
 def feeding(context: SessionContext, bus: Channel) -> tuple[Edge, ...]:

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple, get_args
 from mixlint.analysis.bus_purpose import PURPOSE, FeedKind, Purpose, carried, feed_kind, feeding, purpose_of, strange_to
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.naming import FAMILIES, stem_of
+from mixlint.naming import FAMILIES, is_stem, stem_of
 from mixlint.routing import Edge
 from mixlint.session import Channel, Unknown
 
@@ -85,6 +85,11 @@ def source_kind(row: Row[Feed]) -> str:
 @FEED.fact("word", "What it leads to.", how="derived", words=KINDS[1:])
 def to_kind(row: Row[Feed]) -> str:
     return feed_kind(row.context, row.item.bus) or "group"
+
+
+@FEED.fact("switch", "The bus it leads to is a stem by its name.")
+def into_stem(row: Row[Feed]) -> bool:
+    return is_stem(row.item.bus.name, row.context.house.vocabulary)
 
 
 @FEED.fact("list", "The families that the bus serves.", how="derived", words=FAMILIES)
