@@ -41,6 +41,7 @@ BY_ENGINEERS = frozenset(
         "tempo-change-is-followed",
         "tempo-fits-markers",
         "tempo-fits-names",
+        "tempo-map-fits-throughout",
         "throw-is-closed",
     }
 )

@@ -123,7 +123,7 @@ def _grid(context: SessionContext, timeline: Timeline, starts: list[float]) -> C
     if not starts:
         return ClipGrid(0, 1.0, 0.0, 0.0, "", False)
     near = context.setting(TOLERANCE) / 1000.0
-    lined = sum(timeline.bar(t + near)[0] != timeline.bar(t - near)[0] or t <= near for t in starts) / len(starts)
+    lined = sum(on_bar(timeline, t, near) for t in starts) / len(starts)
     at = timeline.beat(starts[0])
     bpm = in_force(timeline.tempos, at).bpm
     quarters = in_force(timeline.meters, at).bar_length
@@ -160,6 +160,11 @@ def in_force(changes: tuple[TimelineChange, ...], at_beat: float) -> TimelineCha
     """The tempo or metre in force at a beat; before the first beat of the song the first one is."""
     begun = [change for change in changes if change.beat <= at_beat + WHOLE]
     return begun[-1] if begun else changes[0]
+
+
+def on_bar(timeline: Timeline, at_s: float, near_s: float) -> bool:
+    """True when a time lies this near to a bar line; the beginning of the song is one."""
+    return at_s <= near_s or timeline.bar(at_s + near_s)[0] != timeline.bar(at_s - near_s)[0]
 
 
 def _share(times: Floats, step_s: float, near_s: float) -> float:

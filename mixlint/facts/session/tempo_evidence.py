@@ -12,7 +12,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import file_name, is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.session.clip_grid import GRID_SETTINGS, TOLERANCE, clip_starts_s, in_force, widest_grid
+from mixlint.facts.session.clip_grid import GRID_SETTINGS, TOLERANCE, clip_starts_s, in_force, on_bar, widest_grid
 from mixlint.session import Channel, Clip, Session, Timeline, Unknown, is_known, known
 from mixlint.units import few_text, number_text
 
@@ -65,7 +65,7 @@ def _on_bars(timeline: Timeline, times: list[float], near_s: float) -> float:
     """The share (0 … 1) of some times that lie on a bar of a timeline."""
     if not times:
         return 1.0
-    return sum(timeline.bar(t + near_s)[0] != timeline.bar(max(0.0, t - near_s))[0] for t in times) / len(times)
+    return sum(on_bar(timeline, t, near_s) for t in times) / len(times)
 
 
 class ChangeUnheeded(NamedTuple):
