@@ -297,6 +297,40 @@ def is_chorus(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _chorus(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
+_NUMBERED: Final = re.compile(r"\s*([^\W\d_]+)[\s_.#\-]*(\d{1,2}|i{1,3}|iv|vi{0,3})(?![^\W_])")
+_ASIDE: Final = re.compile(r"\(.*?\)|\[.*?\]")
+
+
+@lru_cache(maxsize=8192)
+def section_kind(name: str, vocabulary: Vocabulary = SHIPPED) -> tuple[str, int | None]:
+    """What kind of section the name of a marker tells, and which of its kind: ``("verse", 2)`` for ``Verse 2 (her)``.
+
+    Returns:
+        ``chorus`` for every chorus; else the word before a number, or the whole name without what is in brackets and
+        without words as in *last chorus*. The number is None where there is none.
+    """
+    plain = " ".join(_ASIDE.sub(" ", strip_accents(name).casefold()).split())
+    numbered = _NUMBERED.match(plain)
+    if numbered is not None:
+        word, number = numbered[1], numbered[2]
+        return (
+            "chorus" if is_chorus(word, vocabulary) else word,
+            int(number) if number.isdigit() else _ROMAN.index(number) + 1,
+        )
+    if is_chorus(plain, vocabulary):
+        return "chorus", None
+    kinds = vocabulary.marks.get("chorus-kind", frozenset())
+    return " ".join(word for word in plain.split() if word not in kinds) or plain, None
+
+
+_ROMAN: Final = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii")
+
+
+def is_chorus_kind(kind: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a kind of section that is a chorus, written out or short before a number: ``ch`` of ``Ch 2``."""
+    return kind == "chorus" or kind in vocabulary.marks.get("chorus-short", frozenset())
+
+
 @lru_cache(maxsize=16)
 def _dry(vocabulary: Vocabulary) -> re.Pattern[str]:
     return re.compile(rf"(?:^|[\W_])(?:{_any_of(vocabulary, 'dry')})(?:[\W_]|$)")

@@ -3,6 +3,7 @@
 BY_ENGINEERS = frozenset(
     {
         "announced-solo-is-there",
+        "choruses-alike",
         "clip-lies-once",
         "clip-where-it-was",
         "clips-cut-together-play-together",

@@ -20,6 +20,7 @@ from mixlint.naming import (
     is_take_of,
     is_untitled,
     reaches_low,
+    section_kind,
     take_of,
     takes_turns,
     without_print_number,
@@ -114,6 +115,26 @@ def test_a_direct_signal_is_told_by_its_name(name: str, direct: bool) -> None:
 )
 def test_a_marker_at_a_chorus(name: str, chorus: bool) -> None:
     assert is_chorus(name) is chorus
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [
+        ("Chorus 2", ("chorus", 2)),
+        ("Last Chorus", ("chorus", None)),
+        ("Refrão final", ("chorus", None)),
+        ("V2 Joost", ("v", 2)),
+        ("verse2", ("verse", 2)),
+        ("Verse III (her)", ("verse", 3)),
+        ("HK1", ("hk", 1)),
+        ("Last vamp", ("vamp", None)),
+        ("Vamp (up a step)", ("vamp", None)),
+        ("edit T5", ("edit t5", None)),
+        ("", ("", None)),
+    ],
+)
+def test_what_kind_of_section_a_marker_begins(name: str, kind: tuple[str, int | None]) -> None:
+    assert section_kind(name) == kind
 
 
 def test_the_audio_of_an_instrument_is_its_print() -> None:

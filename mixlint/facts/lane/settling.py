@@ -459,13 +459,13 @@ def last_move_text(row: Row[ChannelLane]) -> str:
     kind = control_class(row.item.channel, row.item.lane.target)
     if kind in ("mute", "send-switch", "filter-switch", "processor-switch"):
         return f"goes {'on' if found.ends >= ON else 'off'}"
-    unit = _UNITS.get(kind, "")
+    unit = UNITS_OF_CLASS.get(kind, "")
     ends = number_text(found.ends, unit)
     kept = found.longest
     return f"goes to {ends}" if kept is None else f"goes from {number_text(kept, unit)} to {ends}"
 
 
-_UNITS: Final[dict[ControlClass, str]] = {
+UNITS_OF_CLASS: Final[dict[ControlClass, str]] = {
     "fader": "dB",
     "pan": PAN,
     "send-level": "dB",
