@@ -143,10 +143,14 @@ def is_take_of(name: str, part: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return part in (strip_accents(name), take_of(name, vocabulary))
 
 
+_BAR: Final = r"(?:b|bar|c|m|t|takt|tact)?[.\s]*\d+"
+"""A bar by its number, as it may stand before what a marker says: ``b62 END``."""
+
+
 @lru_cache(maxsize=16)
 def _song_end(vocabulary: Vocabulary) -> re.Pattern[str]:
     words, kinds = _any_of(vocabulary, "song-end"), _any_of(vocabulary, "song-end-kind")
-    return re.compile(rf"\W*(?:{words})(?:\W*(?:{kinds}))?\W*")
+    return re.compile(rf"\W*(?:{_BAR}\W+)?(?:{words})(?:\W*(?:{kinds}))?\W*")
 
 
 def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:

@@ -19,6 +19,7 @@ OPEN_JOIN = ("edges-faded-as-elsewhere", "a join that came open")
 ORGAN = ("endings-ring-out", "an organ with five milliseconds of a fade under a band that rings on")
 BRASS = ("prints-run-to-one-end", "the brass stops before the end")
 NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
+PIANO = ("clips-cut-together-play-together", "an edit of eight bars that one channel was left out of")
 CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
 
 BY_EXAMPLE: dict[str, ByExample] = {
@@ -37,12 +38,15 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "endings.least_left": ByExample("endings-ring-out", "the right guitar's last chord", 4.0),
     "endings.no_fade": ByExample(*ORGAN, 2.5),
     "endings.room_fade": ByExample("endings-ring-out", "a room that ends within a fifth of a second", 150.0),
+    "missed_edits.least_skipping": ByExample(*PIANO, 5.0),
+    "missed_edits.skipping": ByExample(*PIANO, 90.0),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
     "prints.least_together": ByExample(*BRASS, 4.5),
     "prints.same_end": ByExample(*BRASS, 100.0),
     "rides_of_pairs.alike": ByExample(*NEAR, 82.0),
     "rides_of_pairs.apart": ByExample(*NEAR, 4.0),
     "rides_of_pairs.least_apart": ByExample(*NEAR, 80.0),
+    "song_end.least_parts": ByExample("no-part-past-the-end", "a drone that nobody stopped", 4.0),
     "takes.least_over": ByExample("line-taken-again-stands-alone", "the fluffed line plays with its pick-up", 10.0),
     "takes_in_step.changed": ByExample("takes-change-together", "the viola left in the first take", 90.0),
     "takes_in_step.least_cut": ByExample(*CELLO, 6.0),

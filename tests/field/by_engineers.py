@@ -20,6 +20,7 @@ BY_ENGINEERS = frozenset(
         "move-takes-its-usual-time",
         "no-hole-at-the-cut",
         "no-job-left",
+        "no-part-past-the-end",
         "no-stretch-sunk",
         "nothing-behind-the-ceiling",
         "one-clip-of-a-pair-in-time",

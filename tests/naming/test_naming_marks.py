@@ -151,7 +151,15 @@ def test_a_part_without_a_number_is_one_of_its_takes() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "ends"), [("End", True), ("— Ende —", True), ("End of song", True), ("Outro", False), ("Weekend", False)]
+    ("name", "ends"),
+    [
+        ("End", True),
+        ("— Ende —", True),
+        ("End of song", True),
+        ("b62 END print", True),
+        ("Outro", False),
+        ("Weekend", False),
+    ],
 )
 def test_a_marker_says_where_the_song_ends(name: str, ends: bool) -> None:
     assert ends_song(name) is ends

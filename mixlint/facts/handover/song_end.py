@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from mixlint.analysis.activity import has_arrangement, song_end_s
+from mixlint.analysis.activity import song_end_s
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible
-from mixlint.analysis.channel_purpose import is_return, is_utility
-from mixlint.analysis.context import SessionContext
+from mixlint.analysis.channel_purpose import is_return
+from mixlint.analysis.song_end import LEAST_PARTS, ends_of_parts, runs_on_alone, song_plays_past
+from mixlint.analysis.song_end import end_marker as end_marker_of
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import ends_song
-from mixlint.session import Marker, Session, Unknown
+from mixlint.session import Session, Unknown
 from mixlint.units import clock_text
 
 FACTS: Facts[Session] = Facts()
@@ -26,34 +26,39 @@ def has_tail(row: Row[Session]) -> bool:
     )
 
 
-def _end_marker(context: SessionContext) -> Marker | None:
-    """The last of the markers that say where the song ends."""
-    words = context.house.vocabulary
-    marks = [marker for marker in context.session.markers if ends_song(marker.name, words)]
-    return max(marks, key=lambda marker: marker.time_s, default=None)
-
-
 @FACTS.fact("switch", "A marker says where the song ends.")
 def end_marked(row: Row[Session]) -> bool:
-    return _end_marker(row.context) is not None and has_arrangement(row.context)
+    return end_marker_of(row.context) is not None
 
 
-@FACTS.fact("number", "How long the end marker leaves after the last clip.", unit="s", how="derived")
+@FACTS.fact(
+    "number",
+    "How long the end marker leaves after the last clip; one part that runs past it alone does not count.",
+    unit="s",
+    how="derived",
+    settings=(LEAST_PARTS,),
+)
 def room_s(row: Row[Session]) -> FactValue | Unknown:
-    marker = _end_marker(row.context)
-    if marker is None or not has_arrangement(row.context):
+    context = row.context
+    marker = end_marker_of(context)
+    if marker is None:
         return Unknown(unknown="no marker says where the song ends", settle="look at the range of the bounce")
-    ends = [
-        clip.end_s
-        for channel in row.context.session.channels
-        if not is_utility(row.context, channel) and is_audible(row.context, channel)
-        for clip in channel.clips
-        if clip.on is not False
-    ]
-    last = max(ends, default=song_end_s(row.context))
+    alone = runs_on_alone(context)
+    ends = [end for one, end in ends_of_parts(context).items() if one not in alone]
+    last = max(ends, default=song_end_s(context))
     return FactValue(
         marker.time_s - last, "derived", clock_text(marker.time_s), f"the last clip ends at {clock_text(last)}"
     )
+
+
+@FACTS.fact(
+    "switch",
+    "Half of the parts that sound at the end marker play on behind it: it names the last section.",
+    how="derived",
+    settings=(LEAST_PARTS,),
+)
+def plays_past_end(row: Row[Session]) -> bool:
+    return song_plays_past(row.context)
 
 
 @FACTS.fact("switch", "The print runs on behind the end marker until the last note has died away.")
@@ -63,5 +68,5 @@ def print_runs_on(_: Row[Session]) -> Unknown:
 
 @FACTS.fact("text", "The end marker and its place.", how="derived")
 def end_marker(row: Row[Session]) -> str:
-    marker = _end_marker(row.context)
+    marker = end_marker_of(row.context)
     return f"{marker.name} at {clock_text(marker.time_s)}" if marker else "none"

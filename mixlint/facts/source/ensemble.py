@@ -330,7 +330,7 @@ def _missed_choruses(context: SessionContext, channel: Channel) -> list[MissedEn
     """The chorus that a part misses though it plays in all others, and most of the parts that do so play in it."""
     choruses = _choruses(context)
     missed = _one_missed(context, channel, [(start, end) for start, end, _ in choruses])
-    if missed is None:
+    if missed is None or _picks_and_chooses(context, channel, choruses):
         return []
     others = [(start, end) for start, end, _ in choruses if start != missed[0]]
     played = context.setting(PLAYED) / 100.0
@@ -340,6 +340,21 @@ def _missed_choruses(context: SessionContext, channel: Channel) -> list[MissedEn
         return []
     name = next(name for start, _, name in choruses if start == missed[0])
     return [MissedEntry(missed[1] - missed[0], f"{name} ({span_text(context, *missed)})", *missed)]
+
+
+def _picks_and_chooses(context: SessionContext, channel: Channel, choruses: list[tuple[float, float, str]]) -> bool:
+    """True for a part that plays in some of the other sections and rests in others: no pattern says that it slipped.
+
+    A part that plays throughout misses the chorus, and so does one that plays in choruses alone.
+    """
+    if context.role(channel.id) not in COMES_AND_GOES:
+        return False
+    edges = [0.0, *(edge for start, end, _ in choruses for edge in (start, end)), song_end_s(context)]
+    between = [(start, end) for start, end in zip(edges[::2], edges[1::2], strict=True) if end > start]
+    lengths = [end - start for start, end in between]
+    played = sum(share * long for share, long in zip(_shares(context, channel, between), lengths, strict=True))
+    share = 100.0 * played / max(sum(lengths), 1e-9)
+    return context.setting(MISSED) < share < context.setting(PLAYED)
 
 
 FACTS: Facts[Channel] = Facts()

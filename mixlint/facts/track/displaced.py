@@ -18,6 +18,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.track.missed_edits import MISSED_EDIT_SETTINGS, missed_edits
 from mixlint.facts.track.one_cut import at_one_time
 from mixlint.session import Channel, Clip, is_known
 
@@ -167,11 +168,14 @@ def _off_the_cut(context: SessionContext) -> dict[str, Slip]:
             off = own - origin
             if 2.0 * SAME_S < abs(off) < FARTHEST_SLIP_S and abs(off) > abs(found.get(channel, Slip(0.0, "")).seconds):
                 found[channel] = Slip(off, moment_text(context, start))
+    for one, edit in missed_edits(context).items():
+        if abs(edit.seconds) > abs(found.get(one, Slip(0.0, "")).seconds):
+            found[one] = Slip(edit.seconds, moment_text(context, edit.at_s))
     return found
 
 
 FARTHEST_SLIP_S: Final = 2.0
-"""What lies further off is another passage, and no slip: a definition."""
+"""What lies further off is another passage, and no slip, unless the others skip there: a definition."""
 
 
 def doubled(channel: Channel) -> tuple[float, float]:
@@ -224,7 +228,7 @@ def clip_slipped_ms(row: Row[Channel]) -> FactValue:
     "By how much one of its clips plays off the channels that are cut with it, either way; 0 where none does.",
     unit="ms",
     how="derived",
-    settings=CUT_SETTINGS,
+    settings=(*CUT_SETTINGS, *MISSED_EDIT_SETTINGS),
 )
 def off_the_cut_ms(row: Row[Channel]) -> FactValue:
     found = _off_the_cut(row.context).get(row.subject.id, Slip(0.0, ""))

@@ -13,9 +13,10 @@ from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.media_use import audio_clips, duration_s, is_active_clip, media_of
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
+from mixlint.analysis.song_end import LEAST_PARTS, runs_on_alone
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import FADER, Channel, Clip, control_of, is_known
-from mixlint.units import few_text
+from mixlint.units import clock_text, few_text
 
 LEAST_LEFT: Final = Setting(
     "endings.least_left", 1.0, "s", "A recording that goes on for so long behind its last clip was cut off.", lowest=0.0
@@ -163,6 +164,20 @@ FACTS: Facts[Channel] = Facts()
 def cut_off_s(row: Row[Channel]) -> FactValue:
     found = cut_off(row.context, row.item)
     return FactValue(found.left_s, "derived", row.subject.where, found.text)
+
+
+@FACTS.fact(
+    "number",
+    "By how much its last clip runs past the marker at the end of the song, where all other parts keep to it; 0 "
+    "otherwise.",
+    unit="s",
+    how="derived",
+    settings=(LEAST_PARTS,),
+)
+def past_end_marker_s(row: Row[Channel]) -> FactValue:
+    past = runs_on_alone(row.context).get(row.subject.id, 0.0)
+    last = max((clip.end_s for clip in row.item.clips if clip.on is not False), default=0.0)
+    return FactValue(past, "derived", row.subject.where, clock_text(last) if past else "")
 
 
 BARE_MS: Final = Setting("edges.bare", 0.5, "ms", "A fade up to this is none.", lowest=0.0)

@@ -18,7 +18,7 @@ from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.one_cut import at_one_time
-from mixlint.session import Channel, Clip
+from mixlint.session import Channel, Clip, Unknown
 
 LEAST_CUT: Final = Setting(
     "takes_in_step.least_cut", 4.0, "", "So many channels that are cut at one time are edited as one.", lowest=3.0
@@ -39,40 +39,85 @@ class Splice(NamedTuple):
 
     Args:
         at_s: when, seconds.
+        channel: the channel's id.
         changes: the second plays another file than the first.
+        origins: when the recordings of both would begin, seconds of the song; None where the export does not tell.
     """
 
     at_s: float
+    channel: str
     changes: bool
+    origins: tuple[float, float] | None
 
 
 def _splices(channel: Channel) -> list[Splice]:
     """Where audio clips of a channel meet, in order."""
     clips: list[Clip] = sorted((c for c in audio_clips(channel) if c.file is not None), key=lambda c: c.start_s)
     return [
-        Splice(after.start_s, before.file != after.file)
+        Splice(after.start_s, channel.id, before.file != after.file, _origins(before, after))
         for before, after in pairwise(clips)
         if abs(after.start_s - before.end_s) <= MEETING_S
     ]
+
+
+def _origins(before: Clip, after: Clip) -> tuple[float, float] | None:
+    """When the recordings of two clips would begin, seconds of the song; None where that is not known."""
+    if isinstance(before.offset_s, Unknown) or isinstance(after.offset_s, Unknown):
+        return None
+    return before.start_s - before.offset_s, after.start_s - after.offset_s
+
+
+SAME_ORIGIN_S: Final = 0.15
+"""Recordings of one pass begin this near to each other: machines are started by hand. A definition."""
+
+
+def _recorded_with(own: float, others: list[float]) -> bool:
+    """False where most of some recordings begin at one time and this one at another."""
+    near = [other for other in others if abs(other - own) <= SAME_ORIGIN_S]
+    if near:
+        return True
+    middle = sorted(others)[len(others) // 2]
+    return 2 * sum(abs(other - middle) <= SAME_ORIGIN_S for other in others) <= len(others)
 
 
 @per_session
 def _left_behind(context: SessionContext) -> dict[str, tuple[float, int]]:
     """Channel id → the first splice at which it keeps its recording, and how many others change theirs there."""
     cuts = [
-        (splice.at_s, splice.changes, channel.id)
-        for channel in context.session.channels
-        if is_source(context, channel)
-        for splice in _splices(channel)
+        splice for channel in context.session.channels if is_source(context, channel) for splice in _splices(channel)
     ]
+    cuts.sort(key=lambda splice: splice.at_s)
     found: dict[str, tuple[float, int]] = {}
-    for together in at_one_time(sorted(cuts), itemgetter(0), SAME_CUT_S):
-        channels = {one for _, _, one in together}
-        changed = {one for _, changes, one in together if changes}
+    shared: list[tuple[float, dict[str, Splice], set[str]]] = []
+    for together in at_one_time(cuts, lambda splice: splice.at_s, SAME_CUT_S):
+        channels = {splice.channel: splice for splice in together}
+        changed = {splice.channel for splice in together if splice.changes}
         most = 100.0 * len(changed) >= context.setting(CHANGED) * len(channels)
-        for one in channels - changed if most and len(channels) >= context.setting(LEAST_CUT) else ():
-            found.setdefault(one, (together[0][0], len(changed)))
+        if changed and most and len(channels) >= context.setting(LEAST_CUT):
+            shared.append((together[0].at_s, channels, changed))
+    for at_s, channels, changed in shared:
+        theirs = [origins for one in changed if (origins := channels[one].origins) is not None]
+        for one in channels.keys() - changed:
+            own = channels[one].origins
+            if (
+                own is not None
+                and theirs
+                and not any(_recorded_with(own[at], [o[at] for o in theirs]) for at in (0, 1))
+            ):
+                continue  # a part that was printed or played later: it never was in their takes
+            if _goes_over(context, one, at_s, shared):
+                found.setdefault(one, (at_s, len(changed)))
     return found
+
+
+def _goes_over(
+    context: SessionContext, one: str, at_s: float, shared: list[tuple[float, dict[str, Splice], set[str]]]
+) -> bool:
+    """False where a channel plays through several of the splices that others share, and goes over at none of them."""
+    clips = audio_clips(context.channels[one])
+    start, end = min(c.start_s for c in clips), max(c.end_s for c in clips)
+    others = [changed for at, _, changed in shared if at != at_s and start < at < end]
+    return not others or any(one in changed for changed in others)
 
 
 FACTS: Facts[Channel] = Facts()
@@ -125,11 +170,22 @@ def _near(moments: list[tuple[float, str]], at_s: float, within_s: float) -> set
     return {one for time, one in moments[first:last] if abs(time - at_s) <= within_s}
 
 
+def _within(moments: list[tuple[float, str]], start_s: float, end_s: float) -> list[tuple[float, str]]:
+    """The moments near one of the edges of a hole."""
+    near = LONGEST_CROSSFADE_S
+    found = []
+    for at_s in (start_s, end_s):
+        first = bisect_left(moments, at_s - near, key=itemgetter(0))
+        found += moments[first : bisect_right(moments, at_s + near, key=itemgetter(0))]
+    return found
+
+
 @per_session
 def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
     """Channel id → its hole between two clips, seconds, where the channels that are cut with it join theirs."""
     gaps: list[tuple[float, float, str]] = []
     joins: list[tuple[float, str]] = []
+    steps: dict[tuple[float, str], float] = {}
     longest = context.setting(LONGEST_HOLE)
     for channel in context.session.channels:
         if not is_source(context, channel) or context.family(channel.id) in SUNG:
@@ -137,6 +193,9 @@ def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
         clips = sorted(audio_clips(channel), key=lambda c: c.start_s)
         for before, after in pairwise(clips):
             gap = after.start_s - before.end_s
+            origins = _origins(before, after)
+            if origins is not None:
+                steps[after.start_s, channel.id] = origins[1] - origins[0]
             if SHORTEST_HOLE_S < gap <= longest:
                 gaps.append((before.end_s, after.start_s, channel.id))
             elif gap <= SHORTEST_HOLE_S:
@@ -148,6 +207,10 @@ def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
         inside = _near(joins, start, LONGEST_CROSSFADE_S) | _near(joins, end, LONGEST_CROSSFADE_S)
         inside.discard(channel_id)
         alike = _near(opens, start, SAME_CUT_S) - {channel_id}
+        own = steps.get((end, channel_id))
+        others = [steps[one] for one in _within(joins, start, end) if one in steps and one[1] in inside]
+        if own is not None and others and not _recorded_with(own, others):
+            continue  # they go over to another take there, and it does not: it was never cut with them
         if len(inside) >= context.setting(LEAST_CUT) - 1.0 and 4 * len(alike) <= len(inside):
             found.setdefault(channel_id, (start, end))
     return found

@@ -1,0 +1,77 @@
+"""Where the song ends by its marker, and which parts play on behind that."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.activity import has_arrangement, sounding_clips
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_utility
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.naming import ends_song
+from mixlint.session import Channel, Marker
+
+LEAST_PARTS: Final = Setting(
+    "song_end.least_parts", 3.0, "", "So many parts that keep to the end marker, or play past it, show what it means.",
+    lowest=2.0,
+)  # fmt: skip
+
+PAST_S: Final = 1.0
+"""A clip that ends no later than this behind the marker ends with it: a last chord is cut by hand. A definition."""
+
+
+@per_session
+def end_marker(context: SessionContext) -> Marker | None:
+    """The last of the markers that say where the song ends; None where there is none, or nothing is arranged."""
+    words = context.house.vocabulary
+    marks = [marker for marker in context.session.markers if ends_song(marker.name, words)]
+    return max(marks, key=lambda marker: marker.time_s, default=None) if has_arrangement(context) else None
+
+
+@per_session
+def ends_of_parts(context: SessionContext) -> dict[str, float]:
+    """Channel id → when the last clip of a channel that is heard in the song ends, seconds."""
+    found = {}
+    for channel in context.session.channels:
+        spans = sounding_clips(channel)
+        if spans and not is_utility(context, channel) and is_audible(context, channel):
+            found[channel.id] = max(end for _, end in spans)
+    return found
+
+
+@per_session
+def runs_on_alone(context: SessionContext) -> dict[str, float]:
+    """Channel id → by how much the last clip of the one part that plays through the end marker runs past it, seconds.
+
+    Empty where several do, where too few parts keep to the marker, or without one.
+    """
+    marker, ends = end_marker(context), ends_of_parts(context)
+    if marker is None:
+        return {}
+    past = {one: end - marker.time_s for one, end in ends.items() if end > marker.time_s + PAST_S}
+    if len(past) != 1 or len(ends) - 1 < context.setting(LEAST_PARTS):
+        return {}
+    ((one, seconds),) = past.items()
+    return {one: seconds} if _plays_through(context.channels[one], marker.time_s) else {}
+
+
+def _plays_through(channel: Channel, at_s: float) -> bool:
+    """True where a clip of a channel begins before a time and ends behind it: one that begins later is another case."""
+    return any(start < at_s < end - PAST_S for start, end in sounding_clips(channel))
+
+
+@per_session
+def song_plays_past(context: SessionContext) -> bool:
+    """True where half of the parts that sound at the end marker play on: then it names the last section."""
+    marker = end_marker(context)
+    if marker is None:
+        return False
+    at_s = marker.time_s
+    there = [
+        context.channels[one]
+        for one in ends_of_parts(context)
+        if any(start < at_s <= end for start, end in sounding_clips(context.channels[one]))
+    ]
+    past = sum(_plays_through(channel, at_s) for channel in there)
+    return past >= context.setting(LEAST_PARTS) and 2 * past >= len(there)
