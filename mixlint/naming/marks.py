@@ -221,6 +221,19 @@ _TAKE_NUMBER: Final = re.compile(r"\b(?:t|tk|take)[\s.#]*\d{1,2}\b")
 """A take by its number, anywhere in a name."""
 
 
+@lru_cache(maxsize=16)
+def _numbered_take(vocabulary: Vocabulary) -> re.Pattern[str]:
+    words = _any_of(vocabulary, "take", "take-letter")
+    return re.compile(rf"(?<![a-z0-9])(?:{words})[\s_.\-#]*0*(\d{{1,2}})(?![0-9])(?!\.\d)")
+
+
+@lru_cache(maxsize=8192)
+def take_numbers(name: str, vocabulary: Vocabulary = SHIPPED) -> tuple[int, ...]:
+    """The takes that a name gives by their numbers: 3 of ``Gtr_T03``, 12 of ``vox take 12``."""
+    plain = strip_accents(name)
+    return tuple(int(number) for number in _numbered_take(vocabulary).findall(plain))
+
+
 @lru_cache(maxsize=8192)
 def chosen_beside(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str] | None:
     """The words of the channel that was chosen over an alternate: of ``Fiddle`` for ``Fiddle alt T2``.
@@ -266,6 +279,30 @@ def is_upper_layer(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 def is_sample(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that the channel holds the sample of a drum: ``Kick Smp``."""
     return _says_whole(name, vocabulary, "sample")
+
+
+_LAID_ASIDE: Final = re.compile(r"[,;:(\[\u2013-]\s*OUT\W*$")
+"""A clip that was taken out by hand: the word in capitals behind a comma or dash, which no section has."""
+
+
+def taken_out(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The word by which the name of a clip keeps it out of the mix: ``chat`` of ``vox chat w/ bar``, or none."""
+    found = _words(vocabulary, "clip-out").search(as_read(name))
+    if found:
+        return found.group(0)
+    return "OUT" if _LAID_ASIDE.search(name) else ""
+
+
+def is_aside(words: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when words say nothing but that a clip is talk, noise or a count, and no part of the song."""
+    return _only(vocabulary, "clip-out-alone").fullmatch(as_read(words)) is not None
+
+
+@lru_cache(maxsize=16)
+def _only(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
+    """A name that holds words of a mark and nothing else."""
+    words = _any_of(vocabulary, concept)
+    return re.compile(rf"(?:{words})(?: (?:{words}))*")
 
 
 @lru_cache(maxsize=16)

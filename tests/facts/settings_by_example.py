@@ -20,9 +20,13 @@ ORGAN = ("endings-ring-out", "an organ with five milliseconds of a fade under a 
 BRASS = ("prints-run-to-one-end", "the brass stops before the end")
 NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
 PIANO = ("clips-cut-together-play-together", "an edit of eight bars that one channel was left out of")
+PICKUP = ("moved-on-every-clip", "a pick-up that is moved by 1.4 ms on all clips but one")
 CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
 
 BY_EXAMPLE: dict[str, ByExample] = {
+    "cut_as_one.farthest": ByExample(*PICKUP, 1.0),
+    "cut_as_one.least_channels": ByExample(*PICKUP, 4.0),
+    "cut_as_one.least_cuts": ByExample(*PICKUP, 6.0),
     "displaced.farthest": ByExample(*KICK, 3.0),
     "displaced.least_channels": ByExample(*KICK, 7.0),
     "displaced.least_clips": ByExample("clip-where-it-was", "a verse that plays a beat early", 3.0),
@@ -41,6 +45,7 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "missed_edits.least_skipping": ByExample(*PIANO, 5.0),
     "missed_edits.skipping": ByExample(*PIANO, 90.0),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
+    "pairs.least_alike": ByExample("one-clip-of-a-pair-in-time", "a pick-up that is moved on all clips but one", 4.0),
     "prints.least_together": ByExample(*BRASS, 4.5),
     "prints.same_end": ByExample(*BRASS, 100.0),
     "rides_of_pairs.alike": ByExample(*NEAR, 82.0),

@@ -38,6 +38,11 @@ FARTHEST_CLIP: Final = Setting(
     "pairs.farthest_clip", 100.0, "ms", "A clip that lies further off its partner's is another take of it."
 )
 
+LEAST_ALIKE: Final = Setting(
+    "pairs.least_alike", 3.0, "", "So many clips of a pair that lie off each other by one amount were moved so.",
+    lowest=2.0,
+)  # fmt: skip
+
 KEPT_DB: Final = 1.0
 """A distance of two faders within this of the usual one is kept: no setting, the limits are many times as large."""
 
@@ -133,7 +138,7 @@ class ClipShift(NamedTuple):
 def one_clip_shift(context: SessionContext, one: Channel, other: Channel) -> ClipShift:
     """The one pair of clips that was moved apart; a clip is set against the other's that plays at its middle."""
     farthest = context.setting(FARTHEST_CLIP) / 1000.0
-    shifts: list[ClipShift] = []
+    shifts: list[tuple[ClipShift, frozenset[str]]] = []
     theirs = sorted(plain_clips(other), key=_start)
     for clip in plain_clips(one):
         middle = (clip.start_s + clip.end_s) / 2.0
@@ -141,11 +146,42 @@ def one_clip_shift(context: SessionContext, one: Channel, other: Channel) -> Cli
         if at and middle < theirs[at - 1].end_s:
             # A cut part lies beside an uncut one: what counts is where the two were recorded, not where they begin.
             late = _origin(clip) - _origin(theirs[at - 1])
-            shifts.append(ClipShift(late, clip.start_s))
-    if not any(abs(shift.seconds) < TOGETHER_S for shift in shifts):
+            files = frozenset(file for file in (clip.file, theirs[at - 1].file) if file is not None)
+            shifts.append((ClipShift(late, clip.start_s), files))
+    usual = _usual_shift(context, [shift.seconds for shift, _ in shifts])
+    if usual is None:
         return ClipShift(0.0, 0.0)
-    moved = [shift for shift in shifts if TOGETHER_S <= abs(shift.seconds) <= farthest]
+    in_place = {file for shift, files in shifts for file in files if abs(shift.seconds - usual) < TOGETHER_S}
+    moved = [
+        ClipShift(shift.seconds - usual, shift.at_s)
+        for shift, files in shifts
+        if abs(shift.seconds - usual) >= TOGETHER_S
+        and (abs(shift.seconds - usual) <= farthest or (files <= in_place and len(shifts) > LEAST_FAR))
+    ]
     return max(moved, key=lambda shift: abs(shift.seconds), default=ClipShift(0.0, 0.0))
+
+
+LEAST_FAR: Final = 3
+"""Where more clips than this lie together, one of the same recordings that lies far off was moved: a definition."""
+
+
+def _usual_shift(context: SessionContext, shifts: list[float]) -> float | None:
+    """By how much the clips of a pair lie off each other as a rule, seconds; None where there is no rule.
+
+    Two microphones may have been moved together, all clips by one amount: the one that was left is out of line then.
+    """
+    together = sum(abs(shift) < TOGETHER_S for shift in shifts)
+    if together and 2 * together >= len(shifts):
+        return 0.0
+    for shift in shifts:
+        alike = sum(abs(other - shift) <= SAME_SHIFT_S for other in shifts)
+        if alike >= context.setting(LEAST_ALIKE) and 2 * alike > len(shifts):
+            return shift
+    return None
+
+
+SAME_SHIFT_S: Final = 1e-4
+"""Clips that were moved by one amount agree within this: a few samples."""
 
 
 def _start(clip: Clip) -> float:
@@ -157,17 +193,17 @@ def _origin(clip: Clip) -> float:
     return clip.start_s - known(clip.offset_s)
 
 
-TOGETHER_S: Final = 1e-3
+TOGETHER_S: Final = 7e-4
 """Clips within this lie together: rounding of the export."""
 
 
 @FACTS.fact(
     "number",
-    "By how much one clip of the one lies off that of the other, where others of their clips lie together; 0 where "
-    "none does.",
+    "By how much one clip of the one lies off that of the other, where others of their clips lie together or are "
+    "moved by one amount; 0 where none does.",
     unit="ms",
     how="derived",
-    settings=(FARTHEST_CLIP,),
+    settings=(FARTHEST_CLIP, LEAST_ALIKE),
 )
 def one_clip_moved_ms(row: Row[PartPair]) -> FactValue:
     found = one_clip_shift(row.context, row.item.one, row.item.other)
