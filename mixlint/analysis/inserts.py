@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.context import SessionContext
-from mixlint.naming.reading import Reading
+from mixlint.naming import Reading, read_processor
+from mixlint.naming.fold import as_read
+from mixlint.naming.setting_reading import number_of
 from mixlint.routing import acting_inserts
 from mixlint.session import Channel, EqualizerBand, Insert, is_known
 
@@ -54,3 +56,38 @@ def processor_on(context: SessionContext, insert: Insert, strip: Channel, channe
     """The same, with the strip it sits in where that is not ``channel`` itself: ``Old EQ on Drums``."""
     name = processor_name(insert)
     return name if strip.id == channel.id else f"{name} on {context.name(strip.id)}"
+
+
+def listening_aids(context: SessionContext, channel: Channel) -> list[Insert]:
+    """The inserts acting on a channel that are there for listening alone: a correction, a dim, a mono switch.
+
+    One that is declared as a plain tool, a utility or a width control, is one where its name says so.
+    """
+    return [
+        insert
+        for insert, reading in active_inserts(context, channel)
+        if reading.word == "monitor" or (reading.word in _PLAIN_TOOLS and _named_for_listening(context, insert))
+    ]
+
+
+_PLAIN_TOOLS: Final = frozenset({"utility", "spatial", None})
+"""Kinds of processor that can be a switch for listening under another name."""
+
+
+def _named_for_listening(context: SessionContext, insert: Insert) -> bool:
+    """True for a tool called a mono check or the like, as on a mix bus, that makes its sound mono as it is set.
+
+    What names or lists a frequency makes the low end mono for good; a width that is not 0 leaves its sides.
+    """
+    named = read_processor(
+        Insert(name=insert.name), context.house.processors, on="master", vocabulary=context.house.vocabulary
+    )
+    if named.word != "monitor":
+        return False
+    numbers = [found for parameter in insert.parameters if (found := number_of(parameter)) is not None]
+    if any(unit == "Hz" for _, unit in numbers) or any(text.isdigit() for text in as_read(insert.name).split()):
+        return False
+    if any(unit == "%" and value != 0.0 for value, unit in numbers):
+        return False
+    switches = [parameter.value for parameter in insert.parameters if isinstance(parameter.value, bool)]
+    return not switches or any(switches)

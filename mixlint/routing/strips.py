@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from math import prod
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from mixlint.naming.setting_reading import listed_db
 from mixlint.session import (
     FADER,
     MUTE,
@@ -182,21 +183,10 @@ def dynamics_gain(insert: Insert) -> float:
     return 1.0 if own is None else amplitude(own.input_gain_db) * amplitude(own.output_gain_db)
 
 
-_GAIN_WORDS: Final = frozenset({"gain", "trim", "level", "output", "output gain", "output level", "volume"})
-"""Parameters of a utility that are its gain, by name; only in decibels, so that the number tells how much it is."""
-
-
 def trim_gain(insert: Insert) -> float:
     """The linear gain that a utility lists among its parameters, in decibels; 1 where it lists none."""
-    if insert.kind != "utility":
-        return 1.0
-    for parameter in insert.parameters:
-        value = parameter.value
-        if isinstance(value, bool) or not isinstance(value, int | float) or parameter.unit.casefold() != "db":
-            continue
-        if parameter.name.casefold() in _GAIN_WORDS:
-            return amplitude(float(value))
-    return 1.0
+    listed = listed_db(insert, "trim-gain") if insert.kind == "utility" else None
+    return 1.0 if listed is None else amplitude(listed)
 
 
 def level_gain(channel: Channel) -> float:

@@ -9,6 +9,7 @@ BY_ENGINEERS = frozenset(
         "clip-where-it-was",
         "clips-cut-together-play-together",
         "compressor-leaves-the-part",
+        "delay-as-named",
         "delays-in-line",
         "ducker-keyed-right",
         "edges-faded-as-elsewhere",
@@ -17,6 +18,7 @@ BY_ENGINEERS = frozenset(
         "fader-with-the-others",
         "groups-centred",
         "kit-begins-together",
+        "limiter-driven-gently",
         "line-taken-again-stands-alone",
         "move-takes-its-usual-time",
         "moved-on-every-clip",
@@ -35,6 +37,7 @@ BY_ENGINEERS = frozenset(
         "pre-delay-no-echo",
         "prints-run-to-one-end",
         "recording-where-it-was",
+        "reverb-as-long-as-named",
         "rides-of-a-pair-agree",
         "send-in-its-range",
         "send-left-off",
@@ -49,8 +52,18 @@ BY_ENGINEERS = frozenset(
         "tempo-fits-names",
         "tempo-map-fits-throughout",
         "throw-is-closed",
+        "tuned-to-one-key",
     }
 )
 
-IN_EXAMPLES_ONLY = frozenset({"direct-with-its-microphone", "eq-move-in-bounds", "soloist-opens"})
+IN_EXAMPLES_ONLY = frozenset(
+    {
+        "direct-with-its-microphone",
+        "eq-move-in-bounds",
+        "listening-aids-stay-off-the-mix",
+        "repeats-die-away",
+        "settings-like-their-like",
+        "soloist-opens",
+    }
+)
 """Rules that neither proof provokes: nothing but their own examples shows them at work."""

@@ -6,12 +6,15 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import listening_aids
 from mixlint.analysis.levels import PROGRAM_PEAK, taken_db
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert, has_automated_parameter
+from mixlint.naming.setting_reading import listed_db
 from mixlint.routing import acting_inserts
 from mixlint.session import Insert, Unknown, is_known, known
+from mixlint.units import number_text
 
 if TYPE_CHECKING:
     from mixlint.analysis.value import How
@@ -80,6 +83,25 @@ def threshold_over_peak_db(row: Row[ChannelInsert]) -> FactValue:
     return FactValue(known(own.threshold_db) - peak - known(own.input_gain_db), how, row.subject.where, note)
 
 
+@FACTS.fact(
+    "number", "How far a limiter is driven: its input gain, over its threshold, for a peak at full scale.", unit="dB"
+)
+def drive_db(row: Row[ChannelInsert]) -> FactValue | Unknown:
+    insert, words = row.item.insert, row.context.house.vocabulary
+    if row.need("kind").value != "limiter":
+        return Unknown(unknown="it is no limiter")
+    listed = listed_db(insert, "input-gain", words)
+    own = insert.dynamics
+    given = own.input_gain_db if own is not None and is_known(own.input_gain_db) else None
+    gain = listed if listed is not None else given
+    if gain is None:
+        return HIDDEN
+    ceiling = own.threshold_db if own is not None else listed_db(insert, "ceiling", words)
+    threshold = ceiling if ceiling is not None and is_known(ceiling) else FULL_SCALE_DBFS
+    text = f"by an input gain of {number_text(gain, 'dB')} against {number_text(threshold, 'dBFS')}"
+    return FactValue(gain - threshold, "declared", row.subject.where, text)
+
+
 @FACTS.fact("switch", "The loudest peak that reaches it is measured.", how="derived")
 def peak_measured(row: Row[ChannelInsert]) -> bool:
     return _measured_peak(row.context, row.item) is not None
@@ -129,3 +151,10 @@ def _measured_peak(context: SessionContext, at: ChannelInsert) -> float | None:
         peak = whole if length is None else measure.peak_db_between(clip.offset_s, clip.offset_s + length)
         peaks.append(peak + clip.gain_db)
     return max(peaks) + gain if peaks else None
+
+
+@FACTS.fact("switch", "It is there for listening alone: a correction of the room, a dim, a mono check.", how="derived")
+def for_listening(row: Row[ChannelInsert]) -> bool:
+    places = enumerate(acting_inserts(row.item.channel).items())
+    aids = [id(one) for one in listening_aids(row.context, row.item.channel)]
+    return any(place == row.item.place and id(insert) in aids for _, (place, insert) in places)

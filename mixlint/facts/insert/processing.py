@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from math import inf
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import sounding_spans
+from mixlint.analysis.activity import has_arrangement, merged, sounding_clips, sounding_spans, steps_through
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
@@ -14,8 +14,9 @@ from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.pitches import NoteLength, nearest_length
 from mixlint.analysis.settings import Setting
-from mixlint.session import Channel, EqualizerBand, Insert, Target, Unknown, control_of, is_known, known
+from mixlint.session import Channel, Control, EqualizerBand, Insert, Target, Unknown, control_of, is_known, known
 from mixlint.session.control import is_readable, moves
+from mixlint.signal.runs import runs
 from mixlint.units import number_text
 
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
@@ -180,7 +181,7 @@ def at_tempos(context: SessionContext, at: ChannelInsert) -> tuple[AtTempo, ...]
         return Unknown(unknown="its settings are automated", settle="look whether its time follows the tempo")
     if any(tempo.ramp for tempo in timeline.tempos):
         return Unknown(unknown="the tempo glides", settle="compare it with the tempo where it is heard")
-    spans = sounding_spans(context, at.channel.id)
+    spans = _fed_spans(context, at.channel)
     starts = [timeline.seconds(tempo.beat) for tempo in timeline.tempos]
     found: dict[float, AtTempo] = {}
     for tempo, start, end in zip(timeline.tempos, starts, (*starts[1:], inf), strict=True):
@@ -190,3 +191,36 @@ def at_tempos(context: SessionContext, at: ChannelInsert) -> tuple[AtTempo, ...]
         single = timeline.model_copy(update={"tempos": (tempo.model_copy(update={"beat": 0.0}),)})
         found[tempo.bpm] = AtTempo(tempo.bpm, heard[0][0], known(nearest_length(single, time_ms)))
     return tuple(found.values())
+
+
+CLOSED_DB: Final = -50.0
+"""A send that automation brings down to this is shut. No setting: throws go from there to where they are heard."""
+
+STEP_S: Final = 0.25
+"""How often a send that moves is looked at, seconds. No setting: it is the resolution of a computation."""
+
+
+@per_session
+def _fed_spans(context: SessionContext, channel: Channel) -> list[tuple[float, float]]:
+    """When sound passes a channel, as :func:`sounding_spans`; of a send that automation opens, while it is open."""
+    fed = [edge for edge in context.routing.wiring.arriving.get(channel.id, ()) if edge.source != channel.id]
+    if not has_arrangement(context) or not any(edge.send is not None for edge in fed) or sounding_clips(channel):
+        return sounding_spans(context, channel.id)
+    found: list[tuple[float, float]] = []
+    for edge in fed:
+        spans, source = sounding_spans(context, edge.source), context.channels[edge.source]
+        for word in ("level", "on") if edge.send is not None else ():
+            control = control_of(source, Target.send(edge.send or 0, word))
+            if control.lane is not None and control.moves:
+                open_at = _open(control, max((end for _, end in spans), default=0.0))
+                spans = [(max(a, c), min(b, d)) for a, b in spans for c, d in open_at if max(a, c) < min(b, d)]
+        found += spans
+    return merged(found)
+
+
+def _open(control: Control, end_s: float) -> list[tuple[float, float]]:
+    """From when to when a control of a send that moves lets sound pass, seconds."""
+    times = steps_through(max(end_s, STEP_S), STEP_S)
+    values = control.at(times)
+    least = 0.5 if control.is_switch else CLOSED_DB
+    return [(float(times[a]), float(times[min(b + 1, times.size - 1)])) for a, b in runs(values > least)]

@@ -8,11 +8,12 @@ from math import log10
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import carries_content, is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.inserts import active_inserts
+from mixlint.analysis.inserts import active_inserts, listening_aids
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading
+from mixlint.naming.setting_reading import listed_db
 from mixlint.routing.strips import insert_gain
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
 from mixlint.units import few_text, number_text
@@ -117,7 +118,9 @@ def _named(row: Row[Channel | Unknown], *kinds: str) -> tuple[str, ...] | Unknow
     how="derived",
 )
 def for_listening(row: Row[Channel | Unknown]) -> tuple[str, ...] | Unknown:
-    found = _named(row, "monitor")
+    bus = row.item
+    aids = () if isinstance(bus, Unknown) else listening_aids(row.context, bus)
+    found = tuple(insert.name for insert in aids) or _named(row, "monitor")
     if isinstance(found, tuple) and "mono" in row.context.house.intents:
         return tuple(one for one in found if "mono" not in one.casefold())
     return found
@@ -158,12 +161,15 @@ def behind_limiter_text(row: Row[Channel | Unknown]) -> str:
     return f"{number_text(behind.number)} dB are added behind the limiter of {row.subject.name}, by {behind.note}"
 
 
-@MIX_BUS.fact("number", "The ceiling of its last limiter: the threshold that the export shows.", unit="dBFS")
+@MIX_BUS.fact("number", "The ceiling of its last limiter, as it lists it, else its threshold.", unit="dBFS")
 def ceiling_dbfs(row: Row[Channel | Unknown]) -> float | Unknown:
     limiters = [insert for insert, reading in _active_inserts(row) if reading.word == "limiter"]
-    if not limiters or limiters[-1].dynamics is None:
+    if not limiters:
         return Unknown(unknown="no limiter is seen on the mix bus", settle="look at its ceiling")
-    own = limiters[-1].dynamics
+    listed = listed_db(limiters[-1], "ceiling", row.context.house.vocabulary)
+    if listed is not None:
+        return listed
+    own = known(limiters[-1].dynamics or Unknown(unknown="its ceiling is hidden", settle="look at its ceiling"))
     return known(own.threshold_db) + known(own.output_gain_db)
 
 

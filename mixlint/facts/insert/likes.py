@@ -1,0 +1,266 @@
+"""Processors against their like: the one whose key, key input or other setting stands apart from all the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final, NamedTuple
+
+from mixlint.analysis.channel_purpose import carries_content
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.insert.at_rest import LEAST_LIKE
+from mixlint.facts.insert.processing import ChannelInsert
+from mixlint.naming import fold_name, is_polarity, keys_named, name_without_side, side_of
+from mixlint.naming.setting_reading import is_setting, number_of, scale_of
+from mixlint.routing import acting_inserts
+from mixlint.session import Channel, Insert, Unknown
+from mixlint.session.control import moves
+from mixlint.units import few_text, number_text
+
+FACTS: Facts[ChannelInsert] = Facts()
+
+TIMES_APART: Final = Setting(
+    "likes.times_apart", 5.0, "", "A time, frequency or ratio so many times another one stands apart.", lowest=1.1
+)
+DB_APART: Final = Setting("likes.db_apart", 10.0, "dB", "A level so far from another one stands apart.", lowest=1.0)
+PAIR_TIMES: Final = Setting(
+    "likes.pair_times_apart", 8.0, "", "The same where only the other side of a pair is there to compare.", lowest=1.1
+)
+SHARE_APART: Final = 50.0
+"""Shares so far from each other, per cent, stand apart. No setting: it is half of all there is."""
+
+LIKES: Final = (LEAST_LIKE, TIMES_APART, DB_APART, PAIR_TIMES)
+
+
+class Placed(NamedTuple):
+    """A processor that acts, with its channel and its place there, counted from 0."""
+
+    channel: Channel
+    place: int
+    insert: Insert
+
+
+class Listed(NamedTuple):
+    """A setting for comparison, with its unit, empty where that is not known."""
+
+    value: float | str
+    unit: str
+
+
+@per_session
+def _acting(context: SessionContext) -> tuple[Placed, ...]:
+    """Every processor that acts on a channel which plays something, in desk order."""
+    return tuple(
+        Placed(channel, place, insert)
+        for channel in context.session.channels
+        if carries_content(context, channel.id)
+        for place, insert in acting_inserts(channel).items()
+    )
+
+
+def _kind(context: SessionContext, at: Placed) -> str:
+    return context.processors[at.channel.id][at.place].word or ""
+
+
+@per_session
+def _keys_apart(context: SessionContext) -> dict[tuple[str, int], str]:
+    """Channel id and place of a pitch corrector in another key than the others → what they are in, for a reader."""
+    words = context.house.vocabulary
+    named: dict[str, list[tuple[Placed, str, str]]] = {}
+    for at in _acting(context):
+        if _kind(context, at) != "pitch":
+            continue
+        for one in at.insert.parameters:
+            if not isinstance(one.value, str) or not is_setting(one, "musical-key", words):
+                continue
+            plain = fold_name(one.value, separators=True)
+            scale = scale_of(one.value, words)
+            if plain and not any(word in plain for word in _ANY_KEY):
+                said = plain if scale is None else f"={scale}"
+                named.setdefault(fold_name(one.name or one.id), []).append((at, said, one.value))
+    found: dict[tuple[str, int], str] = {}
+    for several in named.values():
+        for at, said, value in several:
+            others = [(other, theirs, shown) for other, theirs, shown in several if other.channel.id != at.channel.id]
+            if not others or len({theirs for _, theirs, _ in others}) > 1 or others[0][1] == said:
+                continue
+            if len(others) == 1 and context.order[others[0][0].channel.id] > context.order[at.channel.id]:
+                continue  # of two, one row is enough: it names both
+            names = few_text([context.name(other.channel.id) for other, _, _ in others])
+            found[at.channel.id, at.place] = f"is set to {value}, where {names} keep to {others[0][2]}"
+    return found
+
+
+_ANY_KEY: Final = ("chrom", "chrm", "хромат", "クロマ", "off", "none", "all notes", "aus")
+"""Parts of words for a corrector that keeps to no key."""
+
+
+@FACTS.fact("text", "How the key of a pitch corrector differs from that of all the others, or none.", how="derived")
+def key_apart(row: Row[ChannelInsert]) -> str:
+    return _keys_apart(row.context).get((row.item.channel.id, row.item.place), "none")
+
+
+@per_session
+def _key_inputs_apart(context: SessionContext) -> dict[tuple[str, int], str]:
+    """Channel id and place of a processor keyed otherwise than all its namesakes → how they are, for a reader."""
+    named: dict[tuple[str, str], list[Placed]] = {}
+    for at in _acting(context):
+        if keys_named(at.insert) and _kind(context, at) != "pitch":
+            said = (fold_name(at.insert.name, separators=True), _kind(context, at))
+            named.setdefault(said, []).append(at)
+    channels = {fold_name(text, separators=True) for c in context.session.channels for text in (c.name, c.id)}
+    found: dict[tuple[str, int], str] = {}
+    for several in named.values():
+        for at in several:
+            others = [other for other in several if other.channel.id != at.channel.id]
+            keys = {keys_named(other.insert) for other in others}
+            if len(others) < context.setting(LEAST_LIKE) or len(keys) > 1:
+                continue
+            (usual,) = keys
+            if usual & channels and usual != keys_named(at.insert):
+                what, theirs = ", ".join(sorted(keys_named(at.insert))), ", ".join(sorted(usual))
+                found[at.channel.id, at.place] = f"is keyed from {what}, all {len(others)} others from {theirs}"
+    return found
+
+
+@FACTS.fact(
+    "text",
+    "How the key input of a processor differs from that of all others of its name, or none.",
+    how="derived",
+    settings=(LEAST_LIKE,),
+)
+def key_input_apart(row: Row[ChannelInsert]) -> str:
+    return _key_inputs_apart(row.context).get((row.item.channel.id, row.item.place), "none")
+
+
+def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
+    """What of a processor can be compared with its like, by what it is called."""
+    found: dict[str, Listed] = {}
+    if insert.dynamics is not None:
+        own = insert.dynamics
+        for text, value, unit in (
+            ("threshold", own.threshold_db, "dB"),
+            ("ratio", own.ratio, ":1"),
+            ("attack", own.attack_ms, "ms"),
+            ("release", own.release_ms, "ms"),
+            ("range", own.range_db, "dB"),
+            ("input gain", own.input_gain_db, "dB"),
+            ("output gain", own.output_gain_db, "dB"),
+        ):
+            if not isinstance(value, Unknown):
+                found[text] = Listed(float(value), unit)
+    for number, band in enumerate(insert.equalizer.bands if insert.equalizer is not None else (), 1):
+        where = f"band {number} ({band.kind.replace('-', ' ')})"
+        for text, value, unit in (("frequency", band.freq_hz, "Hz"), ("gain", band.gain_db, "dB"), ("Q", band.q, "")):
+            if not isinstance(value, Unknown) and band.on is not False:
+                found[f"{text} of {where}"] = Listed(float(value), unit)
+    for one in insert.parameters:
+        number_read = number_of(one)
+        name = one.name or one.id
+        if number_read is not None and not is_polarity(name, context.house.vocabulary):
+            found[name] = Listed(*number_read)
+    if not isinstance(insert.wet, Unknown):
+        found["wet share"] = Listed(float(insert.wet), "%")
+    return found
+
+
+def _apart(context: SessionContext, one: Listed, other: Listed, times: Setting) -> bool:
+    """True where two values of one setting are too far apart for a decision of taste."""
+    if isinstance(one.value, str) or isinstance(other.value, str):
+        return one.value != other.value
+    if one.unit == "dB":
+        return abs(one.value - other.value) >= context.setting(DB_APART)
+    if one.unit == "%":
+        return abs(one.value - other.value) >= SHARE_APART
+    low, high = sorted((abs(one.value), abs(other.value)))
+    return high > 0.0 and low * context.setting(times) <= high
+
+
+@per_session
+def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
+    """Channel id and place of a processor of which one setting stands apart from its like → how, for a reader.
+
+    Its like are those of the same name and kind on channels of the same role. All of them agree exactly in it. Where
+    they are but the two sides of a pair, these agree in all else.
+    """
+    named: dict[tuple[str, str, str, str], list[Placed]] = {}
+    for at in _acting(context):
+        role = context.role(at.channel.id)
+        if role is not None and at.insert.name and not _moves(at):
+            said = fold_name(at.insert.name, separators=True)
+            named.setdefault((role, str(at.channel.kind), said, _kind(context, at)), []).append(at)
+    found: dict[tuple[str, int], str] = {}
+    for several in named.values():
+        if len(several) > 1:
+            read = [(at, _settings(context, at.insert)) for at in several]
+            found |= dict(_of_many(context, read))
+            found |= {at: text for at, text in _of_pairs(context, read) if at not in found}
+    return found
+
+
+def _moves(at: Placed) -> bool:
+    lanes = (lane for lane in at.channel.automation if lane.target.of_insert and lane.target.place == at.place)
+    return any(moves(lane) for lane in lanes)
+
+
+Read = list[tuple[Placed, dict[str, Listed]]]
+
+
+def _of_many(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, int], str]]:
+    """Of a family of like processors those that stand apart in one setting from all the others, which agree."""
+    for text in dict.fromkeys(text for _, listed in read for text in listed):
+        holding = [(at, listed[text]) for at, listed in read if text in listed]
+        counts: dict[float | str, list[tuple[Placed, Listed]]] = {}
+        for at, one in holding:
+            counts.setdefault(one.value, []).append((at, one))
+        if len(counts) != 2 or len(holding) <= context.setting(LEAST_LIKE):
+            continue
+        (alone, several) = sorted(counts.values(), key=len)
+        if len(alone) == 1 and len(several) > 1 and _apart(context, alone[0][1], several[0][1], TIMES_APART):
+            at = alone[0][0]
+            yield (at.channel.id, at.place), _text(context, text, alone[0][1], several[0][1], [p for p, _ in several])
+
+
+def _of_pairs(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, int], str]]:
+    """Of the two sides of a pair the second, where they agree in all settings but one."""
+    words = context.house.vocabulary
+    sides: dict[str, list[tuple[Placed, dict[str, Listed]]]] = {}
+    for at, listed in read:
+        if side_of(at.channel.name, words) and at.insert.equalizer is None:
+            sides.setdefault(name_without_side(at.channel.name, words), []).append((at, listed))
+    for both in sides.values():
+        if len(both) != 2 or both[0][0].channel.id == both[1][0].channel.id:
+            continue
+        (first, mine), (second, theirs) = both
+        apart = [text for text in mine.keys() & theirs.keys() if mine[text] != theirs[text]]
+        if len(apart) == 1 and mine.keys() == theirs.keys():
+            (text,) = apart
+            if _apart(context, mine[text], theirs[text], PAIR_TIMES):
+                yield (second.channel.id, second.place), _text(context, text, theirs[text], mine[text], [first])
+
+
+def _text(context: SessionContext, what: str, own: Listed, other: Listed, others: list[Placed]) -> str:
+    names = few_text([context.name(at.channel.id) for at in others])
+    mine, theirs = (
+        one.value if isinstance(one.value, str) else number_text(one.value, one.unit) for one in (own, other)
+    )
+    return f"its {what} stands at {mine}, on {names} at {theirs}"
+
+
+@FACTS.fact(
+    "text",
+    "The setting in which it stands apart from all its like, which agree: those of its name and kind on channels of "
+    "one role; or none.",
+    how="derived",
+    settings=LIKES,
+)
+def setting_apart(row: Row[ChannelInsert]) -> FactValue:
+    text = _settings_apart(row.context).get((row.item.channel.id, row.item.place), "none")
+    return FactValue(text, "derived", row.subject.where)
+
+
+@FACTS.fact("text", "In what it stands apart from its like, for a reader.", how="derived", settings=LIKES)
+def apart_text(row: Row[ChannelInsert]) -> str:
+    found = (str(row.need(fact).value) for fact in ("setting_apart", "key_input_apart"))
+    return " and ".join(text for text in found if text != "none") or "in nothing"
