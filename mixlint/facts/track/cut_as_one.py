@@ -2,8 +2,8 @@
 
 Microphones on one performance are selected together and cut together, so that their clips begin at the same times all
 through the song. What is then done to a clip is done to all of them: another take is taken on each, its level is
-matched by one clip gain, and a microphone that is moved to fit the others is moved on every clip. One clip on which that
-was forgotten differs from what all others have there, and from what its own channel has everywhere else.
+matched by one clip gain, and a microphone that is moved to fit the others is moved on every clip. One clip on which
+that was forgotten differs from what all others have there, and from what its own channel has everywhere else.
 """
 
 from __future__ import annotations
