@@ -327,6 +327,11 @@ def says_turned_over(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return found.group(0) if found else ""
 
 
+def is_feedback(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a parameter that says how much of an echo is fed back: ``Feedback``, ``Regen``."""
+    return _words(vocabulary, "feedback").search(as_read(name)) is not None
+
+
 @lru_cache(maxsize=16)
 def _chorus(vocabulary: Vocabulary) -> re.Pattern[str]:
     words, kinds = _any_of(vocabulary, "chorus"), _any_of(vocabulary, "chorus-kind")

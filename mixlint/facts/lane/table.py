@@ -12,7 +12,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.lane import by_section, settling, slides, throws
+from mixlint.facts.lane import beds, by_section, openings, settling, slides, throws, towers, turns
 from mixlint.facts.lane.lanes import (
     KINDS,
     SILENT,
@@ -61,7 +61,16 @@ LANE: Table[ChannelLane] = Table(
     "lane",
     "Every automation lane of every channel.",
     _rows,
-    (settling.FACTS, throws.FACTS, slides.FACTS, by_section.FACTS),
+    (
+        settling.FACTS,
+        throws.FACTS,
+        slides.FACTS,
+        by_section.FACTS,
+        turns.FACTS,
+        openings.FACTS,
+        beds.FACTS,
+        towers.FACTS,
+    ),
 )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, playing, song_end_s, span_text, steps_through, time_grid
@@ -13,7 +14,7 @@ from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.naming import is_direct
-from mixlint.session import FADER, Channel, Clip, control_of, known
+from mixlint.session import FADER, Automation, Channel, Clip, control_of, known
 from mixlint.signal.median import median
 from mixlint.signal.runs import runs
 
@@ -88,6 +89,8 @@ def rides_apart(context: SessionContext, one: Channel, other: Channel) -> RidesA
     faders = [control_of(part, FADER) for part in (one, other)]
     if not all(fader.moves and fader.lane is not None and fader.lane.scale in ("dB", "amplitude") for fader in faders):
         return TOGETHER
+    if not _move_together(faders[0].lane, faders[1].lane):
+        return TOGETHER
     times = steps_through(max(song_end_s(context), STEP_S), STEP_S)
     edges = time_grid(context)
     at = np.clip(np.searchsorted(edges, times, side="right") - 1, 0, edges.size - 2)
@@ -106,6 +109,25 @@ def rides_apart(context: SessionContext, one: Channel, other: Channel) -> RidesA
     if last < first or (last - first + 1) * step_s < context.setting(LEAST_APART):
         return TOGETHER
     return RidesApart(float(np.abs(apart[first : last + 1]).max()), float(times[first]), float(times[last]))
+
+
+AT_ONCE_S: Final = 0.5
+"""Moves this near to each other are one: no setting, a hand on two faders is nearer."""
+
+
+def _move_together(one: Automation | None, other: Automation | None) -> bool:
+    """True where two lanes make one move in common at least; two parts that take turns as soloists make none."""
+    if one is None or other is None:
+        return False
+    ups = [
+        [(b, y > x) for (_, x), (b, y) in pairwise(zip(lane.t, lane.v, strict=True)) if x != y] for lane in (one, other)
+    ]
+    theirs = {up: [at for at, goes in ups[1] if goes is up] for up in (True, False)}
+    for at, up in ups[0]:
+        near = bisect_left(theirs[up], at - AT_ONCE_S)
+        if near < len(theirs[up]) and theirs[up][near] <= at + AT_ONCE_S:
+            return True
+    return False
 
 
 @FACTS.fact(

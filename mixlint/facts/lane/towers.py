@@ -1,0 +1,129 @@
+"""Stretches at which a fader stands far over all that it is anywhere else: a sign that was lost, or a digit.
+
+The mirror of a sunk stretch. Solos stand over the rest on purpose, so that one counts for a lead, or where the level
+with its sign turned over would lie among the others.
+"""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from mixlint.analysis.activity import span_text
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.lane.lanes import SILENT, ChannelLane
+from mixlint.facts.lane.rides import readings
+from mixlint.naming import plays_solo
+from mixlint.session import FADER, Automation, Channel
+from mixlint.session.control import is_readable, moves
+from mixlint.signal.runs import runs
+
+FACTS: Facts[ChannelLane] = Facts()
+
+TOWERS: Final = Setting(
+    "towers.over", 5.0, "dB", "A stretch so far over all others of a lead's fader stands out.", lowest=1.0
+)
+SIGN_LOST: Final = Setting(
+    "towers.sign_lost",
+    3.0,
+    "dB",
+    "The same for any fader that stands over 0 dB nowhere else, where its level with a minus lies among the others.",
+    lowest=1.0,
+)
+LEAST_TOWER: Final = Setting("towers.least", 4.0, "s", "A stretch has to last so long to be no spike.", lowest=0.5)
+TOWER_SETTINGS: Final = (TOWERS, SIGN_LOST, LEAST_TOWER, SILENT)
+
+LEADS: Final = ("lead-vocal", "speech")
+"""Parts whose level over the song is one, but for a few decibels."""
+
+FITS_DB: Final = 0.5
+"""A level within this of the others lies among them: no setting, lanes are written to the half decibel."""
+
+
+class Tower(NamedTuple):
+    """The highest stretch of a fader.
+
+    Args:
+        db: how far it stands over all else.
+        level: where it stands, dB.
+        start_s, end_s: from when to when, seconds.
+        sign_lost: the level with a minus lies among the others, all of which are no higher than 0 dB.
+    """
+
+    db: float
+    level: float
+    start_s: float
+    end_s: float
+    sign_lost: bool
+
+
+@per_session
+def tower(context: SessionContext, channel: Channel, lane: Automation) -> Tower | None:
+    """The one stretch that stands far over all else of a fader, before and after which it plays; None for none."""
+    import numpy as np
+
+    read = readings(context, channel, lane)
+    if not read.sounding.any():
+        return None
+    heard = read.levels[read.sounding]
+    top = float(heard.max())
+    high = read.sounding & (read.levels >= top - FITS_DB)
+    found = runs(read.levels >= top - FITS_DB)
+    first, last = max(found, key=lambda run: run[1] - run[0])
+    # The rise to it and the fall from it belong to it.
+    margin = max(1, round(1.0 / read.step_s))
+    rest = read.sounding.copy()
+    for start, end in found:
+        if (start, end) == (first, last):
+            rest[max(0, start - margin) : end + 1 + margin] = False
+    sounds = int(high[first : last + 1].sum()) * read.step_s
+    if not rest.any() or sounds < context.setting(LEAST_TOWER) or sounds > 0.4 * heard.size * read.step_s:
+        return None
+    others = read.levels[rest]
+    low, up = float(np.percentile(others, 5.0)), float(others.max())
+    over = top - up
+    fits = top > 0.0 >= up and low - FITS_DB <= -top <= up + FITS_DB
+    if fits and over >= context.setting(SIGN_LOST):
+        return Tower(over, top, float(read.times[first]), float(read.times[last]), True)
+    if over >= context.setting(TOWERS) and context.role(channel.id) in LEADS and not _solos(context, channel):
+        return Tower(over, top, float(read.times[first]), float(read.times[last]), False)
+    return None
+
+
+def _solos(context: SessionContext, channel: Channel) -> bool:
+    return plays_solo(channel.name, context.house.vocabulary)
+
+
+@FACTS.fact(
+    "number",
+    "How far the one stretch that stands out of a lead's fader, or of one that lost its sign, lies over all else; 0 "
+    "where none does.",
+    unit="dB",
+    how="derived",
+    settings=TOWER_SETTINGS,
+)
+def towers_db(row: Row[ChannelLane]) -> FactValue:
+    lane, context = row.item.lane, row.context
+    none = FactValue(0.0, "derived", row.subject.where)
+    if lane.target != FADER or not is_readable(lane) or not moves(lane):
+        return none
+    found = tower(context, row.item.channel, lane)
+    if found is None:
+        return none
+    where = span_text(context, found.start_s, found.end_s)
+    return FactValue(found.db, "derived", where, where)
+
+
+@FACTS.fact(
+    "number",
+    "The level of the stretch that stands out; 0 where none does.",
+    unit="dB",
+    how="derived",
+    settings=TOWER_SETTINGS,
+)
+def towers_at_db(row: Row[ChannelLane]) -> float:
+    if not row.need("towers_db").number:
+        return 0.0
+    found = tower(row.context, row.item.channel, row.item.lane)
+    return found.level if found is not None else 0.0

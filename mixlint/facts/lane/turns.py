@@ -1,0 +1,231 @@
+"""The moves of a lane, and what other channels do at the same time: what several do at once was meant for all of them.
+
+A scene or a section moves many lanes at one moment; so does a cut of a whole band by mutes. Lanes of several channels
+with the same moves throughout were written as one, and the one that lacks a move, or makes it a bar early or late, is
+where a point was dragged or lost.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import defaultdict
+from itertools import pairwise
+from typing import Final, NamedTuple, TypeAlias
+
+from mixlint.analysis.activity import moment_text
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.lane.lanes import ChannelLane, last_move_s
+from mixlint.facts.lane.settling import ControlClass, control_class
+from mixlint.session import Automation, Channel, Unknown
+from mixlint.session.control import moves
+from mixlint.units import few_text
+
+FACTS: Facts[ChannelLane] = Facts()
+
+AT_ONCE: Final = Setting(
+    "scenes.at_once", 50.0, "ms", "Moves of several channels this near to each other are one move.", lowest=1.0
+)
+LEAST_TURNS: Final = Setting(
+    "scenes.least_turns", 3.0, "", "So many moves in common make lanes that were written as one.", lowest=2.0
+)
+LEAST_PEERS: Final = Setting(
+    "scenes.least_peers", 2.0, "", "So many lanes that agree throughout are a pattern.", lowest=2.0
+)
+MOST_OFF: Final = Setting(
+    "scenes.most_off",
+    34.0,
+    "%",
+    "A lane of which more moves than this differ goes its own way.",
+    lowest=0.0,
+    highest=60.0,
+)
+STEP_SETTINGS: Final = (AT_ONCE, LEAST_TURNS, LEAST_PEERS, MOST_OFF)
+
+
+class Turn(NamedTuple):
+    """One move: when it comes to its end, seconds, and whether it goes up."""
+
+    at_s: float
+    up: bool
+
+
+def turns(lane: Automation) -> tuple[Turn, ...]:
+    """The moves of a lane, each between two points that differ."""
+    points = zip(lane.t, lane.v, strict=True)
+    return tuple(Turn(end, after > before) for (_, before), (end, after) in pairwise(points) if after != before)
+
+
+@per_session
+def _last_moves(context: SessionContext) -> dict[tuple[ControlClass, bool], list[tuple[float, str]]]:
+    """Class of control and direction → the last moves of all lanes, with their channels, in order of time."""
+    found: dict[tuple[ControlClass, bool], list[tuple[float, str]]] = defaultdict(list)
+    for channel in context.session.channels:
+        for lane in channel.automation:
+            own = turns(lane)
+            if own:
+                found[control_class(channel, lane.target), own[-1].up].append((last_move_s(lane), channel.id))
+    return {key: sorted(several) for key, several in found.items()}
+
+
+@FACTS.fact(
+    "number",
+    "How many other channels make the last move of such a control at the same time, and the same way.",
+    how="derived",
+    settings=(AT_ONCE,),
+)
+def last_moves_alike(row: Row[ChannelLane]) -> int:
+    own = turns(row.item.lane)
+    if not own:
+        return 0
+    at, near = last_move_s(row.item.lane), row.context.setting(AT_ONCE) / 1000.0
+    key = control_class(row.item.channel, row.item.lane.target), own[-1].up
+    all_of_it = _last_moves(row.context)[key]
+    first = bisect_left(all_of_it, (at - near, ""))
+    others: set[str] = set()
+    for when, channel in all_of_it[first:]:
+        if when > at + near:
+            break
+        others.add(channel)
+    return len(others - {row.item.channel.id})
+
+
+# --- lanes of several channels that were written as one
+
+
+class _Written(NamedTuple):
+    """A lane with its moves, on the grid by which patterns are compared."""
+
+    channel: Channel
+    lane: Automation
+    pattern: Pattern
+
+
+Pattern: TypeAlias = tuple[tuple[int, bool], ...]
+"""The moves of a lane: when each ends, on the grid by which they are compared, and whether it goes up."""
+
+Key: TypeAlias = tuple[str, str]
+"""What lanes have to have in common to be written as one: the kind of control, and where a send leads or what it is of
+an insert."""
+
+
+def _key(channel: Channel, lane: Automation) -> Key | None:
+    """What a lane moves, as another channel could move it too; None where there is no telling."""
+    target = lane.target
+    if target.place is None:
+        return (target.kind, "") if target.kind in ("fader", "mute", "pan") else None
+    if target.of_send:
+        to = channel.sends[target.place].to if target.place < len(channel.sends) else None
+        return (target.kind, to) if isinstance(to, str) else None
+    if target.place < len(channel.inserts):
+        return target.kind, f"{channel.inserts[target.place].name}:{target.word}"
+    return None
+
+
+@per_session
+def _written(context: SessionContext) -> dict[Key, tuple[_Written, ...]]:
+    """What is moved → the lanes that move it."""
+    grid = context.setting(AT_ONCE) / 1000.0
+    found: dict[Key, list[_Written]] = defaultdict(list)
+    for channel in context.session.channels:
+        for lane in channel.automation:
+            key = _key(channel, lane) if lane.t else None
+            if key is not None:
+                pattern = tuple((round(turn.at_s / grid), turn.up) for turn in turns(lane))
+                found[key].append(_Written(channel, lane, pattern))
+    return {key: tuple(lanes) for key, lanes in found.items()}
+
+
+@per_session
+def _patterns(context: SessionContext, key: Key) -> tuple[tuple[Pattern, tuple[Channel, ...]], ...]:
+    """The patterns of moves that several channels have in common, with these channels."""
+    by_pattern: dict[Pattern, list[Channel]] = defaultdict(list)
+    for one in _written(context).get(key, ()):
+        by_pattern[one.pattern].append(one.channel)
+    peers = context.setting(LEAST_PEERS)
+    return tuple((pattern, tuple(channels)) for pattern, channels in by_pattern.items() if len(channels) >= peers)
+
+
+class OutOfStep(NamedTuple):
+    """Where a lane leaves those it was written with: for a reader, and with whom."""
+
+    text: str
+    with_whom: tuple[Channel, ...]
+
+
+@per_session
+def out_of_step(context: SessionContext, channel: Channel, lane: Automation) -> OutOfStep | None:
+    """Where a lane leaves the pattern of moves that two others or more have in common; None where it does not."""
+    key = _key(channel, lane)
+    if key is None:
+        return None
+    grid = context.setting(AT_ONCE) / 1000.0
+    own = frozenset((round(turn.at_s / grid), turn.up) for turn in turns(lane))
+    for pattern, channels in _patterns(context, key):
+        theirs = frozenset(pattern)
+        missing, added = theirs - own, own - theirs
+        kept = len(theirs) - len(missing)
+        few = 100.0 * max(len(missing), len(added)) <= context.setting(MOST_OFF) * len(theirs)
+        if not missing or kept < context.setting(LEAST_TURNS) or not few or len(added) not in (0, len(missing)):
+            continue
+        lost = moment_text(context, min(missing)[0] * grid)
+        if not added:
+            return OutOfStep(f"makes no move at {lost}, where", channels)
+        return OutOfStep(f"moves at {moment_text(context, min(added)[0] * grid)} and not at {lost}, where", channels)
+    return None
+
+
+@FACTS.fact(
+    "text",
+    "Where it leaves the moves that the same lanes of other channels have in common, and whose; or in step.",
+    how="derived",
+    settings=STEP_SETTINGS,
+)
+def in_step(row: Row[ChannelLane]) -> FactValue:
+    found = out_of_step(row.context, row.item.channel, row.item.lane)
+    if found is None:
+        return FactValue(IN_STEP, "derived", row.subject.where)
+    names = few_text([row.context.name(one.id) for one in found.with_whom])
+    return FactValue(f"{found.text} {names} do", "derived", row.subject.where)
+
+
+IN_STEP: Final = "in step"
+
+
+@FACTS.fact(
+    "text",
+    "Which other send of its channel stays as it is, where those of the channels that make its moves turn; or none.",
+    how="derived",
+    settings=STEP_SETTINGS,
+)
+def held_beside(row: Row[ChannelLane]) -> FactValue:
+    none = FactValue("none", "derived", row.subject.where)
+    context, channel, lane = row.context, row.item.channel, row.item.lane
+    key = _key(channel, lane)
+    like = (one for one in channel.automation if one.target.kind == lane.target.kind and one.t and moves(one))
+    if key is None or not lane.target.of_send or next(like, None) is not lane:
+        return none  # told once of a channel, on the first of its lanes
+    grid = context.setting(AT_ONCE) / 1000.0
+    own = tuple((round(turn.at_s / grid), turn.up) for turn in turns(lane))
+    peers = next((channels for pattern, channels in _patterns(context, key) if pattern == own), ())
+    peers = tuple(peer for peer in peers if peer.id != channel.id)
+    if len(peers) < context.setting(LEAST_PEERS):
+        return none
+    for place, send in enumerate(channel.sends):
+        beside: Key = (lane.target.kind, send.to) if not isinstance(send.to, Unknown) else ("", "")
+        if beside == key or any(_is_moving(one, channel) for one in _written(context).get(beside, ())):
+            continue
+        ids = {peer.id for peer in peers}
+        if any(
+            len(pattern) >= 2 and ids <= {one.id for one in channels}
+            for pattern, channels in _patterns(context, beside)
+        ):
+            names = few_text([context.name(peer.id) for peer in peers])
+            to = context.name(beside[1])
+            return FactValue(f"send {place + 1} to {to}", "derived", row.subject.where, names)
+    return none
+
+
+def _is_moving(one: _Written, channel: Channel) -> bool:
+    return one.channel.id == channel.id and bool(one.pattern)
