@@ -223,7 +223,14 @@ def walled(clean: Clean, rng: Random) -> Planted | None:
 RIDDEN = ("phrases-in-line", "fader-agrees-with-automation", "automation-smooth", *BALANCE, "bus-under-full-scale")
 
 
-@mistake("a ride left where it went", "ride-comes-back", *RIDDEN, "automation-settled", "lead-with-the-band")
+@mistake(
+    "a ride left where it went",
+    "ride-comes-back",
+    *RIDDEN,
+    "automation-settled",
+    "lead-with-the-band",
+    "choruses-alike",
+)
 def stuck(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, _played(clean))
     if target is None:

@@ -13,7 +13,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import SILENT, ChannelLane
-from mixlint.facts.lane.rides import readings
+from mixlint.facts.lane.rides import CLOSED, readings
 from mixlint.naming import plays_solo
 from mixlint.session import FADER, Automation, Channel
 from mixlint.session.control import is_readable, moves
@@ -32,7 +32,7 @@ SIGN_LOST: Final = Setting(
     lowest=1.0,
 )
 LEAST_TOWER: Final = Setting("towers.least", 4.0, "s", "A stretch has to last so long to be no spike.", lowest=0.5)
-TOWER_SETTINGS: Final = (TOWERS, SIGN_LOST, LEAST_TOWER, SILENT)
+TOWER_SETTINGS: Final = (TOWERS, SIGN_LOST, LEAST_TOWER, CLOSED, SILENT)
 
 LEADS: Final = ("lead-vocal", "speech")
 """Parts whose level over the song is one, but for a few decibels."""
@@ -48,14 +48,12 @@ class Tower(NamedTuple):
         db: how far it stands over all else.
         level: where it stands, dB.
         start_s, end_s: from when to when, seconds.
-        sign_lost: the level with a minus lies among the others, all of which are no higher than 0 dB.
     """
 
     db: float
     level: float
     start_s: float
     end_s: float
-    sign_lost: bool
 
 
 @per_session
@@ -78,16 +76,19 @@ def tower(context: SessionContext, channel: Channel, lane: Automation) -> Tower 
         if (start, end) == (first, last):
             rest[max(0, start - margin) : end + 1 + margin] = False
     sounds = int(high[first : last + 1].sum()) * read.step_s
-    if not rest.any() or sounds < context.setting(LEAST_TOWER) or sounds > 0.4 * heard.size * read.step_s:
+    # Where a part is shut, its fader stands nowhere.
+    rest &= read.levels > context.setting(CLOSED)
+    around = 4 * int(rest.sum()) >= heard.size and rest[:first].any() and rest[last:].any()
+    if not around or sounds < context.setting(LEAST_TOWER) or sounds > 0.4 * heard.size * read.step_s:
         return None
     others = read.levels[rest]
     low, up = float(np.percentile(others, 5.0)), float(others.max())
     over = top - up
     fits = top > 0.0 >= up and low - FITS_DB <= -top <= up + FITS_DB
     if fits and over >= context.setting(SIGN_LOST):
-        return Tower(over, top, float(read.times[first]), float(read.times[last]), True)
+        return Tower(over, top, float(read.times[first]), float(read.times[last]))
     if over >= context.setting(TOWERS) and context.role(channel.id) in LEADS and not _solos(context, channel):
-        return Tower(over, top, float(read.times[first]), float(read.times[last]), False)
+        return Tower(over, top, float(read.times[first]), float(read.times[last]))
     return None
 
 
