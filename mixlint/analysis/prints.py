@@ -9,9 +9,9 @@ from __future__ import annotations
 from functools import partial
 from typing import Final
 
-from mixlint.analysis.activity import length_of, merged, sounding_clips
+from mixlint.analysis.activity import coverage, length_of, merged, sounding_clips, time_grid
 from mixlint.analysis.audibility import is_heard
-from mixlint.analysis.channel_purpose import is_source, is_utility
+from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting
@@ -30,7 +30,8 @@ from mixlint.naming import (
     words_without_print,
     words_without_source,
 )
-from mixlint.session import Channel
+from mixlint.naming.fold import as_read
+from mixlint.session import FADER, MUTE, Channel, control_of
 
 LEAST_BESIDE: Final = Setting(
     "prints.least_beside",
@@ -75,7 +76,23 @@ def source_of_print(context: SessionContext, channel: Channel) -> Channel | None
         source = words_without_source(other.name, words)
         if source is not None and source == wanted_words:
             return other
-    return _named_within(context, channel, others) if rendered else _mixed_down(context, channel)
+    if not rendered:
+        return _mixed_down(context, channel)
+    return _named_within(context, channel, others) or _return_of(context, channel, others)
+
+
+def _return_of(context: SessionContext, channel: Channel, others: list[Channel]) -> Channel | None:
+    """The return of which a track is the print: the one whose comment names it, or the one of an echo or reverb that
+    shares a word of its name, where no other channel does.
+    """
+    returns = [other for other in others if is_return(context, other)]
+    named = as_read(channel.name)
+    told = [other for other in returns if f" {named} " in f" {as_read(other.comment or '')} "]
+    if len(told) == 1:
+        return told[0]
+    own = frozenset(word for word in _words(context, channel.name) if len(word) > 2)
+    sharing = [other for other in others if own & _words(context, other.name)]
+    return sharing[0] if len(sharing) == 1 and is_return(context, sharing[0]) else None
 
 
 def _words(context: SessionContext, name: str) -> frozenset[str]:
@@ -143,9 +160,33 @@ def live_source(context: SessionContext, channel: Channel) -> Channel | None:
         return None
     printed = [(c.start_s, c.end_s) for c in audio_clips(channel)]
     spans = _played_into(context, source, channel)
-    together = sum(max(0.0, min(a[1], b[1]) - max(a[0], b[0])) for a in printed for b in spans)
     shorter = min(length_of(printed), length_of(spans))
+    together = _beside_s(context, source, printed, spans)
     return source if shorter > 0.0 and together >= context.setting(LEAST_BESIDE) / 100.0 * shorter else None
+
+
+def _beside_s(
+    context: SessionContext, source: Channel, printed: list[tuple[float, float]], spans: list[tuple[float, float]]
+) -> float:
+    """For how long a print plays while its source does, seconds; where automation holds that shut it does not."""
+    import numpy as np
+
+    mute, fader = control_of(source, MUTE), control_of(source, FADER)
+    if not mute.moves and not fader.moves:
+        return sum(max(0.0, min(a[1], b[1]) - max(a[0], b[0])) for a in printed for b in spans)
+    edges = time_grid(context)
+    middles = (edges[:-1] + edges[1:]) / 2.0
+    shut = np.zeros(middles.size, dtype=bool)
+    if mute.moves:
+        shut |= mute.at(middles) > 0.5
+    if fader.moves:
+        shut |= fader.at(middles) <= SHUT_DB
+    both = np.minimum(coverage(merged(printed), edges), coverage(merged(spans), edges))
+    return float((both * np.diff(edges))[~shut].sum())
+
+
+SHUT_DB: Final = -60.0
+"""A fader at this or under is shut: a definition."""
 
 
 def _played_into(context: SessionContext, source: Channel, channel: Channel) -> list[tuple[float, float]]:

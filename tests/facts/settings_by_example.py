@@ -31,6 +31,7 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "displaced.least_channels": ByExample(*KICK, 7.0),
     "displaced.least_clips": ByExample("clip-where-it-was", "a verse that plays a beat early", 3.0),
     "displaced.least_cut": ByExample(*ROOM, 6.0),
+    "displaced.least_loose": ByExample("clip-where-it-was", "a double among others that were moved by ear", 6.0),
     "displaced.of_one_cut": ByExample(*ROOM, 90.0),
     "displaced.shared_origin": ByExample(*KICK, 84.0),
     "edges.bare": ByExample(*OPEN_JOIN, 10.0),
@@ -42,6 +43,9 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "endings.least_left": ByExample("endings-ring-out", "the right guitar's last chord", 4.0),
     "endings.no_fade": ByExample(*ORGAN, 2.5),
     "endings.room_fade": ByExample("endings-ring-out", "a room that ends within a fifth of a second", 150.0),
+    "flown.least": ByExample(
+        "flown-together-lie-together", "a chorus of four voices, of which one was set down a beat late", 4.0
+    ),
     "missed_edits.least_skipping": ByExample(*PIANO, 5.0),
     "missed_edits.skipping": ByExample(*PIANO, 90.0),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
@@ -55,5 +59,6 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "takes.least_over": ByExample("line-taken-again-stands-alone", "the fluffed line plays with its pick-up", 10.0),
     "takes_in_step.changed": ByExample("takes-change-together", "the viola left in the first take", 90.0),
     "takes_in_step.least_cut": ByExample(*CELLO, 6.0),
+    "takes_in_step.least_crossed": ByExample("crossfaded-throughout", "an atmosphere that stops for a moment", 4.0),
     "takes_in_step.longest_hole": ByExample(*CELLO, 0.16),
 }

@@ -20,7 +20,7 @@ from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.missed_edits import MISSED_EDIT_SETTINGS, missed_edits
 from mixlint.facts.track.one_cut import at_one_time
-from mixlint.session import Channel, Clip, is_known
+from mixlint.session import Channel, Clip, is_known, known
 
 SHARED_ORIGIN: Final = share_setting(
     "displaced.shared_origin", 70.0, "From this share of the recorded channels on they were recorded together."
@@ -35,7 +35,6 @@ FARTHEST: Final = Setting(
     "displaced.farthest", 150.0, "ms", "A channel that lies further off than this was recorded at another time."
 )
 MOVED_SETTINGS: Final = (SHARED_ORIGIN, LEAST_CHANNELS, FARTHEST)
-SLIP_SETTINGS: Final = (SHARED_ORIGIN, LEAST_CHANNELS, LEAST_CLIPS)
 
 SAME_S: Final = 0.0015
 """Two origins this near are one: rounding of the export, no setting."""
@@ -116,6 +115,9 @@ def slipped(context: SessionContext, channel: Channel) -> Slip:
     placed = _placed(channel)
     if len(placed) < 2 or not is_known(timeline) or context.role(channel.id) in LOOSE:
         return none
+    dragged = _dragged(context, placed)
+    if dragged is not None:
+        return dragged
     own, count = _commonest([one.origin_s for one in placed])
     shared = session_origin(context)
     at_shared = sum(shared is not None and abs(one.origin_s - shared) <= 2.0 * SAME_S for one in placed)
@@ -134,6 +136,51 @@ def slipped(context: SessionContext, channel: Channel) -> Slip:
         if of_its_take and abs(off) < 0.97 * bar_s:
             found = Slip(off, moment_text(context, one.clip.start_s))
     return found
+
+
+LEAST_LOOSE: Final = Setting(
+    "displaced.least_loose", 4.0, "", "So many other clips of one file show where it was recorded.",
+    lowest=2.0,
+)  # fmt: skip
+BY_EAR_S: Final = 0.05
+"""Clips that were moved by ear lie no further from their place: a definition."""
+ONCE_S: Final = 0.1
+"""What two clips share of their file beyond this is played twice: a definition."""
+
+
+def _dragged(context: SessionContext, placed: list[Placed]) -> Slip | None:
+    """The one clip of a file that lies far off, where all others of it lie near where they were recorded.
+
+    Those may have been moved by ear, each by a little. A clip that was copied plays what another plays too.
+    """
+    timeline = context.session.timeline
+    by_file: dict[str, list[Placed]] = {}
+    for one in placed:
+        by_file.setdefault(one.clip.file or "", []).append(one)
+    for of_file in by_file.values():
+        if len(of_file) <= context.setting(LEAST_LOOSE) or not is_known(timeline):
+            continue
+        origins = sorted(one.origin_s for one in of_file)
+        own = origins[len(origins) // 2]
+        off = [one for one in of_file if abs(one.origin_s - own) > BY_EAR_S]
+        if len(off) != 1 or all(abs(one.origin_s - own) <= 2.0 * SAME_S for one in of_file if one is not off[0]):
+            continue
+        late, clip = off[0].origin_s - own, off[0].clip
+        bar_s = timeline.seconds(timeline.beat(clip.start_s) + timeline.meters[0].bar_length) - clip.start_s
+        if abs(late) <= 1.02 * bar_s and not any(
+            _share_s(clip, two.clip) > ONCE_S for two in of_file if two is not off[0]
+        ):
+            return Slip(late, moment_text(context, clip.start_s))
+    return None
+
+
+SLIP_SETTINGS: Final = (SHARED_ORIGIN, LEAST_CHANNELS, LEAST_CLIPS, LEAST_LOOSE)
+
+
+def _share_s(one: Clip, other: Clip) -> float:
+    """How much of their file two clips both play, seconds."""
+    first, second = known(one.offset_s), known(other.offset_s)
+    return min(first + one.end_s - one.start_s, second + other.end_s - other.start_s) - max(first, second)
 
 
 LEAST_CUT: Final = Setting(

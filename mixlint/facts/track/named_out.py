@@ -16,6 +16,7 @@ from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.clip.clip_regions import clip_name
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_alternate, is_aside, name_words, taken_out
+from mixlint.naming.fold import as_read
 from mixlint.session import Channel, Clip
 
 PERFORMED: Final = frozenset({"speech", "sound-effects"})
@@ -33,8 +34,6 @@ MOST_OF_THEM: Final = 0.5
 
 def _words(name: str, context: SessionContext) -> list[str]:
     """The words of a clip's name in order, without numbers and letters that tell takes and lines apart."""
-    from mixlint.naming.fold import as_read
-
     takes = context.house.vocabulary.marks.get("take", frozenset())
     return [word for word in as_read(name).split() if len(word) > 1 and not word[-1].isdigit() and word not in takes]
 

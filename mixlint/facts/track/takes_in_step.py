@@ -18,6 +18,7 @@ from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.one_cut import at_one_time
+from mixlint.naming.fold import as_read
 from mixlint.session import Channel, Clip, Unknown
 
 LEAST_CUT: Final = Setting(
@@ -225,6 +226,81 @@ def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
 )
 def hole_at_the_cut_s(row: Row[Channel]) -> FactValue:
     found = _holes(row.context).get(row.subject.id)
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    where = span_text(row.context, *found)
+    return FactValue(found[1] - found[0], "derived", where, where)
+
+
+LEAST_CROSSED: Final = Setting(
+    "takes_in_step.least_crossed",
+    2.0,
+    "",
+    "So many joins of a channel that are crossfaded show how its clips are laid; its like have to have as many.",
+    lowest=2.0,
+)
+LONGEST_OPEN_S: Final = 2.0
+"""A hole between crossfades that came open is no longer: a definition."""
+MUCH_LONGER: Final = 4.0
+"""A rest lasts at least this many times as long as such a hole: a definition."""
+CROSSED_S: Final = 0.05
+"""Clips that lie over each other by so much are crossfaded, and not just butted: a definition."""
+CROSSED_SETTINGS: Final = (LEAST_CROSSED,)
+
+
+@per_session
+def _laid(_context: SessionContext, channel: Channel) -> tuple[int, list[tuple[float, float]]]:
+    """How many joins of a channel are crossfaded, and its holes and rests: (from, until) in seconds."""
+    clips = sorted(audio_clips(channel), key=lambda c: c.start_s)
+    crossed, gaps, end = 0, list[tuple[float, float]](), None
+    for clip in clips:
+        if end is not None and clip.start_s - end > SHORTEST_HOLE_S:
+            gaps.append((end, clip.start_s))
+        elif end is not None and CROSSED_S <= end - clip.start_s < clip.end_s - clip.start_s:
+            crossed += 1
+        end = clip.end_s if end is None else max(end, clip.end_s)
+    return crossed, gaps
+
+
+def _alike(context: SessionContext, one: Channel, other: Channel) -> bool:
+    """True for two parts of one role, or where the names do not tell it, of one first word."""
+    role = context.role(one.id)
+    if role is not None:
+        return context.role(other.id) == role
+    first, second = as_read(one.name).split(), as_read(other.name).split()
+    return bool(first and second) and first[0] == second[0]
+
+
+@per_session
+def _open_join(context: SessionContext, channel: Channel) -> tuple[float, float] | None:
+    """The one short hole of a channel all of whose other joins are crossfaded, as those of its like; None without."""
+    if not is_source(context, channel) or context.family(channel.id) in SUNG:
+        return None
+    crossed, gaps = _laid(context, channel)
+    short = [gap for gap in gaps if gap[1] - gap[0] <= LONGEST_OPEN_S]
+    if crossed < context.setting(LEAST_CROSSED) or len(short) != 1:
+        return None
+    (hole,) = short
+    if any(end - start < MUCH_LONGER * (hole[1] - hole[0]) for start, end in gaps if (start, end) != hole):
+        return None
+    like = [c for c in context.session.channels if c.id != channel.id and _alike(context, channel, c)]
+    theirs = [_laid(context, one) for one in like if is_source(context, one)]
+    if any(end - start <= LONGEST_OPEN_S for _, holes in theirs for start, end in holes):
+        return None
+    others = sum(count for count, _ in theirs)
+    return hole if crossed + others >= 2.0 * context.setting(LEAST_CROSSED) else None
+
+
+@FACTS.fact(
+    "number",
+    "How long the one hole between its clips lasts where all its other joins, and those of its like, are crossfaded; "
+    "0 without one.",
+    unit="s",
+    how="derived",
+    settings=CROSSED_SETTINGS,
+)
+def open_join_s(row: Row[Channel]) -> FactValue:
+    found = _open_join(row.context, row.item)
     if found is None:
         return FactValue(0.0, "derived", row.subject.where)
     where = span_text(row.context, *found)
