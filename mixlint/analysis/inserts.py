@@ -64,10 +64,13 @@ def listening_aids(context: SessionContext, channel: Channel) -> list[Insert]:
     One that is declared as a plain tool, a utility or a width control, is one where its name says so.
     """
     return [
-        insert
-        for insert, reading in active_inserts(context, channel)
-        if reading.word == "monitor" or (reading.word in _PLAIN_TOOLS and _named_for_listening(context, insert))
+        insert for insert, reading in active_inserts(context, channel) if is_listening_aid(context, insert, reading)
     ]
+
+
+def is_listening_aid(context: SessionContext, insert: Insert, reading: Reading) -> bool:
+    """True for an insert that is there for listening alone, switched on or off; see :func:`listening_aids`."""
+    return reading.word == "monitor" or (reading.word in _PLAIN_TOOLS and _named_for_listening(context, insert))
 
 
 _PLAIN_TOOLS: Final = frozenset({"utility", "spatial", None})

@@ -7,6 +7,7 @@ from typing import Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.settings import Setting
+from mixlint.naming.setting_reading import says
 from mixlint.session import Timeline, Unknown
 
 A4_HZ: Final = 440.0
@@ -56,6 +57,12 @@ called too high. The weight of a kick and a bass lies under any one note.
 BODY: Final = (GUITAR, VOICE, BACKING_VOCALS, TOMS, WEIGHT)
 """Every setting that :func:`lowest_hz` may read."""
 
+REACHES: Final = ("e1", "c2", "e2", "c3", "g3", "c4")
+"""The lowest notes that instruments are built for, as the marks of the word files name them; no setting."""
+
+BUILT: Final = frozenset({"strings", "winds", "brass"})
+"""Roles under which instruments of several registers stand, which their names tell apart."""
+
 ONE_CENT: Final = 0.01
 """A frequency this near to one of equal temperament, in semitones, is written as its note: wording."""
 
@@ -66,9 +73,21 @@ def lowest_hz(context: SessionContext, role: str) -> float | None:
     return None if setting is None else context.setting(setting)
 
 
-def lowest_text(context: SessionContext, role: str) -> str:
+def part_lowest_hz(context: SessionContext, channel_id: str) -> float | None:
+    """Where the body of a part begins, hertz: as its instrument is built, where its name tells that, else by its role.
+
+    Of several instruments in one name the lowest counts.
+    """
+    role, words = context.role(channel_id) or "", context.house.vocabulary
+    if role in BUILT:
+        name = context.name(channel_id)
+        return next((note_hz(note.upper()) for note in REACHES if says(name, f"reach-{note}", words)), None)
+    return lowest_hz(context, role)
+
+
+def lowest_text(context: SessionContext, channel_id: str) -> str:
     """The same for a reader: ``E2, 82.4 Hz``, the frequency alone where it is that of no note, ``none`` for None."""
-    found = lowest_hz(context, role)
+    found = part_lowest_hz(context, channel_id)
     if found is None:
         return "none"
     note = note_name(found)

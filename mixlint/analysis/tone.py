@@ -104,6 +104,16 @@ def is_telephone_effect(context: SessionContext, channel: Channel) -> bool:
         for i, _ in active_inserts(context, strip)
         for b in active_bands(i)
     ]
+    return _narrowed(context, bands)
+
+
+def narrows(context: SessionContext, insert: Insert) -> bool:
+    """True for an insert that makes a telephone effect by itself, as :func:`is_telephone_effect`; on or off."""
+    return _narrowed(context, active_bands(insert))
+
+
+def _narrowed(context: SessionContext, bands: list[EqualizerBand]) -> bool:
+    """True where a low cut and a high cut are as high and as low as the settings say."""
     low, high = context.setting(TELEPHONE_LOW), context.setting(TELEPHONE_HIGH)
     cut_low = any(b.kind == "high-pass" and is_known(b.freq_hz) and b.freq_hz >= low for b in bands)
     cut_high = any(b.kind == "low-pass" and is_known(b.freq_hz) and b.freq_hz <= high for b in bands)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
-from typing import Final
 
 from mixlint.naming.fold import fits_pattern, fold_name, tokens, without_order_number
 from mixlint.naming.reading import Reading, ambiguous, resolved
+from mixlint.naming.setting_reading import is_plainly
 from mixlint.naming.vocabulary import LONGEST_PROCESSOR_PHRASE, SHIPPED, CategoryWords, Vocabulary
 from mixlint.session import ChannelKind, Insert, Unknown, is_known
 
@@ -139,16 +139,10 @@ def _inside(text: str, camel: tuple[str, ...], plain: dict[str, str]) -> list[tu
     return []
 
 
-_KEY_PARAMETERS: Final = frozenset(
-    {"key", "key in", "key input", "key source", "side chain", "sidechain", "external key"}
-)
-"""Parameters of dynamics that name the channel that keys them."""
-
-
 def keys_named(insert: Insert) -> frozenset[str]:
     """What a processor lists as its keys: names or ids of channels, folded."""
     return frozenset(
         fold_name(parameter.value, separators=True)
         for parameter in insert.parameters
-        if isinstance(parameter.value, str) and fold_name(parameter.name, separators=True) in _KEY_PARAMETERS
+        if isinstance(parameter.value, str) and is_plainly(parameter, "key-input")
     )

@@ -21,6 +21,7 @@ BY_ENGINEERS = frozenset(
         "feedback-falls-back",
         "flown-together-lie-together",
         "groups-centred",
+        "key-input-plays",
         "kit-begins-together",
         "lanes-keep-step",
         "limiter-driven-gently",
@@ -68,6 +69,7 @@ IN_EXAMPLES_ONLY = frozenset(
     {
         "direct-with-its-microphone",
         "eq-move-in-bounds",
+        "key-input-is-there",
         "listening-aids-stay-off-the-mix",
         "repeats-die-away",
         "settings-like-their-like",

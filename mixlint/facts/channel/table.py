@@ -11,7 +11,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
-from mixlint.facts.channel import bus_level, purpose, vca
+from mixlint.facts.channel import bus_level, keys, purpose, vca
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
@@ -21,7 +21,10 @@ from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_
 from mixlint.session.control import ON
 
 CHANNEL: Table[Channel] = Table(
-    "channel", "Every strip of the desk.", channel_rows("channel"), (bus_level.FACTS, purpose.FACTS, vca.FACTS)
+    "channel",
+    "Every strip of the desk.",
+    channel_rows("channel"),
+    (bus_level.FACTS, purpose.FACTS, vca.FACTS, keys.FACTS),
 )
 
 

@@ -9,10 +9,13 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.tone import TELEPHONE, narrows
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
-from mixlint.naming import fold_name, is_polarity, keys_named, pair_kind
-from mixlint.session import Channel, is_known
+from mixlint.naming import fold_name, is_polarity, keys_named, pair_kind, read_processor
+from mixlint.naming.fold import as_read
+from mixlint.naming.setting_reading import says
+from mixlint.session import Channel, Insert, is_known
 from mixlint.signal.median import median
 from mixlint.units import few_text, number_text
 
@@ -72,6 +75,34 @@ def makes_the_bus(row: Row[ChannelInsert]) -> bool:
     if not is_parallel(context, item.channel) or row.need("kind").value not in SHAPERS:
         return False
     return not any(reading.word in SHAPERS for _, reading in active_inserts(context, item.channel))
+
+
+@FACTS.fact(
+    "switch",
+    "Its channel is called after what it does: a telephone by the filter that narrows it, a fuzz by its distortion.",
+    how="derived",
+    settings=TELEPHONE,
+)
+def makes_the_part(row: Row[ChannelInsert]) -> bool:
+    context, item, kind = row.context, row.item, str(row.need("kind").value)
+    words = context.house.vocabulary
+    if says(item.channel.name, "narrowed", words) and kind in _NARROWING:
+        named = says(item.insert.name, "narrowed", words) or any(
+            word.startswith(mark)
+            for word in as_read(item.insert.name).split()
+            for mark in words.marks.get("narrowed", ())
+            if len(mark) > 4
+        )
+        return named or narrows(context, item.insert)
+    called = read_processor(Insert(name=item.channel.name), vocabulary=words).word
+    return kind in _MAKING and called == kind
+
+
+_NARROWING: Final = frozenset({"equalizer", "filter", "distortion", "multi-effect", "unread"})
+"""Kinds of processor that can make a telephone of a voice."""
+
+_MAKING: Final = frozenset({"modulation", "distortion", "pitch"})
+"""Kinds of processor that parts are called after."""
 
 
 @FACTS.fact("switch", "It is there to turn the signal over: a polarity switch that is on, or called so.")

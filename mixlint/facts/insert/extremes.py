@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import listening_aids
+from mixlint.analysis.inserts import is_listening_aid
 from mixlint.analysis.levels import PROGRAM_PEAK, taken_db
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -153,8 +153,11 @@ def _measured_peak(context: SessionContext, at: ChannelInsert) -> float | None:
     return max(peaks) + gain if peaks else None
 
 
-@FACTS.fact("switch", "It is there for listening alone: a correction of the room, a dim, a mono check.", how="derived")
+@FACTS.fact(
+    "switch",
+    "It is there for listening alone, switched on or off: a correction of the room, a dim, a mono check.",
+    how="derived",
+)
 def for_listening(row: Row[ChannelInsert]) -> bool:
-    places = enumerate(acting_inserts(row.item.channel).items())
-    aids = [id(one) for one in listening_aids(row.context, row.item.channel)]
-    return any(place == row.item.place and id(insert) in aids for _, (place, insert) in places)
+    context, item = row.context, row.item
+    return is_listening_aid(context, item.insert, context.processors[item.channel.id][item.place])

@@ -134,6 +134,27 @@ def key_input_apart(row: Row[ChannelInsert]) -> str:
     return _key_inputs_apart(row.context).get((row.item.channel.id, row.item.place), "none")
 
 
+@FACTS.fact(
+    "text",
+    "The key input it lists by a name that no channel bears, where others list theirs by the names of channels; or "
+    "none.",
+    how="derived",
+)
+def missing_key(row: Row[ChannelInsert]) -> str:
+    context = row.context
+    if row.need("kind").value == "pitch":
+        return "none"
+    names = {fold_name(text, separators=True) for c in context.session.channels for text in (c.name, c.id)}
+    if not any(keys_named(at.insert) & names for at in _acting(context)):
+        return "none"  # nothing shows that keys are listed by the names of channels here
+    words = {word for name in names for word in name.split() if len(word) > 2 and not word.isdigit()}
+    for one in row.item.insert.parameters:
+        keys = keys_named(Insert(name="", parameters=(one,)))
+        if any(key not in names and words & set(key.split()) for key in keys):
+            return str(one.value)
+    return "none"
+
+
 def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
     """What of a processor can be compared with its like, by what it is called."""
     found: dict[str, Listed] = {}

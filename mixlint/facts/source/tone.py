@@ -8,7 +8,7 @@ from mixlint.analysis.activity import overlap_share
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.inserts import active_bands, active_inserts
-from mixlint.analysis.pitches import BODY, LOWEST_NOTES, WEIGHT, lowest_hz, lowest_text
+from mixlint.analysis.pitches import BODY, LOWEST_NOTES, WEIGHT, lowest_text, part_lowest_hz
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
@@ -108,13 +108,13 @@ def shown_high_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
     "number", "Where its body begins: the lowest note to be expected of it.", unit="Hz", how="assumed", settings=BODY
 )
 def lowest_note_hz(row: Row[Channel]) -> float | Unknown:
-    found = lowest_hz(row.context, row.context.role(row.subject.id) or "")
+    found = part_lowest_hz(row.context, row.subject.id)
     return Unknown(unknown="no lowest note is to be expected of it") if found is None else found
 
 
 @FACTS.fact("text", "The same as a note.", how="assumed", settings=BODY)
 def lowest_note(row: Row[Channel]) -> str:
-    return lowest_text(row.context, row.context.role(row.subject.id) or "")
+    return lowest_text(row.context, row.subject.id)
 
 
 @FACTS.fact("switch", "Its name tells that it is played or strung higher than its like.")
@@ -135,8 +135,8 @@ def named_low(row: Row[Channel]) -> bool:
 def _core_hz(row: Row[Channel]) -> float | None:
     """Where the core of a part's sound lies, hertz: an octave above its lowest note, of kick and bass their weight."""
     role = row.context.role(row.subject.id) or ""
-    lowest = lowest_hz(row.context, role)
-    return lowest if lowest is None or LOWEST_NOTES[role] is WEIGHT else 2.0 * lowest
+    lowest = part_lowest_hz(row.context, row.subject.id)
+    return lowest if lowest is None or LOWEST_NOTES.get(role) is WEIGHT else 2.0 * lowest
 
 
 @FACTS.fact(
@@ -162,7 +162,7 @@ def core_loss_db(row: Row[Channel]) -> FactValue | Unknown:
 )
 def low_end_elsewhere(row: Row[Channel]) -> bool | FactValue:
     context, role = row.context, row.context.role(row.subject.id)
-    hz = lowest_hz(context, role or "")
+    hz = part_lowest_hz(context, row.subject.id)
     if hz is None:
         return False
     own = low_cut_attenuation_db(context, row.item, hz)
@@ -179,7 +179,7 @@ def low_end_elsewhere(row: Row[Channel]) -> bool | FactValue:
 
 @FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed", settings=(*BODY,))
 def has_lowest_note(row: Row[Channel]) -> bool:
-    return lowest_hz(row.context, row.context.role(row.subject.id) or "") is not None
+    return part_lowest_hz(row.context, row.subject.id) is not None
 
 
 @FACTS.fact(
@@ -190,7 +190,7 @@ def has_lowest_note(row: Row[Channel]) -> bool:
     settings=BODY,
 )
 def body_loss_db(row: Row[Channel]) -> float | Unknown:
-    hz = lowest_hz(row.context, row.context.role(row.subject.id) or "")
+    hz = part_lowest_hz(row.context, row.subject.id)
     if hz is None:
         return Unknown(unknown="no lowest note is to be expected of it")
     return low_cut_attenuation_db(row.context, row.item, hz)
