@@ -5,6 +5,7 @@ house adds its own.
 """
 
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
+from mixlint.naming.file_reading import FileMark, file_marks, part_of_file, put_aside, says_complete, says_left_out
 from mixlint.naming.fold import fits_pattern, fold_name
 from mixlint.naming.marks import (
     chosen_beside,
@@ -67,6 +68,7 @@ __all__ = [
     "ROLES",
     "ROLE_FAMILIES",
     "SHIPPED",
+    "FileMark",
     "Reading",
     "Vocabulary",
     "chosen_beside",
@@ -75,6 +77,7 @@ __all__ = [
     "ends_song",
     "families_named",
     "family_of",
+    "file_marks",
     "fits_pattern",
     "fold_name",
     "is_alternate",
@@ -106,11 +109,15 @@ __all__ = [
     "open_job",
     "owner_words",
     "pair_kind",
+    "part_of_file",
     "plays_solo",
     "punched_into",
+    "put_aside",
     "reaches_low",
     "read_processor",
     "read_roles",
+    "says_complete",
+    "says_left_out",
     "says_less",
     "says_turned_over",
     "section_kind",

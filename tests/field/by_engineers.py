@@ -19,6 +19,8 @@ BY_ENGINEERS = frozenset(
         "fade-out-reaches-silence",
         "fader-with-the-others",
         "feedback-falls-back",
+        "files-fit-their-channels",
+        "files-of-one-set",
         "flown-together-lie-together",
         "groups-centred",
         "key-input-plays",
@@ -76,4 +78,5 @@ IN_EXAMPLES_ONLY = frozenset(
         "soloist-opens",
     }
 )
+IN_EXAMPLES_ONLY = frozenset({"direct-with-its-microphone", "eq-move-in-bounds", "final-files-play", "soloist-opens"})
 """Rules that neither proof provokes: nothing but their own examples shows them at work."""

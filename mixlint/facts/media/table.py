@@ -22,6 +22,7 @@ from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.media import file_marks, file_parts
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import number_text
 
@@ -36,7 +37,9 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, MediaUse]]:
         yield subject, use
 
 
-MEDIA: Table[MediaUse] = Table("media", "The audio files the session refers to.", _rows)
+MEDIA: Table[MediaUse] = Table(
+    "media", "The audio files the session refers to.", _rows, (file_marks.FACTS, file_parts.FACTS)
+)
 
 
 @MEDIA.fact("text", "The file's name.")
