@@ -52,10 +52,13 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "file_marks.least_others": ByExample("files-of-one-set", "one stem of the delivery before", 4.0),
     "file_marks.least_together": ByExample(
         "files-of-one-set", "one microphone plays another take where all are cut", 5.0
+    ),
     "file_parts.least_sides": ByExample(
         "files-fit-their-channels", "the right guitar plays a file of the left one", 4.0
+    ),
     "file_parts.named_alike": ByExample(
         "files-fit-their-channels", "the direct signal on the amplifier's channel", 80.0
+    ),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
     "pairs.least_alike": ByExample("one-clip-of-a-pair-in-time", "a pick-up that is moved on all clips but one", 4.0),
     "prints.least_together": ByExample(*BRASS, 4.5),
