@@ -324,7 +324,8 @@ def says_less(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 def says_turned_over(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
     """The words by which a comment says that a channel is turned over; empty where it does not."""
     found = _words(vocabulary, "turned-over").search(as_read(comment))
-    return found.group(0) if found else ""
+    denied = _words(vocabulary, "denied").search(as_read(comment))
+    return found.group(0) if found and not denied else ""
 
 
 def is_feedback(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:

@@ -86,21 +86,14 @@ class _Values(NamedTuple):
     ordered: Ordered
 
 
-class _Others(NamedTuple):
-    """The other clips of a region's part: the median of what is asked of them, and how many show it."""
-
-    median: float | None
-    how_many: int
-
-
 def _values(of: dict[int, float]) -> _Values:
     return _Values(of, Ordered(of.values()))
 
 
-def _others(context: SessionContext, region: ClipRegion, values: _Values) -> _Others:
-    """What the other clips of a region's part show."""
+def _others(context: SessionContext, region: ClipRegion, values: _Values) -> tuple[float | None, int]:
+    """Of the other clips of a region's part: the median of what is asked of them, and how many show it."""
     own = [values.of[id(clip)] for clip in _members(context, region) if id(clip) in values.of]
-    return _Others(values.ordered.median_without(own), len(values.ordered) - len(own))
+    return values.ordered.median_without(own), len(values.ordered) - len(own)
 
 
 @per_session
@@ -388,7 +381,8 @@ def faded_start_s(row: Row[ClipRegion]) -> FactValue:
 
 @FACTS.fact("number", "The median of the fade-ins of the other clips of its part; 0 where none is known.", unit="s")
 def usual_fade_in_s(row: Row[ClipRegion]) -> float:
-    return _others(row.context, row.item, _fade_ins(row.context, row.item.channel)).median or 0.0
+    usual, _ = _others(row.context, row.item, _fade_ins(row.context, row.item.channel))
+    return usual or 0.0
 
 
 @per_session

@@ -204,6 +204,10 @@ def _off_the_cut(context: SessionContext) -> dict[str, Slip]:
         if is_source(context, channel) and context.role(channel.id) not in LOOSE
         for one in _placed(channel)
     )
+    origins: dict[str, list[float]] = {}
+    for _, origin, channel_id in starts:
+        origins.setdefault(channel_id, []).append(origin)
+    usual = {one: _commonest(theirs) for one, theirs in origins.items()}
     found: dict[str, Slip] = {}
     for together in at_one_time(starts, itemgetter(0), SAME_START_S):
         if len({one for _, _, one in together}) < context.setting(LEAST_CUT):
@@ -213,6 +217,9 @@ def _off_the_cut(context: SessionContext) -> dict[str, Slip]:
             continue
         for start, own, channel in together:
             off = own - origin
+            passed, times = usual[channel]
+            if times > 1 and abs(own - passed) <= 2.0 * SAME_S:
+                continue  # it was recorded in a pass of its own, and lies where that was
             if 2.0 * SAME_S < abs(off) < FARTHEST_SLIP_S and abs(off) > abs(found.get(channel, Slip(0.0, "")).seconds):
                 found[channel] = Slip(off, moment_text(context, start))
     for one, edit in missed_edits(context).items():

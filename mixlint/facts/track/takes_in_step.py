@@ -208,6 +208,8 @@ def _holes(context: SessionContext) -> dict[str, tuple[float, float]]:
         inside = _near(joins, start, LONGEST_CROSSFADE_S) | _near(joins, end, LONGEST_CROSSFADE_S)
         inside.discard(channel_id)
         alike = _near(opens, start, SAME_CUT_S) - {channel_id}
+        if any(context.family(one) == context.family(channel_id) for one in alike):
+            continue  # the other microphone of the part, or its like, rests there too
         own = steps.get((end, channel_id))
         others = [steps[one] for one in _within(joins, start, end) if one in steps and one[1] in inside]
         if own is not None and others and not _recorded_with(own, others):
