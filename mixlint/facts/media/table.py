@@ -165,6 +165,23 @@ def lossy(row: Row[MediaUse]) -> bool | FactValue:
     return known(found).lossy
 
 
+@MEDIA.fact("switch", "Of the files that heard parts play, it alone throws signal away by its coding.", how="measured")
+def lossy_alone(row: Row[MediaUse]) -> bool:
+    lossy = _lossy_files(row.context)
+    return row.item.media.id in lossy and len(lossy) == 1
+
+
+@per_session
+def _lossy_files(context: SessionContext) -> frozenset[str]:
+    """Ids of the files of heard parts that are coded with loss, where others of them are not; a reference is none."""
+    heard = {one.use.media.id for one in file_marks.played_files(context)}
+    rows = [row for row in MEDIA.rows(context) if row.item.media.id in heard]
+    found = frozenset(
+        row.item.media.id for row in rows if not isinstance(coded := row.value("lossy"), Unknown) and coded.value
+    )
+    return found if len(rows) > len(found) else frozenset()
+
+
 @MEDIA.fact("number", "Its word length in bits; 32 or more for floating point.", how="measured")
 def bits(row: Row[MediaUse]) -> float | Unknown:
     return known(header(row.context, row.item.media.id)).bit_depth

@@ -124,6 +124,34 @@ _FASTEST_BPM: Final = 200.0
 """Between these a number behind the word loop is taken for a tempo: others count takes. A definition."""
 
 
+_BARE_NUMBER: Final = re.compile(r"(?<![0-9A-Za-z.,])(\d{2,3})\Z")
+"""A number alone at the end of a name, its ending aside: a tempo where several names end with the session's."""
+
+_LEAST_BARE: Final = 3
+"""So many channels whose files end with the session's tempo make it a habit of the session: what a habit is."""
+
+
+@per_session
+def _ends_with_tempo(context: SessionContext) -> bool:
+    """True where the names of several channels' files end with the number of the session's tempo."""
+    timeline = known(context.session.timeline)
+    tempos = {number_text(tempo.bpm) for tempo in timeline.tempos}
+    paths = {one.id: one.path for one in context.session.media}
+    ends = {
+        channel.id
+        for channel in context.session.channels
+        for clip in (channel.clips if is_source(context, channel) else ())
+        if (number := _bare_number(paths.get(clip.file or "", ""))) is not None and number in tempos
+    }
+    return len(ends) >= _LEAST_BARE
+
+
+def _bare_number(path: str) -> str | None:
+    """The number alone at the end of a file's name that can be a tempo."""
+    said = _BARE_NUMBER.search(file_name(path).rpartition(".")[0])
+    return said.group(1) if said and _SLOWEST_BPM <= float(said.group(1)) <= _FASTEST_BPM else None
+
+
 def named_bpm(channel: Channel, clip: Clip, path: str) -> float | None:
     """The tempo that the name of a clip's file, of the clip or of its channel tells; None where none does."""
     for name in (file_name(path), clip.name, channel.name):
@@ -149,7 +177,10 @@ def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[
         for clip in channel.clips if is_source(context, channel) else ():
             if clip.file is None or not is_active_clip(channel, clip) or not is_known(clip.speed):
                 continue
-            named = named_bpm(channel, clip, paths.get(clip.file, ""))
+            path = paths.get(clip.file, "")
+            named = named_bpm(channel, clip, path)
+            if named is None and _ends_with_tempo(context) and (number := _bare_number(path)) is not None:
+                named = float(number)
             if named is None or clip.speed <= 0.0:
                 continue
             plays = named * clip.speed
