@@ -1,4 +1,4 @@
-"""Where the song ends by its marker, and which parts play on behind that."""
+"""Where the song ends by its marker, and the part that plays on behind that."""
 
 from __future__ import annotations
 
@@ -8,12 +8,13 @@ from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.naming import ends_song
-from mixlint.session import Channel, Marker
+from mixlint.session import Marker
 
 LEAST_PARTS: Final = Setting(
-    "song_end.least_parts", 3.0, "", "So many parts that keep to the end marker, or play past it, show what it means.",
+    "song_end.least_parts", 3.0, "", "So many parts that keep to the end marker show what it means.",
     lowest=2.0,
 )  # fmt: skip
 
@@ -53,25 +54,8 @@ def runs_on_alone(context: SessionContext) -> dict[str, float]:
     if len(past) != 1 or len(ends) - 1 < context.setting(LEAST_PARTS):
         return {}
     ((one, seconds),) = past.items()
-    return {one: seconds} if _plays_through(context.channels[one], marker.time_s) else {}
-
-
-def _plays_through(channel: Channel, at_s: float) -> bool:
-    """True where a clip of a channel begins before a time and ends behind it: one that begins later is another case."""
-    return any(start < at_s < end - PAST_S for start, end in sounding_clips(channel))
-
-
-@per_session
-def song_plays_past(context: SessionContext) -> bool:
-    """True where half of the parts that sound at the end marker play on: then it names the last section."""
-    marker = end_marker(context)
-    if marker is None:
-        return False
-    at_s = marker.time_s
-    there = [
-        context.channels[one]
-        for one in ends_of_parts(context)
-        if any(start < at_s <= end for start, end in sounding_clips(context.channels[one]))
-    ]
-    past = sum(_plays_through(channel, at_s) for channel in there)
-    return past >= context.setting(LEAST_PARTS) and 2 * past >= len(there)
+    if one in partners(context):
+        return {}  # of a pair it is the other one that was cut short
+    # A clip that begins behind the marker was forgotten there, and is asked about as such.
+    through = any(start < marker.time_s < end - PAST_S for start, end in sounding_clips(context.channels[one]))
+    return {one: seconds} if through else {}

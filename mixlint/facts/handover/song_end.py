@@ -6,7 +6,7 @@ from mixlint.analysis.activity import song_end_s
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return
-from mixlint.analysis.song_end import LEAST_PARTS, ends_of_parts, runs_on_alone, song_plays_past
+from mixlint.analysis.song_end import LEAST_PARTS, ends_of_parts, runs_on_alone
 from mixlint.analysis.song_end import end_marker as end_marker_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Session, Unknown
@@ -49,16 +49,6 @@ def room_s(row: Row[Session]) -> FactValue | Unknown:
     return FactValue(
         marker.time_s - last, "derived", clock_text(marker.time_s), f"the last clip ends at {clock_text(last)}"
     )
-
-
-@FACTS.fact(
-    "switch",
-    "Half of the parts that sound at the end marker play on behind it: it names the last section.",
-    how="derived",
-    settings=(LEAST_PARTS,),
-)
-def plays_past_end(row: Row[Session]) -> bool:
-    return song_plays_past(row.context)
 
 
 @FACTS.fact("switch", "The print runs on behind the end marker until the last note has died away.")
