@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.analysis.activity import playing
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.energy import energy_at_mix
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.levels import SAME_LOUDNESS, namesakes_gain_db, part_against_the_rest
 from mixlint.analysis.partners import partners
-from mixlint.analysis.settings import Setting
+from mixlint.analysis.settings import Setting, share_setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import name_words
 from mixlint.session import FADER, Channel, Unknown, control_of, is_known, known
 from mixlint.session.control import moves
 from mixlint.signal.median import median
@@ -161,3 +164,69 @@ def fader_over_others_db(row: Row[Channel]) -> FactValue | Unknown:
     return FactValue(
         own - usual, "derived", row.subject.where, f"the middle of the others is at {number_text(usual, 'dB')}"
     )
+
+
+SINGS_WITH: Final = share_setting(
+    "doubles.sings_with", 60.0, "A lead that sings for this share of the time of a double is the one that it doubles."
+)
+DOUBLE_SETTINGS: Final = (*LEVEL_SETTINGS, SINGS_WITH)
+
+LEADS: Final = frozenset({"lead-vocal", "vocal"})
+"""Roles of a voice that another one may double."""
+
+
+@per_session
+def _against_its_lead(context: SessionContext, channel: Channel) -> tuple[float, bool, str] | Unknown:
+    """How much louder a double arrives than the lead that sings with it, while both do, dB; if measured; which lead.
+
+    Of several leads that sing with it the loudest counts. Unknown where none does, and where one of the two is measured
+    and the other is not.
+    """
+    import numpy as np
+
+    parts = energy_at_mix(context)
+    if isinstance(parts, Unknown):
+        return parts
+    energies = {part.channel: part for part in parts}
+    own = energies.get(channel.id)
+    if own is None or context.role(channel.id) != "vocal-double":
+        return Unknown(unknown="it doubles no voice")
+    mine = own.left + own.right
+    sings = playing(context, channel.id)
+    found: list[tuple[float, bool, str]] = []
+    for one, part in energies.items():
+        if context.role(one) not in LEADS:
+            continue
+        together = np.minimum(playing(context, one), sings)
+        if 100.0 * together.sum() < context.setting(SINGS_WITH) * sings.sum():
+            continue
+        theirs = part.left + part.right
+        both = (mine > 0.0) & (theirs > 0.0)
+        if not both.any():
+            continue
+        if part.measured is not own.measured:
+            return Unknown(unknown=f"of it and {context.name(one)} only one is measured")
+        found.append((float(10.0 * np.log10(mine[both].mean() / theirs[both].mean())), own.measured, context.name(one)))
+    return min(found) if found else Unknown(unknown="no lead sings with it")
+
+
+@FACTS.fact(
+    "number",
+    "How much louder a double or a harmony arrives at the mix bus than the lead that sings with it, while both do; "
+    "under 0 where it is softer.",
+    unit="dB",
+    how="measured",
+    settings=DOUBLE_SETTINGS,
+)
+def over_its_lead_db(row: Row[Channel]) -> FactValue:
+    db, measured, lead = known(_against_its_lead(row.context, row.item))
+    far = number_text(abs(db), "dB")
+    text = f"{far} {'over' if db >= 0.0 else 'under'} {lead}{'' if measured else ', by the gains alone'}"
+    return FactValue(db, "measured" if measured else "assumed", row.subject.where, text)
+
+
+@FACTS.fact("switch", "Its name says double, and not harmony or octave.", how="derived")
+def named_a_double(row: Row[Channel]) -> bool:
+    words = row.context.house.vocabulary
+    said = {words.pairs.concepts.get(word) for word in name_words(row.subject.name, words)}
+    return "double" in said
