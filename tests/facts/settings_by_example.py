@@ -21,6 +21,7 @@ BRASS = ("prints-run-to-one-end", "the brass stops before the end")
 NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
 PIANO = ("clips-cut-together-play-together", "an edit of eight bars that one channel was left out of")
 PICKUP = ("moved-on-every-clip", "a pick-up that is moved by 1.4 ms on all clips but one")
+LOOP = ("stretched-clips-follow-tempo", "one clip of a loop was never stretched")
 CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
 
 BY_EXAMPLE: dict[str, ByExample] = {
@@ -67,6 +68,8 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "rides_of_pairs.apart": ByExample(*NEAR, 4.0),
     "rides_of_pairs.least_apart": ByExample(*NEAR, 80.0),
     "song_end.least_parts": ByExample("no-part-past-the-end", "a drone that nobody stopped", 4.0),
+    "stretched.least_agreed": ByExample(*LOOP, 4.0),
+    "stretched.of_agreed": ByExample(*LOOP, 80.0),
     "takes.least_over": ByExample("line-taken-again-stands-alone", "the fluffed line plays with its pick-up", 10.0),
     "takes_in_step.changed": ByExample("takes-change-together", "the viola left in the first take", 90.0),
     "takes_in_step.least_cut": ByExample(*CELLO, 6.0),

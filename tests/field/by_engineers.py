@@ -81,5 +81,14 @@ IN_EXAMPLES_ONLY = frozenset(
         "soloist-opens",
     }
 )
-IN_EXAMPLES_ONLY = frozenset({"direct-with-its-microphone", "eq-move-in-bounds", "final-files-play", "soloist-opens"})
+IN_EXAMPLES_ONLY = frozenset(
+    {
+        "direct-with-its-microphone",
+        "eq-move-in-bounds",
+        "final-files-play",
+        "soloist-opens",
+        "stretched-clips-follow-tempo",
+        "tempo-as-noted",
+    }
+)
 """Rules that neither proof provokes: nothing but their own examples shows them at work."""

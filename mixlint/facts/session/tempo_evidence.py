@@ -193,6 +193,91 @@ def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[
     return odd, fine
 
 
+_TEMPO_KEY: Final = re.compile(r"(?<![a-zà-ÿ])(?:bpm|tempo|tempi|andamento|темп)(?![a-zà-ÿ])", re.IGNORECASE)
+"""What an entry of the session's own data is called that tells its tempo."""
+
+_NUMBER: Final = re.compile(
+    r"(?<![\d.,/:])(\d{2,3}(?:[.,]\d{1,3})?)(?![\d/:]|\s*(?:k|hz|bits?|ms|%|fps))", re.IGNORECASE
+)
+"""A number in such an entry that can be a tempo: no metre, rate, time or clock."""
+
+_SLOWEST_TOLD: Final = 30.0
+_FASTEST_TOLD: Final = 300.0
+"""Between these it is taken for one. A definition."""
+
+
+class Noted(NamedTuple):
+    """A tempo that the session's own data tell.
+
+    Args:
+        bpm: the tempos told there.
+        text: the entry, for a reader.
+    """
+
+    bpm: tuple[float, ...]
+    text: str
+
+
+def _noted_tempos(session: Session) -> list[Noted]:
+    """The tempos that the entries of a session's data and its title tell."""
+    found = []
+    for key, value in session.metadata.items():
+        said = _NUMBER.findall(value) if _TEMPO_KEY.search(key) else _SAYS_BPM.findall(value)
+        bpm = tuple(one for one in (float(text.replace(",", ".")) for text in said) if _can_be_told(one))
+        if bpm:
+            found.append(Noted(bpm, f"{key}: {value}"))
+    title = tuple(float(text.replace(",", ".")) for text in _SAYS_BPM.findall(session.title))
+    return [*found, Noted(title, f"title: {session.title}")] if title else found
+
+
+def _can_be_told(bpm: float) -> bool:
+    return _SLOWEST_TOLD <= bpm <= _FASTEST_TOLD
+
+
+@per_session
+def _noted_otherwise(context: SessionContext) -> tuple[str, ...] | Unknown:
+    """The entries that tell no tempo of the session's, for a reader; Unknown without a tempo where any tells one.
+
+    One between the slowest and the fastest tempo is the usual one of a map that breathes.
+    """
+    noted = _noted_tempos(context.session)
+    if not noted:
+        return ()
+    bpm = [one.bpm for one in known(context.session.timeline).tempos]
+    near = context.setting(NEAR_TEMPO) / 100.0
+    lowest, highest = min(bpm) * (1.0 - near), max(bpm) * (1.0 + near)
+    octaves = (0.5, 1.0, 2.0)
+    return tuple(
+        entry.text
+        for entry in noted
+        if not any(lowest <= one * factor <= highest for one in entry.bpm for factor in octaves)
+    )
+
+
+@FACTS.fact(
+    "list",
+    "Entries of the session's own data, or its title, that tell a tempo and none of the session's.",
+    how="derived",
+    settings=(NEAR_TEMPO,),
+)
+def noted_otherwise(row: Row[Session]) -> tuple[str, ...]:
+    return known(_noted_otherwise(row.context))
+
+
+@FACTS.fact(
+    "switch", "Some of its parts play notes or stretched clips, which run with the tempo, and others recordings."
+)
+def runs_with_tempo(row: Row[Session]) -> bool:
+    follows = stays = False
+    for channel in row.item.channels:
+        for clip in channel.clips if is_source(row.context, channel) else ():
+            if is_active_clip(channel, clip):
+                stretched = is_known(clip.speed) and clip.speed != 1.0
+                follows = follows or clip.plays == "notes" or stretched
+                stays = stays or (clip.plays == "audio" and clip.speed == 1.0)
+    return follows and stays
+
+
 @FACTS.fact(
     "number", "How many markers stand at times of their own, the beginning of the song aside.", settings=GRID_SETTINGS
 )

@@ -18,6 +18,7 @@ from mixlint.facts.track import (
     named_out,
     noted,
     print_lengths,
+    stretched,
     takes,
     takes_in_step,
     use,
@@ -50,6 +51,7 @@ TRACK: Table[Channel] = Table(
         endings.FACTS,
         flown.FACTS,
         print_lengths.FACTS,
+        stretched.FACTS,
         noted.FACTS,
     ),
 )
