@@ -71,6 +71,10 @@ OTHER_METRES: Final = ((3, 4), (4, 4), (5, 4), (6, 4), (7, 4), (5, 8), (6, 8), (
 """Metres that are tried in place of the one that stands there. One whose bars divide its bars is no other metre here,
 since everything would lie on bars that are short enough."""
 
+SHORT_BARS: Final = ((2, 4), (1, 4), (3, 8))
+"""Bars that are tried as one alone as well, however they divide those around it: half a bar to breathe. The first is
+the commonest and comes before all other metres."""
+
 ROUNDED: Final = (0, 1, 2)
 """A fitted tempo is told with as few decimals as still fit: wording."""
 
@@ -291,15 +295,18 @@ def _metres_put_in(timeline: Timeline, times: list[float], off: list[float], nea
         ahead = meters[number:]
         if abs(here.beat - beat) < CLOSEST_BEATS:
             continue
-        for other in _metres_beside(here, beat):
+        shorts = [Meter(beat=beat, beats=beats, unit=unit) for beats, unit in SHORT_BARS]
+        shorts = [one for one in shorts if one.bar_length < here.bar_length]
+        others = list(_metres_beside(here, beat))
+        for other in (*shorts[:1], *others, *shorts[1:]):
             back = Meter(beat=beat + other.bar_length, beats=here.beats, unit=here.unit)
             one_bar = (*meters[:number], other, back)
             text = f"with one bar of {_metre_text(other)} from there to {clock_text(off[0])}, they lie on them"
             if all(one.beat > back.beat for one in ahead):
                 yield _metre_trial(timeline, (*one_bar, *ahead), at_s, 1.0, text)
+        for other in others:
             text = f"in {_metre_text(other)} from there on in place of {_metre_text(here)}, they lie on them"
-            changed = (*meters[:number], other, *ahead)
-            yield _metre_trial(timeline, changed, at_s, 0.0, text)
+            yield _metre_trial(timeline, (*meters[:number], other, *ahead), at_s, 0.0, text)
 
 
 def _metre_trial(timeline: Timeline, meters: tuple[Meter, ...], at_s: float, far: float, text: str) -> _Trial:
