@@ -86,6 +86,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "direct-with-its-microphone",
         "eq-move-in-bounds",
         "final-files-play",
+        "soloist-lifted-in-own-solo",
         "soloist-opens",
         "stretched-clips-follow-tempo",
         "tempo-as-noted",

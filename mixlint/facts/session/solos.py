@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, song_end_s, sounding_clips
 from mixlint.analysis.audibility import is_audible
@@ -12,13 +12,16 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_soloist_alone, name_words, solo_of
 from mixlint.session import FADER, MUTE, Channel, Session, control_of
-from mixlint.session.control import ON
+from mixlint.session.control import ON, Control
 from mixlint.units import few_text
 
 FACTS: Facts[Session] = Facts()
 
 SHUT: Final = Setting("solos.shut", -40.0, "dB", "A fader under this is shut.")
 WITHIN: Final = Setting("solos.within", 6.0, "s", "So soon behind its marker a solo has come in.", lowest=0.5)
+LIFTED: Final = Setting(
+    "solos.lifted", 2.0, "dB", "A fader so far above its level before the solos is lifted.", lowest=0.5
+)
 SOLO_SETTINGS: Final = (SHUT, WITHIN)
 
 
@@ -74,6 +77,88 @@ def _parts(context: SessionContext, channel: Channel) -> frozenset[str]:
     """The concepts that a channel's name speaks of."""
     said = solo_of(f"{channel.name} solo", context.house.vocabulary)
     return said.parts if said else frozenset()
+
+
+class _Announced(NamedTuple):
+    """A solo that a marker announces, from its marker to the next.
+
+    Args:
+        name: the marker.
+        start_s: where it begins, seconds.
+        end_s: where the next marker stands.
+        players: the channels that it is the solo of, by their names.
+    """
+
+    name: str
+    start_s: float
+    end_s: float
+    players: frozenset[str]
+
+
+@per_session
+def _announced(context: SessionContext) -> tuple[_Announced, ...]:
+    """The solos that markers announce, each with who plays it, in order of time."""
+    words = context.house.vocabulary
+    marks = sorted(context.session.markers, key=lambda marker: marker.time_s)
+    ends = [*(marker.time_s for marker in marks[1:]), song_end_s(context)] if marks else []
+    found = []
+    for marker, end in zip(marks, ends, strict=True):
+        said = solo_of(marker.name, words)
+        if said is None or end <= marker.time_s:
+            continue
+        players = frozenset(
+            c.id
+            for c in context.session.channels
+            if is_source(context, c) and (said.parts & _parts(context, c) or said.words & name_words(c.name, words))
+        )
+        found.append(_Announced(marker.name, marker.time_s, end, players))
+    return tuple(found)
+
+
+@per_session
+def rides_of_other_solos(context: SessionContext) -> tuple[str, ...]:
+    """Channels whose fader is lifted in the solo of another and in none of their own, for a reader.
+
+    A lift is a level above the one before the first solo that holds through most of a solo; whoever is lifted in one
+    of their own is lifted in others as well for a reason, and who is lifted in all of them is no soloist.
+    """
+    solos = _announced(context)
+    found = []
+    for channel in context.session.channels:
+        own = [one for one in solos if channel.id in one.players]
+        theirs = [one for one in solos if one.players and channel.id not in one.players]
+        fader = control_of(channel, FADER)
+        if not own or not theirs or not fader.moves or not is_audible(context, channel):
+            continue
+        usual = _level(fader, solos[0].start_s * 0.1, solos[0].start_s * 0.9)
+        least = context.setting(LIFTED)
+        lifted = [one for one in theirs if _level(fader, one.start_s, one.end_s) - usual >= least]
+        if len(lifted) != 1 or any(_level(fader, one.start_s, one.end_s) - usual > least / 2.0 for one in own):
+            continue
+        (other,) = lifted
+        names = few_text([one.name for one in own], joint=", ")
+        found.append(
+            f"{context.name(channel.id)} in {other.name} ({moment_text(context, other.start_s)}), not in {names}"
+        )
+    return tuple(found)
+
+
+def _level(fader: Control, start_s: float, end_s: float) -> float:
+    """The middle of a fader's levels in a stretch, its edges left out, dB."""
+    import numpy as np
+
+    edge = 0.15 * (end_s - start_s)
+    return float(np.median(fader.at(np.linspace(start_s + edge, end_s - edge, 41))))
+
+
+@FACTS.fact(
+    "list",
+    "Channels whose fader is lifted in a solo that a marker announces for another, and in none of their own.",
+    how="derived",
+    settings=(LIFTED,),
+)
+def lifted_in_other_solos(row: Row[Session]) -> FactValue:
+    return FactValue(rides_of_other_solos(row.context), "derived", "")
 
 
 @FACTS.fact(
