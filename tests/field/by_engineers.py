@@ -59,8 +59,11 @@ BY_ENGINEERS = frozenset(
         "sent-to-its-own-return",
         "stays-on-its-side",
         "switch-turns-each-time",
+        "soloist-lifted-in-own-solo",
+        "stretched-clips-follow-tempo",
         "takes-change-together",
         "talk-stays-out",
+        "tempo-as-noted",
         "tempo-change-is-followed",
         "tempo-fits-markers",
         "tempo-fits-names",
@@ -74,22 +77,12 @@ IN_EXAMPLES_ONLY = frozenset(
     {
         "direct-with-its-microphone",
         "eq-move-in-bounds",
+        "final-files-play",
         "key-input-is-there",
         "listening-aids-stay-off-the-mix",
         "repeats-die-away",
         "settings-like-their-like",
         "soloist-opens",
-    }
-)
-IN_EXAMPLES_ONLY = frozenset(
-    {
-        "direct-with-its-microphone",
-        "eq-move-in-bounds",
-        "final-files-play",
-        "soloist-lifted-in-own-solo",
-        "soloist-opens",
-        "stretched-clips-follow-tempo",
-        "tempo-as-noted",
     }
 )
 """Rules that neither proof provokes: nothing but their own examples shows them at work."""
