@@ -369,6 +369,8 @@ def faded_start_s(row: Row[ClipRegion]) -> FactValue:
     length = clip.end_s - clip.start_s
     if fade <= 0.0:
         return FactValue(0.0, "declared", row.subject.where)
+    if _crossfaded(row.context, row.item, fade):
+        return FactValue(0.0, "declared", row.subject.where, "the clip before plays on under it: a crossfade")
     try:
         head = _power(row.context, clip, 0.0, min(fade, length) / 2.0)
         rest = _power(row.context, clip, min(fade, length) / 2.0, length)
@@ -377,6 +379,17 @@ def faded_start_s(row: Row[ClipRegion]) -> FactValue:
     if rest > 0.0 and (head <= 0.0 or 10.0 * log10(rest / head) >= row.context.setting(QUIET_HEAD)):
         return FactValue(0.0, "measured", row.subject.where, "the recording begins as quietly")
     return FactValue(fade, "measured", row.subject.where)
+
+
+def _crossfaded(context: SessionContext, region: ClipRegion, fade_s: float) -> bool:
+    """True where the clip before a region's first one sounds on for most of its fade-in."""
+    clips, clip = _clips(context, region.channel), region.clip
+    at = bisect_left(clips, clip.start_s, key=_start)
+    return at > 0 and clips[at - 1].end_s >= clip.start_s + CROSSED * fade_s
+
+
+CROSSED: Final = 0.8
+"""Two clips whose overlap is this share of the fade-in are crossfaded: the export rounds its edges."""
 
 
 @FACTS.fact("number", "The median of the fade-ins of the other clips of its part; 0 where none is known.", unit="s")

@@ -11,6 +11,7 @@ from mixlint.analysis.polarity import is_turned, polarity_switches
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair, opposed_by_place
+from mixlint.naming import says_turned_over
 from mixlint.session import Channel, Clip, Unknown, inserts_now, known
 
 SAME_MOVE: Final = Setting(
@@ -43,7 +44,9 @@ def polarity_shown(row: Row[PartPair]) -> bool:
 def polarity_fits(row: Row[PartPair]) -> FactValue:
     turned = [one for one in (row.item.one, row.item.other) if is_turned(row.context, one)]
     opposed = opposed_by_place(row)
-    fits = (len(turned) == 1) is opposed
+    # What the comment notes was listened to: a cable wired the wrong way is turned back.
+    noted = len(turned) == 1 and bool(says_turned_over(turned[0].comment, row.context.house.vocabulary))
+    fits = noted or (len(turned) == 1) is opposed
     names = " and ".join(row.context.name(one.id) for one in turned) or "neither"
     return FactValue(fits, "declared", row.subject.where, f"{names} {'are' if len(turned) > 1 else 'is'} turned over")
 
