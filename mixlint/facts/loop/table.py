@@ -32,11 +32,6 @@ def name(row: Row[Loop]) -> str:
     return row.subject.name
 
 
-@LOOP.fact("number", "How many channels it runs through.", how="derived")
-def length(row: Row[Loop]) -> int:
-    return len(row.item.channels)
-
-
 @LOOP.fact("switch", "The ring is closed: every edge of it sounds.", how="derived")
 def closed(row: Row[Loop]) -> bool:
     wiring = row.context.routing.wiring
