@@ -124,7 +124,14 @@ def _is_parallel(clean: Clean, group: Channel) -> bool:
     return group.name in clean.house.parallel or "Crush" in group.name or "Squash" in group.name
 
 
-@mistake("the lead lost under the band", "lead-with-the-band", *BALANCE, *BUSES, "fader-in-its-range")
+@mistake(
+    "the lead lost under the band",
+    "lead-with-the-band",
+    *BALANCE,
+    *BUSES,
+    "fader-in-its-range",
+    "double-under-its-lead",
+)
 def lead_lost(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in called(clean, "Lead Vocal", "Lead Vox", "Vocal") if not c.automation])
     if target is None or len(parts(clean)) < 4:
