@@ -256,7 +256,7 @@ def unportable(clean: Clean, rng: Random) -> Planted | None:
     return Planted(with_media(clean.session, _file_of(clean, target), id=path, path=path))
 
 
-@mistake("two file names that differ in case only", "files-fit-their-channels", "file-names-tell-apart")
+@mistake("two file names that differ in case only", "file-names-tell-apart", "files-fit-their-channels")
 def alike(clean: Clean, rng: Random) -> Planted | None:
     if len(parts(clean)) < 2:
         return None

@@ -235,7 +235,7 @@ def hard_balance(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, pan=rng.choice((-100.0, 95.0))), frozenset({target.id}))
 
 
-@mistake("a double that is a copy of the first take", "files-fit-their-channels", "doubles-are-second-takes")
+@mistake("a double that is a copy of the first take", "doubles-are-second-takes", "files-fit-their-channels")
 def copied(clean: Clean, rng: Random) -> Planted | None:
     pair = pick(rng, pairs(clean))
     if pair is None:
