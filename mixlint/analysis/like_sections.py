@@ -1,4 +1,4 @@
-"""Sections of one kind by the session's markers: the choruses, the verses, whatever is named alike and comes again."""
+"""Sections by the session's markers, and those of one kind: choruses, verses, whatever is named alike."""
 
 from __future__ import annotations
 
@@ -34,19 +34,29 @@ class LikeSections(NamedTuple):
 
 
 @per_session
+def marked_sections(context: SessionContext) -> tuple[Section, ...]:
+    """Each marker's section, in order of time; one whose marker shares its time with the next is none."""
+    markers = sorted(context.session.markers, key=lambda marker: marker.time_s)
+    ends = [*(marker.time_s for marker in markers[1:]), song_end_s(context)]
+    return tuple(
+        Section(marker.time_s, end, marker.name)
+        for marker, end in zip(markers, ends, strict=False)
+        if end > marker.time_s
+    )
+
+
+@per_session
 def like_sections(context: SessionContext) -> tuple[LikeSections, ...]:
     """The kinds of sections that come three times or more.
 
     Sections that are numbered have to be numbered in order: ``b3``, ``b15`` and ``b19`` are bars.
     """
-    markers = sorted(context.session.markers, key=lambda marker: marker.time_s)
-    ends = [*(marker.time_s for marker in markers[1:]), song_end_s(context)]
     words = context.house.vocabulary
     found: dict[str, list[tuple[Section, int | None]]] = {}
-    for marker, end in zip(markers, ends, strict=False):
-        kind, number = section_kind(marker.name, words)
-        if end > marker.time_s and kind:
-            found.setdefault(kind, []).append((Section(marker.time_s, end, marker.name), number))
+    for section in marked_sections(context):
+        kind, number = section_kind(section.name, words)
+        if kind:
+            found.setdefault(kind, []).append((section, number))
     return tuple(
         LikeSections(tuple(section for section, _ in alike), is_chorus_kind(kind, words))
         for kind, alike in found.items()

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.value import FactValue
-from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known
+from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known, known
 
 if TYPE_CHECKING:
     from mixlint.media import Header
@@ -63,6 +63,15 @@ def plain_clips(channel: Channel) -> list[Clip]:
         for c in channel.clips
         if c.on is not False and c.file is not None and is_known(c.offset_s) and c.speed == 1.0 and c.end_s > c.start_s
     ]
+
+
+def origin_s(clip: Clip) -> float:
+    """When the recording that a plain clip shows would begin, seconds of the song.
+
+    Raises:
+        NotKnown: the export does not tell where in its file it begins.
+    """
+    return clip.start_s - known(clip.offset_s)
 
 
 def header(context: SessionContext, media_id: str) -> Header | Unknown:

@@ -24,7 +24,7 @@ from mixlint.naming import (
     is_stem,
     name_words,
     pair_kind,
-    says_less,
+    says_left_out,
     without_print_number,
     without_print_words,
     words_without_print,
@@ -110,7 +110,7 @@ def _mixed_down(context: SessionContext, channel: Channel) -> Channel | None:
     own = _words(context, channel.name)
     for other in context.session.channels:
         finished = other.id != channel.id and context.role(other.id) == "backing-track"
-        less = says_less(other.name, words)
+        less = says_left_out(other.name, words)
         if finished and not is_stem(other.name, words) and not less and own & _words(context, other.name):
             return other
     return None

@@ -18,7 +18,6 @@ from mixlint.naming.marks import (
     is_direct,
     is_drum_bass,
     is_dry,
-    is_feedback,
     is_frozen,
     is_instrument_audio,
     is_mid_side,
@@ -35,7 +34,6 @@ from mixlint.naming.marks import (
     open_job,
     punched_into,
     reaches_low,
-    says_less,
     says_turned_over,
     section_kind,
     stays_high,
@@ -48,9 +46,10 @@ from mixlint.naming.marks import (
     words_without_print,
     words_without_source,
 )
-from mixlint.naming.processor_reading import keys_named, read_processor
+from mixlint.naming.processor_reading import key_named, keys_named, read_processor
 from mixlint.naming.reading import Reading
 from mixlint.naming.role_reading import (
+    Solo,
     drums_named,
     families_named,
     is_soloist,
@@ -70,6 +69,7 @@ __all__ = [
     "SHIPPED",
     "FileMark",
     "Reading",
+    "Solo",
     "Vocabulary",
     "chosen_beside",
     "copied_from",
@@ -87,7 +87,6 @@ __all__ = [
     "is_direct",
     "is_drum_bass",
     "is_dry",
-    "is_feedback",
     "is_frozen",
     "is_instrument_audio",
     "is_mid_side",
@@ -102,6 +101,7 @@ __all__ = [
     "is_tuned_percussion",
     "is_untitled",
     "is_upper_layer",
+    "key_named",
     "keys_named",
     "mid_or_side",
     "name_without_side",
@@ -118,7 +118,6 @@ __all__ = [
     "read_roles",
     "says_complete",
     "says_left_out",
-    "says_less",
     "says_turned_over",
     "section_kind",
     "side_of",

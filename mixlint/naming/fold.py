@@ -131,3 +131,12 @@ def without_order_number(found: tuple[Token, ...]) -> tuple[Token, ...]:
     if len(found) > 1 and found[0].plain.isdigit() and len(found[0].plain) <= 3:
         return found[1:]
     return found
+
+
+_ASIDE: Final = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
+"""What stands in brackets, to the end where nothing closes them."""
+
+
+def without_asides(name: str) -> str:
+    """A name without what stands in brackets in it: where it was, who it was, what is not in it."""
+    return _ASIDE.sub(" ", name).strip()

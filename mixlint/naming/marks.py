@@ -9,7 +9,7 @@ import re
 from functools import lru_cache
 from typing import Final
 
-from mixlint.naming.fold import as_read, fold_name, strip_accents, tokens
+from mixlint.naming.fold import as_read, fold_name, strip_accents, tokens, without_asides
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.naming.word_lookup import numberless
 
@@ -316,21 +316,11 @@ def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
-def says_less(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
-    """True when a name says that something is left out: ``Beat (no 808)``, ``Tutti senza archi``."""
-    return _says_whole(name, vocabulary, "left-out")
-
-
 def says_turned_over(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
     """The words by which a comment says that a channel is turned over; empty where it does not."""
     found = _words(vocabulary, "turned-over").search(as_read(comment))
     denied = _words(vocabulary, "denied").search(as_read(comment))
     return found.group(0) if found and not denied else ""
-
-
-def is_feedback(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
-    """True for the name of a parameter that says how much of an echo is fed back: ``Feedback``, ``Regen``."""
-    return _words(vocabulary, "feedback").search(as_read(name)) is not None
 
 
 @lru_cache(maxsize=16)
@@ -345,7 +335,6 @@ def is_chorus(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 
 _NUMBERED: Final = re.compile(r"\s*([^\W\d_]+)[\s_.#\-]*(\d{1,2}|i{1,3}|iv|vi{0,3})(?![^\W_])")
-_ASIDE: Final = re.compile(r"\(.*?\)|\[.*?\]")
 
 
 @lru_cache(maxsize=8192)
@@ -356,7 +345,7 @@ def section_kind(name: str, vocabulary: Vocabulary = SHIPPED) -> tuple[str, int 
         ``chorus`` for every chorus; else the word before a number, or the whole name without what is in brackets and
         without words as in *last chorus*. The number is None where there is none.
     """
-    plain = " ".join(_ASIDE.sub(" ", strip_accents(name).casefold()).split())
+    plain = " ".join(without_asides(strip_accents(name).casefold()).split())
     numbered = _NUMBERED.match(plain)
     if numbered is not None:
         word, number = numbered[1], numbered[2]

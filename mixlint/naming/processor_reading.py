@@ -9,7 +9,7 @@ from mixlint.naming.fold import fits_pattern, fold_name, tokens, without_order_n
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.setting_reading import is_plainly
 from mixlint.naming.vocabulary import LONGEST_PROCESSOR_PHRASE, SHIPPED, CategoryWords, Vocabulary
-from mixlint.session import ChannelKind, Insert, Unknown, is_known
+from mixlint.session import ChannelKind, Insert, Parameter, Unknown, is_known
 
 
 def read_processor(
@@ -139,10 +139,12 @@ def _inside(text: str, camel: tuple[str, ...], plain: dict[str, str]) -> list[tu
     return []
 
 
+def key_named(parameter: Parameter) -> str | None:
+    """The name or id of a channel, folded, that a parameter lists as the key of its processor; None for any other."""
+    value = parameter.value
+    return fold_name(value, separators=True) if isinstance(value, str) and is_plainly(parameter, "key-input") else None
+
+
 def keys_named(insert: Insert) -> frozenset[str]:
     """What a processor lists as its keys: names or ids of channels, folded."""
-    return frozenset(
-        fold_name(parameter.value, separators=True)
-        for parameter in insert.parameters
-        if isinstance(parameter.value, str) and is_plainly(parameter, "key-input")
-    )
+    return frozenset(key for parameter in insert.parameters if (key := key_named(parameter)) is not None)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Final, NamedTuple
 
 from mixlint.naming.families import FAMILIES, family_of
-from mixlint.naming.fold import fits_pattern
+from mixlint.naming.fold import fits_pattern, without_asides
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
@@ -117,13 +116,9 @@ def read_roles(
     return readings
 
 
-_ASIDE: Final = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
-"""What stands in brackets in a name: where it was, who it was, what is not in it."""
-
-
 def _before_the_aside(name: str, whole: Reading, near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     """What a name tells of without its words in brackets, where those speak of another part: ``Harm (El gtr)``."""
-    bare = _ASIDE.sub(" ", name).strip()
+    bare = without_asides(name)
     if not bare or bare == name.strip() or (whole.word is not None and family_of(whole.word) not in _MUSIC):
         return None
     reading = _read_channel(bare, words(bare, vocabulary), near, vocabulary)

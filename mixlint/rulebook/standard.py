@@ -222,9 +222,8 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
         _changes(link, known, changes, file_faults)
     settings = in_force(set_by, known_settings)
     rules = {}
-    ids = {*known, *(path.stem for path in _shipped_rules())}
     for written in sorted(files.values(), key=lambda w: (w.file.area, w.file.id)):
-        _check_follows(written, ids, faults)
+        _check_follows(written, known, faults)
         rule = ready(written, tables, faults, changes.get(written.file.id), settings)
         if rule is not None:
             rules[rule.id] = rule
@@ -343,8 +342,8 @@ def _changes(link: Link, known: dict[str, Written], changes: dict[str, Change], 
                 one.limits[inner] = LimitChange(wanted, name, file_faults.file)
 
 
-def _check_follows(written: Written, known: Iterable[str], faults: Faults) -> None:
+def _check_follows(written: Written, known: dict[str, Written], faults: Faults) -> None:
     """A shipped rule may follow one that the house does not take: there is nothing to follow then."""
     for one in written.file.follows:
-        if one not in known:
+        if one not in known and not any(path.stem == one for path in _shipped_rules()):
             faults.add(written.name, "follows", f"there is no rule {one}", near(one, known))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from mixlint.analysis.channel_purpose import carries_content, holds_clips
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import fold_name, keys_named
+from mixlint.naming import keys_named
 from mixlint.routing import acting_inserts
 from mixlint.session import Channel, Unknown
 from mixlint.units import few_text
@@ -17,10 +18,7 @@ FACTS: Facts[Channel] = Facts()
 @per_session
 def _keyed_by(context: SessionContext) -> dict[str, tuple[str, ...]]:
     """Channel id → the names of the channels on which a processor that acts is keyed from it, each once."""
-    named: dict[str, str] = {}
-    for channel in context.session.channels:
-        for text in (channel.id, channel.name):
-            named[fold_name(text, separators=True)] = channel.id
+    named = channels_by_key(context)
     found: dict[str, dict[str, None]] = {}
     for channel in context.session.channels:
         if not carries_content(context, channel.id):
@@ -29,8 +27,8 @@ def _keyed_by(context: SessionContext) -> dict[str, tuple[str, ...]]:
             if context.processors[channel.id][place].word == "pitch":
                 continue  # the key it lists is one of music
             for key in keys_named(insert):
-                if key in named and named[key] != channel.id:
-                    found.setdefault(named[key], {})[context.name(channel.id)] = None
+                if key in named and named[key].id != channel.id:
+                    found.setdefault(named[key].id, {})[context.name(channel.id)] = None
     return {one: tuple(names) for one, names in found.items()}
 
 

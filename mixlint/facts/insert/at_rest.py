@@ -7,6 +7,7 @@ from typing import Final
 from mixlint.analysis.channel_purpose import is_parallel, is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
+from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import TELEPHONE, narrows
@@ -148,9 +149,7 @@ _KEYING: Final = frozenset({"kick", "key-input", "trigger", "drums", "bass", "le
 )
 def odd_key(row: Row[ChannelInsert]) -> str:
     context, item = row.context, row.item
-    names = {fold_name(c.name, separators=True): c for c in context.session.channels}
-    names |= {fold_name(c.id, separators=True): c for c in context.session.channels}
-    for source in filter(None, map(names.get, sorted(keys_named(item.insert)))):
+    for source in filter(None, map(channels_by_key(context).get, sorted(keys_named(item.insert)))):
         role = context.role(source.id)
         wiring = context.routing.wiring
         if is_return(context, item.channel) and role != "key-input":

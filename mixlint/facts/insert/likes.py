@@ -7,11 +7,12 @@ from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import carries_content
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.at_rest import LEAST_LIKE
 from mixlint.facts.insert.processing import ChannelInsert
-from mixlint.naming import fold_name, is_polarity, keys_named, name_without_side, side_of
+from mixlint.naming import fold_name, is_polarity, key_named, keys_named, name_without_side, side_of
 from mixlint.naming.setting_reading import is_setting, number_of, scale_of
 from mixlint.routing import acting_inserts
 from mixlint.session import Channel, Insert, Unknown
@@ -109,7 +110,7 @@ def _key_inputs_apart(context: SessionContext) -> dict[tuple[str, int], str]:
         if keys_named(at.insert) and _kind(context, at) != "pitch":
             said = (fold_name(at.insert.name, separators=True), _kind(context, at))
             named.setdefault(said, []).append(at)
-    channels = {fold_name(text, separators=True) for c in context.session.channels for text in (c.name, c.id)}
+    channels = channels_by_key(context).keys()
     found: dict[tuple[str, int], str] = {}
     for several in named.values():
         for at in several:
@@ -144,15 +145,21 @@ def missing_key(row: Row[ChannelInsert]) -> str:
     context = row.context
     if row.need("kind").value == "pitch":
         return "none"
-    names = {fold_name(text, separators=True) for c in context.session.channels for text in (c.name, c.id)}
-    if not any(keys_named(at.insert) & names for at in _acting(context)):
-        return "none"  # nothing shows that keys are listed by the names of channels here
-    words = {word for name in names for word in name.split() if len(word) > 2 and not word.isdigit()}
-    for one in row.item.insert.parameters:
-        keys = keys_named(Insert(name="", parameters=(one,)))
-        if any(key not in names and words & set(key.split()) for key in keys):
+    names, words = channels_by_key(context), _words_of_keys(context)
+    for one in row.item.insert.parameters if words else ():
+        key = key_named(one)
+        if key is not None and key not in names and words & set(key.split()):
             return str(one.value)
     return "none"
+
+
+@per_session
+def _words_of_keys(context: SessionContext) -> frozenset[str]:
+    """The words of channels' names and ids; none where nothing shows that key inputs are listed by those here."""
+    names = channels_by_key(context)
+    if not any(keys_named(at.insert) & names.keys() for at in _acting(context)):
+        return frozenset()
+    return frozenset(word for name in names for word in name.split() if len(word) > 2 and not word.isdigit())
 
 
 def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:

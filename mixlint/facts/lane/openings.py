@@ -7,9 +7,11 @@ has, the first words or bars are lost.
 from __future__ import annotations
 
 from collections import defaultdict
+from operator import itemgetter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import merged, moment_text, sounding_clips, sounding_spans
+from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
@@ -130,15 +132,9 @@ def _begin_together(context: SessionContext) -> tuple[tuple[float, float, frozen
         if is_source(context, channel)
         for start, end in entries_of(merged(sounding_clips(channel)), rest)
     )
-    found: list[list[tuple[float, float, str]]] = []
-    for one in starts:
-        if found and one[0] - found[-1][0][0] <= TOGETHER_S:
-            found[-1].append(one)
-        else:
-            found.append([one])
     return tuple(
         (several[0][0], min(end for _, end, _ in several), frozenset(name for _, _, name in several))
-        for several in found
+        for several in at_one_time(starts, itemgetter(0), TOGETHER_S)
     )
 
 
@@ -191,13 +187,9 @@ def _late(
     settings=LATE_SETTINGS,
 )
 def opens_late_s(row: Row[ChannelLane]) -> FactValue:
-    lane = row.item.lane
-    none = FactValue(0.0, "derived", row.subject.where)
-    if lane.target not in (MUTE, FADER) or not is_readable(lane) or not moves(lane):
-        return none
-    found = late_opening(row.context, row.item.channel, lane)
+    found = _late_opening_of(row)
     if found is None:
-        return none
+        return FactValue(0.0, "derived", row.subject.where)
     what = "the others begin" if found.with_band else "its clips begin"
     where = moment_text(row.context, found.entry_s)
     return FactValue(found.opens_s - found.entry_s, "derived", where, f"{what} at {where}")
@@ -205,8 +197,13 @@ def opens_late_s(row: Row[ChannelLane]) -> FactValue:
 
 @FACTS.fact("switch", "What it opens late for are clips of its own.", how="derived", settings=LATE_SETTINGS)
 def late_for_own_clips(row: Row[ChannelLane]) -> bool:
+    found = _late_opening_of(row)
+    return found is not None and not found.with_band
+
+
+def _late_opening_of(row: Row[ChannelLane]) -> LateOpening | None:
+    """The late opening of a lane; None for one that is neither a mute nor a fader."""
     lane = row.item.lane
     if lane.target not in (MUTE, FADER) or not is_readable(lane) or not moves(lane):
-        return False
-    found = late_opening(row.context, row.item.channel, lane)
-    return found is not None and not found.with_band
+        return None
+    return late_opening(row.context, row.item.channel, lane)

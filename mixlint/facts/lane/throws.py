@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.activity import span_text, steps_through
 from mixlint.analysis.context import SessionContext, per_session
@@ -10,11 +10,17 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.settling import SHUT_DB, control_class, spans_of
-from mixlint.naming import is_feedback
+from mixlint.naming.setting_reading import says
 from mixlint.session import Automation, Channel
 from mixlint.session.control import ON, is_readable, moves, shown_values
 from mixlint.signal.median import median
 from mixlint.signal.runs import runs
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
 
 FACTS: Facts[ChannelLane] = Facts()
 
@@ -31,14 +37,19 @@ def open_spans(context: SessionContext, channel: Channel, lane: Automation) -> t
     kind = control_class(channel, lane.target)
     if kind not in THROWN or not is_readable(lane) or not moves(lane):
         return ()
-    end = max((b for _, b in spans_of(context, channel, lane)), default=lane.t[-1])
-    times = steps_through(max(end, STEP_S), STEP_S)
+    times = _times(context, channel, lane)
     values = shown_values(lane, times)
     if kind in ("wet", "other"):
         shut = (median(values) + max(lane.v)) / 2.0
     else:
         shut = SHUT_DB / 2.0 if lane.scale in ("dB", "amplitude") else ON
     return tuple((float(times[a]), float(times[min(b + 1, times.size - 1)])) for a, b in runs(values > shut))
+
+
+def _times(context: SessionContext, channel: Channel, lane: Automation) -> Floats:
+    """When a lane is looked at, seconds: as long as sound passes its channel."""
+    end = max((b for _, b in spans_of(context, channel, lane)), default=lane.t[-1])
+    return steps_through(max(end, STEP_S), STEP_S)
 
 
 THROWN: Final = ("send-level", "send-switch", "wet", "other")
@@ -66,11 +77,11 @@ def throw_left_open_s(row: Row[ChannelLane]) -> FactValue:
     if len(lengths) < 2:
         return FactValue(0.0, "derived", row.subject.where)
     usual, longest = lengths[:-1][len(lengths[:-1]) // 2], lengths[-1]
-    longest_span = max(spans, key=lambda span: span[1] - span[0])
-    if _opened_by_others(context, item.channel, item.lane, longest_span) >= MEANT:
-        return FactValue(0.0, "derived", row.subject.where)
     odd = usual <= context.setting(THROW) and longest >= context.setting(TIMES_AS_LONG) * max(usual, 0.5)
     if not odd or longest <= context.setting(THROW):
+        return FactValue(0.0, "derived", row.subject.where)
+    longest_span = max(spans, key=lambda span: span[1] - span[0])
+    if _opened_by_others(context, item.channel, item.lane, longest_span) >= MEANT:
         return FactValue(0.0, "derived", row.subject.where)
     where = span_text(context, *longest_span)
     return FactValue(longest, "derived", where, where)
@@ -117,8 +128,7 @@ def feedback_held_s(row: Row[ChannelLane]) -> FactValue:
     context, channel, lane = row.context, row.item.channel, row.item.lane
     if not _is_feedback(context, channel, lane) or not moves(lane):
         return FactValue(0.0, "derived", row.subject.where)
-    end = max((b for _, b in spans_of(context, channel, lane)), default=lane.t[-1])
-    times = steps_through(max(end, STEP_S), STEP_S)
+    times = _times(context, channel, lane)
     # A share is written up to 1 or up to 100.
     percent = shown_values(lane, times) * (100.0 if max(lane.v) <= 1.5 else 1.0)
     held = runs(percent >= context.setting(HELD))
@@ -139,4 +149,4 @@ def _is_feedback(context: SessionContext, channel: Channel, lane: Automation) ->
     listed = next((one for one in parameters if one.id == target.name), None)
     name = (listed.name if listed is not None else "") or target.name
     unit = listed.unit if listed is not None else ""
-    return unit in ("", "%") and lane.scale == "plain" and is_feedback(name, context.house.vocabulary)
+    return unit in ("", "%") and lane.scale == "plain" and says(name, "feedback", context.house.vocabulary)

@@ -123,17 +123,21 @@ def _key(channel: Channel, lane: Automation) -> Key | None:
     return None
 
 
+def _pattern(context: SessionContext, lane: Automation) -> Pattern:
+    """The moves of a lane on the grid by which they are compared."""
+    grid = context.setting(AT_ONCE) / 1000.0
+    return tuple((round(turn.at_s / grid), turn.up) for turn in turns(lane))
+
+
 @per_session
 def _written(context: SessionContext) -> dict[Key, tuple[_Written, ...]]:
     """What is moved → the lanes that move it."""
-    grid = context.setting(AT_ONCE) / 1000.0
     found: dict[Key, list[_Written]] = defaultdict(list)
     for channel in context.session.channels:
         for lane in channel.automation:
             key = _key(channel, lane) if lane.t else None
             if key is not None:
-                pattern = tuple((round(turn.at_s / grid), turn.up) for turn in turns(lane))
-                found[key].append(_Written(channel, lane, pattern))
+                found[key].append(_Written(channel, lane, _pattern(context, lane)))
     return {key: tuple(lanes) for key, lanes in found.items()}
 
 
@@ -161,7 +165,7 @@ def out_of_step(context: SessionContext, channel: Channel, lane: Automation) -> 
     if key is None:
         return None
     grid = context.setting(AT_ONCE) / 1000.0
-    own = frozenset((round(turn.at_s / grid), turn.up) for turn in turns(lane))
+    own = frozenset(_pattern(context, lane))
     for pattern, channels in _patterns(context, key):
         theirs = frozenset(pattern)
         missing, added = theirs - own, own - theirs
@@ -206,8 +210,7 @@ def held_beside(row: Row[ChannelLane]) -> FactValue:
     like = (one for one in channel.automation if one.target.kind == lane.target.kind and one.t and moves(one))
     if key is None or not lane.target.of_send or next(like, None) is not lane:
         return none  # told once of a channel, on the first of its lanes
-    grid = context.setting(AT_ONCE) / 1000.0
-    own = tuple((round(turn.at_s / grid), turn.up) for turn in turns(lane))
+    own = _pattern(context, lane)
     peers = next((channels for pattern, channels in _patterns(context, key) if pattern == own), ())
     peers = tuple(peer for peer in peers if peer.id != channel.id)
     if len(peers) < context.setting(LEAST_PEERS):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
 from mixlint.analysis.audibility import is_heard
@@ -13,6 +12,7 @@ from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.media.file_marks import PlayedFile, played_files
 from mixlint.naming import part_of_file, says_complete, says_left_out, side_of
+from mixlint.naming.fold import without_asides
 from mixlint.session import Channel
 
 FACTS: Facts[MediaUse] = Facts()
@@ -66,7 +66,7 @@ def named_for_others(context: SessionContext) -> dict[str, str]:
 def _part(context: SessionContext, channel: Channel) -> str:
     """The part that a channel's name tells, without what it adds in brackets."""
     words = context.house.vocabulary
-    return part_of_file(re.sub(r"\s*[(\[][^)\]]*[)\]]", "", channel.name) or channel.name, words)
+    return part_of_file(without_asides(channel.name) or channel.name, words)
 
 
 def _shared_beginning(context: SessionContext) -> str:

@@ -6,7 +6,7 @@ from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.media_use import origin_s, plain_clips
 from mixlint.analysis.polarity import is_turned, polarity_switches
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -65,10 +65,7 @@ def clip_shift_ms(context: SessionContext, one: Channel, other: Channel) -> floa
     clips, others = plain_clips(one), plain_clips(other)
     if not clips or len(clips) != len(others):
         return Unknown(unknown="their clips cannot be set against each other")
-    shifts = [
-        1000.0 * ((a.start_s - known(a.offset_s)) - (b.start_s - known(b.offset_s)))
-        for a, b in zip(clips, others, strict=True)
-    ]
+    shifts = [1000.0 * (origin_s(a) - origin_s(b)) for a, b in zip(clips, others, strict=True)]
     if max(shifts) - min(shifts) > context.setting(SAME_MOVE):
         return Unknown(unknown="their clips are shifted against each other in more than one way")
     mean = sum(shifts) / len(shifts)

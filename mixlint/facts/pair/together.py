@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, playing, song_end_s, span_text, steps_through, time_grid
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.media_use import origin_s, plain_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.lane.turns import turns
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.naming import is_direct
 from mixlint.session import FADER, Automation, Channel, Clip, control_of, known
@@ -119,11 +119,8 @@ def _move_together(one: Automation | None, other: Automation | None) -> bool:
     """True where two lanes make one move in common at least; two parts that take turns as soloists make none."""
     if one is None or other is None:
         return False
-    ups = [
-        [(b, y > x) for (_, x), (b, y) in pairwise(zip(lane.t, lane.v, strict=True)) if x != y] for lane in (one, other)
-    ]
-    theirs = {up: [at for at, goes in ups[1] if goes is up] for up in (True, False)}
-    for at, up in ups[0]:
+    theirs = {up: [turn.at_s for turn in turns(other) if turn.up is up] for up in (True, False)}
+    for at, up in turns(one):
         near = bisect_left(theirs[up], at - AT_ONCE_S)
         if near < len(theirs[up]) and theirs[up][near] <= at + AT_ONCE_S:
             return True
@@ -167,7 +164,7 @@ def one_clip_shift(context: SessionContext, one: Channel, other: Channel) -> Cli
         at = bisect_right(theirs, middle, key=_start)
         if at and middle < theirs[at - 1].end_s:
             # A cut part lies beside an uncut one: what counts is where the two were recorded, not where they begin.
-            late = _origin(clip) - _origin(theirs[at - 1])
+            late = origin_s(clip) - origin_s(theirs[at - 1])
             files = frozenset(file for file in (clip.file, theirs[at - 1].file) if file is not None)
             shifts.append((ClipShift(late, clip.start_s), files))
     usual = _usual_shift(context, [shift.seconds for shift, _ in shifts])
@@ -208,11 +205,6 @@ SAME_SHIFT_S: Final = 1e-4
 
 def _start(clip: Clip) -> float:
     return clip.start_s
-
-
-def _origin(clip: Clip) -> float:
-    """When the recording of a plain clip begins, seconds of the song."""
-    return clip.start_s - known(clip.offset_s)
 
 
 TOGETHER_S: Final = 7e-4

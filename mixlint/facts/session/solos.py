@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text, song_end_s, sounding_clips
+from mixlint.analysis.activity import moment_text, sounding_clips
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.like_sections import Section, marked_sections
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import is_soloist_alone, name_words, solo_of
+from mixlint.naming import Solo, is_soloist_alone, name_words, solo_of
 from mixlint.session import FADER, MUTE, Channel, Session, control_of
 from mixlint.session.control import ON, Control
+from mixlint.signal.median import median
 from mixlint.units import few_text
 
 FACTS: Facts[Session] = Facts()
@@ -47,30 +49,31 @@ def missing_solos(context: SessionContext) -> tuple[tuple[str, str], ...]:
     times of the song or holds a solo by its name.
     """
     words = context.house.vocabulary
-    marks = sorted(context.session.markers, key=lambda marker: marker.time_s)
-    if not marks:
-        return ()
-    ends = [*(marker.time_s for marker in marks[1:]), song_end_s(context)]
     found = []
-    for marker, end in zip(marks, ends, strict=True):
-        said = solo_of(marker.name, words)
-        if said is None or end <= marker.time_s:
-            continue
+    for section, said in _solos(context):
         players = [
             c
             for c in context.session.channels
-            if is_source(context, c)
-            and (
-                said.parts & _parts(context, c)
-                or said.words & name_words(c.name, words)
-                or is_soloist_alone(c.name, words)
-            )
+            if is_source(context, c) and (_is_of(context, c, said) or is_soloist_alone(c.name, words))
         ]
-        until = min(end, marker.time_s + context.setting(WITHIN))
-        if players and not any(_open(context, c, marker.time_s, until) for c in players):
+        until = min(section.end_s, section.start_s + context.setting(WITHIN))
+        if players and not any(_open(context, c, section.start_s, until) for c in players):
             names = few_text([context.name(c.id) for c in players], joint=", ")
-            found.append((f"{marker.name} ({moment_text(context, marker.time_s)})", names))
+            found.append((f"{section.name} ({moment_text(context, section.start_s)})", names))
     return tuple(found)
+
+
+def _solos(context: SessionContext) -> list[tuple[Section, Solo]]:
+    """The sections whose markers announce a solo, each with whose it is."""
+    words = context.house.vocabulary
+    told = ((section, solo_of(section.name, words)) for section in marked_sections(context))
+    return [(section, said) for section, said in told if said is not None]
+
+
+def _is_of(context: SessionContext, channel: Channel, said: Solo) -> bool:
+    """True where a channel's name shares a word with the marker of a solo, or tells the same part."""
+    own = name_words(channel.name, context.house.vocabulary)
+    return bool(said.parts & _parts(context, channel) or said.words & own)
 
 
 def _parts(context: SessionContext, channel: Channel) -> frozenset[str]:
@@ -80,38 +83,19 @@ def _parts(context: SessionContext, channel: Channel) -> frozenset[str]:
 
 
 class _Announced(NamedTuple):
-    """A solo that a marker announces, from its marker to the next.
+    """A solo that a marker announces, and the channels that it is the solo of, by their names."""
 
-    Args:
-        name: the marker.
-        start_s: where it begins, seconds.
-        end_s: where the next marker stands.
-        players: the channels that it is the solo of, by their names.
-    """
-
-    name: str
-    start_s: float
-    end_s: float
+    section: Section
     players: frozenset[str]
 
 
 @per_session
 def _announced(context: SessionContext) -> tuple[_Announced, ...]:
     """The solos that markers announce, each with who plays it, in order of time."""
-    words = context.house.vocabulary
-    marks = sorted(context.session.markers, key=lambda marker: marker.time_s)
-    ends = [*(marker.time_s for marker in marks[1:]), song_end_s(context)] if marks else []
     found = []
-    for marker, end in zip(marks, ends, strict=True):
-        said = solo_of(marker.name, words)
-        if said is None or end <= marker.time_s:
-            continue
-        players = frozenset(
-            c.id
-            for c in context.session.channels
-            if is_source(context, c) and (said.parts & _parts(context, c) or said.words & name_words(c.name, words))
-        )
-        found.append(_Announced(marker.name, marker.time_s, end, players))
+    for section, said in _solos(context):
+        parts = (c for c in context.session.channels if is_source(context, c) and _is_of(context, c, said))
+        found.append(_Announced(section, frozenset(c.id for c in parts)))
     return tuple(found)
 
 
@@ -130,17 +114,21 @@ def rides_of_other_solos(context: SessionContext) -> tuple[str, ...]:
         fader = control_of(channel, FADER)
         if not own or not theirs or not fader.moves or not is_audible(context, channel):
             continue
-        usual = _level(fader, solos[0].start_s * 0.1, solos[0].start_s * 0.9)
+        usual = _level(fader, solos[0].section.start_s * 0.1, solos[0].section.start_s * 0.9)
         least = context.setting(LIFTED)
-        lifted = [one for one in theirs if _level(fader, one.start_s, one.end_s) - usual >= least]
-        if len(lifted) != 1 or any(_level(fader, one.start_s, one.end_s) - usual > least / 2.0 for one in own):
+        lifted = [one for one in theirs if _level_in(fader, one.section) - usual >= least]
+        if len(lifted) != 1 or any(_level_in(fader, one.section) - usual > least / 2.0 for one in own):
             continue
-        (other,) = lifted
-        names = few_text([one.name for one in own], joint=", ")
+        other = lifted[0].section
+        names = few_text([one.section.name for one in own], joint=", ")
         found.append(
             f"{context.name(channel.id)} in {other.name} ({moment_text(context, other.start_s)}), not in {names}"
         )
     return tuple(found)
+
+
+def _level_in(fader: Control, section: Section) -> float:
+    return _level(fader, section.start_s, section.end_s)
 
 
 def _level(fader: Control, start_s: float, end_s: float) -> float:
@@ -148,7 +136,7 @@ def _level(fader: Control, start_s: float, end_s: float) -> float:
     import numpy as np
 
     edge = 0.15 * (end_s - start_s)
-    return float(np.median(fader.at(np.linspace(start_s + edge, end_s - edge, 41))))
+    return median(fader.at(np.linspace(start_s + edge, end_s - edge, 41)))
 
 
 @FACTS.fact(

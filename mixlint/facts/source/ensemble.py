@@ -22,6 +22,7 @@ from mixlint.analysis.activity import (
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.like_sections import marked_sections
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_chorus, stem_of
@@ -314,16 +315,8 @@ def _shares(context: SessionContext, channel: Channel, stretches: Sequence[tuple
 @per_session
 def _choruses(context: SessionContext) -> list[tuple[float, float, str]]:
     """The choruses by the session's markers: (start, end) in seconds, and the marker's name."""
-    markers = sorted(context.session.markers, key=lambda marker: marker.time_s)
-    if not markers:
-        return []
-    ends = [*(marker.time_s for marker in markers[1:]), song_end_s(context)]
     words = context.house.vocabulary
-    return [
-        (marker.time_s, end, marker.name)
-        for marker, end in zip(markers, ends, strict=True)
-        if is_chorus(marker.name, words) and end > marker.time_s
-    ]
+    return [(one.start_s, one.end_s, one.name) for one in marked_sections(context) if is_chorus(one.name, words)]
 
 
 def _missed_choruses(context: SessionContext, channel: Channel) -> list[MissedEntry]:

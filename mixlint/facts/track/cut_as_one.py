@@ -12,12 +12,12 @@ from collections import Counter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
+from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips, file_name, media_of
+from mixlint.analysis.media_use import audio_clips, file_name, media_of, origin_s
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.track.one_cut import at_one_time
 from mixlint.naming import pair_kind, take_numbers
 from mixlint.session import Channel, Clip, is_known
 
@@ -141,7 +141,7 @@ def _origin(clip: Clip) -> float | None:
     """When the recording of a clip would begin, seconds of the song; None where that is not known."""
     if clip.file is None or not is_known(clip.offset_s) or clip.speed != 1.0:
         return None
-    return clip.start_s - clip.offset_s
+    return origin_s(clip)
 
 
 def _usual(values: list[float]) -> float | None:

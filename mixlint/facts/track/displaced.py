@@ -13,14 +13,14 @@ from operator import itemgetter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, span_text
+from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips
+from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.missed_edits import MISSED_EDIT_SETTINGS, missed_edits
-from mixlint.facts.track.one_cut import at_one_time
-from mixlint.session import Channel, Clip, is_known, known
+from mixlint.session import Channel, Clip, Timeline, is_known, known
 
 SHARED_ORIGIN: Final = share_setting(
     "displaced.shared_origin", 70.0, "From this share of the recorded channels on they were recorded together."
@@ -43,6 +43,11 @@ LOOSE: Final = frozenset({"sound-effects", "synth", "percussion", "backing-track
 """Roles whose clips are placed and not played: samples, loops, beds."""
 
 
+def first_bar_s(timeline: Timeline, at_s: float) -> float:
+    """How long a bar of the song's first metre lasts at a time, seconds: the reach of a hand that drags."""
+    return timeline.seconds(timeline.beat(at_s) + timeline.meters[0].bar_length) - at_s
+
+
 class Placed(NamedTuple):
     """A clip and where its recording would begin, seconds of the song."""
 
@@ -53,7 +58,7 @@ class Placed(NamedTuple):
 def _placed(channel: Channel) -> list[Placed]:
     """The audio clips of a channel that sound at their own speed, with their origins, in order of time."""
     found = [
-        Placed(clip, clip.start_s - clip.offset_s)
+        Placed(clip, origin_s(clip))
         for clip in audio_clips(channel)
         if clip.file is not None and is_known(clip.offset_s) and clip.speed == 1.0
     ]
@@ -130,7 +135,7 @@ def slipped(context: SessionContext, channel: Channel) -> Slip:
         off = one.origin_s - own
         if abs(off) <= max(2.0 * SAME_S, abs(found.seconds)):
             continue
-        bar_s = timeline.seconds(timeline.beat(one.clip.start_s) + timeline.meters[0].bar_length) - one.clip.start_s
+        bar_s = first_bar_s(timeline, one.clip.start_s)
         others = [two for two in placed if two is not one and two.clip.file == one.clip.file]
         of_its_take = any(abs(two.origin_s - own) <= 2.0 * SAME_S for two in others)
         if of_its_take and abs(off) < 0.97 * bar_s:
@@ -166,7 +171,7 @@ def _dragged(context: SessionContext, placed: list[Placed]) -> Slip | None:
         if len(off) != 1 or all(abs(one.origin_s - own) <= 2.0 * SAME_S for one in of_file if one is not off[0]):
             continue
         late, clip = off[0].origin_s - own, off[0].clip
-        bar_s = timeline.seconds(timeline.beat(clip.start_s) + timeline.meters[0].bar_length) - clip.start_s
+        bar_s = first_bar_s(timeline, clip.start_s)
         if abs(late) <= 1.02 * bar_s and not any(
             _share_s(clip, two.clip) > ONCE_S for two in of_file if two is not off[0]
         ):

@@ -10,13 +10,14 @@ from collections import Counter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
+from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.track.one_cut import at_one_time
-from mixlint.session import Channel, Clip, is_known, known
+from mixlint.facts.track.displaced import first_bar_s
+from mixlint.session import Channel, is_known, known
 
 LEAST_FLOWN: Final = Setting(
     "flown.least", 3.0, "", "So many channels that play one stretch of their recordings at the same times were copied "
@@ -50,12 +51,8 @@ def _given(channel: Channel) -> list[Given]:
     return [
         Given(known(clip.offset_s), clip.end_s - clip.start_s, clip.start_s, channel.id)
         for clip in plain_clips(channel)
-        if _is_audio(clip)
+        if clip.plays == "audio"
     ]
-
-
-def _is_audio(clip: Clip) -> bool:
-    return clip.plays == "audio"
 
 
 class Flown(NamedTuple):
@@ -97,7 +94,7 @@ def flown_apart(context: SessionContext) -> dict[str, Flown]:
                     continue
                 at_s = next(start for one, other in places.items() if one != channel for start in other
                             if abs(start - missed[0]) <= 2.0 * SAME_PLACE_S)  # fmt: skip
-                bar_s = timeline.seconds(timeline.beat(at_s) + timeline.meters[0].bar_length) - at_s
+                bar_s = first_bar_s(timeline, at_s)
                 if abs(extra[0] - at_s) <= 1.02 * bar_s:
                     found.setdefault(channel, Flown(extra[0] - at_s, extra[0], len(places) - 1))
     return found

@@ -13,11 +13,11 @@ from itertools import pairwise
 from operator import itemgetter
 from typing import Final, NamedTuple
 
+from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.media_use import origin_s, plain_clips
 from mixlint.analysis.settings import Setting, share_setting
-from mixlint.facts.track.one_cut import at_one_time
 from mixlint.session import Channel, Clip, known
 
 LEAST_SKIPPING: Final = Setting(
@@ -55,11 +55,6 @@ class Skip(NamedTuple):
     after_s: float
     channel: Channel
     again: bool
-
-
-def origin_s(clip: Clip) -> float:
-    """When the recording of a plain clip would begin, seconds of the song."""
-    return clip.start_s - known(clip.offset_s)
 
 
 @per_session

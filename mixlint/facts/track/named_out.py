@@ -28,6 +28,9 @@ LEAST_OTHERS: Final = 2
 ON_SEVERAL: Final = 3
 """What so many channels hold at one time was left in on purpose, a count among them: a definition."""
 
+LAID_ASIDE: Final = "OUT"
+"""What :func:`~mixlint.naming.taken_out` gives for a clip that was laid aside by hand."""
+
 MOST_OF_THEM: Final = 0.5
 """A word that this share of a channel's clips bears is what they are called: a definition."""
 
@@ -58,14 +61,15 @@ def _aside(context: SessionContext) -> dict[str, list[tuple[Clip, str]]]:
     for channel in context.session.channels:
         performed = context.family(channel.id) in PERFORMED or taken_out(channel.name, words)
         for clip, own in _own_words(context, channel):
-            name = clip_name(context, clip)
             on = is_active_clip(channel, clip)
             if is_alternate(own, words):
                 spare_on, spare_off = spare_on + on, spare_off + (not on)
                 spares += [(channel.id, clip)] if on else []
             if not on or performed:
                 continue
-            why = taken_out(own, words) or (taken_out(name, words) if taken_out(name, words) == "OUT" else "")
+            why = taken_out(own, words)
+            if not why and taken_out(clip_name(context, clip), words) == LAID_ASIDE:
+                why = LAID_ASIDE  # behind a comma, which the words alone do not show
             if not why and own and len(channel.clips) > LEAST_OTHERS and is_aside(own, words):
                 why = own
             if why:

@@ -12,14 +12,14 @@ from operator import itemgetter
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, span_text
+from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips
+from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.track.one_cut import at_one_time
 from mixlint.naming.fold import as_read
-from mixlint.session import Channel, Clip, Unknown
+from mixlint.session import Channel, Clip, is_known
 
 LEAST_CUT: Final = Setting(
     "takes_in_step.least_cut", 4.0, "", "So many channels that are cut at one time are edited as one.", lowest=3.0
@@ -63,9 +63,9 @@ def _splices(channel: Channel) -> list[Splice]:
 
 def _origins(before: Clip, after: Clip) -> tuple[float, float] | None:
     """When the recordings of two clips would begin, seconds of the song; None where that is not known."""
-    if isinstance(before.offset_s, Unknown) or isinstance(after.offset_s, Unknown):
+    if not is_known(before.offset_s) or not is_known(after.offset_s):
         return None
-    return before.start_s - before.offset_s, after.start_s - after.offset_s
+    return origin_s(before), origin_s(after)
 
 
 SAME_ORIGIN_S: Final = 0.15

@@ -1,4 +1,4 @@
-"""What happens on several channels at one time: where they were cut together."""
+"""What happens on several channels at one time: where they were cut together, or begin together."""
 
 from __future__ import annotations
 
