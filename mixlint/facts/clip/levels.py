@@ -59,7 +59,6 @@ def _clips(_: SessionContext, channel: Channel) -> list[Clip]:
     return sorted((c for c in channel.clips if is_active_clip(channel, c)), key=lambda c: (c.start_s, c.end_s))
 
 
-@per_session
 def _members(context: SessionContext, region: ClipRegion) -> list[Clip]:
     """The region's own clips that sound: the others of its channel are no repeats of it."""
     clips = _clips(context, region.channel)

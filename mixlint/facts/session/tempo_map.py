@@ -142,6 +142,8 @@ def _mend(context: SessionContext, timeline: Timeline, times: list[float]) -> Me
         if before.count(False) > MOST_STRAYS:
             continue  # it went wrong before that
         mended = [t for t in off if on_bar(trial.timeline, t, near)]
+        if len(mended) < max(context.setting(LEAST_MENDED), best[0]):
+            continue  # it cannot win, whatever it leaves on the bars
         kept = sum(on_bar(trial.timeline, t, near) for t, lies in zip(times, on, strict=True) if lies)
         gained = len(mended) - (sum(on) - kept)
         told = trial.told or (trial.whole and all(on_bar(trial.timeline, t, EXACT_S) for t in mended))
