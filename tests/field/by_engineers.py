@@ -75,12 +75,20 @@ BY_ENGINEERS = frozenset(
 
 IN_EXAMPLES_ONLY = frozenset(
     {
+        "ceiling-in-range",
+        "de-esser-at-the-esses",
         "direct-with-its-microphone",
+        "dynamics-at-work",
+        "dynamics-times-in-range",
         "eq-move-in-bounds",
         "final-files-play",
+        "eq-width-in-range",
+        "insert-stands-once",
         "key-input-is-there",
         "listening-aids-stay-off-the-mix",
+        "mix-keeps-both-ends",
         "repeats-die-away",
+        "return-filters-leave-the-ambience",
         "settings-like-their-like",
         "soloist-opens",
     }

@@ -17,13 +17,13 @@ from mixlint.units import number_text
 
 FACTS: Facts[ChannelInsert] = Facts()
 
-SPACES: Final = ("small", "room", "large", "endless", "unread")
+SPACES: Final = ("small", "room", "plate", "large", "endless", "unread")
 
 
 def _space_of(context: SessionContext, channel: Channel, insert: Insert) -> tuple[str, str]:
     """What a reverb is called, of :data:`SPACES`, and the text that says it."""
     words = context.house.vocabulary
-    for concept in ("endless", "small", "large", "room"):
+    for concept in ("endless", "small", "large", "room", "plate"):
         for text in (channel.name, insert.name):
             if says(text, f"{concept}-space", words):
                 return concept, f"'{text}'"

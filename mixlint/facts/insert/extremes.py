@@ -29,13 +29,16 @@ NOT_MEASURED: Final = "a part that is not measured is taken to peak at {peak} dB
 
 
 def _gains(insert: Insert) -> tuple[float, float]:
-    """The input and output gain of an equalizer or of dynamics, dB.
+    """The input and output gain of an equalizer or of dynamics, dB; of a plain tool the gain that it lists.
 
     Raises:
         NotKnown: the export does not show them.
     """
     if insert.dynamics is not None:
         return known(insert.dynamics.input_gain_db), known(insert.dynamics.output_gain_db)
+    if insert.equalizer is None and insert.kind == "utility":
+        listed = listed_db(insert, "trim-gain")
+        return known(HIDDEN if listed is None else listed), 0.0
     shown = known(insert.equalizer or HIDDEN)
     return known(shown.input_gain_db), known(shown.output_gain_db)
 

@@ -186,6 +186,8 @@ def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
     for one in insert.parameters:
         number_read = number_of(one)
         name = one.name or one.id
+        if isinstance(one.value, bool) and is_polarity(name, context.house.vocabulary):
+            found["polarity"] = Listed("inverted" if one.value else "normal", "")
         if number_read is not None and not is_polarity(name, context.house.vocabulary):
             found[name] = Listed(*number_read)
     if not isinstance(insert.wet, Unknown):
@@ -262,7 +264,7 @@ def _of_pairs(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, 
             continue
         (first, mine), (second, theirs) = both
         apart = [text for text in mine.keys() & theirs.keys() if mine[text] != theirs[text]]
-        if len(apart) == 1 and mine.keys() == theirs.keys():
+        if len(apart) == 1 and apart != ["polarity"] and mine.keys() == theirs.keys():
             (text,) = apart
             if _apart(context, mine[text], theirs[text], PAIR_TIMES):
                 yield (second.channel.id, second.place), _text(context, text, theirs[text], mine[text], [first])
