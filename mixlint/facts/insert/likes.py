@@ -5,14 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
-from mixlint.analysis.channel_purpose import carries_content
+from mixlint.analysis.channel_purpose import carries_content, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.key_inputs import channels_by_key
+from mixlint.analysis.pitches import BUILT
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.at_rest import LEAST_LIKE
 from mixlint.facts.insert.processing import ChannelInsert
-from mixlint.naming import fold_name, is_polarity, key_named, keys_named, name_without_side, side_of
+from mixlint.naming import (
+    fold_name,
+    is_polarity,
+    key_named,
+    keys_named,
+    name_without_side,
+    pair_kind,
+    side_of,
+)
 from mixlint.naming.setting_reading import is_setting, number_of, scale_of
 from mixlint.routing import acting_inserts
 from mixlint.session import Channel, Insert, Unknown
@@ -220,13 +229,40 @@ def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
         if role is not None and at.insert.name and not _moves(at):
             said = fold_name(at.insert.name, separators=True)
             named.setdefault((role, str(at.channel.kind), said, _kind(context, at)), []).append(at)
-    found: dict[tuple[str, int], str] = {}
+    found: dict[tuple[str, int], str] = dict(_turned_over(context))
     for several in named.values():
         if len(several) > 1:
             read = [(at, _settings(context, at.insert)) for at in several]
             found |= dict(_of_many(context, read))
             found |= {at: text for at, text in _of_pairs(context, read) if at not in found}
     return found
+
+
+FEWEST_SPOTS: Final = 5
+"""Of so many other microphones with the same tool none is turned over by chance. No setting: one is no pair's other."""
+
+
+def _turned_over(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]:
+    """The one of many microphones, whatever they pick up, that the same tool turns over; not one of two on one part."""
+    words = context.house.vocabulary
+    named: dict[str, list[tuple[Placed, bool]]] = {}
+    for at in _acting(context):
+        for one in at.insert.parameters:
+            if isinstance(one.value, bool) and is_source(context, at.channel) and is_polarity(one.name, words):
+                named.setdefault(fold_name(at.insert.name, separators=True), []).append((at, one.value))
+    for several in named.values():
+        turned = [at for at, over in several if over]
+        if len(turned) != 1 or len(several) <= FEWEST_SPOTS:
+            continue
+        (at,) = turned
+        others = [other for other, _ in several if other is not at]
+        role = context.role(at.channel.id)
+        if not any(
+            pair_kind(at.channel.name, other.channel.name, words) == "microphones"
+            or (role not in BUILT and role == context.role(other.channel.id))
+            for other in others
+        ):
+            yield (at.channel.id, at.place), f"it turns its channel over, and none of {len(others)} others"
 
 
 def _moves(at: Placed) -> bool:
