@@ -156,11 +156,19 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> BounceOutcome:
 
 
 class _Judgement(NamedTuple):
-    """The verdict of one row, what cannot be seen, and the facts it rests on: those of ``must`` first."""
+    """The verdict of one row, what cannot be seen, and what was looked at: ``must``, unless ``when`` settled it."""
 
     verdict: Verdict
     missing: tuple[Missing, ...]
-    consulted: tuple[Consulted, ...]
+    applies: RowEvaluation
+    holds: RowEvaluation | None = None
+
+    @property
+    def consulted(self) -> tuple[Consulted, ...]:
+        """The facts it rests on: those of ``must`` first."""
+        if self.holds is None:
+            return self.applies.consulted
+        return (*self.holds.consulted, *map(_as_circumstance, self.applies.consulted))
 
 
 def _judge(rule: Rule, row: Row[Any]) -> _Judgement:
@@ -168,15 +176,14 @@ def _judge(rule: Rule, row: Row[Any]) -> _Judgement:
     if rule.when is not None:
         outcome = rule.when.test(applies)
         if outcome.truth == "no":
-            return _Judgement("idle", (), applies.consulted)
+            return _Judgement("idle", (), applies)
         if outcome.truth == "unknown":
-            return _Judgement("open", outcome.missing, applies.consulted)
+            return _Judgement("open", outcome.missing, applies)
     holds = RowEvaluation(rule.table, row, thorough=True)
     outcome = rule.must.test(holds)
-    consulted = (*holds.consulted, *(_as_circumstance(one) for one in applies.consulted))
     if outcome.truth == "unknown":
-        return _Judgement("open", outcome.missing, consulted)
-    return _Judgement("clear" if outcome.truth == "yes" else "flagged", (), consulted)
+        return _Judgement("open", outcome.missing, applies, holds)
+    return _Judgement("clear" if outcome.truth == "yes" else "flagged", (), applies, holds)
 
 
 def _as_circumstance(consulted: Consulted) -> Consulted:

@@ -76,12 +76,13 @@ class RowEvaluation:
     table: Table[Any]
     row: Row[Any]
     thorough: bool = False
-    noted: dict[object, Consulted] = field(default_factory=dict)
+    noted: dict[object, tuple[Fact, FactValue | Unknown, Value | None]] = field(default_factory=dict)
 
     @property
     def consulted(self) -> tuple[Consulted, ...]:
         """What was consulted, in order."""
-        return tuple(self.noted.values())
+        # Most rows are never shown: what they consulted is put into words only when somebody asks.
+        return tuple(Consulted(*one) for one in self.noted.values())
 
     def value(self, fact: Fact, limit: Value | None) -> FactValue | Unknown:
         """The value of a fact, written down as consulted.
@@ -92,7 +93,7 @@ class RowEvaluation:
         """
         value = self.row.value(fact.name)
         # The type stands in the key because Python takes True for 1.
-        self.noted.setdefault((fact.name, type(limit), limit), Consulted(fact, value, limit))
+        self.noted.setdefault((fact.name, type(limit), limit), (fact, value, limit))
         return value
 
 

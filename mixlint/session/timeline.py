@@ -100,15 +100,23 @@ class Timeline(Frozen):
     def bar(self, seconds: float) -> tuple[int, float]:
         """The bar (from 1) and the quarter-note beat within it (from 1.0) at a time in seconds."""
         beat = self.beat(seconds) + SLACK_BEATS
-        bar = 1
-        for here, after in zip(self.meters, (*self.meters[1:], None), strict=True):
-            if after is not None and beat >= after.beat:
-                # A metre change inside a bar cuts that bar short, as every score does.
-                bar += -int(-(after.beat - here.beat) // here.bar_length)
-                continue
-            whole, rest = divmod(beat - here.beat, here.bar_length)
-            return bar + int(whole), max(0.0, rest - SLACK_BEATS) + 1.0
-        raise AssertionError("unreachable: the last metre has no successor")
+        at = max(0, bisect_right(self._meter_beats, beat) - 1)
+        here = self.meters[at]
+        whole, rest = divmod(beat - here.beat, here.bar_length)
+        return self._first_bars[at] + int(whole), max(0.0, rest - SLACK_BEATS) + 1.0
+
+    @cached_property
+    def _meter_beats(self) -> list[float]:
+        """The beat at which each metre begins."""
+        return [meter.beat for meter in self.meters]
+
+    @cached_property
+    def _first_bars(self) -> list[int]:
+        """The first bar of each metre; a metre change inside a bar cuts that bar short, as every score does."""
+        bars = [1]
+        for here, after in pairwise(self.meters):
+            bars.append(bars[-1] - int(-(after.beat - here.beat) // here.bar_length))
+        return bars
 
 
 def _span_s(here: Tempo, next_bpm: float | None, whole: float, beats: float) -> float:
