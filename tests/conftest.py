@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 
 from hypothesis import settings
@@ -11,3 +12,9 @@ from hypothesis import settings
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("wander", deadline=None, max_examples=500, print_blob=True)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
+
+
+def pytest_collection_finish() -> None:
+    """Keep what was imported and collected out of every later search for garbage: it stays until the end."""
+    gc.collect()
+    gc.freeze()
