@@ -1,4 +1,5 @@
-"""What a mix loses where one of its channels is silent: the lead, a whole family, a group of parts, a part."""
+"""What a mix loses where one of its channels is silent: the lead, a whole family, a group of parts, the
+ambience of several, a part."""
 
 from __future__ import annotations
 
@@ -6,13 +7,13 @@ from typing import Final, Literal, NamedTuple, get_args
 
 from mixlint.analysis.activity import share_beside
 from mixlint.analysis.audibility import audible_but_for, is_audible
-from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import parts_by_family
 from mixlint.analysis.settings import Setting
 from mixlint.session import Channel
 
-Lost = Literal["lead", "family", "group", "part", "nothing"]
+Lost = Literal["lead", "family", "group", "ambience", "part", "nothing"]
 LOST: Final = get_args(Lost)
 
 LEAD: Final = "lead-vocal"
@@ -25,12 +26,23 @@ ALTERNATE: Final = Setting(
 )
 
 
+SHARED: Final = Setting(
+    "silence.shared",
+    4.0,
+    "",
+    "With a return to which so many parts that sound are sent a whole ambience is lost.",
+    lowest=1.0,
+)
+LOSS_SETTINGS: Final = (ALTERNATE, SHARED)
+
+
 class Loss(NamedTuple):
     """What is lost with a channel.
 
     Args:
         what: the gravest of what is lost.
-        parts: the parts that come to the mix bus through it alone, itself among them.
+        parts: the parts that come to the mix bus through it alone, itself among them; of an ambience those that are
+            sent to it.
     """
 
     what: Lost
@@ -46,7 +58,8 @@ def loss_without(context: SessionContext, channel: Channel) -> Loss:
     """
     parts = tuple(part for part in _parts_through(context, channel) if not _alternate(context, part, channel))
     if not parts:
-        return Loss("nothing", ())
+        sent = _sent_to(context, channel) if is_return(context, channel) else ()
+        return Loss("ambience", sent) if len(sent) >= context.setting(SHARED) else Loss("nothing", ())
     if any(context.role(part.id) == LEAD for part in parts):
         return Loss("lead", parts)
     if _whole_family(context, parts):
@@ -59,6 +72,17 @@ def _parts_through(context: SessionContext, channel: Channel) -> list[Channel]:
     opened, without = audible_but_for(context, channel)
     lost = opened - without
     return [part for part in context.session.channels if part.id in lost and is_source(context, part)]
+
+
+def _sent_to(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
+    """The parts that sound and are sent to a return now."""
+    edges = context.routing.wiring.arriving.get(channel.id, ())
+    sent = {edge.source for edge in edges if edge.kind == "send"}
+    return tuple(
+        part
+        for part in context.session.channels
+        if part.id in sent and is_source(context, part) and is_audible(context, part)
+    )
 
 
 def _alternate(context: SessionContext, part: Channel, silent: Channel) -> bool:

@@ -10,7 +10,7 @@ from mixlint.analysis.channel_purpose import carries_content, carries_song, is_c
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.prints import stand_in
-from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
+from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
 from mixlint.facts.channel import bus_level, keys, purpose, vca
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
@@ -109,10 +109,11 @@ def pan_rightmost(row: Row[Channel]) -> FactValue | Unknown:
 
 @CHANNEL.fact(
     "word",
-    "What the song loses while it is silent: its lead, a whole family of parts, a group of parts, a part, or nothing.",
+    "What the song loses while it is silent: its lead, a whole family of parts, a group of parts, the ambience of "
+    "several, a part, or nothing.",
     how="derived",
     words=LOST,
-    settings=(ALTERNATE,),
+    settings=LOSS_SETTINGS,
 )
 def loss(row: Row[Channel]) -> FactValue:
     found = loss_without(row.context, row.item)

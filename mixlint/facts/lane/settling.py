@@ -15,7 +15,7 @@ from mixlint.analysis.activity import has_arrangement, sounding_clips, sounding_
 from mixlint.analysis.channel_purpose import StripKind, is_source, strip_kind
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.silence import ALTERNATE, LOST, loss_without
+from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane, clips_sounding_through, last_move_s
 from mixlint.session import Automation, Channel, NotKnown, Target, Unknown
@@ -260,7 +260,7 @@ def strip(row: Row[ChannelLane]) -> str:
     "nothing.",
     how="derived",
     words=LOST,
-    settings=(ALTERNATE,),
+    settings=LOSS_SETTINGS,
 )
 def loss(row: Row[ChannelLane]) -> str:
     return loss_without(row.context, row.item.channel).what

@@ -28,7 +28,7 @@ from mixlint.analysis.counterparts import (
 from mixlint.analysis.partners import partners, plays_nothing, waits_for_partner
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import family_of, pair_kind, side_of, takes_turns
+from mixlint.naming import family_of, pair_kind, side_of, stem_of, takes_turns
 from mixlint.session import Channel, Unknown, is_known, known
 from mixlint.units import CENTRED
 
@@ -140,19 +140,42 @@ NEARLY_CENTRED: Final = 0.2
 
 @FACTS.fact(
     "switch",
-    "Its partner by name is heard, and stands in the centre, nearly so, or on its own side.",
+    "Its partner by name is heard, and stands in the centre, nearly so, or on its own side; of two parts that are "
+    "numbered, at its very place.",
     how="derived",
 )
 def partner_astray(row: Row[Channel]) -> bool | FactValue:
     context, channel = row.context, row.item
     partner = partners(context).get(channel.id)
-    if partner is None or not is_source(context, partner) or not is_audible(context, partner):
+    if partner is None:
+        partner = _numbered_at_its_place(context, channel)
+        return FactValue(True, "derived", row.subject.where, context.name(partner.id)) if partner else False
+    if not is_source(context, partner) or not is_audible(context, partner):
         return False
     here, there = known(position_of(context, channel)), known(position_of(context, partner))
     far = abs(here) * NEARLY_CENTRED < abs(there)
     if abs(there) >= CENTRED and here * there < 0.0 and far:
         return False
     return FactValue(True, "derived", row.subject.where, context.name(partner.id))
+
+
+def _numbered_at_its_place(context: SessionContext, channel: Channel) -> Channel | None:
+    """The other one of two parts called 1 and 2, where both are heard and stand at one and the same place."""
+    words = context.house.vocabulary
+    like = [
+        other
+        for other in context.session.channels
+        if other.kind == "track"
+        and other.id != channel.id
+        and context.role(other.id) == context.role(channel.id)
+        and stem_of(other.name, words) == stem_of(channel.name, words)
+        and is_source(context, other)
+        and is_audible(context, other)
+    ]
+    if len(like) != 1 or pair_kind(channel.name, like[0].name, words) != "numbers":
+        return None
+    here, there = position_of(context, channel), position_of(context, like[0])
+    return like[0] if is_known(here) and is_known(there) and abs(here - there) < CENTRED else None
 
 
 SECTION: Final = Setting(
