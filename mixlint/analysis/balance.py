@@ -19,6 +19,8 @@ from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy as np
     from numpy.typing import NDArray
 
@@ -110,7 +112,7 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     if not (left.sum() + right.sum()) > 0.0:
         return Unknown(unknown="nothing sounds at the mix bus", settle="check the faders and the mutes")
     width = max(1, round(context.setting(STRETCH) / steps[0]))
-    together = _together(left + right, context.setting(ALONE))
+    together = _together(_by_instrument(context, parts, left, right), context.setting(ALONE))
     window_l, window_r = _windows(left * together, width), _windows(right * together, width)
     curve = _balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
     curve = np.where(2.0 * _windows(together[None], width)[0] < width, np.nan, curve)
@@ -135,13 +137,24 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     )
 
 
+def _by_instrument(context: SessionContext, parts: Sequence[MixEnergy], left: Floats, right: Floats) -> Floats:
+    """(I, T) the energy of the parts, those of one role on one side taken as one: the microphones of one guitar."""
+    import numpy as np
+
+    found: dict[object, Floats] = {}
+    for part, on_left, on_right in zip(parts, left, right, strict=True):
+        key = (context.role(part.channel) or part.channel, bool(on_left.sum() > on_right.sum()))
+        found[key] = found.get(key, 0.0) + on_left + on_right
+    return np.array(list(found.values()))
+
+
 def _together(energy: Floats, alone_percent: float) -> Floats:
     """0 for each step (T,) at the beginning of the song in which one part plays alone, else 1; all 1 where all are so.
 
     A guitar that opens a song by itself leans to its side, and there is nothing yet that could answer it.
 
     Args:
-        energy: (P, T) the energy of every part.
+        energy: (I, T) the energy of every instrument.
         alone_percent: the share of the whole from which on a part is alone, %.
     """
     import numpy as np

@@ -22,12 +22,37 @@ PAST_S: Final = 1.0
 """A clip that ends no later than this behind the marker ends with it: a last chord is cut by hand. A definition."""
 
 
+AT_MARKER_S: Final = 1.0
+SECTION_S: Final = 4.0
+SECTION_PARTS: Final = 2
+"""So many parts with clips this long that start this near to a marker make a section of what follows: a definition."""
+
+
 @per_session
 def end_marker(context: SessionContext) -> Marker | None:
-    """The last of the markers that say where the song ends; None where there is none, or nothing is arranged."""
+    """The last of the markers that say where the song ends; None where there is none, or nothing is arranged.
+
+    In many languages the last section is called the end. Where several parts begin to play at a marker, or another one
+    follows while the parts play on, a section begins there, and the song does not end.
+    """
     words = context.house.vocabulary
     marks = [marker for marker in context.session.markers if ends_song(marker.name, words)]
+    marks = [marker for marker in marks if not _begins_a_section(context, marker)]
     return max(marks, key=lambda marker: marker.time_s, default=None) if has_arrangement(context) else None
+
+
+def _begins_a_section(context: SessionContext, marker: Marker) -> bool:
+    """True where parts begin to play at a marker, more than a last note, or another marker follows."""
+    played = max(ends_of_parts(context).values(), default=0.0) - SECTION_S
+    if any(marker.time_s + SECTION_S <= other.time_s <= played for other in context.session.markers):
+        return True
+    begun = 0
+    for channel in context.session.channels:
+        if is_utility(context, channel) or not is_audible(context, channel):
+            continue
+        spans = sounding_clips(channel)
+        begun += any(abs(start - marker.time_s) <= AT_MARKER_S and end - start >= SECTION_S for start, end in spans)
+    return begun >= SECTION_PARTS
 
 
 @per_session

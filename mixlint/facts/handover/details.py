@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import session_rate_hz
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_untitled
@@ -34,7 +35,25 @@ def rate_given(row: Row[Session]) -> bool:
     return True
 
 
-@FACTS.fact("list", "Which of title and tempo the session does not give.", how="derived", once="untold")
+@FACTS.fact(
+    "list",
+    "Which of title and tempo the session does not give; the tempo where something counts by it.",
+    how="derived",
+    once="untold",
+)
 def missing_details(row: Row[Session]) -> tuple[str, ...]:
-    given = {"title": "titled", "tempo": "tempo_given"}
-    return tuple(detail for detail, fact in given.items() if not row.holds(fact))
+    missing = [] if row.holds("titled") else ["title"]
+    if not row.holds("tempo_given") and _counts_bars(row.context):
+        missing.append("tempo")
+    return tuple(missing)
+
+
+def _counts_bars(context: SessionContext) -> bool:
+    """True where something in the session was made to a tempo: a click, notes.
+
+    Who records a choir or a band on a stage has none to give.
+    """
+    return any(
+        context.role(channel.id) == "click" or any(clip.plays == "notes" for clip in channel.clips)
+        for channel in context.session.channels
+    )
