@@ -32,6 +32,10 @@ CLOSED_DB: Final = -35.0
 """A move that begins or ends under this opens or shuts the part: a fade, however long."""
 
 
+OPENING_S: Final = 1.0
+"""A move that begins this soon after the song is how the part is opened, and no ride: a definition."""
+
+
 class Slide(NamedTuple):
     """The longest move of a lane whose other moves are short.
 
@@ -59,7 +63,8 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
     for (start, before), (end, after) in pairwise(zip(lane.t, point_values(lane).tolist(), strict=True)):
         if abs(after - before) > 0.25:
             moves.append(Slide(end - start, after - before, start, end))
-            if min(before, after) > CLOSED_DB:
+            # A part that settles from the first moment on was opened like that.
+            if min(before, after) > CLOSED_DB and start > OPENING_S:
                 in_the_open.append(moves[-1])
     if not in_the_open:
         return NO_SLIDE

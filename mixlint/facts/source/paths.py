@@ -98,9 +98,12 @@ def past_its_group(row: Row[Channel]) -> bool | Unknown:
 
 
 def _of_its_part(context: SessionContext, channel: Channel, home: str) -> bool:
-    """True where a group holds a part of the channel's role: acoustic guitars are no home to an electric one."""
+    """True where a group holds a part of the channel's role: acoustic guitars are no home to an electric one.
+
+    Nor are the backing voices one to the lead.
+    """
     role = context.role(channel.id)
-    if context.family(channel.id) not in ("guitars", "winds"):
+    if context.family(channel.id) not in ("guitars", "winds") and role != "lead-vocal":
         return True
     return any(
         context.role(other.id) == role or role in GENERAL
