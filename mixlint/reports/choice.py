@@ -16,6 +16,9 @@ MOST = 40
 ALIKE = 3
 """So many rows of one rule are said once, with a list of names (common practice, no source)."""
 
+FOLDERS = 3
+"""Files of which one thing is said in so many folders are said once, with how many lie in each."""
+
 CAUSES = 4
 """Of more reasons than this that are settled in the same way the first few are said and the others counted."""
 
@@ -84,13 +87,21 @@ def _root(finding: Finding, heads: dict[str, Finding]) -> Finding:
 
 
 def together(groups: Iterable[Group]) -> list[Group]:
-    """``groups`` with many rows of one rule brought together at the first, files by folder; causes stand alone."""
+    """``groups`` with many rows of one rule brought together at the first, files by folder; causes stand alone.
+
+    Files in many folders stand together too: who has lost them all looks for one drive, and not for each.
+    """
     groups = list(groups)
-    alike: dict[tuple[str, ...], list[Group]] = {}
+    folders: dict[tuple[str, ...], dict[str, list[Group]]] = {}
     for group in groups:
         if not group.following:
             head = group.head
-            alike.setdefault((head.rule, head.grade, _shape(head), folder_of(head)), []).append(group)
+            of = folders.setdefault((head.rule, head.grade, _shape(head)), {})
+            of.setdefault(folder_of(head), []).append(group)
+    alike: dict[tuple[str, ...], list[Group]] = {}
+    for said, of in folders.items():
+        for folder, same in of.items():
+            alike.setdefault(said if len(of) >= FOLDERS else (*said, folder), []).extend(same)
     many = {id(same[0]): tuple(one.head for one in same[1:]) for same in alike.values() if len(same) >= ALIKE}
     inside = {finding.fingerprint for rest in many.values() for finding in rest}
     return [replace(g, alike=many.get(id(g), ())) for g in groups if g.head.fingerprint not in inside]
@@ -99,6 +110,8 @@ def together(groups: Iterable[Group]) -> list[Group]:
 def _shape(finding: Finding) -> str:
     """What a row says, its name and its figures aside: rows of one shape are one thing said of several names."""
     said = finding.message
+    if folder := folder_of(finding):
+        said = said.replace(f"{folder}/", "").replace(f"{folder}\\", "")
     for part in parts_of_name(finding):
         said = said.replace(part, "‹›")
     if finding.subject.table == "media":

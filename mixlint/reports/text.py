@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.reports.choice import ALIKE, Group, by_cause, gravest, open_by_reason, together
+from mixlint.reports.choice import ALIKE, Group, by_cause, folder_of, gravest, open_by_reason, together
 from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
@@ -34,6 +34,12 @@ if TYPE_CHECKING:
 
 MOST_NAMES: Final = 12
 """Of more names than this that one thing is said of, the others are counted."""
+
+MOST_FOLDERS: Final = 4
+"""Of more folders than this the files in the others are counted together."""
+
+MOST_LATER: Final = 4
+"""Of more questions of the grade *note* than this the number is said."""
 
 LABEL: Final = "          "
 """What stands below a label such as ``outcome``."""
@@ -102,7 +108,7 @@ def _session(session: SessionReview, page: Page, wanted: Wanted, hold_on: Grade)
     if wanted.quiet:
         return [*lines, *_graded(groups, [g for g in GRAVITY if GRAVITY[g] <= GRAVITY[hold_on]], page, wanted)]
     lines += _graded(groups, ["hold", "look"], page, wanted)
-    lines += _open(session, page)
+    lines += _open(session, page, wanted)
     lines += _graded(groups, ["note"], page, wanted)
     if left_out:
         lines += ["", _left_out(left_out)]
@@ -148,29 +154,39 @@ def _group(group: Group, page: Page, wanted: Wanted, again: bool) -> list[str]:
     """One cause: its row, what follows from it, others of its kind by name; ``again`` when its remedy stands above."""
     finding = group.head
     place = found_at(finding)
-    lines = wrapped(f"{_said(finding)} ({place})" if place else _said(finding), page.width, "      ", "    ")
-    lines = [page.bold(line) for line in lines]
+    page_of_rule = f"mixlint rules {finding.rule}"
+    said = f"{_said(finding)} ({place})" if place else _said(finding)
+    if again or not finding.remedy:
+        said = f"{said} ({page_of_rule})"
+    lines = [page.bold(line) for line in wrapped(said, page.width, "      ", "    ")]
     if finding.grade_because:
         lines += wrapped(f"{finding.grade}, since {neutral(finding.grade_because)}", page.width, "      ")
     if group.alike:
         names = [_measured(one, finding) for one in group.alike]
         more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
-        listed = f"{', '.join(names[:MOST_NAMES])}{more} ({len(names) + 1} in all)"
+        listed = f"{', '.join(names[:MOST_NAMES])}{more} ({len(names) + 1} in all{_by_folder(group)})"
         lines += wrapped(listed, page.width, "        ", "      the same for ")
-    if group.following:
-        lines += wrapped("and from this follows:", page.width, "      ")
-        for one in group.following:
-            lines += wrapped(_with_rule(one), page.width, "          ", "        ─ ")
+    for one in group.following:
+        lines += wrapped(_with_rule(one), page.width, "        ", "      with it: ")
     if wanted.why and finding.evidence:
         lines += page.dims(wrapped(known_text(finding), page.width, "        ", "      evidence  "))
         if measured := measured_text(finding):
             lines += page.dims(wrapped(measured, page.width, "        ", "      limit     "))
-    page_of_rule = f"mixlint rules {finding.rule}"
-    remedy = "Remedy as above" if again else neutral(finding.remedy)
-    if not remedy:
-        return [*lines, *page.dims([f"      {page_of_rule}"])]
-    joined = f"{remedy.removesuffix('.')}. ({page_of_rule})"
+    if again or not finding.remedy:
+        return lines
+    joined = f"{neutral(finding.remedy).removesuffix('.')}. ({page_of_rule})"
     return [*lines, *wrapped(joined, page.width, "        ", "      → ")]
+
+
+def _by_folder(group: Group) -> str:
+    """How many of the files of a group lie in each folder; empty where they lie in one."""
+    met = Counter(folder_of(one) for one in (group.head, *group.alike))
+    if len(met) < 2:
+        return ""
+    most = met.most_common(MOST_FOLDERS)
+    told = [f"{many} in {neutral(folder) or 'the folder of the session'}" for folder, many in most]
+    rest = met.total() - sum(many for _, many in most)
+    return f": {', '.join(told)}{f' and {rest} elsewhere' if rest else ''}"
 
 
 def _with_rule(finding: Finding) -> str:
@@ -227,10 +243,15 @@ def _table(report: Report, page: Page) -> list[str]:
     return [*lines, f"{len(report.sessions)} sessions: {said}."]
 
 
-def _open(session: SessionReview, page: Page) -> list[str]:
-    groups = open_by_reason(session.findings)
-    if not groups:
+def _open(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
+    """The questions; where those of housekeeping are many they are counted: they wait until there is time for them."""
+    asked = [finding for finding in session.findings if finding.verdict == "open"]
+    now = [finding for finding in asked if finding.grade != "note"]
+    if wanted.everything or len(asked) - len(now) <= MOST_LATER:
+        now = asked
+    if not asked:
         return []
+    groups = open_by_reason(now)
     lines = ["", page.bold("questions: not in the export, so look or listen")]
     for group in groups:
         for reason in group.reasons:
@@ -240,9 +261,12 @@ def _open(session: SessionReview, page: Page) -> list[str]:
         by_rule: dict[str, list[Finding]] = {}
         for finding in group.findings:
             by_rule.setdefault(finding.rule, []).append(finding)
-        for asked in by_rule.values():
-            for lead, rest in [(asked[0], asked[1:])] if len(asked) >= ALIKE else [(one, []) for one in asked]:
+        for same in by_rule.values():
+            for lead, rest in [(same[0], same[1:])] if len(same) >= ALIKE else [(one, []) for one in same]:
                 lines += wrapped(_asked(lead, rest), page.width, "        ", "      ─ ")
+    if later := len(asked) - len(now):
+        more = "more " if now else ""
+        lines += wrapped(f"{later} {more}questions of housekeeping; --everything asks them", page.width, "    ")
     return lines
 
 

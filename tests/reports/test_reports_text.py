@@ -132,7 +132,7 @@ def test_markup_in_names_is_left_as_it_is() -> None:
 def test_findings_with_one_cause_stand_under_it() -> None:
     """The accordion follows from the lean of the mix and has no row of its own."""
     text = review_text(report(HARBOUR), Page(100))
-    plate, head, follows = (text.index(word) for word in ("Plate passes", "The mix leans", "and from this follows"))
+    plate, head, follows = (text.index(word) for word in ("Plate passes", "The mix leans", "with it: "))
     assert plate < head < follows < text.index("Accordion sits 60 left")
     assert not re.search(r"^    Accordion", text, re.MULTILINE)
 
@@ -399,7 +399,9 @@ def test_many_open_rows_of_one_rule_ask_once_and_the_gravest_come_first() -> Non
     wet = Reason(fact="dry_db", why="the wet share is not shown", settle="look at its mix control")
     notes = _rows(33, verdict="open", grade="note", rule="cut", question="Is it cut?", reasons=(hidden,))
     hold = _rows(1, verdict="open", grade="hold", rule="wet", question="Is it wet?", reasons=(wet,))
-    text = review_text(report(HARBOUR.model_copy(update={"findings": (*notes, *hold)})), Page(100))
+    shown = report(HARBOUR.model_copy(update={"findings": (*notes, *hold)}))
+    assert "    33 more questions of housekeeping; --everything asks them" in review_text(shown, Page(100))
+    text = review_text(shown, Page(100), ALL)
     assert text.index("Is it wet?") < text.index("Is it cut?")
     assert text.count("Is it cut?") == 1
     assert "(note, 33 in all, mixlint rules cut)" in " ".join(text.split())
@@ -426,7 +428,8 @@ def test_the_same_remedy_is_said_once() -> None:
     )
     text = review_text(report(HARBOUR.model_copy(update={"findings": rows})), Page(100))
     assert text.count("Find the file on the recording drive.") == 1
-    assert text.count("→ Remedy as above. (mixlint rules pan-answered)") == 11
+    assert text.count("      → ") == 1
+    assert text.count("(mixlint rules pan-answered)") == 12
 
 
 def test_gathered_names_bear_their_numbers_where_these_differ() -> None:
