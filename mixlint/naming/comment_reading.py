@@ -40,8 +40,8 @@ def _written(comment: str) -> list[tuple[str, str]]:
 
 
 def sentences_of(comment: str) -> tuple[str, ...]:
-    """The sentences of a comment as names are read: commas divide none."""
-    return tuple(read for part in _SENTENCES.split(comment) if (read := as_read(part)))
+    """The sentences of a comment as they are written: commas divide none."""
+    return tuple(part.strip() for part in _SENTENCES.split(comment) if as_read(part))
 
 
 @lru_cache(maxsize=64)
@@ -161,11 +161,63 @@ def _is_a_place(words: list[str], vocabulary: Vocabulary) -> bool:
     return bool(lead)
 
 
+@lru_cache(maxsize=4096)
+def noted_pan(comment: str, vocabulary: Vocabulary = SHIPPED) -> tuple[float, str] | None:
+    """The pan that a comment gives by a figure, −100 … +100, as it is read; None where it gives none, or several."""
+    sides = vocabulary.sides.sides
+    found: dict[float, str] = {}
+    for part in parts_of(comment):
+        for match in _PAN.finditer(part):
+            word, value = match[1] or match[4], float(match[2] or match[3])
+            side = sides.get(word)
+            # A letter beside a small number is a take, a return or a string: L 2, R 1.
+            if side is None or value > 100.0 or (len(word) == 1 and value < 10.0):
+                continue
+            found[value if side == "right" else -value] = match.group(0)
+    return next(iter(found.items())) if len(found) == 1 else None
+
+
+_PAN: Final = re.compile(r"(?:\b([^\W\d_]+) (\d{1,3})|\b(\d{1,3}) ([^\W\d_]+))\b(?! (?:ms|db|hz|khz|m|cm|s)\b)")
+"""A number beside a word, which may be a side."""
+
 _MORE_THAN_A_SIDE: Final = frozenset({"left", "right"})
 """Words for a side that are verbs and adverbs too, so that a word of place has to stand before them."""
 
 _OF_THE_STAGE: Final = frozenset({"stage", "from", "von", "od", "van", "da", "dal", "desde", "depuis", "fran", "от"})
 """Before a side these make it one of the stage, or where something is counted from."""
+
+
+@lru_cache(maxsize=1024)
+def cut_out_of(comment: str, vocabulary: Vocabulary = SHIPPED) -> tuple[frozenset[str], tuple[float, ...]]:
+    """The words and the times in seconds of the sentences by which a comment says that something is cut out."""
+    words: set[str] = set()
+    times: list[float] = []
+    for sentence in sentences_of(comment):
+        parts = parts_of(sentence)
+        ends = (found.end() == len(part) for part in parts for found in _pattern(vocabulary, "cut-out").finditer(part))
+        if any(ends):
+            words |= {word for part in parts for word in part.split()}
+            times += [60.0 * int(minutes) + int(seconds) for minutes, seconds in _TIME.findall(sentence)]
+    return frozenset(words), tuple(times)
+
+
+_TIME: Final = re.compile(r"(?<![\d:.,])(\d{1,2}):([0-5]\d)(?![\d:])")
+
+
+def switch_in(read: str, vocabulary: Vocabulary = SHIPPED) -> Literal["on", "off"] | None:
+    """Whether a part of a comment, or a processor's name, ends by saying that something is on, or off, at all times."""
+    found: set[Literal["on", "off"]] = set()
+    plain = " ".join(_pattern(vocabulary, "the-mix").sub(" ", read).split())
+    for concept, state in _SWITCHED:
+        for one in _pattern(vocabulary, concept).finditer(plain):
+            before = plain[: one.start()]
+            timed = any(char.isdigit() for char in before) or _pattern(vocabulary, "denied").search(before)
+            if one.end() == len(plain) and not timed:
+                found.add(state)
+    return found.pop() if len(found) == 1 else None
+
+
+_SWITCHED: Final[tuple[tuple[str, Literal["on", "off"]], ...]] = (("switched-on", "on"), ("switched-off", "off"))
 
 
 class Figure(NamedTuple):
