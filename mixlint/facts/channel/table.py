@@ -11,7 +11,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
-from mixlint.facts.channel import bus_level, keys, noted, purpose, vca
+from mixlint.facts.channel import bus_level, keys, noted, noted_figures, purpose, vca
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
@@ -24,7 +24,7 @@ CHANNEL: Table[Channel] = Table(
     "channel",
     "Every strip of the desk.",
     channel_rows("channel"),
-    (bus_level.FACTS, purpose.FACTS, vca.FACTS, keys.FACTS, noted.FACTS),
+    (bus_level.FACTS, purpose.FACTS, vca.FACTS, keys.FACTS, noted.FACTS, noted_figures.FACTS),
 )
 
 
