@@ -23,7 +23,7 @@ FILES: Final = {
     "category": ("categories",),
     "side": ("sides",),
     "pair": ("pairs",),
-    "mark": ("marks", "settings"),
+    "mark": ("comments", "marks", "settings"),
 }
 """Section to the shipped files that hold it."""
 

@@ -11,7 +11,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
-from mixlint.facts.channel import bus_level, keys, purpose, vca
+from mixlint.facts.channel import bus_level, keys, noted, noted_figures, purpose, vca
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
@@ -24,7 +24,7 @@ CHANNEL: Table[Channel] = Table(
     "channel",
     "Every strip of the desk.",
     channel_rows("channel"),
-    (bus_level.FACTS, purpose.FACTS, vca.FACTS, keys.FACTS),
+    (bus_level.FACTS, purpose.FACTS, vca.FACTS, keys.FACTS, noted.FACTS, noted_figures.FACTS),
 )
 
 
@@ -291,12 +291,12 @@ def shared_with_utility(row: Row[Channel]) -> bool:
 
 @CHANNEL.fact(
     "switch",
-    "Its mute is meant: it is a print beside its source, its print plays, or it is the direct signal of a part that "
-    "plays.",
+    "Its mute is meant: it is a print beside its source, its print plays, it is the direct signal of a part that "
+    "plays, or its comment keeps it out of the mix.",
     how="derived",
 )
 def spare(row: Row[Channel]) -> FactValue:
-    other = stand_in(row.context, row.item)
+    other = stand_in(row.context, row.item) or noted.noted_out_of_mix(row.context, row.item)[1]
     return FactValue(bool(other), "derived", row.subject.where, other)
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from typing import Final, NamedTuple
 
 from mixlint.analysis.audibility import is_heard
+from mixlint.analysis.automation_range import always_muted
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import MediaUse, file_name, media_uses
@@ -86,6 +87,20 @@ def played_files(context: SessionContext) -> tuple[PlayedFile, ...]:
     return tuple(found)
 
 
+@per_session
+def printed_files(context: SessionContext) -> tuple[PlayedFile, ...]:
+    """The files on channels that are open and lead nowhere, utilities aside: prints and stems, as the mix was run."""
+    found = []
+    for use in media_uses(context):
+        path = use.media.path.replace("\\", "/")
+        for one in use.users:
+            channel = context.channels[one]
+            if channel.kind == "track" and channel.output is None and not always_muted(context, channel):
+                folder = re.sub(r"\d+", "#", fold_name(path.rpartition("/")[0]))
+                found.append(PlayedFile(use, channel, file_name(path), folder))
+    return tuple(found)
+
+
 def _is_alternate(context: SessionContext, channel: Channel) -> bool:
     """True where a name calls its channel the alternate of another one; an alto is none."""
     words = context.house.vocabulary
@@ -141,7 +156,10 @@ def _sets(context: SessionContext) -> Iterator[tuple[FileMark, list[PlayedFile]]
         sets.setdefault(("begins", re.sub(r"\d+", "#", _first_word(one.name))), []).append(one)
         if context.family(one.channel.id) == "drums":
             drums.append(one)
-    for files in sets.values():
+    prints: dict[str, list[PlayedFile]] = {}
+    for one in printed_files(context):
+        prints.setdefault(one.folder, []).append(one)
+    for files in (*sets.values(), *prints.values()):
         for kind in SET_MARKS:
             yield kind, files
     yield "take", drums
@@ -266,16 +284,16 @@ def _alike(files: dict[str, PlayedFile], usual: str, odd: PlayedFile) -> bool:
     return built[0] == built[1] and len(re.split(r"[\s_\-.]", odd.name)) in rest and len(first) > 1
 
 
-@FACTS.fact("text", "The parts of the song that play it and are heard.", how="derived")
+@FACTS.fact("text", "The parts of the song that play it and are heard, and the prints that hold it.", how="derived")
 def heard_on(row: Row[MediaUse]) -> str:
     return ", ".join(map(row.context.name, _heard_by(row.context).get(row.item.media.id, ()))) or "nobody"
 
 
 @per_session
 def _heard_by(context: SessionContext) -> dict[str, list[str]]:
-    """Media id → ids of the heard parts that play it."""
+    """Media id → ids of the heard parts that play it, and of the prints that hold it."""
     found: dict[str, list[str]] = {}
-    for one in played_files(context):
+    for one in (*played_files(context), *printed_files(context)):
         found.setdefault(one.use.media.id, []).append(one.channel.id)
     return found
 

@@ -207,7 +207,7 @@ def _take(context: SessionContext, clip: Clip) -> int | None:
 
 @per_session
 def _gain_left_out(context: SessionContext) -> dict[str, Odd]:
-    """Channel id → the clip that has not the gain which all others have there, and nowhere else."""
+    """Channel id → the clip that has not the gain which all others have there, but its own of elsewhere, or a slip."""
     found: dict[str, Odd] = {}
     for group in cut_as_one(context):
         if len(group.channels) < context.setting(LEAST_CHANNELS) + 1:
@@ -220,8 +220,11 @@ def _gain_left_out(context: SessionContext) -> dict[str, Odd]:
         for row, column, own, theirs in _the_odd_one(gains, SAME_GAIN_DB):
             others = [value for at, value in enumerate(gains[row]) if at != column]
             stayed = sum(abs(value - own) <= SAME_GAIN_DB for value in others)
-            # It has what it has elsewhere, where all others have something else: it was forgotten, not chosen.
-            if 2 * stayed >= len(others):
+            # It has what it has elsewhere, where all others have something else: it was forgotten, not chosen. So is
+            # theirs with the other sign, or with its point in another place.
+            forgotten = 2 * stayed >= len(others)
+            slipped = any(abs(own - times * theirs) <= SAME_GAIN_DB for times in (-1.0, 10.0, 0.1))
+            if forgotten or (slipped and abs(theirs) > SAME_GAIN_DB):
                 channel, other = group.channels[read[row]], group.channels[read[0 if row else 1]]
                 found.setdefault(channel.id, Odd(group.clips[read[row]][column].start_s, own, theirs, other))
     return found

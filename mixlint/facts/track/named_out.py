@@ -16,6 +16,7 @@ from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.clip.clip_regions import clip_name
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_alternate, is_aside, name_words, taken_out
+from mixlint.naming.comment_reading import cut_out_of
 from mixlint.naming.fold import as_read
 from mixlint.session import Channel, Clip
 
@@ -30,6 +31,12 @@ ON_SEVERAL: Final = 3
 
 LAID_ASIDE: Final = "OUT"
 """What :func:`~mixlint.naming.taken_out` gives for a clip that was laid aside by hand."""
+
+LEAST_LETTERS: Final = 4
+"""A shorter word of a clip is none that a comment calls it by: wording."""
+
+SHORT_S: Final = 15.0
+"""A longer clip is not what a comment means by the time of a noise, in seconds: a definition."""
 
 MOST_OF_THEM: Final = 0.5
 """A word that this share of a channel's clips bears is what they are called: a definition."""
@@ -52,6 +59,21 @@ def _own_words(context: SessionContext, channel: Channel) -> list[tuple[Clip, st
 
 
 @per_session
+def _noted_cut(context: SessionContext, channel: Channel) -> tuple[Clip, ...]:
+    """The clips that the channel's comment calls cut out, by a word of their names or by their time."""
+    said, times = cut_out_of(channel.comment, context.house.vocabulary) if channel.clips else (frozenset(), ())
+    if not said and not times:
+        return ()
+    found = []
+    for clip, own in _own_words(context, channel):
+        named = any(len(word) >= LEAST_LETTERS and word in said for word in own.split())
+        at_its_time = any(clip.start_s <= time <= clip.end_s for time in times)
+        if named or (at_its_time and clip.end_s - clip.start_s <= SHORT_S):
+            found.append(clip)
+    return tuple(found)
+
+
+@per_session
 def _aside(context: SessionContext) -> dict[str, list[tuple[Clip, str]]]:
     """Channel id → its clips that are on though their names say otherwise, each with the word that says so."""
     words = context.house.vocabulary
@@ -59,13 +81,16 @@ def _aside(context: SessionContext) -> dict[str, list[tuple[Clip, str]]]:
     found: dict[str, list[tuple[Clip, str]]] = {}
     spares: list[tuple[str, Clip]] = []
     for channel in context.session.channels:
+        noted = _noted_cut(context, channel)
         performed = context.family(channel.id) in PERFORMED or taken_out(channel.name, words)
         for clip, own in _own_words(context, channel):
             on = is_active_clip(channel, clip)
             if is_alternate(own, words):
                 spare_on, spare_off = spare_on + on, spare_off + (not on)
                 spares += [(channel.id, clip)] if on else []
-            if not on or performed:
+            if on and clip in noted:
+                found.setdefault(channel.id, []).append((clip, "noted as cut"))
+            if not on or performed or clip in noted:
                 continue
             why = taken_out(own, words)
             if not why and taken_out(clip_name(context, clip), words) == LAID_ASIDE:
@@ -99,7 +124,7 @@ FACTS: Facts[Channel] = Facts()
 @FACTS.fact(
     "list",
     "Its clips that sound though their own names say that they are not for the mix: talk, noise, a false start, an "
-    "alternate where all others are off.",
+    "alternate where all others are off; or its comment, that they are cut out.",
     how="derived",
 )
 def named_out(row: Row[Channel]) -> FactValue | tuple[str, ...]:

@@ -1,0 +1,106 @@
+"""What the comment or name of a channel notes of it, against what it does: kept out, without an output, closed."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from mixlint.analysis.activity import merged, song_end_s, sounding_spans
+from mixlint.analysis.audibility import audibility, is_heard
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.gaps import GAP_SETTINGS
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming.comment_reading import kept_out, named_out_of_mix, open_for_a_time
+from mixlint.routing import acting_inserts
+from mixlint.session import FADER, MUTE, Channel, Unknown, control_of, is_known
+
+FACTS: Facts[Channel] = Facts()
+
+CLOSED_DB: Final = Setting("noted.closed", -40.0, "dB", "A fader that goes down to this closes its channel.")
+LEAST_REST: Final = Setting(
+    "noted.least_rest", 4.0, "s", "A gap of this length between clips closes a channel.", lowest=0.0
+)
+CLOSING: Final = (CLOSED_DB, LEAST_REST)
+
+
+@per_session
+def noted_out_of_mix(context: SessionContext, channel: Channel) -> tuple[str, str]:
+    """What keeps a channel out of the mix by its comment or name, and the words that say so; empty where nothing."""
+    words = context.house.vocabulary
+    said = kept_out(channel.comment, words)
+    if said is not None:
+        return said
+    named = named_out_of_mix(channel.name, words)
+    return ("name", named) if named else ("", "")
+
+
+@FACTS.fact("switch", "Its comment or its name says that it is not for the mix, or that it has no output.")
+def noted_out(row: Row[Channel]) -> FactValue:
+    what, said = noted_out_of_mix(row.context, row.item)
+    return FactValue(bool(what), "declared", row.subject.where, said)
+
+
+@FACTS.fact("switch", "It is its comment that says so, not its name alone.")
+def noted_out_by_comment(row: Row[Channel]) -> bool:
+    return noted_out_of_mix(row.context, row.item)[0] not in ("", "name")
+
+
+@FACTS.fact(
+    "switch",
+    "It is heard as its comment says that it should not be: at all, or by an output that it should not have.",
+    how="derived",
+    settings=GAP_SETTINGS,
+)
+def heard_against_note(row: Row[Channel]) -> bool | Unknown:
+    context, channel = row.context, row.item
+    found = audibility(context, channel)
+    if isinstance(found, Unknown):
+        return found
+    if not found or not is_heard(context, channel):
+        return False
+    if noted_out_of_mix(context, channel)[0] != "unconnected":
+        return True
+    if isinstance(channel.output, Unknown):
+        return channel.output
+    # Its sends may go where they should; its output is what should lead nowhere.
+    return channel.output is not None and is_heard(context, context.channels[channel.output])
+
+
+@FACTS.fact("switch", "Its comment says that it is open for a time only, or closed for one.")
+def noted_closed(row: Row[Channel]) -> FactValue:
+    said = open_for_a_time(row.item.comment, row.context.house.vocabulary)
+    return FactValue(bool(said), "declared", row.subject.where, said)
+
+
+@FACTS.fact(
+    "switch",
+    "A mute, a fader, a gate or a gap between its clips closes it, or what it has to pass, for a part of the song.",
+    how="derived",
+    settings=CLOSING,
+)
+def ever_closed(row: Row[Channel]) -> bool:
+    context, own = row.context, row.subject.id
+    passed = [context.channels[one] for one in context.routing.wiring.downstream([own]) | {own}]
+    master = context.routing.wiring.mix_bus
+    return any(_closes(context, one) for one in passed if one.id != master) or _rests(context, row.item)
+
+
+def _closes(context: SessionContext, channel: Channel) -> bool:
+    """True where automation or a gate closes a channel."""
+    if control_of(channel, MUTE).moves:
+        return True
+    fader = control_of(channel, FADER)
+    if fader.moves and (not is_known(fader.lowest) or fader.lowest <= context.setting(CLOSED_DB)):
+        return True
+    kinds = context.processors[channel.id]
+    return any(kinds[place].word in ("gate", "expander", None) for place in acting_inserts(channel))
+
+
+def _rests(context: SessionContext, channel: Channel) -> bool:
+    """True where a clip of a channel is off, or what sounds on it leaves a gap, within or at an end of the song."""
+    spans = merged(sounding_spans(context, channel.id))
+    if not spans or any(clip.on is False for clip in channel.clips):
+        return True
+    least = context.setting(LEAST_REST)
+    ends = [0.0, *(time for span in spans for time in span), song_end_s(context)]
+    return any(start - end >= least for end, start in zip(ends[::2], ends[1::2], strict=True))
