@@ -12,7 +12,19 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.lane import beds, borders, by_section, dips, openings, settling, slides, throws, towers, turns
+from mixlint.facts.lane import (
+    beds,
+    borders,
+    by_section,
+    dips,
+    endings,
+    openings,
+    settling,
+    slides,
+    throws,
+    towers,
+    turns,
+)
 from mixlint.facts.lane.lanes import (
     KINDS,
     SILENT,
@@ -68,6 +80,7 @@ LANE: Table[ChannelLane] = Table(
         by_section.FACTS,
         borders.FACTS,
         dips.FACTS,
+        endings.FACTS,
         turns.FACTS,
         openings.FACTS,
         beds.FACTS,
