@@ -1,7 +1,7 @@
 """What a lane left somewhere before it is drawn into the end of the song, and effects that narrow a part.
 
-A filter or a fade that is drawn into the last seconds is an ending, and hides what the control had been left at before: a
-filter that was shut for the break and never opened again, a send that stayed up. The lane without its ending tells.
+A filter or a fade that is drawn into the last seconds is an ending, and hides what the control had been left at before:
+a filter that was shut for the break and never opened again, a send that stayed up. The lane without its ending tells.
 """
 
 from __future__ import annotations
