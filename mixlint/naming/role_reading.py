@@ -11,6 +11,7 @@ from mixlint.naming.fold import fits_pattern, without_asides
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
+from mixlint.naming.setting_reading import says
 from mixlint.naming.strip_reading import read_strip
 from mixlint.naming.surroundings import Surroundings, concepts_of, surroundings, survey, words_of_channels
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
@@ -188,6 +189,21 @@ def solo_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
     rest = [w for w in found if "solo" not in w.concepts and not w.text.isdigit()]
     parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
     said = frozenset(text for w in rest for text in w.text.split() if len(text) > 2)
+    return Solo(parts, said) if parts or said else None
+
+
+@lru_cache(maxsize=8192)
+def feature_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
+    """Whose solo or break a name announces, abbreviations of two letters included: ``Fdl break``, ``Solo tp``."""
+    found = words(name, vocabulary)
+    if any(says(word.text, "denied", vocabulary) for word in found):
+        return None
+    rest = [w for w in found if "solo" not in w.concepts and not says(w.text, "feature", vocabulary)]
+    if len(rest) == len(found):
+        return None
+    rest = [w for w in rest if not w.text.isdigit()]
+    parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
+    said = frozenset(text for w in rest for text in w.text.split() if len(text) > 1)
     return Solo(parts, said) if parts or said else None
 
 

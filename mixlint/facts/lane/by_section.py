@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.like_sections import LikeSections, Section, like_sections
+from mixlint.analysis.like_sections import LikeSections, Section, like_sections, marked_sections
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import SILENT, ChannelLane
@@ -149,15 +149,34 @@ def _odd_of(
             continue
         place: Place = "first" if at == 0 else "last" if at == len(placed) - 1 else "middle"
         more = value > rest[-1]
-        if _is_arranged(kind, place, more, alike.choruses, _closed(kind, rest[0])):
+        closed = _closed(kind, rest[0])
+        left = place == "last" and kind != "mute" and not closed and _was_left(lane, heard[at][0], context)
+        if not left and _is_arranged(kind, place, more, alike.choruses, closed):
             return None
-        grows = kind not in SWITCH_CLASSES and (place == "first" or (place == "last" and more))
+        grows = kind in GROWING and (place == "first" or (place == "last" and more))
         factor = context.setting(GROWTH) ** (int(grows) + int(not alike.choruses))
         if kind not in SWITCH_CLASSES and off < factor * far:
             return None
         others = tuple(one for other, one in enumerate(heard) if other != at)
         return OddSection(heard[at][0], heard[at][1], others, off, alike.choruses)
     return None
+
+
+GROWING: Final = ("fader", "send-level", "wet", "other", "equalizer-gain", "gain", "threshold")
+"""Of what there may be more in the last section and less in the first; a pan or a filter has its place."""
+
+BEFORE_S: Final = 4.0
+"""A move so long before a section is made for the one before: no setting, a hand that opens early is seconds early."""
+
+
+def _was_left(lane: Automation, section: Section, context: SessionContext) -> bool:
+    """True where a lane comes into a section from an earlier one, and stays there: it was made for that one."""
+    moved = [at for before, at, after in zip(lane.v, lane.t[1:], lane.v[1:], strict=False) if before != after]
+    if any(section.start_s - BEFORE_S <= at < section.end_s for at in moved):
+        return False
+    borders = [one.start_s for one in marked_sections(context)]
+    last = max((at for at in moved if at < section.start_s), default=None)
+    return last is not None and any(last - BEFORE_S <= border < section.start_s for border in borders)
 
 
 def _is_arranged(kind: ControlClass, place: Place, more: bool, choruses: bool, closed: bool) -> bool:
@@ -275,6 +294,18 @@ def _value_text(kind: ControlClass, value: float) -> str:
 def odd_section_db(row: Row[ChannelLane]) -> float:
     found = odd_section(row.context, row.item.channel, row.item.lane)
     return found.off if found is not None and row.item.lane.target.kind == "fader" else 0.0
+
+
+@FACTS.fact(
+    "number",
+    "The same of a pan.",
+    unit="pan distance",
+    how="derived",
+    settings=SECTION_SETTINGS,
+)
+def odd_section_pan(row: Row[ChannelLane]) -> float:
+    found = odd_section(row.context, row.item.channel, row.item.lane)
+    return found.off if found is not None and row.item.lane.target.kind == "pan" else 0.0
 
 
 @FACTS.fact("switch", "That section is a chorus.", how="derived", settings=SECTION_SETTINGS)

@@ -45,6 +45,11 @@ CLIP_EDGE: Final = Setting(
 STEP_SETTINGS: Final = (STEP, SILENT, QUIET, LEAST_STEP, CLIP_EDGE)
 
 
+ENDING: Final = Setting(
+    "endings.ends", 10.0, "s", "A last move that ends when no more than this is left to play is an ending.", lowest=0.0
+)
+
+
 class LaneControl(NamedTuple):
     """The control that a lane moves.
 
@@ -169,6 +174,14 @@ def content_after_s(context: SessionContext, channel: Channel, from_s: float) ->
         total += max(0.0, end - max(start, reached))
         reached = max(reached, end)
     return total
+
+
+def without_ending(context: SessionContext, channel: Channel, lane: Automation) -> Automation | None:
+    """A lane without the last move, which is drawn into the end of what plays; None where its last move is not."""
+    if lane.shape != "linear" or content_after_s(context, channel, last_move_s(lane)) > context.setting(ENDING):
+        return None
+    last = max((at for at in range(1, len(lane.t)) if lane.v[at] != lane.v[at - 1]), default=0)
+    return lane.model_copy(update={"t": lane.t[:last], "v": lane.v[:last]}) if last else None
 
 
 class LevelStep(NamedTuple):

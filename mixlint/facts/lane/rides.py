@@ -13,7 +13,7 @@ from mixlint.analysis.activity import coverage, playing, song_end_s, time_grid
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.facts.lane.lanes import SILENT, clips_sounding_through
+from mixlint.facts.lane.lanes import ENDING, SILENT, clips_sounding_through, without_ending
 from mixlint.session import FADER, Automation, Channel, control_of
 from mixlint.session.control import shown_values
 from mixlint.signal.median import median
@@ -88,7 +88,7 @@ LEAST_SUNK: Final = Setting("rides.least_sunk", 6.0, "s", "A stretch has to last
 CLOSED: Final = Setting(
     "rides.closed", -40.0, "dB", "Under this a fader is closed, as where a part is taken out by hand."
 )
-RIDE_SETTINGS: Final = (PLATEAU, HABIT_BEFORE, MOST_AFTER, GREAT, MOST_AFTER_GREAT, KIN_WINDOW, SILENT)
+RIDE_SETTINGS: Final = (PLATEAU, HABIT_BEFORE, MOST_AFTER, GREAT, MOST_AFTER_GREAT, KIN_WINDOW, ENDING, SILENT)
 SUNK_SETTINGS: Final = (SUNK, LEAST_SUNK, CLOSED, SILENT)
 EXCURSION_SETTINGS: Final = (AROUND, EXCURSION, CLEAR_OF_EDGES, SILENT)
 DUCK_SETTINGS: Final = (DUCKED, DUCKED_WHILE, SILENT)
@@ -174,6 +174,10 @@ def _stuck_alone(context: SessionContext, channel: Channel, lane: Automation) ->
 
     read = readings(context, channel, lane)
     heard = np.flatnonzero(read.sounding)
+    # A ride that was left somewhere is hidden by the fade that the song ends with.
+    body = without_ending(context, channel, lane)
+    if body is not None:
+        heard = heard[read.times[heard] < body.t[-1]]
     if not heard.size:
         return NOT_STUCK
     levels, times = read.levels[heard], read.times[heard]

@@ -25,8 +25,17 @@ SHORT_MOVE: Final = Setting("slides.short", 4.0, "s", "The other moves of a lane
 LEAST_SLIDE: Final = Setting(
     "slides.least", 20.0, "s", "A slide that lasts so long may be a point that was lost.", lowest=1.0
 )
+BRISK_MOVE: Final = Setting(
+    "slides.brisk", 1.5, "s", "Where all other moves of a lane take no longer, a shorter slide stands out.", lowest=0.05
+)
+LEAST_AMONG_BRISK: Final = Setting(
+    "slides.least_among_brisk", 8.0, "s", "A slide that lasts so long stands out among them.", lowest=1.0
+)
 LEAST_FALL: Final = Setting("slides.least_fall", 2.5, "dB", "It has to go up or down by so much.", lowest=0.1)
-SLIDE_SETTINGS: Final = (SHORT_MOVE, LEAST_SLIDE, LEAST_FALL)
+SLIDE_SETTINGS: Final = (SHORT_MOVE, LEAST_SLIDE, BRISK_MOVE, LEAST_AMONG_BRISK, LEAST_FALL)
+
+BRISK_MOVES: Final = 3
+"""So many other moves show that a hand is brisk: no setting, two may be a chance."""
 
 CLOSED_DB: Final = -35.0
 """A move that begins or ends under this opens or shuts the part: a fade, however long."""
@@ -72,10 +81,13 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
     others = [move.seconds for move in moves if move is not longest]
     spans = spans_of(context, channel, lane)
     sounds = sum(max(0.0, min(b, longest.end_s) - max(a, longest.start_s)) for a, b in spans)
+    # A lane fades in and out as slowly as the song wants it.
+    inside = longest not in (moves[0], moves[-1])
+    brisk = inside and len(others) >= BRISK_MOVES and max(others) <= context.setting(BRISK_MOVE)
     odd = (
         bool(others)
         and median(others) <= context.setting(SHORT_MOVE)
-        and longest.seconds >= context.setting(LEAST_SLIDE)
+        and longest.seconds >= context.setting(LEAST_AMONG_BRISK if brisk else LEAST_SLIDE)
         and abs(longest.db) >= context.setting(LEAST_FALL)
         and 2.0 * sounds >= longest.seconds
     )

@@ -12,7 +12,20 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.lane import beds, by_section, openings, settling, slides, throws, towers, turns
+from mixlint.facts.lane import (
+    beds,
+    borders,
+    by_section,
+    endings,
+    openings,
+    rests,
+    settling,
+    slides,
+    stuck_dips,
+    throws,
+    towers,
+    turns,
+)
 from mixlint.facts.lane.lanes import (
     KINDS,
     SILENT,
@@ -66,8 +79,12 @@ LANE: Table[ChannelLane] = Table(
         throws.FACTS,
         slides.FACTS,
         by_section.FACTS,
+        borders.FACTS,
+        stuck_dips.FACTS,
+        endings.FACTS,
         turns.FACTS,
         openings.FACTS,
+        rests.FACTS,
         beds.FACTS,
         towers.FACTS,
     ),

@@ -12,7 +12,7 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
-from mixlint.analysis.activity import moment_text
+from mixlint.analysis.activity import moment_text, sounding_spans
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -152,10 +152,11 @@ def _patterns(context: SessionContext, key: Key) -> tuple[tuple[Pattern, tuple[C
 
 
 class OutOfStep(NamedTuple):
-    """Where a lane leaves those it was written with: for a reader, and with whom."""
+    """Where a lane leaves those it was written with: for a reader, with whom, and what else is to be said."""
 
     text: str
     with_whom: tuple[Channel, ...]
+    rest: str
 
 
 @per_session
@@ -175,9 +176,44 @@ def out_of_step(context: SessionContext, channel: Channel, lane: Automation) -> 
             continue
         lost = moment_text(context, min(missing)[0] * grid)
         if not added:
-            return OutOfStep(f"makes no move at {lost}, where", channels)
-        return OutOfStep(f"moves at {moment_text(context, min(added)[0] * grid)} and not at {lost}, where", channels)
+            return OutOfStep(f"makes no move at {lost}, where", channels, REST)
+        return OutOfStep(
+            f"moves at {moment_text(context, min(added)[0] * grid)} and not at {lost}, where", channels, REST
+        )
+    return _stays_behind(context, channel, lane, key)
+
+
+REST: Final = "; all its other moves are theirs"
+
+
+def _stays_behind(context: SessionContext, channel: Channel, lane: Automation, key: Key) -> OutOfStep | None:
+    """Where a switch that opened with others stays open behind them, though its channel plays on, if at a border."""
+    if key[0] not in ("send-switch", "insert-switch"):
+        return None
+    grid = context.setting(AT_ONCE) / 1000.0
+    own = _pattern(context, lane)
+    for at, (opened, up) in enumerate(own):
+        if not up:
+            continue
+        backs: dict[int, list[Channel]] = defaultdict(list)
+        for one in _written(context)[key]:
+            place = one.pattern.index((opened, up)) if (opened, up) in one.pattern else -1
+            if one.channel.id != channel.id and place >= 0 and place + 1 < len(one.pattern):
+                backs[one.pattern[place + 1][0]].append(one.channel)
+        if len(backs) != 1:
+            continue
+        ((back, peers),) = backs.items()
+        until = own[at + 1][0] * grid if at + 1 < len(own) else float("inf")
+        shut = back * grid
+        at_border = any(abs(marker.time_s - shut) <= 2.0 * LATE_S for marker in context.session.markers)
+        plays = any(end > shut + LATE_S and start < until for start, end in sounding_spans(context, channel.id))
+        if len(peers) >= context.setting(LEAST_PEERS) and until > shut + LATE_S and at_border and plays:
+            return OutOfStep(f"stays on at {moment_text(context, shut)}, where", tuple(peers), " not")
     return None
+
+
+LATE_S: Final = 0.5
+"""No setting: a scene lasts many times as long."""
 
 
 @FACTS.fact(
@@ -191,7 +227,7 @@ def in_step(row: Row[ChannelLane]) -> FactValue:
     if found is None:
         return FactValue(IN_STEP, "derived", row.subject.where)
     names = few_text([row.context.name(one.id) for one in found.with_whom])
-    return FactValue(f"{found.text} {names} do", "derived", row.subject.where)
+    return FactValue(f"{found.text} {names} do{found.rest}", "derived", row.subject.where)
 
 
 IN_STEP: Final = "in step"

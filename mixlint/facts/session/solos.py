@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text, sounding_clips
+from mixlint.analysis.activity import merged, moment_text, sounding_clips
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.like_sections import Section, marked_sections
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import Solo, is_soloist_alone, name_words, solo_of
+from mixlint.naming import Solo, feature_of, is_chorus_kind, is_soloist_alone, name_words, section_kind, solo_of
 from mixlint.session import FADER, MUTE, Channel, Session, control_of
 from mixlint.session.control import ON, Control
 from mixlint.signal.median import median
-from mixlint.units import few_text
+from mixlint.units import few_text, number_text
 
 FACTS: Facts[Session] = Facts()
 
@@ -24,6 +24,7 @@ WITHIN: Final = Setting("solos.within", 6.0, "s", "So soon behind its marker a s
 LIFTED: Final = Setting(
     "solos.lifted", 2.0, "dB", "A fader so far above its level before the solos is lifted.", lowest=0.5
 )
+SUNK: Final = Setting("solos.sunk", 6.0, "dB", "A fader so far under where it has stood is sunk in a solo.", lowest=1.0)
 SOLO_SETTINGS: Final = (SHUT, WITHIN)
 
 
@@ -91,12 +92,33 @@ class _Announced(NamedTuple):
 
 @per_session
 def _announced(context: SessionContext) -> tuple[_Announced, ...]:
-    """The solos that markers announce, each with who plays it, in order of time."""
+    """The solos and breaks that markers announce, each with who plays it, in order of time."""
+    words = context.house.vocabulary
     found = []
-    for section, said in _solos(context):
-        parts = (c for c in context.session.channels if is_source(context, c) and _is_of(context, c, said))
-        found.append(_Announced(section, frozenset(c.id for c in parts)))
+    for section in marked_sections(context):
+        said = solo_of(section.name, words) or feature_of(section.name, words)
+        if said is None:
+            continue
+        sources = [c for c in context.session.channels if is_source(context, c)]
+        players = [c for c in sources if _is_of(context, c, said)]
+        players = players or [c for c in sources if _is_short_for(context, c, said)]
+        found.append(_Announced(section, frozenset(c.id for c in players)))
     return tuple(found)
+
+
+def _is_short_for(context: SessionContext, channel: Channel, said: Solo) -> bool:
+    """True where a word of a marker is short for one of a channel's name: ``tp`` for ``Trompette``."""
+    long = [word for word in name_words(channel.name, context.house.vocabulary) if len(word) > LONG]
+    return any(_abbreviates(short, word) for short in said.words if len(short) < LONG for word in long)
+
+
+LONG: Final = 4
+"""A shorter word may be short for one that is longer than this: no setting."""
+
+
+def _abbreviates(short: str, word: str) -> bool:
+    letters = iter(word)
+    return word.startswith(short[0]) and all(letter in letters for letter in short)
 
 
 @per_session
@@ -127,6 +149,118 @@ def rides_of_other_solos(context: SessionContext) -> tuple[str, ...]:
     return tuple(found)
 
 
+class _Placed(NamedTuple):
+    """Where a soloist's fader stands in a section in which the soloist plays."""
+
+    section: Section
+    level: float
+
+
+def _placed(context: SessionContext, channel: Channel, fader: Control) -> list[_Placed]:
+    """The levels of a fader in the sections in which its channel plays for half of the time or more."""
+    spans = sounding_clips(channel)
+    found = []
+    for section in marked_sections(context):
+        length = section.end_s - section.start_s
+        sounds = sum(max(0.0, min(b, section.end_s) - max(a, section.start_s)) for a, b in merged(spans))
+        if length >= LEAST_SECTION_S and 2.0 * sounds >= length:
+            found.append(_Placed(section, _level_in(fader, section)))
+    return found
+
+
+LEAST_SECTION_S: Final = 6.0
+"""A shorter section is a moment: no setting."""
+
+
+class _Soloist(NamedTuple):
+    """Whoever plays an announced solo, with the levels of the fader in the solos and elsewhere."""
+
+    channel: Channel
+    own: list[_Placed]
+    others: list[_Placed]
+
+
+@per_session
+def _soloists(context: SessionContext) -> tuple[_Soloist, ...]:
+    """Soloists whose fader moves, none of whom is helped in a solo by a like channel that is lifted."""
+    solos = _announced(context)
+    found = []
+    for channel in context.session.channels:
+        mine = {one.section.start_s: one for one in solos if channel.id in one.players}
+        fader = control_of(channel, FADER)
+        if not mine or not fader.moves or not is_audible(context, channel):
+            continue
+        placed = _placed(context, channel, fader)
+        own = [one for one in placed if one.section.start_s in mine]
+        others = [one for one in placed if one.section.start_s not in mine]
+        if not own or len(others) < LEAST_OTHERS or max(one.level for one in placed) <= context.setting(SHUT):
+            continue
+        if not any(_is_helped(context, channel, mine[one.section.start_s]) for one in own):
+            found.append(_Soloist(channel, own, others))
+    return tuple(found)
+
+
+LEAST_OTHERS: Final = 2
+"""So many sections beside the solo tell where a fader stands: no setting."""
+
+
+def _is_helped(context: SessionContext, channel: Channel, solo: _Announced) -> bool:
+    """True where another channel of the same solo is lifted in it: the solo is played there."""
+    for other in context.session.channels:
+        if other.id == channel.id or other.id not in solo.players:
+            continue
+        fader = control_of(other, FADER)
+        placed = _placed(context, other, fader) if fader.moves else []
+        if placed and _level_in(fader, solo.section) - median([p.level for p in placed]) >= context.setting(LIFTED):
+            return True
+    return False
+
+
+@per_session
+def solos_lifted_elsewhere(context: SessionContext) -> tuple[str, ...]:
+    """Soloists who are lifted in one section that is nobody's, and not in the solo that is theirs, for a reader."""
+    found = []
+    least, words = context.setting(LIFTED), context.house.vocabulary
+    taken = {one.section.start_s for one in _announced(context)}
+    for channel, own, others in _soloists(context):
+        top, second = sorted(others, key=lambda one: -one.level)[:2]
+        highest = max(one.level for one in own)
+        if _is_sunk(context, own, others):
+            continue
+        kind, _ = section_kind(top.section.name, words)
+        # A part that stands highest in choruses is arranged so, and one lifted in another's solo is told as that.
+        if top.section.start_s in taken or is_chorus_kind(kind, words):
+            continue
+        plain = highest <= median([one.level for one in others]) + least / 4.0
+        if plain and top.level - highest >= least and top.level - second.level >= least:
+            found.append(_told(context, channel, top.section, own))
+    return tuple(found)
+
+
+def _told(context: SessionContext, channel: Channel, section: Section, own: list[_Placed]) -> str:
+    names = few_text([one.section.name for one in own], joint=", ")
+    return f"{context.name(channel.id)} in {section.name} ({moment_text(context, section.start_s)}), not in {names}"
+
+
+@per_session
+def solos_sunk(context: SessionContext) -> tuple[str, ...]:
+    """Soloists whose fader is in their solo as low as anywhere, and far under where it has been, for a reader."""
+    found = []
+    for channel, own, others in _soloists(context):
+        if _is_sunk(context, own, others):
+            names = few_text([f"{p.section.name} ({moment_text(context, p.section.start_s)})" for p in own], joint=", ")
+            db = number_text(max(p.level for p in others) - max(p.level for p in own), "dB")
+            found.append(f"{context.name(channel.id)} in {names}, {db} lower than before")
+    return tuple(found)
+
+
+def _is_sunk(context: SessionContext, own: list[_Placed], others: list[_Placed]) -> bool:
+    """True where a fader stands in its own solos as low as anywhere, and far under where it has been."""
+    highest = max(one.level for one in own)
+    lowest, top = min(one.level for one in others), max(one.level for one in others)
+    return highest <= lowest + context.setting(LIFTED) / 4.0 and top - highest >= context.setting(SUNK)
+
+
 def _level_in(fader: Control, section: Section) -> float:
     return _level(fader, section.start_s, section.end_s)
 
@@ -141,12 +275,24 @@ def _level(fader: Control, start_s: float, end_s: float) -> float:
 
 @FACTS.fact(
     "list",
-    "Channels whose fader is lifted in a solo that a marker announces for another, and in none of their own.",
+    "Channels whose fader is lifted in a solo that a marker announces for another, or in one other section, and not in "
+    "their own.",
     how="derived",
-    settings=(LIFTED,),
+    settings=(LIFTED, SHUT),
 )
 def lifted_in_other_solos(row: Row[Session]) -> FactValue:
-    return FactValue(rides_of_other_solos(row.context), "derived", "")
+    found = (*rides_of_other_solos(row.context), *solos_lifted_elsewhere(row.context))
+    return FactValue(found, "derived", "")
+
+
+@FACTS.fact(
+    "list",
+    "Channels whose fader stands as low as anywhere in the solo that a marker announces for them.",
+    how="derived",
+    settings=(LIFTED, SUNK, SHUT),
+)
+def sunk_in_own_solo(row: Row[Session]) -> FactValue:
+    return FactValue(solos_sunk(row.context), "derived", "")
 
 
 @FACTS.fact(
