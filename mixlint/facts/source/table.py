@@ -7,7 +7,18 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Table
 from mixlint.facts.shared import channel_rows
-from mixlint.facts.source import ambience, counterpart, ensemble, level, part, paths, performance, placement, tone
+from mixlint.facts.source import (
+    ambience,
+    counterpart,
+    ensemble,
+    level,
+    part,
+    paths,
+    peers,
+    performance,
+    placement,
+    tone,
+)
 from mixlint.session import Channel
 
 
@@ -30,5 +41,6 @@ SOURCE: Table[Channel] = Table(
         level.FACTS,
         ensemble.FACTS,
         performance.FACTS,
+        peers.FACTS,
     ),
 )
