@@ -80,7 +80,7 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
     """The output that all parts of one name share, numbers and sides aside, where this part goes elsewhere.
 
     None where it goes there too, where they do not agree, and where there are too few of them: one is enough for the
-    other side of a pair.
+    other side of a pair, and for the other microphone on one instrument.
     """
     words = context.house.vocabulary
     stem = stem_of(channel.name, words)
@@ -91,7 +91,13 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
         for other in context.session.channels
         if other.id != channel.id and is_source(context, other) and stem_of(other.name, words) == stem
     ]
-    sided = any(pair_kind(channel.name, other.name, words) == "sides" for other in others)
+    if not others:
+        others = [
+            other
+            for other in parts_by_family(context).get(context.family(channel.id), ())
+            if other.id != channel.id and pair_kind(channel.name, other.name, words) == "microphones"
+        ]
+    sided = any(pair_kind(channel.name, other.name, words) in ("sides", "microphones") for other in others)
     outputs = {other.output for other in others if isinstance(other.output, str)}
     if (
         len(outputs) != 1
@@ -110,12 +116,17 @@ def home_group_of(context: SessionContext, channel: Channel) -> str | None:
     """Id of the group that is the own one of the channel's family: enough of its parts, and most, go through there.
 
     A group that is named for the family, and that all the others of it go through and nobody else, is its own as well,
-    voices aside: those of a lead and of a choir are often kept apart. None where the family has none, or the channel's
-    role tells no family, where the group is one part's by its number (``Guitar 1``) and the channel bears another one,
-    and for percussion that plays notes.
+    voices aside: those of a lead and of a choir are often kept apart. So is the one that all others of its part go to,
+    and nobody else, where the channel goes out to a group of other families. None where the family has none, or the
+    channel's role tells no family, where the group is one part's by its number (``Guitar 1``) and the channel bears
+    another one, and for percussion that plays notes.
     """
     family = context.family(channel.id) or ""
-    home = _home_groups(context).get(family) or _named_home(context, family, channel)
+    home = (
+        _home_groups(context).get(family)
+        or _named_home(context, family, channel)
+        or _home_of_all_others(context, family, channel)
+    )
     if home is None or (family == "percussion" and is_tuned_percussion(channel.name, context.house.vocabulary)):
         return None
     numbers = _numbers(context.channels[home].name)
@@ -145,6 +156,32 @@ def _named_home(context: SessionContext, family: str, channel: Channel) -> str |
             through = all(group in groups_on_the_path(context, part.id) for part in others)
             return group if through else None
     return None
+
+
+_KEPT_APART: Final = frozenset({"vocals", "guitars", "winds"})
+"""Families whose parts are often kept in several groups."""
+
+
+def _home_of_all_others(context: SessionContext, family: str, channel: Channel) -> str | None:
+    """Id of the group that all others of a part go out to, and nobody else, where this one goes to strangers."""
+    if family not in GROUPED_FAMILIES - _KEPT_APART or not isinstance(channel.output, str):
+        return None
+    kin = parts_by_family(context).get(family, ())
+    others = [part for part in kin if part.id != channel.id and context.role(part.id) == context.role(channel.id)]
+    outputs = {part.output for part in others}
+    strangers = [c for c in context.session.channels if is_source(context, c) and context.family(c.id) != family]
+    there = [part for part in strangers if part.output == channel.output]
+    least = context.setting(LEAST_NAMED)
+    if len(others) < least or len(outputs) != 1 or len(there) < least:
+        return None
+    group, own = (context.channels.get(str(one)) for one in (outputs.pop(), channel.output))
+    if group is None or own is None or group.id == own.id or not group.kind == own.kind == "group":
+        return None
+    if any(part.output == group.id for part in strangers):
+        return None
+    wiring = context.routing.wiring
+    in_a_row = group.id in wiring.downstream([own.id]) or own.id in wiring.downstream([group.id])
+    return None if in_a_row else group.id
 
 
 @per_session

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
+from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.naming import name_without_side, owner_words, side_of
+from mixlint.naming import drums_named, families_named, name_without_side, owner_words, side_of
 from mixlint.session import Channel
 
 GUITARS = frozenset({"acoustic-guitar", "electric-guitar"})
@@ -63,3 +66,46 @@ def wrongly_sent(context: SessionContext, channel: Channel, to: Channel) -> Chan
         if channel.id in by and own not in sent:
             return context.channels[own]
     return None
+
+
+class Missed(NamedTuple):
+    """Whom a return is named for that is not sent to it.
+
+    Args:
+        named: the drum or the family that its name speaks of.
+        parts: the parts of it that sound, in desk order.
+    """
+
+    named: str
+    parts: tuple[Channel, ...]
+
+
+@per_session
+def missed_by_return(context: SessionContext, channel: Channel, to: Channel) -> Missed | None:
+    """Whom a return is named for, where a part is sent to it that is none of these, and none of these is.
+
+    A snare hall is fed by a snare, and a vocal plate by a voice, whatever else is sent there.
+    """
+    if not is_return(context, to) or not is_source(context, channel):
+        return None
+    parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
+    wiring = context.routing.wiring
+    behind = wiring.upstream([to.id], wiring.audible)
+    words = context.house.vocabulary
+    drums, families = drums_named(to.name, words), families_named(to.name, words)
+    if len(drums) == 1:
+        (named,) = drums
+        own = tuple(part for part in parts if context.role(part.id) == named)
+        stranger = context.role(channel.id) not in (None, "drums", named) and channel not in own
+    elif len(families) == 1 and not drums:
+        (named,) = families
+        own = tuple(part for part in parts if context.family(part.id) == named)
+        family = context.family(channel.id)
+        # Where a name does not tell, any part that feeds it may be what it is named for.
+        unread = any(context.family(part.id) is None for part in parts if part.id in behind)
+        stranger = family is not None and family != named and not unread
+    else:
+        return None
+    if not own or not stranger or any(part.id in behind for part in own):
+        return None
+    return Missed(named, own)

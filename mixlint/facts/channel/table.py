@@ -9,6 +9,7 @@ from mixlint.analysis.automation_range import TimedExtreme, highest_automated, l
 from mixlint.analysis.channel_purpose import carries_content, carries_song, is_cue, is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.one_instrument import left_alone
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
 from mixlint.facts.channel import bus_level, keys, noted, noted_figures, purpose, vca
@@ -119,6 +120,16 @@ def loss(row: Row[Channel]) -> FactValue:
     found = loss_without(row.context, row.item)
     names = ", ".join(row.context.name(part.id) for part in found.parts)
     return FactValue(found.what, "derived", row.subject.where, names)
+
+
+@CHANNEL.fact(
+    "text",
+    "What is heard of its instrument without it: the other of a low and a high half, or its direct signal; or none.",
+    how="derived",
+)
+def rest_of_its_instrument(row: Row[Channel]) -> str:
+    other = left_alone(row.context, row.item)
+    return row.context.name(other.id) if other is not None else "none"
 
 
 @CHANNEL.fact("switch", "Its solo is on.")

@@ -7,6 +7,7 @@ from typing import Final
 from mixlint.analysis import parameter_times
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.channel_purpose import carries_content, is_return, is_source
+from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.levels import SAME_LOUDNESS, return_against_its_sources, usual_return_level
@@ -18,9 +19,9 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.return_ import low_end
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
-from mixlint.naming import FAMILIES
+from mixlint.naming import FAMILIES, name_without_side
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
-from mixlint.units import SILENCE_DB, number_text
+from mixlint.units import CENTRED, SILENCE_DB, number_text
 
 RETURN: Table[Channel] = Table(
     "return",
@@ -171,6 +172,48 @@ def over_other_returns_db(row: Row[Channel]) -> FactValue:
     if usual is None:
         return FactValue(0.0, own.how, row.subject.where, "it is the only one")
     return FactValue(own.number - usual, own.how, row.subject.where, f"the others: {number_text(usual, 'dB')}")
+
+
+@per_session
+def _mirror(context: SessionContext, channel: Channel) -> Channel | None:
+    """The one other return whose name differs in nothing but its sides: ``Room R>L`` beside ``Room L>R``."""
+    words = context.house.vocabulary
+    said = name_without_side(channel.name, words)
+    if "*" not in said:
+        return None
+    others = [
+        other
+        for other in context.session.channels
+        if other.id != channel.id and is_return(context, other) and name_without_side(other.name, words) == said
+    ]
+    return others[0] if len(others) == 1 and others[0].name != channel.name else None
+
+
+@RETURN.fact(
+    "number",
+    "How far its fader stands under that of the return of its name for the other side; 0 where there is none, or one "
+    "of them is ridden.",
+    unit="dB",
+    how="derived",
+)
+def under_its_mirror_db(row: Row[Channel]) -> FactValue:
+    other = _mirror(row.context, row.item)
+    own, there = (control_of(one, FADER) for one in (row.item, other or row.item))
+    if own.moves or there.moves or not is_known(own.now) or not is_known(there.now):
+        return FactValue(0.0, "derived", row.subject.where)
+    return FactValue(there.now - own.now, "derived", row.subject.where, row.context.name((other or row.item).id))
+
+
+@RETURN.fact(
+    "text", "The return of its name for the other side that is panned to its own side as well; or none.", how="derived"
+)
+def on_its_mirror(row: Row[Channel]) -> str:
+    other = _mirror(row.context, row.item)
+    if other is None:
+        return "none"
+    own, there = (known(control_of(one, PAN).now) for one in (row.item, other))
+    together = own * there > 0.0 and min(abs(own), abs(there)) >= CENTRED
+    return row.context.name(other.id) if together else "none"
 
 
 LEAST_RETURNS: Final = Setting(

@@ -10,9 +10,11 @@ from mixlint.analysis.audibility import is_audible, unknown_path
 from mixlint.analysis.automation_range import always_muted, highest_automated
 from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_return, is_utility
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.feeds import feeds_apart
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
-from mixlint.analysis.own_returns import wrongly_sent
+from mixlint.analysis.own_returns import missed_by_return, wrongly_sent
+from mixlint.analysis.peers import LEAST_ALIKE, LEAST_PEERS, SPREAD, peers_sent_to, send_apart
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
@@ -33,7 +35,7 @@ from mixlint.session import (
     known,
 )
 from mixlint.signal.median import median
-from mixlint.units import number_text
+from mixlint.units import few_text, number_text
 
 
 class ChannelSend(NamedTuple):
@@ -154,6 +156,19 @@ def own_return_missed(row: Row[ChannelSend]) -> str:
     item = row.item
     own = wrongly_sent(row.context, item.channel, item.to) if item.to is not None else None
     return row.context.name(own.id) if own is not None else "none"
+
+
+@SEND.fact(
+    "text",
+    "The parts that the return is named for, where this is none of them and none of them is sent there; or none.",
+    how="derived",
+)
+def return_misses(row: Row[ChannelSend]) -> FactValue:
+    item = row.item
+    missed = missed_by_return(row.context, item.channel, item.to) if item.to is not None else None
+    if missed is None:
+        return FactValue("none", "derived", row.subject.where)
+    return FactValue(few_text([row.context.name(one.id) for one in missed.parts]), "derived", "", missed.named)
 
 
 @SEND.fact("switch", "It leads to a parallel bus.", how="derived")
@@ -294,9 +309,13 @@ OF_USE_DB: Final = -40.0
     "text",
     "Another part of its name or family that is sent to the same channel, where it leads; or none.",
     how="derived",
+    settings=(LEAST_ALIKE,),
 )
 def alike_sent(row: Row[ChannelSend]) -> str:
     context, channel = row.context, row.item.channel
+    peers = peers_sent_to(context, channel, str(known(row.item.send.to)))
+    if peers:
+        return context.name(peers[0].id)
     family = context.family(channel.id)
     for edge in context.routing.wiring.arriving.get(str(known(row.item.send.to)), ()):
         other = context.channels[edge.source]
@@ -304,3 +323,43 @@ def alike_sent(row: Row[ChannelSend]) -> str:
         if alike and context.family(other.id) == family and context.routing.wiring.audible(edge):
             return context.name(other.id)
     return "none"
+
+
+@SEND.fact(
+    "number",
+    "How far its level stands outside the range of its channel's peers' sends to the same return, which lie together: "
+    "over them, or as a negative number under them.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_PEERS, SPREAD),
+)
+def off_peers_db(row: Row[ChannelSend]) -> FactValue:
+    found = send_apart(row.context, row.item.channel, str(known(row.item.send.to)))
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    low, high = number_text(found.low_db, "dB"), number_text(found.high_db, "dB")
+    stand = f"at {low}" if low == high else f"at {low} to {high}"
+    return FactValue(found.db, "derived", row.subject.where, f"those of {few_text(found.names)} stand {stand}")
+
+
+@SEND.fact(
+    "number",
+    "How far its level stands outside that range, whichever way.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_PEERS, SPREAD),
+)
+def apart_from_peers_db(row: Row[ChannelSend]) -> FactValue:
+    off = row.need("off_peers_db").number
+    return FactValue(abs(off), "derived", row.subject.where, "over" if off > 0.0 else "under")
+
+
+@SEND.fact(
+    "text",
+    "How it differs from all other sends that feed stems or cue mixes, which agree, or whose stem it leads to while "
+    "nothing leads to its own; or none.",
+    how="derived",
+    settings=(LEAST_PEERS,),
+)
+def feed_apart(row: Row[ChannelSend]) -> str:
+    return feeds_apart(row.context).get((row.item.channel.id, row.item.number), "none")

@@ -13,6 +13,7 @@ from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import name_without_side
 from mixlint.routing import Edge, insert_chain
 from mixlint.session import PAN, Channel, NotKnown, Unknown, control_of, is_known, known
 
@@ -201,6 +202,17 @@ def ambience_placed(row: Row[Channel]) -> bool:
         if alone or any(abs(p) >= context.setting(PLACED) for p in panned if is_known(p)):
             return True
     return False
+
+
+@FACTS.fact(
+    "switch",
+    "A return that it is sent to is called after both sides, from the one to the other, or has a fellow that is.",
+    how="derived",
+)
+def crossing_named(row: Row[Channel]) -> bool:
+    words = row.context.house.vocabulary
+    names = (row.context.channels[edge.to].name for edge in _own_sends(row))
+    return any(name_without_side(name, words).count("*") > 1 for name in names)
 
 
 @FACTS.fact("text", "The returns its own sends lead to.", how="derived")

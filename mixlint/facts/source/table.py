@@ -15,6 +15,7 @@ from mixlint.facts.source import (
     noted,
     part,
     paths,
+    peers,
     performance,
     placement,
     tone,
@@ -42,5 +43,6 @@ SOURCE: Table[Channel] = Table(
         ensemble.FACTS,
         performance.FACTS,
         noted.FACTS,
+        peers.FACTS,
     ),
 )
