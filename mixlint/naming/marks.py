@@ -271,6 +271,11 @@ def is_tuned_percussion(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _says_whole(name, vocabulary, "tuned-percussion")
 
 
+def is_breath(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says of a voice that it is a layer of breath: ``Vox Whisper``."""
+    return _says_whole(name, vocabulary, "breath")
+
+
 def is_upper_layer(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says of a bass or a kick that it is the part above: ``Bass Grit``, ``Kick Click``."""
     return _says_whole(name, vocabulary, "upper-layer")

@@ -7,8 +7,9 @@ from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import audibility, is_heard
 from mixlint.analysis.automation_range import TimedExtreme, highest_automated, lowest_automated, unmuted_share
 from mixlint.analysis.channel_purpose import carries_content, carries_song, is_cue, is_return, is_source, is_utility
-from mixlint.analysis.context import SessionContext
+from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
+from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.one_instrument import left_alone
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
@@ -16,7 +17,7 @@ from mixlint.facts.channel import bus_level, keys, noted, noted_figures, purpose
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
-from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, open_job
+from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 from mixlint.session.control import ON
@@ -172,6 +173,33 @@ def sampled_elsewhere(row: Row[Channel]) -> bool:
         for other in row.context.session.channels
         if is_source(row.context, other)
     )
+
+
+@CHANNEL.fact(
+    "switch",
+    "It is named for a drum, plays audio, goes out where a microphone of that drum goes, and keys nothing.",
+    how="derived",
+)
+def among_its_drums(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    words = context.house.vocabulary
+    own = drums_named(channel.name, words)
+    plays = any(clip.plays == "audio" and clip.on is not False for clip in channel.clips)
+    if not own or not plays or channel.id in _keying(context):
+        return False
+    return any(
+        other.id != channel.id and other.output == channel.output and own & drums_named(other.name, words)
+        for other in context.session.channels
+        if is_source(context, other)
+    )
+
+
+@per_session
+def _keying(context: SessionContext) -> frozenset[str]:
+    """Ids of the channels that a processor lists as its key."""
+    named = channels_by_key(context)
+    keys = (key for channel in context.session.channels for insert in channel.inserts for key in keys_named(insert))
+    return frozenset(named[key].id for key in keys if key in named)
 
 
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import log10
 from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import carries_content, is_source
@@ -39,8 +40,6 @@ PAIR_TIMES: Final = Setting(
 )
 SHARE_APART: Final = 50.0
 """Shares so far from each other, per cent, stand apart. No setting: it is half of all there is."""
-
-LIKES: Final = (LEAST_LIKE, TIMES_APART, DB_APART, PAIR_TIMES)
 
 
 class Placed(NamedTuple):
@@ -216,6 +215,84 @@ def _apart(context: SessionContext, one: Listed, other: Listed, times: Setting) 
     return high > 0.0 and low * context.setting(times) <= high
 
 
+NEAR_DB: Final = Setting(
+    "likes.near_db", 8.0, "dB", "Levels of one setting that lie in so narrow a band are alike.", lowest=0.0
+)
+FAR_DB: Final = Setting("likes.far_db", 12.0, "dB", "A level so far from such a band stands apart.", lowest=1.0)
+NEAR_TIMES: Final = Setting(
+    "likes.near_times",
+    2.0,
+    "",
+    "Times, frequencies or ratios within so many times of each other are alike.",
+    lowest=1.0,
+)
+FAR_TIMES: Final = Setting("likes.far_times", 4.0, "", "One so many times over or under them stands apart.", lowest=1.1)
+FAR_SPREADS: Final = 2.0
+"""How many times as far from the band as it is wide. No setting: it keeps a wide band from being left by little."""
+
+_OF_MANY_SOUNDS: Final = frozenset({"drum-room", "keys", "percussion", "sound-effects", "synth"})
+"""Roles whose parts are of so many kinds that one of them is set otherwise by nature."""
+
+_COMPARED: Final = frozenset({"threshold", "ratio", "attack", "release", "range"})
+"""Settings of dynamics that lie near each other on parts of one family, and the low cut, on parts of one role."""
+
+
+def _out_of_band(context: SessionContext, own: Listed, others: list[Listed]) -> Listed | None:
+    """The one of some values, near to each other, that is nearest to one far outside of them; None where that is not.
+
+    Levels are compared by their differences, all else by how many times one is the other.
+    """
+    numbers = [one.value for one in (own, *others) if not isinstance(one.value, str)]
+    levels = own.unit == "dB"
+    if len(numbers) <= len(others) or any(other.unit != own.unit for other in others):
+        return None
+    if not levels and min(map(abs, numbers)) <= 0.0:
+        return None
+    value, *theirs = numbers if levels else [20.0 * log10(abs(number)) for number in numbers]
+    near, far = (
+        (context.setting(NEAR_DB), context.setting(FAR_DB))
+        if levels
+        else (20.0 * log10(context.setting(NEAR_TIMES)), 20.0 * log10(context.setting(FAR_TIMES)))
+    )
+    spread = max(theirs) - min(theirs)
+    gap, nearest = min((abs(value - other), at) for at, other in enumerate(theirs))
+    inside = min(theirs) <= value <= max(theirs)
+    return others[nearest] if spread <= near and not inside and gap >= max(far, FAR_SPREADS * spread) else None
+
+
+def _of_families(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]:
+    """Processors of which a setting lies far outside the narrow band of at least two others of their name and kind."""
+    named: dict[tuple[str, ...], list[tuple[Placed, Listed]]] = {}
+    for at in _acting(context):
+        role, family = context.role(at.channel.id), context.family(at.channel.id)
+        if (
+            role is None
+            or role in _OF_MANY_SOUNDS
+            or family is None
+            or not at.insert.name
+            or _moves(at)
+            or at.channel.kind != "track"
+        ):
+            continue
+        said = (fold_name(at.insert.name, separators=True), _kind(context, at))
+        for text, one in _settings(context, at.insert).items():
+            plain = text in _COMPARED or (_kind(context, at) == "de-esser" and one.unit in ("dB", "Hz"))
+            cut = text.startswith("frequency of band") and "high pass" in text
+            if plain or cut:
+                kin = role if cut or _kind(context, at) == "compressor" else family
+                named.setdefault((kin, *said, "low cut" if cut else text), []).append((at, one))
+    for (_, _, _, text), several in named.items():
+        for at, own in several if len(several) > 2 else ():
+            others = [(other, one) for other, one in several if other.channel.id != at.channel.id]
+            if len({other.channel.id for other, _ in others}) > 1:
+                near = _out_of_band(context, own, [one for _, one in others])
+                if near is not None:
+                    yield (
+                        (at.channel.id, at.place),
+                        _text(context, text, own, near, [other for other, one in others if one.value == near.value]),
+                    )
+
+
 @per_session
 def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
     """Channel id and place of a processor of which one setting stands apart from its like → how, for a reader.
@@ -229,7 +306,7 @@ def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
         if role is not None and at.insert.name and not _moves(at):
             said = fold_name(at.insert.name, separators=True)
             named.setdefault((role, str(at.channel.kind), said, _kind(context, at)), []).append(at)
-    found: dict[tuple[str, int], str] = dict(_turned_over(context))
+    found: dict[tuple[str, int], str] = dict(_turned_over(context)) | dict(_of_families(context))
     for several in named.values():
         if len(several) > 1:
             read = [(at, _settings(context, at.insert)) for at in several]
@@ -312,6 +389,9 @@ def _text(context: SessionContext, what: str, own: Listed, other: Listed, others
         one.value if isinstance(one.value, str) else number_text(one.value, one.unit) for one in (own, other)
     )
     return f"its {what} stands at {mine}, on {names} at {theirs}"
+
+
+LIKES: Final = (LEAST_LIKE, TIMES_APART, DB_APART, PAIR_TIMES, NEAR_DB, FAR_DB, NEAR_TIMES, FAR_TIMES)
 
 
 @FACTS.fact(

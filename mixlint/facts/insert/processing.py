@@ -96,6 +96,8 @@ def why_neutral(context: SessionContext, at: ChannelInsert) -> str:
         return ""
     if switch.can_be_on is False:
         return "is switched off"
+    if mix.now == 0.0:
+        return "has a wet share of 0 %"
     if insert.opaque or has_automated_parameter(at):
         return ""
     if insert.equalizer is not None and _is_flat(insert, context.setting(FLAT)):

@@ -18,7 +18,16 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import MediaUse, file_name, media_uses
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, Row
-from mixlint.naming import FileMark, chosen_beside, file_marks, fold_name, name_words, put_aside
+from mixlint.naming import (
+    FileMark,
+    chosen_beside,
+    file_marks,
+    fold_name,
+    is_print,
+    is_stem,
+    name_words,
+    put_aside,
+)
 from mixlint.session import Channel
 from mixlint.units import few_text
 
@@ -76,29 +85,36 @@ class PlayedFile(NamedTuple):
 @per_session
 def played_files(context: SessionContext) -> tuple[PlayedFile, ...]:
     """The files that heard parts of the song play, alternates aside, in the order of the export."""
-    found = []
-    for use in media_uses(context):
-        path = use.media.path.replace("\\", "/")
-        for one in use.users:
-            channel = context.channels[one]
-            if is_source(context, channel) and is_heard(context, channel) and not _is_alternate(context, channel):
-                folder = re.sub(r"\d+", "#", fold_name(path.rpartition("/")[0]))
-                found.append(PlayedFile(use, channel, file_name(path), folder))
-    return tuple(found)
+    return tuple(
+        _played(use, channel)
+        for use in media_uses(context)
+        for channel in (context.channels[one] for one in use.users)
+        if is_source(context, channel) and is_heard(context, channel) and not _is_alternate(context, channel)
+    )
 
 
 @per_session
 def printed_files(context: SessionContext) -> tuple[PlayedFile, ...]:
-    """The files on channels that are open and lead nowhere, utilities aside: prints and stems, as the mix was run."""
-    found = []
-    for use in media_uses(context):
-        path = use.media.path.replace("\\", "/")
-        for one in use.users:
-            channel = context.channels[one]
-            if channel.kind == "track" and channel.output is None and not always_muted(context, channel):
-                folder = re.sub(r"\d+", "#", fold_name(path.rpartition("/")[0]))
-                found.append(PlayedFile(use, channel, file_name(path), folder))
-    return tuple(found)
+    """The files on tracks that hold what is handed over, and are not heard: stems and prints."""
+    words = context.house.vocabulary
+    return tuple(
+        _played(use, channel)
+        for use in media_uses(context)
+        for channel in (context.channels[one] for one in use.users)
+        if channel.kind == "track"
+        and not is_heard(context, channel)
+        and (is_stem(channel.name, words) or is_print(channel.name, words) or _records(context, channel))
+    )
+
+
+def _records(context: SessionContext, channel: Channel) -> bool:
+    """True for an open track that leads nowhere: it holds what was run into it."""
+    return channel.output is None and not always_muted(context, channel)
+
+
+def _played(use: MediaUse, channel: Channel) -> PlayedFile:
+    path = use.media.path.replace("\\", "/")
+    return PlayedFile(use, channel, file_name(path), re.sub(r"\d+", "#", fold_name(path.rpartition("/")[0])))
 
 
 def _is_alternate(context: SessionContext, channel: Channel) -> bool:
@@ -156,10 +172,9 @@ def _sets(context: SessionContext) -> Iterator[tuple[FileMark, list[PlayedFile]]
         sets.setdefault(("begins", re.sub(r"\d+", "#", _first_word(one.name))), []).append(one)
         if context.family(one.channel.id) == "drums":
             drums.append(one)
-    prints: dict[str, list[PlayedFile]] = {}
     for one in printed_files(context):
-        prints.setdefault(one.folder, []).append(one)
-    for files in (*sets.values(), *prints.values()):
+        sets.setdefault(("printed", one.folder), []).append(one)
+    for files in sets.values():
         for kind in SET_MARKS:
             yield kind, files
     yield "take", drums
@@ -284,7 +299,9 @@ def _alike(files: dict[str, PlayedFile], usual: str, odd: PlayedFile) -> bool:
     return built[0] == built[1] and len(re.split(r"[\s_\-.]", odd.name)) in rest and len(first) > 1
 
 
-@FACTS.fact("text", "The parts of the song that play it and are heard, and the prints that hold it.", how="derived")
+@FACTS.fact(
+    "text", "The parts of the song that play it and are heard, and the tracks of prints that hold it.", how="derived"
+)
 def heard_on(row: Row[MediaUse]) -> str:
     return ", ".join(map(row.context.name, _heard_by(row.context).get(row.item.media.id, ()))) or "nobody"
 

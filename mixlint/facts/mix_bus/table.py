@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import log10
+from typing import Final
 
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import carries_content, is_utility
@@ -13,9 +14,9 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading
-from mixlint.naming.setting_reading import listed_db
+from mixlint.naming.setting_reading import listed_db, says
 from mixlint.routing.strips import insert_gain
-from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, known
+from mixlint.session import FADER, PAN, Channel, Insert, Parameter, Unknown, control_of, known
 from mixlint.units import few_text, number_text
 
 
@@ -153,6 +154,49 @@ def behind_limiter_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
     return FactValue(sum(gain for gain, _ in found) + fader, "derived", row.subject.where, few_text(by, joint=", "))
 
 
+_NOT_SHAPING: Final = frozenset({"limiter", "analyser", "monitor", "utility", None})
+"""Kinds of processor that may stand behind a limiter: another one, a meter, a plain tool, whose gain is asked for."""
+
+
+@MIX_BUS.fact(
+    "list", "Processors that shape the mix behind its last limiter: what they add nothing holds.", how="derived"
+)
+def shaped_behind_limiter(row: Row[Channel | Unknown]) -> tuple[str, ...]:
+    known(row.item)
+    active, words = _active_inserts(row), row.context.house.vocabulary
+    last = max((at for at, (_, reading) in enumerate(active) if reading.word == "limiter"), default=len(active))
+    return tuple(
+        insert.name
+        for insert, reading in active[last + 1 :]
+        if reading.word not in _NOT_SHAPING
+        and not says(insert.name, "dither", words)
+        and not (reading.word == "distortion" and says(insert.name, "clipper", words))
+    )
+
+
+@MIX_BUS.fact("list", "Processors behind its dither that make new values of the samples.", how="derived")
+def behind_dither(row: Row[Channel | Unknown]) -> tuple[str, ...]:
+    known(row.item)
+    active, words = _active_inserts(row), row.context.house.vocabulary
+    first = min((at for at, (one, _) in enumerate(active) if says(one.name, "dither", words)), default=len(active))
+    return tuple(
+        insert.name
+        for insert, reading in active[first + 1 :]
+        if reading.word not in ("analyser", "monitor", None) and not says(insert.name, "dither", words)
+    )
+
+
+@MIX_BUS.fact("text", "What stands behind its limiter or its dither, for a reader.", how="derived")
+def out_of_order(row: Row[Channel | Unknown]) -> str:
+    found = []
+    for what, fact in (("its limiter", "shaped_behind_limiter"), ("its dither", "behind_dither")):
+        behind = row.need(fact).value
+        if isinstance(behind, tuple) and behind:
+            names = few_text([str(one) for one in behind])
+            found.append(f"{names} {'stands' if len(behind) == 1 else 'stand'} behind {what}")
+    return " and ".join(found) or "nothing stands behind its limiter or its dither"
+
+
 @MIX_BUS.fact("text", "What lifts the mix over the ceiling of its limiter, for a reader.", how="derived")
 def behind_limiter_text(row: Row[Channel | Unknown]) -> str:
     behind, ceiling = row.need("behind_limiter_db"), row.value("ceiling_dbfs")
@@ -167,10 +211,20 @@ def ceiling_dbfs(row: Row[Channel | Unknown]) -> float | Unknown:
     if not limiters:
         return Unknown(unknown="no limiter is seen on the mix bus", settle="look at its ceiling")
     listed = listed_db(limiters[-1], "ceiling", row.context.house.vocabulary)
+    if listed is None:
+        # Of a limiter only its ceiling is given in true peaks, whatever it is called.
+        listed = next((value for one in limiters[-1].parameters if (value := _true_peak(one)) is not None), None)
     if listed is not None:
         return listed
     own = known(limiters[-1].dynamics or Unknown(unknown="its ceiling is hidden", settle="look at its ceiling"))
     return known(own.threshold_db) + known(own.output_gain_db)
+
+
+def _true_peak(one: Parameter) -> float | None:
+    """A parameter in decibels of true peak; None for any other."""
+    if one.unit.casefold().replace(" ", "") != "dbtp" or isinstance(one.value, bool):
+        return None
+    return float(one.value) if isinstance(one.value, int | float) else None
 
 
 @MIX_BUS.fact("list", "Processors acting on it, meters aside.", how="derived")

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Final
 
 from mixlint.analysis.activity import overlap_share
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_bands, active_inserts
 from mixlint.analysis.pitches import BODY, LOWEST_NOTES, WEIGHT, lowest_text, part_lowest_hz
 from mixlint.analysis.settings import Setting
@@ -21,7 +23,7 @@ from mixlint.analysis.tone import (
 )
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.source.rumble import NO_NOTE, UNDER, rumble_db
-from mixlint.naming import is_upper_layer, reaches_low, stays_high
+from mixlint.naming import is_breath, is_upper_layer, reaches_low, stays_high
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.session.control import moves
 from mixlint.units import number_text
@@ -122,6 +124,11 @@ def named_high(row: Row[Channel]) -> bool:
     return stays_high(row.item.name, row.context.house.vocabulary)
 
 
+@FACTS.fact("switch", "Its name tells that it is a layer of breath: whispered, or the breaths alone.")
+def named_breath(row: Row[Channel]) -> bool:
+    return is_breath(row.item.name, row.context.house.vocabulary)
+
+
 @FACTS.fact("switch", "Its name tells that it is the upper layer of a kick or a bass: grit, click, an amplifier.")
 def upper_layer(row: Row[Channel]) -> bool:
     return is_upper_layer(row.item.name, row.context.house.vocabulary)
@@ -210,6 +217,23 @@ def telephone(row: Row[Channel]) -> bool:
 )
 def low_cut_order(row: Row[Channel]) -> str | Unknown:
     return low_cut_place(row.context, row.item)
+
+
+@FACTS.fact("number", "On how many other parts the low cut comes after the compressor.", how="derived")
+def low_cut_after_elsewhere(row: Row[Channel]) -> int:
+    return _low_cuts(row.context)["after"] - (low_cut_place(row.context, row.item) == "after")
+
+
+@FACTS.fact("number", "On how many parts the low cut comes before the compressor.", how="derived")
+def low_cut_before_elsewhere(row: Row[Channel]) -> int:
+    return _low_cuts(row.context)["before"]
+
+
+@per_session
+def _low_cuts(context: SessionContext) -> Counter[str]:
+    """How many parts of the song have their low cut where, see :func:`low_cut_place`."""
+    places = (low_cut_place(context, one) for one in context.session.channels if is_source(context, one))
+    return Counter(place for place in places if isinstance(place, str))
 
 
 @FACTS.fact("switch", "Both it and a group it passes have an equalizer whose bands the export shows.")

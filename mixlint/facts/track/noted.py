@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from mixlint.analysis.audibility import is_audible
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.polarity import is_turned, polarity_switches
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import says_turned_over
+from mixlint.naming import pair_kind, says_turned_over
 from mixlint.session import Channel, Unknown, inserts_now
 
 FACTS: Facts[Channel] = Facts()
@@ -14,6 +16,19 @@ FACTS: Facts[Channel] = Facts()
 def noted_turned(row: Row[Channel]) -> FactValue:
     said = says_turned_over(row.item.comment, row.context.house.vocabulary)
     return FactValue(bool(said), "declared", row.subject.where, said)
+
+
+@FACTS.fact("switch", "Another microphone or pick-up of the same performance sounds with it.", how="derived")
+def sounds_with_another(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    return any(
+        other.id != channel.id
+        and is_source(context, other)
+        and context.family(other.id) == context.family(channel.id)
+        and pair_kind(channel.name, other.name, context.house.vocabulary) == "microphones"
+        and is_audible(context, other)
+        for other in context.session.channels
+    )
 
 
 @FACTS.fact("switch", "The polarity switches that act on it, as far as the export lists any, turn it over.")
