@@ -25,10 +25,7 @@ AROUND: Final = Setting("beds.around", 6.0, "s", "The bed around a line is looke
 LEAST_DIPS: Final = Setting(
     "beds.least_dips", 2.0, "", "A bed that is ridden down under so many lines is so under all.", lowest=2.0
 )
-DEEP_DIP: Final = Setting(
-    "beds.deep_dip", 8.0, "dB", "A bed that is ridden down so far under one line is so under all.", lowest=1.0
-)
-BED_SETTINGS: Final = (LEAST_DIP, AROUND, LEAST_DIPS, DEEP_DIP, CLOSED, SILENT)
+BED_SETTINGS: Final = (LEAST_DIP, AROUND, LEAST_DIPS, CLOSED, SILENT)
 
 LINES_APART_S: Final = 2.0
 """Lines with a shorter rest between them are one: a hand does not bring a bed up for less."""
@@ -55,9 +52,7 @@ def undipped(context: SessionContext, channel: Channel, lane: Automation) -> Und
         known = [(line, dip, level) for line, found in dips if found is not None for dip, level in [found]]
         dipped = [(dip, level) for _, dip, level in known if dip >= context.setting(LEAST_DIP)]
         up = [(line, level) for line, dip, level in known if dip < 1.0]
-        deep = bool(dipped) and dipped[0][0] >= context.setting(DEEP_DIP)
-        least = 1.0 if deep else context.setting(LEAST_DIPS)
-        if len(up) != 1 or len(dipped) < least or len(dipped) + 1 < len(known):
+        if len(up) != 1 or len(dipped) < context.setting(LEAST_DIPS) or len(dipped) + 1 < len(known):
             continue
         line, level = up[0]
         if level - max(low for _, low in dipped) >= context.setting(LEAST_DIP):
