@@ -96,6 +96,7 @@ BY_ENGINEERS = frozenset(
 IN_EXAMPLES_ONLY = frozenset(
     {
         "ceiling-in-range",
+        "chain-in-the-usual-order",
         "de-esser-at-the-esses",
         "direct-with-its-microphone",
         "dynamics-at-work",
