@@ -33,6 +33,7 @@ BY_ENGINEERS = frozenset(
         "lanes-keep-step",
         "limiter-driven-gently",
         "line-taken-again-stands-alone",
+        "lines-follow-each-other",
         "move-takes-its-usual-time",
         "moved-on-every-clip",
         "no-hole-at-the-cut",
