@@ -22,9 +22,18 @@ NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
 PIANO = ("clips-cut-together-play-together", "an edit of eight bars that one channel was left out of")
 PICKUP = ("moved-on-every-clip", "a pick-up that is moved by 1.4 ms on all clips but one")
 LOOP = ("stretched-clips-follow-tempo", "one clip of a loop was never stretched")
+HALL = ("edited-as-its-like", "the hall stops with the last note")
+CHOIR = ("edited-as-its-like", "one of a choir is trimmed")
+OVERHEAD = ("fades-as-its-like", "an overhead whose end breaks off")
 CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
 
 BY_EXAMPLE: dict[str, ByExample] = {
+    "beside_its_like.least_alike": ByExample(*HALL, 95.0),
+    "beside_its_like.least_clips": ByExample(*CHOIR, 4.0),
+    "beside_its_like.least_ensemble": ByExample(*HALL, 4.0),
+    "beside_its_like.least_like": ByExample("edited-as-its-like", "a trombone one bar late", 3.0),
+    "clips_beside_like.least_faded": ByExample(*OVERHEAD, 60.0),
+    "clips_beside_like.least_others": ByExample(*OVERHEAD, 4.0),
     "cut_as_one.farthest": ByExample(*PICKUP, 1.0),
     "cut_as_one.least_channels": ByExample(*PICKUP, 4.0),
     "cut_as_one.least_cuts": ByExample(*PICKUP, 6.0),
@@ -70,6 +79,7 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "song_end.least_parts": ByExample("no-part-past-the-end", "a drone that nobody stopped", 4.0),
     "stretched.least_agreed": ByExample(*LOOP, 4.0),
     "stretched.of_agreed": ByExample(*LOOP, 80.0),
+    "takes.least_lines": ByExample("lines-follow-each-other", "a line that slid over the one before", 5.0),
     "takes.least_over": ByExample("line-taken-again-stands-alone", "the fluffed line plays with its pick-up", 10.0),
     "takes_in_step.changed": ByExample("takes-change-together", "the viola left in the first take", 90.0),
     "takes_in_step.least_cut": ByExample(*CELLO, 6.0),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from mixlint.analysis.activity import sounding_clips, span_text
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_utility
@@ -11,7 +13,7 @@ from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_soloist, pair_kind
-from mixlint.session import Channel, Clip
+from mixlint.session import FADER, Channel, Clip, control_of
 from mixlint.units import clock_text, few_text, number_text
 
 
@@ -134,6 +136,30 @@ def muted_clips(row: Row[Channel]) -> int:
 @FACTS.fact("switch", "Its name says that it plays a solo, or leads.", how="derived")
 def soloist(row: Row[Channel]) -> bool:
     return is_soloist(row.item.name, row.context.house.vocabulary)
+
+
+STEP_S: Final = 0.25
+"""How finely a fader is read: a bound of work."""
+
+
+@FACTS.fact(
+    "number",
+    "How far its fader is ridden up over one of them, against where it stands while the part plays; 0 where it is not.",
+    unit="dB",
+    how="derived",
+)
+def lifted_for_muted_db(row: Row[Channel]) -> float:
+    import numpy as np
+
+    muted, fader = _muted(row.item), control_of(row.item, FADER)
+    if not muted or not fader.moves or fader.lane is None or fader.lane.scale not in ("dB", "amplitude"):
+        return 0.0
+    played = [fader.at(np.arange(start, end, STEP_S)) for start, end in sounding_clips(row.item)]
+    if not played:
+        return 0.0
+    usual = float(np.median(np.concatenate(played)))
+    lifted = max(float(np.median(fader.at(np.arange(clip.start_s, clip.end_s, STEP_S)))) for clip in muted) - usual
+    return max(0.0, lifted)
 
 
 @FACTS.fact("text", "Where they are.", how="derived")

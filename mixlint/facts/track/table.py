@@ -8,8 +8,10 @@ from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Subject, Table
 from mixlint.facts.shared import channel_subject
 from mixlint.facts.track import (
+    beside_its_like,
     clip_boundaries,
     clips,
+    clips_beside_like,
     cut_as_one,
     displaced,
     endings,
@@ -48,6 +50,8 @@ TRACK: Table[Channel] = Table(
         displaced.FACTS,
         cut_as_one.FACTS,
         takes_in_step.FACTS,
+        beside_its_like.FACTS,
+        clips_beside_like.FACTS,
         endings.FACTS,
         flown.FACTS,
         print_lengths.FACTS,

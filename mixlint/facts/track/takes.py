@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import islice
+from itertools import islice, pairwise
 from typing import Final
 
 from mixlint.analysis.activity import overlap_share, share_beside, sounding_clips, span_text
@@ -130,6 +130,36 @@ def taken_over(context: SessionContext, channel: Channel) -> tuple[Channel, floa
     return None
 
 
+LEAST_LINES: Final = Setting(
+    "takes.least_lines", 4.0, "", "So many clips that end before the next show that a voice is laid line by line.",
+    lowest=2.0,
+)  # fmt: skip
+BUTTED_S: Final = 0.05
+"""Clips that lie over each other by no more than this are butted, or crossfaded for the click: a definition."""
+OVER_SETTINGS: Final = (LEAST_OVER, LEAST_LINES)
+
+
+def over_the_next(context: SessionContext, channel: Channel) -> tuple[float, float] | None:
+    """Where the one clip of a voice begins before the last has ended, from when to when; None where none does.
+
+    A fade as long as both lie over each other is a crossfade, and drawn.
+    """
+    if context.family(channel.id) not in ("vocals", "speech"):
+        return None
+    clips = sorted(audio_clips(channel), key=lambda c: (c.start_s, c.end_s))
+    over: list[tuple[float, float]] = []
+    apart = 0
+    for before, after in pairwise(clips):
+        start, end = after.start_s, min(before.end_s, after.end_s)
+        if end - start <= BUTTED_S:
+            apart += 1
+            continue
+        fades = [abs(fade) for fade in (before.fade_out_s, after.fade_in_s) if is_known(fade)]
+        if end - start >= context.setting(LEAST_OVER) and max(fades, default=0.0) < 0.5 * (end - start):
+            over.append((start, end))
+    return over[0] if len(over) == 1 and apart >= context.setting(LEAST_LINES) else None
+
+
 FACTS: Facts[Channel] = Facts()
 
 
@@ -189,3 +219,19 @@ def speaks_over(row: Row[Channel]) -> FactValue:
     other, since, until = found
     where = span_text(row.context, since, until)
     return FactValue(row.context.name(other.id), "derived", where, where)
+
+
+@FACTS.fact(
+    "number",
+    "For how long one clip of a voice lies over the end of the one before, where all others end before the next "
+    "begins; 0 where none does.",
+    unit="s",
+    how="derived",
+    settings=OVER_SETTINGS,
+)
+def over_the_next_s(row: Row[Channel]) -> FactValue:
+    found = over_the_next(row.context, row.item)
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    where = span_text(row.context, *found)
+    return FactValue(found[1] - found[0], "derived", where, where)

@@ -1,0 +1,197 @@
+"""Fades and clip gains beside those of the channels that have the very same cuts.
+
+Where several channels are cut at the same times, each clip of one has its like on all others. A fade that all of them
+have and one has not was lost when an edge was dragged; a gain that one clip alone has, on a channel without any other,
+was meant for another clip, or for all of them. On the two sides of a pair it moves the picture.
+"""
+
+from __future__ import annotations
+
+from typing import Final, NamedTuple
+
+from mixlint.analysis.activity import moment_text
+from mixlint.analysis.audibility import is_heard
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.cut_lines import CutSet, cut_sets, line_of
+from mixlint.analysis.partners import partners
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.session import Channel, Clip, is_known
+from mixlint.units import few_text
+
+LEAST_FADED: Final = Setting(
+    "clips_beside_like.least_faded", 2.0, "ms", "A fade of so much on all others is one that a channel should have.",
+    lowest=1.0,
+)  # fmt: skip
+LEAST_OTHERS: Final = Setting(
+    "clips_beside_like.least_others", 2.0, "", "So many others have to agree about a fade or a gain.", lowest=2.0
+)
+FADE_SETTINGS: Final = (LEAST_FADED, LEAST_OTHERS)
+GAIN_SETTINGS: Final = (LEAST_OTHERS,)
+
+BARE_S: Final = 5e-4
+"""A fade up to this is none: rounding of the export."""
+SAME_GAIN_DB: Final = 0.05
+"""Gains this near are one: rounding of the export."""
+LEAST_PIECES: Final = 2
+"""So many other clips show what a channel has: a definition."""
+
+
+class AloneAt(NamedTuple):
+    """A clip on which a channel has something else than its like: when, seconds, how much, and beside whom."""
+
+    at_s: float
+    much: float
+    beside: tuple[Channel, ...]
+
+
+def _clips(context: SessionContext, channel: Channel) -> list[Clip]:
+    return [piece.clip for piece in line_of(context, channel)]
+
+
+# --- fades
+
+
+@per_session
+def _bare_alone(context: SessionContext) -> dict[str, AloneAt]:
+    """Channel id → the edge that all channels of its cuts have faded and it has not."""
+    found: dict[str, AloneAt] = {}
+    for cut in cut_sets(context):
+        if len(cut.channels) <= context.setting(LEAST_OTHERS):
+            continue
+        for at_s, fades in _edges(context, cut):
+            bare = [at for at, fade in enumerate(fades) if fade <= BARE_S]
+            if len(bare) != 1:
+                continue
+            least = min(fade for at, fade in enumerate(fades) if at != bare[0])
+            channel = cut.channels[bare[0]]
+            if 1000.0 * least >= context.setting(LEAST_FADED) and is_heard(context, channel):
+                others = tuple(one for one in cut.channels if one is not channel)
+                found.setdefault(channel.id, AloneAt(at_s, least, others))
+    return found
+
+
+def _edges(context: SessionContext, cut: CutSet) -> list[tuple[float, list[float]]]:
+    """The edges of the clips of a set: when, seconds, and the fade of each channel, where all are known."""
+    found = []
+    for clips in zip(*(_clips(context, channel) for channel in cut.channels), strict=True):
+        for at_s, fades in (
+            (clips[0].start_s, [clip.fade_in_s for clip in clips]),
+            (clips[0].end_s, [clip.fade_out_s for clip in clips]),
+        ):
+            lengths = [abs(fade) for fade in fades if is_known(fade)]
+            if len(lengths) == len(fades):
+                found.append((at_s, lengths))
+    return sorted(found, key=lambda edge: edge[0])
+
+
+# --- gains
+
+
+@per_session
+def _gain_alone(context: SessionContext) -> dict[str, AloneAt]:
+    """Channel id → the one clip of it with another gain than its like have there, and than it has elsewhere."""
+    found: dict[str, AloneAt] = {}
+    named = partners(context)
+    for cut in cut_sets(context):
+        if len(cut.line) <= LEAST_PIECES or len(cut.channels) < 2:
+            continue
+        for channel in cut.channels:
+            partner = named.get(channel.id)
+            others = tuple(one for one in cut.channels if one is not channel)
+            sides = partner is not None and partner in others
+            if not sides and len(others) < context.setting(LEAST_OTHERS):
+                continue
+            odd = _one_gain(context, channel, (partner,) if sides and partner is not None else others, sides=sides)
+            if odd is not None and is_heard(context, channel):
+                found[channel.id] = odd
+    return found
+
+
+def _one_gain(context: SessionContext, channel: Channel, others: tuple[Channel, ...], *, sides: bool) -> AloneAt | None:
+    """The one clip on which a channel has a gain of its own.
+
+    It counts only where the others are of one mind all along: where each is ridden by its own gain, one more says
+    nothing.
+    """
+    own = _gains(context, channel)
+    theirs = [_gains(context, one) for one in others]
+    if own is None or any(row is None for row in theirs):
+        return None
+    rows = [row for row in theirs if row is not None]
+    usual = sorted(gain - rows[0][at] for at, gain in enumerate(own))[len(own) // 2]
+    odd = [at for at, gain in enumerate(own) if abs(gain - rows[0][at] - usual) > SAME_GAIN_DB]
+    if len(odd) != 1:
+        return None
+    (at,) = odd
+    apart = [[gain - rows[0][place] for place, gain in enumerate(row)] for row in rows]
+    if any(max(row) - min(row) > SAME_GAIN_DB for row in apart):
+        return None  # the others are not of one mind
+    # Of two sides the one that leaves its usual gain moved.
+    if sides and abs(own[at] - _middle(own)) < abs(rows[0][at] - _middle(rows[0])):
+        return None
+    return AloneAt(_clips(context, channel)[at].start_s, own[at] - rows[0][at] - usual, others)
+
+
+def _middle(values: list[float]) -> float:
+    return sorted(values)[len(values) // 2]
+
+
+@per_session
+def _gains(context: SessionContext, channel: Channel) -> list[float] | None:
+    """The gains of a channel's clips, dB; None where one is not known."""
+    found = [clip.gain_db for clip in _clips(context, channel)]
+    gains = [gain for gain in found if is_known(gain)]
+    return gains if len(gains) == len(found) else None
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "number",
+    "How long the fade is that the channels with its cuts have at an edge where it alone has none; 0 where it has all.",
+    unit="ms",
+    how="derived",
+    settings=FADE_SETTINGS,
+)
+def fade_lost_ms(row: Row[Channel]) -> FactValue:
+    found = _bare_alone(row.context).get(row.subject.id)
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    where = moment_text(row.context, found.at_s)
+    return FactValue(1000.0 * found.much, "derived", where, few_text([row.context.name(c.id) for c in found.beside], 3))
+
+
+@FACTS.fact(
+    "number",
+    "By how much one of its clips alone is louder or quieter by its gain, where the channels with its cuts, or its "
+    "other side, have no such change; 0 where none is.",
+    unit="dB",
+    how="derived",
+    settings=GAIN_SETTINGS,
+)
+def gain_alone_db(row: Row[Channel]) -> FactValue:
+    found = _gain_alone(row.context).get(row.subject.id)
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    where = moment_text(row.context, found.at_s)
+    return FactValue(abs(found.much), "derived", where, "louder" if found.much > 0.0 else "quieter")
+
+
+@FACTS.fact("text", "Beside whom.", how="derived", settings=GAIN_SETTINGS)
+def gain_alone_beside(row: Row[Channel]) -> str:
+    found = _gain_alone(row.context).get(row.subject.id)
+    return few_text([row.context.name(c.id) for c in found.beside], 3) if found is not None else "nobody"
+
+
+@FACTS.fact(
+    "switch",
+    "That clip is held against the other side of its pair too, which has the same cuts.",
+    how="derived",
+    settings=GAIN_SETTINGS,
+)
+def side_has_its_cuts(row: Row[Channel]) -> bool:
+    partner = partners(row.context).get(row.subject.id)
+    found = _gain_alone(row.context).get(row.subject.id)
+    return partner is not None and found is not None and partner in found.beside
