@@ -94,8 +94,12 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
     if not others:
         others = [
             other
-            for other in parts_by_family(context).get(context.family(channel.id), ())
-            if other.id != channel.id and pair_kind(channel.name, other.name, words) == "microphones"
+            for other in context.session.channels
+            if other.id != channel.id
+            and is_source(context, other)
+            # A part that its name does not tell is read by the group it goes to, so that the family shows nothing.
+            and families_named(channel.name, words) == families_named(other.name, words)
+            and pair_kind(channel.name, other.name, words) == "microphones"
         ]
     sided = any(pair_kind(channel.name, other.name, words) in ("sides", "microphones") for other in others)
     outputs = {other.output for other in others if isinstance(other.output, str)}
