@@ -71,7 +71,7 @@ def kept_out(comment: str, vocabulary: Vocabulary = SHIPPED) -> tuple[Kept, str]
     """Whether a comment says that its channel is not for the mix, or has no output, with the part that says so."""
     parts = _written(comment)
     for written, read in parts:
-        if _said_of_the_whole(read, "kept-out", vocabulary):
+        if _said_of_the_whole(read, "kept-out", vocabulary) or _put_together(read, vocabulary):
             return "out", written
     of_a_processor = any(names_processor(read, vocabulary) for _, read in parts)
     for written, read in () if of_a_processor else parts:
@@ -93,6 +93,23 @@ def _said_of_the_whole(read: str, concept: str, vocabulary: Vocabulary) -> bool:
     return found is not None and _of_the_whole(read, found, vocabulary)
 
 
+def _put_together(read: str, vocabulary: Vocabulary) -> bool:
+    """True where a part of a comment denies a use, or keeps the channel muted, in words of its own."""
+    for denied in _pattern(vocabulary, "use-denied").finditer(read):
+        for use in _pattern(vocabulary, "use").finditer(read, denied.end()):
+            between = read[denied.end() : use.start()].split()
+            small = vocabulary.marks.get("small-word", frozenset()) | vocabulary.marks.get("use", frozenset())
+            if all(word in small for word in between):
+                whole = re.compile(re.escape(read[denied.start() : use.end()])).search(read, denied.start())
+                return whole is not None and _of_the_whole(read, whole, vocabulary)
+    keeps = _pattern(vocabulary, "keep").search(read)
+    muted = _pattern(vocabulary, "muted").search(read)
+    if keeps is None or muted is None or len(read.split()) > MOST_BEFORE:
+        return False
+    last = keeps if keeps.end() > muted.end() else muted
+    return _of_the_whole(read, last, vocabulary)
+
+
 def named_out_of_mix(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     """The word by which the name of a channel keeps it out of the mix: ``scorta`` of ``Dario scorta``, or none."""
     return says_any(as_read(name), "kept-out-name", vocabulary)
@@ -106,8 +123,16 @@ def _of_the_whole(part: str, found: re.Match[str], vocabulary: Vocabulary) -> bo
         return False
     if before and _pattern(vocabulary, "another-one").match(before):
         return False
+    if _pattern(vocabulary, "use").search(found.group(0)) and _has_object(rest, vocabulary):
+        return False
     timed = any(char.isdigit() for char in rest) or _pattern(vocabulary, "for-a-time").search(" ".join(rest.split()))
     return not timed
+
+
+def _has_object(rest: str, vocabulary: Vocabulary) -> bool:
+    """True where words behind a verb name what it is done to: the room, too much of an effect, not the channel."""
+    small = vocabulary.marks.get("small-word", frozenset()) | vocabulary.marks.get("kept-out-filler", frozenset())
+    return any(word not in small for word in rest.split())
 
 
 @lru_cache(maxsize=64)
@@ -142,12 +167,21 @@ def noted_place(comment: str, vocabulary: Vocabulary = SHIPPED) -> Side | Litera
         middle = [found for found in _pattern(vocabulary, "in-the-middle").finditer(part) if found.end() == len(part)]
         if middle and not _pattern(vocabulary, "for-a-time").search(part[: middle[0].start()]):
             told.add("centre")
-        side = sides.get(words[-1])
+        side = sides.get(words[-1]) or _other_side(part, vocabulary)
         if side and len(words[-1]) > 2 and _is_a_place(words, vocabulary):
             told.add(side)
     if len(told) != 1 or len(named) > 1 or (named and "centre" in told):
         return None
     return told.pop()
+
+
+def _other_side(part: str, vocabulary: Vocabulary) -> Side | None:
+    """The side in which a part of a comment ends by words that names do not use."""
+    ends: tuple[tuple[str, Side], ...] = (("noted-left", "left"), ("noted-right", "right"))
+    for concept, side in ends:
+        if any(found.end() == len(part) for found in _pattern(vocabulary, concept).finditer(part)):
+            return side
+    return None
 
 
 def _is_a_place(words: list[str], vocabulary: Vocabulary) -> bool:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Final
 
-from mixlint.analysis.activity import merged, song_end_s, sounding_spans
+from mixlint.analysis.activity import merged, song_end_s, sounding_clips, sounding_spans
 from mixlint.analysis.audibility import audibility, is_heard
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
@@ -21,6 +22,9 @@ LEAST_REST: Final = Setting(
     "noted.least_rest", 4.0, "s", "A gap of this length between clips closes a channel.", lowest=0.0
 )
 CLOSING: Final = (CLOSED_DB, LEAST_REST)
+
+OF_SONG: Final = 0.1
+"""A part that begins or ends by this share of the song within it rests there: a definition."""
 
 
 @per_session
@@ -97,10 +101,26 @@ def _closes(context: SessionContext, channel: Channel) -> bool:
 
 
 def _rests(context: SessionContext, channel: Channel) -> bool:
-    """True where a clip of a channel is off, or what sounds on it leaves a gap, within or at an end of the song."""
+    """True where a clip of a channel is off, or what sounds on it leaves a gap in which others play."""
     spans = merged(sounding_spans(context, channel.id))
     if not spans or any(clip.on is False for clip in channel.clips):
         return True
-    least = context.setting(LEAST_REST)
-    ends = [0.0, *(time for span in spans for time in span), song_end_s(context)]
-    return any(start - end >= least for end, start in zip(ends[::2], ends[1::2], strict=True))
+    least, end = context.setting(LEAST_REST), song_end_s(context)
+    at_ends = max(least, OF_SONG * end)
+    if spans[0][0] >= at_ends or end - spans[-1][1] >= at_ends:
+        return True
+    return any(
+        _played(context, before, after) >= least
+        for (_, before), (after, _) in pairwise(spans)
+        if after - before >= least
+    )
+
+
+def _played(context: SessionContext, start_s: float, end_s: float) -> float:
+    """For how long anything plays in a stretch, seconds."""
+    return sum(max(0.0, min(b, end_s) - max(a, start_s)) for a, b in _all_spans(context))
+
+
+@per_session
+def _all_spans(context: SessionContext) -> list[tuple[float, float]]:
+    return merged([span for channel in context.session.channels for span in sounding_clips(channel)])

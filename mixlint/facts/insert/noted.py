@@ -44,7 +44,8 @@ def _noted_switches(context: SessionContext, channel: Channel) -> dict[int, tupl
 
 def _is_named(context: SessionContext, channel: Channel, place: int, read: str) -> bool:
     """True where a text names the insert by a word that no other insert of its channel bears, or by its kind."""
-    said = set(read.split())
+    words = read.split()
+    said = {" ".join(words[at : at + length]) for length in (1, 2) for at in range(len(words))}
     others = {word for at, one in enumerate(channel.inserts) if at != place for word in _words(one)}
     if (_words(channel.inserts[place]) - others) & said:
         return True
