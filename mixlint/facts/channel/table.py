@@ -18,6 +18,7 @@ from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
+from mixlint.naming.fold import as_read
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
 from mixlint.session.control import ON
@@ -177,14 +178,14 @@ def sampled_elsewhere(row: Row[Channel]) -> bool:
 
 @CHANNEL.fact(
     "switch",
-    "It is named for a drum, plays audio, goes out where a microphone of that drum goes, and keys nothing.",
+    "It is named for a drum, plays, goes out where a microphone of that drum goes, and keys nothing.",
     how="derived",
 )
 def among_its_drums(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
     words = context.house.vocabulary
     own = drums_named(channel.name, words)
-    plays = any(clip.plays == "audio" and clip.on is not False for clip in channel.clips)
+    plays = any(clip.on is not False for clip in channel.clips)
     if not own or not plays or channel.id in _keying(context):
         return False
     return any(
@@ -196,10 +197,13 @@ def among_its_drums(row: Row[Channel]) -> bool:
 
 @per_session
 def _keying(context: SessionContext) -> frozenset[str]:
-    """Ids of the channels that a processor lists as its key."""
+    """Ids of the channels that a processor lists as its key, or is named for."""
     named = channels_by_key(context)
     keys = (key for channel in context.session.channels for insert in channel.inserts for key in keys_named(insert))
-    return frozenset(named[key].id for key in keys if key in named)
+    listed = {named[key].id for key in keys if key in named}
+    titles = [f" {as_read(insert.name)} " for channel in context.session.channels for insert in channel.inserts]
+    told = {one.id for one in context.session.channels if any(f" {as_read(one.name)} " in title for title in titles)}
+    return frozenset(listed | told)
 
 
 @CHANNEL.fact("switch", "It plays something, or is fed by a channel that does.", how="derived")
