@@ -25,7 +25,7 @@ from mixlint.naming import (
 )
 from mixlint.naming.setting_reading import is_setting, number_of, scale_of
 from mixlint.routing import acting_inserts
-from mixlint.session import Channel, Insert, Unknown
+from mixlint.session import Channel, Insert, Parameter, Unknown
 from mixlint.session.control import moves
 from mixlint.units import few_text, number_text
 
@@ -196,11 +196,21 @@ def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
         name = one.name or one.id
         if isinstance(one.value, bool) and is_polarity(name, context.house.vocabulary):
             found["polarity"] = Listed("inverted" if one.value else "normal", "")
+        elif isinstance(one.value, bool):
+            found[name] = Listed("on" if one.value else "off", "")
+        elif isinstance(one.value, str) and _is_choice(context, insert, one):
+            found[name] = Listed(one.value, "")
         if number_read is not None and not is_polarity(name, context.house.vocabulary):
             found[name] = Listed(*number_read)
     if not isinstance(insert.wet, Unknown):
         found["wet share"] = Listed(float(insert.wet), "%")
     return found
+
+
+def _is_choice(context: SessionContext, insert: Insert, parameter: Parameter) -> bool:
+    """True for a setting that is one of several words; keys and key inputs are compared by themselves."""
+    words = context.house.vocabulary
+    return key_named(parameter) is None and not is_setting(parameter, "musical-key", words) and bool(insert.name)
 
 
 def _apart(context: SessionContext, one: Listed, other: Listed, times: Setting) -> bool:
@@ -307,6 +317,7 @@ def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
             said = fold_name(at.insert.name, separators=True)
             named.setdefault((role, str(at.channel.kind), said, _kind(context, at)), []).append(at)
     found: dict[tuple[str, int], str] = dict(_turned_over(context)) | dict(_of_families(context))
+    found |= dict(_at_nought(context))
     for several in named.values():
         if len(several) > 1:
             read = [(at, _settings(context, at.insert)) for at in several]
@@ -340,6 +351,21 @@ def _turned_over(context: SessionContext) -> Iterator[tuple[tuple[str, int], str
             for other in others
         ):
             yield (at.channel.id, at.place), f"it turns its channel over, and none of {len(others)} others"
+
+
+def _at_nought(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]:
+    """The one of several tools of a name whose time is nought: all spots are delayed to a pair but one."""
+    named: dict[tuple[str, str], list[tuple[Placed, Listed]]] = {}
+    for at in _acting(context):
+        for text, one in _settings(context, at.insert).items():
+            if one.unit in ("ms", "s") and not _moves(at) and at.channel.kind == "track":
+                named.setdefault((fold_name(at.insert.name, separators=True), text), []).append((at, one))
+    for (name, text), several in named.items():
+        at_none = [(at, one) for at, one in several if one.value == 0.0]
+        others = [(at, one) for at, one in several if one.value != 0.0]
+        if name and len(at_none) == 1 and len(others) >= context.setting(LEAST_LIKE):
+            (at, one), (_, theirs) = at_none[0], others[0]
+            yield (at.channel.id, at.place), _text(context, text, one, theirs, [other for other, _ in others[:1]])
 
 
 def _moves(at: Placed) -> bool:

@@ -106,7 +106,7 @@ def _of_its_part(context: SessionContext, channel: Channel, home: str) -> bool:
     if context.family(channel.id) not in ("guitars", "winds") and role != "lead-vocal":
         return True
     return any(
-        context.role(other.id) == role or role in GENERAL
+        context.role(other.id) == role or context.role(other.id) in GENERAL
         for other in context.session.channels
         if other.id != channel.id and is_source(context, other) and home in groups_on_the_path(context, other.id)
     )
