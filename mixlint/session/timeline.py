@@ -8,11 +8,18 @@ from __future__ import annotations
 from bisect import bisect_right
 from functools import cached_property
 from itertools import pairwise
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from pydantic import Field, model_validator
 
 from mixlint.session.maybe import Figure, Frozen
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+    Ints = NDArray[np.int64]
 
 CLOSEST_BEATS: Final = 1e-9
 """Two tempos closer than this make a glide too steep to be computed."""
@@ -104,6 +111,29 @@ class Timeline(Frozen):
         here = self.meters[at]
         whole, rest = divmod(beat - here.beat, here.bar_length)
         return self._first_bars[at] + int(whole), max(0.0, rest - SLACK_BEATS) + 1.0
+
+    def bars(self, seconds: Floats) -> Ints:
+        """The bars (from 1) at several times.
+
+        Args:
+            seconds: (N,) times in seconds.
+
+        Returns:
+            (N,) what :meth:`bar` gives for each.
+        """
+        import numpy as np
+
+        if any(tempo.ramp for tempo in self.tempos):
+            return np.array([self.bar(float(one))[0] for one in seconds], dtype=np.int64)
+        starts = np.array(self._starts_s)
+        at = np.maximum(0, np.searchsorted(starts, seconds, side="right") - 1)
+        beats = np.array([tempo.beat for tempo in self.tempos])[at]
+        beats = beats + (seconds - starts[at]) * np.array([tempo.bpm for tempo in self.tempos])[at] / 60.0 + SLACK_BEATS
+        begins = np.array(self._meter_beats)
+        of = np.maximum(0, np.searchsorted(begins, beats, side="right") - 1)
+        lengths = np.array([meter.bar_length for meter in self.meters])
+        whole = np.floor_divide(beats - begins[of], lengths[of])
+        return np.asarray(np.array(self._first_bars)[of] + whole.astype(np.int64))
 
     @cached_property
     def _meter_beats(self) -> list[float]:

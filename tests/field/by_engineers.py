@@ -64,6 +64,7 @@ BY_ENGINEERS = frozenset(
         "polarity-as-noted",
         "pre-delay-no-echo",
         "prints-run-to-one-end",
+        "processors-play-their-result",
         "recording-where-it-was",
         "return-serves-whom-it-is-named-for",
         "reverb-as-long-as-named",
@@ -90,6 +91,7 @@ BY_ENGINEERS = frozenset(
         "tempo-map-fits-throughout",
         "throw-is-closed",
         "tuned-to-one-key",
+        "two-tracks-centred",
         "vca-moves-all-its-like",
     }
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -60,3 +61,22 @@ def test_beats_come_back_from_seconds(steps, beat):
         at += gap
     timeline = Timeline(tempos=tuple(tempos))
     assert timeline.beat(timeline.seconds(beat)) == pytest.approx(beat, abs=1e-6)
+
+
+@given(
+    st.lists(st.tuples(st.floats(0.5, 30), st.floats(20, 400), st.booleans()), min_size=1, max_size=6),
+    st.lists(st.tuples(st.integers(1, 40), st.sampled_from([(4, 4), (3, 4), (7, 8), (2, 2)])), max_size=4),
+    st.lists(st.floats(-5, 300), min_size=1, max_size=20),
+)
+def test_bars_of_many_times_are_those_of_each(steps, metres, times):
+    """The bars of several times at once are what each time gives by itself."""
+    at, tempos = 0.0, []
+    for gap, bpm, ramp in steps:
+        tempos.append(Tempo(beat=at, bpm=bpm, ramp=ramp))
+        at += gap
+    at, meters = 0.0, [Meter()]
+    for gap, (beats, unit) in metres:
+        at += gap
+        meters.append(Meter(beat=at, beats=beats, unit=unit))
+    timeline = Timeline(tempos=tuple(tempos), meters=tuple(meters))
+    assert timeline.bars(np.array(times)).tolist() == [timeline.bar(one)[0] for one in times]

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
+    Switches = NDArray[np.bool_]
 
 TimelineChange = TypeVar("TimelineChange", Tempo, Meter)
 
@@ -165,6 +166,14 @@ def in_force(changes: tuple[TimelineChange, ...], at_beat: float) -> TimelineCha
 def on_bar(timeline: Timeline, at_s: float, near_s: float) -> bool:
     """True when a time lies this near to a bar line; the beginning of the song is one."""
     return at_s <= near_s or timeline.bar(at_s + near_s)[0] != timeline.bar(at_s - near_s)[0]
+
+
+def on_bars(timeline: Timeline, at_s: Floats, near_s: float) -> Switches:
+    """(N,) what :func:`on_bar` says of each of several times in seconds (N,)."""
+    import numpy as np
+
+    apart = timeline.bars(at_s + near_s) != timeline.bars(at_s - near_s)
+    return np.asarray(np.logical_or(at_s <= near_s, apart))
 
 
 def _share(times: Floats, step_s: float, near_s: float) -> float:

@@ -15,7 +15,7 @@ from mixlint.analysis.activity import moment_text
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.session.clip_grid import GRID_SETTINGS, TOLERANCE, clip_starts_s, in_force, on_bar
+from mixlint.facts.session.clip_grid import GRID_SETTINGS, TOLERANCE, clip_starts_s, in_force, on_bar, on_bars
 from mixlint.session import Session, Timeline, Unknown, known
 from mixlint.session.timeline import CLOSEST_BEATS, Meter, Tempo
 from mixlint.units import clock_text, number_text
@@ -128,27 +128,31 @@ def map_mend(context: SessionContext) -> Mend | Unknown:
 
 
 def _mend(context: SessionContext, timeline: Timeline, times: list[float]) -> Mend:
+    import numpy as np
+
     near = context.setting(TOLERANCE) / 1000.0
     if not LEAST_BEFORE < len(times) <= MOST_TIMES:
         return NOTHING
-    on = [on_bar(timeline, t, near) for t in times]
-    off = _without_strays(times, on)
+    at_s = np.array(times)
+    on = on_bars(timeline, at_s, near)
+    off = _without_strays(times, on.tolist())
     if len(off) < context.setting(LEAST_MENDED) or all(abs(t - round(t)) < TYPED_S for t in off):
         return NOTHING
+    off_s, lying_s = np.array(off), at_s[on]
     best: tuple[int, int, float] = (0, 0, 0.0)
     found = NOTHING
     for trial in _trials(timeline, times, off, near):
-        before = [lies for t, lies in zip(times, on, strict=True) if t <= trial.at_s + near]
-        if before.count(False) > MOST_STRAYS:
+        before = on[at_s <= trial.at_s + near]
+        if np.count_nonzero(~before) > MOST_STRAYS:
             continue  # it went wrong before that
-        mended = [t for t in off if on_bar(trial.timeline, t, near)]
+        mended = off_s[on_bars(trial.timeline, off_s, near)]
         if len(mended) < max(context.setting(LEAST_MENDED), best[0]):
             continue  # it cannot win, whatever it leaves on the bars
-        kept = sum(on_bar(trial.timeline, t, near) for t, lies in zip(times, on, strict=True) if lies)
-        gained = len(mended) - (sum(on) - kept)
-        told = trial.told or (trial.whole and all(on_bar(trial.timeline, t, EXACT_S) for t in mended))
+        kept = int(np.count_nonzero(on_bars(trial.timeline, lying_s, near)))
+        gained = len(mended) - (len(lying_s) - kept)
+        told = trial.told or (trial.whole and bool(on_bars(trial.timeline, mended, EXACT_S).all()))
         # At the very beginning nothing before it tells that these are the bars of the song.
-        least = context.setting(LEAST_MENDED if told and sum(before) >= LEAST_BEFORE else LEAST_FITTED)
+        least = context.setting(LEAST_MENDED if told and np.count_nonzero(before) >= LEAST_BEFORE else LEAST_FITTED)
         if 100.0 * (len(mended) + kept) < context.setting(LEAST_ON_BARS) * len(times) or gained < least:
             continue
         rank = (gained, trial.told + told, -trial.far)
