@@ -78,7 +78,6 @@ BY_ENGINEERS = frozenset(
         "soloist-lifted-in-own-solo",
         "soloist-not-sunk-in-own-solo",
         "stays-on-its-side",
-        "stems-fed-alike",
         "stretched-clips-follow-tempo",
         "switch-turns-each-time",
         "switched-as-noted",

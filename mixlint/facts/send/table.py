@@ -18,7 +18,6 @@ from mixlint.analysis.peers import LEAST_ALIKE, LEAST_PEERS, SPREAD, peers_sent_
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.send.print_feeds import FEED_APART, LEAST_FEEDS, odd_feeds
 from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
 from mixlint.session import (
@@ -101,16 +100,6 @@ def highest_db(row: Row[ChannelSend]) -> FactValue | float | Unknown:
     if extreme is None:
         return stands_at(row, _level(row))
     return FactValue(extreme.value, "derived", extreme.text(row.context), "by automation")
-
-
-@SEND.fact(
-    "text",
-    "In what a send into the track of a stem differs from all others into such tracks, or none.",
-    how="derived",
-    settings=(LEAST_FEEDS, FEED_APART),
-)
-def stem_fed_otherwise(row: Row[ChannelSend]) -> str:
-    return odd_feeds(row.context).get((row.item.channel.id, row.item.number), "none")
 
 
 @SEND.fact("word", "Before or after the fader.", words=("pre", "post"))
