@@ -60,21 +60,19 @@ def left_up(context: SessionContext, channel: Channel, lane: Automation) -> Left
     read = readings(context, channel, lane)
     sections = marked_sections(context)
     for at, solo in enumerate(sections[:-1]):
-        after = sections[at + 1]
-        if channel.id not in solos.get(solo, ()) or channel.id in solos.get(after, ()):
+        within = _level_of(read, solo)
+        if channel.id not in solos.get(solo, ()) or within is None:
             continue
+        # A soloist may rest behind the solo, and comes back in too loud.
+        after = next((one for one in sections[at + 1 :] if _level_of(read, one) is not None), None)
+        behind = _level_of(read, after) if after is not None else None
         before = _levels(read, 0.0, solo.start_s - context.setting(BEGINS))
-        within, behind = _level_of(read, solo), _level_of(read, after)
-        if not before or within is None or behind is None:
+        if after is None or behind is None or not before or channel.id in solos.get(after, ()):
             continue
-        db = within - max(before)
         near = any(abs(point - solo.start_s) <= context.setting(BEGINS) for point in lane.t)
-        if (
-            near
-            and db >= context.setting(LEAST_LIFT)
-            and behind >= within - context.setting(KEPT)
-            and (solos.get(after) or _is_sung(context, after))
-        ):
+        lifted = within - max(before) >= context.setting(LEAST_LIFT)
+        stays = behind >= within - context.setting(KEPT)
+        if near and lifted and stays and (solos.get(after) or _is_sung(context, after)):
             return LeftUp(solo, after, within - before[-1])
     return None
 

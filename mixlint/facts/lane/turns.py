@@ -282,22 +282,27 @@ def _left_unmuted(context: SessionContext, channel: Channel, lane: Automation) -
     if lane.target != MUTE:
         return None
     own = _muted(context, lane)
-    if len(own) < LEAST_OF_PARTNER:
-        return None
+    grid = context.setting(AT_ONCE) / 1000.0
     left: dict[tuple[int, int], list[Channel]] = defaultdict(list)
     for one in _written(context)[MUTE.kind, ""]:
         theirs = _muted(context, one.lane)
-        if one.channel.id == channel.id or not own < theirs:
+        if one.channel.id == channel.id or len(own & theirs) < LEAST_OF_PARTNER:
             continue
-        grid = context.setting(AT_ONCE) / 1000.0
         said = [(on, off) for on, off in sorted(theirs - own) if _plays_at(context, channel, (on + off) / 2.0 * grid)]
-        if len(said) == 1:
+        if len(said) == 1 and (own < theirs or len(theirs - own) == 1):
             left[said[0]].append(one.channel)
+    # One channel beside a lead may leave out more than the lead does; two that agree do so with it.
+    left = {word: peers for word, peers in left.items() if len(peers) > 1 or own < _muted_by(context, peers[0])}
     if len(left) != 1:
         return None
     ((word, peers),) = left.items()
-    lost = moment_text(context, word[0] * context.setting(AT_ONCE) / 1000.0)
-    return OutOfStep(f"makes no move at {lost}, where", tuple(peers), REST)
+    alone = REST if own < _muted_by(context, peers[0]) else ""
+    return OutOfStep(f"makes no move at {moment_text(context, word[0] * grid)}, where", tuple(peers), alone)
+
+
+def _muted_by(context: SessionContext, channel: Channel) -> frozenset[tuple[int, int]]:
+    lanes = [one.lane for one in _written(context)[MUTE.kind, ""] if one.channel.id == channel.id]
+    return _muted(context, lanes[0]) if lanes else frozenset()
 
 
 @per_session
