@@ -203,7 +203,7 @@ def feature_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
         return None
     rest = [w for w in rest if not w.text.isdigit()]
     parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
-    said = frozenset(text for w in rest for text in w.text.split() if len(text) > 1)
+    said = frozenset(text for w in rest for text in w.text.split() if len(text) > 1) - _SAYS_NOTHING
     return Solo(parts, said) if parts or said else None
 
 

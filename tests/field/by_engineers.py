@@ -75,6 +75,7 @@ BY_ENGINEERS = frozenset(
         "sends-in-line",
         "sent-to-its-own-return",
         "set-as-noted",
+        "solo-lift-comes-down",
         "soloist-lifted-in-own-solo",
         "soloist-not-sunk-in-own-solo",
         "stays-on-its-side",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import merged, song_end_s, sounding_clips, span_text
 from mixlint.analysis.channel_purpose import is_source
@@ -16,6 +17,12 @@ from mixlint.session import FADER, Automation, Channel
 from mixlint.session.control import is_readable, moves
 from mixlint.signal.median import median
 
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
 FACTS: Facts[ChannelLane] = Facts()
 
 LEAST_DIP: Final = Setting(
@@ -25,7 +32,17 @@ AROUND: Final = Setting("beds.around", 6.0, "s", "The bed around a line is looke
 LEAST_DIPS: Final = Setting(
     "beds.least_dips", 2.0, "", "A bed that is ridden down under so many lines is so under all.", lowest=2.0
 )
-BED_SETTINGS: Final = (LEAST_DIP, AROUND, LEAST_DIPS, CLOSED, SILENT)
+RAISED: Final = Setting(
+    "beds.raised",
+    6.0,
+    "dB",
+    "A bed that lies so far above where it lay under the lines before was brought up.",
+    lowest=1.0,
+)
+RAISED_FOR: Final = Setting(
+    "beds.raised_for", 10.0, "s", "Under so much speech it stays there, for it to be more than a last word.", lowest=1.0
+)
+BED_SETTINGS: Final = (LEAST_DIP, AROUND, LEAST_DIPS, RAISED, RAISED_FOR, CLOSED, SILENT)
 
 LINES_APART_S: Final = 2.0
 """Lines with a shorter rest between them are one: a hand does not bring a bed up for less."""
@@ -57,7 +74,49 @@ def undipped(context: SessionContext, channel: Channel, lane: Automation) -> Und
         line, level = up[0]
         if level - max(low for _, low in dipped) >= context.setting(LEAST_DIP):
             return Undipped(speaker, *line, median([dip for dip, _ in dipped]))
+    return next((one for one in _raised(context, channel, read) if one is not None), None)
+
+
+def _raised(context: SessionContext, channel: Channel, read: Readings) -> Iterator[Undipped | None]:
+    """For each speaker: from which line on a bed stays up that was brought up before it, where the lines rest."""
+    for speaker in context.session.channels:
+        if speaker.id == channel.id or context.family(speaker.id) != "speech" or not is_source(context, speaker):
+            continue
+        under = []
+        for start, end in entries_of(merged(sounding_clips(speaker)), LINES_APART_S):
+            levels = read.levels[read.sounding & (read.times >= start) & (read.times < end)]
+            if levels.size * read.step_s >= LEAST_UNDER_S:
+                under.append((start, end, levels))
+        yield _first_raised(context, speaker, read, under)
+
+
+def _first_raised(
+    context: SessionContext, speaker: Channel, read: Readings, under: list[tuple[float, float, Floats]]
+) -> Undipped | None:
+    """The same of one speaker, with the levels of the bed under each of the lines."""
+    most = context.setting(RAISED)
+    for at in range(1, len(under)):
+        before, after = under[:at], under[at:]
+        low = max(float(levels.max()) for _, _, levels in before)
+        high = min(float(levels.min()) for _, _, levels in after)
+        long_s = sum(end - start for start, end, _ in after)
+        # A bed that stood as high before its first line dips for lines; one that never did lies low under them.
+        if _highest_until(read, before[-1][1]) > low + LOW_DB:
+            return None
+        if low > context.setting(CLOSED) and high - low >= most and long_s >= context.setting(RAISED_FOR):
+            return Undipped(speaker, after[0][0], after[0][1], high - low)
     return None
+
+
+def _highest_until(read: Readings, end_s: float) -> float:
+    return float(read.levels[read.sounding & (read.times < end_s)].max())
+
+
+LOW_DB: Final = 1.0
+"""Within this of its level under the lines a bed is low: no setting, it is brought up by many times as much."""
+
+LEAST_UNDER_S: Final = 5.0
+"""A bed that sounds under a line for less begins or ends there: no setting."""
 
 
 def _dip(context: SessionContext, read: Readings, line: tuple[float, float]) -> tuple[float, float] | None:

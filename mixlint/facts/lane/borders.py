@@ -118,7 +118,10 @@ def dragged(context: SessionContext, channel: Channel, lane: Automation) -> Drag
         return None
     times = [time for time, _ in markers]
     near = context.setting(AT_BORDER)
-    made = _without_rides(moves_of(channel, lane), times, near)
+    every = moves_of(channel, lane)
+    made = _without_rides(every, times, near)
+    if len(every) - len(made) > 2 * MOST_RIDES:
+        return None  # a lane that follows phrases has moves anywhere
     ups = [move for move in made if move.after > move.before]
     downs = [move for move in made if move.after < move.before]
     found = _odd_of(context, channel, lane, made, markers, made)
@@ -177,6 +180,8 @@ def _odd_of(
 LEAST_MARKERS: Final = 3
 """Fewer draw no sections: no setting."""
 
+MOST_RIDES: Final = 1
+"""More rides inside of sections, and the lane is ridden by phrases: no setting, a single one may be a word."""
 
 SLIDES_S: Final = 5.0
 """What takes longer is a slide, and begins where it will: no setting, :mod:`slides` tells of those that slipped."""

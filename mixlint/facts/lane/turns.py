@@ -13,12 +13,14 @@ from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
 from mixlint.analysis.activity import moment_text, sounding_spans
+from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane, last_move_s
 from mixlint.facts.lane.settling import ControlClass, control_class
-from mixlint.session import Automation, Channel, Unknown
+from mixlint.session import MUTE, Automation, Channel, Unknown
 from mixlint.session.control import moves
 from mixlint.units import few_text
 
@@ -180,7 +182,11 @@ def out_of_step(context: SessionContext, channel: Channel, lane: Automation) -> 
         return OutOfStep(
             f"moves at {moment_text(context, min(added)[0] * grid)} and not at {lost}, where", channels, REST
         )
-    return _stays_behind(context, channel, lane, key)
+    return (
+        _stays_behind(context, channel, lane, key)
+        or _apart_from_partner(context, channel, lane, key)
+        or _left_unmuted(context, channel, lane)
+    )
 
 
 REST: Final = "; all its other moves are theirs"
@@ -212,6 +218,100 @@ def _stays_behind(context: SessionContext, channel: Channel, lane: Automation, k
     return None
 
 
+def _apart_from_partner(context: SessionContext, channel: Channel, lane: Automation, key: Key) -> OutOfStep | None:
+    """Where the two sides of one part come apart: one makes a move that the other lacks, or has no such lane at all."""
+    partner = partners(context).get(channel.id)
+    if partner is None or not (is_audible(context, channel) and is_audible(context, partner)):
+        return None
+    own = turns(lane)
+    there = next((one for one in _written(context)[key] if one.channel.id == partner.id and one.pattern), None)
+    if there is None:
+        both = _has_control(partner, key) and channel.output == partner.output
+        first = next((turn.at_s for turn in own if _plays_at(context, partner, turn.at_s)), None)
+        if not both or first is None or len(own) < LEAST_OF_PARTNER:
+            return None
+        return OutOfStep(f"moves at {moment_text(context, first)}, where", (partner,), " not")
+    if key[0] == "fader":
+        return None  # what two faders do apart is told of the pair
+    theirs = turns(there.lane)
+    missing, added = _unmatched(theirs, own, key), _unmatched(own, theirs, key)
+    kept = len(theirs) - len(missing)
+    most = context.setting(MOST_OFF) * len(theirs)
+    late = len(added) == len(missing) and context.order[channel.id] > context.order[partner.id]
+    if not missing or kept < LEAST_OF_PARTNER or 100.0 * len(missing) > most or not (late or not added):
+        return None
+    lost = moment_text(context, missing[0].at_s)
+    if not added:
+        return OutOfStep(f"makes no move at {lost}, where", (partner,), REST)
+    return OutOfStep(f"moves at {moment_text(context, added[0].at_s)} and not at {lost}, where", (partner,), REST)
+
+
+LEAST_OF_PARTNER: Final = 2
+"""So many moves make a lane of a pair: no setting, one move alone may be a lane of its own."""
+
+NEAR_S: Final = 1.5
+"""The two sides of a part are ridden one after the other: no setting, what was lost or dragged lies further off."""
+
+
+def _unmatched(some: tuple[Turn, ...], others: tuple[Turn, ...], key: Key) -> list[Turn]:
+    """The moves of a lane near which another makes none of their direction; pans move to either side."""
+    either = key[0] in ("pan", "send-pan")
+    return [
+        turn
+        for turn in some
+        if not any(abs(turn.at_s - one.at_s) <= NEAR_S and (either or turn.up is one.up) for one in others)
+    ]
+
+
+def _has_control(channel: Channel, key: Key) -> bool:
+    """True where a channel has what a lane of another moves: a send to the same place, an insert of the same name."""
+    kind, what = key
+    if not what:
+        return True
+    if kind.startswith("send"):
+        return any(send.to == what for send in channel.sends)
+    return any(what.startswith(f"{insert.name}:") for insert in channel.inserts)
+
+
+def _plays_at(context: SessionContext, channel: Channel, at_s: float) -> bool:
+    return any(start < at_s < end for start, end in sounding_spans(context, channel.id))
+
+
+def _left_unmuted(context: SessionContext, channel: Channel, lane: Automation) -> OutOfStep | None:
+    """Where others are muted for a word that a channel says, which has all its other mutes with them."""
+    if lane.target != MUTE:
+        return None
+    own = _muted(context, lane)
+    grid = context.setting(AT_ONCE) / 1000.0
+    left: dict[tuple[int, int], list[Channel]] = defaultdict(list)
+    for one in _written(context)[MUTE.kind, ""]:
+        theirs = _muted(context, one.lane)
+        if one.channel.id == channel.id or len(own & theirs) < LEAST_OF_PARTNER:
+            continue
+        said = [(on, off) for on, off in sorted(theirs - own) if _plays_at(context, channel, (on + off) / 2.0 * grid)]
+        if len(said) == 1 and (own < theirs or len(theirs - own) == 1):
+            left[said[0]].append(one.channel)
+    # One channel beside a lead may leave out more than the lead does; two that agree do so with it.
+    left = {word: peers for word, peers in left.items() if len(peers) > 1 or own < _muted_by(context, peers[0])}
+    if len(left) != 1:
+        return None
+    ((word, peers),) = left.items()
+    alone = REST if own < _muted_by(context, peers[0]) else ""
+    return OutOfStep(f"makes no move at {moment_text(context, word[0] * grid)}, where", tuple(peers), alone)
+
+
+def _muted_by(context: SessionContext, channel: Channel) -> frozenset[tuple[int, int]]:
+    lanes = [one.lane for one in _written(context)[MUTE.kind, ""] if one.channel.id == channel.id]
+    return _muted(context, lanes[0]) if lanes else frozenset()
+
+
+@per_session
+def _muted(context: SessionContext, lane: Automation) -> frozenset[tuple[int, int]]:
+    """From when to when a lane mutes, on the grid by which patterns are compared."""
+    pattern = _pattern(context, lane)
+    return frozenset((on, off) for (on, up), (off, again) in pairwise(pattern) if up and not again)
+
+
 LATE_S: Final = 0.5
 """No setting: a scene lasts many times as long."""
 
@@ -227,7 +327,8 @@ def in_step(row: Row[ChannelLane]) -> FactValue:
     if found is None:
         return FactValue(IN_STEP, "derived", row.subject.where)
     names = few_text([row.context.name(one.id) for one in found.with_whom])
-    return FactValue(f"{found.text} {names} do{found.rest}", "derived", row.subject.where)
+    do = "do" if len(found.with_whom) > 1 else "does"
+    return FactValue(f"{found.text} {names} {do}{found.rest}", "derived", row.subject.where)
 
 
 IN_STEP: Final = "in step"

@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import merged, moment_text, sounding_clips
+from mixlint.analysis.announced_solos import AnnouncedSolo, announced_solos, is_solo_of
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.like_sections import Section, marked_sections
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import Solo, feature_of, is_chorus_kind, is_soloist_alone, name_words, section_kind, solo_of
-from mixlint.session import FADER, MUTE, Channel, Session, control_of
+from mixlint.naming import Solo, is_chorus_kind, is_soloist_alone, section_kind, solo_of
+from mixlint.session import FADER, MUTE, Channel, Session, control_of, is_known, known
 from mixlint.session.control import ON, Control
 from mixlint.signal.median import median
 from mixlint.units import few_text, number_text
@@ -25,6 +26,9 @@ LIFTED: Final = Setting(
     "solos.lifted", 2.0, "dB", "A fader so far above its level before the solos is lifted.", lowest=0.5
 )
 SUNK: Final = Setting("solos.sunk", 6.0, "dB", "A fader so far under where it has stood is sunk in a solo.", lowest=1.0)
+BORDER: Final = Setting(
+    "solos.border", 3.0, "s", "A move that ends or begins this near to where a solo does is made for it.", lowest=0.5
+)
 SOLO_SETTINGS: Final = (SHUT, WITHIN)
 
 
@@ -55,7 +59,7 @@ def missing_solos(context: SessionContext) -> tuple[tuple[str, str], ...]:
         players = [
             c
             for c in context.session.channels
-            if is_source(context, c) and (_is_of(context, c, said) or is_soloist_alone(c.name, words))
+            if is_source(context, c) and (is_solo_of(context, c, said) or is_soloist_alone(c.name, words))
         ]
         until = min(section.end_s, section.start_s + context.setting(WITHIN))
         if players and not any(_open(context, c, section.start_s, until) for c in players):
@@ -71,56 +75,6 @@ def _solos(context: SessionContext) -> list[tuple[Section, Solo]]:
     return [(section, said) for section, said in told if said is not None]
 
 
-def _is_of(context: SessionContext, channel: Channel, said: Solo) -> bool:
-    """True where a channel's name shares a word with the marker of a solo, or tells the same part."""
-    own = name_words(channel.name, context.house.vocabulary)
-    return bool(said.parts & _parts(context, channel) or said.words & own)
-
-
-def _parts(context: SessionContext, channel: Channel) -> frozenset[str]:
-    """The concepts that a channel's name speaks of."""
-    said = solo_of(f"{channel.name} solo", context.house.vocabulary)
-    return said.parts if said else frozenset()
-
-
-class _Announced(NamedTuple):
-    """A solo that a marker announces, and the channels that it is the solo of, by their names."""
-
-    section: Section
-    players: frozenset[str]
-
-
-@per_session
-def _announced(context: SessionContext) -> tuple[_Announced, ...]:
-    """The solos and breaks that markers announce, each with who plays it, in order of time."""
-    words = context.house.vocabulary
-    found = []
-    for section in marked_sections(context):
-        said = solo_of(section.name, words) or feature_of(section.name, words)
-        if said is None:
-            continue
-        sources = [c for c in context.session.channels if is_source(context, c)]
-        players = [c for c in sources if _is_of(context, c, said)]
-        players = players or [c for c in sources if _is_short_for(context, c, said)]
-        found.append(_Announced(section, frozenset(c.id for c in players)))
-    return tuple(found)
-
-
-def _is_short_for(context: SessionContext, channel: Channel, said: Solo) -> bool:
-    """True where a word of a marker is short for one of a channel's name: ``tp`` for ``Trompette``."""
-    long = [word for word in name_words(channel.name, context.house.vocabulary) if len(word) > LONG]
-    return any(_abbreviates(short, word) for short in said.words if len(short) < LONG for word in long)
-
-
-LONG: Final = 4
-"""A shorter word may be short for one that is longer than this: no setting."""
-
-
-def _abbreviates(short: str, word: str) -> bool:
-    letters = iter(word)
-    return word.startswith(short[0]) and all(letter in letters for letter in short)
-
-
 @per_session
 def rides_of_other_solos(context: SessionContext) -> tuple[str, ...]:
     """Channels whose fader is lifted in the solo of another and in none of their own, for a reader.
@@ -128,7 +82,7 @@ def rides_of_other_solos(context: SessionContext) -> tuple[str, ...]:
     A lift is a level above the one before the first solo that holds through most of a solo; whoever is lifted in one
     of their own is lifted in others as well for a reason, and who is lifted in all of them is no soloist.
     """
-    solos = _announced(context)
+    solos = announced_solos(context)
     found = []
     for channel in context.session.channels:
         own = [one for one in solos if channel.id in one.players]
@@ -183,7 +137,7 @@ class _Soloist(NamedTuple):
 @per_session
 def _soloists(context: SessionContext) -> tuple[_Soloist, ...]:
     """Soloists whose fader moves, none of whom is helped in a solo by a like channel that is lifted."""
-    solos = _announced(context)
+    solos = announced_solos(context)
     found = []
     for channel in context.session.channels:
         mine = {one.section.start_s: one for one in solos if channel.id in one.players}
@@ -204,7 +158,7 @@ LEAST_OTHERS: Final = 2
 """So many sections beside the solo tell where a fader stands: no setting."""
 
 
-def _is_helped(context: SessionContext, channel: Channel, solo: _Announced) -> bool:
+def _is_helped(context: SessionContext, channel: Channel, solo: AnnouncedSolo) -> bool:
     """True where another channel of the same solo is lifted in it: the solo is played there."""
     for other in context.session.channels:
         if other.id == channel.id or other.id not in solo.players:
@@ -221,7 +175,7 @@ def solos_lifted_elsewhere(context: SessionContext) -> tuple[str, ...]:
     """Soloists who are lifted in one section that is nobody's, and not in the solo that is theirs, for a reader."""
     found = []
     least, words = context.setting(LIFTED), context.house.vocabulary
-    taken = {one.section.start_s for one in _announced(context)}
+    taken = {one.section.start_s for one in announced_solos(context)}
     for channel, own, others in _soloists(context):
         top, second = sorted(others, key=lambda one: -one.level)[:2]
         highest = max(one.level for one in own)
@@ -240,6 +194,98 @@ def solos_lifted_elsewhere(context: SessionContext) -> tuple[str, ...]:
 def _told(context: SessionContext, channel: Channel, section: Section, own: list[_Placed]) -> str:
     names = few_text([one.section.name for one in own], joint=", ")
     return f"{context.name(channel.id)} in {section.name} ({moment_text(context, section.start_s)}), not in {names}"
+
+
+@per_session
+def lifts_for_soloists(context: SessionContext) -> tuple[str, ...]:
+    """Channels that are lifted for one solo that is another's, whose own channels have no lift in it, for a reader.
+
+    Just one channel goes up where the solo begins and comes back where it ends, and stands nowhere else as high.
+    """
+    found = []
+    for solo in announced_solos(context):
+        owners = [context.channels[i] for i in sorted(solo.named)]
+        if not any(_open(context, c, solo.section.start_s, solo.section.end_s) for c in owners):
+            continue
+        if any(_is_raised(context, owner, solo.section) for owner in owners):
+            continue
+        families = {context.family(owner.id) for owner in owners}
+        if "drums" in families or (solo.named < solo.players and not families <= SINGLE_PLAYERS):
+            continue
+        lifted = [
+            c
+            for c in context.session.channels
+            if c.id not in solo.named and is_source(context, c) and _is_lifted_just_for(context, c, solo.section)
+        ]
+        if len(lifted) == 1 and not any(one.section != solo.section for one in _own(context, lifted[0])):
+            where = moment_text(context, solo.section.start_s)
+            names = few_text([context.name(owner.id) for owner in owners], joint=", ")
+            found.append(f"{context.name(lifted[0].id)} in {solo.section.name} ({where}), and not {names}")
+    return tuple(found)
+
+
+SINGLE_PLAYERS: Final = frozenset({"strings", "winds"})
+"""Families in which a name tells one player from the others: a solo of `Gtr` may be any guitar's. No setting."""
+
+
+def _own(context: SessionContext, channel: Channel) -> list[AnnouncedSolo]:
+    """The solos that are named after a channel."""
+    return [one for one in announced_solos(context) if channel.id in one.named]
+
+
+def _is_raised(context: SessionContext, channel: Channel, section: Section) -> bool:
+    """True where a channel is brought up for a section: by its fader, or by the gain of a clip."""
+    fader = control_of(channel, FADER)
+    least = context.setting(LIFTED) / 4.0
+    if fader.moves:
+        levels = [one.level for one in _placed(context, channel, fader)]
+        if levels and _level_in(fader, section) > median(levels) + least:
+            return True
+    gains = [(clip, known(clip.gain_db)) for clip in channel.clips if is_known(clip.gain_db)]
+    here = [db for clip, db in gains if abs(clip.start_s - section.start_s) <= context.setting(BORDER)]
+    return bool(here) and max(here) > median([db for _, db in gains]) + least
+
+
+def _is_lifted_just_for(context: SessionContext, channel: Channel, section: Section) -> bool:
+    """True where a fader goes up as a section begins, comes back as it ends, and stands nowhere else as high."""
+    fader = control_of(channel, FADER)
+    if fader.lane is None or not fader.moves or not is_audible(context, channel):
+        return False
+    least, around_s = context.setting(LIFTED), 4.0 * context.setting(BORDER)
+    others = [one.level for one in _placed(context, channel, fader) if one.section != section]
+    if len(others) < LEAST_OTHERS or not _moves_at(context, fader, section):
+        return False
+    level = _level_in(fader, section)
+    before = _level(fader, section.start_s - around_s, section.start_s)
+    after = _level(fader, section.end_s, section.end_s + around_s)
+    return level - max(before, after) >= least and level - max(others) >= least / 2.0
+
+
+@per_session
+def solos_dipped(context: SessionContext) -> tuple[str, ...]:
+    """Soloists whose fader goes down as their solo begins and up again as it ends, lower than elsewhere."""
+    found = []
+    for channel, own, others in _soloists(context):
+        if len(own) != 1 or len(others) <= LEAST_OTHERS or _is_sunk(context, own, others):
+            continue
+        (solo,) = own
+        least = context.setting(LIFTED)
+        under = min(one.level for one in others) - solo.level
+        usual = median([one.level for one in others]) - solo.level
+        if under < least / 2.0 or usual < least or solo.level <= context.setting(SHUT):
+            continue
+        if _moves_at(context, control_of(channel, FADER), solo.section):
+            where = moment_text(context, solo.section.start_s)
+            db = number_text(usual, "dB")
+            found.append(f"{context.name(channel.id)} in {solo.section.name} ({where}), {db} lower than elsewhere")
+    return tuple(found)
+
+
+def _moves_at(context: SessionContext, fader: Control, section: Section) -> bool:
+    """True where a fader has points near both ends of a section."""
+    near = context.setting(BORDER)
+    points = fader.lane.t if fader.lane is not None else ()
+    return all(any(abs(at - edge) <= near for at in points) for edge in (section.start_s, section.end_s))
 
 
 @per_session
@@ -278,10 +324,11 @@ def _level(fader: Control, start_s: float, end_s: float) -> float:
     "Channels whose fader is lifted in a solo that a marker announces for another, or in one other section, and not in "
     "their own.",
     how="derived",
-    settings=(LIFTED, SHUT),
+    settings=(LIFTED, SHUT, BORDER),
 )
 def lifted_in_other_solos(row: Row[Session]) -> FactValue:
-    found = (*rides_of_other_solos(row.context), *solos_lifted_elsewhere(row.context))
+    context = row.context
+    found = (*rides_of_other_solos(context), *solos_lifted_elsewhere(context), *lifts_for_soloists(context))
     return FactValue(found, "derived", "")
 
 
@@ -289,10 +336,10 @@ def lifted_in_other_solos(row: Row[Session]) -> FactValue:
     "list",
     "Channels whose fader stands as low as anywhere in the solo that a marker announces for them.",
     how="derived",
-    settings=(LIFTED, SUNK, SHUT),
+    settings=(LIFTED, SUNK, SHUT, BORDER),
 )
 def sunk_in_own_solo(row: Row[Session]) -> FactValue:
-    return FactValue(solos_sunk(row.context), "derived", "")
+    return FactValue((*solos_sunk(row.context), *solos_dipped(row.context)), "derived", "")
 
 
 @FACTS.fact(
