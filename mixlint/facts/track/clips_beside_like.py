@@ -158,7 +158,7 @@ def _left_out_of_all(context: SessionContext, channel: Channel, others: tuple[Ch
     apart = [gain - first for gain, first in zip(own, rows[0], strict=True)]
     usual = max(apart, key=lambda value: sum(abs(other - value) <= SAME_GAIN_DB for other in apart))
     odd = [at for at, value in enumerate(apart) if abs(value - usual) > SAME_GAIN_DB]
-    if not odd or not (flat or 3 * len(odd) <= len(apart)):
+    if not odd or not (flat or 2 * len(odd) < len(apart)):
         return None
     return AloneAt(_clips(context, channel)[odd[0]].start_s, apart[odd[0]] - usual, others, several=len(odd) > 1)
 
