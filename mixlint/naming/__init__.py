@@ -56,9 +56,11 @@ from mixlint.naming.role_reading import (
     feature_of,
     is_soloist,
     is_soloist_alone,
+    leads,
     owner_words,
     plays_solo,
     read_roles,
+    says_solo,
     solo_of,
 )
 from mixlint.naming.sides_and_pairs import mid_or_side, name_without_side, pair_kind, side_of, stand_opposite, stem_of
@@ -107,6 +109,7 @@ __all__ = [
     "is_upper_layer",
     "key_named",
     "keys_named",
+    "leads",
     "mid_or_side",
     "name_without_side",
     "name_words",
@@ -122,6 +125,7 @@ __all__ = [
     "read_roles",
     "says_complete",
     "says_left_out",
+    "says_solo",
     "says_turned_over",
     "section_kind",
     "side_of",

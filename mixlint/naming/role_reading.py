@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from mixlint.naming.families import FAMILIES, family_of
-from mixlint.naming.fold import fits_pattern, without_asides
+from mixlint.naming.fold import as_read, fits_pattern, without_asides
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
@@ -163,6 +163,17 @@ def drums_named(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str]:
 def is_soloist(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True when a name says that its channel plays a solo or leads: ``Ld Gtr Solo``."""
     return not concepts_of(words(name, vocabulary)).isdisjoint({"solo", "lead", "lead-vocal"})
+
+
+def says_solo(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a name that calls something a solo, whoever plays it: ``SOLO``, ``led_od1_SOLO``."""
+    return "solo" in concepts_of(words(name, vocabulary))
+
+
+def leads(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a name that says of an instrument that it leads, in one phrase with it or not: ``Ld Gtr``."""
+    single = frozenset().union(*(concepts_of(words(one, vocabulary)) for one in as_read(name).split()))
+    return not single.isdisjoint({"lead", "solo"})
 
 
 class Solo(NamedTuple):

@@ -100,6 +100,7 @@ IN_EXAMPLES_ONLY = frozenset(
     {
         "ceiling-in-range",
         "chain-in-the-usual-order",
+        "clips-of-its-own-part",
         "de-esser-at-the-esses",
         "direct-with-its-microphone",
         "dynamics-at-work",

@@ -7,6 +7,7 @@ middle, is where a clip went missing, or where somebody arranged it so.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -23,10 +24,11 @@ from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.like_sections import marked_sections
+from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_chorus, stem_of
-from mixlint.session import Channel
+from mixlint.session import Channel, is_known
 from mixlint.units import few_text
 
 if TYPE_CHECKING:
@@ -150,13 +152,32 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
         on = kin
     elif len(on) < context.setting(LEAST_ANY) or context.role(channel.id) in COMES_AND_GOES:
         return nowhere
-    if _stops_with_kin(context, channel, end):
+    if _stops_with_kin(context, channel, end) or _rests_in_the_ending(context, channel, end):
         return nowhere
     where = moment_text(context, end)
     roles = {context.role(part.id) for part in (channel, *(part for part, _ in on))}
     kit = context.family(channel.id) == "drums" and bool(roles & KIT_MICROPHONES)
     names = _names(context, [part for part, _ in on])
     return EarlyStop(min(seconds for _, seconds in on), f"at {where}, where {names} go on", kit)
+
+
+def _rests_in_the_ending(context: SessionContext, channel: Channel, end_s: float) -> bool:
+    """True for a double, or for a part of loops, that stops where a section begins: it is arranged so.
+
+    A double strengthens choruses, and of loops each section has as many as its producer laid there.
+    """
+    border = any(abs(marker.time_s - end_s) <= AT_A_BORDER_S for marker in context.session.markers)
+    if not border:
+        return False
+    files = Counter((clip.file, clip.offset_s) for clip in audio_clips(channel) if is_known(clip.offset_s))
+    looped = len(files) > 0 and max(files.values()) >= LEAST_LOOPS
+    return looped or context.role(channel.id) == "vocal-double"
+
+
+AT_A_BORDER_S: Final = 1.0
+"""A last note rings so far past the border of its section: a definition."""
+LEAST_LOOPS: Final = 4
+"""A file that is laid so many times from one place is a loop: a definition."""
 
 
 def _stops_with_kin(context: SessionContext, channel: Channel, end_s: float) -> bool:

@@ -12,11 +12,11 @@ from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips
+from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import is_aside
-from mixlint.session import Channel
+from mixlint.session import Channel, is_known
 
 EDGES_AGREE: Final = Setting(
     "performance.edges_agree", 0.05, "s", "Edges of clips no farther apart lie at one moment.", lowest=0.001
@@ -126,9 +126,30 @@ def open_before_the_song(context: SessionContext) -> tuple[str, float, str] | No
     at_a_marker = min(abs(first - mark) for mark in marks) <= context.setting(NEAR_MARKER)
     if not together or not at_a_marker or context.role(part) in EARLIER_MEANT:
         return None
-    if min(first, *marks) - own < context.setting(LEAST_OPEN) or _clip_edges(context)[part][0][1] <= first:
+    before = _clip_edges(context)[part][0][1] <= first
+    if min(first, *marks) - own < (LEAST_ALONE_S if before else context.setting(LEAST_OPEN)):
+        return None
+    if before and not _heads_its_take(context, part):
         return None
     return part, first - own, span_text(context, own, first)
+
+
+def _heads_its_take(context: SessionContext, part: str) -> bool:
+    """True where the first clip of a part is the beginning of the recording that its next one goes on with.
+
+    What lies at the head of a take, before the first note, is its announcement, a count or talk.
+    """
+    clips = sorted(audio_clips(context.channels[part]), key=lambda clip: clip.start_s)
+    if len(clips) < LEAST_CLIPS or not all(is_known(clip.offset_s) for clip in clips[:2]):
+        return False
+    same = clips[0].file is not None and clips[0].file == clips[1].file
+    return same and abs(origin_s(clips[0]) - origin_s(clips[1])) <= context.setting(EDGES_AGREE)
+
+
+LEAST_ALONE_S: Final = 0.5
+"""A clip of its own before the song begins so long before it: a definition."""
+LEAST_CLIPS: Final = 3
+"""A part of fewer clips may begin with a sound before the song: a definition."""
 
 
 FACTS: Facts[Channel] = Facts()

@@ -8,11 +8,12 @@ from mixlint.analysis.activity import sounding_clips, span_text
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.like_sections import marked_sections
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import is_soloist, pair_kind
+from mixlint.naming import Vocabulary, is_soloist, leads, name_words, pair_kind, says_solo, solo_of
 from mixlint.session import FADER, Channel, Clip, control_of
 from mixlint.units import clock_text, few_text, number_text
 
@@ -46,6 +47,9 @@ def _past(row: Row[Channel]) -> list[tuple[float, Row[ClipRegion]]]:
             found.append((past.number, one))
     return sorted(found, key=lambda pair: -pair[0])
 
+
+LITTLE_ELSE: Final = 0.25
+"""A part that plays for no more of the song, and in a solo, is there for that solo: a definition."""
 
 FACTS: Facts[Channel] = Facts()
 
@@ -115,28 +119,99 @@ def stray_behind_s(row: Row[Channel]) -> float:
     return max(0.0, begins - max(ends, default=begins))
 
 
-def _muted(channel: Channel) -> list[Clip]:
-    """Audio and note clips that are muted with nothing of their channel sounding in their place."""
+@per_session
+def _muted(context: SessionContext, channel: Channel) -> list[Clip]:
+    """Audio and note clips that are muted with nothing of their channel sounding in their place.
+
+    Nor of a channel of its name and role with a word more, such as *pickups*, on which the same line was laid again.
+    """
     on = [c for c in channel.clips if c.on is True]
+    silent = [
+        clip
+        for clip in channel.clips
+        if clip.on is False and not any(o.start_s < clip.end_s and o.end_s > clip.start_s for o in on)
+    ]
+    again = _taken_again(context, channel) if silent else []
     return sorted(
         (
             clip
-            for clip in channel.clips
-            if clip.on is False and not any(o.start_s < clip.end_s and o.end_s > clip.start_s for o in on)
+            for clip in silent
+            if not any(
+                abs(o.start_s - clip.start_s) <= SAME_LINE_S and abs(o.end_s - clip.end_s) <= SAME_LINE_S for o in again
+            )
         ),
         key=lambda c: c.start_s,
     )
 
 
+SAME_LINE_S: Final = 0.6
+"""A line that was spoken again begins and ends so near to where it was: a definition."""
+
+
+def _taken_again(context: SessionContext, channel: Channel) -> list[Clip]:
+    """The sounding clips of channels of one role that bear a channel's name and a word more, and are no double."""
+    words = context.house.vocabulary
+    own = name_words(channel.name, words)
+    return [
+        clip
+        for other in context.session.channels
+        if other.id != channel.id
+        and own < name_words(other.name, words)
+        and context.role(other.id) == context.role(channel.id)
+        and not pair_kind(channel.name, other.name, words)
+        and is_heard(context, other)
+        for clip in other.clips
+        if clip.on is not False
+    ]
+
+
 @FACTS.fact("number", "How many of its clips are muted with nothing sounding in their place.", how="derived")
 def muted_clips(row: Row[Channel]) -> int:
-    return len(_muted(row.item))
+    return len(_muted(row.context, row.item))
 
 
 @FACTS.fact("switch", "Its name says that it plays a solo, or leads.", how="derived")
 def soloist(row: Row[Channel]) -> bool:
-    return is_soloist(row.item.name, row.context.house.vocabulary)
+    words = row.context.house.vocabulary
+    return is_soloist(row.item.name, words) or leads(row.item.name, words)
 
+
+@FACTS.fact(
+    "switch",
+    "One of these is a solo by its own name, or lies on a section that is called a solo, on a part "
+    "that the section names, or that plays little else.",
+    how="derived",
+)
+def muted_is_solo(row: Row[Channel]) -> bool:
+    context, channel = row.context, row.item
+    muted, words = _muted(context, channel), context.house.vocabulary
+    if not muted:
+        return False
+    if any(says_solo(clip_name(context, clip), words) for clip in muted):
+        return True
+    solos = [section for section in marked_sections(context) if says_solo(section.name, words)]
+    if not solos or context.family(channel.id) in NO_SOLOIST:
+        return False
+    played = sum(end - start for start, end in sounding_clips(channel))
+    song = max(marked_sections(context)[-1].end_s, 1.0)
+    seldom = played <= LITTLE_ELSE * song
+    return any(
+        (seldom or _plays_it(channel, section.name, words))
+        and min(clip.end_s, section.end_s) - max(clip.start_s, section.start_s)
+        >= MOST_OF_IT * (section.end_s - section.start_s)
+        for clip in muted
+        for section in solos
+    )
+
+
+def _plays_it(channel: Channel, section: str, words: Vocabulary) -> bool:
+    """True where a section of a solo names a channel, by a word or by the part it plays."""
+    said, own = solo_of(section, words), solo_of(f"{channel.name} solo", words)
+    return said is not None and own is not None and bool(said.parts & own.parts or said.words & own.words)
+
+
+NO_SOLOIST: Final = frozenset({"vocals", "speech", "sound-effects"})
+"""Families of which a part rests in a solo, unless its own name says that it plays one."""
 
 STEP_S: Final = 0.25
 """How finely a fader is read: a bound of work."""
@@ -151,7 +226,7 @@ STEP_S: Final = 0.25
 def lifted_for_muted_db(row: Row[Channel]) -> float:
     import numpy as np
 
-    muted, fader = _muted(row.item), control_of(row.item, FADER)
+    muted, fader = _muted(row.context, row.item), control_of(row.item, FADER)
     if not muted or not fader.moves or fader.lane is None or fader.lane.scale not in ("dB", "amplitude"):
         return 0.0
     played = [fader.at(np.arange(start, end, STEP_S)) for start, end in sounding_clips(row.item)]
@@ -164,7 +239,7 @@ def lifted_for_muted_db(row: Row[Channel]) -> float:
 
 @FACTS.fact("text", "Where they are.", how="derived")
 def muted_at(row: Row[Channel]) -> str:
-    found = [span_text(row.context, c.start_s, c.end_s) for c in _muted(row.item)]
+    found = [span_text(row.context, c.start_s, c.end_s) for c in _muted(row.context, row.item)]
     return few_text(found, between="; ", none="nowhere")
 
 
@@ -189,7 +264,7 @@ def muted_beside_its_like(row: Row[Channel]) -> bool:
     return any(
         sum(max(0.0, min(end, clip.end_s) - max(start, clip.start_s)) for start, end in sounding_clips(other))
         >= MOST_OF_IT * (clip.end_s - clip.start_s)
-        for clip in _muted(channel)
+        for clip in _muted(context, channel)
         for other in likes
     )
 

@@ -38,11 +38,15 @@ LEAST_PIECES: Final = 2
 
 
 class AloneAt(NamedTuple):
-    """A clip on which a channel has something else than its like: when, seconds, how much, and beside whom."""
+    """A clip on which a channel has something else than its like: when, seconds, how much, and beside whom.
+
+    ``several``: it is the first of several.
+    """
 
     at_s: float
     much: float
     beside: tuple[Channel, ...]
+    several: bool = False
 
 
 def _clips(context: SessionContext, channel: Channel) -> list[Clip]:
@@ -103,6 +107,7 @@ def _gain_alone(context: SessionContext) -> dict[str, AloneAt]:
             if not sides and len(others) < context.setting(LEAST_OTHERS):
                 continue
             odd = _one_gain(context, channel, (partner,) if sides and partner is not None else others, sides=sides)
+            odd = odd or _left_out_of_all(context, channel, others)
             if odd is not None and is_heard(context, channel):
                 found[channel.id] = odd
     return found
@@ -131,6 +136,31 @@ def _one_gain(context: SessionContext, channel: Channel, others: tuple[Channel, 
     if sides and abs(own[at] - _middle(own)) < abs(rows[0][at] - _middle(rows[0])):
         return None
     return AloneAt(_clips(context, channel)[at].start_s, own[at] - rows[0][at] - usual, others)
+
+
+def _left_out_of_all(context: SessionContext, channel: Channel, others: tuple[Channel, ...]) -> AloneAt | None:
+    """The first clip on which a channel has not a change of gain that all others of its cuts have.
+
+    They are of one mind on every clip, and change somewhere: a day, a take or a section was matched on all of them at
+    once. It was left out where it has one gain throughout, or where it leaves theirs for the smaller share of the time.
+    """
+    own, theirs = _gains(context, channel), [_gains(context, one) for one in others]
+    if own is None or len(others) <= context.setting(LEAST_OTHERS):
+        return None
+    rows = [[gain - row[0] for gain in row] for row in theirs if row is not None]
+    if len(rows) < len(theirs) or any(
+        abs(gain - first) > SAME_GAIN_DB for row in rows for gain, first in zip(row, rows[0], strict=True)
+    ):
+        return None
+    if max(rows[0]) - min(rows[0]) <= SAME_GAIN_DB:
+        return None
+    flat = max(own) - min(own) <= SAME_GAIN_DB
+    apart = [gain - first for gain, first in zip(own, rows[0], strict=True)]
+    usual = max(apart, key=lambda value: sum(abs(other - value) <= SAME_GAIN_DB for other in apart))
+    odd = [at for at, value in enumerate(apart) if abs(value - usual) > SAME_GAIN_DB]
+    if not odd or not (flat or 2 * len(odd) < len(apart)):
+        return None
+    return AloneAt(_clips(context, channel)[odd[0]].start_s, apart[odd[0]] - usual, others, several=len(odd) > 1)
 
 
 def _middle(values: list[float]) -> float:
@@ -165,8 +195,8 @@ def fade_lost_ms(row: Row[Channel]) -> FactValue:
 
 @FACTS.fact(
     "number",
-    "By how much one of its clips alone is louder or quieter by its gain, where the channels with its cuts, or its "
-    "other side, have no such change; 0 where none is.",
+    "By how much one of its clips alone, or the first of several, is louder or quieter by its gain, where the channels "
+    "with its cuts, or its other side, have no such change; 0 where none is.",
     unit="dB",
     how="derived",
     settings=GAIN_SETTINGS,
@@ -177,6 +207,15 @@ def gain_alone_db(row: Row[Channel]) -> FactValue:
         return FactValue(0.0, "derived", row.subject.where)
     where = moment_text(row.context, found.at_s)
     return FactValue(abs(found.much), "derived", where, "louder" if found.much > 0.0 else "quieter")
+
+
+@FACTS.fact("text", "On which of its clips that is so.", how="derived", settings=GAIN_SETTINGS)
+def gain_alone_on(row: Row[Channel]) -> str:
+    found = _gain_alone(row.context).get(row.subject.id)
+    if found is None:
+        return "none"
+    where = moment_text(row.context, found.at_s)
+    return f"several clips, from {where} on" if found.several else f"the clip at {where}"
 
 
 @FACTS.fact("text", "Beside whom.", how="derived", settings=GAIN_SETTINGS)

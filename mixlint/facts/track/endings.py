@@ -246,6 +246,25 @@ def bare_edges(row: Row[Channel]) -> tuple[str, ...]:
 
 @FACTS.fact(
     "switch",
+    "The last of its ends is one of these, while all its clips before it die away in long fades.",
+    how="derived",
+    settings=EDGE_SETTINGS,
+)
+def last_end_unlike_its_own(row: Row[Channel]) -> bool:
+    if not row.need("bare_edges").value:
+        return False
+    clips = sorted(audio_clips(row.item), key=lambda clip: clip.end_s)
+    bare = {edge.at_s for edge in _edges(row.context, row.item) if not edge.faded and edge.inside}
+    fades = [clip.fade_out_s for clip in clips[:-1]]
+    return len(fades) > 0 and clips[-1].end_s in bare and all(is_known(f) and abs(f) >= LONG_FADE_S for f in fades)
+
+
+LONG_FADE_S: Final = 0.5
+"""A fade so long is no edge but an ending: a definition."""
+
+
+@FACTS.fact(
+    "switch",
     "One of these follows a short hole: a join that has come open.",
     how="derived",
     settings=EDGE_SETTINGS,

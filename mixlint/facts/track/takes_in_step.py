@@ -6,7 +6,9 @@ behind plays the take before, and two performances sound at once.
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
+from collections import Counter
 from itertools import pairwise
 from operator import itemgetter
 from typing import Final, NamedTuple
@@ -15,7 +17,7 @@ from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips, origin_s
+from mixlint.analysis.media_use import audio_clips, duration_s, file_name, media_of, origin_s
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming.fold import as_read
@@ -43,19 +45,21 @@ class Splice(NamedTuple):
         channel: the channel's id.
         changes: the second plays another file than the first.
         origins: when the recordings of both would begin, seconds of the song; None where the export does not tell.
+        before: the clip that ends there.
     """
 
     at_s: float
     channel: str
     changes: bool
     origins: tuple[float, float] | None
+    before: Clip
 
 
 def _splices(channel: Channel) -> list[Splice]:
     """Where audio clips of a channel meet, in order."""
     clips: list[Clip] = sorted((c for c in audio_clips(channel) if c.file is not None), key=lambda c: c.start_s)
     return [
-        Splice(after.start_s, channel.id, before.file != after.file, _origins(before, after))
+        Splice(after.start_s, channel.id, before.file != after.file, _origins(before, after), before)
         for before, after in pairwise(clips)
         if abs(after.start_s - before.end_s) <= MEETING_S
     ]
@@ -79,6 +83,45 @@ def _recorded_with(own: float, others: list[float]) -> bool:
         return True
     middle = sorted(others)[len(others) // 2]
     return 2 * sum(abs(other - middle) <= SAME_ORIGIN_S for other in others) <= len(others)
+
+
+def _of_their_pass(context: SessionContext, own: Clip, others: list[Clip]) -> bool:
+    """False where the files of others are named after one pass, or last equally long, and a clip's file is not as they.
+
+    What was recorded at another time is named after that time, and is as long as what was played then.
+    """
+    mine, theirs = _pass_words(context, own), [_pass_words(context, other) for other in others]
+    counted = Counter(word for words in theirs for word in words)
+    common = {word for word, times in counted.items() if 100.0 * times >= context.setting(CHANGED) * len(theirs)}
+    if mine and common and not common & mine:
+        return False
+    length, lengths = _length_s(context, own), [_length_s(context, other) for other in others]
+    known_ones = sorted(value for value in lengths if value is not None)
+    if length is None or len(known_ones) < len(lengths):
+        return True
+    middle = known_ones[len(known_ones) // 2]
+    alike = sum(abs(value - middle) <= SAME_LENGTH_S for value in known_ones)
+    return 100.0 * alike < context.setting(CHANGED) * len(known_ones) or any(
+        abs(value - length) <= SAME_LENGTH_S for value in known_ones
+    )
+
+
+SAME_LENGTH_S: Final = 0.5
+"""Files of one pass are stopped together: a definition."""
+
+
+def _pass_words(context: SessionContext, clip: Clip) -> frozenset[str]:
+    """The words with a figure in the name of a clip's file, such as ``t4``: they tell the pass, or the part."""
+    media = media_of(context, clip.file) if clip.file is not None else None
+    name = file_name(media.path).rpartition(".")[0] if media is not None else ""
+    return frozenset(word for word in re.split(r"[\W_]+", name.lower()) if any(letter.isdigit() for letter in word))
+
+
+def _length_s(context: SessionContext, clip: Clip) -> float | None:
+    """How long the file of a clip lasts, seconds; None where that is not known."""
+    media = media_of(context, clip.file) if clip.file is not None else None
+    length = duration_s(context, media) if media is not None else None
+    return length if length is not None and is_known(length) else None
 
 
 @per_session
@@ -106,6 +149,8 @@ def _left_behind(context: SessionContext) -> dict[str, tuple[float, int]]:
                 and not any(_recorded_with(own[at], [o[at] for o in theirs]) for at in (0, 1))
             ):
                 continue  # a part that was printed or played later: it never was in their takes
+            if not _of_their_pass(context, channels[one].before, [channels[other].before for other in changed]):
+                continue
             if _goes_over(context, one, at_s, shared):
                 found.setdefault(one, (at_s, len(changed)))
     return found
