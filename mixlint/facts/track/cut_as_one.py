@@ -15,10 +15,11 @@ from mixlint.analysis.activity import moment_text
 from mixlint.analysis.at_one_time import at_one_time
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips, file_name, media_of, origin_s
+from mixlint.analysis.cut_lines import take_of_clip
+from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import pair_kind, take_numbers
+from mixlint.naming import pair_kind
 from mixlint.session import Channel, Clip, is_known
 
 LEAST_CHANNELS: Final = Setting(
@@ -160,7 +161,7 @@ def _other_take(context: SessionContext) -> dict[str, Odd]:
     """Channel id → the clip of which the file bears the number of another take than those of all others there."""
     found: dict[str, Odd] = {}
     for group in cut_as_one(context):
-        rows = [[_take(context, clip) for clip in own] for own in group.clips]
+        rows = [[take_of_clip(context, clip) for clip in own] for own in group.clips]
         read = [at for at, row in enumerate(rows) if None not in row]
         takes = [[float(value or 0) for value in rows[at]] for at in read]
         if len(read) >= context.setting(LEAST_CHANNELS):
@@ -188,18 +189,6 @@ def _apart(takes: list[list[float]], least: float) -> list[tuple[int, int, float
 def _microphones(context: SessionContext, one: Channel, other: Channel) -> bool:
     """True for two microphones on one performance, or the two sides of a pair, by name."""
     return pair_kind(one.name, other.name, context.house.vocabulary) in ("microphones", "sides")
-
-
-@per_session
-def _take(context: SessionContext, clip: Clip) -> int | None:
-    """The number of the take that a clip plays, by the name of its file or its own; None where neither tells."""
-    words = context.house.vocabulary
-    media = media_of(context, clip.file) if clip.file is not None else None
-    for name in (file_name(media.path).rpartition(".")[0] if media else "", clip.name):
-        numbers = take_numbers(name, words)
-        if len(numbers) == 1:
-            return numbers[0]
-    return None
 
 
 # --- gains
