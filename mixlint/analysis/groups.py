@@ -63,6 +63,10 @@ LEAST_NAMESAKES: Final = Setting(
 )
 
 
+SIDE_BY_SIDE: Final = ("sides", "microphones", "doubles")
+"""Kinds of pairs of which one is enough to show where the other goes."""
+
+
 class SharedOutput(NamedTuple):
     """Where the namesakes of a part go, and this part does not.
 
@@ -92,6 +96,8 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
         if other.id != channel.id and is_source(context, other) and stem_of(other.name, words) == stem
     ]
     if not others:
+        # A double may have a group of its own; one that goes to the mix bus bare was forgotten.
+        bare = channel.output == context.routing.wiring.mix_bus
         others = [
             other
             for other in context.session.channels
@@ -99,9 +105,12 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
             and is_source(context, other)
             # A part that its name does not tell is read by the group it goes to, so that the family shows nothing.
             and families_named(channel.name, words) == families_named(other.name, words)
-            and pair_kind(channel.name, other.name, words) == "microphones"
+            and (
+                pair_kind(channel.name, other.name, words) == "microphones"
+                or (bare and pair_kind(channel.name, other.name, words) == "doubles")
+            )
         ]
-    sided = any(pair_kind(channel.name, other.name, words) in ("sides", "microphones") for other in others)
+    sided = any(pair_kind(channel.name, other.name, words) in SIDE_BY_SIDE for other in others)
     outputs = {other.output for other in others if isinstance(other.output, str)}
     if (
         len(outputs) != 1

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final, Literal, NamedTuple
 
+from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
@@ -246,19 +247,25 @@ def peers_sent_to(context: SessionContext, channel: Channel, to: str) -> tuple[C
 
 @per_session
 def return_of_peers(context: SessionContext, channel: Channel) -> Shared | None:
-    """The return that all peers of a part are sent to at like levels, where it is sent to none at all.
+    """The return that all peers of a part are sent to at like levels, where it is sent to none of theirs.
 
     Drums and what plays low are kept dry by habit, and show nothing.
     """
     sends = _sends(context)
-    if sends.get(channel.id) != {} or context.family(channel.id) == "drums" or plays_low(context, channel):
+    own = sends.get(channel.id)
+    if own is None or context.family(channel.id) == "drums" or plays_low(context, channel):
         return None
     led = {send.to for send in channel.sends if isinstance(send.to, str)}
     for others in _others(context, channel, "word", "part", "family"):
         theirs = [sends[part.id] for part in others]
         if len(others) < context.setting(LEAST_PEERS) or None in theirs:
             continue
+        if any(to in own for one in theirs for to in one or {}):
+            continue
         for to in theirs[0] or {}:
+            # An echo in place of the hall is a choice; another hall, where none of its like stands, is a wrong line.
+            if own and {effect_of(context, context.channels[one]) for one in (*own, to)} != {"reverb"}:
+                continue
             levels = [one[to] for one in theirs if one and to in one]
             if to not in led and len(levels) == len(others) and max(levels) - min(levels) <= context.setting(SPREAD):
                 return Shared(context.channels[to], tuple(context.name(part.id) for part in others))

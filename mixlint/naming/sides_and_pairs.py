@@ -142,7 +142,7 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
     a, b = _tokens(name_a, vocabulary), _tokens(name_b, vocabulary)
     if a == b or not a or not b:
         return None
-    only_a, only_b = _difference(a, b)
+    only_a, only_b = (_without_microphone(only) for only in _difference(a, b))
     if len(only_a) <= 1 and len(only_b) <= 1:
         one, two = (only_a or ("",))[0], (only_b or ("",))[0]
         return _of_words(one, two, vocabulary, rest=len(a) > len(only_a) or len(b) > len(only_b))
@@ -150,6 +150,11 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
         if len(added) == 2 and added[0] == "x" and added[1] == "2":
             return "doubles"
     return None
+
+
+def _without_microphone(only: tuple[str, ...]) -> tuple[str, ...]:
+    """``amp mic`` beside ``di`` is the amp: where a word tells the place, the microphone goes without saying."""
+    return only[:1] if len(only) == 2 and only[1] in ("mic", "mike") else only
 
 
 def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> bool:

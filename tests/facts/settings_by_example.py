@@ -69,6 +69,7 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "file_parts.named_alike": ByExample(
         "files-fit-their-channels", "the direct signal on the amplifier's channel", 80.0
     ),
+    "phrases.alone_among": ByExample("phrases-in-line", "the one clip of a double that was touched", 4.0),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
     "pairs.least_alike": ByExample("one-clip-of-a-pair-in-time", "a pick-up that is moved on all clips but one", 4.0),
     "prints.least_together": ByExample(*BRASS, 4.5),

@@ -118,6 +118,27 @@ def gain_off_part_db(row: Row[ClipRegion]) -> FactValue | Unknown:
     return FactValue(abs(own - usual), "declared", row.subject.where, note)
 
 
+ALONE_AMONG: Final = Setting(
+    "phrases.alone_among",
+    3.0,
+    "",
+    "So many other clips that have one gain show that this one alone was touched.",
+    lowest=2.0,
+)
+
+
+@FACTS.fact("switch", "All other clips of its part have one gain, and it has another.", settings=(ALONE_AMONG,))
+def alone_in_gain(row: Row[ClipRegion]) -> bool:
+    gains = _gains(row.context, row.item.channel)
+    own = {id(clip) for clip in _members(row.context, row.item)}
+    others = [gain for clip, gain in gains.of.items() if clip not in own]
+    return (
+        len(others) >= row.context.setting(ALONE_AMONG)
+        and len(set(others)) == 1
+        and all(gains.of.get(clip, others[0]) != others[0] for clip in own)
+    )
+
+
 @FACTS.fact(
     "number",
     "How far its gain with that of its faders over its time lies from the median of the other clips of its part, "

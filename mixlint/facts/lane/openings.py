@@ -166,13 +166,9 @@ def _late(
         if at <= entry + min(0.3, late_s):
             continue
         inside = next((span for span in entries if span[0] < at < span[1]), None)
-        # What was open when the entry began was shut within it: a hole, and no late opening.
-        if (
-            inside is None
-            or since > inside[0]
-            or at - inside[0] < late_s
-            or 2.0 * (at - inside[0]) > inside[1] - inside[0]
-        ):
+        if inside is not None and since > inside[0]:
+            continue  # what was open when the entry began was shut within it: a hole, and no late opening
+        if inside is None or at - inside[0] < late_s or 2.0 * (at - inside[0]) > inside[1] - inside[0]:
             return None
         late.append((inside[0], at))
     return late[0] if len(late) == 1 and len(opened) > 1 else None

@@ -72,7 +72,7 @@ def vca_of_its_peers(row: Row[Channel]) -> FactValue:
 
 @FACTS.fact(
     "text",
-    "The return that all its peers are sent to at like levels, where it is sent nowhere; or none.",
+    "The return that all its peers are sent to at like levels, where it is sent to none of theirs; or none.",
     how="derived",
     settings=(*LEVELS, *GAP_SETTINGS),
 )

@@ -129,7 +129,9 @@ def _muted(context: SessionContext, channel: Channel) -> list[Clip]:
     silent = [
         clip
         for clip in channel.clips
-        if clip.on is False and not any(o.start_s < clip.end_s and o.end_s > clip.start_s for o in on)
+        if clip.on is False
+        and 2.0 * sum(max(0.0, min(o.end_s, clip.end_s) - max(o.start_s, clip.start_s)) for o in on)
+        < clip.end_s - clip.start_s
     ]
     again = _taken_again(context, channel) if silent else []
     return sorted(
