@@ -13,6 +13,7 @@ from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.track.named_out import is_named_out
 from mixlint.naming import Vocabulary, is_soloist, leads, name_words, pair_kind, says_solo, solo_of
 from mixlint.session import FADER, Channel, Clip, control_of
 from mixlint.units import clock_text, few_text, number_text
@@ -121,7 +122,7 @@ def stray_behind_s(row: Row[Channel]) -> float:
 
 @per_session
 def _muted(context: SessionContext, channel: Channel) -> list[Clip]:
-    """Audio and note clips that are muted with nothing of their channel sounding in their place.
+    """Audio and note clips that are muted with little of their channel sounding in their place, named out aside.
 
     Nor of a channel of its name and role with a word more, such as *pickups*, on which the same line was laid again.
     """
@@ -130,6 +131,7 @@ def _muted(context: SessionContext, channel: Channel) -> list[Clip]:
         clip
         for clip in channel.clips
         if clip.on is False
+        and not is_named_out(context, channel, clip)
         and 2.0 * sum(max(0.0, min(o.end_s, clip.end_s) - max(o.start_s, clip.start_s)) for o in on)
         < clip.end_s - clip.start_s
     ]

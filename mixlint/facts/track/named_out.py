@@ -74,6 +74,19 @@ def _noted_cut(context: SessionContext, channel: Channel) -> tuple[Clip, ...]:
 
 
 @per_session
+def is_named_out(context: SessionContext, channel: Channel, clip: Clip) -> bool:
+    """Whether a clip's own name or its channel's comment says that it is not for the mix, switched on or off."""
+    words = context.house.vocabulary
+    own = next((said for one, said in _own_words(context, channel) if one is clip), "")
+    return bool(
+        clip in _noted_cut(context, channel)
+        or taken_out(own, words)
+        or taken_out(clip_name(context, clip), words) == LAID_ASIDE
+        or (own and is_aside(own, words))
+    )
+
+
+@per_session
 def _aside(context: SessionContext) -> dict[str, list[tuple[Clip, str]]]:
     """Channel id → its clips that are on though their names say otherwise, each with the word that says so."""
     words = context.house.vocabulary
