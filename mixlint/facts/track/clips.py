@@ -174,6 +174,11 @@ def muted_clips(row: Row[Channel]) -> int:
     return len(_muted(row.context, row.item))
 
 
+@FACTS.fact("number", "How long the longest of these is.", unit="s", how="derived")
+def muted_for_s(row: Row[Channel]) -> float:
+    return max((clip.end_s - clip.start_s for clip in _muted(row.context, row.item)), default=0.0)
+
+
 @FACTS.fact("switch", "Its name says that it plays a solo, or leads.", how="derived")
 def soloist(row: Row[Channel]) -> bool:
     words = row.context.house.vocabulary
