@@ -40,7 +40,7 @@ def effect_place(channel: Channel) -> int:
     return place
 
 
-@mistake("the mix control of a return not at 100 %", "return-fully-wet", *DRY)
+@mistake("the mix control of a return not at 100 %", "return-fully-wet", "insert-does-something", *DRY)
 def half_wet(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, effects(clean))
     if target is None:

@@ -149,7 +149,8 @@ def return_up(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, fader_db=rng.choice((24.0, 30.0))), frozenset({target.id}))
 
 
-@mistake("one of several namesakes far off", "namesakes-in-line", *BALANCE, "fader-in-its-range", "pair-even",
+@mistake("one of several namesakes far off", "namesakes-in-line", "fader-like-its-like",
+         *BALANCE, "fader-in-its-range", "pair-even",
          "family-in-its-group", "low-cut-in-place", "lead-with-the-band", written=False)  # fmt: skip
 def namesake_off(clean: Clean, rng: Random) -> Planted | None:
     whole = Clip(start_s=0.0, end_s=song_end(clean.session), name="oohs", fade_in_s=0.01, fade_out_s=0.05)
@@ -265,12 +266,13 @@ def spiked(clean: Clean, rng: Random) -> Planted | None:
     return _for_a_moment(clean, rng, rng.choice((10.0, 12.0)))
 
 
-@mistake("a hole in a part", "fader-without-holes", *RIDDEN)
+@mistake("a hole in a part", "fader-without-holes", "lanes-keep-step", *RIDDEN)
 def holed(clean: Clean, rng: Random) -> Planted | None:
     return _for_a_moment(clean, rng, rng.choice((-20.0, -40.0)))
 
 
-@mistake("ducking that stops in the middle", "ducking-goes-on", "part-with-the-band", *RIDDEN, "fader-without-holes",
+@mistake("ducking that stops in the middle", "ducking-goes-on", "dip-comes-back",
+         "part-with-the-band", *RIDDEN, "fader-without-holes",
          "family-in-its-group",
          "low-cut-in-place", "lead-with-the-band", written=False)  # fmt: skip
 def stops_ducking(clean: Clean, rng: Random) -> Planted | None:

@@ -150,7 +150,8 @@ def all_muted(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, clips=clips), frozenset({target.id}))
 
 
-@mistake("a muted clip with nothing in its place", "clips-muted-on-purpose", "stereo-balanced", "pan-answered",
+@mistake("a muted clip with nothing in its place", "clips-muted-on-purpose", "edited-as-its-like",
+         "stereo-balanced", "pan-answered",
          "parts-end-together", "entries-complete")  # fmt: skip
 def clip_muted(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in parts(clean, lone=True) if len(c.clips) > 1])

@@ -144,7 +144,8 @@ def loop_through_group(clean: Clean, rng: Random) -> Planted | None:
     return Planted(sent(clean.session, group, send(target.id, -20.0)), frozenset({group.id, target.id}))
 
 
-@mistake("a second way to the mix bus", "part-arrives-once", "stereo-balanced", "pair-even", "parallel-ways-in-time",
+@mistake("a second way to the mix bus", "part-arrives-once", "kept-out-as-noted",
+         "stereo-balanced", "pair-even", "parallel-ways-in-time",
          "pan-answered")  # fmt: skip
 def second_way(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean))
@@ -155,7 +156,8 @@ def second_way(clean: Clean, rng: Random) -> Planted | None:
     return Planted(sent(with_channels(clean.session, extra), target, send("extra", level)), frozenset({target.id}))
 
 
-@mistake("a group sent to a second plain bus", "part-arrives-once", "stereo-balanced", "parallel-ways-in-time",
+@mistake("a group sent to a second plain bus", "part-arrives-once", "kept-out-as-noted",
+         "stereo-balanced", "parallel-ways-in-time",
          survives=with_outputs)  # fmt: skip
 def second_way_of_a_group(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [g for g in groups(clean) if g.output == mix_bus(clean.session).id])
@@ -302,7 +304,8 @@ def no_sends(clean: Clean, rng: Random) -> Planted | None:
     return Planted(clean.session.model_copy(update={"channels": channels}))
 
 
-@mistake("one side of a pair past the group of the other", "namesakes-share-a-bus", "family-in-its-group",
+@mistake("one side of a pair past the group of the other", "namesakes-share-a-bus", "sent-where-its-like-are-sent",
+         "family-in-its-group",
          "parallel-bus-in-its-group", "parts-in-the-stems", "bus-keeps-its-family", "stereo-balanced", "pair-even",
          "pan-answered", written=False)  # fmt: skip
 def side_past_the_group(clean: Clean, rng: Random) -> Planted | None:
