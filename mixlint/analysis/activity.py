@@ -12,6 +12,8 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.session import Channel, Clip
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     import numpy as np
     from numpy.typing import NDArray
 
@@ -135,6 +137,11 @@ def steps_of(edges: NDArray[np.float64], start_s: float, end_s: float) -> tuple[
 def length_of(spans: list[tuple[float, float]]) -> float:
     """How long some spans last together, seconds; where they overlap, time counts once."""
     return sum(end - start for start, end in merged(spans))
+
+
+def within_s(spans: Iterable[tuple[float, float]], start_s: float, end_s: float) -> float:
+    """How much of some spans lies in a stretch, seconds; where they overlap, time counts for each."""
+    return sum(max(0.0, min(end, end_s) - max(start, start_s)) for start, end in spans)
 
 
 def merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:

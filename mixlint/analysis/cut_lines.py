@@ -22,6 +22,8 @@ SAME_EDGE_S: Final = 0.003
 """Edges this near are one: rounding of the export, and less than anyone hears as a hole. A definition."""
 SAME_ORIGIN_S: Final = 0.002
 """Recordings that begin this near lie together: a definition."""
+SAME_SPEED: Final = 1e-6
+"""Speeds this near are one: rounding of the export."""
 ONE_PLACE_S: Final = 1.0
 """Differences with no more than this between them are one place: a clip that was moved leaves two. A definition."""
 GRID_S: Final = 0.01
@@ -216,7 +218,7 @@ def partings(theirs: tuple[Piece, ...], own: tuple[Piece, ...], shift: float | N
 
 
 def _differs(theirs: Piece, own: Piece, shift: float | None) -> bool:
-    if theirs.speed is not None and own.speed is not None and abs(theirs.speed - own.speed) > 1e-6:
+    if theirs.speed is not None and own.speed is not None and abs(theirs.speed - own.speed) > SAME_SPEED:
         return True
     if shift is None:
         return False

@@ -98,6 +98,7 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
     if not others:
         # A double may have a group of its own; one that goes to the mix bus bare was forgotten.
         bare = channel.output == context.routing.wiring.mix_bus
+        kinds = ("microphones", "doubles") if bare else ("microphones",)
         others = [
             other
             for other in context.session.channels
@@ -105,10 +106,7 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
             and is_source(context, other)
             # A part that its name does not tell is read by the group it goes to, so that the family shows nothing.
             and families_named(channel.name, words) == families_named(other.name, words)
-            and (
-                pair_kind(channel.name, other.name, words) == "microphones"
-                or (bare and pair_kind(channel.name, other.name, words) == "doubles")
-            )
+            and pair_kind(channel.name, other.name, words) in kinds
         ]
     sided = any(pair_kind(channel.name, other.name, words) in SIDE_BY_SIDE for other in others)
     outputs = {other.output for other in others if isinstance(other.output, str)}

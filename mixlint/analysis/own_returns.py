@@ -74,10 +74,32 @@ class Missed(NamedTuple):
     Args:
         named: the drum or the family that its name speaks of.
         parts: the parts of it that sound, in desk order.
+        of_drum: it is a drum.
+        unread: a part that is sent there tells no family, and may be what it is named for.
     """
 
     named: str
     parts: tuple[Channel, ...]
+    of_drum: bool
+    unread: bool
+
+
+@per_session
+def _misses(context: SessionContext, to: Channel) -> Missed | None:
+    """Whom a return is named for, where parts of it sound and none of them is sent there."""
+    words = context.house.vocabulary
+    drums, families = drums_named(to.name, words), families_named(to.name, words)
+    if not is_return(context, to) or len(drums or families) != 1:
+        return None
+    (named,) = drums or families
+    kind_of = context.role if drums else context.family
+    wiring = context.routing.wiring
+    behind = wiring.upstream([to.id], wiring.audible)
+    parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
+    own = tuple(part for part in parts if kind_of(part.id) == named)
+    if not own or any(part.id in behind for part in own):
+        return None
+    return Missed(named, own, bool(drums), any(context.family(part.id) is None for part in parts if part.id in behind))
 
 
 @per_session
@@ -86,26 +108,11 @@ def missed_by_return(context: SessionContext, channel: Channel, to: Channel) -> 
 
     A snare hall is fed by a snare, and a vocal plate by a voice, whatever else is sent there.
     """
-    if not is_return(context, to) or not is_source(context, channel):
+    missed = _misses(context, to) if is_source(context, channel) else None
+    if missed is None:
         return None
-    parts = [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
-    wiring = context.routing.wiring
-    behind = wiring.upstream([to.id], wiring.audible)
-    words = context.house.vocabulary
-    drums, families = drums_named(to.name, words), families_named(to.name, words)
-    if len(drums) == 1:
-        (named,) = drums
-        own = tuple(part for part in parts if context.role(part.id) == named)
-        stranger = context.role(channel.id) not in (None, "drums", named) and channel not in own
-    elif len(families) == 1 and not drums:
-        (named,) = families
-        own = tuple(part for part in parts if context.family(part.id) == named)
-        family = context.family(channel.id)
-        # Where a name does not tell, any part that feeds it may be what it is named for.
-        unread = any(context.family(part.id) is None for part in parts if part.id in behind)
-        stranger = family is not None and family != named and not unread
+    if missed.of_drum:
+        stranger = context.role(channel.id) not in (None, "drums", missed.named)
     else:
-        return None
-    if not own or not stranger or any(part.id in behind for part in own):
-        return None
-    return Missed(named, own)
+        stranger = context.family(channel.id) not in (None, missed.named) and not missed.unread
+    return missed if stranger else None

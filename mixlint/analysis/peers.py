@@ -19,6 +19,7 @@ from mixlint.naming import is_soloist, name_words, reaches_low, stem_of, words_w
 from mixlint.naming.setting_reading import says
 from mixlint.session import FADER, Channel, Target, control_of, controls_of_send, is_known
 from mixlint.signal.median import median
+from mixlint.units import few_text, number_text
 
 LEAST_PEERS: Final = Setting(
     "peers.least_others", 3.0, "", "So many other parts that agree show how their like is set.", lowest=2.0
@@ -107,6 +108,12 @@ class Apart(NamedTuple):
     low_db: float
     high_db: float
     names: tuple[str, ...]
+
+    @property
+    def stand_text(self) -> str:
+        """Where its peers stand, for a reader."""
+        low, high = number_text(self.low_db, "dB"), number_text(self.high_db, "dB")
+        return f"{few_text(self.names)} stand at {low}" + ("" if low == high else f" to {high}")
 
 
 def _apart(context: SessionContext, own: float, others: dict[str, float]) -> Apart | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import partial
 from typing import Final
 
-from mixlint.analysis.activity import coverage, length_of, merged, sounding_clips, time_grid
+from mixlint.analysis.activity import coverage, length_of, merged, sounding_clips, time_grid, within_s
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
@@ -173,7 +173,7 @@ def _beside_s(
 
     mute, fader = control_of(source, MUTE), control_of(source, FADER)
     if not mute.moves and not fader.moves:
-        return sum(max(0.0, min(a[1], b[1]) - max(a[0], b[0])) for a in printed for b in spans)
+        return sum(within_s(spans, start, end) for start, end in printed)
     edges = time_grid(context)
     middles = (edges[:-1] + edges[1:]) / 2.0
     shut = np.zeros(middles.size, dtype=bool)

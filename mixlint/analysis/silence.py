@@ -1,5 +1,4 @@
-"""What a mix loses where one of its channels is silent: the lead, a whole family, a group of parts, the
-ambience of several, a part."""
+"""What a mix loses where one of its channels is silent: the lead, a family, a group of parts, an ambience, a part."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject
-from mixlint.session import Channel, Control, Unknown
+from mixlint.session import FADER, Channel, Control, Unknown, control_of, is_known
 
 UNREAD: Final = "unread"
 """What a word fact says where a name does not tell, for rules that have to go on without it."""
@@ -51,3 +51,13 @@ def stands_at(row: Row[Any], control: Control) -> FactValue | Unknown:
     if control.lane is not None and (control.held or isinstance(control.static, Unknown)):
         return FactValue(now, "declared", control.where or row.subject.where, "by automation")
     return FactValue(now, "declared", row.subject.where)
+
+
+def fader_under(row: Row[Channel], other: Channel | None) -> FactValue:
+    """How far the fader of a row's channel stands under another's, dB; 0 where there is none, or one is ridden."""
+    if other is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    own, there = control_of(row.item, FADER), control_of(other, FADER)
+    if own.moves or there.moves or not is_known(own.now) or not is_known(there.now):
+        return FactValue(0.0, "derived", row.subject.where)
+    return FactValue(there.now - own.now, "derived", row.subject.where, row.context.name(other.id))

@@ -80,7 +80,7 @@ def kept_out(comment: str, vocabulary: Vocabulary = SHIPPED) -> tuple[Kept, str]
             return "out", written
     for written, read in parts[:1]:
         first = _pattern(vocabulary, "kept-out-name").match(read)
-        if first and _of_the_whole(read, first, vocabulary):
+        if first and _of_the_whole(read, *first.span(), vocabulary):
             return "out", written
     for written, read in parts:
         if _said_of_the_whole(read, "no-output", vocabulary):
@@ -90,7 +90,7 @@ def kept_out(comment: str, vocabulary: Vocabulary = SHIPPED) -> tuple[Kept, str]
 
 def _said_of_the_whole(read: str, concept: str, vocabulary: Vocabulary) -> bool:
     found = _pattern(vocabulary, concept).search(read)
-    return found is not None and _of_the_whole(read, found, vocabulary)
+    return found is not None and _of_the_whole(read, *found.span(), vocabulary)
 
 
 def _put_together(read: str, vocabulary: Vocabulary) -> bool:
@@ -100,14 +100,13 @@ def _put_together(read: str, vocabulary: Vocabulary) -> bool:
             between = read[denied.end() : use.start()].split()
             small = vocabulary.marks.get("small-word", frozenset()) | vocabulary.marks.get("use", frozenset())
             if all(word in small for word in between):
-                whole = re.compile(re.escape(read[denied.start() : use.end()])).search(read, denied.start())
-                return whole is not None and _of_the_whole(read, whole, vocabulary)
+                return _of_the_whole(read, denied.start(), use.end(), vocabulary)
     keeps = _pattern(vocabulary, "keep").search(read)
     muted = _pattern(vocabulary, "muted").search(read)
     if keeps is None or muted is None or len(read.split()) > MOST_BEFORE:
         return False
     last = keeps if keeps.end() > muted.end() else muted
-    return _of_the_whole(read, last, vocabulary)
+    return _of_the_whole(read, *last.span(), vocabulary)
 
 
 def named_out_of_mix(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
@@ -115,15 +114,15 @@ def named_out_of_mix(name: str, vocabulary: Vocabulary = SHIPPED) -> str:
     return says_any(as_read(name), "kept-out-name", vocabulary)
 
 
-def _of_the_whole(part: str, found: re.Match[str], vocabulary: Vocabulary) -> bool:
-    """True where words of a part of a comment are said of the channel itself, and of all its time."""
-    before = part[: found.start()]
-    rest = _pattern(vocabulary, "the-mix").sub(" ", part[found.end() :])
+def _of_the_whole(part: str, start: int, end: int, vocabulary: Vocabulary) -> bool:
+    """True where the words from one letter to another of a comment's part are said of the channel, at all times."""
+    before = part[:start]
+    rest = _pattern(vocabulary, "the-mix").sub(" ", part[end:])
     if len(before.split()) > MOST_BEFORE or names_processor(before, vocabulary):
         return False
     if before and _pattern(vocabulary, "another-one").match(before):
         return False
-    if _pattern(vocabulary, "use").search(found.group(0)) and _has_object(rest, vocabulary):
+    if _pattern(vocabulary, "use").search(part[start:end]) and _has_object(rest, vocabulary):
         return False
     timed = any(char.isdigit() for char in rest) or _pattern(vocabulary, "for-a-time").search(" ".join(rest.split()))
     return not timed

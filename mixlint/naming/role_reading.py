@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -197,9 +197,14 @@ def solo_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
     found = words(name, vocabulary)
     if "solo" not in concepts_of(found):
         return None
-    rest = [w for w in found if "solo" not in w.concepts and not w.text.isdigit()]
-    parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
-    said = frozenset(text for w in rest for text in w.text.split() if len(text) > 2)
+    return _told_of((word for word in found if "solo" not in word.concepts), least_letters=3)
+
+
+def _told_of(rest: Iterable[Word], least_letters: int, idle: frozenset[str] = frozenset()) -> Solo | None:
+    """Whom the words of a name beside that for a solo tell of; shorter and idle ones tell of nobody."""
+    told = [word for word in rest if not word.text.isdigit()]
+    parts = frozenset(concept for word in told for concept in word.concepts) - _NO_PART
+    said = frozenset(text for word in told for text in word.text.split() if len(text) >= least_letters) - idle
     return Solo(parts, said) if parts or said else None
 
 
@@ -212,10 +217,7 @@ def feature_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Solo | None:
     rest = [w for w in found if "solo" not in w.concepts and not says(w.text, "feature", vocabulary)]
     if len(rest) == len(found):
         return None
-    rest = [w for w in rest if not w.text.isdigit()]
-    parts = frozenset(c for w in rest for c in w.concepts) - _NO_PART
-    said = frozenset(text for w in rest for text in w.text.split() if len(text) > 1) - _SAYS_NOTHING
-    return Solo(parts, said) if parts or said else None
+    return _told_of(rest, least_letters=2, idle=_SAYS_NOTHING)
 
 
 _OF_EFFECTS: Final = frozenset(

@@ -42,6 +42,11 @@ def moves(lane: Automation) -> bool:
     return len(set(lane.v)) > 1
 
 
+def settings_move(channel: Channel, place: int) -> bool:
+    """True where automation moves a setting of an insert, by its place on its channel."""
+    return any(moves(lane) for lane in channel.automation if lane.target.of_insert and lane.target.place == place)
+
+
 class Control(NamedTuple):
     """One control of one channel.
 

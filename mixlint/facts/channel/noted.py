@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from mixlint.analysis.activity import merged, song_end_s, sounding_clips, sounding_spans
+from mixlint.analysis.activity import merged, song_end_s, sounding_clips, sounding_spans, within_s
 from mixlint.analysis.audibility import audibility, is_heard
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
@@ -118,7 +118,7 @@ def _rests(context: SessionContext, channel: Channel) -> bool:
 
 def _played(context: SessionContext, start_s: float, end_s: float) -> float:
     """For how long anything plays in a stretch, seconds."""
-    return sum(max(0.0, min(b, end_s) - max(a, start_s)) for a, b in _all_spans(context))
+    return within_s(_all_spans(context), start_s, end_s)
 
 
 @per_session

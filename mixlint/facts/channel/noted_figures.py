@@ -20,7 +20,7 @@ from mixlint.naming.fold import as_read
 from mixlint.naming.setting_reading import listed_db
 from mixlint.routing import acting_inserts
 from mixlint.session import FADER, Channel, Insert, Target, control_of, is_known
-from mixlint.session.control import moves
+from mixlint.session.control import settings_move
 from mixlint.units import number_text
 
 FACTS: Facts[Channel] = Facts()
@@ -51,18 +51,13 @@ class Noted(NamedTuple):
     bound: bool = False
 
 
-def _still(channel: Channel, place: int) -> bool:
-    """True where no automation moves the settings of an insert."""
-    return not any(moves(lane) for lane in channel.automation if lane.target.of_insert and lane.target.place == place)
-
-
 @per_session
 def _settings(context: SessionContext, channel: Channel) -> dict[str, tuple[str, tuple[str, ...], tuple[float, ...]]]:
     """Word for a setting → its unit, the units in which it may be noted, and its values on the channel."""
     found: dict[str, list[float]] = {}
     kinds = context.processors[channel.id]
     for place, insert in acting_inserts(channel).items():
-        if _still(channel, place):
+        if not settings_move(channel, place):
             for word, value in _of_insert(context, channel, insert, kinds[place].word):
                 found.setdefault(word, []).append(value)
     fader = control_of(channel, FADER)
@@ -142,7 +137,7 @@ def _noted(context: SessionContext, channel: Channel) -> tuple[Noted, ...]:
         set_to = tuple(
             float(insert.dynamics.ratio)
             for place, insert in acting_inserts(channel).items()
-            if insert.dynamics is not None and is_known(insert.dynamics.ratio) and _still(channel, place)
+            if insert.dynamics is not None and is_known(insert.dynamics.ratio) and not settings_move(channel, place)
         )
         number = float(ratios[0].replace(",", "."))
         if set_to:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections import Counter
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -129,14 +130,19 @@ ALONE_AMONG: Final = Setting(
 
 @FACTS.fact("switch", "All other clips of its part have one gain, and it has another.", settings=(ALONE_AMONG,))
 def alone_in_gain(row: Row[ClipRegion]) -> bool:
-    gains = _gains(row.context, row.item.channel)
-    own = {id(clip) for clip in _members(row.context, row.item)}
-    others = [gain for clip, gain in gains.of.items() if clip not in own]
-    return (
-        len(others) >= row.context.setting(ALONE_AMONG)
-        and len(set(others)) == 1
-        and all(gains.of.get(clip, others[0]) != others[0] for clip in own)
-    )
+    counts, members = _gain_counts(row.context, row.item.channel), _members(row.context, row.item)
+    own = Counter(clip.gain_db for clip in members if is_known(clip.gain_db))
+    if len(counts) > len(own) + 1 or own.total() < len(members):
+        return False  # the others have several gains, or its own is not known
+    others = [gain for gain, times in counts.items() if times > own[gain]]
+    least = row.context.setting(ALONE_AMONG)
+    return len(others) == 1 and counts[others[0]] >= least and others[0] not in own
+
+
+@per_session
+def _gain_counts(context: SessionContext, channel: Channel) -> Counter[float]:
+    """The known gains of a channel's clips, dB → how many have them."""
+    return Counter(_gains(context, channel).of.values())
 
 
 @FACTS.fact(

@@ -10,7 +10,7 @@ from mixlint.analysis.inserts import is_listening_aid
 from mixlint.analysis.levels import PROGRAM_PEAK, taken_db
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.insert.processing import ChannelInsert, has_automated_parameter
+from mixlint.facts.insert.processing import HIDDEN, ChannelInsert, has_automated_parameter
 from mixlint.naming.setting_reading import listed_db
 from mixlint.routing import acting_inserts
 from mixlint.session import Insert, Unknown, is_known, known
@@ -24,7 +24,6 @@ FACTS: Facts[ChannelInsert] = Facts()
 FULL_SCALE_DBFS: Final = 0.0
 """What no part peaks above where nothing is measured: a definition."""
 
-HIDDEN: Final = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
 NOT_MEASURED: Final = "a part that is not measured is taken to peak at {peak} dBFS"
 
 

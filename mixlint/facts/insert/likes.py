@@ -26,7 +26,7 @@ from mixlint.naming import (
 from mixlint.naming.setting_reading import is_setting, number_of, scale_of
 from mixlint.routing import acting_inserts
 from mixlint.session import Channel, Insert, Parameter, Unknown
-from mixlint.session.control import moves
+from mixlint.session.control import settings_move
 from mixlint.units import few_text, number_text
 
 FACTS: Facts[ChannelInsert] = Facts()
@@ -198,7 +198,7 @@ def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
             found["polarity"] = Listed("inverted" if one.value else "normal", "")
         elif isinstance(one.value, bool):
             found[name] = Listed("on" if one.value else "off", "")
-        elif isinstance(one.value, str) and _is_choice(context, insert, one):
+        elif isinstance(one.value, str) and _is_choice(context, one):
             found[name] = Listed(one.value, "")
         if number_read is not None and not is_polarity(name, context.house.vocabulary):
             found[name] = Listed(*number_read)
@@ -207,10 +207,10 @@ def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
     return found
 
 
-def _is_choice(context: SessionContext, insert: Insert, parameter: Parameter) -> bool:
+def _is_choice(context: SessionContext, parameter: Parameter) -> bool:
     """True for a setting that is one of several words; keys and key inputs are compared by themselves."""
     words = context.house.vocabulary
-    return key_named(parameter) is None and not is_setting(parameter, "musical-key", words) and bool(insert.name)
+    return key_named(parameter) is None and not is_setting(parameter, "musical-key", words)
 
 
 def _apart(context: SessionContext, one: Listed, other: Listed, times: Setting) -> bool:
@@ -280,7 +280,7 @@ def _of_families(context: SessionContext) -> Iterator[tuple[tuple[str, int], str
             or role in _OF_MANY_SOUNDS
             or family is None
             or not at.insert.name
-            or _moves(at)
+            or settings_move(at.channel, at.place)
             or at.channel.kind != "track"
         ):
             continue
@@ -313,7 +313,7 @@ def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
     named: dict[tuple[str, str, str, str], list[Placed]] = {}
     for at in _acting(context):
         role = context.role(at.channel.id)
-        if role is not None and at.insert.name and not _moves(at):
+        if role is not None and at.insert.name and not settings_move(at.channel, at.place):
             said = fold_name(at.insert.name, separators=True)
             named.setdefault((role, str(at.channel.kind), said, _kind(context, at)), []).append(at)
     found: dict[tuple[str, int], str] = dict(_turned_over(context)) | dict(_of_families(context))
@@ -358,7 +358,7 @@ def _at_nought(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]
     named: dict[tuple[str, str], list[tuple[Placed, Listed]]] = {}
     for at in _acting(context):
         for text, one in _settings(context, at.insert).items():
-            if one.unit in ("ms", "s") and not _moves(at) and at.channel.kind == "track":
+            if one.unit in ("ms", "s") and not settings_move(at.channel, at.place) and at.channel.kind == "track":
                 named.setdefault((fold_name(at.insert.name, separators=True), text), []).append((at, one))
     for (name, text), several in named.items():
         at_none = [(at, one) for at, one in several if one.value == 0.0]
@@ -366,11 +366,6 @@ def _at_nought(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]
         if name and len(at_none) == 1 and len(others) >= context.setting(LEAST_LIKE):
             (at, one), (_, theirs) = at_none[0], others[0]
             yield (at.channel.id, at.place), _text(context, text, one, theirs, [other for other, _ in others[:1]])
-
-
-def _moves(at: Placed) -> bool:
-    lanes = (lane for lane in at.channel.automation if lane.target.of_insert and lane.target.place == at.place)
-    return any(moves(lane) for lane in lanes)
 
 
 Read = list[tuple[Placed, dict[str, Listed]]]

@@ -7,7 +7,7 @@ from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.naming import Vocabulary, fold_name
 from mixlint.naming.setting_reading import is_setting, says
 from mixlint.session import Parameter
-from mixlint.session.control import moves
+from mixlint.session.control import settings_move
 
 FACTS: Facts[ChannelInsert] = Facts()
 
@@ -19,9 +19,7 @@ FACTS: Facts[ChannelInsert] = Facts()
 )
 def plays_only(row: Row[ChannelInsert]) -> FactValue:
     item, words = row.item, row.context.house.vocabulary
-    lanes = (lane for lane in item.channel.automation if lane.target.of_insert and lane.target.place == item.place)
-    moved = any(map(moves, lanes))
-    for one in () if moved else item.insert.parameters:
+    for one in () if settings_move(item.channel, item.place) else item.insert.parameters:
         if is_setting(one, "listen-to", words) and _is_on(one, words):
             said = fold_name(str(one.value)) if isinstance(one.value, str) else "on"
             return FactValue(f"{one.name or one.id}: {said}", "declared", row.subject.where)

@@ -19,6 +19,8 @@ from mixlint.session.control import is_readable, moves
 from mixlint.signal.runs import runs
 from mixlint.units import number_text
 
+HIDDEN: Final = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
+
 NARROW_Q: Final = Setting("equalizer.narrow_q", 8.0, "", "A cut with a Q above this is narrow: it takes out a ring.")
 NARROW_CUT: Final = Setting("equalizer.narrow_cut", 12.0, "dB", "A narrow cut may be this deep before it counts.")
 FLAT: Final = Setting("equalizer.flat", 0.2, "dB", "A gain of this or less, either way, changes nothing.")

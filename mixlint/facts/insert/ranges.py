@@ -8,7 +8,7 @@ from typing import Final
 from mixlint.analysis.inserts import active_bands
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.insert.processing import FLAT, NARROW_Q, ChannelInsert, band_text
+from mixlint.facts.insert.processing import FLAT, HIDDEN, NARROW_Q, ChannelInsert, band_text
 from mixlint.naming import fold_name
 from mixlint.naming.setting_reading import is_plainly, listed_db, number_of
 from mixlint.routing import acting_inserts
@@ -16,8 +16,6 @@ from mixlint.session import EqualizerBand, Insert, Unknown, is_known
 from mixlint.units import number_text
 
 FACTS: Facts[ChannelInsert] = Facts()
-
-HIDDEN: Final = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
 
 
 @FACTS.fact("number", "Its threshold, as its dynamics or its parameters give it.", unit="dBFS")

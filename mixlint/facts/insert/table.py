@@ -15,6 +15,7 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.insert import at_rest, echoes, extremes, likes, listening, noted, order, ranges
 from mixlint.facts.insert.processing import (
     FLAT,
+    HIDDEN,
     LEAST_AT_TEMPO,
     NARROW_CUT,
     NARROW_Q,
@@ -192,9 +193,6 @@ def shelf_db(row: Row[ChannelInsert]) -> FactValue:
 
 
 INSERT.echo("shelf_at", "shelf_db.note")
-
-
-HIDDEN = Unknown(unknown="its settings are hidden in the export", settle="look at its settings")
 
 
 def _dynamics(row: Row[ChannelInsert]) -> Dynamics:

@@ -12,7 +12,7 @@ from bisect import bisect_left
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text
+from mixlint.analysis.activity import moment_text, within_s
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -74,7 +74,8 @@ class Move(NamedTuple):
     after: float
 
 
-def moves_of(channel: Channel, lane: Automation) -> tuple[Move, ...]:
+@per_session
+def moves_of(_: SessionContext, channel: Channel, lane: Automation) -> tuple[Move, ...]:
     """The moves of a lane, each as long as it goes one way without a stop."""
     values = point_values(lane).tolist()
     least = LEAST_MOVES.get(control_class(channel, lane.target), 0.0)
@@ -118,7 +119,7 @@ def dragged(context: SessionContext, channel: Channel, lane: Automation) -> Drag
         return None
     times = [time for time, _ in markers]
     near = context.setting(AT_BORDER)
-    every = moves_of(channel, lane)
+    every = moves_of(context, channel, lane)
     made = _without_rides(every, times, near)
     if len(every) - len(made) > 2 * MOST_RIDES:
         return None  # a lane that follows phrases has moves anywhere
@@ -219,7 +220,7 @@ def _at_borders(context: SessionContext) -> dict[str, tuple[int, int]]:
         at = made = 0
         for lane in channel.automation:
             if lane.t and moves(lane) and is_readable(lane):
-                own = _without_rides(moves_of(channel, lane), times, near)
+                own = _without_rides(moves_of(context, channel, lane), times, near)
                 at += sum(abs(_away(move, times[_nearest(move, times)])) <= near for move in own)
                 made += len(own)
         found[channel.id] = at, made
@@ -241,7 +242,7 @@ def _ends_of_moves(context: SessionContext) -> dict[ControlClass, tuple[tuple[fl
         for lane in channel.automation:
             if lane.t and moves(lane) and is_readable(lane):
                 own = found.setdefault(control_class(channel, lane.target), [])
-                own += [(move.end_s, channel.id) for move in moves_of(channel, lane)]
+                own += [(move.end_s, channel.id) for move in moves_of(context, channel, lane)]
     return {kind: tuple(sorted(several)) for kind, several in found.items()}
 
 
@@ -278,8 +279,7 @@ def _without_rides(made: tuple[Move, ...], times: list[float], near_s: float) ->
 def _plays(context: SessionContext, channel: Channel, lane: Automation, start_s: float, end_s: float) -> bool:
     """True where sound passes the channel for half of a stretch."""
     spans = spans_of(context, channel, lane)
-    sounds = sum(max(0.0, min(end, end_s) - max(start, start_s)) for start, end in spans)
-    return 2.0 * sounds >= end_s - start_s
+    return 2.0 * within_s(spans, start_s, end_s) >= end_s - start_s
 
 
 @FACTS.fact(

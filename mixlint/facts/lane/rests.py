@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import has_arrangement, span_text
+from mixlint.analysis.activity import has_arrangement, span_text, within_s
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -54,7 +54,7 @@ def idle_lift(context: SessionContext, channel: Channel, lane: Automation) -> Id
     if not has_arrangement(context) or not spans or not is_readable(lane) or not moves(lane):
         return None
     idle, heard = [], 0
-    for up, down in pairwise(moves_of(channel, lane)):
+    for up, down in pairwise(moves_of(context, channel, lane)):
         by = up.after - up.before
         if by <= 0.0 or abs(down.after - up.before) > BACK * by:
             continue
@@ -65,8 +65,7 @@ def idle_lift(context: SessionContext, channel: Channel, lane: Automation) -> Id
             end - start < context.setting(LEAST_LONG) or opened or _plays_so(lane, spans, up.after - by / 2.0)
         ):
             continue
-        sounds = sum(max(0.0, min(b, end) - max(a, start)) for a, b in spans)
-        if 100.0 * sounds <= context.setting(MOST_HEARD) * (end - start):
+        if 100.0 * within_s(spans, start, end) <= context.setting(MOST_HEARD) * (end - start):
             idle.append(Idle(start, end))
         else:
             heard += 1

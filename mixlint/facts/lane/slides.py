@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import span_text, within_s
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -80,7 +80,7 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
     longest = max(in_the_open, key=lambda move: move.seconds)
     others = [move.seconds for move in moves if move is not longest]
     spans = spans_of(context, channel, lane)
-    sounds = sum(max(0.0, min(b, longest.end_s) - max(a, longest.start_s)) for a, b in spans)
+    sounds = within_s(spans, longest.start_s, longest.end_s)
     # A lane fades in and out as slowly as the song wants it.
     inside = longest not in (moves[0], moves[-1])
     brisk = inside and len(others) >= BRISK_MOVES and max(others) <= context.setting(BRISK_MOVE)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import merged, moment_text, song_end_s, sounding_clips
+from mixlint.analysis.activity import merged, moment_text, song_end_s, sounding_clips, within_s
 from mixlint.analysis.announced_solos import announced_solos
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.like_sections import Section, marked_sections
@@ -104,8 +104,7 @@ def _is_sung(context: SessionContext, section: Section) -> bool:
         if context.family(channel.id) != "vocals":
             continue
         spans = merged(sounding_clips(channel))
-        sounds = sum(max(0.0, min(end, section.end_s) - max(start, section.start_s)) for start, end in spans)
-        if 2.0 * sounds >= section.end_s - section.start_s:
+        if 2.0 * within_s(spans, section.start_s, section.end_s) >= section.end_s - section.start_s:
             return True
     return False
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import span_text, within_s
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -77,7 +77,7 @@ def stuck_dip(context: SessionContext, channel: Channel, lane: Automation) -> St
     kind = control_class(channel, lane.target)
     if kind in THROWN or kind == "mute" or not is_readable(lane) or not moves(lane):
         return None
-    made = moves_of(channel, lane)
+    made = moves_of(context, channel, lane)
     back = _come_back(made, context.setting(LONGEST_DIP))
     for sign in (-1.0, 1.0):
         dips = [pair for pair in back if sign * _by(pair[0]) > 0.0]
@@ -132,7 +132,7 @@ def _stays(
     end = made[at + 1].end_s if at + 1 < len(made) else max((b for _, b in spans), default=move.end_s)
     longest = max(back.end_s - there.start_s for there, back in dips)
     least = max(context.setting(STAYS), TIMES_AS_LONG * longest)
-    sounds = sum(max(0.0, min(b, end) - max(a, move.end_s)) for a, b in spans)
+    sounds = within_s(spans, move.end_s, end)
     return StuckDip(_by(move), move.start_s, end, len(dips)) if sounds >= least else None
 
 

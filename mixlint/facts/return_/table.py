@@ -18,7 +18,7 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.return_ import low_end
-from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, intents
+from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, fader_under, intents
 from mixlint.naming import FAMILIES, name_without_side
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
 from mixlint.units import CENTRED, SILENCE_DB, number_text
@@ -197,11 +197,7 @@ def _mirror(context: SessionContext, channel: Channel) -> Channel | None:
     how="derived",
 )
 def under_its_mirror_db(row: Row[Channel]) -> FactValue:
-    other = _mirror(row.context, row.item)
-    own, there = (control_of(one, FADER) for one in (row.item, other or row.item))
-    if own.moves or there.moves or not is_known(own.now) or not is_known(there.now):
-        return FactValue(0.0, "derived", row.subject.where)
-    return FactValue(there.now - own.now, "derived", row.subject.where, row.context.name((other or row.item).id))
+    return fader_under(row, _mirror(row.context, row.item))
 
 
 @RETURN.fact(

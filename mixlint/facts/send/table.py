@@ -337,9 +337,7 @@ def off_peers_db(row: Row[ChannelSend]) -> FactValue:
     found = send_apart(row.context, row.item.channel, str(known(row.item.send.to)))
     if found is None:
         return FactValue(0.0, "derived", row.subject.where)
-    low, high = number_text(found.low_db, "dB"), number_text(found.high_db, "dB")
-    stand = f"at {low}" if low == high else f"at {low} to {high}"
-    return FactValue(found.db, "derived", row.subject.where, f"those of {few_text(found.names)} stand {stand}")
+    return FactValue(found.db, "derived", row.subject.where, f"those of {found.stand_text}")
 
 
 @SEND.fact(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
-from mixlint.analysis.activity import merged, moment_text, sounding_clips
+from mixlint.analysis.activity import merged, moment_text, sounding_clips, within_s
 from mixlint.analysis.announced_solos import AnnouncedSolo, announced_solos, is_solo_of
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
@@ -110,13 +110,14 @@ class _Placed(NamedTuple):
     level: float
 
 
-def _placed(context: SessionContext, channel: Channel, fader: Control) -> list[_Placed]:
-    """The levels of a fader in the sections in which its channel plays for half of the time or more."""
-    spans = sounding_clips(channel)
+@per_session
+def _placed(context: SessionContext, channel: Channel) -> list[_Placed]:
+    """The levels of its fader in the sections in which its channel plays for half of the time or more."""
+    spans, fader = merged(sounding_clips(channel)), control_of(channel, FADER)
     found = []
     for section in marked_sections(context):
         length = section.end_s - section.start_s
-        sounds = sum(max(0.0, min(b, section.end_s) - max(a, section.start_s)) for a, b in merged(spans))
+        sounds = within_s(spans, section.start_s, section.end_s)
         if length >= LEAST_SECTION_S and 2.0 * sounds >= length:
             found.append(_Placed(section, _level_in(fader, section)))
     return found
@@ -144,7 +145,7 @@ def _soloists(context: SessionContext) -> tuple[_Soloist, ...]:
         fader = control_of(channel, FADER)
         if not mine or not fader.moves or not is_audible(context, channel):
             continue
-        placed = _placed(context, channel, fader)
+        placed = _placed(context, channel)
         own = [one for one in placed if one.section.start_s in mine]
         others = [one for one in placed if one.section.start_s not in mine]
         if not own or len(others) < LEAST_OTHERS or max(one.level for one in placed) <= context.setting(SHUT):
@@ -164,7 +165,7 @@ def _is_helped(context: SessionContext, channel: Channel, solo: AnnouncedSolo) -
         if other.id == channel.id or other.id not in solo.players:
             continue
         fader = control_of(other, FADER)
-        placed = _placed(context, other, fader) if fader.moves else []
+        placed = _placed(context, other) if fader.moves else []
         if placed and _level_in(fader, solo.section) - median([p.level for p in placed]) >= context.setting(LIFTED):
             return True
     return False
@@ -238,7 +239,7 @@ def _is_raised(context: SessionContext, channel: Channel, section: Section) -> b
     fader = control_of(channel, FADER)
     least = context.setting(LIFTED) / 4.0
     if fader.moves:
-        levels = [one.level for one in _placed(context, channel, fader)]
+        levels = [one.level for one in _placed(context, channel)]
         if levels and _level_in(fader, section) > median(levels) + least:
             return True
     gains = [(clip, known(clip.gain_db)) for clip in channel.clips if is_known(clip.gain_db)]
@@ -252,7 +253,7 @@ def _is_lifted_just_for(context: SessionContext, channel: Channel, section: Sect
     if fader.lane is None or not fader.moves or not is_audible(context, channel):
         return False
     least, around_s = context.setting(LIFTED), 4.0 * context.setting(BORDER)
-    others = [one.level for one in _placed(context, channel, fader) if one.section != section]
+    others = [one.level for one in _placed(context, channel) if one.section != section]
     if len(others) < LEAST_OTHERS or not _moves_at(context, fader, section):
         return False
     level = _level_in(fader, section)

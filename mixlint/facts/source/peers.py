@@ -17,8 +17,9 @@ from mixlint.analysis.peers import (
     vca_of_peers,
 )
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.session import FADER, Channel, Unknown, control_of, is_known
-from mixlint.units import few_text, number_text
+from mixlint.facts.shared import fader_under
+from mixlint.session import Channel, Unknown
+from mixlint.units import few_text
 
 FACTS: Facts[Channel] = Facts()
 
@@ -38,9 +39,7 @@ def fader_off_peers_db(row: Row[Channel]) -> FactValue:
     found = fader_apart(row.context, row.item)
     if found is None:
         return FactValue(0.0, "derived", row.subject.where)
-    low, high = number_text(found.low_db, "dB"), number_text(found.high_db, "dB")
-    stand = f"at {low}" if low == high else f"at {low} to {high}"
-    return FactValue(found.db, "derived", row.subject.where, f"{few_text(found.names)} stand {stand}")
+    return FactValue(found.db, "derived", row.subject.where, found.stand_text)
 
 
 @FACTS.fact(
@@ -96,13 +95,7 @@ def return_of_its_peers(row: Row[Channel]) -> FactValue | Unknown:
     how="derived",
 )
 def under_its_other_half_db(row: Row[Channel]) -> FactValue:
-    other = half_beside(row.context, row.item)
-    if other is None:
-        return FactValue(0.0, "derived", row.subject.where)
-    own, there = control_of(row.item, FADER), control_of(other, FADER)
-    if own.moves or there.moves or not is_known(own.now) or not is_known(there.now):
-        return FactValue(0.0, "derived", row.subject.where)
-    return FactValue(there.now - own.now, "derived", row.subject.where, row.context.name(other.id))
+    return fader_under(row, half_beside(row.context, row.item))
 
 
 @FACTS.fact(

@@ -19,6 +19,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.cut_lines import (
     ONE_PLACE_S,
     SAME_EDGE_S,
+    SAME_SPEED,
     CutSet,
     Parting,
     Piece,
@@ -32,6 +33,7 @@ from mixlint.analysis.cut_lines import (
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.track.displaced import first_bar_s
 from mixlint.naming import pair_kind
 from mixlint.session import Channel, Timeline
 from mixlint.units import few_text, number_text
@@ -64,8 +66,6 @@ CROSSFADE_S: Final = 0.2
 SLIP_S: Final = 2.0
 """A recording that lies further off plays another passage, or another take: a definition."""
 
-SAME_SPEED: Final = 1e-6
-"""Speeds this near are one: rounding of the export."""
 KIT_MICROPHONES: Final = frozenset({"overheads", "drum-room"})
 """Roles that only a microphone in front of a kit has."""
 
@@ -111,7 +111,7 @@ def _unlike(context: SessionContext) -> dict[str, Unlike]:
         for channel in own.channels:
             if not is_heard(context, channel):
                 continue
-            held = [_against(context, channel, other) for other in _held_against(context, channel, own, sets)]
+            held = (_against(context, channel, other) for other in _held_against(context, channel, own, sets))
             first = next((one for one in held if one is not None), None)
             if first is not None:
                 found[channel.id] = first
@@ -177,7 +177,7 @@ def _against(context: SessionContext, channel: Channel, others: CutSet) -> Unlik
     muted = _muted(context, channel, others) if ensemble else None
     if muted is not None:
         return muted
-    if not found or not in_one_place(found) or not _agree(context, theirs, own, found):
+    if not found or not in_one_place(found) or not _agree(context, theirs, found):
         return None
     beside = others.channels if ensemble else tuple(like) if section or partner is None else (partner,)
     case = Case(
@@ -259,13 +259,11 @@ def _muted(context: SessionContext, channel: Channel, others: CutSet) -> Unlike 
     return None
 
 
-def _agree(context: SessionContext, theirs: tuple[Piece, ...], own: tuple[Piece, ...], found: list[Parting]) -> bool:
-    """True where a line is as the others' for long enough, and has edges in common with them outside one place."""
+def _agree(context: SessionContext, theirs: tuple[Piece, ...], found: list[Parting]) -> bool:
+    """True where a line is as the others' for long enough."""
     length = sum(piece.end_s - piece.start_s for piece in theirs)
     apart = sum(part.end_s - part.start_s for part in found if part.what != "extra")
-    if 100.0 * (length - apart) < context.setting(LEAST_ALIKE) * length:
-        return False
-    return _meet(theirs, own)
+    return 100.0 * (length - apart) >= context.setting(LEAST_ALIKE) * length
 
 
 def _meet(theirs: tuple[Piece, ...], own: tuple[Piece, ...]) -> bool:
@@ -341,7 +339,7 @@ def _bars(context: SessionContext, at_s: float, bars: float) -> float:
     timeline = context.session.timeline
     if not isinstance(timeline, Timeline):
         return 4.0
-    return bars * (timeline.seconds(timeline.beat(at_s) + timeline.meters[0].bar_length) - at_s)
+    return bars * first_bar_s(timeline, at_s)
 
 
 def _long(seconds: float) -> str:

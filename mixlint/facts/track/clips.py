@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import sounding_clips, span_text
+from mixlint.analysis.activity import sounding_clips, span_text, within_s
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
@@ -13,9 +13,10 @@ from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.track.named_out import is_named_out
+from mixlint.facts.track.named_out import named_out_clips
 from mixlint.naming import Vocabulary, is_soloist, leads, name_words, pair_kind, says_solo, solo_of
 from mixlint.session import FADER, Channel, Clip, control_of
+from mixlint.signal.median import median
 from mixlint.units import clock_text, few_text, number_text
 
 
@@ -126,14 +127,13 @@ def _muted(context: SessionContext, channel: Channel) -> list[Clip]:
 
     Nor of a channel of its name and role with a word more, such as *pickups*, on which the same line was laid again.
     """
-    on = [c for c in channel.clips if c.on is True]
+    on = [(c.start_s, c.end_s) for c in channel.clips if c.on is True]
     silent = [
         clip
         for clip in channel.clips
         if clip.on is False
-        and not is_named_out(context, channel, clip)
-        and 2.0 * sum(max(0.0, min(o.end_s, clip.end_s) - max(o.start_s, clip.start_s)) for o in on)
-        < clip.end_s - clip.start_s
+        and id(clip) not in named_out_clips(context, channel)
+        and 2.0 * within_s(on, clip.start_s, clip.end_s) < clip.end_s - clip.start_s
     ]
     again = _taken_again(context, channel) if silent else []
     return sorted(
@@ -241,9 +241,8 @@ def lifted_for_muted_db(row: Row[Channel]) -> float:
     played = [fader.at(np.arange(start, end, STEP_S)) for start, end in sounding_clips(row.item)]
     if not played:
         return 0.0
-    usual = float(np.median(np.concatenate(played)))
-    lifted = max(float(np.median(fader.at(np.arange(clip.start_s, clip.end_s, STEP_S)))) for clip in muted) - usual
-    return max(0.0, lifted)
+    lifted = max(median(fader.at(np.arange(clip.start_s, clip.end_s, STEP_S))) for clip in muted)
+    return max(0.0, lifted - median(np.concatenate(played)))
 
 
 @FACTS.fact("text", "Where they are.", how="derived")
@@ -271,8 +270,7 @@ def muted_beside_its_like(row: Row[Channel]) -> bool:
         )
     ]
     return any(
-        sum(max(0.0, min(end, clip.end_s) - max(start, clip.start_s)) for start, end in sounding_clips(other))
-        >= MOST_OF_IT * (clip.end_s - clip.start_s)
+        within_s(sounding_clips(other), clip.start_s, clip.end_s) >= MOST_OF_IT * (clip.end_s - clip.start_s)
         for clip in _muted(context, channel)
         for other in likes
     )

@@ -124,7 +124,7 @@ def _one_gain(context: SessionContext, channel: Channel, others: tuple[Channel, 
     if own is None or any(row is None for row in theirs):
         return None
     rows = [row for row in theirs if row is not None]
-    usual = sorted(gain - rows[0][at] for at, gain in enumerate(own))[len(own) // 2]
+    usual = _middle([gain - rows[0][at] for at, gain in enumerate(own)])
     odd = [at for at, gain in enumerate(own) if abs(gain - rows[0][at] - usual) > SAME_GAIN_DB]
     if len(odd) != 1:
         return None

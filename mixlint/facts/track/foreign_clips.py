@@ -8,18 +8,17 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import span_text
+from mixlint.analysis.activity import span_text, within_s
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.cut_lines import SAME_ORIGIN_S
 from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Clip, is_known
 
 LEAST_OWN: Final = 3
 """So many clips of files that no other channel plays show that a channel is a part of its own: a definition."""
-SAME_PLACE_S: Final = 0.002
-"""Recordings that begin this near lie together: a definition."""
 MOST_OF_IT: Final = 0.8
 """What plays for this share of a clip plays beside it: a definition."""
 
@@ -50,11 +49,12 @@ def _foreign(context: SessionContext, channel: Channel) -> tuple[Clip, str] | No
     others = [one for one in players[clip.file or ""] if one != channel.id]
     if len(others) != 1 or not is_known(clip.offset_s):
         return None
-    beside = sum(
-        max(0.0, min(clip.end_s, other.end_s) - max(clip.start_s, other.start_s))
+    there = [
+        (other.start_s, other.end_s)
         for other in players[clip.file or ""][others[0]]
-        if is_known(other.offset_s) and abs(origin_s(other) - origin_s(clip)) <= SAME_PLACE_S
-    )
+        if is_known(other.offset_s) and abs(origin_s(other) - origin_s(clip)) <= SAME_ORIGIN_S
+    ]
+    beside = within_s(there, clip.start_s, clip.end_s)
     return (clip, others[0]) if beside >= MOST_OF_IT * (clip.end_s - clip.start_s) else None
 
 

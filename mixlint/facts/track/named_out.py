@@ -73,17 +73,26 @@ def _noted_cut(context: SessionContext, channel: Channel) -> tuple[Clip, ...]:
     return tuple(found)
 
 
-@per_session
-def is_named_out(context: SessionContext, channel: Channel, clip: Clip) -> bool:
-    """Whether a clip's own name or its channel's comment says that it is not for the mix, switched on or off."""
+def _says_out(context: SessionContext, clip: Clip, own: str) -> str:
+    """The word by which a clip's name keeps it out, among its own ones or behind a comma; empty where none does."""
     words = context.house.vocabulary
-    own = next((said for one, said in _own_words(context, channel) if one is clip), "")
-    return bool(
-        clip in _noted_cut(context, channel)
-        or taken_out(own, words)
-        or taken_out(clip_name(context, clip), words) == LAID_ASIDE
-        or (own and is_aside(own, words))
-    )
+    said = taken_out(own, words)
+    if not said and taken_out(clip_name(context, clip), words) == LAID_ASIDE:
+        return LAID_ASIDE
+    return said
+
+
+@per_session
+def named_out_clips(context: SessionContext, channel: Channel) -> frozenset[int]:
+    """The clips, by identity, that their own names or the channel's comment keep out of the mix, on or off."""
+    words = context.house.vocabulary
+    noted = {id(clip) for clip in _noted_cut(context, channel)}
+    named = {
+        id(clip)
+        for clip, own in _own_words(context, channel)
+        if _says_out(context, clip, own) or (own and is_aside(own, words))
+    }
+    return frozenset(noted | named)
 
 
 @per_session
@@ -105,9 +114,7 @@ def _aside(context: SessionContext) -> dict[str, list[tuple[Clip, str]]]:
                 found.setdefault(channel.id, []).append((clip, "noted as cut"))
             if not on or performed or clip in noted:
                 continue
-            why = taken_out(own, words)
-            if not why and taken_out(clip_name(context, clip), words) == LAID_ASIDE:
-                why = LAID_ASIDE  # behind a comma, which the words alone do not show
+            why = _says_out(context, clip, own)
             if not why and own and len(channel.clips) > LEAST_OTHERS and is_aside(own, words):
                 why = own
             if why:
