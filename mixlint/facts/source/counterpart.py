@@ -298,16 +298,23 @@ def spread(row: Row[Channel]) -> bool:
 
 @FACTS.fact(
     "switch",
-    "It is another microphone of a part that stands near it, which is asked instead.",
+    "It is another microphone of a part that stands near it, which is asked instead: the one that is answered, or the "
+    "first on the desk.",
     how="derived",
+    settings=MATCHING,
 )
 def second_microphone(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
     here = known(position_of(context, channel))
-    return any(
-        here * there > 0.0 and abs(here - there) <= SAME_PLACE and context.order[other.id] < context.order[channel.id]
+    beside = [
+        other
         for other, there in _heard_beside(context, channel, "microphones")
-    )
+        if here * there > 0.0 and abs(here - there) <= SAME_PLACE
+    ]
+    if any(context.order[other.id] < context.order[channel.id] for other in beside):
+        return True
+    answered = counterparts(context)
+    return channel.id not in answered and any(other.id in answered for other in beside)
 
 
 def _heard_beside(context: SessionContext, channel: Channel, kind: str) -> Iterator[tuple[Channel, float]]:
