@@ -61,6 +61,19 @@ class Consulted(NamedTuple):
     limit: Value | None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Asked:
+    """A fact that a condition asks for; one object for each fact and limit, so that it is told by its identity.
+
+    Args:
+        fact: the fact.
+        limit: what its value is held against; None where it is held against nothing.
+    """
+
+    fact: Fact
+    limit: Value | None
+
+
 @dataclass(slots=True)
 class RowEvaluation:
     """One row held against one condition; every fact consulted is written down once per limit, in order.
@@ -76,25 +89,20 @@ class RowEvaluation:
     table: Table[Any]
     row: Row[Any]
     thorough: bool = False
-    noted: dict[object, tuple[Fact, FactValue | Unknown, Value | None]] = field(default_factory=dict)
+    noted: dict[Asked, FactValue | Unknown] = field(default_factory=dict)
 
     @property
     def consulted(self) -> tuple[Consulted, ...]:
         """What was consulted, in order."""
         # Most rows are never shown: what they consulted is put into words only when somebody asks.
-        return tuple(Consulted(*one) for one in self.noted.values())
+        return tuple(Consulted(asked.fact, value, asked.limit) for asked, value in self.noted.items())
 
-    def value(self, fact: Fact, limit: Value | None) -> FactValue | Unknown:
-        """The value of a fact, written down as consulted.
-
-        Args:
-            fact: one of the table's.
-            limit: what it is held against; None where it is held against nothing.
-        """
-        value = self.row.value(fact.name)
-        # The type stands in the key because Python takes True for 1.
-        self.noted.setdefault((fact.name, type(limit), limit), (fact, value, limit))
-        return value
+    def value(self, asked: Asked) -> FactValue | Unknown:
+        """The value of one of the table's facts, written down as consulted."""
+        found = self.noted.get(asked)
+        if found is None:
+            found = self.noted[asked] = self.row.value(asked.fact.name)
+        return found
 
 
 Test = Callable[[RowEvaluation], Outcome]
@@ -129,6 +137,7 @@ class Reader:
         self.values = Values(limits, file_faults)
         self.file_faults = file_faults
         self._facts: dict[str, None] = {}
+        self._asked: dict[object, Asked] = {}
 
     def read(self, raw: object, key: str) -> Condition | None:
         """Check a condition.
@@ -188,8 +197,12 @@ class Reader:
             return None
         limit = limit_shown(operator, value)
         if operator == "known":
-            return _known(fact, value is True)
-        return _asked(fact, limit, comparison(operator, value))
+            return _known(self._ask_for(fact, None), value is True)
+        return _asked(self._ask_for(fact, limit), comparison(operator, value))
+
+    def _ask_for(self, fact: Fact, limit: Value | None) -> Asked:
+        """The one object for a fact and a limit; the type stands in the key because Python takes True for 1."""
+        return self._asked.setdefault((fact.name, type(limit), limit), Asked(fact, limit))
 
     def _members(self, fact: Fact, operator: str, against: object, key: str) -> Test | None:
         """The test of ``every``, ``some`` or ``none`` over a list."""
@@ -211,7 +224,7 @@ class Reader:
         if len(compares) < len(asked):
             return None
         limit = limits[0] if len(limits) == 1 else None
-        return _asked(fact, limit, _over_members(operator, compares))
+        return _asked(self._ask_for(fact, limit), _over_members(operator, compares))
 
     def _fits(self, operator: str, kind: FactKind, what: str, key: str, fit: Sequence[str] | None = None) -> bool:
         known = list(fit) if fit is not None else fitting(kind)
@@ -276,7 +289,8 @@ def _combined(tests: Sequence[Test], evaluation: RowEvaluation, settles: Outcome
             settled = True
             if not evaluation.thorough:
                 break
-        missing.update(dict.fromkeys(outcome.missing))
+        if outcome.missing:
+            missing.update(dict.fromkeys(outcome.missing))
     if settled:
         return settles
     return Outcome("unknown", tuple(missing)) if missing else otherwise
@@ -294,19 +308,19 @@ def opposite(inner: Test) -> Test:
     return test
 
 
-def _asked(fact: Fact, limit: Value | None, compare: Compare) -> Test:
+def _asked(asked: Asked, compare: Compare) -> Test:
     def test(evaluation: RowEvaluation) -> Outcome:
-        found = evaluation.value(fact, limit)
+        found = evaluation.value(asked)
         if isinstance(found, Unknown):
-            return Outcome("unknown", (Missing(fact.name, found.unknown, found.settle),))
+            return Outcome("unknown", (Missing(asked.fact.name, found.unknown, found.settle),))
         return YES if compare(found.value) else NO
 
     return test
 
 
-def _known(fact: Fact, wanted: bool) -> Test:
+def _known(asked: Asked, wanted: bool) -> Test:
     def test(evaluation: RowEvaluation) -> Outcome:
-        return YES if (not isinstance(evaluation.value(fact, None), Unknown)) is wanted else NO
+        return YES if (not isinstance(evaluation.value(asked), Unknown)) is wanted else NO
 
     return test
 

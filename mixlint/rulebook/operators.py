@@ -98,6 +98,14 @@ def same(a: Value, b: Value) -> bool:
     return isclose(a, b, rel_tol=1e-9, abs_tol=1e-9)
 
 
+def _same_as(against: Value) -> Compare:
+    """What :func:`same` says of a value and this one; a word or a switch, of which most rules ask, without detours."""
+    kind = type(against)
+    if kind is str or kind is bool:
+        return lambda value: type(value) is kind and value == against
+    return lambda value: same(value, against)
+
+
 def comparison(operator: str, against: Value) -> Compare:
     """The comparison that an operator makes.
 
@@ -115,12 +123,13 @@ def comparison(operator: str, against: Value) -> Compare:
     """
     match operator:
         case "is":
-            return lambda value: same(value, against)
+            return _same_as(against)
         case "is_not":
-            return lambda value: not same(value, against)
+            equal = _same_as(against)
+            return lambda value: not equal(value)
         case "one_of":
-            choices = _several(against)
-            return lambda value: any(same(value, choice) for choice in choices)
+            choices = [_same_as(choice) for choice in _several(against)]
+            return lambda value: any(equal(value) for equal in choices)
         case "matches":
             patterns = [str(pattern).casefold() for pattern in _several(against)]
             return lambda value: any(fnmatchcase(str(value).casefold(), pattern) for pattern in patterns)
