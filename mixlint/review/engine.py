@@ -29,7 +29,7 @@ from mixlint.review.findings import (
     SubjectRef,
     Verdict,
 )
-from mixlint.review.fingerprint import Fingerprints, Place, fingerprint
+from mixlint.review.fingerprint import NO_ROW, Place, fingerprint, names_in
 from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
@@ -273,7 +273,7 @@ class _Nowhere(NamedTuple):
             verdict=self.verdict,
             subject=SubjectRef(table=rule.over, id="", name=f"no {rule.over} in this session"),
             message="The rule does not apply here.",
-            fingerprint=fingerprint(Fingerprints(rule.id).place(Subject(rule.over, "", ""))),
+            fingerprint=fingerprint((rule.id, rule.over, *NO_ROW)),
         )
 
 
@@ -282,11 +282,10 @@ def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
     rows = rule.table.rows(context)
     if not rows:
         yield _Nowhere(rule)
-    prints = Fingerprints(rule.id)
-    for row in rows:
+    for row, name in zip(rows, names_in(context, rule.table), strict=True):
         judgement = _judge(rule, row)
         graded = _graded(rule, row, judgement.verdict)
-        yield _Judged(rule, row, judgement, graded, prints.place(row.subject))
+        yield _Judged(rule, row, judgement, graded, (rule.id, row.subject.table, *name))
 
 
 def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...]) -> str:

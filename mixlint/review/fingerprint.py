@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from hashlib import sha256
-from typing import NamedTuple
+from typing import Any, Final, NamedTuple
 
-from mixlint.facts.declare import Subject
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.facts.declare import Table
 from mixlint.naming import fold_name
 from mixlint.review.findings import Finding
 
@@ -19,24 +20,25 @@ Place = tuple[str, str, str, str]
 """Rule, table, name, and which of several of one name."""
 
 
-class Fingerprints:
-    """What the findings of one rule in one session are known by.
+@per_session
+def names_in(context: SessionContext, table: Table[Any]) -> tuple[tuple[str, str], ...]:
+    """What the rows of a table are told apart by, whatever rule is held against them: name and number, in table order.
 
-    A fingerprint is made of the rule, the table and the subject's name, letter case and spacing aside. Ids, desk order
-    and measured values do not enter, so it survives renumbering, reordering and rounding. Of several subjects with one
-    name the second and later are counted in desk order. The one row of a table such as ``session`` is known by the
-    table alone, so that a new title does not make it another.
+    Ids, desk order and measured values do not enter, so a fingerprint survives renumbering, reordering and rounding.
+    Letter case and spacing do not count; of several subjects with one name the second and later are counted in desk
+    order. The one row of a table such as ``session`` has no name, so that a new title does not make it another.
     """
+    met: Counter[str] = Counter()
+    found: list[tuple[str, str]] = []
+    for row in table.rows(context):
+        name = "" if row.subject.id == row.subject.table else fold_name(row.subject.name)
+        met[name] += 1
+        found.append((name, str(met[name])))
+    return tuple(found)
 
-    def __init__(self, rule: str) -> None:
-        self.rule = rule
-        self._met: Counter[str] = Counter()
 
-    def place(self, subject: Subject) -> Place:
-        """What the finding about ``subject`` is known by; call it once per row, in order."""
-        name = "" if subject.id == subject.table else fold_name(subject.name)
-        self._met[name] += 1
-        return (self.rule, subject.table, name, str(self._met[name]))
+NO_ROW: Final = ("", "1")
+"""What stands for a name and number where a table has no rows."""
 
 
 def fingerprint(place: Place) -> str:

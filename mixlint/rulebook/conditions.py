@@ -101,7 +101,9 @@ class RowEvaluation:
         """The value of one of the table's facts, written down as consulted."""
         found = self.noted.get(asked)
         if found is None:
-            found = self.noted[asked] = self.row.value(asked.fact.name)
+            row, name = self.row, asked.fact.name
+            # Most facts were asked for before, by another rule: a call less for each.
+            found = self.noted[asked] = row.values.get(name) or row.value(name)
         return found
 
 
@@ -285,11 +287,12 @@ def _combined(tests: Sequence[Test], evaluation: RowEvaluation, settles: Outcome
     settled = False
     for one in tests:
         outcome = one(evaluation)
-        if outcome.truth == settles.truth:
-            settled = True
+        # Yes and no are one object each, so that they are told by their identity.
+        if outcome is settles:
             if not evaluation.thorough:
-                break
-        if outcome.missing:
+                return settles
+            settled = True
+        elif outcome.missing:
             missing.update(dict.fromkeys(outcome.missing))
     if settled:
         return settles

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from tests.field.score import PARTS, Score, by_class, score
+from tests.field.score import CAUGHT, PARTS, UNWANTED, Score, by_class, score
 
 
 def main() -> int:
@@ -27,7 +27,7 @@ def main() -> int:
         for session, rows in found.unwanted.items():
             for line in rows:
                 print(f"\nnobody asked for: {session}: {line}")
-    return 0
+    return 0 if found.share >= CAUGHT and found.unwanted_on_average <= UNWANTED else 1
 
 
 def table(found: Score) -> None:

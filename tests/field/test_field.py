@@ -5,31 +5,26 @@ from __future__ import annotations
 import pytest
 
 from tests.field.by_engineers import BY_ENGINEERS
-from tests.field.score import PARTS, Score, modules, score
-
-CAUGHT = 0.98
-"""At least this share of the faults is told where, and as gravely as, the engineers asked: it may only rise."""
-
-UNWANTED = 0.4
-"""At most so many rows on a good session, on the average, that nobody asked for: it may only fall."""
+from tests.field.score import CAUGHT, PARTS, UNWANTED, Score, modules, score
 
 
 @pytest.fixture(scope="module")
 def found() -> Score:
-    return score(PARTS)
+    """Every good session and half of the faults: all of them, as ``python -m tests.field`` takes them, last long."""
+    return score(PARTS, always=frozenset(BY_ENGINEERS.values()))
 
 
 @pytest.mark.slow
 def test_no_silent_part_leaves_a_session_clear(found: Score) -> None:
     """A lead, a group or a part that nobody hears: the outcome asks to look at the least."""
     silent = [one for one in found.faults if one.kind == "inaudible"]
-    assert len(silent) >= 8
+    assert len(silent) >= 45
     assert [one.fault for one in silent if one.outcome == "clear"] == []
 
 
 @pytest.mark.slow
 def test_as_much_is_found_as_was(found: Score) -> None:
-    assert len(found.faults) >= 900
+    assert len(found.faults) >= 500
     assert found.share >= CAUGHT, [one.fault for one in found.faults if one.came == "missed"]
 
 
@@ -41,8 +36,7 @@ def test_a_rule_that_no_mutation_provokes_tells_a_fault_here(found: Score, rule:
 
 @pytest.mark.slow
 def test_good_sessions_are_told_little(found: Score) -> None:
-    rows = [line for lines in found.unwanted.values() for line in lines]
-    assert len(rows) <= UNWANTED * len(found.unwanted), rows
+    assert found.unwanted_on_average <= UNWANTED, found.unwanted
 
 
 @pytest.mark.parametrize("part", PARTS)
