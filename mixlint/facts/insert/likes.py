@@ -50,6 +50,10 @@ class Placed(NamedTuple):
     insert: Insert
 
 
+AUTOMATIC: Final = "automatic make-up"
+"""What the switch is called that gives back by itself what a compressor takes."""
+
+
 class Listed(NamedTuple):
     """A setting for comparison, with its unit, empty where that is not known."""
 
@@ -58,7 +62,7 @@ class Listed(NamedTuple):
 
 
 @per_session
-def _acting(context: SessionContext) -> tuple[Placed, ...]:
+def acting(context: SessionContext) -> tuple[Placed, ...]:
     """Every processor that acts on a channel which plays something, in desk order."""
     return tuple(
         Placed(channel, place, insert)
@@ -68,7 +72,7 @@ def _acting(context: SessionContext) -> tuple[Placed, ...]:
     )
 
 
-def _kind(context: SessionContext, at: Placed) -> str:
+def kind_of(context: SessionContext, at: Placed) -> str:
     return context.processors[at.channel.id][at.place].word or ""
 
 
@@ -77,8 +81,8 @@ def _keys_apart(context: SessionContext) -> dict[tuple[str, int], str]:
     """Channel id and place of a pitch corrector in another key than the others → what they are in, for a reader."""
     words = context.house.vocabulary
     named: dict[str, list[tuple[Placed, str, str]]] = {}
-    for at in _acting(context):
-        if _kind(context, at) != "pitch":
+    for at in acting(context):
+        if kind_of(context, at) != "pitch":
             continue
         for one in at.insert.parameters:
             if not isinstance(one.value, str) or not is_setting(one, "musical-key", words):
@@ -114,9 +118,9 @@ def key_apart(row: Row[ChannelInsert]) -> str:
 def _key_inputs_apart(context: SessionContext) -> dict[tuple[str, int], str]:
     """Channel id and place of a processor keyed otherwise than all its namesakes → how they are, for a reader."""
     named: dict[tuple[str, str], list[Placed]] = {}
-    for at in _acting(context):
-        if keys_named(at.insert) and _kind(context, at) != "pitch":
-            said = (fold_name(at.insert.name, separators=True), _kind(context, at))
+    for at in acting(context):
+        if keys_named(at.insert) and kind_of(context, at) != "pitch":
+            said = (fold_name(at.insert.name, separators=True), kind_of(context, at))
             named.setdefault(said, []).append(at)
     channels = channels_by_key(context).keys()
     found: dict[tuple[str, int], str] = {}
@@ -165,12 +169,12 @@ def missing_key(row: Row[ChannelInsert]) -> str:
 def _words_of_keys(context: SessionContext) -> frozenset[str]:
     """The words of channels' names and ids; none where nothing shows that key inputs are listed by those here."""
     names = channels_by_key(context)
-    if not any(keys_named(at.insert) & names.keys() for at in _acting(context)):
+    if not any(keys_named(at.insert) & names.keys() for at in acting(context)):
         return frozenset()
     return frozenset(word for name in names for word in name.split() if len(word) > 2 and not word.isdigit())
 
 
-def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
+def settings_of(context: SessionContext, insert: Insert) -> dict[str, Listed]:
     """What of a processor can be compared with its like, by what it is called."""
     found: dict[str, Listed] = {}
     if insert.dynamics is not None:
@@ -186,6 +190,15 @@ def _settings(context: SessionContext, insert: Insert) -> dict[str, Listed]:
         ):
             if not isinstance(value, Unknown):
                 found[text] = Listed(float(value), unit)
+        if not isinstance(own.auto_makeup, Unknown):
+            found[AUTOMATIC] = Listed("on" if own.auto_makeup else "off", "")
+    if insert.equalizer is not None:
+        for text, gain in (
+            ("input gain", insert.equalizer.input_gain_db),
+            ("output gain", insert.equalizer.output_gain_db),
+        ):
+            if not isinstance(gain, Unknown):
+                found[text] = Listed(float(gain), "dB")
     for number, band in enumerate(insert.equalizer.bands if insert.equalizer is not None else (), 1):
         where = f"band {number} ({band.kind.replace('-', ' ')})"
         for text, value, unit in (("frequency", band.freq_hz, "Hz"), ("gain", band.gain_db, "dB"), ("Q", band.q, "")):
@@ -273,7 +286,7 @@ def _out_of_band(context: SessionContext, own: Listed, others: list[Listed]) -> 
 def _of_families(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]:
     """Processors of which a setting lies far outside the narrow band of at least two others of their name and kind."""
     named: dict[tuple[str, ...], list[tuple[Placed, Listed]]] = {}
-    for at in _acting(context):
+    for at in acting(context):
         role, family = context.role(at.channel.id), context.family(at.channel.id)
         if (
             role is None
@@ -284,12 +297,12 @@ def _of_families(context: SessionContext) -> Iterator[tuple[tuple[str, int], str
             or at.channel.kind != "track"
         ):
             continue
-        said = (fold_name(at.insert.name, separators=True), _kind(context, at))
-        for text, one in _settings(context, at.insert).items():
-            plain = text in _COMPARED or (_kind(context, at) == "de-esser" and one.unit in ("dB", "Hz"))
+        said = (fold_name(at.insert.name, separators=True), kind_of(context, at))
+        for text, one in settings_of(context, at.insert).items():
+            plain = text in _COMPARED or (kind_of(context, at) == "de-esser" and one.unit in ("dB", "Hz"))
             cut = text.startswith("frequency of band") and "high pass" in text
             if plain or cut:
-                kin = role if cut or _kind(context, at) == "compressor" else family
+                kin = role if cut or kind_of(context, at) == "compressor" else family
                 named.setdefault((kin, *said, "low cut" if cut else text), []).append((at, one))
     for (_, _, _, text), several in named.items():
         for at, own in several if len(several) > 2 else ():
@@ -299,28 +312,30 @@ def _of_families(context: SessionContext) -> Iterator[tuple[tuple[str, int], str
                 if near is not None:
                     yield (
                         (at.channel.id, at.place),
-                        _text(context, text, own, near, [other for other, one in others if one.value == near.value]),
+                        apart_words(
+                            context, text, own, near, [other for other, one in others if one.value == near.value]
+                        ),
                     )
 
 
 @per_session
-def _settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
+def settings_apart(context: SessionContext) -> dict[tuple[str, int], str]:
     """Channel id and place of a processor of which one setting stands apart from its like → how, for a reader.
 
     Its like are those of the same name and kind on channels of the same role. All of them agree exactly in it. Where
     they are but the two sides of a pair, these agree in all else.
     """
     named: dict[tuple[str, str, str, str], list[Placed]] = {}
-    for at in _acting(context):
+    for at in acting(context):
         role = context.role(at.channel.id)
         if role is not None and at.insert.name and not settings_move(at.channel, at.place):
             said = fold_name(at.insert.name, separators=True)
-            named.setdefault((role, str(at.channel.kind), said, _kind(context, at)), []).append(at)
+            named.setdefault((role, str(at.channel.kind), said, kind_of(context, at)), []).append(at)
     found: dict[tuple[str, int], str] = dict(_turned_over(context)) | dict(_of_families(context))
     found |= dict(_at_nought(context))
     for several in named.values():
         if len(several) > 1:
-            read = [(at, _settings(context, at.insert)) for at in several]
+            read = [(at, settings_of(context, at.insert)) for at in several]
             found |= dict(_of_many(context, read))
             found |= {at: text for at, text in _of_pairs(context, read) if at not in found}
     return found
@@ -334,7 +349,7 @@ def _turned_over(context: SessionContext) -> Iterator[tuple[tuple[str, int], str
     """The one of many microphones, whatever they pick up, that the same tool turns over; not one of two on one part."""
     words = context.house.vocabulary
     named: dict[str, list[tuple[Placed, bool]]] = {}
-    for at in _acting(context):
+    for at in acting(context):
         for one in at.insert.parameters:
             if isinstance(one.value, bool) and is_source(context, at.channel) and is_polarity(one.name, words):
                 named.setdefault(fold_name(at.insert.name, separators=True), []).append((at, one.value))
@@ -356,8 +371,8 @@ def _turned_over(context: SessionContext) -> Iterator[tuple[tuple[str, int], str
 def _at_nought(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]:
     """The one of several tools of a name whose time is nought: all spots are delayed to a pair but one."""
     named: dict[tuple[str, str], list[tuple[Placed, Listed]]] = {}
-    for at in _acting(context):
-        for text, one in _settings(context, at.insert).items():
+    for at in acting(context):
+        for text, one in settings_of(context, at.insert).items():
             if one.unit in ("ms", "s") and not settings_move(at.channel, at.place) and at.channel.kind == "track":
                 named.setdefault((fold_name(at.insert.name, separators=True), text), []).append((at, one))
     for (name, text), several in named.items():
@@ -365,7 +380,7 @@ def _at_nought(context: SessionContext) -> Iterator[tuple[tuple[str, int], str]]
         others = [(at, one) for at, one in several if one.value != 0.0]
         if name and len(at_none) == 1 and len(others) >= context.setting(LEAST_LIKE):
             (at, one), (_, theirs) = at_none[0], others[0]
-            yield (at.channel.id, at.place), _text(context, text, one, theirs, [other for other, _ in others[:1]])
+            yield (at.channel.id, at.place), apart_words(context, text, one, theirs, [other for other, _ in others[:1]])
 
 
 Read = list[tuple[Placed, dict[str, Listed]]]
@@ -383,7 +398,10 @@ def _of_many(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, i
         (alone, several) = sorted(counts.values(), key=len)
         if len(alone) == 1 and len(several) > 1 and _apart(context, alone[0][1], several[0][1], TIMES_APART):
             at = alone[0][0]
-            yield (at.channel.id, at.place), _text(context, text, alone[0][1], several[0][1], [p for p, _ in several])
+            yield (
+                (at.channel.id, at.place),
+                apart_words(context, text, alone[0][1], several[0][1], [p for p, _ in several]),
+            )
 
 
 def _of_pairs(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, int], str]]:
@@ -401,10 +419,10 @@ def _of_pairs(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, 
         if len(apart) == 1 and apart != ["polarity"] and mine.keys() == theirs.keys():
             (text,) = apart
             if _apart(context, mine[text], theirs[text], PAIR_TIMES):
-                yield (second.channel.id, second.place), _text(context, text, theirs[text], mine[text], [first])
+                yield (second.channel.id, second.place), apart_words(context, text, theirs[text], mine[text], [first])
 
 
-def _text(context: SessionContext, what: str, own: Listed, other: Listed, others: list[Placed]) -> str:
+def apart_words(context: SessionContext, what: str, own: Listed, other: Listed, others: list[Placed]) -> str:
     names = few_text([context.name(at.channel.id) for at in others])
     mine, theirs = (
         one.value if isinstance(one.value, str) else number_text(one.value, one.unit) for one in (own, other)
@@ -423,11 +441,5 @@ LIKES: Final = (LEAST_LIKE, TIMES_APART, DB_APART, PAIR_TIMES, NEAR_DB, FAR_DB, 
     settings=LIKES,
 )
 def setting_apart(row: Row[ChannelInsert]) -> FactValue:
-    text = _settings_apart(row.context).get((row.item.channel.id, row.item.place), "none")
+    text = settings_apart(row.context).get((row.item.channel.id, row.item.place), "none")
     return FactValue(text, "derived", row.subject.where)
-
-
-@FACTS.fact("text", "In what it stands apart from its like, for a reader.", how="derived", settings=LIKES)
-def apart_text(row: Row[ChannelInsert]) -> str:
-    found = (str(row.need(fact).value) for fact in ("setting_apart", "key_input_apart"))
-    return " and ".join(text for text in found if text != "none") or "in nothing"

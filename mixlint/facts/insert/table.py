@@ -12,7 +12,7 @@ from mixlint.analysis.channel_purpose import StripKind, carries_content, is_retu
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.insert import at_rest, echoes, extremes, likes, listening, noted, order, ranges
+from mixlint.facts.insert import at_rest, copies, echoes, extremes, likes, listening, noted, order, ranges
 from mixlint.facts.insert.processing import (
     FLAT,
     HIDDEN,
@@ -50,7 +50,17 @@ INSERT: Table[ChannelInsert] = Table(
     "insert",
     "Every processor in every channel, in the order the signal passes.",
     _rows,
-    (extremes.FACTS, at_rest.FACTS, echoes.FACTS, likes.FACTS, order.FACTS, ranges.FACTS, noted.FACTS, listening.FACTS),
+    (
+        extremes.FACTS,
+        at_rest.FACTS,
+        echoes.FACTS,
+        likes.FACTS,
+        copies.FACTS,
+        order.FACTS,
+        ranges.FACTS,
+        noted.FACTS,
+        listening.FACTS,
+    ),
 )
 
 INSERT.fact("list", INTENTS)(intents)
