@@ -44,6 +44,9 @@ LEAST_COPIES: Final = Setting(
 TYPED_DB: Final = 1.0
 """A make-up gain from here on was typed in: a definition, beside one that the compressor makes by itself."""
 
+SIGN_DB: Final = 1.5
+"""From so much on a gain and its opposite are a boost and a cut: a definition."""
+
 FEWEST: Final = 3
 """A processor with fewer settings is like others by chance. No setting: it tells a copy from two that look alike."""
 
@@ -81,6 +84,8 @@ def _far(context: SessionContext, what: str, own: Listed, other: Listed, times: 
     if isinstance(own.value, str) or isinstance(other.value, str) or own.unit != other.unit:
         return False
     if own.unit == "dB":
+        if _is_gain(what) and own.value == -other.value and abs(own.value) >= SIGN_DB:
+            return True  # a sign was lost
         return abs(own.value - other.value) >= context.setting(GAIN_APART if _is_gain(what) else DB_APART)
     low, high = sorted((abs(own.value), abs(other.value)))
     return own.unit != "%" and high > 0.0 and low * context.setting(times) <= high

@@ -14,8 +14,11 @@ from mixlint.analysis.feeds import feeds_apart
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.own_returns import missed_by_return, wrongly_sent
+from mixlint.analysis.partners import partners
 from mixlint.analysis.peers import LEAST_ALIKE, LEAST_PEERS, SPREAD, peers_sent_to, send_apart
 from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, return_low_cut
+from mixlint.analysis.send_pans import ASIDE, send_pans_apart
+from mixlint.analysis.send_pans import LEAST_SENDS as LEAST_PANNED
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import stands_at
@@ -307,6 +310,42 @@ OF_USE_DB: Final = -40.0
 
 @SEND.fact(
     "text",
+    "The parts like it, or the other side of its pair, that are sent to the same channel, where it is switched on and "
+    "stands all the way down; or none.",
+    how="derived",
+    settings=(LEAST_ALIKE,),
+)
+def left_down(row: Row[ChannelSend]) -> str:
+    context, item = row.context, row.item
+    controls = controls_of_send(item.channel, item.number)
+    level, to = controls.level, item.to
+    on = controls.on.can_be_on is True and not controls.on.moves
+    if to is None or not on or level.moves or not is_known(level.now) or level.now > SHUT_DB:
+        return "none"
+    beside = partners(context).get(item.channel.id)
+    if beside is not None and _is_sent(beside, to):
+        return context.name(beside.id)
+    return few_text([context.name(one.id) for one in peers_sent_to(context, item.channel, to.id)]) or "none"
+
+
+def _is_sent(channel: Channel, to: Channel) -> bool:
+    """True where an open send of a channel that stands leads to another, at a level at which it is heard."""
+    for number, send in enumerate(channel.sends):
+        controls = controls_of_send(channel, number)
+        level = controls.level.now
+        if send.to == to.id and controls.can_be_open is True and is_known(level) and level > OF_USE_DB:
+            return True
+    return False
+
+
+@SEND.fact("text", "At what level it is set, and how it is shut, for a reader.", how="derived", settings=(LEAST_ALIKE,))
+def shut_text(row: Row[ChannelSend]) -> str:
+    level, others = number_text(row.need("level_db").number, "dB"), row.need("left_down").value
+    return f"set to {level} and switched off" if others == "none" else f"on and fully down, and open for {others}"
+
+
+@SEND.fact(
+    "text",
     "Another part of its name or family that is sent to the same channel, where it leads; or none.",
     how="derived",
     settings=(LEAST_ALIKE,),
@@ -361,3 +400,13 @@ def apart_from_peers_db(row: Row[ChannelSend]) -> FactValue:
 )
 def feed_apart(row: Row[ChannelSend]) -> str:
     return feeds_apart(row.context).get((row.item.channel.id, row.item.number), "none")
+
+
+@SEND.fact(
+    "text",
+    "How its pan differs from all other sends into its return, which go straight or follow their parts; or none.",
+    how="derived",
+    settings=(ASIDE, LEAST_PANNED),
+)
+def pan_apart(row: Row[ChannelSend]) -> str:
+    return send_pans_apart(row.context).get((row.item.channel.id, row.item.number), "none")
