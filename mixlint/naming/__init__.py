@@ -63,7 +63,15 @@ from mixlint.naming.role_reading import (
     says_solo,
     solo_of,
 )
-from mixlint.naming.sides_and_pairs import mid_or_side, name_without_side, pair_kind, side_of, stand_opposite, stem_of
+from mixlint.naming.sides_and_pairs import (
+    lies_under,
+    mid_or_side,
+    name_without_side,
+    pair_kind,
+    side_of,
+    stand_opposite,
+    stem_of,
+)
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
@@ -110,6 +118,7 @@ __all__ = [
     "key_named",
     "keys_named",
     "leads",
+    "lies_under",
     "mid_or_side",
     "name_without_side",
     "name_words",

@@ -171,6 +171,21 @@ def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -
     return any((one in only_a and two in only_b) or (one in only_b and two in only_a) for one, two in pairs)
 
 
+def lies_under(name: str, other: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True where the first of two names is that of the microphone underneath: ``Sn Bot`` beside ``Sn Top``.
+
+    Of two words for opposite places the second is the one underneath or behind; mid and side are none of them.
+
+    Args:
+        name: the name of a channel.
+        other: the name of the channel with the other microphone.
+        vocabulary: the words in force.
+    """
+    a, b = ({token.plain for token in tokens(one)} for one in (name, other))
+    pairs = vocabulary.pairs.opposite - _MID_SIDE
+    return any(under in a - b and over in b - a for over, under in pairs)
+
+
 def mid_or_side(name: str, vocabulary: Vocabulary = SHIPPED) -> Literal["mid", "side"] | None:
     """Which of a mid and side recording a name tells: ``mid`` for ``OH M``, ``side`` for ``OH S L``.
 

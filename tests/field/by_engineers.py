@@ -116,10 +116,14 @@ IN_EXAMPLES_ONLY = frozenset(
         "mix-keeps-both-ends",
         "repeats-die-away",
         "return-filters-leave-the-ambience",
+        "returns-straight",
         "sends-like-their-like",
+        "sends-panned-alike",
         "sent-where-its-like-are-sent",
         "settings-like-their-like",
+        "sides-keep-apart",
         "soloist-opens",
+        "under-microphone-under-the-top",
     }
 )
 """Rules that neither proof provokes: nothing but their own examples shows them at work."""

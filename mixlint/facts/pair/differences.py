@@ -11,7 +11,8 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.analysis.tone import eq_curve_db, hidden_on, strips_on_the_path, third_octaves
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
-from mixlint.session import Unknown, known
+from mixlint.naming import lies_under
+from mixlint.session import NotKnown, Unknown, known
 from mixlint.units import number_text
 
 FACTS: Facts[PartPair] = Facts()
@@ -67,6 +68,28 @@ def level_difference_db(row: Row[PartPair]) -> FactValue | Unknown:
         return Unknown(unknown="the level of one of them is not known", settle="export it again")
     louder = pair.one if difference >= 0.0 else pair.other
     return FactValue(abs(difference), "derived", row.subject.where, f"{row.context.name(louder.id)} is louder")
+
+
+@FACTS.fact(
+    "number",
+    "How much louder the microphone underneath a snare drum arrives than the one on top; negative where it is softer. "
+    "0 for other pairs.",
+    unit="dB",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
+def under_over_top_db(row: Row[PartPair]) -> FactValue:
+    context, pair = row.context, row.item
+    words = context.house.vocabulary
+    if any(context.role(part.id) != "snare" for part in (pair.one, pair.other)):
+        return FactValue(0.0, "derived", row.subject.where)
+    for under, top in ((pair.one, pair.other), (pair.other, pair.one)):
+        if lies_under(under.name, top.name, words):
+            over = level_difference(context, under, top)
+            if over is None:
+                raise NotKnown(Unknown(unknown="the level of one of them is not known", settle="export it again"))
+            return FactValue(over, "derived", row.subject.where, context.name(under.id))
+    return FactValue(0.0, "derived", row.subject.where)
 
 
 class ToneDifference(NamedTuple):

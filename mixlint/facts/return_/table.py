@@ -19,9 +19,9 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.return_ import low_end
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, fader_under, intents
-from mixlint.naming import FAMILIES, name_without_side
+from mixlint.naming import FAMILIES, name_without_side, side_of
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
-from mixlint.units import CENTRED, SILENCE_DB, number_text
+from mixlint.units import CENTRED, SILENCE_DB, few_text, number_text
 
 RETURN: Table[Channel] = Table(
     "return",
@@ -257,3 +257,42 @@ def against_its_sources(row: Row[Channel]) -> str:
     text = f"{number_text(abs(own), 'dB')} {way} the dry sound of what feeds it"
     more = f", {number_text(others, 'dB')} more than the other returns do" if others > 0.0 else ""
     return text + more
+
+
+STRAIGHT: Final = 10.0
+"""So near to the centre a return stands straight. No setting: it is no place of its own."""
+
+
+@RETURN.fact(
+    "text",
+    "The other stereo returns that are fed, where all of them stand straight and several parts, not all of them at one "
+    "side, feed this one; or none.",
+    how="derived",
+)
+def straight_returns(row: Row[Channel]) -> str:
+    context, wiring = row.context, row.context.routing.wiring
+    others = [
+        other
+        for other in context.session.channels
+        if other.id != row.item.id
+        and other.legs == 2
+        and is_return(context, other)
+        and carries_content(context, other.id)
+    ]
+    pans = [control_of(other, PAN) for other in others]
+    if any(pan.moves or not is_known(pan.now) or abs(pan.now) > STRAIGHT for pan in pans):
+        return "none"
+    feeding = [context.channels[e.source] for e in wiring.arriving.get(row.item.id, ()) if wiring.audible(e)]
+    places = [pan.now for pan in (control_of(one, PAN) for one in feeding) if is_known(pan.now)]
+    at_one_side = places and (min(places) > STRAIGHT or max(places) < -STRAIGHT)
+    return "none" if at_one_side else few_text([context.name(other.id) for other in others]) or "none"
+
+
+@RETURN.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
+def named_side(row: Row[Channel]) -> str:
+    return side_of(row.item.name, row.context.house.vocabulary) or "none"
+
+
+@RETURN.fact("switch", "Automation moves its pan.")
+def pan_moves(row: Row[Channel]) -> bool:
+    return control_of(row.item, PAN).moves

@@ -5,16 +5,19 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.automation_range import highest_automated, lowest_automated, position_of
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
+from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import side_of
-from mixlint.session import PAN, Channel, control_of, known
-from mixlint.units import CENTRED
+from mixlint.session import PAN, Channel, control_of, is_known, known
+from mixlint.units import CENTRED, number_text
 
 FACTS: Facts[Channel] = Facts()
 
@@ -117,3 +120,58 @@ def crosses_by(row: Row[Channel]) -> FactValue:
         return FactValue(0.0, "derived", row.subject.where)
     over = furthest.value if named == "left" else -furthest.value
     return FactValue(max(0.0, over), "derived", row.subject.where, furthest.text(row.context))
+
+
+SPREAD: Final = Setting(
+    "placement.pair_spread",
+    30.0,
+    "pan distance",
+    "A part called left or right that stands so far from the centre, its partner across, is spread as a pair.",
+    lowest=1.0,
+)
+MIDDLE: Final = 10.0
+"""So near to the centre neither of two stands on a side. No setting: it is no place of its own."""
+
+
+@per_session
+def _sides(context: SessionContext) -> dict[str, tuple[float, float]]:
+    """Id of a mono part called left or right → its pan and its partner's, where both stand still and are heard."""
+    heard = {
+        channel.id: control_of(channel, PAN).now
+        for channel in context.session.channels
+        if is_source(context, channel) and is_audible(context, channel) and context.routing.legs[channel.id] == 1
+        if not control_of(channel, PAN).moves
+    }
+    found: dict[str, tuple[float, float]] = {}
+    for one, other in partners(context).items():
+        own, there = heard.get(one), heard.get(other.id)
+        if own is not None and there is not None and is_known(own) and is_known(there):
+            found[one] = own, there
+    return found
+
+
+@FACTS.fact(
+    "text",
+    "How it lost its side, where it is called left or right: it stands in the middle with its partner, while another "
+    "pair is spread, or is a part that cannot be told and its partner stands at the side; or none.",
+    how="derived",
+    settings=(SPREAD,),
+)
+def side_lost(row: Row[Channel]) -> str:
+    context, spread = row.context, row.context.setting(SPREAD)
+    sides = _sides(context)
+    own, there = sides.get(row.item.id, (None, None))
+    if own is None or there is None or abs(own) > MIDDLE:
+        return "none"
+    partner = partners(context)[row.item.id]
+    if context.role(row.item.id) is None and abs(there) >= spread:
+        # What plays a known part is told by the other one, which is left unanswered at its side.
+        return f"stands in the middle, and {context.name(partner.id)} is panned {number_text(there, 'pan')}"
+    folded = [one for one, pans in sides.items() if max(map(abs, pans)) <= MIDDLE]
+    others = [one for one, (a, b) in sides.items() if a * b < 0.0 and min(abs(a), abs(b)) >= spread]
+    first = context.order[row.item.id] < context.order[partner.id]
+    if abs(there) > MIDDLE or len(folded) > 2 or not others or not first:
+        return "none"
+    beside = min(others, key=lambda one: context.order[one])
+    names = f"{context.name(beside)} and {context.name(partners(context)[beside].id)}"
+    return f"stands in the middle with {context.name(partner.id)}, where {names} are spread"
