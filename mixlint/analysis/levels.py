@@ -346,7 +346,7 @@ def namesakes_gain_db(context: SessionContext) -> dict[str, tuple[float, float, 
         if not is_source(context, channel) or not is_audible(context, channel):
             continue
         power, stem = path_power_gain(context, channel.id), name_stem(context, channel)
-        gains = [clip.gain_db for clip in channel.clips if clip.on is not False and is_known(clip.gain_db)]
+        gains = _clip_gains(channel)
         if power and stem:
             usual = median(gains) if gains else 0.0
             stems.setdefault(stem, {})[channel.id] = 10.0 * log10(power) + usual
@@ -357,3 +357,35 @@ def namesakes_gain_db(context: SessionContext) -> dict[str, tuple[float, float, 
             if others:
                 found[one] = (gain, median(others), len(others))
     return found
+
+
+FEWEST_CLIPS: Final = 2
+"""One clip with a gain is one clip; from two on all of a part were moved: a definition."""
+
+
+@per_session
+def clips_moved_db(context: SessionContext, channel: Channel) -> float:
+    """By how much at least all clips of a part are up or down by their gains, where no clip of a namesake has one, dB.
+
+    0 for a part of one clip, one whose clips are not all moved one way, and where a namesake's clips are moved as well.
+    """
+    own = _clip_gains(channel)
+    if len(own) < FEWEST_CLIPS or min(own) * max(own) <= 0.0:
+        return 0.0
+    stem = name_stem(context, channel)
+    others = [
+        other
+        for other in context.session.channels
+        if other.id != channel.id and other.id in namesakes_gain_db(context) and name_stem(context, other) == stem
+    ]
+    if not stem or not others or channel.id not in namesakes_gain_db(context):
+        return 0.0
+    theirs = [_clip_gains(other) for other in others]
+    if any(not gains or any(gains) for gains in theirs):
+        return 0.0
+    return min(map(abs, own))
+
+
+def _clip_gains(channel: Channel) -> list[float]:
+    """The gains of a channel's clips that play, dB, as far as they are known."""
+    return [clip.gain_db for clip in channel.clips if clip.on is not False and is_known(clip.gain_db)]

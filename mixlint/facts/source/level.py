@@ -10,7 +10,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import energy_at_mix
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
-from mixlint.analysis.levels import SAME_LOUDNESS, namesakes_gain_db, part_against_the_rest
+from mixlint.analysis.levels import SAME_LOUDNESS, clips_moved_db, namesakes_gain_db, part_against_the_rest
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
@@ -84,6 +84,17 @@ def off_its_namesakes_db(row: Row[Channel]) -> FactValue | Unknown:
     gain, usual, _ = found
     way = "over" if gain > usual else "under"
     return FactValue(abs(gain - usual), "derived", row.subject.where, way)
+
+
+@FACTS.fact(
+    "number",
+    "By how much at least all its clips are up or down by their gains, where those of no namesake are moved; else 0.",
+    unit="dB",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
+def all_clips_moved_db(row: Row[Channel]) -> float:
+    return clips_moved_db(row.context, row.item)
 
 
 @FACTS.fact(
