@@ -26,6 +26,8 @@ HALL = ("edited-as-its-like", "the hall stops with the last note")
 CHOIR = ("edited-as-its-like", "one of a choir is trimmed")
 OVERHEAD = ("fades-as-its-like", "an overhead whose end breaks off")
 CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
+SINKS = ("fades-fit-their-clips", "a verse that sinks from its first note")
+ALTO = ("halves-alike-in-every-clip", "one of a section plays a verse again")
 
 BY_EXAMPLE: dict[str, ByExample] = {
     "beside_its_like.least_alike": ByExample(*HALL, 95.0),
@@ -53,11 +55,16 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "endings.least_left": ByExample("endings-ring-out", "the right guitar's last chord", 4.0),
     "endings.no_fade": ByExample(*ORGAN, 2.5),
     "endings.room_fade": ByExample("endings-ring-out", "a room that ends within a fifth of a second", 150.0),
+    "fades_and_lengths.fills": ByExample("fades-fit-their-clips", "a line that comes up until its last word", 98.0),
+    "fades_and_lengths.least_others": ByExample(*SINKS, 3.0),
+    "fades_and_lengths.usual": ByExample(*SINKS, 0.05),
     "flown.least": ByExample(
         "flown-together-lie-together", "a chorus of four voices, of which one was set down a beat late", 4.0
     ),
     "missed_edits.least_skipping": ByExample(*PIANO, 5.0),
     "missed_edits.skipping": ByExample(*PIANO, 90.0),
+    "one_clip_apart.least_peers": ByExample(*ALTO, 3.0),
+    "one_clip_apart.least_same": ByExample(*ALTO, 3.0),
     "file_marks.least_of_song": ByExample("files-of-one-set", "a file of another song", 5.0),
     "file_marks.least_others": ByExample("files-of-one-set", "one stem of the delivery before", 4.0),
     "file_marks.least_together": ByExample(

@@ -55,6 +55,12 @@ def takes(start_s: float, end_s: float, pan: float = 0.0) -> Callable[[Path], Se
     return lambda _: context(track("Vox"), track("Vox take 2", at=(start_s, end_s), pan=pan), mix())
 
 
+def section(*names: str) -> Callable[[Path], SessionContext]:
+    """Channels that each play one clip of their own, from the same place."""
+    clips = (at(20.0, 60.0, offset_s=20.0),)
+    return lambda _: context(*(track(name, clips=clips) for name in names), mix())
+
+
 MICS = ("pair", "Fiddle Mic and Fiddle DI")
 
 
@@ -241,6 +247,9 @@ CASES: dict[str, Case] = {
     "spectrum.middle_to": spectrum_case("Acoustic Gtr", (125.0, 1000.0), (125.0, 3000.0), 3000.0),
     "spectrum.bright_from": spectrum_case("Hi-Hat", (2500.0, 10_000.0), (500.0, 10_000.0), 500.0, 6000.0),
     "spectrum.bright_to": spectrum_case("Shaker", (40.0, 10_000.0), (40.0, 3000.0), 3000.0),
+    "same_clips.least_alike": Case(
+        section("Trumpet", "Trombone", "Tuba"), ("track", "Tuba"), "heard_with_its_clips", "Trumpet", 3.0, "none"
+    ),
     "strays.least_gap": Case(song(at(195.0, 196.0)), CLIP, "stray", True, 20.0, False),
     "strays.least_share": Case(song(at(195.0, 200.0)), CLIP, "stray", True, 2.0, False),
     "strays.marker_lead": Case(

@@ -99,6 +99,7 @@ IN_EXAMPLES_ONLY = frozenset(
     {
         "ceiling-in-range",
         "chain-in-the-usual-order",
+        "clip-lies-on-its-own-channel",
         "clips-of-its-own-part",
         "de-esser-at-the-esses",
         "direct-with-its-microphone",
@@ -107,7 +108,9 @@ IN_EXAMPLES_ONLY = frozenset(
         "eq-move-in-bounds",
         "eq-width-in-range",
         "fades-as-its-like",
+        "fades-fit-their-clips",
         "final-files-play",
+        "halves-alike-in-every-clip",
         "in-the-group-of-its-name",
         "insert-stands-once",
         "key-input-is-there",

@@ -21,6 +21,7 @@ from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.missed_edits import MISSED_EDIT_SETTINGS, missed_edits
 from mixlint.session import Channel, Clip, Timeline, is_known, known
+from mixlint.units import number_text
 
 SHARED_ORIGIN: Final = share_setting(
     "displaced.shared_origin", 70.0, "From this share of the recorded channels on they were recorded together."
@@ -237,22 +238,42 @@ FARTHEST_SLIP_S: Final = 2.0
 """What lies further off is another passage, and no slip, unless the others skip there: a definition."""
 
 
-def doubled(channel: Channel) -> tuple[float, float]:
-    """From when to when a channel plays one recording on top of itself, seconds; (0, 0) where it nowhere does."""
+class Doubled(NamedTuple):
+    """A stretch in which a channel plays one recording on top of itself, seconds: nothing where it nowhere does.
+
+    Args:
+        start_s: from when.
+        end_s: until when.
+        late_s: by how much the copy lies behind; 0 where it lies in place.
+    """
+
+    start_s: float
+    end_s: float
+    late_s: float
+
+
+def doubled(channel: Channel) -> Doubled:
+    """Where a channel plays one recording on top of itself, in place or a little late."""
     placed = _placed(channel)
     for at, one in enumerate(placed):
         for two in placed[at + 1 :]:
             if two.clip.start_s >= one.clip.end_s:
                 break
-            same = one.clip.file == two.clip.file and abs(one.origin_s - two.origin_s) <= SAME_S
             until = min(one.clip.end_s, two.clip.end_s)
-            if same and until - two.clip.start_s >= LEAST_DOUBLED_S:
-                return two.clip.start_s, until
-    return 0.0, 0.0
+            over, late = until - two.clip.start_s, abs(two.origin_s - one.origin_s)
+            shorter = min(one.clip.end_s - one.clip.start_s, two.clip.end_s - two.clip.start_s)
+            nudged = late <= NUDGED_COPY_S and over >= MOST_OF_IT * shorter
+            if one.clip.file == two.clip.file and (late <= SAME_S or nudged) and over >= LEAST_DOUBLED_S:
+                return Doubled(two.clip.start_s, until, late if late > SAME_S else 0.0)
+    return Doubled(0.0, 0.0, 0.0)
 
 
 LEAST_DOUBLED_S: Final = 0.5
 """A crossfade between a clip and its own continuation is shorter."""
+NUDGED_COPY_S: Final = 0.15
+"""A copy that lies further off is heard as a second voice, and may be one: a definition."""
+MOST_OF_IT: Final = 0.8
+"""Clips that lie over each other for this share of the shorter are no crossfade: a definition."""
 
 FACTS: Facts[Channel] = Facts()
 
@@ -298,6 +319,10 @@ def off_the_cut_ms(row: Row[Channel]) -> FactValue:
     "number", "For how long it plays one recording on top of itself; 0 where it does not.", unit="s", how="derived"
 )
 def doubled_s(row: Row[Channel]) -> FactValue:
-    start, end = doubled(row.item)
-    where = span_text(row.context, start, end) if end > start else ""
-    return FactValue(end - start, "derived", where, where)
+    found = doubled(row.item)
+    if found.end_s <= found.start_s:
+        return FactValue(0.0, "derived", "")
+    where = span_text(row.context, found.start_s, found.end_s)
+    late = f"{where}, {number_text(1000.0 * found.late_s)} ms apart: it sounds hollow there"
+    note = late if found.late_s else f"{where}: it is 6 dB up there"
+    return FactValue(found.end_s - found.start_s, "derived", where, note)

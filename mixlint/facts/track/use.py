@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mixlint.analysis import same_clips
 from mixlint.analysis.activity import has_arrangement
 from mixlint.analysis.audibility import audibility as sounding
 from mixlint.analysis.audibility import is_audible
@@ -11,6 +12,7 @@ from mixlint.analysis.counterparts import LEAST_ANGLE
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.media_use import audio_clips, is_active_clip
 from mixlint.analysis.partners import partners, plays_nothing
+from mixlint.facts.channel import its_clips
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.instrument_prints import holds_instrument
@@ -105,3 +107,10 @@ def _notes_play(row: Row[Channel]) -> bool:
 
 
 FACTS.echo("in_use_how", "in_use.note")
+FACTS.fact(
+    "text",
+    "Who is heard with the very same clips, and belongs with it by name or as its family is set up; none where nobody, "
+    "or where its name or comment keeps it out.",
+    how="derived",
+    settings=(same_clips.LEAST_ALIKE,),
+)(its_clips.heard_with_its_clips)

@@ -1,0 +1,377 @@
+"""A channel that has clip for clip what its like has, place in the file and all, save in one place.
+
+Two microphones of one take, the sides of a pair and the parts of a section that was recorded in one pass have the same
+clips to the sample, since they are cut, moved and copied in one hand. That is stronger evidence than cuts alone: one
+clip that lies elsewhere, plays another place or another file, runs at another speed or is not there was touched by
+itself, however few clips there are.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Final, NamedTuple, TypeAlias
+
+from mixlint.analysis.activity import span_text
+from mixlint.analysis.audibility import is_heard
+from mixlint.analysis.channel_purpose import is_source, is_utility
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import audio_clips
+from mixlint.analysis.partners import partners
+from mixlint.analysis.settings import Setting
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.naming import pair_kind
+from mixlint.session import Channel, Clip, is_known, known
+from mixlint.units import few_text, number_text
+
+LEAST_PEERS: Final = Setting(
+    "one_clip_apart.least_peers", 2.0, "", "So many channels with the same clips show what another should have, where "
+    "no name calls it the other half of one.", lowest=2.0,
+)  # fmt: skip
+LEAST_SAME: Final = Setting(
+    "one_clip_apart.least_same", 2.0, "", "So many clips it then has to share with all of them.", lowest=1.0
+)
+SETTINGS: Final = (LEAST_PEERS, LEAST_SAME)
+
+SAME_S: Final = 0.002
+"""Edges and places this near are one: rounding of the export."""
+SAME_SPEED: Final = 1e-6
+"""Speeds this near are one: rounding of the export."""
+TRIMMED_S: Final = 0.14
+"""An edge that is nearer to the others' was trimmed by ear: a definition."""
+NUDGED_S: Final = 0.003
+"""A clip that lies nearer to its place lies there: a definition."""
+SHORTEST_S: Final = 1.0
+"""A clip that is shorter than this is a breath or a single note, which may be missing: a definition."""
+
+LONGEST_EDGE_S: Final = 6.0
+"""A part that enters later than this after its like, or leaves sooner, rests there: a definition."""
+
+EDGES: Final = frozenset({"starts-early", "starts-late", "stops-early", "runs-on"})
+MEANT_FILES: Final = 2
+"""A channel that plays so many files chooses between them: a definition."""
+
+HALVES: Final = frozenset({"sides", "microphones", "registers"})
+KINDS: Final = ("none", "missing", "moved", "left-behind", "slipped", "copied", "speed", "other-take", "swapped",
+                "starts-early", "starts-late", "stops-early", "runs-on")  # fmt: skip
+
+
+Keys: TypeAlias = tuple[tuple[float, float, float], ...]
+"""Clips by start, end and place in the file, rounded, seconds."""
+
+
+class Apart(NamedTuple):
+    """The place in which a channel has not what its like has.
+
+    Args:
+        kind: one of :data:`KINDS`.
+        seconds: by how much, or for how long.
+        at_s: where, seconds.
+        until_s: until where, seconds.
+        text: what the channel does, for a reader, with places for where that is and who its like are.
+        own: the channel is the one of two that leaves what it has elsewhere.
+    """
+
+    kind: str
+    seconds: float
+    at_s: float
+    until_s: float
+    text: str
+    own: bool = True
+
+
+NOT_APART: Final = Apart("none", 0.0, 0.0, 0.0, "")
+
+
+@per_session
+def _clips(_context: SessionContext, channel: Channel) -> tuple[Clip, ...]:
+    """The audio clips of a channel in order; none where the export does not say what one of them plays."""
+    clips = sorted(audio_clips(channel), key=lambda clip: (clip.start_s, clip.end_s))
+    whole = len(clips) == len(channel.clips)
+    return tuple(clips) if whole and all(c.file is not None and is_known(c.offset_s) for c in clips) else ()
+
+
+def _speed(clip: Clip) -> float:
+    return clip.speed if is_known(clip.speed) else 1.0
+
+
+def _place(clip: Clip) -> float:
+    """Where the recording of a clip would begin, seconds of the song."""
+    return clip.start_s - known(clip.offset_s)
+
+
+def _near(one: float, other: float) -> bool:
+    return abs(one - other) <= SAME_S
+
+
+def _same(one: Clip, other: Clip) -> bool:
+    """True for clips with the same edges, place and speed."""
+    return (
+        _near(one.start_s, other.start_s)
+        and _near(one.end_s, other.end_s)
+        and _near(known(one.offset_s), known(other.offset_s))
+        and abs(_speed(one) - _speed(other)) <= SAME_SPEED
+    )
+
+
+def _compared(own: tuple[Clip, ...], theirs: tuple[Clip, ...]) -> Apart | None:
+    """The one place in which two rows of clips differ; None where they do nowhere, or in several."""
+    if len(own) == len(theirs) - 1:
+        return _missing(own, theirs)
+    if len(own) != len(theirs) or not own:
+        return None
+    off = [at for at, pair in enumerate(zip(own, theirs, strict=True)) if not _same(*pair)]
+    if len(off) == 1:
+        return _one(own, theirs, off[0])
+    if off and off[0] > 0 and off == list(range(off[0], len(own))):
+        return _left_behind(own, theirs, off[0])
+    return None if off else _files(own, theirs)
+
+
+def _missing(own: tuple[Clip, ...], theirs: tuple[Clip, ...]) -> Apart | None:
+    at = next((at for at, clip in enumerate(own) if not _same(clip, theirs[at])), len(own))
+    gone = theirs[at]
+    if not own or gone.end_s - gone.start_s < SHORTEST_S:
+        return None
+    if not all(_same(one, other) for one, other in zip(own, theirs[:at] + theirs[at + 1 :], strict=True)):
+        return None
+    return Apart(
+        "missing", gone.end_s - gone.start_s, gone.start_s, gone.end_s, "has no clip in {where}, where {names} {play}"
+    )
+
+
+def _one(own: tuple[Clip, ...], theirs: tuple[Clip, ...], at: int) -> Apart | None:
+    """What it comes to that one clip is not as the other's."""
+    mine, other = own[at], theirs[at]
+    starts, ends = mine.start_s - other.start_s, mine.end_s - other.end_s
+    slip = known(mine.offset_s) - known(other.offset_s)
+    if abs(_speed(mine) - _speed(other)) > SAME_SPEED:
+        if not _near(starts, 0.0):
+            return None
+        text = f"plays at {number_text(100.0 * _speed(mine))} % of its speed in {{where}}, unlike {{names}}"
+        apart = abs(_speed(mine) - _speed(other)) * (mine.end_s - mine.start_s)
+        faster = abs(_speed(mine) - 1.0) > abs(_speed(other) - 1.0)
+        return Apart("speed", apart, mine.start_s, mine.end_s, text, own=faster)
+    if _speed(mine) != 1.0:
+        return None
+    if _near(starts, ends) and _near(slip, 0.0):
+        text = f"lies {_apart_text(starts)} than {{names}} in {{where}}"
+        if len(own) == 1 or abs(starts) < NUDGED_S:
+            return None  # nothing of its own shows where it belongs
+        return Apart("moved", abs(starts), mine.start_s, mine.end_s, text, own=_leaves(own, theirs, at))
+    if _near(starts, 0.0) and _near(ends, 0.0):
+        return _elsewhere(own, theirs, at, slip) if len(own) > 1 and abs(slip) >= NUDGED_S else None
+    return _trimmed(mine, other, starts, ends) if _near(starts, slip) else None
+
+
+def _elsewhere(own: tuple[Clip, ...], theirs: tuple[Clip, ...], at: int, slip_s: float) -> Apart | None:
+    """What it comes to that one clip with the other's edges plays another place of its file."""
+    mine = own[at]
+    if _plays_again(own, at):
+        text = "plays in {where} what it plays elsewhere too, unlike {names}"
+        return Apart("copied", abs(slip_s), mine.start_s, mine.end_s, text)
+    if _plays_again(theirs, at):
+        return None  # it is the other one that repeats itself
+    text = f"plays its file {_apart_text(-slip_s)} than {{names}} in {{where}}"
+    return Apart("slipped", abs(slip_s), mine.start_s, mine.end_s, text, own=_leaves(own, theirs, at))
+
+
+def _trimmed(mine: Clip, other: Clip, starts: float, ends: float) -> Apart | None:
+    """What it comes to that one edge of a clip lies elsewhere."""
+    if _near(ends, 0.0) and abs(starts) >= TRIMMED_S:
+        kind = "starts-late" if starts > 0.0 else "starts-early"
+        text = f"starts {_apart_text(starts)} than {{names}} in {{where}}"
+        return Apart(kind, abs(starts), min(mine.start_s, other.start_s), max(mine.start_s, other.start_s), text)
+    if _near(starts, 0.0) and abs(ends) >= TRIMMED_S:
+        kind = "runs-on" if ends > 0.0 else "stops-early"
+        text = f"stops {_apart_text(ends)} than {{names}} in {{where}}"
+        return Apart(kind, abs(ends), min(mine.end_s, other.end_s), max(mine.end_s, other.end_s), text)
+    return None
+
+
+def _apart_text(late_s: float) -> str:
+    """By how much something is late, for a reader."""
+    much = f"{number_text(abs(late_s))} s" if abs(late_s) >= 1.0 else f"{number_text(1000.0 * abs(late_s))} ms"
+    return f"{much} {'later' if late_s > 0.0 else 'earlier'}"
+
+
+def _leaves(own: tuple[Clip, ...], theirs: tuple[Clip, ...], at: int) -> bool:
+    """True where the first of two leaves at one clip where all its others were recorded, or neither does."""
+    rest = [_place(clip) for place, clip in enumerate(own) if place != at]
+    middle = sorted(rest)[len(rest) // 2]
+    return abs(_place(own[at]) - middle) >= abs(_place(theirs[at]) - middle)
+
+
+def _plays_again(clips: tuple[Clip, ...], at: int) -> bool:
+    """True where half of what a clip plays is played by another of its channel."""
+    clip = clips[at]
+    start, length = known(clip.offset_s), clip.end_s - clip.start_s
+    return any(
+        2.0 * (min(start + length, known(o.offset_s) + o.end_s - o.start_s) - max(start, known(o.offset_s))) >= length
+        for place, o in enumerate(clips)
+        if place != at and o.file == clip.file
+    )
+
+
+def _left_behind(own: tuple[Clip, ...], theirs: tuple[Clip, ...], first: int) -> Apart | None:
+    """From one clip on all lie by one and the same time off the others', with the same places of their files."""
+    late = own[first].start_s - theirs[first].start_s
+    if abs(late) < NUDGED_S or not all(
+        _near(mine.start_s - other.start_s, late)
+        and _near(mine.end_s - other.end_s, late)
+        and _near(known(mine.offset_s), known(other.offset_s))
+        and mine.speed == other.speed
+        for mine, other in zip(own[first:], theirs[first:], strict=True)
+    ):
+        return None
+    text = f"lies {_apart_text(late)} than {{names}} in {{where}}"
+    leaves = _leaves(own, theirs, first)
+    return Apart("left-behind", abs(late), own[first].start_s, own[-1].end_s, text, own=leaves)
+
+
+def _files(own: tuple[Clip, ...], theirs: tuple[Clip, ...]) -> Apart | None:
+    """The clip on which a channel plays another of its files than goes with the other's there."""
+    files = [(one.file, other.file) for one, other in zip(own, theirs, strict=True)]
+    match: dict[str | None, str | None] = {}
+    for (mine, its), _ in Counter(files).most_common():
+        if mine not in match and its not in match.values():
+            match[mine] = its
+    off = [at for at, (mine, its) in enumerate(files) if match.get(mine) != its]
+    if len(off) != 1 or own[off[0]].end_s - own[off[0]].start_s < SHORTEST_S:
+        return None
+    (at,) = off
+    mine, its = files[at]
+    start, end = own[at].start_s, own[at].end_s
+    if any(clip.file == mine for clip in theirs) and any(clip.file == its for clip in own):
+        text = "has the recording of {names} in {where}, and {names} its own"
+        return Apart("swapped", end - start, start, end, text)
+    if mine == its or mine not in match or len({clip.file for clip in theirs}) < MEANT_FILES:
+        return None
+    text = "goes over to another of its recordings than {names} in {where}"
+    return Apart("other-take", end - start, start, end, text)
+
+
+# --- beside whom
+
+
+@per_session
+def _keys(context: SessionContext, channel: Channel) -> Keys:
+    """The clips of a channel by edges and place, rounded, so that like ones are found without comparing all."""
+    return tuple(
+        (round(clip.start_s, 2), round(clip.end_s, 2), round(known(clip.offset_s), 2))
+        for clip in _clips(context, channel)
+    )
+
+
+@per_session
+def _rows(context: SessionContext) -> dict[Keys, list[Channel]]:
+    """The clips of heard parts → those that have the very same."""
+    found: dict[Keys, list[Channel]] = {}
+    for channel in context.session.channels:
+        keys = _keys(context, channel)
+        if keys and is_source(context, channel) and not is_utility(context, channel) and is_heard(context, channel):
+            found.setdefault(keys, []).append(channel)
+    return found
+
+
+@per_session
+def _by_clip(context: SessionContext) -> dict[tuple[float, float, float], list[Keys]]:
+    """A clip by edges and place → the rows that hold it."""
+    found: dict[tuple[float, float, float], list[Keys]] = {}
+    for row in _rows(context):
+        for key in dict.fromkeys(row):
+            found.setdefault(key, []).append(row)
+    return found
+
+
+@per_session
+def _apart(context: SessionContext) -> dict[str, tuple[Apart, tuple[Channel, ...], bool]]:
+    """Channel id → where it is not as its like, who these are, and whether they are one other half."""
+    found: dict[str, tuple[Apart, tuple[Channel, ...], bool]] = {}
+    for row, channels in _rows(context).items():
+        for channel in channels:
+            half = _other_half(context, channel, row)
+            odd = _compared(_clips(context, channel), _clips(context, half)) if half is not None else None
+            if half is not None and odd is not None:
+                if odd.own and half.id not in found:
+                    found[channel.id] = odd, (half,), True
+                continue
+            if half is None or half not in channels:
+                beside = _beside_several(context, channel, row)
+                if beside is not None:
+                    found[channel.id] = *beside, False
+    return found
+
+
+def _shared(context: SessionContext, row: Keys) -> Counter[Keys]:
+    """Other rows → how many clips a row shares with each."""
+    counted = Counter(other for key in dict.fromkeys(row) for other in _by_clip(context)[key])
+    del counted[row]
+    return counted
+
+
+def _other_half(context: SessionContext, channel: Channel, row: Keys) -> Channel | None:
+    """The channel whose name makes it the other half of one, and that is not like it in all."""
+    rows = _rows(context)
+    words = context.house.vocabulary
+    named = partners(context).get(channel.id)
+    if named is not None:
+        return named if _keys(context, named) in rows and named in rows[_keys(context, named)] else None
+    close = [one for one in rows[row] if one is not channel]
+    close += [one for other in _shared(context, row) for one in rows[other] if abs(len(other) - len(row)) <= 1]
+    return next((one for one in close if pair_kind(channel.name, one.name, words) in HALVES), None)
+
+
+def _beside_several(context: SessionContext, channel: Channel, row: Keys) -> tuple[Apart, tuple[Channel, ...]] | None:
+    """What a channel has otherwise than several that agree, and these."""
+    rows = _rows(context)
+    if len(rows[row]) >= context.setting(LEAST_PEERS):
+        return None
+    for other, shared in _shared(context, row).most_common():
+        if shared < context.setting(LEAST_SAME):
+            return None
+        family = context.family(channel.id)
+        like = tuple(one for one in rows[other] if family is not None and context.family(one.id) == family)
+        if len(like) < context.setting(LEAST_PEERS):
+            continue
+        odd = _compared(_clips(context, channel), _clips(context, like[0]))
+        if odd is not None and not _arranged(context, channel, odd):
+            return odd, like
+    return None
+
+
+def _arranged(context: SessionContext, channel: Channel, odd: Apart) -> bool:
+    """True where a part may rest or play alone, as the microphones of a kit cannot: for a section, or a whole clip."""
+    rests = odd.kind == "missing" or (odd.kind in EDGES and odd.seconds > LONGEST_EDGE_S)
+    return rests and context.family(channel.id) != "drums"
+
+
+FACTS: Facts[Channel] = Facts()
+
+
+@FACTS.fact(
+    "word",
+    "What it has otherwise than its like, which have all its other clips to the sample; none where nothing.",
+    how="derived",
+    words=KINDS,
+    settings=SETTINGS,
+)
+def one_clip_apart(row: Row[Channel]) -> FactValue:
+    context = row.context
+    odd, beside, _ = _apart(context).get(row.subject.id, (NOT_APART, (), False))
+    if odd.kind == "none":
+        return FactValue("none", "derived", row.subject.where)
+    where = span_text(context, odd.at_s, odd.until_s)
+    names = few_text([context.name(one.id) for one in beside], 3)
+    text = odd.text.format(where=where, names=names, play="plays" if len(beside) == 1 else "play")
+    return FactValue(odd.kind, "derived", where, text)
+
+
+@FACTS.fact("number", "By how much, or for how long.", unit="s", how="derived", settings=SETTINGS)
+def one_clip_apart_s(row: Row[Channel]) -> float:
+    odd, _, _ = _apart(row.context).get(row.subject.id, (NOT_APART, (), False))
+    return odd.seconds
+
+
+@FACTS.fact("switch", "It is held against its other half by name.", how="derived", settings=SETTINGS)
+def apart_from_its_half(row: Row[Channel]) -> bool:
+    return row.subject.id in _apart(row.context) and _apart(row.context)[row.subject.id][2]
