@@ -10,6 +10,7 @@ from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import parts_by_family
+from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.naming import is_direct, pair_kind, side_of, stem_of
 from mixlint.session import Channel, is_known
@@ -49,8 +50,8 @@ def half_beside(context: SessionContext, channel: Channel) -> Channel | None:
 
 
 def left_alone(context: SessionContext, channel: Channel) -> Channel | None:
-    """What is heard of an instrument without a channel: its other half, or nothing but its direct signal."""
-    half = half_beside(context, channel)
+    """What is heard of an instrument without a channel: its other half or side, or nothing but its direct signal."""
+    half = half_beside(context, channel) or partners(context).get(channel.id)
     if half is not None and is_heard(context, half):
         return half
     words = context.house.vocabulary

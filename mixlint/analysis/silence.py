@@ -29,7 +29,8 @@ SHARED: Final = Setting(
     "silence.shared",
     4.0,
     "",
-    "With a return to which so many parts that sound are sent a whole ambience is lost.",
+    "With a return to which so many parts that sound are sent a whole ambience is lost; with one of the lead and "
+    "another part it is lost too.",
     lowest=1.0,
 )
 LOSS_SETTINGS: Final = (ALTERNATE, SHARED)
@@ -58,7 +59,9 @@ def loss_without(context: SessionContext, channel: Channel) -> Loss:
     parts = tuple(part for part in _parts_through(context, channel) if not _alternate(context, part, channel))
     if not parts:
         sent = _sent_to(context, channel) if is_return(context, channel) else ()
-        return Loss("ambience", sent) if len(sent) >= context.setting(SHARED) else Loss("nothing", ())
+        with_lead = len(sent) > 1 and any(context.role(part.id) == LEAD for part in sent)
+        shared = with_lead or len(sent) >= context.setting(SHARED)
+        return Loss("ambience", sent) if shared else Loss("nothing", ())
     if any(context.role(part.id) == LEAD for part in parts):
         return Loss("lead", parts)
     if _whole_family(context, parts):

@@ -126,7 +126,8 @@ def loss(row: Row[Channel]) -> FactValue:
 
 @CHANNEL.fact(
     "text",
-    "What is heard of its instrument without it: the other of a low and a high half, or its direct signal; or none.",
+    "What is heard of its instrument without it: the other of a low and a high half or of two sides, or its direct "
+    "signal; or none.",
     how="derived",
 )
 def rest_of_its_instrument(row: Row[Channel]) -> str:

@@ -104,9 +104,13 @@ def named_slap(row: Row[ChannelInsert]) -> bool:
 
 
 def _named_notes(context: SessionContext, at: ChannelInsert) -> tuple[tuple[float, ...], str]:
-    """The note values, in quarter notes, that a delay or its channel is called by, with the name that says it."""
+    """The note values, in quarter notes, that a delay or its channel is called by, with the name that says it.
+
+    The comment of a channel tells where it holds one delay alone.
+    """
     words = context.house.vocabulary
-    for text in (at.insert.name, at.channel.name):
+    delays = sum(reading.word == "delay" for reading in context.processors[at.channel.id])
+    for text in (at.insert.name, at.channel.name, at.channel.comment if delays == 1 else ""):
         found = note_values(text, words)
         if found:
             return found, text

@@ -190,10 +190,11 @@ def at_tempos(context: SessionContext, at: ChannelInsert) -> tuple[AtTempo, ...]
     found: dict[float, AtTempo] = {}
     for tempo, start, end in zip(timeline.tempos, starts, (*starts[1:], inf), strict=True):
         heard = [(max(a, start), min(b, end)) for a, b in spans if a < end and b > start]
-        if tempo.bpm in found or sum(b - a for a, b in heard) < context.setting(LEAST_AT_TEMPO):
-            continue
+        short = sum(b - a for a, b in heard) < context.setting(LEAST_AT_TEMPO)
+        if tempo.bpm in found or (short and len(starts) > 1):
+            continue  # at the one tempo of a song a delay is in time or not, however seldom it is thrown
         single = timeline.model_copy(update={"tempos": (tempo.model_copy(update={"beat": 0.0}),)})
-        found[tempo.bpm] = AtTempo(tempo.bpm, heard[0][0], known(nearest_length(single, time_ms)))
+        found[tempo.bpm] = AtTempo(tempo.bpm, heard[0][0] if heard else start, known(nearest_length(single, time_ms)))
     return tuple(found.values())
 
 

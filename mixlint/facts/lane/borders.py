@@ -307,3 +307,104 @@ def opens_behind_border(row: Row[ChannelLane]) -> bool:
 
 def _dragged_of(row: Row[ChannelLane]) -> Dragged | None:
     return dragged(row.context, row.item.channel, row.item.lane)
+
+
+# --- a whole lane that lies off the sections that it was written for
+
+
+class OffSections(NamedTuple):
+    """A lane all of whose moves lie at one distance from markers.
+
+    Args:
+        late_s: how far behind them; negative before.
+        first_s: where the first of its moves lies.
+        marker: the marker that it was made for.
+    """
+
+    late_s: float
+    first_s: float
+    marker: str
+
+
+@per_session
+def off_sections(context: SessionContext, channel: Channel, lane: Automation) -> OffSections | None:
+    """By how much a whole lane lies off the sections that it was written for; None where it does not, or who knows."""
+    markers = sorted((marker.time_s, marker.name) for marker in context.session.markers)
+    if len(markers) < LEAST_MARKERS or not is_readable(lane) or not moves(lane):
+        return None
+    times = [time for time, _ in markers]
+    made = [move for move in moves_of(context, channel, lane) if move.start_s > OPENING_S]
+    # What lies before its section on purpose, as a pick-up does, opens early and shuts on the border.
+    both = any(move.after > move.before for move in made) and any(move.after < move.before for move in made)
+    if len(made) < LEAST_DRAGGED or not both:
+        return None
+    near = context.setting(AT_BORDER)
+    at_border = sum(abs(_away(move, times[_nearest(move, times)])) <= near for move in made)
+    if at_border > BY_CHANCE * len(made) or (len(made) == LEAST_DRAGGED and not _written_so(context, channel)):
+        return None
+    for first in made[: 1 + int(BY_CHANCE * len(made))]:
+        found = _off_by(context, first, made, markers)
+        if found is not None and _plays_on(context, channel, lane, first):
+            return found
+    return None
+
+
+def _off_by(
+    context: SessionContext, first: Move, made: list[Move], markers: list[tuple[float, str]]
+) -> OffSections | None:
+    """The distance by which nearly all moves lie off markers, the first of them among them; the shortest there is."""
+    times = [time for time, _ in markers]
+    for time, name in sorted(markers, key=lambda marker: abs(marker[0] - first.start_s)):
+        for late in (first.start_s - time, first.end_s - time):
+            if not context.setting(OFF_BORDER) <= abs(late) <= MOST_DRAGGED_S:
+                continue
+            places = [place for place in (_lies_at(move, late, times) for move in made) if place is not None]
+            if len(places) >= (1.0 - BY_CHANCE) * len(made) and len(set(places)) >= LEAST_DRAGGED:
+                return OffSections(late, first.start_s, name)
+    return None
+
+
+BY_CHANCE: Final = 0.25
+"""So many moves of a dragged lane may lie at a marker or off its distance, as one made for a word does: no setting."""
+
+LEAST_DRAGGED: Final = 2
+"""A lane of one move tells no distance: no setting."""
+
+OPENING_S: Final = 0.5
+"""What moves as the song begins sets the lane up: no setting."""
+
+MOST_DRAGGED_S: Final = 15.0
+"""Further off, a lane fits other sections by chance: no setting, sections are as long."""
+
+EXACT_S: Final = 0.12
+"""All moves of a dragged lane lie at one distance: no setting, exporters round to hundredths."""
+
+
+def _lies_at(move: Move, late_s: float, times: list[float]) -> int | None:
+    """The place of the marker from which a move begins or ends at a distance; None where none is."""
+    for at in (move.start_s - late_s, move.end_s - late_s):
+        place = bisect_left(times, at - EXACT_S)
+        if place < len(times) and times[place] <= at + EXACT_S:
+            return place
+    return None
+
+
+def _plays_on(context: SessionContext, channel: Channel, lane: Automation, move: Move) -> bool:
+    """True where sound passes the channel at some time behind a move."""
+    return any(end > move.end_s for _, end in spans_of(context, channel, lane))
+
+
+@FACTS.fact(
+    "number",
+    "How far the whole lane lies from the sections that it fits when moved; 0 where it lies on them, or fits none.",
+    unit="s",
+    how="derived",
+    settings=BORDER_SETTINGS,
+)
+def off_sections_s(row: Row[ChannelLane]) -> FactValue:
+    found = off_sections(row.context, row.item.channel, row.item.lane)
+    if found is None:
+        return FactValue(0.0, "derived", row.subject.where)
+    side = "behind" if found.late_s > 0.0 else "before"
+    where = moment_text(row.context, found.first_s)
+    return FactValue(abs(found.late_s), "derived", where, f"{side} the markers, the first at {where} ({found.marker})")

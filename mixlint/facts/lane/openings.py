@@ -12,13 +12,15 @@ from typing import Final, NamedTuple
 
 from mixlint.analysis.activity import merged, moment_text, sounding_clips, sounding_spans
 from mixlint.analysis.at_one_time import at_one_time
+from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.rides import CLOSED
-from mixlint.session import FADER, MUTE, Automation, Channel
+from mixlint.session import FADER, MUTE, Automation, Channel, control_of
 from mixlint.session.control import ON, is_readable, moves, shown_values
 
 FACTS: Facts[ChannelLane] = Facts()
@@ -69,9 +71,12 @@ class LateOpening(NamedTuple):
 def late_opening(context: SessionContext, channel: Channel, lane: Automation) -> LateOpening | None:
     """The one opening of a mute or a fader that comes late, where its others come in time; None where none does."""
     opened = _opened(context, lane)
-    if len(opened) < 2:
+    if not opened:
         return None
     own = entries_of(sounding_spans(context, channel.id), context.setting(REST))
+    beside = _late_beside_like(context, channel, lane, opened, own)
+    if beside is not None or len(opened) < 2:
+        return beside
     late = _late(context, opened, own, context.setting(LEAST_LATE)) if len(own) > 2 else None
     if late is not None:
         return LateOpening(*late, with_band=False)
@@ -84,6 +89,47 @@ def late_opening(context: SessionContext, channel: Channel, lane: Automation) ->
         return None
     return LateOpening(*late, with_band=True)
 
+
+def _late_beside_like(
+    context: SessionContext,
+    channel: Channel,
+    lane: Automation,
+    opened: list[tuple[float, float]],
+    own: list[tuple[float, float]],
+) -> LateOpening | None:
+    """The one opening within an entry that the other side of a part, or two like parts, make in time."""
+    if lane.target != MUTE or not is_audible(context, channel):
+        return None
+    late = [
+        (start, at)
+        for at, since in opened
+        for start, end in own
+        if since <= start and context.setting(LEAST_LATE) <= at - start <= context.setting(IN_TIME) and at < end
+    ]
+    if len(late) != 1:
+        return None
+    start, at = late[0]
+    partner = partners(context).get(channel.id)
+    like = [
+        other
+        for other in context.session.channels
+        if other.id != channel.id
+        and other.output == channel.output
+        and context.role(other.id) is not None
+        and context.role(other.id) == context.role(channel.id)
+        and any(abs(theirs - start) <= AT_ENTRY_S for theirs, _ in sounding_clips(other))
+        and is_audible(context, other)
+    ]
+    open_then = [other for other in like if control_of(other, MUTE).lane is None]
+    enough = partner in open_then or (len(open_then) == len(like) and len(like) >= LEAST_LIKE)
+    return LateOpening(start, at, with_band=False) if enough else None
+
+
+AT_ENTRY_S: Final = 0.1
+"""Clips that begin this near to each other begin together: no setting, edges are cut apart by less."""
+
+LEAST_LIKE: Final = 2
+"""So many like parts that begin there and are open show that the entry is meant: no setting, one may come in alone."""
 
 AT_MARKER_S: Final = 3.0
 """An opening this near to a marker is made for what it names: no setting, it only keeps sections apart."""

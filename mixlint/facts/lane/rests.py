@@ -46,7 +46,7 @@ class Idle(NamedTuple):
 
 @per_session
 def idle_lift(context: SessionContext, channel: Channel, lane: Automation) -> Idle | None:
-    """The one lift or throw of a lane that lies where nothing plays; None where none does, or several do."""
+    """The one lift or throw of a lane that lies where nothing plays, or the first of throws that nearly all do."""
     kind = control_class(channel, lane.target)
     if kind != "fader" and kind not in THROWN:
         return None
@@ -69,8 +69,11 @@ def idle_lift(context: SessionContext, channel: Channel, lane: Automation) -> Id
             idle.append(Idle(start, end))
         else:
             heard += 1
-    enough = kind == "fader" or heard >= context.setting(LEAST_THROWS)
-    return idle[0] if len(idle) == 1 and enough else None
+    if kind == "fader":
+        return idle[0] if len(idle) == 1 else None
+    # One throw among others slipped by itself; where all fall into rests, the lane slipped as a whole.
+    alone = len(idle) == 1 and heard >= context.setting(LEAST_THROWS)
+    return idle[0] if alone or (len(idle) > context.setting(LEAST_THROWS) and heard * 3 <= len(idle)) else None
 
 
 def _plays_so(lane: Automation, spans: list[tuple[float, float]], level: float) -> bool:

@@ -15,7 +15,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.settling import point_values, spans_of
-from mixlint.session import Automation, Channel
+from mixlint.session import FADER, MUTE, Automation, Channel
 from mixlint.session.control import ON
 from mixlint.signal.median import median
 
@@ -75,6 +75,8 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
             # A part that settles from the first moment on was opened like that.
             if min(before, after) > CLOSED_DB and start > OPENING_S:
                 in_the_open.append(moves[-1])
+    if moves and _creeps_in(context, channel, lane, moves):
+        return moves[0]
     if not in_the_open:
         return NO_SLIDE
     longest = max(in_the_open, key=lambda move: move.seconds)
@@ -92,6 +94,20 @@ def slide(context: SessionContext, channel: Channel, lane: Automation) -> Slide:
         and 2.0 * sounds >= longest.seconds
     )
     return longest if odd else NO_SLIDE
+
+
+def _creeps_in(context: SessionContext, channel: Channel, lane: Automation, made: list[Slide]) -> bool:
+    """True where a fader comes up from nothing over the whole first section, and makes all other moves at once.
+
+    The first point of a lane that fell to the bottom turns the level of the first section into a climb.
+    """
+    first, *others = made
+    shut = float(point_values(lane)[0]) <= CLOSED_DB
+    brisk = bool(others) and max(move.seconds for move in others) <= context.setting(SHORT_MOVE)
+    if lane.target != FADER or not shut or first.db <= 0.0 or first.start_s > OPENING_S or not brisk:
+        return False
+    sounds = within_s(spans_of(context, channel, lane), first.start_s, first.end_s)
+    return first.seconds >= context.setting(LEAST_SLIDE) and 2.0 * sounds >= first.seconds
 
 
 @FACTS.fact(
@@ -131,14 +147,34 @@ LEAST_TURNS: Final = Setting(
     settings=(LEAST_TURNS,),
 )
 def switched_to_the_same(row: Row[ChannelLane]) -> FactValue:
-    lane = row.item.lane
     nowhere = FactValue("nowhere", "derived", row.subject.where)
-    if lane.scale != "switch":
+    same = _same_state(row)
+    if same is None:
         return nowhere
+    where = span_text(row.context, *same)
+    return FactValue(where, "derived", where, where)
+
+
+def _same_state(row: Row[ChannelLane]) -> tuple[float, float] | None:
+    """From when to when a switch lane has two points of one state, where it turns at all its others."""
+    lane = row.item.lane
+    if lane.scale != "switch":
+        return None
     states = [(at, value >= ON) for at, value in zip(lane.t, lane.v, strict=True)]
     same = [(a, b) for (a, before), (b, after) in pairwise(states) if before is after and b > a]
     turns = sum(before is not after for (_, before), (_, after) in pairwise(states))
-    if len(same) != 1 or turns < row.context.setting(LEAST_TURNS):
-        return nowhere
-    where = span_text(row.context, *same[0])
-    return FactValue(where, "derived", where, where)
+    return same[0] if len(same) == 1 and turns >= row.context.setting(LEAST_TURNS) else None
+
+
+@FACTS.fact(
+    "number",
+    "For how long its channel plays between two points at which its mute is on; 0 where there are no such points.",
+    unit="s",
+    how="derived",
+    settings=(LEAST_TURNS,),
+)
+def muted_between_s(row: Row[ChannelLane]) -> float:
+    same, lane = _same_state(row), row.item.lane
+    if same is None or lane.target != MUTE or lane.v[lane.t.index(same[0])] < ON:
+        return 0.0
+    return within_s(spans_of(row.context, row.item.channel, lane), *same)

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import span_text, steps_through
+from mixlint.analysis.activity import moment_text, span_text, steps_through
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
-from mixlint.facts.lane.settling import SHUT_DB, control_class, spans_of
+from mixlint.facts.lane.settling import SHUT_DB, control_class, point_values, spans_of
 from mixlint.naming.setting_reading import says
 from mixlint.session import Automation, Channel
 from mixlint.session.control import ON, is_readable, moves, shown_values
 from mixlint.signal.median import median
 from mixlint.signal.runs import runs
+from mixlint.units import number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -150,3 +151,170 @@ def _is_feedback(context: SessionContext, channel: Channel, lane: Automation) ->
     name = (listed.name if listed is not None else "") or target.name
     unit = listed.unit if listed is not None else ""
     return unit in ("", "%") and lane.scale == "plain" and says(name, "feedback", context.house.vocabulary)
+
+
+# --- throws of a level: one that is far louder than all others, and those that creep open
+
+
+class ThrownTo(NamedTuple):
+    """A throw of a send's level.
+
+    Args:
+        opens_s, open_s: from when to when it is opened, seconds; the same for a step.
+        shut_s: when it is shut again.
+        level_db: the highest level that it reaches.
+    """
+
+    opens_s: float
+    open_s: float
+    shut_s: float
+    level_db: float
+
+
+@per_session
+def throws_of(_: SessionContext, lane: Automation) -> tuple[ThrownTo, ...]:
+    """The throws of a send's level lane, each from shut to shut."""
+    if lane.target.kind != "send-level" or not is_readable(lane) or not moves(lane):
+        return ()
+    values = point_values(lane).tolist()
+    found: list[ThrownTo] = []
+    at = 1
+    while at < len(values):
+        if values[at - 1] <= SHUT_DB < values[at]:
+            last = at
+            while last + 1 < len(values) and values[last] > SHUT_DB:
+                last += 1
+            if values[last] <= SHUT_DB:
+                opens = lane.t[at - 1] if lane.shape == "linear" else lane.t[at]
+                found.append(ThrownTo(opens, lane.t[at], lane.t[last], max(values[at:last])))
+            at = last
+        at += 1
+    return tuple(found)
+
+
+LEAST_OVER: Final = Setting(
+    "throws.least_over", 6.0, "dB", "A throw that goes so far over all others of its lane slipped.", lowest=1.0
+)
+LEAST_OTHERS: Final = 2
+"""So many others that agree make a habit: no setting, one tells nothing."""
+
+SAME_DB: Final = 0.3
+"""Throws that differ by no more go to one level: no setting, they are copied."""
+
+
+@FACTS.fact(
+    "number",
+    "How far one of its throws goes over all others, which go to one level; 0 where none does.",
+    unit="dB",
+    how="derived",
+    settings=(LEAST_OVER,),
+)
+def thrown_over_db(row: Row[ChannelLane]) -> FactValue:
+    thrown = throws_of(row.context, row.item.lane)
+    ordered = sorted(thrown, key=lambda one: one.level_db)
+    if len(ordered) <= LEAST_OTHERS:
+        return FactValue(0.0, "derived", row.subject.where)
+    *others, hot = ordered
+    usual = others[-1].level_db
+    over = hot.level_db - usual
+    if usual - others[0].level_db > SAME_DB or over < row.context.setting(LEAST_OVER):
+        return FactValue(0.0, "derived", row.subject.where)
+    where = moment_text(row.context, hot.open_s)
+    to, from_ = number_text(hot.level_db, "dB"), number_text(usual, "dB")
+    return FactValue(over, "derived", where, f"goes to {to} at {where}, and to {from_} all other {len(others)} times")
+
+
+CREEPS: Final = Setting(
+    "throws.creeps", 5.0, "s", "A send that takes so long to open for a moment creeps open.", lowest=1.0
+)
+
+
+@FACTS.fact(
+    "number",
+    "How long its send creeps open at the longest before it is open for a moment; 0 where throws open at once.",
+    unit="s",
+    how="derived",
+    settings=(CREEPS, THROW),
+)
+def throw_creeps_s(row: Row[ChannelLane]) -> FactValue:
+    context = row.context
+    creeping = [
+        one
+        for one in throws_of(context, row.item.lane)
+        if one.open_s - one.opens_s >= context.setting(CREEPS)
+        and one.shut_s - one.open_s <= context.setting(THROW)
+        and CREEPS_TIMES * (one.shut_s - one.open_s) <= one.open_s - one.opens_s
+    ]
+    if not creeping:
+        return FactValue(0.0, "derived", row.subject.where)
+    longest = max(creeping, key=lambda one: one.open_s - one.opens_s)
+    where = span_text(context, longest.opens_s, longest.open_s)
+    return FactValue(longest.open_s - longest.opens_s, "derived", where, where)
+
+
+CREEPS_TIMES: Final = 2.0
+"""It takes so many times as long to open as it is open: no setting, a swell of a hall falls as it rose."""
+
+
+# --- throws that fall beside the ends of lines
+
+
+OFF_LINES: Final = Setting(
+    "throws.off_lines", 3.0, "s", "Throws that open so far from the ends of lines fall beside them.", lowest=1.0
+)
+LEAST_BESIDE: Final = Setting("throws.least_beside", 3.0, "", "So many throws show what they are for.", lowest=2.0)
+MOST_BESIDE_S: Final = 15.0
+"""Further off, throws fit other lines by chance: no setting."""
+
+EXACT_S: Final = 0.25
+EXACTER_S: Final = 0.12
+"""Throws that were dragged as one keep one distance from the ends of their lines, and few keep it more nearly. No
+settings: a throw opens on the last word, which a hand meets within tenths."""
+
+
+@per_session
+def beside_lines(context: SessionContext, channel: Channel, lane: Automation) -> float | None:
+    """How far all throws of a lane fall behind the ends of lines, negative before; None where they fall on them."""
+    if control_class(channel, lane.target) not in ("send-level", "send-switch"):
+        return None
+    thrown = [span for span in _opened(lane) if span[1] - span[0] <= context.setting(THROW)]
+    ends = [end for _, end in spans_of(context, channel, lane)]
+    few, off = context.setting(LEAST_BESIDE), context.setting(OFF_LINES)
+    if len(thrown) < few or any(start - 1.0 <= end <= shut + 1.5 for start, shut in thrown for end in ends):
+        return None
+    first = thrown[0][0]
+    exact = EXACTER_S if len(thrown) <= few else EXACT_S
+    for end in sorted(ends, key=lambda end: abs(end - first)):
+        away = first - end
+        if off <= abs(away) <= MOST_BESIDE_S and all(
+            any(abs(start - away - other) <= exact for other in ends) for start, _ in thrown
+        ):
+            return away
+    return None
+
+
+def _opened(lane: Automation) -> list[tuple[float, float]]:
+    """From when to when a send is open by the points of its lane, seconds."""
+    shut = SHUT_DB if lane.scale in ("dB", "amplitude") else ON / 2.0
+    found: list[tuple[float, float]] = []
+    since: float | None = None
+    for at, value in zip(lane.t, point_values(lane).tolist(), strict=True):
+        if value > shut:
+            since = at if since is None else since
+        elif since is not None:
+            found.append((since, at))
+            since = None
+    return found
+
+
+@FACTS.fact(
+    "number",
+    "How far all its throws fall from the ends of the lines that they fit when moved; 0 where they fall on them.",
+    unit="s",
+    how="derived",
+    settings=(THROW, OFF_LINES, LEAST_BESIDE),
+)
+def throws_beside_s(row: Row[ChannelLane]) -> FactValue:
+    away = beside_lines(row.context, row.item.channel, row.item.lane)
+    side = "behind" if (away or 0.0) > 0.0 else "before"
+    return FactValue(abs(away or 0.0), "derived", row.subject.where, side)

@@ -96,7 +96,7 @@ def last_moves_alike(row: Row[ChannelLane]) -> int:
 # --- lanes of several channels that were written as one
 
 
-class _Written(NamedTuple):
+class Written(NamedTuple):
     """A lane with its moves, on the grid by which patterns are compared."""
 
     channel: Channel
@@ -112,7 +112,7 @@ Key: TypeAlias = tuple[str, str]
 an insert."""
 
 
-def _key(channel: Channel, lane: Automation) -> Key | None:
+def key_of(channel: Channel, lane: Automation) -> Key | None:
     """What a lane moves, as another channel could move it too; None where there is no telling."""
     target = lane.target
     if target.place is None:
@@ -132,14 +132,14 @@ def _pattern(context: SessionContext, lane: Automation) -> Pattern:
 
 
 @per_session
-def _written(context: SessionContext) -> dict[Key, tuple[_Written, ...]]:
+def written(context: SessionContext) -> dict[Key, tuple[Written, ...]]:
     """What is moved → the lanes that move it."""
-    found: dict[Key, list[_Written]] = defaultdict(list)
+    found: dict[Key, list[Written]] = defaultdict(list)
     for channel in context.session.channels:
         for lane in channel.automation:
-            key = _key(channel, lane) if lane.t else None
+            key = key_of(channel, lane) if lane.t else None
             if key is not None:
-                found[key].append(_Written(channel, lane, _pattern(context, lane)))
+                found[key].append(Written(channel, lane, _pattern(context, lane)))
     return {key: tuple(lanes) for key, lanes in found.items()}
 
 
@@ -147,7 +147,7 @@ def _written(context: SessionContext) -> dict[Key, tuple[_Written, ...]]:
 def _patterns(context: SessionContext, key: Key) -> tuple[tuple[Pattern, tuple[Channel, ...]], ...]:
     """The patterns of moves that several channels have in common, with these channels."""
     by_pattern: dict[Pattern, list[Channel]] = defaultdict(list)
-    for one in _written(context).get(key, ()):
+    for one in written(context).get(key, ()):
         by_pattern[one.pattern].append(one.channel)
     peers = context.setting(LEAST_PEERS)
     return tuple((pattern, tuple(channels)) for pattern, channels in by_pattern.items() if len(channels) >= peers)
@@ -164,7 +164,7 @@ class OutOfStep(NamedTuple):
 @per_session
 def out_of_step(context: SessionContext, channel: Channel, lane: Automation) -> OutOfStep | None:
     """Where a lane leaves the pattern of moves that two others or more have in common; None where it does not."""
-    key = _key(channel, lane)
+    key = key_of(channel, lane)
     if key is None:
         return None
     grid = context.setting(AT_ONCE) / 1000.0
@@ -202,7 +202,7 @@ def _stays_behind(context: SessionContext, channel: Channel, lane: Automation, k
         if not up:
             continue
         backs: dict[int, list[Channel]] = defaultdict(list)
-        for one in _written(context)[key]:
+        for one in written(context)[key]:
             place = one.pattern.index((opened, up)) if (opened, up) in one.pattern else -1
             if one.channel.id != channel.id and place >= 0 and place + 1 < len(one.pattern):
                 backs[one.pattern[place + 1][0]].append(one.channel)
@@ -224,10 +224,10 @@ def _apart_from_partner(context: SessionContext, channel: Channel, lane: Automat
     if partner is None or not (is_audible(context, channel) and is_audible(context, partner)):
         return None
     own = turns(lane)
-    there = next((one for one in _written(context)[key] if one.channel.id == partner.id and one.pattern), None)
+    there = next((one for one in written(context)[key] if one.channel.id == partner.id and one.pattern), None)
     if there is None:
         both = _has_control(partner, key) and channel.output == partner.output
-        first = next((turn.at_s for turn in own if _plays_at(context, partner, turn.at_s)), None)
+        first = next((turn.at_s for turn in own if plays_at(context, partner, turn.at_s)), None)
         if not both or first is None or len(own) < LEAST_OF_PARTNER:
             return None
         return OutOfStep(f"moves at {moment_text(context, first)}, where", (partner,), " not")
@@ -273,7 +273,7 @@ def _has_control(channel: Channel, key: Key) -> bool:
     return any(what.startswith(f"{insert.name}:") for insert in channel.inserts)
 
 
-def _plays_at(context: SessionContext, channel: Channel, at_s: float) -> bool:
+def plays_at(context: SessionContext, channel: Channel, at_s: float) -> bool:
     return any(start < at_s < end for start, end in sounding_spans(context, channel.id))
 
 
@@ -284,11 +284,11 @@ def _left_unmuted(context: SessionContext, channel: Channel, lane: Automation) -
     own = _muted(context, lane)
     grid = context.setting(AT_ONCE) / 1000.0
     left: dict[tuple[int, int], list[Channel]] = defaultdict(list)
-    for one in _written(context)[MUTE.kind, ""]:
+    for one in written(context)[MUTE.kind, ""]:
         theirs = _muted(context, one.lane)
         if one.channel.id == channel.id or len(own & theirs) < LEAST_OF_PARTNER:
             continue
-        said = [(on, off) for on, off in sorted(theirs - own) if _plays_at(context, channel, (on + off) / 2.0 * grid)]
+        said = [(on, off) for on, off in sorted(theirs - own) if plays_at(context, channel, (on + off) / 2.0 * grid)]
         if len(said) == 1 and (own < theirs or len(theirs - own) == 1):
             left[said[0]].append(one.channel)
     # One channel beside a lead may leave out more than the lead does; two that agree do so with it.
@@ -301,7 +301,7 @@ def _left_unmuted(context: SessionContext, channel: Channel, lane: Automation) -
 
 
 def _muted_by(context: SessionContext, channel: Channel) -> frozenset[tuple[int, int]]:
-    lanes = [one.lane for one in _written(context)[MUTE.kind, ""] if one.channel.id == channel.id]
+    lanes = [one.lane for one in written(context)[MUTE.kind, ""] if one.channel.id == channel.id]
     return _muted(context, lanes[0]) if lanes else frozenset()
 
 
@@ -343,7 +343,7 @@ IN_STEP: Final = "in step"
 def held_beside(row: Row[ChannelLane]) -> FactValue:
     none = FactValue("none", "derived", row.subject.where)
     context, channel, lane = row.context, row.item.channel, row.item.lane
-    key = _key(channel, lane)
+    key = key_of(channel, lane)
     like = (one for one in channel.automation if one.target.kind == lane.target.kind and one.t and moves(one))
     if key is None or not lane.target.of_send or next(like, None) is not lane:
         return none  # told once of a channel, on the first of its lanes
@@ -354,7 +354,7 @@ def held_beside(row: Row[ChannelLane]) -> FactValue:
         return none
     for place, send in enumerate(channel.sends):
         beside: Key = (lane.target.kind, send.to) if not isinstance(send.to, Unknown) else ("", "")
-        if beside == key or any(_is_moving(one, channel) for one in _written(context).get(beside, ())):
+        if beside == key or any(_is_moving(one, channel) for one in written(context).get(beside, ())):
             continue
         ids = {peer.id for peer in peers}
         if any(
@@ -367,5 +367,5 @@ def held_beside(row: Row[ChannelLane]) -> FactValue:
     return none
 
 
-def _is_moving(one: _Written, channel: Channel) -> bool:
+def _is_moving(one: Written, channel: Channel) -> bool:
     return one.channel.id == channel.id and bool(one.pattern)
