@@ -97,6 +97,7 @@ BY_ENGINEERS = {
 
 IN_EXAMPLES_ONLY = frozenset(
     {
+        "buses-keep-both-sides",
         "ceiling-in-range",
         "chain-in-the-usual-order",
         "clips-of-its-own-part",
@@ -107,6 +108,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "eq-move-in-bounds",
         "eq-width-in-range",
         "fades-as-its-like",
+        "files-as-wide-as-their-strip",
         "final-files-play",
         "in-the-group-of-its-name",
         "insert-stands-once",
@@ -114,9 +116,11 @@ IN_EXAMPLES_ONLY = frozenset(
         "listening-aids-stay-off-the-mix",
         "mirrored-returns-alike",
         "mix-keeps-both-ends",
+        "notes-have-their-instrument",
         "repeats-die-away",
         "return-filters-leave-the-ambience",
         "sends-like-their-like",
+        "sent-there-once",
         "sent-where-its-like-are-sent",
         "settings-like-their-like",
         "soloist-opens",
