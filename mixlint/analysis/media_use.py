@@ -90,6 +90,12 @@ def _media_by_id(context: SessionContext) -> dict[str, MediaFile]:
     return {media.id: media for media in context.session.media}
 
 
+def one_path(context: SessionContext, media_id: str) -> str:
+    """The path of a file, by which two entries of one file are known as one; its id where the session lists none."""
+    media = _media_by_id(context).get(media_id)
+    return media.path if media is not None and media.path else media_id
+
+
 def rate_hz(context: SessionContext, media: MediaFile) -> float | Unknown:
     """A file's sample rate in hertz: from its header, else as the session declares it; Unknown where neither does."""
     found = header(context, media.id)

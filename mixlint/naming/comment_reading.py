@@ -155,6 +155,19 @@ def open_for_a_time(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
 
 
 @lru_cache(maxsize=4096)
+def fade_noted(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The part of a comment by which its channel fades at a place of the song; empty where none says so."""
+    for written, part in _written(comment):
+        found = _pattern(vocabulary, "fade-noted").search(part)
+        if found is None or len(part[: found.start()].split()) > 1 or names_processor(part, vocabulary):
+            continue
+        # A bare word may be a wish or a name; words behind it tell the place.
+        if part[found.end() :].strip() and not _pattern(vocabulary, "denied").search(part):
+            return written
+    return ""
+
+
+@lru_cache(maxsize=4096)
 def noted_place(comment: str, vocabulary: Vocabulary = SHIPPED) -> Side | Literal["centre"] | None:
     """Where a comment places its channel: left, right, in the middle; None where it does not, or names several."""
     sides = vocabulary.sides.sides

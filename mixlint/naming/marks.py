@@ -257,8 +257,13 @@ def punched_into(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str] 
 
 def open_job(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
     """The words by which a comment says that something is still to be done; empty where it does not."""
-    found = _words(vocabulary, "open-job").search(as_read(comment))
+    found = _words(vocabulary, "open-job", "job-first").search(as_read(comment))
     return found.group(0) if found else ""
+
+
+def job_comes_first(comment: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True where a comment says that the job has to be done before the mix goes out, or that something stands in."""
+    return _words(vocabulary, "job-first").search(as_read(comment)) is not None
 
 
 def stays_high(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:

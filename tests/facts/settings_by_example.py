@@ -21,6 +21,7 @@ BRASS = ("prints-run-to-one-end", "the brass stops before the end")
 NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
 PIANO = ("clips-cut-together-play-together", "an edit of eight bars that one channel was left out of")
 PICKUP = ("moved-on-every-clip", "a pick-up that is moved by 1.4 ms on all clips but one")
+FIDDLE = ("recorded-on-one-clock", "one microphone whose recorder ran on a film's clock")
 LOOP = ("stretched-clips-follow-tempo", "one clip of a loop was never stretched")
 HALL = ("edited-as-its-like", "the hall stops with the last note")
 CHOIR = ("edited-as-its-like", "one of a choir is trimmed")
@@ -77,6 +78,8 @@ BY_EXAMPLE: dict[str, ByExample] = {
         "files-fit-their-channels", "the direct signal on the amplifier's channel", 80.0
     ),
     "phrases.alone_among": ByExample("phrases-in-line", "the one clip of a double that was touched", 4.0),
+    "off_clock.least_as_long": ByExample(*FIDDLE, 4.0),
+    "off_clock.near": ByExample(*FIDDLE, 0.0001),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
     "pairs.least_alike": ByExample("one-clip-of-a-pair-in-time", "a pick-up that is moved on all clips but one", 4.0),
     "prints.least_together": ByExample(*BRASS, 4.5),

@@ -11,9 +11,10 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming.comment_reading import kept_out, named_out_of_mix, open_for_a_time
+from mixlint.naming.comment_reading import fade_noted, kept_out, named_out_of_mix, open_for_a_time
 from mixlint.routing import acting_inserts
-from mixlint.session import FADER, MUTE, Channel, Unknown, control_of, is_known
+from mixlint.session import FADER, MUTE, Automation, Channel, Unknown, control_of, is_known
+from mixlint.session.control import moves as lane_moves
 
 FACTS: Facts[Channel] = Facts()
 
@@ -22,6 +23,10 @@ LEAST_REST: Final = Setting(
     "noted.least_rest", 4.0, "s", "A gap of this length between clips closes a channel.", lowest=0.0
 )
 CLOSING: Final = (CLOSED_DB, LEAST_REST)
+
+LONG_FADE: Final = Setting(
+    "noted.long_fade", 1.0, "s", "A last clip whose fade lasts so long fades its part.", lowest=0.1
+)
 
 OF_SONG: Final = 0.1
 """A part that begins or ends by this share of the song within it rests there: a definition."""
@@ -87,6 +92,40 @@ def ever_closed(row: Row[Channel]) -> bool:
     passed = [context.channels[one] for one in context.routing.wiring.downstream([own]) | {own}]
     master = context.routing.wiring.mix_bus
     return any(_closes(context, one) for one in passed if one.id != master) or _rests(context, row.item)
+
+
+@FACTS.fact("switch", "Its comment says that it fades at a place of the song.")
+def noted_fade(row: Row[Channel]) -> FactValue:
+    said = fade_noted(row.item.comment, row.context.house.vocabulary)
+    return FactValue(bool(said), "declared", row.subject.where, said)
+
+
+@FACTS.fact(
+    "switch",
+    "Automation moves a fader, a mute or a processor of it or of what it has to pass, or a VCA, or the last clips of "
+    "half of what comes to it fade long.",
+    how="derived",
+    settings=(LONG_FADE,),
+)
+def ever_fades(row: Row[Channel]) -> bool:
+    context, own = row.context, row.subject.id
+    if any(one.kind == "vca" and one.automation for one in context.session.channels):
+        return True
+    passed = [context.channels[one] for one in context.routing.wiring.downstream([own]) | {own}]
+    if any(lane_moves(lane) and _may_fade(lane) for one in passed for lane in one.automation):
+        return True
+    # What a bus is to fade may be faded by all that come to it.
+    coming = [context.channels[one] for one in context.routing.wiring.upstream([own])]
+    if len(coming) > 1 and all(control_of(one, FADER).moves for one in coming if one.clips):
+        return True
+    long_s = context.setting(LONG_FADE)
+    last = [max(one.clips, key=lambda clip: clip.end_s).fade_out_s for one in coming if one.clips]
+    long = sum(not is_known(fade) or fade >= long_s for fade in last)
+    return 2 * long >= len(last)
+
+
+def _may_fade(lane: Automation) -> bool:
+    return lane.target.kind in ("fader", "mute") or lane.target.of_insert
 
 
 def _closes(context: SessionContext, channel: Channel) -> bool:

@@ -13,11 +13,12 @@ from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.one_instrument import left_alone
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
-from mixlint.facts.channel import bus_level, its_clips, keys, noted, noted_figures, purpose, vca
+from mixlint.facts.channel import bus_level, its_clips, keys, noted, noted_figures, purpose, vca, width
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
 from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
+from mixlint.naming import job_comes_first as comes_first
 from mixlint.naming.fold import as_read
 from mixlint.routing import TIME_EFFECTS, Edge
 from mixlint.session import FADER, MUTE, PAN, Channel, Target, Unknown, control_of, known
@@ -27,7 +28,16 @@ CHANNEL: Table[Channel] = Table(
     "channel",
     "Every strip of the desk.",
     channel_rows("channel"),
-    (bus_level.FACTS, purpose.FACTS, vca.FACTS, keys.FACTS, its_clips.FACTS, noted.FACTS, noted_figures.FACTS),
+    (
+        bus_level.FACTS,
+        purpose.FACTS,
+        vca.FACTS,
+        keys.FACTS,
+        its_clips.FACTS,
+        noted.FACTS,
+        noted_figures.FACTS,
+        width.FACTS,
+    ),
 )
 
 
@@ -164,6 +174,16 @@ def job_left(row: Row[Channel]) -> FactValue:
     channel = row.item
     said = open_job(channel.comment, row.context.house.vocabulary)
     return FactValue(said or "none", "declared", channel.where, channel.comment)
+
+
+@CHANNEL.fact(
+    "switch",
+    "It is heard, and its comment says that something has to be done or decided before the mix goes out, or that what "
+    "is on it stands in for something else.",
+)
+def job_comes_first(row: Row[Channel]) -> bool:
+    channel = row.item
+    return is_heard(row.context, channel) and comes_first(channel.comment, row.context.house.vocabulary)
 
 
 @CHANNEL.fact("switch", "Another channel with a sample of the same drum is in the session.", how="derived")

@@ -6,11 +6,11 @@ from mixlint.analysis.activity import song_end_s
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return
-from mixlint.analysis.song_end import LEAST_PARTS, ends_of_parts, runs_on_alone
+from mixlint.analysis.song_end import LEAST_PARTS, PAST_S, ends_of_parts, runs_on_alone
 from mixlint.analysis.song_end import end_marker as end_marker_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Session, Unknown
-from mixlint.units import clock_text
+from mixlint.units import clock_text, few_text
 
 FACTS: Facts[Session] = Facts()
 
@@ -49,6 +49,15 @@ def room_s(row: Row[Session]) -> FactValue | Unknown:
     return FactValue(
         marker.time_s - last, "derived", clock_text(marker.time_s), f"the last clip ends at {clock_text(last)}"
     )
+
+
+@FACTS.fact("text", "The parts that play on behind the end marker, for a reader.", how="derived")
+def plays_on(row: Row[Session]) -> str:
+    context = row.context
+    marker = end_marker_of(context)
+    past = [one for one, end in ends_of_parts(context).items() if marker is not None and end > marker.time_s + PAST_S]
+    names = few_text([context.name(one) for one in past], none="no part")
+    return f"{names} {'play' if len(past) > 1 else 'plays'} on behind it"
 
 
 @FACTS.fact("switch", "The print runs on behind the end marker until the last note has died away.")

@@ -8,11 +8,13 @@ from mixlint.analysis.channel_purpose import is_parallel, is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.key_inputs import channels_by_key
+from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import TELEPHONE, narrows
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
+from mixlint.facts.track.instrument_prints import LEAST_COVERED, notes_printed
 from mixlint.naming import fold_name, is_polarity, keys_named, pair_kind, read_processor
 from mixlint.naming.fold import as_read
 from mixlint.naming.setting_reading import says
@@ -104,6 +106,21 @@ _NARROWING: Final = frozenset({"equalizer", "filter", "distortion", "multi-effec
 
 _MAKING: Final = frozenset({"modulation", "distortion", "pitch"})
 """Kinds of processor that parts are called after."""
+
+
+@FACTS.fact(
+    "switch",
+    "It is the only instrument on a channel on which notes play, and no print of them is heard.",
+    how="derived",
+    settings=(LEAST_COVERED,),
+)
+def plays_the_notes(row: Row[ChannelInsert]) -> bool:
+    context, item = row.context, row.item
+    kinds = list(context.kinds[item.channel.id].values())
+    if context.kinds[item.channel.id].get(item.place) != "instrument" or kinds.count("instrument") > 1:
+        return False
+    notes = any(clip.plays == "notes" and is_active_clip(item.channel, clip) for clip in item.channel.clips)
+    return notes and not notes_printed(context, item.channel)
 
 
 @FACTS.fact("switch", "It is there to turn the signal over: a polarity switch that is on, or called so.")

@@ -22,7 +22,7 @@ from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.media import file_marks, file_parts
+from mixlint.facts.media import clock, file_marks, file_parts
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import number_text
 
@@ -38,7 +38,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, MediaUse]]:
 
 
 MEDIA: Table[MediaUse] = Table(
-    "media", "The audio files the session refers to.", _rows, (file_marks.FACTS, file_parts.FACTS)
+    "media", "The audio files the session refers to.", _rows, (file_marks.FACTS, file_parts.FACTS, clock.FACTS)
 )
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
-from mixlint.analysis.media_use import NOT_OPENED, plain_clips
+from mixlint.analysis.media_use import NOT_OPENED, one_path, plain_clips
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.pair.pairs import PartPair
@@ -122,7 +122,11 @@ def _one_file(context: SessionContext, a: Clip, b: Clip) -> bool:
     """True when both clips play one file, or two of the same length and bytes."""
     if a.file == b.file:
         return True
-    if context.audio is None or a.file is None or b.file is None:
+    if a.file is None or b.file is None:
+        return False
+    if one_path(context, a.file) == one_path(context, b.file):
+        return True
+    if context.audio is None:
         return False
     first, second = context.audio.header(a.file), context.audio.header(b.file)
     if isinstance(first, Unknown) or isinstance(second, Unknown) or first.duration_s != second.duration_s:

@@ -266,6 +266,27 @@ def _effect_return(row: Row[ChannelSend]) -> Channel:
     return to
 
 
+@SEND.fact(
+    "switch",
+    "An earlier send of the same channel leads to the same place, taken and panned alike, and both can be open; a send "
+    "that automation moves beside one that stands still at another level is a throw.",
+    how="derived",
+)
+def repeated(row: Row[ChannelSend]) -> bool:
+    item = row.item
+    own = controls_of_send(item.channel, item.number)
+    if not isinstance(item.send.to, str) or own.can_be_open is not True:
+        return False
+    for number, other in enumerate(item.channel.sends[: item.number]):
+        if other.to != item.send.to or (other.tap, other.pan) != (item.send.tap, item.send.pan):
+            continue
+        controls = controls_of_send(item.channel, number)
+        moved = any(one.moves for both in (own, controls) for one in (both.level, both.on))
+        if controls.can_be_open is True and (not moved or other.level_db == item.send.level_db):
+            return True
+    return False
+
+
 LEAST_SENDS: Final = Setting(
     "sends.least_others", 3.0, "", "So many other sends into one channel show what is usual there.", lowest=2.0
 )

@@ -12,7 +12,7 @@ from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
 from mixlint.analysis.spectrum import SPECTRUM_TEXT
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
-from mixlint.facts.session import clip_grid, solos, tempo_evidence, tempo_map
+from mixlint.facts.session import clip_grid, marker_places, solos, tempo_evidence, tempo_map
 from mixlint.facts.shared import INTENTS, intents
 from mixlint.session import Session, known
 from mixlint.units import number_text
@@ -26,7 +26,7 @@ SESSION: Table[Session] = Table(
     "session",
     "The session as a whole: one row.",
     _rows,
-    (clip_grid.FACTS, tempo_evidence.FACTS, tempo_map.FACTS, solos.FACTS),
+    (clip_grid.FACTS, marker_places.FACTS, tempo_evidence.FACTS, tempo_map.FACTS, solos.FACTS),
 )
 
 NAMED: Final = 3

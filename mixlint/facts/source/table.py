@@ -19,6 +19,7 @@ from mixlint.facts.source import (
     performance,
     placement,
     tone,
+    width,
 )
 from mixlint.session import Channel
 
@@ -44,5 +45,6 @@ SOURCE: Table[Channel] = Table(
         performance.FACTS,
         noted.FACTS,
         peers.FACTS,
+        width.FACTS,
     ),
 )

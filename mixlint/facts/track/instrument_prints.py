@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.activity import coverage, time_grid
+from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.prints import LEAST_BESIDE, live_source, source_of_print
@@ -72,6 +73,54 @@ def by_instrument(row: Row[Channel]) -> bool:
 def printed(row: Row[Channel]) -> FactValue:
     found = known(instrument_print(row.context, row.item))
     return FactValue(found is not None, "derived", row.subject.where, f"on {found}" if found else "")
+
+
+@FACTS.fact(
+    "switch",
+    "Nothing but notes plays on it.",
+    how="derived",
+)
+def notes_alone(row: Row[Channel]) -> bool:
+    plays = {clip.plays for clip in row.item.clips if is_active_clip(row.item, clip)}
+    return plays == {"notes"}
+
+
+@FACTS.fact(
+    "switch",
+    "An instrument, switched on or not, sits on it or on what its notes go to, or a print of it is heard.",
+    how="derived",
+    settings=(LEAST_COVERED,),
+)
+def has_instrument(row: Row[Channel]) -> bool | Unknown:
+    context, channel = row.context, row.item
+    reached = context.routing.wiring.downstream([channel.id])
+    if any(_may_play(context, context.channels[one]) for one in reached):
+        return True
+    if notes_printed(context, channel):
+        return True
+    if not any(other.inserts for other in context.session.channels):
+        return Unknown(unknown="the export shows no processor at all", settle="look what plays its notes")
+    # An instrument on a channel without notes of its own may take them from here.
+    idle = any(
+        "instrument" in context.kinds[other.id].values() and not other.clips for other in context.session.channels
+    )
+    return Unknown(unknown="its notes may go to another channel's instrument") if idle else False
+
+
+def _may_play(context: SessionContext, channel: Channel) -> bool:
+    """True where an instrument sits on a channel, or on a track something whose kind is not known and may be one."""
+    kinds = set(context.kinds[channel.id].values())
+    unread = channel.kind == "track" and len(kinds) < len(channel.inserts)
+    return "instrument" in kinds or unread or (channel.kind == "track" and None in kinds)
+
+
+def notes_printed(context: SessionContext, channel: Channel) -> bool:
+    """True where a heard channel of its name holds audio over the time of its notes."""
+    found = instrument_print(context, channel)
+    return isinstance(found, str) and any(
+        context.name(one.id) == found and is_heard(context, one) and any(c.plays == "audio" for c in one.clips)
+        for one in context.session.channels
+    )
 
 
 @FACTS.fact("text", "The channel that it is a print of by its name, or none.", how="derived")

@@ -10,6 +10,7 @@ from mixlint.facts.shared import channel_subject
 from mixlint.facts.track import (
     beside_its_like,
     clip_boundaries,
+    clip_names,
     clips,
     clips_beside_like,
     cut_as_one,
@@ -59,6 +60,7 @@ TRACK: Table[Channel] = Table(
         fades_and_lengths.FACTS,
         flown.FACTS,
         foreign_clips.FACTS,
+        clip_names.FACTS,
         print_lengths.FACTS,
         stretched.FACTS,
         noted.FACTS,

@@ -11,7 +11,7 @@ from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_parallel, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
-from mixlint.analysis.media_use import audio_clips, is_active_clip
+from mixlint.analysis.media_use import audio_clips, is_active_clip, one_path
 from mixlint.analysis.paths import paths_of
 from mixlint.analysis.prints import source_of_print
 from mixlint.analysis.settings import Setting
@@ -133,7 +133,7 @@ def _candidates(context: SessionContext) -> list[tuple[Channel, Channel]]:
 
 def _content(context: SessionContext, file: str) -> str:
     """The file, or one name for all files of the same bytes; a file that is alone in its length is not read through."""
-    return _contents(context).get(file, file)
+    return _contents(context).get(file) or one_path(context, file)
 
 
 @per_session
