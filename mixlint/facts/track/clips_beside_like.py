@@ -31,6 +31,10 @@ GAIN_SETTINGS: Final = (LEAST_OTHERS,)
 
 BARE_S: Final = 5e-4
 """A fade up to this is none: rounding of the export."""
+DIES_AWAY_S: Final = 0.3
+"""A sound that fades for so long dies away: a definition."""
+MUCH_LONGER: Final = 10.0
+"""A fade that is so many times shorter only takes a click away: a definition."""
 SAME_GAIN_DB: Final = 0.05
 """Gains this near are one: rounding of the export."""
 LEAST_PIECES: Final = 2
@@ -64,7 +68,7 @@ def _bare_alone(context: SessionContext) -> dict[str, AloneAt]:
         if len(cut.channels) <= context.setting(LEAST_OTHERS):
             continue
         for at_s, fades in _edges(context, cut):
-            bare = [at for at, fade in enumerate(fades) if fade <= BARE_S]
+            bare = [at for at, fade in enumerate(fades) if fade <= BARE_S or _cut_short(fade, fades)]
             if len(bare) != 1:
                 continue
             least = min(fade for at, fade in enumerate(fades) if at != bare[0])
@@ -73,6 +77,12 @@ def _bare_alone(context: SessionContext) -> dict[str, AloneAt]:
                 others = tuple(one for one in cut.channels if one is not channel)
                 found.setdefault(channel.id, AloneAt(at_s, least, others))
     return found
+
+
+def _cut_short(fade_s: float, fades: list[float]) -> bool:
+    """True for a fade that is nothing beside those with which all others die away."""
+    others = [other for other in fades if other > fade_s]
+    return len(others) == len(fades) - 1 and min(others) >= max(DIES_AWAY_S, MUCH_LONGER * fade_s)
 
 
 def _edges(context: SessionContext, cut: CutSet) -> list[tuple[float, list[float]]]:

@@ -160,7 +160,10 @@ def _one(own: tuple[Clip, ...], theirs: tuple[Clip, ...], at: int) -> Apart | No
         return Apart("moved", abs(starts), mine.start_s, mine.end_s, text, own=_leaves(own, theirs, at))
     if _near(starts, 0.0) and _near(ends, 0.0):
         return _elsewhere(own, theirs, at, slip) if len(own) > 1 and abs(slip) >= NUDGED_S else None
-    return _trimmed(mine, other, starts, ends) if _near(starts, slip) else None
+    odd = _trimmed(mine, other, starts, ends) if _near(starts, slip) else None
+    # Within the song a beginning or an end is missing on the one; before and behind it the other was left open.
+    inside = odd is not None and ((odd.kind == "starts-early" and at) or (odd.kind == "runs-on" and at + 1 < len(own)))
+    return odd._replace(own=False) if odd is not None and inside else odd
 
 
 def _elsewhere(own: tuple[Clip, ...], theirs: tuple[Clip, ...], at: int, slip_s: float) -> Apart | None:
