@@ -56,7 +56,8 @@ def loss_without(context: SessionContext, channel: Channel) -> Loss:
     Parts whose role is the lead are the lead, unless another one sounds beside it. A family is lost where two parts of
     it or more have content and none of them sounds without the channel.
     """
-    parts = tuple(part for part in _parts_through(context, channel) if not _alternate(context, part, channel))
+    through = _parts_through(context, channel) or _mixed_through(context, channel)
+    parts = tuple(part for part in through if not _alternate(context, part, channel))
     if not parts:
         sent = _sent_to(context, channel) if is_return(context, channel) else ()
         with_lead = len(sent) > 1 and any(context.role(part.id) == LEAD for part in sent)
@@ -74,6 +75,21 @@ def _parts_through(context: SessionContext, channel: Channel) -> list[Channel]:
     opened, without = audible_but_for(context, channel)
     lost = opened - without
     return [part for part in context.session.channels if part.id in lost and is_source(context, part)]
+
+
+def _mixed_through(context: SessionContext, group: Channel) -> list[Channel]:
+    """The parts that are mixed through a group, though their sends let their ambience sound without it."""
+    if group.kind != "group":
+        return []
+    arriving = context.routing.wiring.arriving
+    found: set[str] = set()
+    ahead = [group.id]
+    while ahead:
+        own = {edge.source for edge in arriving.get(ahead.pop(), ()) if edge.kind == "output"} - found
+        found |= own
+        ahead += own
+    without = audible_but_for(context, group)[1]
+    return [part for part in context.session.channels if part.id in found & without and is_source(context, part)]
 
 
 def _sent_to(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:

@@ -100,6 +100,7 @@ def apart_from_twin(context: SessionContext, channel: Channel, lane: Automation)
         found = (
             _late(context, channel, own, one, theirs)
             or _lacking(context, channel, lane, one, own)
+            or _odd_value(context, channel, lane, one)
             or _flat(context, channel, lane, one)
         )
         if found:
@@ -153,6 +154,33 @@ def _lacking(
         return None
     return f"makes no move at {moment_text(context, lost[0].at_s)}, where {{name}} does; all its points are the other's"
 
+
+def _odd_value(context: SessionContext, channel: Channel, lane: Automation, one: Written) -> str | None:
+    """Where a level has all points of another and one plateau far off; told on the one whose plateau stands alone."""
+    mine, theirs = _points(lane), _points(one.lane)
+    if not lane.target.is_level or len(mine) != len(theirs) or len(mine) < LEAST_PLATEAU:
+        return None
+    if not all(abs(a.at_s - b.at_s) <= AT_ONCE_S for a, b in zip(mine, theirs, strict=True)):
+        return None
+    odd = [at for at, (a, b) in enumerate(zip(mine, theirs, strict=True)) if abs(a.by - b.by) > SAME_VALUE]
+    if not 1 <= len(odd) <= MOST_LOST or odd[-1] - odd[0] >= MOST_LOST or odd[-1] == len(mine) - 1:
+        return None
+    at = odd[0]
+    off = mine[at].by - theirs[at].by
+    alone = [abs(points[at].by) > max(abs(p.by) for p in points if p is not points[at]) for points in (mine, theirs)]
+    second = context.order[channel.id] > context.order[one.channel.id]
+    told_here = alone[0] if alone[0] is not alone[1] else second
+    if abs(off) < LEAST_ODD_DB or not told_here or not plays_at(context, channel, mine[at].at_s + AT_ONCE_S):
+        return None
+    way = "over" if off > 0.0 else "under"
+    where = moment_text(context, mine[at].at_s)
+    return f"lies {number_text(abs(off), 'dB')} {way} that of {{name}} at {where}, and goes with it everywhere else"
+
+
+LEAST_PLATEAU: Final = 4
+LEAST_ODD_DB: Final = 5.0
+"""So many points at the same times are a copy, and so far off a value in it slipped. No settings: what decides is that
+all others are the same."""
 
 MOST_LOST: Final = 2
 """So many points in a row make one move there and back: no setting, more is another lane."""

@@ -195,33 +195,42 @@ def throws_of(_: SessionContext, lane: Automation) -> tuple[ThrownTo, ...]:
 LEAST_OVER: Final = Setting(
     "throws.least_over", 6.0, "dB", "A throw that goes so far over all others of its lane slipped.", lowest=1.0
 )
-LEAST_OTHERS: Final = 2
-"""So many others that agree make a habit: no setting, one tells nothing."""
+LEAST_THROWS: Final = 2
+"""One throw alone tells nothing: no setting. More than two make a habit."""
 
 SAME_DB: Final = 0.3
 """Throws that differ by no more go to one level: no setting, they are copied."""
 
 
+LOST_TIMES: Final = 2.0
+"""A throw has to lie so many times as far under the others before it is lost: no setting, less is a softer word."""
+
+
 @FACTS.fact(
     "number",
-    "How far one of its throws goes over all others, which go to one level; 0 where none does.",
+    "How far one of its throws goes over all others, or far under them, which go to one level; 0 where none does.",
     unit="dB",
     how="derived",
     settings=(LEAST_OVER,),
 )
-def thrown_over_db(row: Row[ChannelLane]) -> FactValue:
+def thrown_off_db(row: Row[ChannelLane]) -> FactValue:
     thrown = throws_of(row.context, row.item.lane)
     ordered = sorted(thrown, key=lambda one: one.level_db)
-    if len(ordered) <= LEAST_OTHERS:
+    if len(ordered) < LEAST_THROWS:
         return FactValue(0.0, "derived", row.subject.where)
-    *others, hot = ordered
+    soft = ordered[-1].level_db - ordered[1].level_db <= SAME_DB and len(ordered) > LEAST_THROWS
+    odd, others = (ordered[0], ordered[1:]) if soft else (ordered[-1], ordered[:-1])
     usual = others[-1].level_db
-    over = hot.level_db - usual
-    if usual - others[0].level_db > SAME_DB or over < row.context.setting(LEAST_OVER):
+    off = abs(odd.level_db - usual)
+    # Two throws make no habit, but nobody opens the one at -5 and the other at +5 dB.
+    slipped = abs(odd.level_db + usual) <= SAME_DB if len(ordered) == LEAST_THROWS else True
+    least = LOST_TIMES * row.context.setting(LEAST_OVER) if soft else row.context.setting(LEAST_OVER)
+    if usual - others[0].level_db > SAME_DB or off < least or not slipped:
         return FactValue(0.0, "derived", row.subject.where)
-    where = moment_text(row.context, hot.open_s)
-    to, from_ = number_text(hot.level_db, "dB"), number_text(usual, "dB")
-    return FactValue(over, "derived", where, f"goes to {to} at {where}, and to {from_} all other {len(others)} times")
+    where = moment_text(row.context, odd.open_s)
+    times = f"all other {len(others)} times" if len(others) > 1 else "the other time"
+    to, from_ = number_text(odd.level_db, "dB"), number_text(usual, "dB")
+    return FactValue(off, "derived", where, f"goes to {to} at {where}, and to {from_} {times}")
 
 
 CREEPS: Final = Setting(
@@ -266,6 +275,9 @@ LEAST_BESIDE: Final = Setting("throws.least_beside", 3.0, "", "So many throws sh
 MOST_BESIDE_S: Final = 15.0
 """Further off, throws fit other lines by chance: no setting."""
 
+NEARLY_ALL: Final = 0.75
+"""A throw for a word within a line lies among those for the ends: no setting."""
+
 EXACT_S: Final = 0.25
 EXACTER_S: Final = 0.12
 """Throws that were dragged as one keep one distance from the ends of their lines, and few keep it more nearly. No
@@ -286,9 +298,10 @@ def beside_lines(context: SessionContext, channel: Channel, lane: Automation) ->
     exact = EXACTER_S if len(thrown) <= few else EXACT_S
     for end in sorted(ends, key=lambda end: abs(end - first)):
         away = first - end
-        if off <= abs(away) <= MOST_BESIDE_S and all(
-            any(abs(start - away - other) <= exact for other in ends) for start, _ in thrown
-        ):
+        if not off <= abs(away) <= MOST_BESIDE_S:
+            continue
+        on_lines = sum(any(abs(start - away - other) <= exact for other in ends) for start, _ in thrown)
+        if on_lines >= few and on_lines >= NEARLY_ALL * len(thrown):
             return away
     return None
 

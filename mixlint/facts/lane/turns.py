@@ -228,7 +228,8 @@ def _apart_from_partner(context: SessionContext, channel: Channel, lane: Automat
     if there is None:
         both = _has_control(partner, key) and channel.output == partner.output
         first = next((turn.at_s for turn in own if plays_at(context, partner, turn.at_s)), None)
-        if not both or first is None or len(own) < LEAST_OF_PARTNER:
+        least = 1 if key[0] in ("fader", "mute") else LEAST_OF_PARTNER
+        if not both or first is None or len(own) < least:
             return None
         return OutOfStep(f"moves at {moment_text(context, first)}, where", (partner,), " not")
     if key[0] == "fader":
