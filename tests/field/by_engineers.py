@@ -100,6 +100,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "ceiling-in-range",
         "chain-in-the-usual-order",
         "clips-of-its-own-part",
+        "copies-keep-one-chain",
         "de-esser-at-the-esses",
         "direct-with-its-microphone",
         "dynamics-at-work",
@@ -108,8 +109,11 @@ IN_EXAMPLES_ONLY = frozenset(
         "eq-width-in-range",
         "fades-as-its-like",
         "final-files-play",
+        "goes-out-to-what-plays-on",
+        "group-with-its-sisters",
         "in-the-group-of-its-name",
         "insert-stands-once",
+        "instrument-comes-first",
         "key-input-is-there",
         "listening-aids-stay-off-the-mix",
         "mirrored-returns-alike",
@@ -120,6 +124,9 @@ IN_EXAMPLES_ONLY = frozenset(
         "sent-where-its-like-are-sent",
         "settings-like-their-like",
         "soloist-opens",
+        "throws-drive-their-send",
+        "vca-keeps-to-its-section",
+        "vca-moves-once",
     }
 )
 """Rules that neither proof provokes: nothing but their own examples shows them at work."""
