@@ -118,6 +118,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "listening-aids-stay-off-the-mix",
         "mirrored-returns-alike",
         "mix-keeps-both-ends",
+        "one-speed-on-all-microphones",
         "repeats-die-away",
         "return-filters-leave-the-ambience",
         "sends-like-their-like",
