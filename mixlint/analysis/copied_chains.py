@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.peers import LEAST_ALIKE, leads, sets_by_part
 from mixlint.naming import stem_of
+from mixlint.routing import AMBIENT
 from mixlint.session import Channel, Equalizer, EqualizerBand, Insert, inserts_now, is_known
 from mixlint.session.control import settings_move
 from mixlint.units import few_text, number_text
@@ -20,6 +21,9 @@ ChainFault = Literal["lacks", "band-off", "turned", "order"]
 
 LEAST_TURNED_DB = 1.0
 """A gain of less than this is trimmed, whichever way: a definition."""
+
+PUT_ON_ONE = AMBIENT | {"utility"}
+"""Kinds of processor that are put on one of two parts on purpose: a trim, a polarity switch, an effect."""
 
 
 class ChainApart(NamedTuple):
@@ -67,7 +71,8 @@ def _against(context: SessionContext, channel: Channel, kin: Sequence[Channel]) 
     names = few_text([context.name(part.id) for part in kin])
     later = len(kin) > 1 or context.order[channel.id] > context.order[kin[0].id]
     if len(own) + 1 == len(theirs):
-        return _lacking(own, chains, names)
+        kinds = [reading.word for reading in context.processors[kin[0].id]]
+        return _lacking(own, chains, kinds, names)
     if _named(own) == _named(theirs):
         agreed = (at for at in range(len(theirs)) if all(_equal(chain[at], theirs[at]) for chain in chains))
         bands = (_one_band(own[at], theirs[at], names, later=later) for at in agreed)
@@ -80,7 +85,9 @@ def _against(context: SessionContext, channel: Channel, kin: Sequence[Channel]) 
     return None
 
 
-def _lacking(own: Sequence[Insert], chains: Sequence[Sequence[Insert]], names: str) -> ChainApart | None:
+def _lacking(
+    own: Sequence[Insert], chains: Sequence[Sequence[Insert]], kinds: Sequence[str | None], names: str
+) -> ChainApart | None:
     """The one processor that a part lacks, where its others are those of its copies, one of them to the digit.
 
     Where it has none at all, two copies have to agree in the one they have.
@@ -88,8 +95,8 @@ def _lacking(own: Sequence[Insert], chains: Sequence[Sequence[Insert]], names: s
     theirs = chains[0]
     for gone, missing in enumerate(theirs):
         left = [[*chain[:gone], *chain[gone + 1 :]] for chain in chains]
-        if _named(own) != _named(left[0]) or missing.on is False:
-            continue
+        if _named(own) != _named(left[0]) or missing.on is False or (kinds[gone] in PUT_ON_ONE and len(chains) == 1):
+            continue  # on one of two it was put there, rather than lost on the other
         if any(all(_equal(mine, chain[at]) for chain in left) for at, mine in enumerate(own)) or (
             not own and len(chains) > 1 and all(_equal(chain[gone], missing) for chain in chains)
         ):
