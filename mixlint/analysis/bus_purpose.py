@@ -223,7 +223,8 @@ def purpose_of(context: SessionContext, bus: Channel) -> Purpose:
         strip = feed_kind(context, source)
         strange = strange_to(context, source, bus, families)
         if strange is not None and (kind != "group" or strip in ("part", "group")):
-            counts[strange] += len(_parts_behind(context, source)) if kind == "group" else 1
+            # A whole group of strangers is one wrong output, however many parts lie behind it.
+            counts[strange] += len(_parts_behind(context, source)) if kind == "group" and not strange else 1
     own, strangers = counts[False], counts[True]
     setting = MOST_STRANGERS if kind == "group" else MOST_STRANGE_SENDS
     most = context.setting(setting) / 100.0 * (own + strangers)
@@ -246,15 +247,46 @@ class Bypass(NamedTuple):
 
 @per_session
 def bypass_of(context: SessionContext, bus: Channel) -> Bypass | None:
-    """The group that a parallel bus goes past; None where it goes where its sources go, and for every other channel."""
-    if feed_kind(context, bus) != "parallel" or not is_heard(context, bus):
+    """The group that a parallel bus goes past; None where it goes where its sources go, and for every other channel.
+
+    A return may well come back beside the group of what feeds it: it is held against the other returns, where these
+    come back into the groups of what feeds them.
+    """
+    kind = feed_kind(context, bus)
+    if kind not in ("parallel", "return") or not is_heard(context, bus):
+        return None
+    if kind == "return" and not _alone_past(context, bus):
         return None
     common = _groups_of_all(context, feeding(context, bus))
     own = set(groups_on_the_path(context, bus.id)) | {bus.id}
     passed = next((context.channels[group] for group in common if group not in own), None)
     if passed is None:
         return None
-    return Bypass(passed, is_stem(passed.name, context.house.vocabulary) or _others_return(context, bus, passed))
+    graver = kind == "return" or is_stem(passed.name, context.house.vocabulary) or _others_return(context, bus, passed)
+    return Bypass(passed, graver)
+
+
+def _alone_past(context: SessionContext, bus: Channel) -> bool:
+    """True where a return goes past the one group that all that is sent to it goes through, and no other return does.
+
+    One other return of that group that comes back into it is enough, or others that come back into two groups or more.
+    """
+    inside: dict[str, frozenset[str]] = {}
+    past: list[str] = []
+    for other in context.session.channels:
+        if feed_kind(context, other) != "return":
+            continue
+        common = _groups_of_all(context, feeding(context, other))
+        if common:
+            joined = frozenset(common) & frozenset(groups_on_the_path(context, other.id))
+            if joined:
+                inside[other.id] = joined
+            else:
+                past.append(other.id)
+    if past != [bus.id]:
+        return False
+    own = frozenset(_groups_of_all(context, feeding(context, bus)))
+    return any(own & groups for groups in inside.values()) or len(frozenset().union(*inside.values())) > 1
 
 
 def _groups_of_all(context: SessionContext, edges: tuple[Edge, ...]) -> list[str]:

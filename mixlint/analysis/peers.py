@@ -80,7 +80,8 @@ def peer_sets(context: SessionContext) -> tuple[PeerSet, ...]:
 
 
 @per_session
-def _sets_by_part(context: SessionContext) -> dict[str, list[PeerSet]]:
+def sets_by_part(context: SessionContext) -> dict[str, list[PeerSet]]:
+    """Part id → the sets it is in."""
     found: dict[str, list[PeerSet]] = {}
     for peers in peer_sets(context):
         for part in peers.parts:
@@ -90,7 +91,7 @@ def _sets_by_part(context: SessionContext) -> dict[str, list[PeerSet]]:
 
 def _others(context: SessionContext, channel: Channel, *kinds: PeerKind) -> Iterator[tuple[Channel, ...]]:
     """The other parts of each set of some kinds that a part is in."""
-    for peers in _sets_by_part(context).get(channel.id, ()):
+    for peers in sets_by_part(context).get(channel.id, ()):
         if peers.kind in kinds:
             yield tuple(part for part in peers.parts if part.id != channel.id)
 

@@ -276,7 +276,7 @@ def cut_high(clean: Clean, rng: Random) -> Planted | None:
     )
 
 
-@mistake("a compressor on a part set as a limiter", "ratios-gentle")
+@mistake("a compressor on a part set as a limiter", "ratios-gentle", "copies-keep-one-chain")
 def ratio(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, parts(clean))
     if target is None:
@@ -285,7 +285,7 @@ def ratio(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, target, inserts=(*target.inserts, hard)), frozenset({target.id}))
 
 
-@mistake("a gate that shuts at once", "gates-close-gently")
+@mistake("a gate that shuts at once", "gates-close-gently", "copies-keep-one-chain")
 def gate(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in parts(clean) if c.name not in KIT])
     if target is None:

@@ -224,7 +224,13 @@ def _named(clean: Clean, *families: str) -> list[Channel]:
     return [c for c in parts(clean) if any(word in c.name for word in families)]
 
 
-@mistake("a part sent to the return of another family", "bus-keeps-its-family", *STRAY, "pair-sent-alike")
+@mistake(
+    "a part sent to the return of another family",
+    "bus-keeps-its-family",
+    *STRAY,
+    "pair-sent-alike",
+    "sent-where-its-like-are-sent",
+)
 def sent_to_strangers(clean: Clean, rng: Random) -> Planted | None:
     plates = [e for e in effects(clean) if "Vocal" in e.name]
     target, plate = pick(rng, _named(clean, "Gtr", "Snare", "Piano")), pick(rng, plates)
@@ -244,7 +250,13 @@ def grouped_with_strangers(clean: Clean, rng: Random) -> Planted | None:
     return Planted(session, frozenset({target.id}))
 
 
-@mistake("a return led back into the group of another family", "bus-keeps-its-family", *STRAY, survives=with_outputs)
+@mistake(
+    "a return led back into the group of another family",
+    "bus-keeps-its-family",
+    "parallel-bus-in-its-group",
+    *STRAY,
+    survives=with_outputs,
+)
 def returned_to_strangers(clean: Clean, rng: Random) -> Planted | None:
     plates = [e for e in effects(clean) if "Vocal" in e.name]
     homes = [g for g in groups(clean) if g.name in ("Drums", "Guitars")]

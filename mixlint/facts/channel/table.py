@@ -13,10 +13,11 @@ from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.one_instrument import left_alone
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
-from mixlint.facts.channel import bus_level, its_clips, keys, noted, noted_figures, purpose, vca, width
+from mixlint.facts.channel import bus_level, its_clips, keys, noted, noted_figures, purpose, vca, ways_out, width
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
+from mixlint.facts.track.takes import chosen_channels
 from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
 from mixlint.naming import job_comes_first as comes_first
 from mixlint.naming.fold import as_read
@@ -36,6 +37,7 @@ CHANNEL: Table[Channel] = Table(
         its_clips.FACTS,
         noted.FACTS,
         noted_figures.FACTS,
+        ways_out.FACTS,
         width.FACTS,
     ),
 )
@@ -143,6 +145,16 @@ def loss(row: Row[Channel]) -> FactValue:
 def rest_of_its_instrument(row: Row[Channel]) -> str:
     other = left_alone(row.context, row.item)
     return row.context.name(other.id) if other is not None else "none"
+
+
+@CHANNEL.fact("text", "The alternate of it, by name, that is heard while it is muted; or none.", how="derived")
+def alternate_heard(row: Row[Channel]) -> str:
+    context, own = row.context, row.item
+    for other in context.session.channels if own.id in context.routing.wiring.muted else ():
+        chosen = chosen_channels(context, other) if is_source(context, other) and is_heard(context, other) else ()
+        if any(one.id == own.id for one in chosen):
+            return context.name(other.id)
+    return "none"
 
 
 @CHANNEL.fact("switch", "Its solo is on.")

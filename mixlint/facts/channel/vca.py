@@ -6,11 +6,13 @@ inside it are known to be its members.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, moment_text, song_end_s
-from mixlint.analysis.channel_purpose import carries_content
+from mixlint.analysis.channel_purpose import carries_content, is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import fold_name
@@ -122,3 +124,67 @@ def vca_moves_nothing(row: Row[Channel]) -> FactValue | Unknown:
         )
     sounding = [context.name(member.id) for member in members if carries_content(context, member.id)]
     return FactValue(not sounding, "derived", row.subject.where, few_text(sounding))
+
+
+LEAST_SECTION: Final = Setting(
+    "vca.least_section",
+    3.0,
+    "",
+    "So many channels on a VCA, all of one family, show whose VCA it is.",
+    lowest=2.0,
+)
+
+
+@per_session
+def _moved(context: SessionContext, vca: Channel) -> tuple[Channel, ...]:
+    """The channels that a VCA, or one on it, moves itself; what only lies inside a group on it moves with the group."""
+    parents = {vca.id, *(one.id for one in vca_members(context, vca) if one.kind == "vca")}
+    return tuple(one for one in vca_members(context, vca) if one.kind != "vca" and one.parent in parents)
+
+
+@FACTS.fact(
+    "text",
+    "The group that a VCA moves beside channels that go through it, so that these move twice; the note names them; or "
+    "none.",
+    how="derived",
+)
+def vca_moves_twice(row: Row[Channel]) -> FactValue:
+    context = row.context
+    members = _moved(context, row.item) if row.item.kind == "vca" else ()
+    for group in members:
+        through = [one for one in members if group.id in groups_on_the_path(context, one.id)]
+        if through:
+            names = few_text([context.name(one.id) for one in through])
+            return FactValue(context.name(group.id), "derived", group.where, names)
+    return FactValue("none", "derived", row.subject.where)
+
+
+@FACTS.fact(
+    "text",
+    "The one channel on a VCA that is of another family than all others on it, which are of one, and goes out to a "
+    "channel to which none of them goes; the note names these; or none.",
+    how="derived",
+    settings=(LEAST_SECTION,),
+)
+def vca_stranger(row: Row[Channel]) -> FactValue:
+    context = row.context
+    members = [one for one in _moved(context, row.item) if is_source(context, one)]
+    told = [one for one in members if context.family(one.id) and isinstance(one.output, str)]
+    nobody = FactValue("none", "derived", row.subject.where)
+    if row.item.kind != "vca" or len(told) != len(members) or len(members) <= context.setting(LEAST_SECTION):
+        return nobody
+    for one in members:
+        others = [other for other in members if other.id != one.id]
+        families, outputs = ({key(other) for other in others} for key in (_family(context), _output))
+        if len(families) == 1 and _family(context)(one) not in families and one.output not in outputs:
+            names = few_text([context.name(other.id) for other in others])
+            return FactValue(context.name(one.id), "derived", one.where, names)
+    return nobody
+
+
+def _family(context: SessionContext) -> Callable[[Channel], str | None]:
+    return lambda channel: context.family(channel.id)
+
+
+def _output(channel: Channel) -> str:
+    return str(channel.output)

@@ -418,8 +418,20 @@ def _of_pairs(context: SessionContext, read: Read) -> Iterator[tuple[tuple[str, 
         apart = [text for text in mine.keys() & theirs.keys() if mine[text] != theirs[text]]
         if len(apart) == 1 and apart != ["polarity"] and mine.keys() == theirs.keys():
             (text,) = apart
-            if _apart(context, mine[text], theirs[text], PAIR_TIMES):
+            aligned = kind_of(context, first) == "utility" and _late(mine[text], theirs[text])
+            if aligned or _apart(context, mine[text], theirs[text], PAIR_TIMES):
                 yield (second.channel.id, second.place), apart_words(context, text, theirs[text], mine[text], [first])
+
+
+LATE_MS: Final = 2.0
+"""The two sides of a pair that are delayed to the others lie closer than this: no setting, it is heard at once."""
+
+
+def _late(one: Listed, other: Listed) -> bool:
+    """True where two delays that align a pair are too far from each other for one pair of microphones."""
+    if isinstance(one.value, str) or isinstance(other.value, str):
+        return False
+    return one.unit == other.unit == "ms" and abs(one.value - other.value) >= LATE_MS
 
 
 def apart_words(context: SessionContext, what: str, own: Listed, other: Listed, others: list[Placed]) -> str:

@@ -60,3 +60,33 @@ def order_apart(row: Row[ChannelInsert]) -> str:
         return "none"
     side, usual = ("before", "behind") if own else ("behind", "before")
     return f"{side} the compressor, on {few_text([context.name(one) for one in others])} {usual} it"
+
+
+_OF_SOUND: Final = frozenset(
+    {
+        "equalizer", "filter", "compressor", "limiter", "gate", "expander", "de-esser", "reverb", "delay", "modulation",
+        "distortion", "restoration", "spatial",
+    }
+)  # fmt: skip
+"""Kinds that work on sound alone: before an instrument, which takes notes, they have nothing to work on."""
+
+
+@FACTS.fact(
+    "text",
+    "The processors that stand before the first instrument of a chain, which makes the sound they should work on; or "
+    "none.",
+    how="derived",
+)
+def before_the_instrument(row: Row[ChannelInsert]) -> str:
+    context, item = row.context, row.item
+    readings = active_inserts(context, item.channel)
+    first = next((insert for insert, reading in readings if reading.word == "instrument"), None)
+    if first is not item.insert:
+        return "none"
+    before = []
+    for insert, reading in readings:
+        if insert is first:
+            break
+        if reading.word in _OF_SOUND:
+            before.append(insert.name or str(reading.word))
+    return few_text(before) if before else "none"

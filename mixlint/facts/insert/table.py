@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import get_args
+from typing import Final, get_args
 
 from mixlint.analysis import parameter_times
 from mixlint.analysis.activity import moment_text
@@ -32,7 +32,7 @@ from mixlint.facts.insert.processing import (
 from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES
-from mixlint.session import Channel, Dynamics, Unknown, inserts_now, known
+from mixlint.session import Channel, Dynamics, Unknown, inserts_now, is_known, known
 from mixlint.session.processor import PROCESSOR_KINDS
 from mixlint.units import number_text
 
@@ -149,6 +149,16 @@ def neutral(row: Row[ChannelInsert]) -> FactValue:
 
 
 INSERT.echo("rest_how", "neutral.note")
+
+
+ALL_WET: Final = 99.0
+"""From this share on nothing dry is left, %: a definition."""
+
+
+@INSERT.fact("switch", "It is a reverb or delay that leaves nothing of the dry sound of its channel.")
+def leaves_no_dry(row: Row[ChannelInsert]) -> bool:
+    wet = row.item.insert.wet
+    return row.need("kind").value in ("reverb", "delay") and is_known(wet) and wet >= ALL_WET
 
 
 @INSERT.fact("switch", "A return with the same kind of effect is there and fed.", how="derived")

@@ -19,7 +19,7 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.return_ import low_end
 from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, fader_under, intents
-from mixlint.naming import FAMILIES, name_without_side, side_of
+from mixlint.naming import FAMILIES, families_named, name_without_side, side_of, words_without_print
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
 from mixlint.units import CENTRED, SILENCE_DB, few_text, number_text
 
@@ -42,6 +42,16 @@ def legs(row: Row[Channel]) -> float | Unknown:
     return row.item.legs
 
 
+@RETURN.fact("number", "How many other returns that something plays into have two legs.", how="derived")
+def other_stereo_returns(row: Row[Channel]) -> int:
+    context = row.context
+    return sum(
+        other.legs == 2 and carries_content(context, other.id)
+        for other in context.session.channels
+        if other.id != row.item.id and is_return(context, other)
+    )
+
+
 @RETURN.fact("number", "How far from the centre it is panned, whichever side.", unit="pan distance")
 def off_centre(row: Row[Channel]) -> float:
     return abs(known(control_of(row.item, PAN).now))
@@ -59,6 +69,23 @@ def fed(row: Row[Channel]) -> bool | Unknown:
         return True
     # What sends to it may itself be fed by outputs that the export dropped.
     return (unknown_by_gap(context, "outputs", "groups") if feeds else None) or False
+
+
+@RETURN.fact(
+    "text",
+    "The part or group that plays and bears a word of its name, numbers and sides aside; or none.",
+    how="derived",
+)
+def named_for(row: Row[Channel]) -> str:
+    context, words = row.context, row.context.house.vocabulary
+    own = words_without_print(row.item.name, words)
+    families = families_named(row.item.name, words)
+    for other in context.session.channels:
+        if is_return(context, other) or other.kind in ("master", "vca") or not carries_content(context, other.id):
+            continue
+        if own & words_without_print(other.name, words) or (families and context.family(other.id) in families):
+            return context.name(other.id)
+    return "none"
 
 
 @RETURN.fact("list", "The families of the parts that feed it.", how="derived", words=(*FAMILIES, UNREAD))

@@ -325,6 +325,30 @@ def left_off(row: Row[ChannelSend]) -> bool:
     return controls.can_be_open is False and is_known(level) and level > OF_USE_DB
 
 
+@SEND.fact(
+    "text",
+    "What another send of its channel is thrown to by automation, while this one stands fully down for good; or none.",
+    how="derived",
+)
+def thrown_beside(row: Row[ChannelSend]) -> str:
+    item = row.item
+    level = control_of(item.channel, Target.send(item.number, "level"))
+    if level.lane is not None or not is_known(level.now) or level.now > SHUT_DB or item.to is None:
+        return "none"
+    if control_of(item.channel, Target.send(item.number, "on")).can_be_on is False or not is_return(
+        row.context, item.to
+    ):
+        return "none"
+    for number, send in enumerate(item.channel.sends):
+        other = control_of(item.channel, Target.send(number, "level"))
+        if number == item.number or not isinstance(send.to, str) or not other.moves:
+            continue
+        low, high = other.lowest, other.highest
+        if is_known(low) and is_known(high) and low <= SHUT_DB and high > OF_USE_DB and send.to in row.context.channels:
+            return row.context.name(send.to)
+    return "none"
+
+
 OF_USE_DB: Final = -40.0
 """A send at or under this is hardly heard, switched on or not: a definition."""
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, get_args
 
 from mixlint.analysis.channel_purpose import is_return
+from mixlint.analysis.copied_chains import ChainFault, chain_apart
+from mixlint.analysis.copied_sends import return_of_copies
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.one_instrument import LEAST_PAIRS, half_beside, torn_apart
 from mixlint.analysis.peers import (
@@ -71,9 +73,10 @@ def vca_of_its_peers(row: Row[Channel]) -> FactValue:
 
 @FACTS.fact(
     "text",
-    "The return that all its peers are sent to at like levels, where it is sent to none of theirs; or none.",
+    "The return that all its peers are sent to at like levels, where it is sent to none of theirs, or that all copies "
+    "of it are sent to, and it is not; or none.",
     how="derived",
-    settings=(*LEVELS, *GAP_SETTINGS),
+    settings=(*LEVELS, LEAST_ALIKE, *GAP_SETTINGS),
 )
 def return_of_its_peers(row: Row[Channel]) -> FactValue | Unknown:
     context = row.context
@@ -81,7 +84,7 @@ def return_of_its_peers(row: Row[Channel]) -> FactValue | Unknown:
         gap = unknown_by_gap(context, "sends")
         if gap is not None:
             return gap
-    found = return_of_peers(context, row.item)
+    found = return_of_copies(context, row.item) or return_of_peers(context, row.item)
     if found is None:
         return FactValue("none", "derived", row.subject.where)
     return FactValue(context.name(found.channel.id), "derived", row.subject.where, few_text(found.names))
@@ -121,3 +124,19 @@ def group_of_its_name(row: Row[Channel]) -> FactValue:
     if found is None:
         return FactValue("none", "derived", row.subject.where)
     return FactValue(row.context.name(found.channel.id), "derived", row.subject.where, few_text(found.names))
+
+
+@FACTS.fact(
+    "word",
+    "In which one thing its processors differ from those of its copies: one is missing, a band is off, a gain is "
+    "turned over, or two changed places; or none. Copies go out to one channel and differ by name in side or number "
+    "alone, or are several peers with one chain.",
+    how="derived",
+    words=(*get_args(ChainFault), "none"),
+    settings=(LEAST_ALIKE,),
+)
+def chain_unlike_copies(row: Row[Channel]) -> FactValue:
+    found = chain_apart(row.context, row.item)
+    if found is None:
+        return FactValue("none", "derived", row.subject.where)
+    return FactValue(found.what, "derived", row.subject.where, found.text)

@@ -1,0 +1,154 @@
+"""Chains of parts that were made as copies of each other: what one lacks, has in another order, or has turned over.
+
+Copies go out to one channel, and their names differ in nothing but side or number; or several others of one part or
+word of their names agree to the digit. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, NamedTuple
+
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.peers import LEAST_ALIKE, leads, sets_by_part
+from mixlint.naming import stem_of
+from mixlint.routing import AMBIENT
+from mixlint.session import Channel, Equalizer, EqualizerBand, Insert, inserts_now, is_known
+from mixlint.session.control import settings_move
+from mixlint.units import few_text, number_text
+
+ChainFault = Literal["lacks", "band-off", "turned", "order"]
+
+LEAST_TURNED_DB = 1.0
+"""A gain of less than this is trimmed, whichever way: a definition."""
+
+PUT_ON_ONE = AMBIENT | {"utility"}
+"""Kinds of processor that are put on one of two parts on purpose: a trim, a polarity switch, an effect."""
+
+
+class ChainApart(NamedTuple):
+    """How the chain of a part differs from that of its copies.
+
+    Args:
+        what: a processor is missing, a band is off, a gain is turned over, or two processors changed places.
+        text: how, for a reader, after the name of the part.
+    """
+
+    what: ChainFault
+    text: str
+
+
+@per_session
+def chain_apart(context: SessionContext, channel: Channel) -> ChainApart | None:
+    """In which one thing the chain of a part differs from that of its copies; None where in none, or in more."""
+    words = context.house.vocabulary
+    stem = stem_of(channel.name, words)
+    if _driven(channel):
+        return None
+    for peers in sets_by_part(context).get(channel.id, ()):
+        if peers.kind not in ("word", "part"):
+            continue
+        others = [part for part in peers.parts if part.id != channel.id and not _driven(part)]
+        twins = [part for part in others if stem and stem_of(part.name, words) == stem]
+        several = [part for part in others if not leads(context, part)]
+        many = len({stem_of(part.name, words) for part in several}) >= context.setting(LEAST_ALIKE)
+        for kin in (twins, several if many and not leads(context, channel) else []):
+            found = _against(context, channel, kin) if kin else None
+            if found is not None:
+                return found
+    return None
+
+
+def _driven(channel: Channel) -> bool:
+    return any(settings_move(channel, place) for place in range(len(channel.inserts)))
+
+
+def _against(context: SessionContext, channel: Channel, kin: Sequence[Channel]) -> ChainApart | None:
+    chains = [inserts_now(part) for part in kin]
+    own, theirs = inserts_now(channel), chains[0]
+    if not theirs or any(_named(chain) != _named(theirs) for chain in chains):
+        return None
+    names = few_text([context.name(part.id) for part in kin])
+    later = len(kin) > 1 or context.order[channel.id] > context.order[kin[0].id]
+    if len(own) + 1 == len(theirs):
+        kinds = [reading.word for reading in context.processors[kin[0].id]]
+        return _lacking(own, chains, kinds, names)
+    if _named(own) == _named(theirs):
+        agreed = (at for at in range(len(theirs)) if all(_equal(chain[at], theirs[at]) for chain in chains))
+        bands = (_one_band(own[at], theirs[at], names, later=later) for at in agreed)
+        return next((band for band in bands if band is not None), None)
+    if later and len(own) == len(theirs) and all(_same(chain, theirs) for chain in chains):
+        unlike = [at for at, (mine, other) in enumerate(zip(own, theirs, strict=True)) if not _equal(mine, other)]
+        if all(sum(_equal(one, it) for it in own) == sum(_equal(one, it) for it in theirs) for one in own):
+            here, there = (" before ".join(chain[at].name for at in unlike) for chain in (own, theirs))
+            return ChainApart("order", f"has {here}, {names} {there}")
+    return None
+
+
+def _lacking(
+    own: Sequence[Insert], chains: Sequence[Sequence[Insert]], kinds: Sequence[str | None], names: str
+) -> ChainApart | None:
+    """The one processor that a part lacks, where its others are those of its copies, one of them to the digit.
+
+    Where it has none at all, two copies have to agree in the one they have.
+    """
+    theirs = chains[0]
+    for gone, missing in enumerate(theirs):
+        left = [[*chain[:gone], *chain[gone + 1 :]] for chain in chains]
+        if _named(own) != _named(left[0]) or missing.on is False or (kinds[gone] in PUT_ON_ONE and len(chains) == 1):
+            continue  # on one of two it was put there, rather than lost on the other
+        if any(all(_equal(mine, chain[at]) for chain in left) for at, mine in enumerate(own)) or (
+            not own and len(chains) > 1 and all(_equal(chain[gone], missing) for chain in chains)
+        ):
+            have = "have" if len(chains) > 1 else "has"
+            return ChainApart("lacks", f"lacks the {missing.name or missing.kind} that {names} {have}")
+    return None
+
+
+def _named(chain: Sequence[Insert]) -> list[tuple[str, object]]:
+    return [(insert.name, insert.kind) for insert in chain]
+
+
+def _one_band(own: Insert, other: Insert, names: str, *, later: bool) -> ChainApart | None:
+    """The one band in which two equalizers differ: off in one of them, or boosted where the other cuts by as much."""
+    mine, theirs = own.equalizer, other.equalizer
+    if mine is None or theirs is None or len(mine.bands) != len(theirs.bands):
+        return None
+    if not _equal(own, other.model_copy(update={"equalizer": mine})):
+        return None
+    if Equalizer(bands=theirs.bands, input_gain_db=mine.input_gain_db, output_gain_db=mine.output_gain_db) != theirs:
+        return None
+    apart = [(one, it) for one, it in zip(mine.bands, theirs.bands, strict=True) if one != it]
+    if len(apart) != 1:
+        return None
+    ((one, it),) = apart
+    where = f"{one.kind} at {number_text(one.freq_hz, 'Hz')}" if is_known(one.freq_hz) else one.kind
+    if one.on is False and it.on is not False and one.model_copy(update={"on": it.on}) == it and _does(it):
+        return ChainApart("band-off", f"has the {where} of {own.name} switched off, on {names} it is on")
+    if later and is_known(one.gain_db) and is_known(it.gain_db) and one.on is not False:
+        over = one.model_copy(update={"gain_db": it.gain_db}) == it and one.gain_db == -it.gain_db
+        if over and abs(one.gain_db) >= LEAST_TURNED_DB:
+            mine_db, other_db = number_text(one.gain_db, "dB"), number_text(it.gain_db, "dB")
+            return ChainApart("turned", f"has {mine_db} at the {where}, {names} {other_db}")
+    return None
+
+
+def _does(band: EqualizerBand) -> bool:
+    """True for a band that is no flat bell or shelf."""
+    return (
+        band.kind in ("high-pass", "low-pass", "band-pass", "notch")
+        or not is_known(band.gain_db)
+        or band.gain_db != 0.0
+    )
+
+
+def _same(one: Sequence[Insert], other: Sequence[Insert]) -> bool:
+    return len(one) == len(other) and all(map(_equal, one, other))
+
+
+def _equal(one: Insert, other: Insert) -> bool:
+    """True where two processors are one in name, kind and all settings."""
+    return all(getattr(one, field) == getattr(other, field) for field in _SETTINGS)
+
+
+_SETTINGS = ("name", "kind", "on", "loaded", "wet", "equalizer", "dynamics", "parameters")
