@@ -61,4 +61,6 @@ def heard_with_its_clips(context: SessionContext, channel: Channel) -> tuple[Cha
         return (half,) if half in alike else ()
     family = context.family(channel.id)
     like = [c for c in alike if context.family(c.id) == family and _set_up(c) == _set_up(channel)]
+    if family != "drums":  # a kit is heard whole; of voices a harmony may be left out that the lead sings with
+        like = [c for c in like if context.role(c.id) == context.role(channel.id)]
     return tuple(like) if family is not None and len(like) >= context.setting(LEAST_ALIKE) else ()

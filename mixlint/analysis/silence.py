@@ -88,8 +88,21 @@ def _mixed_through(context: SessionContext, group: Channel) -> list[Channel]:
         own = {edge.source for edge in arriving.get(ahead.pop(), ()) if edge.kind == "output"} - found
         found |= own
         ahead += own
-    without = audible_but_for(context, group)[1]
-    return [part for part in context.session.channels if part.id in found & without and is_source(context, part)]
+    found &= audible_but_for(context, group)[1]
+    return [
+        part
+        for part in context.session.channels
+        if part.id in found and is_source(context, part) and not _dry_past(context, part, group)
+    ]
+
+
+def _dry_past(context: SessionContext, part: Channel, group: Channel) -> bool:
+    """True where a part has a way to the mix bus past a group and past every return."""
+    wiring = context.routing.wiring
+    ways = wiring.downstream(
+        [part.id], lambda edge: edge.to != group.id and not is_return(context, wiring.by_id[edge.to])
+    )
+    return wiring.mix_bus in ways
 
 
 def _sent_to(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:

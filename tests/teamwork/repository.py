@@ -103,6 +103,7 @@ def song(**changes: dict[str, Any]) -> Session:
         if body["kind"] == "track":
             clip = Clip(start_s=0.0, end_s=60.0, plays="notes", name=name, fade_in_s=0.01, fade_out_s=0.01)
             body.setdefault("clips", (clip,))
+            body.setdefault("inserts", (Insert(name="Low Loom", kind="instrument"),))
         return Channel(id=identity, name=name, **{**body, **changes.get(identity, {})})
 
     return Session(

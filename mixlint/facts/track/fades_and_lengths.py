@@ -23,6 +23,9 @@ LEAST_OTHERS: Final = Setting(
 )
 SETTINGS: Final = (FILLS, USUAL, LEAST_OTHERS)
 
+TRIMMED: Final = 1.2
+"""So many times as long as its clip the fade at the very start or end of a part may be; more is a slip."""
+
 SHORTEST_S: Final = 0.3
 """A clip that is shorter than this is a single hit, or a breath: a definition."""
 
@@ -74,12 +77,14 @@ def _of_clip(context: SessionContext, clips: list[Clip], at: int) -> Filled | No
     if length < SHORTEST_S:
         return None
     most = length * context.setting(FILLS) / 100.0
-    # The first clip may rise and the last die away for as long as they last; beyond that nobody draws a fade.
-    if fades.out > (length if at == len(clips) - 1 else most):
+    # The first clip may rise and the last die away for as long as they last, or be trimmed a little in their fade.
+    at_an_end = length * TRIMMED
+    if fades.out > (at_an_end if at == len(clips) - 1 else most):
         return Filled(clip, fades.out, "a fade-out")
-    if fades.into > (length if at == 0 else most):
+    if fades.into > (at_an_end if at == 0 else most):
         return Filled(clip, fades.into, "a fade-in")
-    return Filled(clip, sum(fades), "two fades") if sum(fades) > 1.01 * length else None
+    both = at_an_end if at in (0, len(clips) - 1) else 1.01 * length
+    return Filled(clip, sum(fades), "two fades") if sum(fades) > both else None
 
 
 FACTS: Facts[Channel] = Facts()
