@@ -248,3 +248,17 @@ def _families_through(context: SessionContext) -> dict[str, set[str | None]]:
 def _fed_by(context: SessionContext, group: str) -> int:
     """How many outputs and sends arrive at a group."""
     return len(context.routing.wiring.arriving.get(group, ()))
+
+
+@per_session
+def vca_members(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
+    """The channels that lie inside a VCA, or inside one of these, in desk order."""
+    inside = {channel.id}
+    found: list[Channel] = []
+    grown = True
+    while grown:
+        more = [c for c in context.session.channels if c.parent in inside and c.id not in inside]
+        inside |= {c.id for c in more}
+        found += more
+        grown = bool(more)
+    return tuple(sorted(found, key=lambda c: context.order[c.id]))

@@ -12,7 +12,7 @@ from typing import Final
 from mixlint.analysis.activity import has_arrangement, moment_text, song_end_s
 from mixlint.analysis.channel_purpose import carries_content, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.groups import groups_on_the_path
+from mixlint.analysis.groups import groups_on_the_path, vca_members
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import fold_name
@@ -32,20 +32,6 @@ WORD_LETTERS: Final = 3
 """Shorter words of a VCA's name tell no channel by it: wording, since what it tells is said as a guess."""
 
 FACTS: Facts[Channel] = Facts()
-
-
-@per_session
-def vca_members(context: SessionContext, channel: Channel) -> tuple[Channel, ...]:
-    """The channels that lie inside a VCA, or inside one of these, in desk order."""
-    inside = {channel.id}
-    found: list[Channel] = []
-    grown = True
-    while grown:
-        more = [c for c in context.session.channels if c.parent in inside and c.id not in inside]
-        inside |= {c.id for c in more}
-        found += more
-        grown = bool(more)
-    return tuple(sorted(found, key=lambda c: context.order[c.id]))
 
 
 def _named_like(context: SessionContext, channel: Channel) -> list[str]:

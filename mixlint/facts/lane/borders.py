@@ -8,7 +8,7 @@ that goes and comes back there belongs to no border.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from itertools import pairwise
 from typing import Final, NamedTuple
 
@@ -19,6 +19,7 @@ from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.rides import CLOSED
 from mixlint.facts.lane.settling import ControlClass, control_class, point_values, spans_of
+from mixlint.naming import section_kind
 from mixlint.session import Automation, Channel
 from mixlint.session.control import is_readable, moves
 
@@ -101,6 +102,7 @@ class Dragged(NamedTuple):
         late_s: how far behind it the move begins; negative where it ends before it.
         others: how many moves lie at borders.
         opens: it opens a fader or a send that was shut, or a mute.
+        like: the marker of a like section where it makes the very same move; empty where all its moves tell.
     """
 
     move: Move
@@ -109,6 +111,7 @@ class Dragged(NamedTuple):
     late_s: float
     others: int
     opens: bool
+    like: str = ""
 
 
 @per_session
@@ -133,7 +136,42 @@ def dragged(context: SessionContext, channel: Channel, lane: Automation) -> Drag
         one = _odd_of(context, channel, lane, several, markers, made)
         if one is not None and one.late_s > 0.0 and one.others > context.setting(LEAST_AT):
             return one
-    return None
+    return _beside_its_like(context, channel, lane, markers)
+
+
+def _beside_its_like(
+    context: SessionContext, channel: Channel, lane: Automation, markers: list[tuple[float, str]]
+) -> Dragged | None:
+    """The one move inside of a section which the lane makes at the beginning of each section that is named like it."""
+    words, near = context.house.vocabulary, context.setting(AT_BORDER)
+    times = [time for time, _ in markers]
+    kinds = [section_kind(name, words)[0] for _, name in markers]
+    every = moves_of(context, channel, lane)
+    found: list[Dragged] = []
+    for move in every:
+        same = [one for one in every if (one.before, one.after) == (move.before, move.after)]
+        at = bisect_right(times, move.end_s) - 1
+        if len(same) < LEAST_LIKE or at < 0 or not kinds[at] or at >= len(times) - 1:
+            continue
+        # What ends at a marker was made for that one.
+        late = move.end_s - times[at]
+        if late < context.setting(OFF_BORDER) or times[at + 1] - move.end_s < context.setting(OFF_BORDER):
+            continue
+        # A slide through the section begins in it, or with it.
+        if move.start_s >= times[at] - near and move.end_s - move.start_s > BRISK_S:
+            continue
+        like = [place for place, kind in enumerate(kinds) if kind == kinds[at] and place != at]
+        arrives = [any(abs(one.end_s - times[place]) <= near for one in same) for place in like]
+        if not like or not all(arrives) or len(same) != len(like) + 1:
+            continue
+        if _made_by_others(context, channel, lane, move) or not _plays(context, channel, lane, times[at], move.end_s):
+            continue
+        found.append(Dragged(move, times[at], markers[at][1], late, len(like), False, markers[like[0]][1]))
+    return found[0] if len(found) == 1 else None
+
+
+LEAST_LIKE: Final = 2
+"""A move that is made but once is like none: no setting."""
 
 
 def _odd_of(
@@ -295,8 +333,10 @@ def off_border_s(row: Row[ChannelLane]) -> FactValue:
     if found is None:
         return FactValue(0.0, "derived", row.subject.where)
     side = "behind" if found.late_s > 0.0 else "before"
-    where = moment_text(row.context, found.move.start_s if found.late_s > 0.0 else found.move.end_s)
-    return FactValue(abs(found.late_s), "derived", where, f"{side} the marker {found.marker}")
+    begins = found.late_s > 0.0 and not found.like
+    where = moment_text(row.context, found.move.start_s if begins else found.move.end_s)
+    others = f"in {found.like} it moves so at the marker" if found.like else "its other moves lie at markers"
+    return FactValue(abs(found.late_s), "derived", where, f"{side} the marker {found.marker}; {others}")
 
 
 @FACTS.fact("switch", "It lies behind it, and opens what was shut.", how="derived", settings=BORDER_SETTINGS)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.groups import vca_members
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.session import Automation, Channel, Clip, Insert, Target, Unknown, is_known
@@ -157,7 +158,9 @@ def last_move_length_s(lane: Automation) -> float:
 
 
 def clips_sounding_through(context: SessionContext, channel: Channel) -> list[tuple[Channel, Clip]]:
-    """The clips whose sound passes the channel: its own, else those of what feeds it."""
+    """The clips whose sound passes the channel: its own, else those of what feeds it, or of what it moves as a VCA."""
+    if channel.kind == "vca":
+        return [one for member in vca_members(context, channel) for one in clips_sounding_through(context, member)]
     own = [(channel, clip) for clip in channel.clips if is_active_clip(channel, clip)]
     if own:
         return own

@@ -185,7 +185,7 @@ def _stuck_alone(context: SessionContext, channel: Channel, lane: Automation) ->
     if not away.size:
         return NOT_STUCK
     first = int(away[-1]) + 1
-    before, after_s = levels[: _last_move(levels, first)], (levels.size - first) * read.step_s
+    before, after_s = levels[: _last_move(levels, first, context.setting(PLATEAU))], (levels.size - first) * read.step_s
     if before.size * read.step_s < context.setting(HABIT_BEFORE):
         return NOT_STUCK
     ordered = np.sort(before)
@@ -208,14 +208,19 @@ FADED_IN: Final = 0.25
 from a habit."""
 
 
-def _last_move(levels: Floats, first: int) -> int:
-    """The index at which the move begins that comes to its end at ``first``: readings before it are what was kept."""
+def _last_move(levels: Floats, first: int, near_db: float) -> int:
+    """The index at which the move begins that comes to its end at ``first``: readings before it are what was kept.
+
+    What only creeps the same way before, by no more than ``near_db``, is kept as well.
+    """
     import numpy as np
 
     steps = np.diff(levels[: first + 1])
     way = np.sign(levels[-1] - levels[first - 1])
     away = np.flatnonzero(np.sign(steps) != way)
-    return int(away[-1]) + 1 if away.size else 0
+    start = int(away[-1]) + 1 if away.size else 0
+    still = np.flatnonzero(np.abs(levels[start:first] - levels[start]) <= near_db)
+    return start + int(still[-1]) if still.size else start
 
 
 class Excursion(NamedTuple):

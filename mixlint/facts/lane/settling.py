@@ -11,9 +11,17 @@ from itertools import pairwise
 from math import inf, log2
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
 
-from mixlint.analysis.activity import has_arrangement, sounding_clips, sounding_spans, time_grid
+from mixlint.analysis.activity import (
+    has_arrangement,
+    merged,
+    song_end_s,
+    sounding_clips,
+    sounding_spans,
+    time_grid,
+)
 from mixlint.analysis.channel_purpose import StripKind, is_source, strip_kind
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.groups import vca_members
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -155,8 +163,17 @@ def settling(context: SessionContext, channel: Channel, lane: Automation) -> Set
 
 
 def spans_of(context: SessionContext, channel: Channel, lane: Automation) -> list[tuple[float, float]]:
-    """When sound passes the channel of a lane: disjoint (start, end) in seconds, in order."""
-    return sounding_spans(context, channel.id) if has_arrangement(context) else [(lane.t[0], lane.t[-1])]
+    """When sound passes the channel of a lane, or what a VCA moves: disjoint (start, end) in seconds, in order.
+
+    Of a VCA whose members the export does not show, the whole song.
+    """
+    if not has_arrangement(context):
+        return [(lane.t[0], lane.t[-1])]
+    if channel.kind == "vca":
+        moved = vca_members(context, channel)
+        spans = [span for one in moved for span in sounding_spans(context, one.id)]
+        return merged(spans) if moved else [(0.0, song_end_s(context))]
+    return sounding_spans(context, channel.id)
 
 
 def point_values(lane: Automation) -> Floats:

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis.activity import has_arrangement, moment_text, span_text
-from mixlint.analysis.audibility import audibility
+from mixlint.analysis.audibility import audibility, is_audible
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS
+from mixlint.analysis.groups import vca_members
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.lane import (
@@ -57,7 +58,7 @@ from mixlint.facts.lane.rides import (
 )
 from mixlint.facts.shared import UNREAD, UTILITY
 from mixlint.naming import ROLES, plays_solo
-from mixlint.session import FADER, MUTE, NotKnown, Unknown, control_of
+from mixlint.session import FADER, MUTE, Channel, NotKnown, Unknown, control_of
 from mixlint.session.control import ON, moves, shown_values
 from mixlint.units import clock_text
 
@@ -148,12 +149,21 @@ def points(row: Row[ChannelLane]) -> int:
 
 @LANE.fact("switch", UTILITY, once="aside")
 def utility(row: Row[ChannelLane]) -> bool:
-    return is_utility(row.context, row.item.channel)
+    return all(is_utility(row.context, one) for one in _moved(row) or (row.item.channel,))
+
+
+def _moved(row: Row[ChannelLane]) -> tuple[Channel, ...]:
+    """The members of a VCA, as far as the export shows them, which is heard by what it moves; nothing of others."""
+    channel = row.item.channel
+    return vca_members(row.context, channel) if channel.kind == "vca" else ()
 
 
 @LANE.fact("switch", "Its channel sounds at the mix bus, mute automation aside.", how="derived", settings=GAP_SETTINGS)
 def audible(row: Row[ChannelLane]) -> bool | Unknown:
-    return audibility(row.context, row.item.channel)
+    found = audibility(row.context, row.item.channel)
+    if row.item.channel.kind == "vca" and any(is_audible(row.context, one) for one in _moved(row)):
+        return True
+    return found
 
 
 def _levels(row: Row[ChannelLane], *times: float) -> list[float]:

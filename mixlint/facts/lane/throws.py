@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text, span_text, steps_through
@@ -62,6 +63,13 @@ THROW: Final = Setting(
 TIMES_AS_LONG: Final = Setting(
     "throws.times_as_long", 4.0, "", "A throw so many times as long as the others was not closed.", lowest=1.5
 )
+LIFTED: Final = Setting(
+    "throws.lifted",
+    4.0,
+    "dB",
+    "A send that is never shut is thrown where it goes so far over all that it has elsewhere, to one level each time.",
+    lowest=1.0,
+)
 
 
 @FACTS.fact(
@@ -69,23 +77,65 @@ TIMES_AS_LONG: Final = Setting(
     "How long its longest throw lasts, where the others are short and it is many times as long; 0 where none is.",
     unit="s",
     how="derived",
-    settings=(THROW, TIMES_AS_LONG),
+    settings=(THROW, TIMES_AS_LONG, LIFTED),
 )
 def throw_left_open_s(row: Row[ChannelLane]) -> FactValue:
     context, item = row.context, row.item
-    spans = open_spans(context, item.channel, item.lane)
+    left = _left_open(context, open_spans(context, item.channel, item.lane))
+    if left is None:
+        left = next(
+            (
+                one
+                for one in (_left_open(context, up) for up in _lifted(context, item.channel, item.lane))
+                if one is not None
+            ),
+            None,
+        )
+    if left is None or _opened_by_others(context, item.channel, item.lane, left) >= MEANT:
+        return FactValue(0.0, "derived", row.subject.where)
+    where = span_text(context, *left)
+    return FactValue(left[1] - left[0], "derived", where, where)
+
+
+def _left_open(context: SessionContext, spans: tuple[tuple[float, float], ...]) -> tuple[float, float] | None:
+    """The longest of some spans, where the others are short and it is many times as long; None where none is."""
     lengths = sorted(end - start for start, end in spans)
     if len(lengths) < 2:
-        return FactValue(0.0, "derived", row.subject.where)
+        return None
     usual, longest = lengths[:-1][len(lengths[:-1]) // 2], lengths[-1]
     odd = usual <= context.setting(THROW) and longest >= context.setting(TIMES_AS_LONG) * max(usual, 0.5)
     if not odd or longest <= context.setting(THROW):
-        return FactValue(0.0, "derived", row.subject.where)
-    longest_span = max(spans, key=lambda span: span[1] - span[0])
-    if _opened_by_others(context, item.channel, item.lane, longest_span) >= MEANT:
-        return FactValue(0.0, "derived", row.subject.where)
-    where = span_text(context, *longest_span)
-    return FactValue(longest, "derived", where, where)
+        return None
+    return max(spans, key=lambda span: span[1] - span[0])
+
+
+@per_session
+def _lifted(context: SessionContext, channel: Channel, lane: Automation) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """When a send is lifted to its highest level, for each step over its lower ones by which it may be told.
+
+    Empty where it does not go to one and the same level each time, or only once.
+    """
+    if control_class(channel, lane.target) != "send-level" or not is_readable(lane) or not moves(lane):
+        return ()
+    times = _times(context, channel, lane)
+    values = shown_values(lane, times)
+    # Levels under which nobody hears the send are one.
+    levels = sorted({max(value, SHUT_DB / 2.0) for value in point_values(lane).tolist()}, reverse=True)
+    found: list[tuple[tuple[float, float], ...]] = []
+    for upper, lower in pairwise(levels):
+        if upper - lower < context.setting(LIFTED):
+            continue
+        spans = runs(values > (upper + lower) / 2.0)
+        tops = [float(values[a : b + 1].max()) for a, b in spans]
+        if len(tops) > LEAST_THROWS and max(tops) - min(tops) <= SAME_DB:
+            found.append(tuple((float(times[a]), float(times[min(b + 1, times.size - 1)])) for a, b in spans))
+    return tuple(found)
+
+
+def _all_spans(context: SessionContext, channel: Channel, lane: Automation) -> tuple[tuple[float, float], ...]:
+    """When a send or an effect is open, or lifted over what it has elsewhere."""
+    lifted = (span for spans in _lifted(context, channel, lane) for span in spans)
+    return (*open_spans(context, channel, lane), *lifted)
 
 
 MEANT: Final = 2
@@ -103,7 +153,7 @@ def _opened_by_others(context: SessionContext, channel: Channel, lane: Automatio
             control_class(other, theirs.target) == kind
             and any(
                 abs(start - span[0]) <= SAME_SPAN_S and abs(end - span[1]) <= SAME_SPAN_S
-                for start, end in open_spans(context, other, theirs)
+                for start, end in _all_spans(context, other, theirs)
             )
             for theirs in other.automation
             if theirs.t
