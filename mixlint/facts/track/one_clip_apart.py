@@ -56,6 +56,8 @@ MEANT_FILES: Final = 2
 HALVES: Final = frozenset({"sides", "microphones", "registers"})
 TRUE_HALVES: Final = frozenset({"sides", "microphones"})
 """Halves of one part, of which neither rests for a section by itself; a high and a low voice are two parts."""
+ONE_INSTRUMENT: Final = frozenset({"drums", "percussion", "keys"})
+"""Families in which high and low are the microphones of one instrument: a definition."""
 KINDS: Final = ("none", "missing", "moved", "left-behind", "slipped", "copied", "speed", "other-take", "swapped",
                 "starts-early", "starts-late", "stops-early", "runs-on")  # fmt: skip
 
@@ -300,9 +302,7 @@ def _apart(context: SessionContext) -> dict[str, tuple[Apart, tuple[Channel, ...
             half = _other_half(context, channel, row)
             odd = _compared(_clips(context, channel), _clips(context, half)) if half is not None else None
             if half is not None and odd is not None:
-                meant = _arranged_of_halves(context, channel, half, odd)
-                meant = meant or _shared_by_another(context, channel, (half,), odd)
-                if odd.own and half.id not in found and not meant:
+                if odd.own and half.id not in found and not _arranged_of_halves(context, channel, half, odd):
                     found[channel.id] = odd, (half,), True
                 continue
             if half is None or half not in channels:
@@ -364,7 +364,7 @@ def _arranged_of_halves(context: SessionContext, channel: Channel, half: Channel
     """True where one of two halves may rest: a register always, a side as long as it has not come in yet."""
     named = partners(context).get(channel.id)
     kind = "sides" if named is half else pair_kind(channel.name, half.name, context.house.vocabulary)
-    if kind not in TRUE_HALVES:
+    if kind not in TRUE_HALVES and context.family(channel.id) not in ONE_INSTRUMENT:
         return _arranged(context, channel, odd)
     waits = odd.at_s <= min(clip.start_s for clip in _clips(context, channel))
     return kind == "sides" and waits and _arranged(context, channel, odd)
@@ -383,13 +383,14 @@ def _shared_by_another(context: SessionContext, channel: Channel, like: tuple[Ch
     usual = set(_keys(context, like[0]))
     odd = [clip for clip, key in zip(own, _keys(context, channel), strict=True) if key not in usual]
     gone = next((clip for clip in theirs if clip.start_s == apart.at_s), None) if apart.kind == "missing" else None
+    near = min(TRIMMED_S, apart.seconds / 2.0)
     others = [one for row in _rows(context).values() for one in row if one.id not in both]
     for other in others:
         clips = _clips(context, other) if context.family(other.id) == family else ()
         if gone is not None:
             meant = not _covered(clips, gone) and all(_covered(clips, one) for one in own)
         else:
-            meant = bool(odd) and all(_has_alike(clips, one) for one in odd)
+            meant = bool(odd) and all(_has_alike(clips, one, near) for one in odd)
         if clips and meant:
             return True
     return False
@@ -401,11 +402,11 @@ def _near_by(clips: tuple[Clip, ...], one: Clip) -> tuple[Clip, ...]:
     return clips[max(at - NEAR_BY, 0) : at + NEAR_BY]
 
 
-def _has_alike(clips: tuple[Clip, ...], one: Clip) -> bool:
+def _has_alike(clips: tuple[Clip, ...], one: Clip, near_s: float) -> bool:
     """True where one of the clips is another but for trimming: its edges, its place in the file, its speed."""
     return any(
-        max(abs(clip.start_s - one.start_s), abs(clip.end_s - one.end_s)) < TRIMMED_S
-        and abs(known(clip.offset_s) - known(one.offset_s)) < TRIMMED_S
+        max(abs(clip.start_s - one.start_s), abs(clip.end_s - one.end_s)) < near_s
+        and abs(known(clip.offset_s) - known(one.offset_s)) < near_s
         and abs(_speed(clip) - _speed(one)) <= SAME_SPEED
         for clip in _near_by(clips, one)
     )
