@@ -18,6 +18,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import name_stem, path_power_gain
 from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import direct_power_gain, energy_forms
+from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.routing import Edge, acting_inserts
 from mixlint.session import Channel, Dynamics, Unknown, is_known
@@ -331,9 +332,26 @@ def _power_in(context: SessionContext) -> dict[str, tuple[float, float]]:
     return found
 
 
+class Namesakes(NamedTuple):
+    """Where a part lies beside the parts of its name.
+
+    A left and a right count as one part, at the mean of their gains in dB.
+
+    Args:
+        others: how many others bear its name, its own other half left out.
+        outside_db: how far it lies over all of these, or (negative) under all of them; 0 where it lies between them.
+        off_half_db: how far it lies over its other half, or under (negative), or over or under the middle of all parts
+            of its name where that is less, so that of two that differ the odd one is known; 0 where it has none.
+    """
+
+    others: int
+    outside_db: float
+    off_half_db: float
+
+
 @per_session
-def namesakes_gain_db(context: SessionContext) -> dict[str, tuple[float, float, int]]:
-    """Part id → its gain to the mix bus with its clip gains, the median of that of its namesakes, dB, and their number.
+def namesakes_gain_db(context: SessionContext) -> dict[str, Namesakes]:
+    """Part id → where its gain to the mix bus with its clip gains lies beside its namesakes.
 
     Namesakes are audible parts of one name but for number and side. Parts whose gain is not known are left out.
     """
@@ -350,13 +368,29 @@ def namesakes_gain_db(context: SessionContext) -> dict[str, tuple[float, float, 
         if power and stem:
             usual = median(gains) if gains else 0.0
             stems.setdefault(stem, {})[channel.id] = 10.0 * log10(power) + usual
+    halves = {one: half.id for one, half in partners(context).items()}
     found = {}
     for parts in stems.values():
+        units: dict[frozenset[str], float] = {}
         for one, gain in parts.items():
-            others = [other for name, other in parts.items() if name != one]
-            if others:
-                found[one] = (gain, median(others), len(others))
+            half = halves.get(one, one)
+            units[frozenset((one, half))] = (gain + parts.get(half, gain)) / 2.0
+        for one, gain in parts.items():
+            half = halves.get(one, one)
+            own = units[frozenset((one, half))]
+            apart = [own - other for members, other in units.items() if one not in members]
+            if len(parts) > 1:
+                middle = median([other for name, other in parts.items() if name != one])
+                off = min(gain - parts.get(half, gain), gain - middle, key=abs)
+                found[one] = Namesakes(len(apart), _outside(apart), off if half != one and half in parts else 0.0)
     return found
+
+
+def _outside(apart_db: list[float]) -> float:
+    """The least of several differences where all go one way, else 0, dB."""
+    if not apart_db or min(apart_db) * max(apart_db) <= 0.0:
+        return 0.0
+    return min(apart_db, key=abs)
 
 
 FEWEST_CLIPS: Final = 2

@@ -93,6 +93,29 @@ def last_moves_alike(row: Row[ChannelLane]) -> int:
     return len(others - {row.item.channel.id})
 
 
+SEND_MOVES: Final = frozenset({"send-level", "send-switch"})
+"""What opens a send and closes it."""
+
+
+@FACTS.fact(
+    "switch",
+    "At the time of its last move another send of its channel opens as this one closes, or closes as it opens.",
+    how="derived",
+    settings=(AT_ONCE,),
+)
+def changes_over(row: Row[ChannelLane]) -> bool | FactValue:
+    channel, lane = row.item.channel, row.item.lane
+    own = turns(lane)
+    if not own or control_class(channel, lane.target) not in SEND_MOVES:
+        return False
+    at, near = last_move_s(lane), row.context.setting(AT_ONCE) / 1000.0
+    for other in channel.automation:
+        of_another = other.target.place != lane.target.place and control_class(channel, other.target) in SEND_MOVES
+        if of_another and any(abs(turn.at_s - at) <= near and turn.up != own[-1].up for turn in turns(other)):
+            return FactValue(True, "derived", row.subject.where, moment_text(row.context, at))
+    return False
+
+
 # --- lanes of several channels that were written as one
 
 

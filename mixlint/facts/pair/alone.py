@@ -11,6 +11,7 @@ from mixlint.analysis.counterparts import LEAST_ANGLE_RATIO, LIKENESS, likeness,
 from mixlint.analysis.partners import partners
 from mixlint.facts.declare import Facts, Row
 from mixlint.facts.pair.pairs import PartPair
+from mixlint.naming import name_words
 from mixlint.session import Channel, Timeline, Unknown, known
 from mixlint.signal.runs import runs
 
@@ -57,7 +58,7 @@ def alone(context: SessionContext, pair: PartPair) -> StretchAlone | Unknown:
         entered = np.logical_or.accumulate(~silent)
         lonely = np.asarray((playing(context, here.id) > MOST_OF_A_STEP) & silent & entered)
         if any(last > first for first, last in runs(lonely)):  # a single step is not worth looking for a stand-in
-            lonely &= ~_stands_in(context, here, there)
+            lonely &= ~_stands_in(context, here, there) & ~_all_rest(context, here, there)
         for first, last in runs(lonely):
             start, end = float(edges[first]), float(edges[last + 1])
             bars = bars_between(timeline, start, end)
@@ -84,6 +85,34 @@ def _stands_in(context: SessionContext, here: Channel, there: Channel) -> NDArra
             continue
         if other.id not in named and likeness(context, here, other) > 0.0:
             found |= playing(context, other.id) > MOST_OF_A_STEP
+    return found
+
+
+def _all_rest(context: SessionContext, here: Channel, there: Channel) -> NDArray[np.bool_]:
+    """The steps (T,) of the grid in which every other microphone of the player of ``there`` is silent.
+
+    These are parts of its family on its side whose names share a word with its own that the name of ``here`` has not: a
+    player, a number, an instrument. Where they all rest the player rests, which is an arrangement. No step where there
+    are none, nor of two that are called left and right.
+    """
+    import numpy as np
+
+    words, family = context.house.vocabulary, context.family(there.id)
+    found = np.zeros(time_grid(context).size - 1, dtype=bool)
+    named = partners(context).get(there.id)
+    if named is not None and named.id == here.id:
+        return found
+    own = name_words(there.name, words) - name_words(here.name, words)
+    fellows = [
+        other
+        for other in panned_parts(context)
+        if other.id not in (here.id, there.id)
+        and context.family(other.id) == family
+        and known(position_of(context, other)) * known(position_of(context, there)) > 0.0
+        and own & (name_words(other.name, words) - name_words(here.name, words))
+    ]
+    if fellows:
+        found = ~np.any([playing(context, one.id) > MOST_OF_A_STEP for one in fellows], axis=0)
     return found
 
 

@@ -56,13 +56,14 @@ def all_measured(row: Row[Channel]) -> bool:
 
 @FACTS.fact(
     "number",
-    "How many other parts bear its name but for number and side.",
+    "How many other parts bear its name but for number and side; a left and a right are one, and its own other half "
+    "none.",
     how="derived",
     settings=SPECTRUM_SETTINGS,
 )
 def namesakes(row: Row[Channel]) -> int:
     found = namesakes_gain_db(row.context).get(row.subject.id)
-    return 0 if found is None else found[2]
+    return 0 if found is None else found.others
 
 
 @FACTS.fact("switch", "Of the one other part of its name it is called the left or the right.", how="derived")
@@ -72,18 +73,45 @@ def named_as_a_side(row: Row[Channel]) -> bool:
 
 @FACTS.fact(
     "number",
-    "How far its gain to the mix bus, clip gains included, lies from the median of these, either way.",
+    "How far its gain to the mix bus, clip gains included, lies outside those of all of these, either way; a left and "
+    "a right count with their mean.",
     unit="dB",
     how="derived",
     settings=SPECTRUM_SETTINGS,
 )
 def off_its_namesakes_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _off(row, "outside_db")
+
+
+@FACTS.fact(
+    "number",
+    "How far the same lies off that of its other half by name, or off the middle of its name where that is less; 0 "
+    "where it has no other half.",
+    unit="dB",
+    how="derived",
+    settings=SPECTRUM_SETTINGS,
+)
+def off_its_half_db(row: Row[Channel]) -> FactValue | Unknown:
+    return _off(row, "off_half_db")
+
+
+@FACTS.fact(
+    "text", "The larger of the two, for a reader.", how="derived", settings=SPECTRUM_SETTINGS,
+)  # fmt: skip
+def off_its_name(row: Row[Channel]) -> str | Unknown:
+    off, half = (_off(row, which) for which in ("outside_db", "off_half_db"))
+    if isinstance(off, Unknown) or isinstance(half, Unknown):
+        return Unknown(unknown="no other part bears its name")
+    larger = max(off, half, key=lambda one: float(one.value))  # type: ignore[arg-type]  # both are numbers
+    return f"{number_text(float(larger.value), 'dB')} {larger.note}"  # type: ignore[arg-type]
+
+
+def _off(row: Row[Channel], which: str) -> FactValue | Unknown:
     found = namesakes_gain_db(row.context).get(row.subject.id)
     if found is None:
         return Unknown(unknown="no other part bears its name")
-    gain, usual, _ = found
-    way = "over" if gain > usual else "under"
-    return FactValue(abs(gain - usual), "derived", row.subject.where, way)
+    off = float(getattr(found, which))
+    return FactValue(abs(off), "derived", row.subject.where, "over" if off > 0.0 else "under")
 
 
 @FACTS.fact(

@@ -9,12 +9,15 @@ from mixlint.analysis.activity import overlap_share
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.counterparts import MATCHING, counterparts
 from mixlint.analysis.inserts import active_bands, active_inserts
+from mixlint.analysis.partners import partners
 from mixlint.analysis.pitches import BODY, LOWEST_NOTES, WEIGHT, lowest_text, part_lowest_hz
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import (
     TELEPHONE,
     eq_conflict,
+    high_passes,
     is_telephone_effect,
     low_cut_attenuation_db,
     low_cut_place,
@@ -159,6 +162,34 @@ def core_loss_db(row: Row[Channel]) -> FactValue | Unknown:
         return Unknown(unknown="no lowest note is to be expected of it")
     loss = low_cut_attenuation_db(row.context, row.item, hz)
     return FactValue(loss, "derived", row.subject.where, f"at {number_text(hz, 'Hz')}")
+
+
+@FACTS.fact(
+    "switch",
+    "Its own low cuts are those of its other half by name or place, and no group on its path cuts higher.",
+    how="derived",
+    settings=MATCHING,
+)
+def cut_as_its_half(row: Row[Channel]) -> bool | FactValue:
+    context, channel = row.context, row.item
+    own = _own_low_cuts(context, channel)
+    if not own or max(hz for hz, _ in own) < low_cuts(context, channel).highest_hz:
+        return False
+    half = partners(context).get(channel.id)
+    near = counterparts(context).get(channel.id) if half is None else None
+    if near is not None:
+        half = context.channels[near.other if near.one == channel.id else near.one]
+    if half is None or not is_audible(context, half) or _own_low_cuts(context, half) != own:
+        return False
+    return FactValue(True, "derived", row.subject.where, f"as on {context.name(half.id)}")
+
+
+@per_session
+def _own_low_cuts(context: SessionContext, channel: Channel) -> tuple[tuple[float, float | None], ...]:
+    """The low cuts of a channel's own strip that the export shows, by frequency, hertz, and slope, dB per octave."""
+    bands = [band for insert, _ in active_inserts(context, channel) for band in high_passes(insert)]
+    slopes = ((band.freq_hz, band.slope_db_per_oct) for band in bands if is_known(band.freq_hz))
+    return tuple((hz, slope if is_known(slope) else None) for hz, slope in slopes)
 
 
 @FACTS.fact(

@@ -8,6 +8,7 @@ itself, however few clips there are.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from typing import Final, NamedTuple, TypeAlias
 
@@ -47,10 +48,16 @@ LONGEST_EDGE_S: Final = 6.0
 """A part that enters later than this after its like, or leaves sooner, rests there: a definition."""
 
 EDGES: Final = frozenset({"starts-early", "starts-late", "stops-early", "runs-on"})
+NEAR_BY: Final = 3
+"""So many clips to either side are looked at for one at the same place: bounds the work."""
 MEANT_FILES: Final = 2
 """A channel that plays so many files chooses between them: a definition."""
 
 HALVES: Final = frozenset({"sides", "microphones", "registers"})
+TRUE_HALVES: Final = frozenset({"sides", "microphones"})
+"""Halves of one part, of which neither rests for a section by itself; a high and a low voice are two parts."""
+ONE_INSTRUMENT: Final = frozenset({"drums", "percussion", "keys"})
+"""Families in which high and low are the microphones of one instrument: a definition."""
 KINDS: Final = ("none", "missing", "moved", "left-behind", "slipped", "copied", "speed", "other-take", "swapped",
                 "starts-early", "starts-late", "stops-early", "runs-on")  # fmt: skip
 
@@ -295,7 +302,7 @@ def _apart(context: SessionContext) -> dict[str, tuple[Apart, tuple[Channel, ...
             half = _other_half(context, channel, row)
             odd = _compared(_clips(context, channel), _clips(context, half)) if half is not None else None
             if half is not None and odd is not None:
-                if odd.own and half.id not in found:
+                if odd.own and half.id not in found and not _arranged_of_halves(context, channel, half, odd):
                     found[channel.id] = odd, (half,), True
                 continue
             if half is None or half not in channels:
@@ -337,15 +344,80 @@ def _beside_several(context: SessionContext, channel: Channel, row: Keys) -> tup
         if len(like) < context.setting(LEAST_PEERS):
             continue
         odd = _compared(_clips(context, channel), _clips(context, like[0]))
-        if odd is not None and not _arranged(context, channel, odd):
-            return odd, like
+        if odd is None or _arranged(context, channel, odd) or _shared_by_another(context, channel, like, odd):
+            continue
+        return odd, like
     return None
+
+
+def _rests(odd: Apart) -> bool:
+    """True where one has no clip, or comes in a section later or leaves one sooner."""
+    return odd.kind == "missing" or (odd.kind in EDGES and odd.seconds > LONGEST_EDGE_S)
 
 
 def _arranged(context: SessionContext, channel: Channel, odd: Apart) -> bool:
     """True where a part may rest or play alone, as the microphones of a kit cannot: for a section, or a whole clip."""
-    rests = odd.kind == "missing" or (odd.kind in EDGES and odd.seconds > LONGEST_EDGE_S)
-    return rests and context.family(channel.id) != "drums"
+    return _rests(odd) and context.family(channel.id) != "drums"
+
+
+def _arranged_of_halves(context: SessionContext, channel: Channel, half: Channel, odd: Apart) -> bool:
+    """True where one of two halves may rest: a register always, a side as long as it has not come in yet."""
+    named = partners(context).get(channel.id)
+    kind = "sides" if named is half else pair_kind(channel.name, half.name, context.house.vocabulary)
+    if kind not in TRUE_HALVES and context.family(channel.id) not in ONE_INSTRUMENT:
+        return _arranged(context, channel, odd)
+    waits = odd.at_s <= min(clip.start_s for clip in _clips(context, channel))
+    return kind == "sides" and waits and _arranged(context, channel, odd)
+
+
+def _shared_by_another(context: SessionContext, channel: Channel, like: tuple[Channel, ...], apart: Apart) -> bool:
+    """True where another of its family has what it has otherwise than its like, as near as parts are trimmed by ear.
+
+    Of a clip that lies or plays elsewhere that is such a clip; of one that is missing, silence where its like play, in
+    a part that otherwise plays where the channel plays. What two of a family do was written for both.
+    """
+    own, theirs = _clips(context, channel), _clips(context, like[0])
+    family, both = context.family(channel.id), {channel.id, *(one.id for one in like)}
+    if family is None:
+        return False
+    usual = set(_keys(context, like[0]))
+    odd = [clip for clip, key in zip(own, _keys(context, channel), strict=True) if key not in usual]
+    gone = next((clip for clip in theirs if clip.start_s == apart.at_s), None) if apart.kind == "missing" else None
+    near = min(TRIMMED_S, apart.seconds / 2.0)
+    others = [one for row in _rows(context).values() for one in row if one.id not in both]
+    for other in others:
+        clips = _clips(context, other) if context.family(other.id) == family else ()
+        if gone is not None:
+            meant = not _covered(clips, gone) and all(_covered(clips, one) for one in own)
+        else:
+            meant = bool(odd) and all(_has_alike(clips, one, near) for one in odd)
+        if clips and meant:
+            return True
+    return False
+
+
+def _near_by(clips: tuple[Clip, ...], one: Clip) -> tuple[Clip, ...]:
+    """The few clips of a channel that begin about where one does."""
+    at = bisect_left(clips, one.start_s, key=lambda clip: clip.start_s)
+    return clips[max(at - NEAR_BY, 0) : at + NEAR_BY]
+
+
+def _has_alike(clips: tuple[Clip, ...], one: Clip, near_s: float) -> bool:
+    """True where one of the clips is another but for trimming: its edges, its place in the file, its speed."""
+    return any(
+        max(abs(clip.start_s - one.start_s), abs(clip.end_s - one.end_s)) < near_s
+        and abs(known(clip.offset_s) - known(one.offset_s)) < near_s
+        and abs(_speed(clip) - _speed(one)) <= SAME_SPEED
+        for clip in _near_by(clips, one)
+    )
+
+
+def _covered(clips: tuple[Clip, ...], one: Clip) -> bool:
+    """True where one of the clips plays during most of another."""
+    return any(
+        2.0 * (min(clip.end_s, one.end_s) - max(clip.start_s, one.start_s)) > one.end_s - one.start_s
+        for clip in _near_by(clips, one)
+    )
 
 
 FACTS: Facts[Channel] = Facts()
