@@ -3,6 +3,7 @@
 BY_ENGINEERS = {
     "announced-solo-is-there": "choeur_orgue/solo-late",
     "bed-dips-for-every-line": "caracol_na_chuva/story-dip-early",
+    "chain-of-its-own-part": "kieselweg/voice-chain-on-bass",
     "choruses-alike": "low_water_letters/ride-not-back",
     "clip-gain-on-all-microphones": "nachtlied_kirche/take-gain-wrong-sign",
     "clip-lies-once": "varanda_de_sal/clipe-a-dobrar",
