@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
+from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.peers import LEAST_ALIKE, leads, sets_by_part
 from mixlint.naming import stem_of
@@ -57,6 +58,27 @@ def chain_apart(context: SessionContext, channel: Channel) -> ChainApart | None:
             if found is not None:
                 return found
     return None
+
+
+LEAST_PASTED = 2
+"""A chain of so many processors that agree to the digit was pasted: a definition."""
+
+
+@per_session
+def pasted_from(context: SessionContext, channel: Channel) -> Channel | None:
+    """The voice whose whole chain, its de-esser included, a part that has no esses carries to the digit."""
+    family = context.family(channel.id)
+    if family is None or family in VOICED or not is_source(context, channel):
+        return None
+    own = inserts_now(channel)
+    if len(own) < LEAST_PASTED or "de-esser" not in {reading.word for reading in context.processors[channel.id]}:
+        return None
+    voices = (one for one in context.session.channels if is_source(context, one) and context.family(one.id) in VOICED)
+    return next((voice for voice in voices if _same(own, inserts_now(voice))), None)
+
+
+VOICED = frozenset({"vocals", "speech"})
+"""Families that hiss."""
 
 
 def _driven(channel: Channel) -> bool:

@@ -145,6 +145,55 @@ def _only(vocabulary: Vocabulary, *concepts: str) -> re.Pattern[str]:
 
 
 @lru_cache(maxsize=4096)
+def straight_to_mix(comment: str, mix: str = "", vocabulary: Vocabulary = SHIPPED) -> str:
+    """The part of a comment by which its channel goes straight out to the mix; empty where none says so.
+
+    Args:
+        comment: the comment.
+        mix: the name of the session's mix bus, which counts beside the usual ones.
+        vocabulary: the words in force.
+    """
+    named = as_read(mix)
+    for written, part in _written(comment):
+        target = "|".join(filter(None, (_pattern(vocabulary, "mix-as-target").pattern, re.escape(named))))
+        for goes in _pattern(vocabulary, "straight").finditer(part):
+            before, behind = part[: goes.start()], part[goes.end() :]
+            if _pattern(vocabulary, "denied").search(before) or len(before.split()) > MOST_BEFORE:
+                continue
+            there = re.compile(rf"(?:{target})(?= |$)").search(behind)
+            if there and _is_small(behind[: there.start()], vocabulary) and _lasts(behind[there.end() :], vocabulary):
+                return written
+    return ""
+
+
+def kept_past(comment: str, group: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The part of a comment that says that its channel does not pass a group of a name; empty where none does."""
+    name = as_read(group)
+    for written, part in _written(comment) if name else ():
+        denied = _pattern(vocabulary, "denied").search(part)
+        for passing in _pattern(vocabulary, "passing").finditer(part, denied.end()) if denied else ():
+            there = re.compile(rf"(?<= ){re.escape(name)}(?= |$)").search(part, passing.end())
+            if there and _is_small(part[passing.end() : there.start()], vocabulary) and not part[there.end() :]:
+                return written
+    return ""
+
+
+def names_the_mix(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for a strip that is called by a usual name of the mix and nothing else."""
+    return _pattern(vocabulary, "mix-as-target").fullmatch(as_read(name)) is not None
+
+
+def _is_small(words: str, vocabulary: Vocabulary) -> bool:
+    small = vocabulary.marks.get("small-word", frozenset()) | vocabulary.marks.get("passing", frozenset())
+    return all(word in small for word in words.split())
+
+
+def _lasts(rest: str, vocabulary: Vocabulary) -> bool:
+    """True where words behind a saying limit it to no time or place of the song."""
+    return not (any(char.isdigit() for char in rest) or _pattern(vocabulary, "for-a-time").search(rest))
+
+
+@lru_cache(maxsize=4096)
 def open_for_a_time(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
     """The part of a comment by which its channel is open for a time only, or closed for one; empty where it is not."""
     for written, part in _written(comment):

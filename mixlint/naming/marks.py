@@ -10,7 +10,7 @@ from functools import lru_cache
 from typing import Final
 
 from mixlint.naming.fold import as_read, fold_name, strip_accents, tokens, without_asides
-from mixlint.naming.vocabulary import SHIPPED, Vocabulary
+from mixlint.naming.vocabulary import SHIPPED, Side, Vocabulary
 from mixlint.naming.word_lookup import numberless
 
 _NUMBER: Final = r"[\s_\-.#()]*\d*"
@@ -324,6 +324,22 @@ def _polarity(vocabulary: Vocabulary) -> re.Pattern[str]:
 def is_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True for the name of a parameter that turns a signal over: ``Polarity``, ``Phase Invert``."""
     return _polarity(vocabulary).fullmatch(strip_accents(name)) is not None
+
+
+def leg_of_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
+    """The side of a parameter that turns one leg of a signal over: ``Invert L``, ``polarita_R``; None for any other.
+
+    A letter counts as it does in names of channels, in the languages whose letters of both sides are known.
+    """
+    parts = as_read(name).split()
+    known = dict(vocabulary.sides.sides)
+    for left, right in vocabulary.sides.letters.values():
+        known.setdefault(left, "left")
+        known.setdefault(right, "right")
+    told = [part for part in parts if part in known]
+    if len(told) != 1 or len(parts) < 2:
+        return None
+    return known[told[0]] if is_polarity(" ".join(p for p in parts if p != told[0]), vocabulary) else None
 
 
 def says_turned_over(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:

@@ -10,12 +10,13 @@ from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.parameter_times import delay_ms
+from mixlint.analysis.polarity import leg_switches, turned_leg
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.tone import TELEPHONE, narrows
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.facts.track.instrument_prints import LEAST_COVERED, notes_printed
-from mixlint.naming import fold_name, is_polarity, keys_named, pair_kind, read_processor
+from mixlint.naming import fold_name, is_polarity, keys_named, mid_or_side, pair_kind, read_processor, says_turned_over
 from mixlint.naming.fold import as_read
 from mixlint.naming.setting_reading import says
 from mixlint.session import Channel, Insert, is_known
@@ -132,6 +133,27 @@ def turns_over(row: Row[ChannelInsert]) -> bool:
     return any(value in (1, "inverted", "reversed", "on") for value in said) or (
         is_polarity(insert.name, words) and not any(value in (0, "normal", "off") for value in said)
     )
+
+
+PLAIN_KINDS: Final = frozenset({"equalizer", "utility", "unread"})
+"""Kinds of processor whose polarity switches are no part of an effect: a chorus turns one side over to be wide."""
+
+
+@FACTS.fact(
+    "word",
+    "The one leg that its polarity switches turn over on a channel of two legs, where no other turns it back, or none. "
+    "A mid or a side, and what the comment says is turned over, is left out.",
+    how="derived",
+    words=("left", "right", "none"),
+)
+def leg_turned(row: Row[ChannelInsert]) -> str:
+    context, channel, insert = row.context, row.item.channel, row.item.insert
+    side = turned_leg(context, channel)
+    if side is None or not leg_switches(insert, context).get(side) or context.routing.legs[channel.id] != 2:
+        return "none"
+    words = context.house.vocabulary
+    meant = mid_or_side(channel.name, words) is not None or bool(says_turned_over(channel.comment, words))
+    return "none" if meant or row.need("kind").value not in PLAIN_KINDS else side
 
 
 @FACTS.fact("switch", "Its channel is one of two microphones on one performance.", how="derived")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from itertools import pairwise
+from math import inf
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
@@ -12,7 +14,15 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import file_name, is_active_clip
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.session.clip_grid import GRID_SETTINGS, TOLERANCE, clip_starts_s, in_force, on_bar, widest_grid
+from mixlint.facts.session.clip_grid import (
+    GRID_SETTINGS,
+    LEAST_STARTS,
+    TOLERANCE,
+    clip_starts_s,
+    in_force,
+    on_bar,
+    widest_grid,
+)
 from mixlint.session import Channel, Clip, Session, Timeline, Unknown, is_known, known
 from mixlint.units import few_text, number_text
 
@@ -47,17 +57,29 @@ class MarkerGrid(NamedTuple):
 
 @per_session
 def marker_grid(context: SessionContext) -> MarkerGrid | Unknown:
-    """The markers against the bars; Unknown without a tempo."""
-    import numpy as np
-
+    """The markers against the bars, in the whole song or one tempo of it; Unknown without a tempo."""
     timeline = known(context.session.timeline)
     times = sorted({round(marker.time_s, 3) for marker in context.session.markers if marker.time_s > 0.0})
     if not times:
         return MarkerGrid(0, 1.0, 0.0, "")
+    found = [_marker_grid(context, timeline, 0.0, times)]
+    starts = [timeline.seconds(tempo.beat) for tempo in timeline.tempos]
+    for since, until in pairwise([*starts, inf] if len(starts) > 1 else []):
+        # One tempo of a map may be off the song, where speech or a free introduction before it lies on no bar.
+        within = [t for t in times if since < t <= until]
+        if len(within) >= context.setting(LEAST_STARTS):
+            found.append(_marker_grid(context, timeline, since, within))
+    return max(found, key=lambda grid: grid.on_other - grid.on_bars)
+
+
+def _marker_grid(context: SessionContext, timeline: Timeline, since: float, times: list[float]) -> MarkerGrid:
+    """The markers of a stretch that begins at a time in seconds, against its bars."""
+    import numpy as np
+
     near = context.setting(TOLERANCE) / 1000.0
-    at = timeline.beat(times[0])
+    at = timeline.beat(since if since > 0.0 else times[0])
     bpm, quarters = in_force(timeline.tempos, at).bpm, in_force(timeline.meters, at).bar_length
-    found = widest_grid(context, np.array([0.0, *times]), quarters, bpm)
+    found = widest_grid(context, np.array([since, *times]), quarters, bpm)
     return MarkerGrid(len(times), _on_bars(timeline, times, near), found.share, found.text)
 
 
@@ -193,13 +215,21 @@ def _named_tempos(context: SessionContext) -> tuple[dict[float, set[str]], list[
     return odd, fine
 
 
-_TEMPO_KEY: Final = re.compile(r"(?<![a-zà-ÿ])(?:bpm|tempo|tempi|andamento|темп)(?![a-zà-ÿ])", re.IGNORECASE)
-"""What an entry of the session's own data is called that tells its tempo."""
+_TEMPO_KEY: Final = re.compile(
+    r"(?<![a-zà-ÿ])"
+    r"(?:bpm|tempo|tempi|andamento|темп|click|clic|klick|klik|klikk|claqueta|metronom[eo]?|клик|метроном)"
+    r"(?![a-zà-ÿ])",
+    re.IGNORECASE,
+)
+"""What an entry of the session's own data is called that tells its tempo, or that of the click."""
 
 _NUMBER: Final = re.compile(
-    r"(?<![\d.,/:])(\d{2,3}(?:[.,]\d{1,3})?)(?![\d/:]|\s*(?:k|hz|bits?|ms|%|fps))", re.IGNORECASE
+    r"(?:\b(bars?|takt\w*|mesures?|comp[aá]s\w*|compassos?|battut[ae]|maat|maten|такт\w*)\s*)?"
+    r"(?<![\d.,/:])(\d{2,3}(?:[.,]\d{1,3})?)"
+    r"(?![\d/:]|[.,]\d|\s*(?:k|hz|bits?|ms|%|fps|db|lu|s(?![a-zà-ÿ])|sec|sek|min))",
+    re.IGNORECASE,
 )
-"""A number in such an entry that can be a tempo: no metre, rate, time or clock."""
+"""A number in such an entry that can be a tempo: no metre, rate, time or clock, no level, and no bar of the song."""
 
 _SLOWEST_TOLD: Final = 30.0
 _FASTEST_TOLD: Final = 300.0
@@ -222,7 +252,8 @@ def _noted_tempos(session: Session) -> list[Noted]:
     """The tempos that the entries of a session's data and its title tell."""
     found = []
     for key, value in session.metadata.items():
-        said = _NUMBER.findall(value) if _TEMPO_KEY.search(key) else _SAYS_BPM.findall(value)
+        numbers = (text for place, text in _NUMBER.findall(value) if not place)
+        said = list(numbers) if _TEMPO_KEY.search(key) else _SAYS_BPM.findall(value)
         bpm = tuple(one for one in (float(text.replace(",", ".")) for text in said) if _can_be_told(one))
         if bpm:
             found.append(Noted(bpm, f"{key}: {value}"))

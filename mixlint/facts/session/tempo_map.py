@@ -85,10 +85,12 @@ class Mend(NamedTuple):
     Args:
         mended: how many markers and clips come on their bars by it.
         text: where the map goes wrong and what would mend it, for a reader.
+        metre: it changes no tempo, so that nothing which follows the tempo is off.
     """
 
     mended: int
     text: str
+    metre: bool = False
 
 
 NOTHING: Final = Mend(0, "")
@@ -158,7 +160,8 @@ def _mend(context: SessionContext, timeline: Timeline, times: list[float]) -> Me
         rank = (gained, trial.told + told, -trial.far)
         if rank > best:
             best = rank
-            found = Mend(gained, f"{_place_text(context, timeline, trial.at_s, times, near)}; {trial.text}")
+            place = _place_text(context, timeline, trial.at_s, times, near)
+            found = Mend(gained, f"{place}; {trial.text}", trial.timeline.tempos == timeline.tempos)
     return found
 
 
@@ -273,10 +276,10 @@ def _slips(bpm: float) -> set[float]:
 
 
 def _other_metres(timeline: Timeline, off: list[float]) -> Iterator[_Trial]:
-    """Another metre in place of one of the map's; a song of one metre is looked at as a whole by other facts."""
+    """Another metre in place of one of the map's; a song of one metre and tempo is looked at as a whole elsewhere."""
     meters = timeline.meters
     begun = [number for number, one in enumerate(meters) if timeline.seconds(one.beat) < off[0]]
-    for number in begun[-ENTRIES:] if len(meters) > 1 else []:
+    for number in begun[-ENTRIES:] if len(meters) > 1 or len(timeline.tempos) > 1 else []:
         here = meters[number]
         for other in _metres_beside(here):
             changed = (*meters[:number], other, *meters[number + 1 :])
@@ -345,3 +348,8 @@ FACTS: Facts[Session] = Facts()
 def off_map(row: Row[Session]) -> FactValue:
     found = known(map_mend(row.context))
     return FactValue(found.mended, "derived", "", found.text)
+
+
+@FACTS.fact("switch", "That entry is a metre: the tempos are right.", how="derived", settings=MAP_SETTINGS)
+def off_by_metre(row: Row[Session]) -> bool:
+    return known(map_mend(row.context)).metre

@@ -17,6 +17,7 @@ from mixlint.analysis.groups import (
     serves_one_family,
 )
 from mixlint.analysis.paths import need_gain, paths_of, unknown_wet_share
+from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.routing.parallel import DirectPaths
@@ -136,6 +137,59 @@ def past_its_namesakes(row: Row[Channel]) -> FactValue:
         return FactValue(False, "derived", row.subject.where)
     note = f"{few_text(found.names)} to {row.context.name(found.to)}"
     return FactValue(True, "derived", row.subject.where, note)
+
+
+LEAST_IN_FOLDER: Final = Setting(
+    "paths.least_in_folder",
+    3.0,
+    "",
+    "So many other parts of a folder, all of which go out to one group, show where the folder goes.",
+    lowest=2.0,
+)
+LEAST_OF_ANOTHER: Final = Setting(
+    "paths.least_of_another",
+    2.0,
+    "",
+    "So many parts of one other folder, and none else, show whose group it is that a part has strayed to.",
+    lowest=1.0,
+)
+
+
+@FACTS.fact(
+    "text",
+    "The group that all others of its folder go out to, where it goes to one that nothing but another folder, of other "
+    "families, goes to; the note names that folder; or none.",
+    how="derived",
+    settings=(LEAST_IN_FOLDER, LEAST_OF_ANOTHER),
+)
+def group_of_its_folder(row: Row[Channel]) -> FactValue:
+    context, channel = row.context, row.item
+    nothing = FactValue("none", "derived", row.subject.where)
+    parts = [one for one in context.session.channels if one.id != channel.id and is_source(context, one)]
+    own = [one.output for one in parts if channel.folder and one.folder == channel.folder]
+    there = [one for one in parts if one.output == channel.output]
+    if len(own) < context.setting(LEAST_IN_FOLDER) or len(there) < context.setting(LEAST_OF_ANOTHER):
+        return nothing
+    home, out = (context.channels[to] if isinstance(to, str) else None for to in (own[0], channel.output))
+    if home is None or out is None or set(own) != {home.id} or home.id == out.id or home.kind != "group":
+        return nothing
+    others = {one.folder for one in there}
+    family = context.family(channel.id)
+    # What is of one family with those there may have been put with them on purpose: a solo beside its like.
+    if (
+        out.kind != "group"
+        or len(others) != 1
+        or not all(others)
+        or family in {context.family(one.id) for one in there}
+    ):
+        return nothing
+    (folder,) = others
+    if not all(one.output == out.id for one in parts if one.folder == folder):
+        return nothing
+    wiring = context.routing.wiring
+    if home.id in wiring.downstream([out.id]) or out.id in wiring.downstream([home.id]):
+        return nothing
+    return FactValue(context.name(home.id), "derived", row.subject.where, folder[-1])
 
 
 @FACTS.fact("text", "Where its own output leads.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final, get_args
 
 from mixlint.analysis.channel_purpose import is_return
-from mixlint.analysis.copied_chains import ChainFault, chain_apart
+from mixlint.analysis.copied_chains import ChainFault, chain_apart, pasted_from
 from mixlint.analysis.copied_sends import return_of_copies
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.one_instrument import LEAST_PAIRS, half_beside, torn_apart
@@ -140,3 +140,13 @@ def chain_unlike_copies(row: Row[Channel]) -> FactValue:
     if found is None:
         return FactValue("none", "derived", row.subject.where)
     return FactValue(found.what, "derived", row.subject.where, found.text)
+
+
+@FACTS.fact(
+    "text",
+    "The voice whose whole chain, with its de-esser, it carries to the digit, where it is no voice itself; or none.",
+    how="derived",
+)
+def chain_of_a_voice(row: Row[Channel]) -> str:
+    found = pasted_from(row.context, row.item)
+    return row.context.name(found.id) if found is not None else "none"
