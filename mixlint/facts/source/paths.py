@@ -175,13 +175,10 @@ def group_of_its_folder(row: Row[Channel]) -> FactValue:
         return nothing
     others = {one.folder for one in there}
     family = context.family(channel.id)
+    if out.kind != "group" or len(others) != 1 or not all(others):
+        return nothing
     # What is of one family with those there may have been put with them on purpose: a solo beside its like.
-    if (
-        out.kind != "group"
-        or len(others) != 1
-        or not all(others)
-        or family in {context.family(one.id) for one in there}
-    ):
+    if family is not None and any(context.family(one.id) == family for one in there):
         return nothing
     (folder,) = others
     if not all(one.output == out.id for one in parts if one.folder == folder):
