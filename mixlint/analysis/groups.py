@@ -13,6 +13,7 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.naming import families_named, is_tuned_percussion, pair_kind, stem_of
+from mixlint.naming.fold import as_read
 from mixlint.session import Channel
 
 LEAST_MEMBERS: Final = Setting(
@@ -162,11 +163,24 @@ def _named_home(context: SessionContext, family: str, channel: Channel) -> str |
     if not (twins or len(others) >= context.setting(LEAST_NAMED)):
         return None
     for group in groups_on_the_path(context, others[0].id):
+        if family in _MANY_INSTRUMENTS and _of_one_instrument(context, group, channel, others):
+            continue
         named = families_named(context.channels[group].name, words) == {family}
         if named and _families_through(context).get(group) == {family}:
             through = all(group in groups_on_the_path(context, part.id) for part in others)
             return group if through else None
     return None
+
+
+_MANY_INSTRUMENTS: Final = frozenset({"plucked"})
+"""Families of so different instruments that no word names all of them."""
+
+
+def _of_one_instrument(context: SessionContext, group: str, channel: Channel, others: list[Channel]) -> bool:
+    """True for the group of one instrument: a word of its name is in those of all its parts, and not in this one's."""
+    parts = [frozenset(as_read(other.name).split()) for other in others]
+    shared = frozenset(as_read(context.channels[group].name).split()).intersection(*parts)
+    return bool(shared) and shared.isdisjoint(as_read(channel.name).split())
 
 
 _KEPT_APART: Final = frozenset({"vocals", "guitars", "winds"})
