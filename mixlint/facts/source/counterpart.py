@@ -401,10 +401,12 @@ def _why_silent(context: SessionContext, partner: Channel) -> str:
 def twin(row: Row[Channel]) -> bool | FactValue:
     context, channel = row.context, row.item
     role, place = context.role(channel.id), known(position_of(context, channel))
-    least = context.setting(LEAST_ANGLE_RATIO)
+    least, words = context.setting(LEAST_ANGLE_RATIO), context.house.vocabulary
     for other in panned_parts(context):
         there = known(position_of(context, other))
         opposite = place * there < 0.0 and not falls_short(abs(there) / abs(place), least)
-        if other.id != channel.id and context.role(other.id) == role and opposite:
+        # An ad lib or an answer is no other half of a part that goes through the song.
+        alike = context.role(other.id) == role and takes_turns(other.name, words) == takes_turns(channel.name, words)
+        if other.id != channel.id and alike and opposite:
             return FactValue(True, "derived", row.subject.where, context.name(other.id))
     return False
