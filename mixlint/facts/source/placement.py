@@ -16,6 +16,7 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import side_of
+from mixlint.naming.fold import as_read
 from mixlint.session import PAN, Channel, control_of, is_known, known
 from mixlint.units import CENTRED, number_text
 
@@ -38,7 +39,35 @@ def side(row: Row[Channel]) -> str:
 
 @FACTS.fact("word", "The side its name tells.", how="derived", words=("left", "right", "none"))
 def named_side(row: Row[Channel]) -> str:
-    return side_of(row.item.name, row.context.house.vocabulary) or "none"
+    context = row.context
+    return side_of(row.item.name, context.house.vocabulary) or _sides_by_letter(context).get(row.subject.id, "none")
+
+
+@per_session
+def _sides_by_letter(context: SessionContext) -> dict[str, str]:
+    """Channel id → the side of its last letter, for two names that differ in the letters of both sides of a language.
+
+    Alone such a letter may mean anything; two mono parts of one name on opposite sides tell that it is a side.
+    """
+    words = context.house.vocabulary
+    last: dict[str, list[tuple[str, Channel]]] = {}
+    for channel in context.session.channels:
+        *stem, letter = as_read(channel.name).split() or [""]
+        if stem and len(letter) == 1 and is_source(context, channel) and context.routing.legs[channel.id] == 1:
+            last.setdefault(" ".join(stem), []).append((letter, channel))
+    found: dict[str, str] = {}
+    for two in last.values():
+        if len(two) != 2 or any(side_of(channel.name, words) for _, channel in two):
+            continue
+        by_letter, places = dict(two), [position_of(context, channel) for _, channel in two]
+        for left, right in words.sides.letters.values():
+            if (
+                by_letter.keys() == {left, right}
+                and all(map(is_known, places))
+                and known(places[0]) * known(places[1]) < 0
+            ):
+                found |= {by_letter[left].id: "left", by_letter[right].id: "right"}
+    return found
 
 
 @FACTS.fact("switch", "It stands on the side its name tells, or its name tells none.", how="derived")
