@@ -344,9 +344,17 @@ def leg_of_polarity(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
 
 def says_turned_over(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
     """The words by which a comment says that a channel is turned over; empty where it does not."""
+    if says_straight(comment, vocabulary):
+        return ""  # what is turned over in the same comment is the other microphone
     found = _words(vocabulary, "turned-over").search(as_read(comment))
     denied = _words(vocabulary, "denied").search(as_read(comment))
     return found.group(0) if found and not denied else ""
+
+
+def says_straight(comment: str, vocabulary: Vocabulary = SHIPPED) -> str:
+    """The words by which a comment says that a channel is not turned over; empty where it does not."""
+    found = _words(vocabulary, "polarity-straight").search(as_read(comment))
+    return found.group(0) if found else ""
 
 
 @lru_cache(maxsize=16)

@@ -1,4 +1,4 @@
-"""What the comment of a channel notes of it, against what the export shows: here, that it is turned over."""
+"""What the comment of a channel notes of it, against what the export shows: here, that it is turned over, or is not."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.polarity import is_turned, polarity_switches
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import pair_kind, says_turned_over
+from mixlint.naming import pair_kind, says_straight, says_turned_over
 from mixlint.session import Channel, Unknown, inserts_now
 
 FACTS: Facts[Channel] = Facts()
@@ -16,6 +16,23 @@ FACTS: Facts[Channel] = Facts()
 def noted_turned(row: Row[Channel]) -> FactValue:
     said = says_turned_over(row.item.comment, row.context.house.vocabulary)
     return FactValue(bool(said), "declared", row.subject.where, said)
+
+
+@FACTS.fact("switch", "Its comment says that its polarity is straight: not turned over.")
+def noted_straight(row: Row[Channel]) -> FactValue:
+    said = says_straight(row.item.comment, row.context.house.vocabulary)
+    return FactValue(bool(said), "declared", row.subject.where, said)
+
+
+@FACTS.fact("text", "The words by which its comment tells its polarity, or none.")
+def noted_polarity(row: Row[Channel]) -> str:
+    comment, words = row.item.comment, row.context.house.vocabulary
+    return says_straight(comment, words) or says_turned_over(comment, words) or "none"
+
+
+@FACTS.fact("text", "Whether the polarity switches that act on it turn it over: on or off.")
+def switched(row: Row[Channel]) -> str:
+    return "on" if is_turned(row.context, row.item) else "off"
 
 
 @FACTS.fact("switch", "Another microphone or pick-up of the same performance sounds with it.", how="derived")
