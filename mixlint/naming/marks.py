@@ -368,6 +368,17 @@ def is_chorus(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return _chorus(vocabulary).fullmatch(strip_accents(name)) is not None
 
 
+def turns_tempo(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True for the name of a marker that tells of the tempo and of nothing else: ``rit.``, ``A tempo``."""
+    return _any_words(vocabulary, "tempo-turn").fullmatch(strip_accents(name)) is not None
+
+
+@lru_cache(maxsize=16)
+def _any_words(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
+    """A word of a mark with nothing but signs around it."""
+    return re.compile(rf"[\W_]*(?:{_any_of(vocabulary, concept)})[\W_]*")
+
+
 _NUMBERED: Final = re.compile(r"\s*([^\W\d_]+)[\s_.#\-]*(\d{1,2}|i{1,3}|iv|vi{0,3})(?![^\W_])")
 
 

@@ -19,7 +19,7 @@ from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.rides import CLOSED
 from mixlint.facts.lane.settling import ControlClass, control_class, point_values, spans_of
-from mixlint.naming import section_kind
+from mixlint.naming import section_kind, turns_tempo
 from mixlint.session import Automation, Channel
 from mixlint.session.control import is_readable, moves
 
@@ -196,6 +196,8 @@ def _odd_of(
     if not free:
         return None
     at = min(free, key=lambda place: abs(_away(move, times[place])))
+    if turns_tempo(markers[at][1], context.house.vocabulary):
+        return None  # the tempo turns there, and no section begins
     away = _away(move, times[at])
     if not context.setting(OFF_BORDER) <= abs(away) <= context.setting(MOST_OFF):
         return None

@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.analysis.activity import moment_text, overlap_share
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import audio_clips
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.settling import point_values
 from mixlint.facts.lane.turns import AT_ONCE, Written, key_of, plays_at, turns, written
 from mixlint.naming import pair_kind
-from mixlint.session import FADER, Automation, Channel, control_of
+from mixlint.session import FADER, Automation, Channel, control_of, is_known
 from mixlint.session.control import ON, is_readable, moves, shown_values
 from mixlint.units import number_text
 
@@ -251,11 +252,25 @@ def unridden_half(context: SessionContext, channel: Channel, lane: Automation) -
     for other in context.session.channels:
         if other.id == channel.id or other.output != channel.output or other.kind != channel.kind:
             continue
-        if pair_kind(channel.name, other.name, words) != "registers" or control_of(other, FADER).lane is not None:
+        halves = pair_kind(channel.name, other.name, words) == "registers" or _sides_of_a_take(context, channel, other)
+        if not halves or control_of(other, FADER).lane is not None:
             continue
         if is_audible(context, other) and overlap_share(context, channel.id, other.id) >= SAME_SHARE:
             return other
     return None
+
+
+def _sides_of_a_take(context: SessionContext, channel: Channel, other: Channel) -> bool:
+    """True for the left and the right of one recording: even faders, and clip for clip the same places of their takes.
+
+    Two doubles are named by side as well, but each is cut line by line to its own length.
+    """
+    if pair_kind(channel.name, other.name, context.house.vocabulary) != "sides" or channel.fader_db != other.fader_db:
+        return False
+    cuts = [
+        [(c.start_s, c.end_s, c.offset_s) for c in audio_clips(one) if is_known(c.offset_s)] for one in (channel, other)
+    ]
+    return bool(cuts[0]) and cuts[0] == cuts[1] and context.family(channel.id) not in ("vocals", "guitars")
 
 
 @FACTS.fact(

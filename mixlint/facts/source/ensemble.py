@@ -152,6 +152,8 @@ def early_stop(context: SessionContext, channel: Channel) -> EarlyStop:
         on = kin
     elif len(on) < context.setting(LEAST_ANY) or context.role(channel.id) in COMES_AND_GOES:
         return nowhere
+    elif context.family(channel.id) in ("vocals", "speech"):
+        return nowhere  # the last line has been sung, and the instruments play the song out
     if _stops_with_kin(context, channel, end) or _rests_in_the_ending(context, channel, end):
         return nowhere
     where = moment_text(context, end)

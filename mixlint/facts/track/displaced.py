@@ -19,7 +19,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.track.missed_edits import MISSED_EDIT_SETTINGS, missed_edits
+from mixlint.facts.track.missed_edits import MISSED_EDIT_SETTINGS, left_behind, missed_edits
 from mixlint.session import Channel, Clip, Timeline, is_known, known
 from mixlint.units import number_text
 
@@ -228,7 +228,7 @@ def _off_the_cut(context: SessionContext) -> dict[str, Slip]:
                 continue  # it was recorded in a pass of its own, and lies where that was
             if 2.0 * SAME_S < abs(off) < FARTHEST_SLIP_S and abs(off) > abs(found.get(channel, Slip(0.0, "")).seconds):
                 found[channel] = Slip(off, moment_text(context, start))
-    for one, edit in missed_edits(context).items():
+    for one, edit in (*missed_edits(context).items(), *left_behind(context).items()):
         if abs(edit.seconds) > abs(found.get(one, Slip(0.0, "")).seconds):
             found[one] = Slip(edit.seconds, moment_text(context, edit.at_s))
     return found

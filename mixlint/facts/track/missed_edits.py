@@ -155,3 +155,36 @@ def _left_out(
     drums = [one for one in moved if context.family(one) == "drums"]
     enough = len(drums) >= context.setting(LEAST_SKIPPING) and len(drums) > KIT_SHARE * len(kit)
     return kit if enough else []
+
+
+@per_session
+def left_behind(context: SessionContext) -> dict[str, MissedEdit]:
+    """Channel id → its clip that lies at another time than the same place of the recording does on all its companions.
+
+    They play and begin that place at one time, and it at another; everywhere else it begins the same places when they
+    do. A song of a live set that was moved as a whole, but for one channel whose clip was locked, looks so.
+    """
+    begun: dict[int, list[tuple[Channel, Clip]]] = {}
+    for channel in _parts(context):
+        for clip in _ordered(context, channel):
+            begun.setdefault(round(known(clip.offset_s) / SAME_S), []).append((channel, clip))
+    found: dict[str, MissedEdit] = {}
+    for key, there in begun.items():
+        if key * SAME_S < LEAST_INTO_S or len(there) <= context.setting(LEAST_SKIPPING):
+            continue
+        time, count = Counter(round(clip.start_s / SAME_S) for _, clip in there).most_common(1)[0]
+        if count != len(there) - 1 or len({channel.id for channel, _ in there}) != len(there):
+            continue
+        channel, clip = next((a, b) for a, b in there if round(b.start_s / SAME_S) != time)
+        others = {round(one.start_s / SAME_S) for one in _ordered(context, channel) if one is not clip}
+        peers = [other for other, _ in there if other.id != channel.id]
+        theirs = [{round(one.start_s / SAME_S) for one in _ordered(context, peer)} for peer in peers]
+        with_them = bool(others) and all(2 * len(others & times) >= len(others) for times in theirs)
+        late = clip.start_s - next(b.start_s for a, b in there if a is peers[0])
+        if with_them and abs(late) > SAME_CUT_S:
+            found.setdefault(channel.id, MissedEdit(late, clip.start_s))
+    return found
+
+
+LEAST_INTO_S: Final = 1.0
+"""Files that were cut to their clips begin with them, wherever those lie: no setting."""

@@ -120,7 +120,9 @@ def taken_over(context: SessionContext, channel: Channel) -> tuple[Channel, floa
     if part is None or context.family(channel.id) not in ("vocals", "speech") or not is_heard(context, channel):
         return None
     for other in context.session.channels:
-        if other.id == channel.id or name_words(other.name, words) != part or not is_heard(context, other):
+        if other.id == channel.id or not is_heard(context, other):
+            continue
+        if name_words(other.name, words) != part and not _holed_for(context, channel, other, part):
             continue
         for start, end in sounding_clips(channel):
             for first, last in sounding_clips(other):
@@ -128,6 +130,30 @@ def taken_over(context: SessionContext, channel: Channel) -> tuple[Channel, floa
                 if until - since >= context.setting(LEAST_OVER):
                     return other, since, until
     return None
+
+
+def _holed_for(context: SessionContext, channel: Channel, other: Channel, part: frozenset[str]) -> bool:
+    """True where a voice whose name says more than the part stops for one of some lines, at the moment it begins.
+
+    It stands in the same place on the same bus; where no hole was ever cut for a line, both may be meant to be heard.
+    """
+    if not part < name_words(other.name, context.house.vocabulary) or other.output != channel.output:
+        return False
+    if context.family(other.id) != context.family(channel.id):
+        return False
+    places = position_of(context, channel), position_of(context, other)
+    if not all(map(is_known, places)) or places[0] != places[1]:
+        return False
+    first = sounding_clips(other)
+    return any(
+        any(abs(last - start) <= HOLE_S for _, last in first)
+        and not any(a < end and b > start + HOLE_S for a, b in first)
+        for start, end in sounding_clips(channel)
+    )
+
+
+HOLE_S: Final = 0.1
+"""A hole that is cut for a line begins no further from it: a crossfade has a length. No setting."""
 
 
 LEAST_LINES: Final = Setting(
