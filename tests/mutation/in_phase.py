@@ -34,7 +34,13 @@ def moved_late(clean: Clean, rng: Random) -> Planted | None:
     return Planted(changed(clean.session, moves, clips=tuple(clips)), frozenset(channel.id for channel in pair))
 
 
-@mistake("an edge of one of a pair dragged alone", "pair-edited-together", "counterpart-stays", "stereo-balanced")
+@mistake(
+    "an edge of one of a pair dragged alone",
+    "pair-edited-together",
+    "counterpart-stays",
+    "halves-alike-in-every-clip",
+    "stereo-balanced",
+)
 def edge_dragged(clean: Clean, rng: Random) -> Planted | None:
     found = [pair for pair in pairs(clean) if len(pair[0].clips) == len(pair[1].clips) >= 2]
     pair = pick(rng, found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 from mixlint.analysis.activity import playing
@@ -10,7 +11,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import energy_at_mix
 from mixlint.analysis.gaps import GAP_SETTINGS
 from mixlint.analysis.inserts import active_bands, active_inserts
-from mixlint.analysis.levels import SAME_LOUDNESS, clips_moved_db, namesakes_gain_db, part_against_the_rest
+from mixlint.analysis.levels import SAME_LOUDNESS, Namesakes, clips_moved_db, namesakes_gain_db, part_against_the_rest
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
@@ -80,7 +81,7 @@ def named_as_a_side(row: Row[Channel]) -> bool:
     settings=SPECTRUM_SETTINGS,
 )
 def off_its_namesakes_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _off(row, "outside_db")
+    return _off(row, lambda found: found.outside_db)
 
 
 @FACTS.fact(
@@ -92,25 +93,25 @@ def off_its_namesakes_db(row: Row[Channel]) -> FactValue | Unknown:
     settings=SPECTRUM_SETTINGS,
 )
 def off_its_half_db(row: Row[Channel]) -> FactValue | Unknown:
-    return _off(row, "off_half_db")
+    return _off(row, lambda found: found.off_half_db)
 
 
 @FACTS.fact(
     "text", "The larger of the two, for a reader.", how="derived", settings=SPECTRUM_SETTINGS,
 )  # fmt: skip
 def off_its_name(row: Row[Channel]) -> str | Unknown:
-    off, half = (_off(row, which) for which in ("outside_db", "off_half_db"))
+    off, half = _off(row, lambda found: found.outside_db), _off(row, lambda found: found.off_half_db)
     if isinstance(off, Unknown) or isinstance(half, Unknown):
         return Unknown(unknown="no other part bears its name")
     larger = max(off, half, key=lambda one: float(one.value))  # type: ignore[arg-type]  # both are numbers
     return f"{number_text(float(larger.value), 'dB')} {larger.note}"  # type: ignore[arg-type]
 
 
-def _off(row: Row[Channel], which: str) -> FactValue | Unknown:
+def _off(row: Row[Channel], which: Callable[[Namesakes], float]) -> FactValue | Unknown:
     found = namesakes_gain_db(row.context).get(row.subject.id)
     if found is None:
         return Unknown(unknown="no other part bears its name")
-    off = float(getattr(found, which))
+    off = round(which(found), 6)  # what is less than this is nothing, whichever way the sum leans
     return FactValue(abs(off), "derived", row.subject.where, "over" if off > 0.0 else "under")
 
 
