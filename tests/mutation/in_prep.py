@@ -307,6 +307,7 @@ def layered(clean: Clean, rng: Random) -> Planted | None:
     "a second take on a channel of its own",
     "takes-comped",
     "alternate-or-chosen-plays",
+    "fades-as-its-like",
     "family-in-its-group",
     "low-cut-in-place",
 )

@@ -59,7 +59,7 @@ def stops_early(clean: Clean, rng: Random) -> Planted | None:
 
 
 @mistake("a voice that misses one of its entries", "entries-complete", "counterpart-stays", "pan-answered",
-         "stereo-balanced")  # fmt: skip
+         "stereo-balanced", "halves-alike-in-every-clip")  # fmt: skip
 def misses_an_entry(clean: Clean, rng: Random) -> Planted | None:
     """The backing voices of a made song, given the entries of its lead, of which one voice loses the second."""
     voices = [c for c in clean.session.channels if c.id in ("bv-l", "bv-r")]
