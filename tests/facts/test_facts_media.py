@@ -87,3 +87,11 @@ def test_floating_point_is_no_short_word(tmp_path):
     float_file = write(tmp_path, "f.wav", sine(440.0, 1.0), subtype="FLOAT")
     at = audio_context(tmp_path, [float_file], playing("Vocal", "f.wav"), mix())
     assert value(at, "media", "f.wav", "bits") == 32
+
+
+def test_files_of_no_length_tell_of_no_clock():
+    """Four microphones whose files are empty, as an export declares them: nothing is held against a length of zero."""
+    names = ("Kick", "Snare", "OH L", "OH R")
+    media = tuple(MediaFile(id=name, path=f"{name}.wav", duration_s=0.0) for name in names)
+    at = context(*(playing(name, name) for name in names), mix(), media=media)
+    assert [value(at, "media", f"{name}.wav", "off_clock_s") for name in names] == [0.0] * 4

@@ -73,7 +73,7 @@ def _off_clock(context: SessionContext) -> dict[str, tuple[float, int, float]]:
     found: dict[str, tuple[float, int, float]] = {}
     for files in begun.values():
         usual, times = Counter(round(one / SAME_S) * SAME_S for one in files.values()).most_common(1)[0]
-        if times < context.setting(LEAST_AS_LONG):
+        if usual <= 0.0 or times < context.setting(LEAST_AS_LONG):
             continue
         near = context.setting(NEAR) / 100.0
         pulled = [
@@ -81,6 +81,6 @@ def _off_clock(context: SessionContext) -> dict[str, tuple[float, int, float]]:
             for file, length in files.items()
             if any(abs(length / usual - ratio) <= near for ratio in (PULL, 1.0 / PULL))
         ]
-        if usual > 0.0 and len(pulled) == 1:
+        if len(pulled) == 1:
             found[pulled[0]] = (files[pulled[0]] - usual, times, usual)
     return found
