@@ -11,8 +11,7 @@ from typing import Literal, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.peers import LEAST_ALIKE, leads, sets_by_part
-from mixlint.naming import stem_of
+from mixlint.analysis.peers import copies_among, leads, sets_by_part
 from mixlint.routing import AMBIENT
 from mixlint.session import Channel, Equalizer, EqualizerBand, Insert, inserts_now, is_known
 from mixlint.session.control import settings_move
@@ -42,18 +41,14 @@ class ChainApart(NamedTuple):
 @per_session
 def chain_apart(context: SessionContext, channel: Channel) -> ChainApart | None:
     """In which one thing the chain of a part differs from that of its copies; None where in none, or in more."""
-    words = context.house.vocabulary
-    stem = stem_of(channel.name, words)
     if _driven(channel):
         return None
     for peers in sets_by_part(context).get(channel.id, ()):
         if peers.kind not in ("word", "part"):
             continue
-        others = [part for part in peers.parts if part.id != channel.id and not _driven(part)]
-        twins = [part for part in others if stem and stem_of(part.name, words) == stem]
-        several = [part for part in others if not leads(context, part)]
-        many = len({stem_of(part.name, words) for part in several}) >= context.setting(LEAST_ALIKE)
-        for kin in (twins, several if many and not leads(context, channel) else []):
+        beside = [part for part in peers.parts if part.id != channel.id and not _driven(part)]
+        copies = copies_among(context, channel, beside)
+        for kin in (copies.twins, copies.others if copies.many and not leads(context, channel) else []):
             found = _against(context, channel, kin) if kin else None
             if found is not None:
                 return found
@@ -88,14 +83,14 @@ def _driven(channel: Channel) -> bool:
 def _against(context: SessionContext, channel: Channel, kin: Sequence[Channel]) -> ChainApart | None:
     chains = [inserts_now(part) for part in kin]
     own, theirs = inserts_now(channel), chains[0]
-    if not theirs or any(_named(chain) != _named(theirs) for chain in chains):
+    if not theirs or any(named_chain(chain) != named_chain(theirs) for chain in chains):
         return None
     names = few_text([context.name(part.id) for part in kin])
     later = len(kin) > 1 or context.order[channel.id] > context.order[kin[0].id]
     if len(own) + 1 == len(theirs):
         kinds = [reading.word for reading in context.processors[kin[0].id]]
         return _lacking(own, chains, kinds, names)
-    if _named(own) == _named(theirs):
+    if named_chain(own) == named_chain(theirs):
         agreed = (at for at in range(len(theirs)) if all(_equal(chain[at], theirs[at]) for chain in chains))
         bands = (_one_band(own[at], theirs[at], names, later=later) for at in agreed)
         return next((band for band in bands if band is not None), None)
@@ -117,7 +112,11 @@ def _lacking(
     theirs = chains[0]
     for gone, missing in enumerate(theirs):
         left = [[*chain[:gone], *chain[gone + 1 :]] for chain in chains]
-        if _named(own) != _named(left[0]) or missing.on is False or (kinds[gone] in PUT_ON_ONE and len(chains) == 1):
+        if (
+            named_chain(own) != named_chain(left[0])
+            or missing.on is False
+            or (kinds[gone] in PUT_ON_ONE and len(chains) == 1)
+        ):
             continue  # on one of two it was put there, rather than lost on the other
         if any(all(_equal(mine, chain[at]) for chain in left) for at, mine in enumerate(own)) or (
             not own and len(chains) > 1 and all(_equal(chain[gone], missing) for chain in chains)
@@ -127,7 +126,8 @@ def _lacking(
     return None
 
 
-def _named(chain: Sequence[Insert]) -> list[tuple[str, object]]:
+def named_chain(chain: Sequence[Insert]) -> list[tuple[str, object]]:
+    """The processors of a chain by name and kind, in order."""
     return [(insert.name, insert.kind) for insert in chain]
 
 

@@ -12,7 +12,8 @@ from typing import NamedTuple
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.peers import DOWN_DB, LEAST_ALIKE, Shared, leads, plays_low, sets_by_part
+from mixlint.analysis.copied_chains import named_chain
+from mixlint.analysis.peers import DOWN_DB, Shared, copies_among, leads, plays_low, sets_by_part
 from mixlint.naming import name_without_side, stem_of
 from mixlint.session import Channel, Target, control_of, controls_of_send, is_known
 
@@ -57,19 +58,14 @@ def return_of_copies(context: SessionContext, channel: Channel) -> Shared | None
     own = _still(channel)
     if own is None or not is_source(context, channel):
         return None
-    words = context.house.vocabulary
-    stem = stem_of(channel.name, words)
     for peers in sets_by_part(context).get(channel.id, ()):
         if peers.kind == "bus":
             continue
         if peers.kind == "family" and context.family(channel.id) not in ("vocals", "winds", "strings"):
             continue
-        others = [part for part in peers.parts if part.id != channel.id]
-        twins = [part for part in others if stem and stem_of(part.name, words) == stem]
+        beside = [part for part in peers.parts if part.id != channel.id]
+        twins, others, many = copies_among(context, channel, beside)
         found = _missed(context, own, twins) if twins and _same_chain(channel, twins) else None
-        others = [part for part in others if not leads(context, part)]
-        # The two sides of one instrument are one other, however many channels they are.
-        many = len({stem_of(part.name, words) for part in others}) >= context.setting(LEAST_ALIKE)
         by_habit = not twins and (plays_low(context, channel) or context.family(channel.id) == "drums")
         kin = twins
         if found is None and many and not by_habit and not leads(context, channel) and _same_chain(channel, others):
@@ -139,5 +135,5 @@ def _utilities(context: SessionContext) -> frozenset[str]:
 
 def _same_chain(channel: Channel, others: list[Channel]) -> bool:
     """True where a part and all of several others hold the same processors in one order, one at least."""
-    own = [(insert.name, insert.kind) for insert in channel.inserts]
-    return bool(own) and all([(insert.name, insert.kind) for insert in part.inserts] == own for part in others)
+    own = named_chain(channel.inserts)
+    return bool(own) and all(named_chain(part.inserts) == own for part in others)
