@@ -6,13 +6,14 @@ curves of shape (T,) can be multiplied step by step.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.session import Channel, Clip
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     import numpy as np
     from numpy.typing import NDArray
@@ -142,6 +143,12 @@ def length_of(spans: list[tuple[float, float]]) -> float:
 def within_s(spans: Iterable[tuple[float, float]], start_s: float, end_s: float) -> float:
     """How much of some spans lies in a stretch, seconds; where they overlap, time counts for each."""
     return sum(max(0.0, min(end, end_s) - max(start, start_s)) for start, end in spans)
+
+
+def any_within(moments: Sequence[float], start_s: float, end_s: float) -> bool:
+    """True where one of some moments, which are in order, lies in a stretch, its edges among it."""
+    at = bisect_left(moments, start_s)
+    return at < len(moments) and moments[at] <= end_s
 
 
 def merged(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -3,7 +3,9 @@
 ``python -m tests.benchmarks.bench_facts`` makes sessions of 100 to 10,000 channels with ten sends to a channel and
 prints what the engine takes per channel: loops, gains now and over time, ambience, paths, counterparts and the stereo
 balance. Then it makes sessions of 40 channels with 50 to 800 comped clips each and prints what every fact of every
-table takes per clip. The figures stay level where the work is linear. For 2,000 channels with 500,000 automation
+table takes per clip, sessions of six parts with 500 to 8,000 points on each of their lanes, per point, and sessions of
+20 parts whose one processor lists 100 to 1,600 settings, per setting. The figures stay level where the work is linear.
+For 2,000 channels with 500,000 automation
 points it prints the ratio to ``lxml`` ``iterparse`` of a file of that size, for the engine and for every fact of every
 table.
 """
@@ -24,7 +26,19 @@ from mixlint.analysis.counterparts import counterparts
 from mixlint.facts import TABLES, SessionContext
 from mixlint.facts.source.ambience import ambience_of
 from mixlint.routing.parallel import direct_paths
-from mixlint.session import Automation, Channel, Clip, Insert, MediaFile, Send, Session, Tempo, Timeline
+from mixlint.session import (
+    Automation,
+    Channel,
+    Clip,
+    Insert,
+    Marker,
+    MediaFile,
+    Parameter,
+    Send,
+    Session,
+    Tempo,
+    Timeline,
+)
 from tests.benchmarks.bench_import import write_session
 
 NAMES = ("Acoustic Gtr", "Electric Gtr", "Lead Vocal", "Backing Vox", "Bass", "Kick", "Snare", "Piano", "Violin", "Pad")
@@ -101,6 +115,56 @@ def comped(clips: int, channels: int = 40) -> Session:
     return Session(title="Comped", timeline=timeline, channels=tuple(found), media=tuple(media))
 
 
+def ridden(points: int) -> Session:
+    """Three pairs whose faders, mutes and sends are ridden by lanes of ``points`` points, alike but for a few."""
+    found = []
+    for k, name in enumerate(("OH L", "OH R", "Violin 1", "Violin 2", "Piano High", "Piano Low")):
+        count = points - 9 if k == 5 else points
+        times = tuple(200.0 * n / points for n in range(count))
+        odd = points // 2 if k % 2 else -1
+        thrown = tuple(-80.0 if n % 5 == 0 else -20.0 for n in range(count))
+        ride = tuple(-6.0 + (n % 7) * 0.5 + (3.0 if n == odd else 0.0) for n in range(count))
+        lanes = (
+            Automation(target="fader", scale="dB", shape="linear", t=times, v=ride),
+            Automation(target="mute", scale="switch", t=times, v=tuple(float(n % 2) for n in range(count))),
+            Automation(target="send:0:level", scale="dB", t=times, v=thrown),
+        )
+        found.append(
+            Channel(
+                id=f"c{k}",
+                name=name,
+                kind="track",
+                pan=-60.0 + 24.0 * k,
+                output="m",
+                clips=(Clip(start_s=0.0, end_s=220.0),),
+                sends=(Send(to="hall", level_db=-20.0),),
+                automation=lanes,
+            )
+        )
+    hall = Channel(
+        id="hall", name="Hall", kind="return", legs=2, output="m", inserts=(Insert(name="Hall", kind="reverb"),)
+    )
+    bus = Channel(id="m", name="Mix Bus", kind="master", output=None, legs=2)
+    markers = tuple(Marker(time_s=20.0 * n, name=f"Verse {n + 1}") for n in range(10))
+    timeline = Timeline(tempos=(Tempo(bpm=120.0),))
+    return Session(title="Ridden", timeline=timeline, channels=(*found, hall, bus), markers=markers)
+
+
+def listed(settings: int, channels: int = 20) -> Session:
+    """Backing voices with one processor each that lists ``settings`` settings, the same but for one of one voice."""
+    found = []
+    for k in range(channels):
+        shown = tuple(
+            Parameter(id=f"p{n}", name=f"Control {n}", value=float(n + (k == 3 and n == 5)), unit="dB")
+            for n in range(settings)
+        )
+        chain = (Insert(name="Voice Chain", kind="equalizer", parameters=shown),)
+        clips = (Clip(start_s=0.0, end_s=20.0),)
+        found.append(Channel(id=f"c{k}", name=f"BV {k + 1}", kind="track", output="m", clips=clips, inserts=chain))
+    found.append(Channel(id="m", name="Mix Bus", kind="master", output=None, legs=2))
+    return Session(title="Listed", timeline=Timeline(tempos=(Tempo(bpm=120.0),)), channels=tuple(found))
+
+
 def seconds_for_engine(session: Session) -> float:
     """Seconds for loops, gains now and over the song, ambience, paths, counterparts and balance of every part."""
     start = time.perf_counter()
@@ -155,6 +219,14 @@ def main() -> None:
     for clips in (50, 100, 200, 400, 800):
         taken, _ = seconds_for_all_facts(comped(clips))
         print(f"{clips:8d} {taken:18.2f} {1000 * taken / (40 * clips):13.2f}")
+    print("points/lane   all facts s   ms per point")
+    for points in (500, 1_000, 2_000, 4_000, 8_000):
+        taken, _ = seconds_for_all_facts(ridden(points))
+        print(f"{points:8d} {taken:16.2f} {1000 * taken / (18 * points):14.3f}")
+    print("settings   all facts s   ms per setting")
+    for settings in (100, 400, 1_600):
+        taken, _ = seconds_for_all_facts(listed(settings))
+        print(f"{settings:8d} {taken:13.2f} {1000 * taken / (20 * settings):15.3f}")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "project.xml"
         write_session(path, 2_000, 500_000)

@@ -53,8 +53,6 @@ FEWEST: Final = 3
 Where = tuple[str, int]
 """Channel id and place of a processor."""
 
-Bucket = dict[tuple[object, ...], list[tuple[Placed, Listed]]]
-
 
 class _Read(NamedTuple):
     """A processor whose settings stand, with them."""
@@ -91,41 +89,52 @@ def _far(context: SessionContext, what: str, own: Listed, other: Listed, times: 
     return own.unit != "%" and high > 0.0 and low * context.setting(times) <= high
 
 
-def _alike_but_for_one(context: SessionContext) -> Bucket:
-    """What processors have in common but for one setting → these processors, each with that setting."""
-    found: Bucket = {}
+def _alike_but_for_one(context: SessionContext) -> Iterator[tuple[str, list[_Read]]]:
+    """Settings, each with processors of one name and kind that seem to agree in all other settings.
+
+    They are found by the sum of the hashes of these others, since a plug-in may list thousands of settings.
+    """
+    found: dict[tuple[str, str, str, str, int], list[_Read]] = {}
     for one in _read(context):
         if len(one.listed) < FEWEST:
             continue
         kind, strip = kind_of(context, one.at), str(one.at.channel.kind)
-        for what, value in one.listed.items():
-            rest = frozenset((text, listed) for text, listed in one.listed.items() if text != what)
-            found.setdefault((one.name, kind, strip, what, rest), []).append((one.at, value))
-    return found
+        hashes = {what: hash((what, listed)) for what, listed in one.listed.items()}
+        total = sum(hashes.values())
+        for what, of_it in hashes.items():
+            found.setdefault((one.name, kind, strip, what, total - of_it), []).append(one)
+    for (_, _, _, what, _), several in found.items():
+        if len({one.listed[what].value for one in several}) > 1:
+            yield what, several
+
+
+def _agree_but_for(one: _Read, other: _Read, what: str) -> bool:
+    return one.listed.keys() == other.listed.keys() and all(
+        listed == other.listed[text] for text, listed in one.listed.items() if text != what
+    )
 
 
 def _of_copies(context: SessionContext) -> Iterator[tuple[Where, str]]:
     """The one of some copies that stands apart in one setting; of a lone filter its corner is set for the part."""
-    for (_, _, _, what, rest), several in _alike_but_for_one(context).items():
-        if str(what).startswith("frequency") and not any(text.startswith("frequency") for text, _ in _pairs(rest)):
-            continue
-        if len({one.value for _, one in several}) == 1:
-            continue
-        for at, own in several:
-            others = [(other, one) for other, one in several if other.channel.id != at.channel.id]
-            near = [(other, one) for other, one in others if _akin(context, at, other)]
-            values = {one.value for _, one in near}
-            if len({other.channel.id for other, _ in near}) < context.setting(LEAST_COPIES) or len(values) != 1:
+    for what, several in _alike_but_for_one(context):
+        for mine in several:
+            filters = [text for text in mine.listed if text.startswith("frequency")]
+            if filters == [what]:
                 continue
-            if _far(context, str(what), own, near[0][1], TIMES_APART):
-                yield (
-                    (at.channel.id, at.place),
-                    apart_words(context, str(what), own, near[0][1], [one for one, _ in near]),
-                )
-
-
-def _pairs(rest: object) -> list[tuple[str, Listed]]:
-    return list(rest) if isinstance(rest, frozenset) else []
+            near = [
+                other
+                for other in several
+                if other.at.channel.id != mine.at.channel.id
+                and _akin(context, mine.at, other.at)
+                and _agree_but_for(mine, other, what)
+            ]
+            values = {other.listed[what].value for other in near}
+            if len({other.at.channel.id for other in near}) < context.setting(LEAST_COPIES) or len(values) != 1:
+                continue
+            own, theirs = mine.listed[what], near[0].listed[what]
+            if _far(context, what, own, theirs, TIMES_APART):
+                where = (mine.at.channel.id, mine.at.place)
+                yield where, apart_words(context, what, own, theirs, [other.at for other in near])
 
 
 def _akin(context: SessionContext, one: Placed, other: Placed) -> bool:

@@ -147,9 +147,12 @@ def _beside_its_like(
     times = [time for time, _ in markers]
     kinds = [section_kind(name, words)[0] for _, name in markers]
     every = moves_of(context, channel, lane)
+    by_values: dict[tuple[float, float], list[Move]] = {}
+    for move in every:
+        by_values.setdefault((move.before, move.after), []).append(move)
     found: list[Dragged] = []
     for move in every:
-        same = [one for one in every if (one.before, one.after) == (move.before, move.after)]
+        same = by_values[move.before, move.after]
         at = bisect_right(times, move.end_s) - 1
         if len(same) < LEAST_LIKE or at < 0 or not kinds[at] or at >= len(times) - 1:
             continue
@@ -161,8 +164,9 @@ def _beside_its_like(
         if move.start_s >= times[at] - near and move.end_s - move.start_s > BRISK_S:
             continue
         like = [place for place, kind in enumerate(kinds) if kind == kinds[at] and place != at]
-        arrives = [any(abs(one.end_s - times[place]) <= near for one in same) for place in like]
-        if not like or not all(arrives) or len(same) != len(like) + 1:
+        if not like or len(same) != len(like) + 1:
+            continue
+        if not all(any(abs(one.end_s - times[place]) <= near for one in same) for place in like):
             continue
         if _made_by_others(context, channel, lane, move) or not _plays(context, channel, lane, times[at], move.end_s):
             continue
@@ -384,24 +388,41 @@ def off_sections(context: SessionContext, channel: Channel, lane: Automation) ->
     at_border = sum(abs(_away(move, times[_nearest(move, times)])) <= near for move in made)
     if at_border > BY_CHANCE * len(made) or (len(made) == LEAST_DRAGGED and not _written_so(context, channel)):
         return None
+    distances = _distances(made, times)
     for first in made[: 1 + int(BY_CHANCE * len(made))]:
-        found = _off_by(context, first, made, markers)
+        found = _off_by(context, first, made, markers, distances)
         if found is not None and _plays_on(context, channel, lane, first):
             return found
     return None
 
 
+def _distances(made: list[Move], times: list[float]) -> list[float]:
+    """How far the moves of a lane begin and end behind the markers around them, in order."""
+    reach = MOST_DRAGGED_S + 2.0 * EXACT_S
+    return sorted(
+        at - time
+        for move in made
+        for at in {move.start_s, move.end_s}
+        for time in times[bisect_left(times, at - reach) : bisect_right(times, at + reach)]
+    )
+
+
 def _off_by(
-    context: SessionContext, first: Move, made: list[Move], markers: list[tuple[float, str]]
+    context: SessionContext, first: Move, made: list[Move], markers: list[tuple[float, str]], distances: list[float]
 ) -> OffSections | None:
     """The distance by which nearly all moves lie off markers, the first of them among them; the shortest there is."""
     times = [time for time, _ in markers]
+    needed = (1.0 - BY_CHANCE) * len(made)
     for time, name in sorted(markers, key=lambda marker: abs(marker[0] - first.start_s)):
         for late in (first.start_s - time, first.end_s - time):
             if not context.setting(OFF_BORDER) <= abs(late) <= MOST_DRAGGED_S:
                 continue
+            # Most distances are those of few moves: they are told without looking at every move again.
+            first_at, last_at = (late + side * 2.0 * EXACT_S for side in (-1.0, 1.0))
+            if bisect_right(distances, last_at) - bisect_left(distances, first_at) < needed:
+                continue
             places = [place for place in (_lies_at(move, late, times) for move in made) if place is not None]
-            if len(places) >= (1.0 - BY_CHANCE) * len(made) and len(set(places)) >= LEAST_DRAGGED:
+            if len(places) >= needed and len(set(places)) >= LEAST_DRAGGED:
                 return OffSections(late, first.start_s, name)
     return None
 

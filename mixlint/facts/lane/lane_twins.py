@@ -7,10 +7,12 @@ are there and its moves are not, the copy was dragged or a pass was undone on on
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from itertools import pairwise
+from operator import attrgetter
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text, overlap_share
+from mixlint.analysis.activity import any_within, moment_text, overlap_share
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import audio_clips
@@ -25,7 +27,7 @@ from mixlint.session.control import ON, is_readable, moves, shown_values
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
 FACTS: Facts[ChannelLane] = Facts()
 
@@ -145,12 +147,15 @@ def _lacking(
     context: SessionContext, channel: Channel, lane: Automation, one: Written, own: tuple[Step, ...]
 ) -> str | None:
     """Where a lane has no other points than another, by the same values, and lacks some of them that make a move."""
-    mine, theirs = _points(lane), _points(one.lane)
     least = LEAST_SWITCHED if lane.scale == "switch" else LEAST_MOVES
-    if len(own) < least or len(mine) >= len(theirs) or not all(any(_is(a, b) for b in theirs) for a in mine):
+    if len(own) < least or len(lane.t) >= len(one.lane.t):
+        return None
+    mine, theirs = _points(context, lane), _points(context, one.lane)
+    if not all(_is_among(point, theirs) for point in mine):
         return None
     far = ON if lane.scale == "switch" else LEAST_RIDE
-    lost = [point for point in theirs if abs(_value_at(lane, point.at_s) - point.by) >= far]
+    here = _values_at(lane, one.lane.t)
+    lost = [point for point, value in zip(theirs, here, strict=True) if abs(value - point.by) >= far]
     if not lost or len(lost) > MOST_LOST or not plays_at(context, channel, lost[0].at_s):
         return None
     return f"makes no move at {moment_text(context, lost[0].at_s)}, where {{name}} does; all its points are the other's"
@@ -158,9 +163,9 @@ def _lacking(
 
 def _odd_value(context: SessionContext, channel: Channel, lane: Automation, one: Written) -> str | None:
     """Where a level has all points of another and one plateau far off; told on the one whose plateau stands alone."""
-    mine, theirs = _points(lane), _points(one.lane)
-    if not lane.target.is_level or len(mine) != len(theirs) or len(mine) < LEAST_PLATEAU:
+    if not lane.target.is_level or len(lane.t) != len(one.lane.t) or len(lane.t) < LEAST_PLATEAU:
         return None
+    mine, theirs = _points(context, lane), _points(context, one.lane)
     if not all(abs(a.at_s - b.at_s) <= AT_ONCE_S for a, b in zip(mine, theirs, strict=True)):
         return None
     odd = [at for at, (a, b) in enumerate(zip(mine, theirs, strict=True)) if abs(a.by - b.by) > SAME_VALUE]
@@ -190,18 +195,29 @@ LEAST_RIDE: Final = 2.0
 """A ride by less is not missed, dB or what the lane moves: no setting."""
 
 
-def _points(lane: Automation) -> list[Step]:
+@per_session
+def _points(_: SessionContext, lane: Automation) -> tuple[Step, ...]:
     """The points of a lane by their values over the first."""
     values = point_values(lane).tolist()
-    return [Step(at, value - values[0]) for at, value in zip(lane.t, values, strict=True)]
+    return tuple(Step(at, value - values[0]) for at, value in zip(lane.t, values, strict=True))
 
 
-def _value_at(lane: Automation, at_s: float) -> float:
-    """The value of a lane at a moment, over its first."""
+def _values_at(lane: Automation, moments: Sequence[float]) -> list[float]:
+    """The values of a lane at some moments, over its first."""
     import numpy as np
 
-    first, now = shown_values(lane, np.asarray([lane.t[0], at_s])).tolist()
-    return float(now - first)
+    first, *then = shown_values(lane, np.asarray([lane.t[0], *moments])).tolist()
+    return [value - first for value in then]
+
+
+def _is_among(point: Step, others: Sequence[Step]) -> bool:
+    """True where one of the points of a lane, which are in order of time, is the point of another."""
+    for at in range(bisect_left(others, point.at_s - AT_ONCE_S, key=attrgetter("at_s")), len(others)):
+        if others[at].at_s - point.at_s > AT_ONCE_S:
+            return False
+        if _is(point, others[at]):
+            return True
+    return False
 
 
 def _is(mine: Step, other: Step) -> bool:
@@ -212,7 +228,7 @@ def _flat(context: SessionContext, channel: Channel, lane: Automation, one: Writ
     """Where a lane has points where another has them, and stands still."""
     if moves(lane) or not moves(one.lane) or len(lane.t) < (LEAST_POINTS if lane.t[0] <= 0.0 else LEAST_POINTS - 1):
         return None
-    if not all(any(abs(at - other) <= AT_ONCE_S for other in one.lane.t) for at in lane.t):
+    if not all(any_within(one.lane.t, at - AT_ONCE_S, at + AT_ONCE_S) for at in lane.t):
         return None
     first = next((turn.at_s for turn in turns(one.lane) if plays_at(context, channel, turn.at_s)), None)
     if first is None:
@@ -252,20 +268,22 @@ def unridden_half(context: SessionContext, channel: Channel, lane: Automation) -
     for other in context.session.channels:
         if other.id == channel.id or other.output != channel.output or other.kind != channel.kind:
             continue
-        halves = pair_kind(channel.name, other.name, words) == "registers" or _sides_of_a_take(context, channel, other)
-        if not halves or control_of(other, FADER).lane is not None:
+        if control_of(other, FADER).lane is not None:
+            continue
+        named = pair_kind(channel.name, other.name, words)
+        if named != "registers" and not (named == "sides" and _of_one_take(context, channel, other)):
             continue
         if is_audible(context, other) and overlap_share(context, channel.id, other.id) >= SAME_SHARE:
             return other
     return None
 
 
-def _sides_of_a_take(context: SessionContext, channel: Channel, other: Channel) -> bool:
-    """True for the left and the right of one recording: even faders, and clip for clip the same places of their takes.
+def _of_one_take(context: SessionContext, channel: Channel, other: Channel) -> bool:
+    """True for two sides of one recording: even faders, and clip for clip the same places of their takes.
 
     Two doubles are named by side as well, but each is cut line by line to its own length.
     """
-    if pair_kind(channel.name, other.name, context.house.vocabulary) != "sides" or channel.fader_db != other.fader_db:
+    if channel.fader_db != other.fader_db:
         return False
     cuts = [
         [(c.start_s, c.end_s, c.offset_s) for c in audio_clips(one) if is_known(c.offset_s)] for one in (channel, other)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import moment_text, span_text, steps_through
+from mixlint.analysis.activity import any_within, moment_text, span_text, steps_through
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -342,7 +342,7 @@ def beside_lines(context: SessionContext, channel: Channel, lane: Automation) ->
     thrown = [span for span in _opened(lane) if span[1] - span[0] <= context.setting(THROW)]
     ends = [end for _, end in spans_of(context, channel, lane)]
     few, off = context.setting(LEAST_BESIDE), context.setting(OFF_LINES)
-    if len(thrown) < few or any(start - 1.0 <= end <= shut + 1.5 for start, shut in thrown for end in ends):
+    if len(thrown) < few or any(any_within(ends, start - 1.0, shut + 1.5) for start, shut in thrown):
         return None
     first = thrown[0][0]
     exact = EXACTER_S if len(thrown) <= few else EXACT_S
@@ -350,7 +350,7 @@ def beside_lines(context: SessionContext, channel: Channel, lane: Automation) ->
         away = first - end
         if not off <= abs(away) <= MOST_BESIDE_S:
             continue
-        on_lines = sum(any(abs(start - away - other) <= exact for other in ends) for start, _ in thrown)
+        on_lines = sum(any_within(ends, start - away - exact, start - away + exact) for start, _ in thrown)
         if on_lines >= few and on_lines >= NEARLY_ALL * len(thrown):
             return away
     return None

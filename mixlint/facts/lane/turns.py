@@ -12,7 +12,7 @@ from collections import defaultdict
 from itertools import pairwise
 from typing import Final, NamedTuple, TypeAlias
 
-from mixlint.analysis.activity import moment_text, sounding_spans
+from mixlint.analysis.activity import any_within, moment_text, sounding_spans
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.partners import partners
@@ -280,11 +280,8 @@ NEAR_S: Final = 1.5
 def _unmatched(some: tuple[Turn, ...], others: tuple[Turn, ...], key: Key) -> list[Turn]:
     """The moves of a lane near which another makes none of their direction; pans move to either side."""
     either = key[0] in ("pan", "send-pan")
-    return [
-        turn
-        for turn in some
-        if not any(abs(turn.at_s - one.at_s) <= NEAR_S and (either or turn.up is one.up) for one in others)
-    ]
+    near = {up: [one.at_s for one in others if either or one.up is up] for up in (True, False)}
+    return [turn for turn in some if not any_within(near[turn.up], turn.at_s - NEAR_S, turn.at_s + NEAR_S)]
 
 
 def _has_control(channel: Channel, key: Key) -> bool:

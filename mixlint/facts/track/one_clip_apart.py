@@ -10,14 +10,17 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
+from dataclasses import dataclass
 from typing import Final, NamedTuple, TypeAlias
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips
+from mixlint.analysis.cut_lines import SAME_SPEED
+from mixlint.analysis.media_use import audio_clips, origin_s
 from mixlint.analysis.partners import partners
+from mixlint.analysis.same_clips import HALVES
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import pair_kind
@@ -35,8 +38,6 @@ SETTINGS: Final = (LEAST_PEERS, LEAST_SAME)
 
 SAME_S: Final = 0.002
 """Edges and places this near are one: rounding of the export."""
-SAME_SPEED: Final = 1e-6
-"""Speeds this near are one: rounding of the export."""
 TRIMMED_S: Final = 0.14
 """An edge that is nearer to the others' was trimmed by ear: a definition."""
 NUDGED_S: Final = 0.003
@@ -53,7 +54,6 @@ NEAR_BY: Final = 3
 MEANT_FILES: Final = 2
 """A channel that plays so many files chooses between them: a definition."""
 
-HALVES: Final = frozenset({"sides", "microphones", "registers"})
 TRUE_HALVES: Final = frozenset({"sides", "microphones"})
 """Halves of one part, of which neither rests for a section by itself; a high and a low voice are two parts."""
 ONE_INSTRUMENT: Final = frozenset({"drums", "percussion", "keys"})
@@ -99,11 +99,6 @@ def _clips(_context: SessionContext, channel: Channel) -> tuple[Clip, ...]:
 
 def _speed(clip: Clip) -> float:
     return clip.speed if is_known(clip.speed) else 1.0
-
-
-def _place(clip: Clip) -> float:
-    """Where the recording of a clip would begin, seconds of the song."""
-    return clip.start_s - known(clip.offset_s)
 
 
 def _near(one: float, other: float) -> bool:
@@ -206,9 +201,9 @@ def _apart_text(late_s: float) -> str:
 
 def _leaves(own: tuple[Clip, ...], theirs: tuple[Clip, ...], at: int) -> bool:
     """True where the first of two leaves at one clip where all its others were recorded, or neither does."""
-    rest = [_place(clip) for place, clip in enumerate(own) if place != at]
+    rest = [origin_s(clip) for place, clip in enumerate(own) if place != at]
     middle = sorted(rest)[len(rest) // 2]
-    return abs(_place(own[at]) - middle) >= abs(_place(theirs[at]) - middle)
+    return abs(origin_s(own[at]) - middle) >= abs(origin_s(theirs[at]) - middle)
 
 
 def _plays_again(clips: tuple[Clip, ...], at: int) -> bool:
@@ -272,24 +267,38 @@ def _keys(context: SessionContext, channel: Channel) -> Keys:
     )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Same:
+    """Heard parts with the very same clips; told from others by its identity, as the clips may be thousands."""
+
+    keys: Keys
+    channels: list[Channel]
+
+
 @per_session
-def _rows(context: SessionContext) -> dict[Keys, list[Channel]]:
-    """The clips of heard parts → those that have the very same."""
-    found: dict[Keys, list[Channel]] = {}
+def _all_same(context: SessionContext) -> tuple[_Same, ...]:
+    """The heard parts by their clips."""
+    found: dict[Keys, _Same] = {}
     for channel in context.session.channels:
         keys = _keys(context, channel)
         if keys and is_source(context, channel) and not is_utility(context, channel) and is_heard(context, channel):
-            found.setdefault(keys, []).append(channel)
-    return found
+            found.setdefault(keys, _Same(keys, [])).channels.append(channel)
+    return tuple(found.values())
 
 
 @per_session
-def _by_clip(context: SessionContext) -> dict[tuple[float, float, float], list[Keys]]:
-    """A clip by edges and place → the rows that hold it."""
-    found: dict[tuple[float, float, float], list[Keys]] = {}
-    for row in _rows(context):
-        for key in dict.fromkeys(row):
-            found.setdefault(key, []).append(row)
+def _same_of(context: SessionContext) -> dict[str, _Same]:
+    """Id of a heard part → the parts with its clips, itself among them."""
+    return {channel.id: same for same in _all_same(context) for channel in same.channels}
+
+
+@per_session
+def _by_clip(context: SessionContext) -> dict[tuple[float, float, float], list[_Same]]:
+    """A clip by edges and place → who holds it."""
+    found: dict[tuple[float, float, float], list[_Same]] = {}
+    for same in _all_same(context):
+        for key in dict.fromkeys(same.keys):
+            found.setdefault(key, []).append(same)
     return found
 
 
@@ -297,50 +306,50 @@ def _by_clip(context: SessionContext) -> dict[tuple[float, float, float], list[K
 def _apart(context: SessionContext) -> dict[str, tuple[Apart, tuple[Channel, ...], bool]]:
     """Channel id → where it is not as its like, who these are, and whether they are one other half."""
     found: dict[str, tuple[Apart, tuple[Channel, ...], bool]] = {}
-    for row, channels in _rows(context).items():
-        for channel in channels:
-            half = _other_half(context, channel, row)
+    for same in _all_same(context):
+        for channel in same.channels:
+            half = _other_half(context, channel, same)
             odd = _compared(_clips(context, channel), _clips(context, half)) if half is not None else None
             if half is not None and odd is not None:
                 if odd.own and half.id not in found and not _arranged_of_halves(context, channel, half, odd):
                     found[channel.id] = odd, (half,), True
                 continue
-            if half is None or half not in channels:
-                beside = _beside_several(context, channel, row)
+            if half is None or half not in same.channels:
+                beside = _beside_several(context, channel, same)
                 if beside is not None:
                     found[channel.id] = *beside, False
     return found
 
 
-def _shared(context: SessionContext, row: Keys) -> Counter[Keys]:
-    """Other rows → how many clips a row shares with each."""
-    counted = Counter(other for key in dict.fromkeys(row) for other in _by_clip(context)[key])
-    del counted[row]
+@per_session
+def _shared(context: SessionContext, same: _Same) -> Counter[_Same]:
+    """Others → how many clips those with the same share with each."""
+    counted = Counter(other for key in dict.fromkeys(same.keys) for other in _by_clip(context)[key])
+    del counted[same]
     return counted
 
 
-def _other_half(context: SessionContext, channel: Channel, row: Keys) -> Channel | None:
+def _other_half(context: SessionContext, channel: Channel, same: _Same) -> Channel | None:
     """The channel whose name makes it the other half of one, and that is not like it in all."""
-    rows = _rows(context)
     words = context.house.vocabulary
     named = partners(context).get(channel.id)
     if named is not None:
-        return named if _keys(context, named) in rows and named in rows[_keys(context, named)] else None
-    close = [one for one in rows[row] if one is not channel]
-    close += [one for other in _shared(context, row) for one in rows[other] if abs(len(other) - len(row)) <= 1]
+        return named if named.id in _same_of(context) else None
+    close = [one for one in same.channels if one is not channel]
+    for other in _shared(context, same):
+        close += other.channels if abs(len(other.keys) - len(same.keys)) <= 1 else ()
     return next((one for one in close if pair_kind(channel.name, one.name, words) in HALVES), None)
 
 
-def _beside_several(context: SessionContext, channel: Channel, row: Keys) -> tuple[Apart, tuple[Channel, ...]] | None:
+def _beside_several(context: SessionContext, channel: Channel, same: _Same) -> tuple[Apart, tuple[Channel, ...]] | None:
     """What a channel has otherwise than several that agree, and these."""
-    rows = _rows(context)
-    if len(rows[row]) >= context.setting(LEAST_PEERS):
+    if len(same.channels) >= context.setting(LEAST_PEERS):
         return None
-    for other, shared in _shared(context, row).most_common():
+    for other, shared in _shared(context, same).most_common():
         if shared < context.setting(LEAST_SAME):
             return None
         family = context.family(channel.id)
-        like = tuple(one for one in rows[other] if family is not None and context.family(one.id) == family)
+        like = tuple(one for one in other.channels if family is not None and context.family(one.id) == family)
         if len(like) < context.setting(LEAST_PEERS):
             continue
         odd = _compared(_clips(context, channel), _clips(context, like[0]))
@@ -384,7 +393,7 @@ def _shared_by_another(context: SessionContext, channel: Channel, like: tuple[Ch
     odd = [clip for clip, key in zip(own, _keys(context, channel), strict=True) if key not in usual]
     gone = next((clip for clip in theirs if clip.start_s == apart.at_s), None) if apart.kind == "missing" else None
     near = min(TRIMMED_S, apart.seconds / 2.0)
-    others = [one for row in _rows(context).values() for one in row if one.id not in both]
+    others = [context.channels[one] for one in _same_of(context) if one not in both]
     for other in others:
         clips = _clips(context, other) if context.family(other.id) == family else ()
         if gone is not None:
