@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import TYPE_CHECKING
 
 from mixlint.analysis.context import SessionContext
 from mixlint.review.engine import judged
 from mixlint.review.findings import Finding
 from mixlint.rulebook.example import example_approval, example_house, example_session
+from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.rule_file import Example
+
+if TYPE_CHECKING:
+    from mixlint.media import Library
+    from mixlint.session import Session
 
 
 def broken_promise(rule: Rule, example: Example) -> str:
@@ -23,7 +32,9 @@ def broken_promise(rule: Rule, example: Example) -> str:
     """
     session = example_session(example, rule.path.name)
     approved = example_approval(example, rule.path.name)
-    findings = judged(SessionContext(session, example_house(example, rule.path.name), approved=approved), rule)
+    house = example_house(example, rule.path.name)
+    with _audio(session, example, rule.path.name) as audio:
+        findings = judged(SessionContext(session, house, audio=audio, approved=approved), rule)
     if example.subject:
         rows = [f for f in findings if f.subject.name == example.subject]
         if not rows:
@@ -40,6 +51,30 @@ def broken_promise(rule: Rule, example: Example) -> str:
     if example.expect_message and not any(example.expect_message in f.message for f in kept):
         return f"no message says {example.expect_message!r}: {' | '.join(f.message for f in kept)}"
     return ""
+
+
+@contextmanager
+def _audio(session: Session, example: Example, file: str) -> Iterator[Library | None]:
+    """The example's sounds, written to a folder that goes when they were heard; None where it has none.
+
+    Raises:
+        RulebookError: a sound cannot be made.
+    """
+    if not example.sounds:
+        yield None
+        return
+    from mixlint.media import Library
+    from mixlint.media.made_sounds import write_sounds
+
+    with TemporaryDirectory() as folder:
+        try:
+            write_sounds(example.sounds, Path(folder))
+        except ValueError as fault:
+            faults = Faults()
+            faults.of(file).add(f"example {example.name!r}.sounds", str(fault))
+            faults.stop()
+        with Library(session, folder) as audio:
+            yield audio
 
 
 def _verdicts(rows: Sequence[Finding]) -> str:

@@ -37,7 +37,7 @@ def example_session(example: Example, file: str = "example") -> Session:
         RulebookError: the session has faults.
     """
     faults = Faults()
-    session = _session(example.session, faults.of(file), f"example {example.name!r}")
+    session = _session(_with_sounds(example), faults.of(file), f"example {example.name!r}")
     faults.stop()
     if session is None:
         raise AssertionError("a session without faults is there")
@@ -88,6 +88,13 @@ def example_house(example: Example, file: str = "example", tables: Tables | None
     settings = checked_settings(house.settings, settings_of(tables.values()), file_faults, prefix)
     faults.stop()
     return house_of([house], settings)
+
+
+def _with_sounds(example: Example) -> dict[str, Any]:
+    """The session as written, with its sounds in the list of files."""
+    listed = example.session.get("media", [])
+    known = {one.get("path") for one in listed}
+    return {**example.session, "media": [*listed, *({"path": one} for one in example.sounds if one not in known)]}
 
 
 def _session(raw: Mapping[str, Any], file_faults: FileFaults, key: str) -> Session | None:

@@ -8,10 +8,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Annotated, Any, Final, Literal
 
-from pydantic import Field, ValidationError
+from pydantic import Field, StringConstraints, ValidationError
 
+from mixlint.media.recipe import Recipe
 from mixlint.rulebook.faults import Faults, read_text, read_toml
 from mixlint.rulebook.values import Limit
 from mixlint.session.maybe import Frozen
@@ -26,6 +27,11 @@ MaySign = Literal["anyone", "nobody", "two"]
 FineAnswer = Literal["yes", "no"]
 
 ID: Final = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+SoundName = Annotated[str, StringConstraints(pattern=r"^[\w -]+(\.[\w -]+)*(/[\w -]+(\.[\w -]+)*)*$", max_length=200)]
+"""A file beside the example, or in a folder there: no name climbs out of it."""
+
+MOST_SOUNDS: Final = 32
+"""How many sounds an example has at most: a bound of work."""
 
 
 class Basis(Frozen):
@@ -58,6 +64,8 @@ class Example(Frozen):
     ``grade`` is the grade promised, where the rule has several. ``subject`` is the name of the row meant; without it
     the rows are taken together. ``house`` holds settings as a standard file has them: ``roles``, ``processors``,
     ``pan`` and ``intent``. ``approved`` is the session as it was approved, as mix 4, for rules about changes since.
+    ``sounds`` are its audio files, by the name under which they lie beside it, made for the purpose; the session's list
+    of files need not repeat them.
     """
 
     name: str
@@ -68,6 +76,7 @@ class Example(Frozen):
     house: dict[str, Any] = Field(default_factory=dict)
     session: dict[str, Any]
     approved: dict[str, Any] | None = None
+    sounds: dict[SoundName, Recipe] = Field(default_factory=dict, max_length=MOST_SOUNDS)
 
 
 class RuleFile(Frozen):

@@ -1,0 +1,259 @@
+"""The sounds of an example, made and written as files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from mixlint.media.recipe import Recipe, Room, Step
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+STORED: Final = {
+    "16 bit": ("WAV", "PCM_16"),
+    "24 bit": ("WAV", "PCM_24"),
+    "float": ("WAV", "FLOAT"),
+    "flac": ("FLAC", "PCM_24"),
+}
+
+
+def write_sounds(recipes: Mapping[str, Recipe], folder: Path) -> None:
+    """Make the sounds of one example and write each under its name below ``folder``.
+
+    Raises:
+        ValueError: a sum names a sound that does not stand before it.
+    """
+    import numpy as np
+    import soundfile
+
+    made: dict[str, Floats] = {}
+    for name, recipe in recipes.items():
+        made[name] = _made(recipe, made)
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        form, subtype = STORED[recipe.stored]
+        samples = made[name] if recipe.stored == "float" else np.clip(made[name], -1.0, 1.0)
+        soundfile.write(path, samples.T, recipe.rate_hz, subtype=subtype, format=form)
+        if recipe.damage is not None:
+            _damage(path, recipe.damage)
+
+
+def _damage(path: Path, what: str) -> None:
+    stored = bytearray(path.read_bytes())
+    if what == "end-lost":
+        stored = stored[: len(stored) * 3 // 5]
+    else:
+        middle = len(stored) // 2
+        stored[middle : middle + 2000] = bytes(2000)
+    path.write_bytes(stored)
+
+
+def _made(recipe: Recipe, made: Mapping[str, Floats]) -> Floats:
+    """The samples (legs, n) of a recipe."""
+    import numpy as np
+
+    fs = float(recipe.rate_hz)
+    if recipe.sum:
+        samples = _summed(recipe, made, fs)
+    else:
+        plain = _played(recipe, fs) * 10.0 ** (recipe.peak_dbfs / 20.0)
+        samples = np.repeat(plain[None], recipe.legs, axis=0)
+    random = np.random.default_rng(recipe.take + 7919)
+    for step in recipe.then:
+        samples = _done(samples, step, fs, random)
+    return samples
+
+
+def _played(recipe: Recipe, fs: float) -> Floats:
+    import numpy as np
+
+    from mixlint.signal import synthesis
+
+    makers: dict[str, Callable[[], Floats]] = {
+        "tone": lambda: synthesis.tone(recipe.hz, recipe.seconds, fs),
+        "pluck": lambda: synthesis.pluck(recipe.hz, recipe.take, recipe.seconds, fs),
+        "voice": lambda: synthesis.voice(recipe.hz, recipe.take, recipe.seconds, fs),
+        "kit": lambda: synthesis.kit(recipe.take, recipe.seconds, fs),
+        "hall": lambda: synthesis.room(recipe.take, recipe.seconds, 0.0, fs),
+        "noise": lambda: synthesis.noise(recipe.take, recipe.seconds, fs),
+        "silence": lambda: np.zeros(round(recipe.seconds * fs)),
+    }
+    assert recipe.plays is not None
+    return makers[recipe.plays]()
+
+
+def _summed(recipe: Recipe, made: Mapping[str, Floats], fs: float) -> Floats:
+    import numpy as np
+
+    from mixlint.signal import synthesis
+
+    unknown = [part.sound for part in recipe.sum if part.sound not in made]
+    if unknown:
+        raise ValueError(f"{unknown[0]} does not stand before the sum that names it")
+    length = max(made[part.sound].shape[1] for part in recipe.sum)
+    wide = recipe.legs == 2 or any(part.pan is not None or made[part.sound].shape[0] == 2 for part in recipe.sum)
+    out = np.zeros((2 if wide else 1, length))
+    for part in recipe.sum:
+        sound = made[part.sound]
+        if part.delay_ms:
+            sound = np.stack([synthesis.late(leg, part.delay_ms / 1000.0 * fs) for leg in sound])
+        gains = np.ones(out.shape[0])
+        if part.pan is not None:
+            angle = (part.pan + 100.0) / 200.0 * np.pi / 2.0
+            gains = np.array([np.cos(angle), np.sin(angle)])
+        out[:, : sound.shape[1]] += sound * (gains * 10.0 ** (part.gain_db / 20.0))[:, None]
+    return out
+
+
+def _done(samples: Floats, step: Step, fs: float, random: np.random.Generator) -> Floats:
+    """What one step makes of samples (legs, n)."""
+    (word,) = step.model_fields_set
+    return _steps(fs, random)[word](samples.copy(), getattr(step, word))
+
+
+def _each(change: Callable[[Floats], Floats], samples: Floats) -> Floats:
+    import numpy as np
+
+    return np.stack([change(leg) for leg in samples])
+
+
+def _span(samples: Floats, span: tuple[float, float], fs: float) -> slice:
+    return slice(round(span[0] * fs), min(samples.shape[1], round(span[1] * fs)))
+
+
+def _times(samples: Floats, at: slice, factor: float) -> Floats:
+    samples[:, at] *= factor
+    return samples
+
+
+def _hold(samples: Floats, span: tuple[float, float], fs: float) -> Floats:
+    at = _span(samples, span, fs)
+    samples[:, at] = samples[:, at.start : at.start + 1]
+    return samples
+
+
+def _side(samples: Floats, side: str, change: Callable[[Floats], Floats]) -> Floats:
+    """Two legs, of which one or both are changed; a sound of one leg becomes one of two."""
+    import numpy as np
+
+    if samples.shape[0] == 1 and side != "both":
+        samples = np.repeat(samples, 2, axis=0)
+    for leg in range(samples.shape[0]):
+        if side == "both" or (side == "left") == (leg == 0):
+            samples[leg] = change(samples[leg])
+    return samples
+
+
+def _hum(samples: Floats, dbfs: float, fs: float) -> Floats:
+    import numpy as np
+
+    t = np.arange(samples.shape[1]) / fs
+    hum = sum(np.sin(2.0 * np.pi * 50.0 * n * t + n) / n for n in range(1, 7))
+    humming: Floats = samples + np.asarray(hum) * 10.0 ** (dbfs / 20.0) / float(np.std(hum))
+    return humming
+
+
+def _click(samples: Floats, at_s: float, size: float, fs: float) -> Floats:
+    samples[:, round(at_s * fs)] += size
+    return samples
+
+
+def _faded(samples: Floats, seconds: float, fs: float, *, end: bool) -> Floats:
+    import numpy as np
+
+    count = min(samples.shape[1], round(seconds * fs))
+    ramp = np.linspace(0.0, 1.0, count, endpoint=False)
+    if end:
+        samples[:, samples.shape[1] - count :] *= ramp[::-1]
+    else:
+        samples[:, :count] *= ramp
+    return samples
+
+
+def _led(samples: Floats, seconds: float, fs: float) -> Floats:
+    import numpy as np
+
+    count = round(seconds * fs)
+    return np.pad(samples, ((0, 0), (count, 0))) if count >= 0 else samples[:, -count:]
+
+
+def _long(samples: Floats, seconds: float, fs: float) -> Floats:
+    import numpy as np
+
+    count = round(seconds * fs)
+    return np.pad(samples, ((0, 0), (0, max(0, count - samples.shape[1]))))[:, :count]
+
+
+def _in_room(samples: Floats, room: Room, fs: float, random: np.random.Generator) -> Floats:
+    """Two legs: each side has a tail of its own."""
+    import numpy as np
+
+    from mixlint.signal import synthesis
+
+    if samples.shape[0] == 1:
+        samples = np.repeat(samples, 2, axis=0)
+    out = []
+    for leg in samples:
+        response = synthesis.room(int(random.integers(1 << 30)), room.decay_s, room.predelay_ms / 1000.0, fs)
+        dry = 0.0 if room.dry_db is None else 10.0 ** (room.dry_db / 20.0)
+        out.append(synthesis.convolved(leg, response) + dry * leg)
+    return np.stack(out)
+
+
+def _wide(samples: Floats, fs: float, random: np.random.Generator) -> Floats:
+    """Two legs with the sound in both and early reflections of each side's own."""
+    import numpy as np
+
+    from mixlint.signal import synthesis
+
+    if samples.shape[0] == 1:
+        samples = np.repeat(samples, 2, axis=0)
+    responses = [synthesis.room(int(random.integers(1 << 30)), 0.15, 0.003, fs) for _ in range(2)]
+    return np.stack([leg + 0.6 * synthesis.convolved(leg, one) for leg, one in zip(samples, responses, strict=True)])
+
+
+def _not_a_number(samples: Floats, at_s: float, fs: float) -> Floats:
+    samples[:, round(at_s * fs)] = float("nan")
+    return samples
+
+
+def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats, Any], Floats]]:
+    """By the word of a step: what makes of samples (legs, n) and its value the samples after it."""
+    import numpy as np
+
+    from mixlint.signal import synthesis
+
+    return {
+        "gain_db": lambda x, v: x * 10.0 ** (v / 20.0),
+        "low_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, low_cut_hz=v), x),
+        "high_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=v), x),
+        "shelf_db": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, shelf_db=v), x),
+        "clip_dbfs": lambda x, v: np.clip(x, -(10.0 ** (v / 20.0)), 10.0 ** (v / 20.0)),
+        "invert": lambda x, v: _side(x, v, lambda leg: -leg),
+        "delay_ms": lambda x, v: _each(lambda leg: synthesis.late(leg, v / 1000.0 * fs), x),
+        "delay_right_ms": lambda x, v: _side(x, "right", lambda leg: synthesis.late(leg, v / 1000.0 * fs)),
+        "stretch": lambda x, v: _each(lambda leg: synthesis.faster(leg, v), x),
+        "silence_s": lambda x, v: _times(x, _span(x, v, fs), 0.0),
+        "hold_s": lambda x, v: _hold(x, v, fs),
+        "reverse_s": lambda x, v: _times(x, _span(x, v, fs), -1.0),
+        "drop": lambda x, v: _side(x, v, lambda leg: 0.0 * leg),
+        "right_db": lambda x, v: _side(x, "right", lambda leg: leg * 10.0 ** (v / 20.0)),
+        "offset": lambda x, v: x + v,
+        "hiss_dbfs": lambda x, v: x + 10.0 ** (v / 20.0) * random.standard_normal(x.shape),
+        "hum_dbfs": lambda x, v: _hum(x, v, fs),
+        "click": lambda x, v: _click(x, v.at_s, v.size, fs),
+        "bits": lambda x, v: np.round(x * 2.0 ** (v - 1)) / 2.0 ** (v - 1),
+        "fade_in_s": lambda x, v: _faded(x, v, fs, end=False),
+        "fade_out_s": lambda x, v: _faded(x, v, fs, end=True),
+        "lead_s": lambda x, v: _led(x, v, fs),
+        "seconds": lambda x, v: _long(x, v, fs),
+        "not_a_number_s": lambda x, v: _not_a_number(x, v, fs),
+        "room": lambda x, v: _in_room(x, v, fs, random),
+        "wide": lambda x, _: _wide(x, fs, random),
+        "drive_db": lambda x, v: np.tanh(x * 10.0 ** (v / 20.0)) * np.abs(x).max(),
+    }

@@ -1,0 +1,159 @@
+"""How a sound of an example is made, as data: what plays, for how long, how loud, and what was done to it.
+
+A rule that listens needs sounds in its examples. They are few, plain and made anew each time, so that an example shows
+in a line what is wrong with a file. What the words sound like is laid down in ``made_sounds.py``.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from mixlint.session.maybe import Frozen
+
+Side = Literal["left", "right", "both"]
+Span = tuple[float, float]
+
+
+class Room(Frozen):
+    """A room or a reverb: a tail of noise that decays evenly.
+
+    Args:
+        decay_s: until it is 60 dB down.
+        predelay_ms: until it begins.
+        dry_db: the direct sound beside it, relative to the tail's energy; none when left out.
+    """
+
+    decay_s: float = Field(default=1.2, gt=0.0, le=10.0)
+    predelay_ms: float = Field(default=0.0, ge=0.0, le=500.0)
+    dry_db: float | None = None
+
+
+class Click(Frozen):
+    """A single sample that stands out: when, and how far, in full scale."""
+
+    at_s: float = Field(ge=0.0)
+    size: float = 0.5
+
+
+class Step(Frozen):
+    """One thing that was done to a sound; exactly one of these.
+
+    Args:
+        gain_db: turned up or down.
+        low_cut_hz: nothing is left under this, steeply.
+        high_cut_hz: nothing is left over this, steeply.
+        shelf_db: what lies over 2 kHz is turned up or down by this.
+        clip_dbfs: whatever is over this level is cut off flat.
+        invert: the polarity of a side, or of both, is turned over.
+        delay_ms: later by this; a negative figure is earlier.
+        delay_right_ms: the right leg alone is later by this.
+        stretch: played so many times as fast, pitch and all; 1.003 is five cents up.
+        silence_s: exact zeros from here to there.
+        hold_s: one sample stands from here to there.
+        reverse_s: out of polarity from here to there.
+        drop: a side is silent.
+        right_db: the right leg alone is turned up or down.
+        offset: so much is added to every sample, in full scale.
+        hiss_dbfs: white noise of this level, RMS.
+        hum_dbfs: 50 Hz and its harmonics of this level, RMS.
+        click: a click.
+        bits: rounded to so many bits.
+        fade_in_s: faded in.
+        fade_out_s: faded out.
+        lead_s: silence before it, put in front; a negative figure cuts the beginning off.
+        seconds: cut, or filled up with silence, to this length.
+        not_a_number_s: one sample that is no number.
+        room: through a room.
+        wide: two legs that differ.
+        drive_db: distorted by so much gain into a soft limit.
+    """
+
+    gain_db: float | None = None
+    low_cut_hz: float | None = None
+    high_cut_hz: float | None = None
+    shelf_db: float | None = None
+    clip_dbfs: float | None = None
+    invert: Side | None = None
+    delay_ms: float | None = None
+    delay_right_ms: float | None = None
+    stretch: float | None = Field(default=None, gt=0.5, lt=2.0)
+    silence_s: Span | None = None
+    hold_s: Span | None = None
+    reverse_s: Span | None = None
+    drop: Literal["left", "right"] | None = None
+    right_db: float | None = None
+    offset: float | None = None
+    hiss_dbfs: float | None = None
+    hum_dbfs: float | None = None
+    click: Click | None = None
+    bits: int | None = Field(default=None, ge=2, le=24)
+    fade_in_s: float | None = None
+    fade_out_s: float | None = None
+    lead_s: float | None = None
+    seconds: float | None = Field(default=None, gt=0.0, le=60.0)
+    not_a_number_s: float | None = None
+    room: Room | None = None
+    wide: Literal[True] | None = None
+    drive_db: float | None = None
+
+    @model_validator(mode="after")
+    def _one_thing(self) -> Step:
+        """Refuse two things in one step, whose order would not be told, and none."""
+        if len(self.model_fields_set) != 1:
+            raise ValueError("a step does exactly one thing: put each in a table of its own")
+        return self
+
+
+class Part(Frozen):
+    """Another sound of the example in a sum.
+
+    Args:
+        sound: its file name.
+        gain_db: at which level.
+        pan: where, −100 … +100, by the equal-power law; None leaves its legs as they are.
+        delay_ms: how much later; negative is earlier.
+    """
+
+    sound: str
+    gain_db: float = 0.0
+    pan: float | None = Field(default=None, ge=-100.0, le=100.0)
+    delay_ms: float = 0.0
+
+
+class Recipe(Frozen):
+    """One file of an example.
+
+    Args:
+        plays: what it is; exactly one of ``plays`` and ``sum``.
+        sum: other sounds of the example, which stand before it.
+        take: which performance; another number is another take of the same.
+        hz: pitch of a tone, a pluck or a voice.
+        seconds: its length.
+        peak_dbfs: its highest sample before the steps; a sum keeps the levels of its parts.
+        legs: one, or two that are alike until a step tells them apart.
+        then: what was done to it, in this order.
+        rate_hz: its sample rate.
+        stored: how the samples are stored.
+        damage: what happened to the file afterwards: its end lost, or bytes in its middle zeroed.
+    """
+
+    plays: Literal["tone", "pluck", "voice", "kit", "hall", "noise", "silence"] | None = None
+    sum: tuple[Part, ...] = ()
+    take: int = Field(default=1, ge=0, le=10_000)
+    hz: float = Field(default=220.0, gt=10.0, lt=20_000.0)
+    seconds: float = Field(default=4.0, gt=0.0, le=60.0)
+    peak_dbfs: float = Field(default=-12.0, le=0.0)
+    legs: Literal[1, 2] = 1
+    then: tuple[Step, ...] = ()
+    rate_hz: int = Field(default=48_000, ge=8_000, le=96_000)
+    stored: Literal["16 bit", "24 bit", "float", "flac"] = "24 bit"
+    damage: Literal["end-lost", "middle-zeroed"] | None = None
+
+    @model_validator(mode="after")
+    def _one_source(self) -> Recipe:
+        """Refuse a sound that is made in two ways, or in none."""
+        if (self.plays is None) == (not self.sum):
+            raise ValueError("a sound either plays something or is a sum of others")
+        return self
