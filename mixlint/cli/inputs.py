@@ -83,9 +83,10 @@ def context_for(
     if not audio:
         yield SessionContext(session, house, approved=approved)
         return
+    from mixlint.cli.listening import cores
     from mixlint.media import Library
 
-    with Library(session, path, cache_dir=cache_folder()) as library:
+    with Library(session, path, cache_dir=cache_folder(), workers=cores()) as library:
         yield SessionContext(session, house, library, approved)
 
 

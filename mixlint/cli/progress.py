@@ -24,6 +24,7 @@ class Progress:
         self.total = total
         self.at = 0
         self.what = ""
+        self._doing = ""
         self._shown = False
         self._done = threading.Event()
         self._thread: threading.Thread | None = None
@@ -48,7 +49,11 @@ class Progress:
     def step(self, what: str) -> None:
         """Say what is being worked on now."""
         self.at += 1
-        self.what = what
+        self.what, self._doing = what, ""
+
+    def doing(self, what: str) -> None:
+        """Say what of it is being done just now; nothing says so no longer."""
+        self._doing = what
 
     def clear(self) -> None:
         """Wipe the line, so that a message can stand in its place."""
@@ -65,7 +70,8 @@ class Progress:
         while not self._done.wait(wait):
             wait = BEAT_S
             place = f" ({self.at} of {self.total})" if self.total > 1 else ""
-            text = f"reading {neutral(self.what)}{place}, {time.monotonic() - begun:.0f} s"
+            doing = f": {neutral(self._doing)}" if self._doing else ""
+            text = f"reading {neutral(self.what)}{place}{doing}, {time.monotonic() - begun:.0f} s"
             text = encodable(shortened(text, shutil.get_terminal_size().columns - 1), sys.stderr.encoding)
             sys.stderr.write(f"\r\x1b[K{text}")
             sys.stderr.flush()

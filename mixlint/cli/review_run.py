@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from mixlint.cli.options import HoldOn
 
 if TYPE_CHECKING:
+    from mixlint.cli.progress import Progress
     from mixlint.comparison import Approval
     from mixlint.errors import Fault
     from mixlint.reports.pictures import Pictures
@@ -101,7 +102,7 @@ class ReviewRun:
             for path in paths:
                 progress.step(path.name)
                 try:
-                    reviews.append(self._one(path))
+                    reviews.append(self._one(path, progress))
                 except MixlintError as fault:
                     progress.clear()
                     complain(fault)
@@ -112,8 +113,9 @@ class ReviewRun:
                     failed = True
         return reviews, failed
 
-    def _one(self, path: Path) -> SessionReview:
+    def _one(self, path: Path, progress: Progress) -> SessionReview:
         from mixlint.cli.inputs import context_for, shown
+        from mixlint.cli.listening import listen_ahead
         from mixlint.comparison.paths import approval_beside
         from mixlint.importers import digest, read
         from mixlint.review import review
@@ -125,6 +127,8 @@ class ReviewRun:
         session = read(path)
         approved = approval_beside(path)
         with context_for(session, path, standard.house, audio=self._audio, approved=approved) as context:
+            if self._area is None:  # the rules of one area may need none of it
+                listen_ahead(context, progress)
             made = review(
                 context,
                 standard,

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from mixlint.errors import InputError
 from mixlint.media.audio import AudioFile
+from mixlint.media.container import PlainContainer
 from mixlint.media.files import Files
+from mixlint.media.known_content import keep_content, known_content
 from mixlint.media.measure import Measure
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
@@ -22,6 +25,10 @@ if TYPE_CHECKING:
 
 MOST_MINUTES: Final = 1200.0
 """How much audio one session may have measured, minutes: two hundred tracks of six minutes."""
+
+WORTH_WORKERS_S: Final = 120.0
+"""From how many seconds of audio on other processes measure it: they take a quarter of a second to start, in which this
+one measures half a minute (see :mod:`mixlint.media.workers`)."""
 
 
 class Library(Files):
@@ -66,6 +73,25 @@ class Library(Files):
             tidy(self._cache_dir)
             self._kept = False
 
+    def digest(self, media_id: str) -> str | Unknown:
+        """The hash of a file's bytes, ``sha256:…``; kept between runs for a file that did not change."""
+        place = self.place(media_id)
+        if self._cache_dir is None or isinstance(place, Unknown) or place in self._digests:
+            return super().digest(media_id)
+        container = self._opened(place)
+        if not isinstance(container, PlainContainer):
+            return super().digest(media_id)
+        file = Path(container.place(place.member))
+        kept = known_content(self._cache_dir, file)
+        if kept is not None:
+            self._digests[place] = kept
+            return kept
+        found = super().digest(media_id)
+        if isinstance(found, str):
+            with suppress(OSError):  # full, or not to be written: it is hashed again next time
+                keep_content(self._cache_dir, file, found)
+        return found
+
     def measure(self, media_id: str) -> Measure | Unknown:
         """A file's measure; made when first asked for."""
         place = self.place(media_id)
@@ -78,12 +104,30 @@ class Library(Files):
     def measure_all(
         self, media_ids: Iterable[str] | None = None, progress: Callable[[str], None] | None = None
     ) -> None:
-        """Measure files ahead, in parallel where there are workers.
+        """Measure files ahead, in other processes where there are workers and the work is worth starting them.
 
         Args:
             media_ids: which; all when left out.
             progress: called with each id as its measure is ready.
         """
+        due, copies = self._due(media_ids)
+        if self._workers > 0 and sum(self._length_s(media_id) for media_id in due.values()) > WORTH_WORKERS_S:
+            for place, result in measure_in_workers(due, self._workers):
+                self._take(due[place], place, result, progress)
+        else:
+            for place, media_id in due.items():
+                self._take(media_id, place, self._here(place), progress)
+        for place, first in copies:
+            self._measures[place] = self.measure(first)
+            if (fault := self.fault(first)) is not None:
+                self._faults[place] = fault
+
+    def _length_s(self, media_id: str) -> float:
+        header = self.header(media_id)
+        return 0.0 if isinstance(header, Unknown) else header.duration_s
+
+    def _due(self, media_ids: Iterable[str] | None) -> tuple[dict[Place, str], list[tuple[Place, str]]]:
+        """What has to be measured, by place, and the copies of it with the id of the first; the rest is entered."""
         due: dict[Place, str] = {}
         copies: list[tuple[Place, str]] = []
         for media_id in self.ids if media_ids is None else media_ids:
@@ -97,16 +141,7 @@ class Library(Files):
                 copies.append((place, known))
             else:
                 self._measures[place] = known
-        if self._workers > 0:
-            for place, result in measure_in_workers(due, self._workers):
-                self._take(due[place], place, result, progress)
-        else:
-            for place, media_id in due.items():
-                self._take(media_id, place, self._here(place), progress)
-        for place, first in copies:
-            self._measures[place] = self.measure(first)
-            if (fault := self.fault(first)) is not None:
-                self._faults[place] = fault
+        return due, copies
 
     def _here(self, place: Place) -> Measure | InputError:
         try:

@@ -26,7 +26,7 @@ _MOST_BYTES: Final = 256 << 20
 MOST_KEPT: Final = 256 << 20
 """How many bytes of measures are kept: a mono file of five minutes takes 145 kB, a stereo one 324 kB (noise)."""
 
-_OURS: Final = re.compile(r"[0-9a-f]{64}-\d+\.(?:npz|\w+\.part)")
+_OURS: Final = re.compile(r"[0-9a-f]{64}-\d+\.(?:npz|known|\w+\.part)")
 
 
 def shelf(folder: Path, content: str) -> Path:

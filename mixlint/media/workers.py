@@ -12,6 +12,7 @@ The pool is spawned, not forked, as everywhere else: a script that asks for work
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from mixlint.errors import BrokenFile, InputError
@@ -52,7 +53,7 @@ def measure_in_workers(places: Iterable[Place], workers: int) -> Iterator[tuple[
     waiting = list(places)
     suspects: list[Place] = []
     if waiting:
-        with _pool(workers) as pool:
+        with _stopped_at_once(_pool(min(workers, len(waiting)))) as pool:
             under_way: dict[Future[Measure], Place] = {}
             for place in waiting:
                 try:
@@ -67,6 +68,22 @@ def measure_in_workers(places: Iterable[Place], workers: int) -> Iterator[tuple[
                     yield under_way[done], result
     for place in suspects:
         yield place, _alone(place)
+
+
+@contextmanager
+def _stopped_at_once(pool: ProcessPoolExecutor) -> Iterator[ProcessPoolExecutor]:
+    """A pool whose workers are ended when whoever waits for them is stopped, and not first when their file is read."""
+    from multiprocessing import active_children
+
+    before = set(active_children())
+    with pool:
+        try:
+            yield pool
+        except BaseException:
+            pool.shutdown(wait=False, cancel_futures=True)
+            for worker in set(active_children()) - before:
+                worker.terminate()
+            raise
 
 
 def _alone(place: Place) -> Measure | InputError:
@@ -97,4 +114,11 @@ def _pool(workers: int) -> ProcessPoolExecutor:
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    return ProcessPoolExecutor(max_workers=max(1, workers), mp_context=get_context("spawn"))
+    return ProcessPoolExecutor(max_workers=max(1, workers), mp_context=get_context("spawn"), initializer=_ignore_stop)
+
+
+def _ignore_stop() -> None:
+    """Leave an interrupt from the keyboard to the process that waits: it ends the workers, and says so in one line."""
+    import signal
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
