@@ -1,0 +1,1 @@
+"""Songs with their sound, as engineers made them, and the faults they planted in it."""

@@ -1,0 +1,1 @@
+"""The first songs: worked on while the rules were written."""
