@@ -79,7 +79,7 @@ def _played(recipe: Recipe, fs: float) -> Floats:
         "pluck": lambda: synthesis.pluck(recipe.hz, recipe.take, recipe.seconds, fs),
         "voice": lambda: synthesis.voice(recipe.hz, recipe.take, recipe.seconds, fs),
         "kit": lambda: synthesis.kit(recipe.take, recipe.seconds, fs),
-        "hall": lambda: synthesis.room(recipe.take, recipe.seconds, 0.0, fs),
+        "hall": lambda: synthesis.hall(recipe.take, recipe.seconds, fs),
         "noise": lambda: synthesis.noise(recipe.take, recipe.seconds, fs),
         "silence": lambda: np.zeros(round(recipe.seconds * fs)),
     }

@@ -87,7 +87,8 @@ def kit(seed: int, seconds: float, fs: float) -> Floats:
         t = _times(min(0.4, seconds - at), fs)
         hat = 0.15 * np.diff(random.standard_normal(t.size), prepend=0.0) * np.exp(-t / 0.03)
         if step % 4 == 0:
-            low = np.sin(2.0 * np.pi * (55.0 * t + 3.0 * (1.0 - np.exp(-t / 0.02)))) * np.exp(-t / 0.12)
+            fall = random.uniform(48.0, 62.0) * t + random.uniform(2.0, 4.0) * (1.0 - np.exp(-t / 0.02))
+            low = np.sin(2.0 * np.pi * fall) * np.exp(-t / 0.12)
         elif step % 4 == 2:
             low = (0.5 * np.sin(2.0 * np.pi * 190.0 * t) + 0.5 * random.standard_normal(t.size)) * np.exp(-t / 0.07)
         else:
@@ -101,6 +102,11 @@ def room(seed: int, decay_s: float, predelay_s: float, fs: float) -> Floats:
     t = _times(decay_s, fs)
     tail = np.random.default_rng(seed).standard_normal(t.size) * 10.0 ** (-3.0 * t / decay_s)
     return np.concatenate((np.zeros(round(predelay_s * fs)), tail / np.sqrt((tail * tail).sum())))
+
+
+def hall(seed: int, seconds: float, fs: float) -> Floats:
+    """The tail of a hall after a single impulse."""
+    return _full(room(seed, seconds, 0.0, fs))
 
 
 def convolved(samples: Floats, response: Floats) -> Floats:
