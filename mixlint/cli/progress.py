@@ -46,6 +46,11 @@ class Progress:
             self._thread.join()
             self.clear()
 
+    @property
+    def watched(self) -> bool:
+        """Somebody looks on."""
+        return self._thread is not None
+
     def step(self, what: str) -> None:
         """Say what is being worked on now."""
         self.at += 1

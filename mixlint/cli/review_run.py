@@ -117,8 +117,8 @@ class ReviewRun:
         from mixlint.cli.inputs import context_for, shown
         from mixlint.cli.listening import listen_ahead
         from mixlint.comparison.paths import approval_beside
+        from mixlint.facts import SessionContext
         from mixlint.importers import digest, read
-        from mixlint.review import review
         from mixlint.review.run import ChecklistRun
         from mixlint.signoffs.paths import signoff_files
         from mixlint.signoffs.session import under_signoffs
@@ -126,20 +126,19 @@ class ReviewRun:
         standard = self._standard(path)
         session = read(path)
         approved = approval_beside(path)
+        run = ChecklistRun(standard, self._day, self._area, self._leave_out, self._hold_on)
         with context_for(session, path, standard.house, audio=self._audio, approved=approved) as context:
             if self._area is None:  # the rules of one area may need none of it
-                listen_ahead(context, progress)
-            made = review(
+                silent = SessionContext(session, standard.house, approved=approved)
+                listen_ahead(
+                    context, progress, lambda: run.review(silent, source=shown(path), digest="", everything=False)
+                )
+            made = run.review(
                 context,
-                standard,
                 source=shown(path),
                 digest=digest(path),
-                area=self._area,
-                leave_out=self._leave_out,
-                hold_on=self._hold_on,
                 everything=self._quiet_rows or self._baseline is not None or bool(signoff_files(path)),
             )
-            run = ChecklistRun(standard, self._day, self._area, self._leave_out, self._hold_on)
             made = under_signoffs(made, context, path, run)
             if self._baseline is not None:
                 made = self._since_baseline(made, standard, *self._baseline)

@@ -102,16 +102,24 @@ class Library(Files):
         return self._measures[place]
 
     def measure_all(
-        self, media_ids: Iterable[str] | None = None, progress: Callable[[str], None] | None = None
+        self,
+        media_ids: Iterable[str] | None = None,
+        progress: Callable[[str], None] | None = None,
+        begin: Callable[[float], None] | None = None,
     ) -> None:
         """Measure files ahead, in other processes where there are workers and the work is worth starting them.
 
         Args:
             media_ids: which; all when left out.
-            progress: called with each id as its measure is ready.
+            progress: called with each id as its measure is ready; with those that need none, after the others.
+            begin: called once before, with how many seconds of audio have to be measured.
         """
-        due, copies = self._due(media_ids)
-        if self._workers > 0 and sum(self._length_s(media_id) for media_id in due.values()) > WORTH_WORKERS_S:
+        asked = list(self.ids if media_ids is None else media_ids)
+        due, copies = self._due(asked)
+        due_s = sum(self._length_s(media_id) for media_id in due.values())
+        if begin is not None:
+            begin(due_s)
+        if self._workers > 0 and due_s > WORTH_WORKERS_S:
             for place, result in measure_in_workers(due, self._workers):
                 self._take(due[place], place, result, progress)
         else:
@@ -121,16 +129,21 @@ class Library(Files):
             self._measures[place] = self.measure(first)
             if (fault := self.fault(first)) is not None:
                 self._faults[place] = fault
+        if progress is not None:
+            measured = set(due.values())
+            for media_id in dict.fromkeys(asked):
+                if media_id not in measured:
+                    progress(media_id)
 
     def _length_s(self, media_id: str) -> float:
         header = self.header(media_id)
         return 0.0 if isinstance(header, Unknown) else header.duration_s
 
-    def _due(self, media_ids: Iterable[str] | None) -> tuple[dict[Place, str], list[tuple[Place, str]]]:
+    def _due(self, media_ids: Iterable[str]) -> tuple[dict[Place, str], list[tuple[Place, str]]]:
         """What has to be measured, by place, and the copies of it with the id of the first; the rest is entered."""
         due: dict[Place, str] = {}
         copies: list[tuple[Place, str]] = []
-        for media_id in self.ids if media_ids is None else media_ids:
+        for media_id in media_ids:
             place = self.place(media_id)
             if isinstance(place, Unknown) or place in self._measures or place in due:
                 continue
