@@ -68,7 +68,7 @@ def to_peak(x: Array, level: float) -> Array:
 
 def hiss(n: int, level: float, rng: Rng) -> Array:
     """Preamplifier noise of so many dBFS (RMS)."""
-    return rng.standard_normal(n) * db(level)
+    return rng.standard_normal(n, dtype=np.float32).astype(np.float64) * db(level)
 
 
 def edges(x: Array, rate: int, head: float = 0.01, tail: float = 0.2) -> Array:
@@ -288,24 +288,25 @@ def _phrase(
     step = rate // fine
     m = count * step
 
-    def spread(y: Array) -> Array:
+    def spread(y: npt.NDArray[Any]) -> npt.NDArray[Any]:
         """Frames to samples, in straight lines."""
         ends = np.append(y[1:], y[-1])
-        return (y[:, None] + (ends - y)[:, None] * (np.arange(step) / step)).ravel()
+        return (y[:, None] + (ends - y)[:, None] * (np.arange(step) / step).astype(y.dtype)).ravel()
 
-    turn = np.exp(2j * np.pi / rate * np.cumsum(spread(f0)))
+    turn = np.exp(2j * np.pi / rate * np.cumsum(spread(f0))).astype(np.complex64)
     now = turn.copy()
     wide = np.array([80.0, 100.0, 140.0, 190.0, 260.0])
-    x = np.zeros(m)
+    sung = np.zeros(m, dtype=np.float32)
     for k in range(1, int(min(44, 9500.0 / f0.mean())) + 1):
         f = k * f0
         square = np.ones(count)
         for own, width in zip(form.T, wide, strict=True):
             square *= own**4 / ((own**2 - f**2) ** 2 + (f * width) ** 2)
-        x += now.imag * spread(amp * square**0.45 * k ** -(1.15 - 0.25 * amp.max()))
+        level = amp * square**0.45 * k ** -(1.15 - 0.25 * amp.max())
+        sung += now.imag * spread(level.astype(np.float32))
         now *= turn
     loud = spread(amp)
-    x *= 0.16
+    x = 0.16 * sung.astype(np.float64)
     x += breath * 0.35 * loud * band(rng.standard_normal(m), rate, 1200.0, 7000.0, 1)
     for at, _, _, _, sound, force in phrase:
         if sound in NOISES:
@@ -356,8 +357,10 @@ def drum(piece: str, vel: float, rate: int, rng: Rng) -> Array:
         freq = low * (13000.0 / low) ** rng.uniform(0, 1, count)
         each = life * rng.uniform(0.35, 1.1, count) * (2500.0 / (freq + 1200.0)) ** 0.3
         x = 0.06 * ring(freq, rng.uniform(0.3, 1.0, count), each, rng.uniform(0, 6.28, count), n, rate)
-        x += 0.16 * band(noise, rate, low * 1.3, 15000.0) * np.exp(-6.9 * t / life)
-        x += (0.4 if piece != "crash" else 0.15) * band(noise, rate, 5000.0, None) * np.exp(-t / 0.006)
+        x += 0.16 * band(noise, rate, low * 1.3, 15000.0, 1) * np.exp(-6.9 * t / life)
+        m = int(0.05 * rate)
+        tick = band(noise[:m], rate, 5000.0, None) * np.exp(-t[:m] / 0.006)
+        x[:m] += (0.4 if piece != "crash" else 0.15) * tick
     else:
         base = {"rack": 142.0, "floor": 88.0}[piece]
         glide = base * (1.0 + 0.22 * np.exp(-t / 0.05))
@@ -425,7 +428,8 @@ def tail(rate: int, rng: Rng, t60: float, *, dark: float = 0.5, wait: float = 0.
 
 def through(x: Array, response: Array) -> Array:
     """A sound through an impulse response, length kept."""
-    return np.asarray(signal.oaconvolve(x, response)[: len(x)])
+    y = signal.oaconvolve(x.astype(np.float32), response.astype(np.float32))
+    return np.asarray(y[: len(x)], dtype=np.float64)
 
 
 def wet(x: Array, left: Array, right: Array, rate: int, low: float = 140.0, high: float = 9000.0) -> Array:

@@ -68,11 +68,12 @@ def smooth_noise(rng: np.random.Generator, n: int, every: int) -> Sound:
 
 def hiss(rng: np.random.Generator, n: int, db: float, legs: int = 1) -> Sound:
     """Preamp noise: white with a slight rise at the low end, rms in dBFS."""
-    white = rng.standard_normal((n, legs))
-    low = signal.lfilter([0.04], [1, -0.985], white, axis=0)
-    noise = white + 0.7 * low
-    noise *= gain(db) / np.sqrt(np.mean(noise**2))
-    return noise[:, 0] if legs == 1 else noise
+    columns = []
+    for _ in range(legs):
+        white = rng.standard_normal(n, dtype=np.float32)
+        noise = white + 0.7 * signal.lfilter(np.float32([0.04]), np.float32([1, -0.985]), white)
+        columns.append(noise * (gain(db) / np.sqrt(np.mean(noise[:100000] ** 2))))
+    return np.asarray(columns[0] if legs == 1 else np.stack(columns, 1), dtype=np.float64)
 
 
 def to_peak(sound: Sound, db: float) -> Sound:
@@ -106,7 +107,7 @@ def pluck(
     phase = rng.uniform(0, 2 * np.pi, count)
     out = np.zeros(n, np.float32)
     for w, a, d, p in zip(freqs, amps, decay, phase, strict=True):
-        m = min(n, int(rate * 9.0 / d))
+        m = min(n, int(rate * 7.5 / d))
         head = t[:m]
         out[:m] += (
             np.float32(a) * np.sin(np.float32(2 * np.pi * w) * head + np.float32(p)) * np.exp(np.float32(-d) * head)
@@ -145,20 +146,17 @@ def strum(
 def table(count: int, tilt: float, odd: float = 1.0, seed: int = 1) -> Sound:
     """One period of a wave with harmonics that fall by a tilt."""
     rng = np.random.default_rng(seed)
-    x = np.arange(2049) / 2048
-    out = np.zeros(2049)
-    for k in range(1, count + 1):
-        a = k**-tilt * (odd if k % 2 == 0 else 1.0)
-        out += a * np.sin(2 * np.pi * k * x + 0.35 * rng.normal())
-    return out / np.max(np.abs(out))
+    k = np.arange(1, count + 1)
+    spectrum = np.zeros(8193, complex)
+    spectrum[1 : count + 1] = -1j * k**-tilt * np.where(k % 2 == 0, odd, 1.0) * np.exp(0.35j * rng.normal(size=count))
+    out = np.fft.irfft(spectrum)
+    return np.asarray(out / np.max(np.abs(out)))
 
 
 def from_table(wave: Sound, freq: Sound, rate: int, start: float = 0.0) -> Sound:
     """Read a wave at a moving frequency."""
-    phase = (start + np.cumsum(freq) / rate) % 1.0 * 2048
-    index = phase.astype(np.int64)
-    part = phase - index
-    return np.asarray(wave[index] * (1 - part) + wave[index + 1] * part)
+    phase = (start + np.cumsum(freq) / rate) * len(wave)
+    return np.asarray(wave.take(phase.astype(np.int64) & (len(wave) - 1)))
 
 
 def _resonators(freqs: Sequence[float], widths: Sequence[float], rate: int) -> Sound:
@@ -171,7 +169,12 @@ def _resonators(freqs: Sequence[float], widths: Sequence[float], rate: int) -> S
     return np.array(rows)
 
 
-def _consonant(rng: np.random.Generator, rate: int, kind: str) -> Sound:
+def vowel(sound: Sound, rate: int, name: str, size: float = 1.0) -> Sound:
+    """A source through the formants of a vowel."""
+    return np.asarray(signal.sosfilt(_resonators([f * size for f in FORMANTS[name]], WIDTHS, rate), sound))
+
+
+def consonant(rng: np.random.Generator, rate: int, kind: str) -> Sound:
     """Noise of a consonant."""
     shapes = {
         "s": (0.11, 5200, 10500, 0.50),
@@ -234,7 +237,7 @@ def voice(
         if cons in ("m", "n", "l"):
             level[a : a + 45] *= 0.35
         elif cons:
-            sound = _consonant(rng, rate, cons)
+            sound = consonant(rng, rate, cons)
             place(noises, rate, start - 0.75 * len(sound) / rate, sound, touch)
             level[a : a + 15] *= np.linspace(0, 1, 15)
         if new and breaths and start > 0.5 and start - last_end > 0.4:
@@ -251,11 +254,11 @@ def voice(
     soft = np.hanning(19)
     level = np.convolve(level, soft / soft.sum(), "same") * (1 + 0.05 * smooth_noise(rng, m, 40))
     t = np.arange(n) / rate
-    freq = 440.0 * 2.0 ** ((np.interp(t, tc, pitch) - 69) / 12)
+    freq = np.interp(t, tc, 440.0 * 2.0 ** ((pitch - 69) / 12))
     top = max(8, int(min(60, 0.42 * rate / float(freq.max()))))
     source = from_table(table(top, 1.12, seed=3), freq, rate)
     env = np.interp(t, tc, level)
-    source = source * env + breathy * rng.standard_normal(n) * env**0.7 * 0.5
+    source = source * env + rng.standard_normal(n, dtype=np.float32) * (breathy * env**0.7 * 0.5 + 1e-9)
     out = np.zeros(n)
     wide = np.hanning(61)
     for vowel, weight in weights.items():
@@ -299,11 +302,11 @@ def bowed(
         wob = np.cumsum(speed + 0.3 * smooth_noise(rng, m, 150)) * step
         pitch = pitch + rng.uniform(0.10, 0.2) * np.sin(2 * np.pi * wob + rng.uniform(0, 6))
         pitch = pitch + 0.03 * smooth_noise(rng, m, 10)
-        freq = 440.0 * 2.0 ** ((np.interp(t, tc, pitch) - 69) / 12)
+        freq = np.interp(t, tc, 440.0 * 2.0 ** ((pitch - 69) / 12))
         top = max(8, int(min(50, 0.42 * rate / float(freq.max()))))
         env = np.interp(t, tc, level)
         tone = from_table(table(top, 1.0, 0.85, int(rng.integers(99))), freq, rate, rng.random())
-        out += env * (tone + 0.05 * rng.standard_normal(n))
+        out += (env + 1e-9) * (tone + 0.05 * rng.standard_normal(n, dtype=np.float32))
     for f, db, q in body:
         out = peak_filter(out, rate, f, db, q)
     out = butter(out, rate, "highpass", hertz(min(x[2] for x in notes)) * 0.7)
@@ -324,8 +327,9 @@ def room(
     out = np.zeros((n, legs))
     start = int(pre_s * rate)
     t = np.arange(n - start) / rate
+    shared = rng.standard_normal(n - start)
     for leg in range(legs):
-        noise = rng.standard_normal(n - start)
+        noise = 0.55 * shared + 0.83 * rng.standard_normal(n - start)
         low = butter(noise, rate, "lowpass", 350.0)
         mid = butter(noise, rate, "bandpass", (350.0, 3200.0))
         high = butter(noise, rate, "highpass", 3200.0)
@@ -346,20 +350,22 @@ def room(
 
 def reverb(sound: Sound, impulse: Sound, n: int) -> Sound:
     """Convolve with each leg of a room and keep the length."""
+    sound, impulse = sound.astype(np.float32), impulse.astype(np.float32)
     if impulse.ndim == 1:
-        return np.asarray(signal.oaconvolve(sound, impulse)[:n])
+        return np.asarray(signal.oaconvolve(sound, impulse)[:n], dtype=np.float64)
     feed = sound if sound.ndim == 2 else np.stack([sound] * impulse.shape[1], 1)
-    return np.stack([signal.oaconvolve(feed[:, i], impulse[:, i])[:n] for i in range(impulse.shape[1])], 1)
+    legs = [signal.oaconvolve(feed[:, i], impulse[:, i])[:n] for i in range(impulse.shape[1])]
+    return np.asarray(np.stack(legs, 1), dtype=np.float64)
 
 
-def amp(sound: Sound, rate: int, drive: float, dark: float = 4800.0, tone: float = 0.0) -> Sound:
+def amp(sound: Sound, rate: int, drive: float, dark: float = 4800.0, tone: float = 0.0, low: float = 80.0) -> Sound:
     """A valve amplifier with its cabinet, as a microphone before the cone hears it."""
-    x = butter(sound, rate, "highpass", 90.0, 1)
+    x = butter(sound, rate, "highpass", low, 1)
     x = peak_filter(x, rate, 750.0, 4.0 + tone, 0.8)
-    up = signal.resample_poly(x / max(1e-9, float(np.max(np.abs(x)))) * drive, 2, 1)
+    up = signal.resample_poly((x / max(1e-9, float(np.max(np.abs(x)))) * drive).astype(np.float32), 2, 1)
     up = np.tanh(up + 0.12) - np.tanh(0.12)
-    x = signal.resample_poly(up, 1, 2)[: len(sound)]
-    x = butter(x, rate, "highpass", 75.0, 2)
+    x = signal.resample_poly(up, 1, 2)[: len(sound)].astype(np.float64)
+    x = butter(x, rate, "highpass", 0.8 * low, 2)
     x = peak_filter(x, rate, 115.0, 3.0, 1.5)
     x = peak_filter(x, rate, 420.0, -3.5, 1.2)
     x = peak_filter(x, rate, 2600.0, 5.0 + tone, 1.6)
@@ -416,6 +422,11 @@ def _tom(rng: np.random.Generator, rate: int, freq: float) -> Sound:
 
 def kit(rng: np.random.Generator, rate: int, n: int, hits: Sequence[tuple[float, str, float]]) -> dict[str, Sound]:
     """What each piece of the kit gives off, for hits of (time, piece, strength)."""
+    struck = {
+        "hat": [_metal(rng, rate, 0.16, 0.035, 3200.0) for _ in range(7)],
+        "open": [_metal(rng, rate, 0.5, 0.22, 3200.0) for _ in range(3)],
+        "ride": [_metal(rng, rate, 0.9, 0.3, 3600.0) for _ in range(5)],
+    }
     pieces = {name: np.zeros(n) for name in ("kick", "snare", "wires", "hat", "tom", "floor", "crash", "ride")}
     for when, piece, strength in hits:
         at_s = when + rng.normal(0, 0.004)
@@ -427,15 +438,13 @@ def kit(rng: np.random.Generator, rate: int, n: int, hits: Sequence[tuple[float,
             place(pieces["snare"], rate, at_s, _snare(np.random.default_rng(same), rate, 0.15), 0.9 * v)
             place(pieces["wires"], rate, at_s, _snare(np.random.default_rng(same), rate, 0.8), 0.7 * v)
         elif piece in ("hat", "open"):
-            long = piece == "open"
-            sound = _metal(rng, rate, 0.5 if long else 0.16, 0.22 if long else 0.035, 3200.0)
-            place(pieces["hat"], rate, at_s, sound, 0.22 * v)
+            place(pieces["hat"], rate, at_s, struck[piece][int(rng.integers(len(struck[piece])))], 0.22 * v)
         elif piece in ("tom", "floor"):
             place(pieces[piece], rate, at_s, _tom(rng, rate, 128.0 if piece == "tom" else 86.0), 0.9 * v)
         elif piece == "crash":
             place(pieces["crash"], rate, at_s, _metal(rng, rate, 2.6, 0.75, 1800.0), 0.3 * v)
         elif piece == "ride":
-            place(pieces["ride"], rate, at_s, _metal(rng, rate, 0.9, 0.3, 3600.0), 0.14 * v)
+            place(pieces["ride"], rate, at_s, struck["ride"][int(rng.integers(5))], 0.14 * v)
     return pieces
 
 

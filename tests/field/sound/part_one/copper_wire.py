@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+# isort: split
 from tests.field.sound import sounds_by_a as s
 
 KIND = "stems"

@@ -156,7 +156,7 @@ def make(folder: Path) -> None:
         "oh": (np.stack(pair, 1), -10.0, -84),
         "room": (far_wide, -13.0, -80),
         "bass_di": (bass, -10.5, -88),
-        "bass_amp": (sb.amp(bass, RATE, 1.3, 3200.0, -3.0), -9.0, -80),
+        "bass_amp": (sb.amp(bass, RATE, 1.3, 3200.0, -3.0, 18.0), -9.0, -80),
         "gtr_a_di": (guitar_a, -13.0, -86),
         "gtr_a_amp": (sb.amp(guitar_a, RATE, 5.0), -10.0, -76),
         "gtr_b_amp": (sb.amp(guitar_b, RATE, 6.0, 5200.0, 1.0), -10.5, -76),
@@ -265,7 +265,7 @@ def _vocal_overloaded(folder: Path) -> None:
 
     def squash(x: Sound, rate: int) -> Sound:
         a, b = int(12.36 * rate), int(22.4 * rate)
-        ceiling = 0.42 * float(np.max(np.abs(x[a:b])))
+        ceiling = 0.6 * float(np.max(np.abs(x[a:b])))
         x[a:b] = np.clip(x[a:b] * 1.25, -ceiling, 0.94 * ceiling)
         return x
 
@@ -273,11 +273,11 @@ def _vocal_overloaded(folder: Path) -> None:
 
 
 def _plate_with_dry(folder: Path) -> None:
-    """The plate was printed with its mix control at two thirds."""
+    """The plate was printed with its mix control in the middle."""
     audio = folder / "audio"
     dry, _ = sb.read(audio / "vox.flac")
     feed = sb.butter(dry, RATE, "highpass", 95.0) * sb.gain(-12.0)
-    sb.change_file(audio / "plate_print.flac", lambda x, _: 0.7 * x + 0.45 * feed[:, None])
+    sb.change_file(audio / "plate_print.flac", lambda x, _: 0.7 * x + 0.9 * feed[:, None])
 
 
 def _guitar_copied(folder: Path) -> None:
@@ -369,7 +369,7 @@ FAULTS: list[dict[str, Any]] = [
         "class": "overload below full scale",
         "names": ["Lead Vox", "vox.flac"],
         "grade": "hold",
-        "says": "From 12.4 s the voice is flat-topped at about −15 dBFS: its preamp was overloaded in the refrain.",
+        "says": "From 12.4 s the voice is flat-topped at about −13 dBFS: its preamp was overloaded in the refrain.",
         "time_s": (12.3, 22.4),
         "cure": "Record the refrain again, or repair the clipped peaks.",
         "plant": _vocal_overloaded,
@@ -379,7 +379,7 @@ FAULTS: list[dict[str, Any]] = [
         "class": "dry signal in a printed return",
         "names": ["Plate", "plate_print.flac"],
         "grade": "hold",
-        "says": "The print of the plate holds the dry voice, with no delay and about as loud as the plate itself.",
+        "says": "The print of the plate holds the dry voice, with no delay and about as loud as the wet part.",
         "time_s": None,
         "cure": "Print the plate again wholly wet.",
         "plant": _plate_with_dry,
@@ -409,8 +409,8 @@ FAULTS: list[dict[str, Any]] = [
         "class": "cut-off by a clip",
         "names": ["Lead Vox", "vox.flac"],
         "grade": "hold",
-        "says": "The last clip of the voice ends at 20.7 s in the held last word, though the file sings on to 22.2 s.",
-        "time_s": (20.6, 22.4),
+        "says": "The last clip of the voice ends at 20.7 s in the held last word, though the file sings on to 22.0 s.",
+        "time_s": (20.6, 22.1),
         "cure": "Draw the clip out to 22.6 s.",
         "plant": _last_word_cut,
     },

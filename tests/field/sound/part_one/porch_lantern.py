@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from scipy import signal
 
+# isort: split
 from tests.field.sound import sounds_by_a as s
 
 KIND = "session"
@@ -34,7 +35,7 @@ WORDS: tuple[s.Sung, ...] = (
     (13.0, 0.9, 67, "a", "n", 0.66),
     (14.0, 1.4, 69, "e", "t", 0.70),
     (16.5, 0.5, 69, "i", "h", 0.66),
-    (17.0, 2.2, 66, "a", "l", 0.70),
+    (17.0, 1.9, 66, "a", "l", 0.70),
 )
 HOOK: tuple[s.Sung, ...] = (
     (20.0, 1.4, 71, "o", "h", 0.92),
@@ -187,8 +188,8 @@ def _session(folder: Path, names: list[str]) -> dict[str, Any]:
 
     turn = 20 * BEAT - 0.11
     room = {"kind": "reverb", "ground": "declared", "wet": 100.0, "opaque": True}
-    takes = [(1.6, 4.75), (4.75, 7.62), (7.62, 12.05), (12.05, 26.4)]
-    takes_double = [(12.05, LENGTH - 1.0)]
+    takes = [(1.6, 4.42), (4.42, 7.25), (7.25, 11.96), (11.96, 26.4)]
+    takes_double = [(11.9, LENGTH - 1.0)]
     rows = [
         s.channel("gl", "Gtr L", legs=1, fader_db=-2.0, pan=-75.0, clips=whole("gtr_left")),
         s.channel("gr", "Gtr R", legs=1, fader_db=-1.5, pan=75.0),
