@@ -11,6 +11,7 @@ from mixlint.media.header import Header
 from mixlint.media.measure import BLOCK_S, Measure, SampleRun, decibels
 from mixlint.media.runs import MOST_KEPT, LegRuns
 from mixlint.media.weighting import Weighting
+from mixlint.media.whole import whole_blocks
 from mixlint.session import Unknown
 from mixlint.units import SILENCE_DB
 
@@ -33,9 +34,9 @@ def measure_audio(audio: AudioFile) -> Measure:
     """Read an open file once, from its beginning to its end.
 
     Raises:
-        BrokenFile: decoding stops before the end.
+        BrokenFile: decoding stops before the end, or the samples are not those the file was made of.
     """
-    return meter(audio.header, audio.blocks())
+    return meter(audio.header, whole_blocks(audio))
 
 
 def measure_source(source: str | os.PathLike[str] | BinaryIO, *, name: str = "") -> Measure:
