@@ -23,7 +23,7 @@ from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.media import clock, file_marks, file_parts
+from mixlint.facts.media import clock, cut_ends, file_legs, file_marks, file_parts, heard, residue
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import number_text
@@ -40,7 +40,18 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, MediaUse]]:
 
 
 MEDIA: Table[MediaUse] = Table(
-    "media", "The audio files the session refers to.", _rows, (file_marks.FACTS, file_parts.FACTS, clock.FACTS)
+    "media",
+    "The audio files the session refers to.",
+    _rows,
+    (
+        file_marks.FACTS,
+        file_parts.FACTS,
+        clock.FACTS,
+        heard.FACTS,
+        file_legs.FACTS,
+        residue.FACTS,
+        cut_ends.FACTS,
+    ),
 )
 
 
