@@ -75,6 +75,8 @@ class AudioFile:
                 raise self._broken(_said(trouble)) from trouble
             self._raise_held()
             self.header = self._head(form, found)
+            self.flac_sum = found.samples_sum if 0 < found.bits <= 24 else b""
+            self.counted = found.counted
         except BaseException:
             self.close()
             raise
@@ -148,8 +150,11 @@ class AudioFile:
         buffer = np.empty((frames, legs), dtype=np.float32)
         self._seek(0)
         at = 0
+        # Beyond the samples that a FLAC file declares stands at most a tag, which the decoder would take for damage.
+        most = self.header.frames if self.header.form == "FLAC" and self.header.frames else None
         while True:
-            got = self._read(buffer, at)
+            left = frames if most is None else min(frames, most - at)
+            got = self._read(buffer[:left], at) if left > 0 else 0
             if got == 0:
                 return
             at += got

@@ -83,7 +83,9 @@ class Header:
 
 @dataclass(slots=True)
 class Walk:
-    """What the chunk walk found; sizes in bytes. ``data_declared`` None means the writer left it open."""
+    """What the chunk walk found; sizes in bytes. ``data_declared`` None means the writer left it open; ``samples_sum``
+    is the MD5 of all samples, empty where there is none; ``counted`` is false where the length is only estimated from
+    the size of the file."""
 
     form: str
     block_align: int = 0
@@ -95,6 +97,8 @@ class Walk:
     has_ixml: bool = False
     closed: bool = True
     left_at_zero: bool = False
+    samples_sum: bytes = b""
+    counted: bool = True
     order: Literal["little", "big"] = "little"
 
 
@@ -133,6 +137,8 @@ def walk(file: BinaryIO, form: str, size: int) -> Walk:
         _walk_flac(file, found)
     elif form == "Ogg":
         _ogg_end(file, size, found)
+    elif form == "MPEG audio":
+        _count_mpeg(file, found)
     return found
 
 
@@ -212,6 +218,7 @@ def _walk_flac(file: BinaryIO, found: Walk) -> None:
         packed = int.from_bytes(body[14:22], "big")
         found.bits = ((packed >> 36) & 0x1F) + 1
         found.frames_declared = (packed & 0xFFFFFFFFF) or None
+        found.samples_sum = body[22:38] if any(body[22:38]) else b""
 
 
 def _ogg_end(file: BinaryIO, size: int, found: Walk) -> None:
@@ -221,3 +228,15 @@ def _ogg_end(file: BinaryIO, size: int, found: Walk) -> None:
     tail = file.read(size - start)
     last = tail.rfind(b"OggS")
     found.closed = last >= 0 and last + 27 <= len(tail) and bool(tail[last + 5] & 4)
+
+
+def _count_mpeg(file: BinaryIO, found: Walk) -> None:
+    """The first frame behind the tag says how many there are, where the coder wrote that down."""
+    file.seek(0)
+    head = file.read(10)
+    start = 0
+    if head[:3] == b"ID3" and len(head) == 10:
+        start = 10 + sum((byte & 0x7F) << shift for byte, shift in zip(head[6:], (21, 14, 7, 0), strict=True))
+    file.seek(start)
+    first = file.read(2048)
+    found.counted = any(word in first for word in (b"Xing", b"Info", b"VBRI"))

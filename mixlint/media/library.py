@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.errors import InputError
 from mixlint.media.audio import AudioFile
@@ -15,6 +15,7 @@ from mixlint.media.known_content import keep_content, known_content
 from mixlint.media.measure import Measure
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
+from mixlint.media.whole import decode
 from mixlint.media.workers import measure_file, measure_in_workers
 from mixlint.session import Session, Unknown
 
@@ -22,13 +23,15 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-
 MOST_MINUTES: Final = 1200.0
 """How much audio one session may have measured, minutes: two hundred tracks of six minutes."""
 
 WORTH_WORKERS_S: Final = 120.0
 """From how many seconds of audio on other processes measure it: they take a quarter of a second to start, in which this
 one measures half a minute (see :mod:`mixlint.media.workers`)."""
+
+LONGEST_HOURS: Final = 4.0
+"""A longer file is not measured, hours: a header can claim a day of audio that is nothing but a hole on the disk."""
 
 
 class Library(Files):
@@ -64,6 +67,7 @@ class Library(Files):
         self._workers = workers
         self._measures: dict[Place, Measure | Unknown] = {}
         self._sizes: dict[Place, int | Unknown] = {}
+        self._decoded: dict[Place, bool | Unknown] = {}
         self._firsts: dict[int, list[str]] = {}  # the media ids to be measured, by size in bytes
 
     def close(self) -> None:
@@ -100,6 +104,37 @@ class Library(Files):
         if place not in self._measures:
             self.measure_all([media_id])
         return self._measures[place]
+
+    def whole(self, media_id: str, *, measured: bool) -> bool | Unknown:
+        """Whether a file can be read to its end and is what its checksums say, as far as it carries any.
+
+        Args:
+            media_id: which.
+            measured: it will be measured anyway; else it is only decoded, which takes a fifth of the time.
+
+        Returns:
+            False for a damaged or refused file, with the error in :meth:`fault`; Unknown where it was not read.
+        """
+        place = self.place(media_id)
+        if isinstance(place, Unknown):
+            return place
+        found: Measure | bool | Unknown | None = self._too_long(media_id)
+        if found is None and (measured or place in self._measures):
+            found = self.measure(media_id)
+        elif found is None:
+            found = self._once(media_id, self._decoded, _decoded)
+        if isinstance(found, Unknown):
+            return found if self.fault(media_id) is None else False
+        return self.fault(media_id) is None
+
+    def _too_long(self, media_id: str) -> Unknown | None:
+        header = self.header(media_id)
+        if isinstance(header, Unknown) or header.duration_s <= LONGEST_HOURS * 3600.0:
+            return None
+        hours = header.duration_s / 3600.0
+        return Unknown(
+            unknown=f"it lasts {hours:.1f} hours, longer than the {LONGEST_HOURS:g} that are read", settle="split it"
+        )
 
     def measure_all(
         self,
@@ -182,6 +217,8 @@ class Library(Files):
             kept = fetch(shelf(self._cache_dir, content))
             if kept is not None:
                 return kept
+        if (long := self._too_long(media_id)) is not None:
+            return long
         if header.duration_s > self._left_s:
             return Unknown(
                 unknown=f"the session holds more than the {self._max_minutes:g} minutes of audio that are measured",
@@ -232,3 +269,8 @@ class Library(Files):
                 return [read[one] for one in wanted]
         except InputError as fault:
             return self._fails(place, fault)
+
+
+def _decoded(place: Place, file: BinaryIO) -> bool:
+    decode(file, place.shown)
+    return True

@@ -222,6 +222,21 @@ def _not_a_number(samples: Floats, at_s: float, fs: float) -> Floats:
     return samples
 
 
+def _repeated(samples: Floats, at: int) -> Floats:
+    samples[:, at : at + 1024] = samples[:, at - 1024 : at]
+    return samples
+
+
+def _burst(samples: Floats, at: slice, random: np.random.Generator) -> Floats:
+    samples[:, at] = random.uniform(-1.0, 1.0, samples[:, at].shape)
+    return samples
+
+
+def _dies(samples: Floats, at: int) -> Floats:
+    samples[1, at:] = 0.0
+    return samples
+
+
 def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats, Any], Floats]]:
     """By the word of a step: what makes of samples (legs, n) and its value the samples after it."""
     import numpy as np
@@ -247,6 +262,12 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "hiss_dbfs": lambda x, v: x + 10.0 ** (v / 20.0) * random.standard_normal(x.shape),
         "hum_dbfs": lambda x, v: _hum(x, v, fs),
         "click": lambda x, v: _click(x, v.at_s, v.size, fs),
+        "repeat_s": lambda x, v: _repeated(x, round(v * fs)),
+        "burst_s": lambda x, v: _burst(x, _span(x, v, fs), random),
+        "square_dbfs": lambda x, v: (
+            np.sign(np.sin(220.0 * np.pi * np.arange(x.shape[1]) / fs) + 1e-9) * np.full_like(x, 10.0 ** (v / 20.0))
+        ),
+        "right_dies_s": lambda x, v: _dies(x, round(v * fs)),
         "bits": lambda x, v: np.round(x * 2.0 ** (v - 1)) / 2.0 ** (v - 1),
         "fade_in_s": lambda x, v: _faded(x, v, fs, end=False),
         "fade_out_s": lambda x, v: _faded(x, v, fs, end=True),

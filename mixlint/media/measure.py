@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
-VERSION: Final = 2
+VERSION: Final = 3
 """Changes whenever a stored measure would no longer equal a fresh one."""
 
 BLOCK_S: Final = 0.1
@@ -24,21 +24,49 @@ ITU-R BS.1770-5, whose 75 % overlap is exactly this hop."""
 OCTAVES: Final = 10
 """How many bands the spectrum of a file has."""
 
+MARKS: Final = 200
+"""So many places of one kind are kept for a leg; more are only counted."""
+
+KINDS: Final = ("clipped", "flat", "click", "hole", "held", "repeat", "burst", "bad")
+"""What a place in a file can be marked as: cut off at full scale, cut off below it, a click, a hole of zeros, samples
+that stand still, a block that comes twice, a burst of noise at full scale, a sample that is no number."""
+
 
 @dataclass(frozen=True, slots=True)
-class SampleRun:
-    """A stretch of equal consecutive samples on one leg.
+class Mark:
+    """A place in a file where something is wrong with its samples.
 
     Args:
+        kind: one of :data:`KINDS`.
         leg: counted from 0.
         start_s: where it begins, seconds of the file.
-        length: how many samples it lasts.
-        level_db: the level it stands at, dBFS; for a run of zeros the lower of the peaks just before and after it.
+        length_s: how long it lasts.
+        level_db: dBFS: where it is cut off, how large a click or a burst is, how loud the sound around a hole.
     """
 
+    kind: str
     leg: int
     start_s: float
-    length: int
+    length_s: float
+    level_db: float
+
+
+@dataclass(frozen=True, slots=True)
+class RestLevels:
+    """What one leg holds in the rests: stretches that are quiet, even and no digital silence.
+
+    Args:
+        floor_db: the level of the noise, the hum taken out, dBFS.
+        hum_db: the level of the hum, dBFS.
+        hum_hz: 50 or 60; 0 where there is none.
+        flat: spectral flatness, 0 to 1; noise has 0.3 and more.
+        level_db: the level of all of it.
+    """
+
+    floor_db: float
+    hum_db: float
+    hum_hz: float
+    flat: float
     level_db: float
 
 
@@ -69,14 +97,14 @@ class Measure:
         tail_peak_db: per leg, the peak of the last 50 ms.
         first: per leg, the first sample.
         last: per leg, the last sample.
-        difference_db: two legs: energy of left − right relative to left + right; Unknown otherwise.
-        clipped: runs of 3 or more equal samples at −0.3 dBFS or above, the first thousand per leg.
-        clipped_count: how many there are, per leg.
-        flat_tops: per leg, how many runs of 4 or more equal samples stand at the leg's own highest or lowest
-            value: a recording that was clipped and turned down afterwards.
-        zero_runs: runs of 32 or more exact zeros with sound above −60 dBFS within 10 ms on both sides, the first
-            thousand per leg.
-        zero_run_count: how many there are, per leg.
+        apart: (blocks,) mean square of left minus right; zeros unless there are two legs.
+        lags: (n, 3) for two legs, at the loudest tenth of a second in every second or so: seconds of the file, by how
+            many samples the right leg is later, and the correlation there, −1 to 1.
+        spectrum: (bands,) mean square of all legs in bands of 100 Hz, unweighted.
+        rests: per leg, what is left in the rests; empty where no stretch is quiet and even.
+        used_bits: how many bits of a word are ever used; 0 where samples are no words of 24 bits or less, or silent.
+        marks: places where something is wrong with samples, by leg and time, the first of each kind for each leg.
+        mark_counts: how many there are of each kind, all legs together; kinds without any left out.
         bad_samples: samples that are no number or lie beyond +100 dBFS; measured as silence.
     """
 
@@ -97,12 +125,13 @@ class Measure:
     tail_peak_db: tuple[float, ...]
     first: tuple[float, ...]
     last: tuple[float, ...]
-    difference_db: float | Unknown
-    clipped: tuple[SampleRun, ...]
-    clipped_count: tuple[int, ...]
-    flat_tops: tuple[int, ...]
-    zero_runs: tuple[SampleRun, ...]
-    zero_run_count: tuple[int, ...]
+    apart: NDArray[np.float64]
+    lags: NDArray[np.float64]
+    spectrum: NDArray[np.float64]
+    rests: tuple[RestLevels, ...]
+    used_bits: int
+    marks: tuple[Mark, ...]
+    mark_counts: dict[str, int]
     bad_samples: int
     running: NDArray[np.float64] = field(init=False, repr=False)
     """(legs, blocks + 1): energy times seconds up to each block, so that stretches are read without adding it up."""

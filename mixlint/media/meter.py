@@ -7,10 +7,12 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.media.audio import BLOCK_FRAMES, AudioFile
+from mixlint.media.gathering import Bursts, LegPair, RestStore, WordLength
 from mixlint.media.header import Header
-from mixlint.media.measure import BLOCK_S, Measure, SampleRun, decibels
-from mixlint.media.runs import MOST_KEPT, LegRuns
+from mixlint.media.measure import BLOCK_S, MARKS, Mark, Measure, decibels
+from mixlint.media.watch import LegWatch, marked
 from mixlint.media.weighting import Weighting
+from mixlint.media.whole import whole_blocks
 from mixlint.session import Unknown
 from mixlint.units import SILENCE_DB
 
@@ -25,17 +27,14 @@ EDGE_S: Final = 0.05
 LOUDEST: Final = 1e5
 """Beyond this amplitude (+100 dBFS) a floating-point sample is taken for damage."""
 
-NEAR_SILENCE: Final = 1e-3
-"""Zeros count as a hole only when sound over −60 dBFS is on both sides."""
-
 
 def measure_audio(audio: AudioFile) -> Measure:
     """Read an open file once, from its beginning to its end.
 
     Raises:
-        BrokenFile: decoding stops before the end.
+        BrokenFile: decoding stops before the end, or the samples are not those the file was made of.
     """
-    return meter(audio.header, audio.blocks())
+    return meter(audio.header, whole_blocks(audio))
 
 
 def measure_source(source: str | os.PathLike[str] | BinaryIO, *, name: str = "") -> Measure:
@@ -71,15 +70,15 @@ def _even(blocks: Iterable[NDArray[np.float32]], legs: int, size: int) -> Iterat
         yield buffer[:, :filled]
 
 
-def mend(samples: NDArray[np.float32]) -> int:
-    """Silence, in place, what is no number or lies beyond +100 dBFS; how many samples that were."""
+def mend(samples: NDArray[np.float32]) -> NDArray[np.bool_] | None:
+    """Silence, in place, what is no number or lies beyond +100 dBFS; where that was, None for nowhere."""
     import numpy as np
 
     fine = np.abs(samples) <= LOUDEST  # false for what is no number, too
     if fine.all():
-        return 0
+        return None
     samples[~fine] = 0.0
-    return int(fine.size - np.count_nonzero(fine))
+    return ~fine
 
 
 class _Pass:
@@ -91,14 +90,19 @@ class _Pass:
         self.chunk = self.hop * max(1, round(min(BLOCK_FRAMES, BLOCK_FRAMES * 4 // header.legs) / self.hop))
         self.frames = 0
         self.bad = 0
-        self._legs = [LegRuns() for _ in range(header.legs)]
-        self._tables: dict[str, list[NDArray[np.float64]]] = {n: [] for n in ("power", "product", "mean")}
+        self._cells = 0
+        self._bad: list[Mark] = []
+        self._watch = [LegWatch(leg, header.sample_rate_hz) for leg in range(header.legs)]
+        self._pair = LegPair(header.sample_rate_hz)
+        self._rests = RestStore(header.legs)
+        self._word = WordLength(header)
+        self._bursts = Bursts(header.legs)
+        self._tables: dict[str, list[NDArray[np.float64]]] = {n: [] for n in ("power", "product", "mean", "apart")}
         self._peaks: list[NDArray[np.float32]] = []
         self._edge = max(1, round(EDGE_S * header.sample_rate_hz))
         self._head: NDArray[np.float32] | None = None
         self._tail: NDArray[np.float32] | None = None
         self._first: tuple[float, ...] = (0.0,) * header.legs
-        self._difference = [0.0, 0.0]
         self._weighting = Weighting(header.legs, header.sample_rate_hz, self.hop)
         self._octaves = OctaveMeter(header.legs, header.sample_rate_hz, self.hop)
 
@@ -107,9 +111,10 @@ class _Pass:
 
         size = chunk.shape[1]
         if self.header.is_float:
-            self.bad += mend(chunk)
-        for leg, samples in zip(self._legs, chunk, strict=True):
-            leg.feed(samples, self.frames)
+            self._mend(chunk)
+        self._word.feed(chunk)
+        for leg, samples in zip(self._watch, chunk, strict=True):
+            leg.feed(samples)
         if self.frames == 0:
             self._first = tuple(float(value) for value in chunk[:, 0])
         if self._head is None or self._head.shape[1] < self._edge:
@@ -120,11 +125,6 @@ class _Pass:
             if self._tail is None or size >= self._edge
             else np.concatenate((self._tail, chunk), axis=1)[:, -self._edge :]
         )
-        if self.header.legs == 2:
-            for place, sign in enumerate((-1.0, 1.0)):
-                sides = chunk[0].astype(np.float64) + sign * chunk[1]
-                # Not np.dot: its threads wait for each other on a busy machine, five times as long as the sum takes.
-                self._difference[place] += float(np.einsum("n,n->", sides, sides))
         self.frames += size
         whole = -(-size // self.hop) * self.hop
         if whole != size:  # the last chunk: its last block is filled up with silence
@@ -132,6 +132,24 @@ class _Pass:
         self._weighting.feed(chunk)
         self._octaves.feed(chunk)
         self._table(chunk.reshape(self.header.legs, -1, self.hop))
+        powers, peaks = self._tables["power"][-1], self._peaks[-1]
+        self._bursts.feed(chunk, peaks, self._cells, self.hop, CELLS)
+        self._cells += peaks.shape[1]
+        self._rests.feed(chunk, powers, self.hop)
+        if self.header.legs == 2:
+            self._pair.feed(chunk, powers, self.hop, self.frames - size)
+
+    def _mend(self, chunk: NDArray[np.float32]) -> None:
+        import numpy as np
+
+        wrong = mend(chunk)
+        if wrong is None:
+            return
+        self.bad += int(np.count_nonzero(wrong))
+        rate = self.header.sample_rate_hz
+        for leg, row in enumerate(wrong):
+            at = np.flatnonzero(row)[: max(0, MARKS - len(self._bad))]
+            self._bad += [Mark("bad", leg, (self.frames + one) / rate, 1 / rate, SILENCE_DB) for one in at.tolist()]
 
     def _table(self, blocks: NDArray[np.float32]) -> None:
         import numpy as np
@@ -140,6 +158,8 @@ class _Pass:
         self._tables["mean"].append(blocks.mean(axis=2, dtype=np.float64))
         if self.header.legs == 2:
             self._tables["product"].append(np.einsum("bn,bn->b", *blocks).astype(np.float64) / self.hop)
+            apart = blocks[0] - blocks[1]
+            self._tables["apart"].append(np.einsum("bn,bn->b", apart, apart).astype(np.float64) / self.hop)
         # A block that does not divide by ten gets cells that differ by one sample, the same in every block.
         starts = np.arange(CELLS) * self.hop // CELLS
         self._peaks.append(np.maximum.reduceat(np.abs(blocks), starts, axis=2).reshape(self.header.legs, -1))
@@ -148,8 +168,8 @@ class _Pass:
         import numpy as np
 
         legs, rate = self.header.legs, self.header.sample_rate_hz
-        for leg in self._legs:
-            leg.finish(self.frames)
+        for leg in self._watch:
+            leg.feed(np.zeros(0, np.float32), last=True)
         tables = {
             name: np.concatenate(parts, axis=-1) if parts else np.zeros((legs, 0))
             for name, parts in self._tables.items()
@@ -160,7 +180,10 @@ class _Pass:
         silent = np.zeros((legs, 1), np.float32)
         head, tail = (silent if part is None else part for part in (self._head, self._tail))
         cell_s = self.hop / CELLS / rate
-        holes = [self._holes(leg, peak[number], number) for number, leg in enumerate(self._legs)]
+        bands = self._octaves.finish()
+        others = self._bad + self._bursts.result(peak, cell_s)
+        used_bits = self._word.result()
+        counts, marks = marked(self._watch, peak, cell_s, others, used_bits)
         return Measure(
             header=self.header,
             frames=self.frames,
@@ -171,7 +194,7 @@ class _Pass:
             power=tables["power"],
             product=tables["product"] if legs == 2 and blocks else np.zeros(blocks),
             mean=tables["mean"],
-            bands=self._octaves.finish(),
+            bands=bands,
             peak=peak,
             sample_peak_db=tuple(decibels(float(row.max(initial=0.0))) for row in peak),
             integrated_lufs=self._integrated(energy),
@@ -179,42 +202,15 @@ class _Pass:
             tail_peak_db=tuple(decibels(float(np.abs(row).max())) for row in tail),
             first=self._first,
             last=tuple(float(value) for value in tail[:, -1]),
-            difference_db=self._difference_db(),
-            clipped=tuple(
-                SampleRun(number, start / rate, length, decibels(level))
-                for number, leg in enumerate(self._legs)
-                for start, length, level in leg.clipped
-            ),
-            clipped_count=tuple(leg.clipped_count for leg in self._legs),
-            flat_tops=tuple(leg.flat_tops for leg in self._legs),
-            zero_runs=tuple(run for found in holes for run in found[:MOST_KEPT]),
-            zero_run_count=tuple(len(found) for found in holes),
+            apart=tables["apart"] if legs == 2 and blocks else np.zeros(blocks),
+            lags=self._pair.result(),
+            spectrum=self._octaves.spectrum(),
+            rests=self._rests.result(rate),
+            used_bits=used_bits,
+            marks=marks,
+            mark_counts=counts,
             bad_samples=self.bad,
         )
-
-    def _holes(self, leg: LegRuns, peak: NDArray[np.float32], number: int) -> list[SampleRun]:
-        """Zero runs with sound on both sides, judged by the peak cells that touch them and their neighbours."""
-        found = []
-        length = self.hop / CELLS
-        for start, end in leg.zeros:
-            first, last = int(start / length), int(end / length)
-            before = float(peak[max(0, first - 1) : first + 1].max(initial=0.0))
-            after = float(peak[last : last + 2].max(initial=0.0))
-            if min(before, after) >= NEAR_SILENCE:
-                found.append(
-                    SampleRun(number, start / self.header.sample_rate_hz, end - start, decibels(min(before, after)))
-                )
-        return found
-
-    def _difference_db(self) -> float | Unknown:
-        if self.header.legs != 2:
-            return Unknown(unknown="only a file with two legs has a difference between them")
-        apart, together = self._difference
-        if apart <= 0.0 or together <= 0.0:
-            return SILENCE_DB if apart <= 0.0 else -SILENCE_DB
-        from math import log10
-
-        return max(SILENCE_DB, min(-SILENCE_DB, 10.0 * log10(apart / together)))
 
     def _integrated(self, energy: NDArray[np.float64]) -> float | Unknown:
         if self.header.legs > 2:

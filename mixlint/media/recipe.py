@@ -55,10 +55,14 @@ class Step(Frozen):
         reverse_s: out of polarity from here to there.
         drop: a side is silent.
         right_db: the right leg alone is turned up or down.
+        right_dies_s: the right leg is silent from here on.
         offset: so much is added to every sample, in full scale.
         hiss_dbfs: white noise of this level, RMS.
         hum_dbfs: 50 Hz and its harmonics of this level, RMS.
         click: a click.
+        repeat_s: the 1024 samples before this come again in place of those behind it.
+        burst_s: white noise at full scale from here to there.
+        square_dbfs: a square wave of 110 Hz at this level in place of the sound.
         bits: rounded to so many bits.
         fade_in_s: faded in.
         fade_out_s: faded out.
@@ -84,10 +88,14 @@ class Step(Frozen):
     reverse_s: Span | None = None
     drop: Literal["left", "right"] | None = None
     right_db: float | None = None
+    right_dies_s: float | None = None
     offset: float | None = None
     hiss_dbfs: float | None = None
     hum_dbfs: float | None = None
     click: Click | None = None
+    repeat_s: float | None = Field(default=None, ge=0.05)
+    burst_s: Span | None = None
+    square_dbfs: float | None = None
     bits: int | None = Field(default=None, ge=2, le=24)
     fade_in_s: float | None = None
     fade_out_s: float | None = None

@@ -8,20 +8,21 @@ import re
 import tempfile
 import zipfile
 from contextlib import suppress
-from dataclasses import asdict, fields
+from dataclasses import asdict, astuple, fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from mixlint.media.header import Header
-from mixlint.media.measure import OCTAVES, VERSION, Measure, SampleRun
+from mixlint.media.measure import KINDS, OCTAVES, VERSION, Mark, Measure, RestLevels
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-_TABLES: Final = ("energy", "cross", "power", "product", "mean", "bands", "peak")
-_RUNS: Final = ("clipped", "zero_runs")
+_TABLES: Final = ("energy", "cross", "power", "product", "mean", "apart", "bands", "peak", "lags", "spectrum")
+_SHAPED: Final = _TABLES[:7]
+_RECORDS: Final[dict[str, Any]] = {"marks": Mark, "rests": RestLevels}
 _MOST_BYTES: Final = 256 << 20
 MOST_KEPT: Final = 256 << 20
 """How many bytes of measures are kept: a mono file of five minutes takes 145 kB, a stereo one 324 kB (noise)."""
@@ -45,8 +46,8 @@ def keep(measure: Measure, path: Path) -> None:
     plain = {field.name: getattr(measure, field.name) for field in fields(Measure) if field.init}
     tables = {name: plain.pop(name) for name in _TABLES}
     plain["header"] = {name: _out(value) for name, value in asdict(measure.header).items()}
-    for name in _RUNS:
-        plain[name] = [[run.leg, run.start_s, run.length, run.level_db] for run in plain[name]]
+    for name in _RECORDS:
+        plain[name] = [list(astuple(one)) for one in plain[name]]
     text = json.dumps({name: _out(value) for name, value in plain.items()}, allow_nan=False)
     path.parent.mkdir(parents=True, exist_ok=True)
     handle, half = tempfile.mkstemp(dir=path.parent, prefix=f"{path.stem}.", suffix=".part")
@@ -101,12 +102,17 @@ def tidy(folder: Path, most: int = MOST_KEPT) -> None:
 def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:
     values: dict[str, Any] = {name: _in(value) for name, value in plain.items()}
     values["header"] = Header(**{name: _in(value) for name, value in plain["header"].items()})
-    for name in _RUNS:
-        values[name] = tuple(SampleRun(int(a), float(b), int(c), float(d)) for a, b, c, d in plain[name])
+    values["marks"] = tuple(
+        Mark(str(kind), int(leg), *map(float, numbers)) for kind, leg, *numbers in plain["marks"] if kind in KINDS
+    )
+    values["rests"] = tuple(RestLevels(*map(float, one)) for one in plain["rests"])
+    values["mark_counts"] = {str(kind): int(count) for kind, count in plain["mark_counts"].items()}
     measure = Measure(**values, **tables)
     legs, blocks = measure.legs, tables["energy"].shape[-1]
-    shapes = {"cross": (blocks,), "product": (blocks,), "bands": (legs, OCTAVES)}
-    for name in _TABLES[:6]:
+    shapes = {"cross": (blocks,), "product": (blocks,), "apart": (blocks,), "bands": (legs, OCTAVES)}
+    if tables["peak"].ndim != 2 or tables["lags"].shape[1:] != (3,) or tables["spectrum"].ndim != 1:
+        raise ValueError("a table has the wrong shape")
+    for name in _SHAPED:
         if tables[name].shape != shapes.get(name, (legs, blocks)):
             raise ValueError(f"{name} has the wrong shape")
     return measure

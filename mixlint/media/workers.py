@@ -36,8 +36,10 @@ def measure_file(place: Place, container: Container | None = None) -> Measure:
         InputError: it is missing, damaged or refused.
     """
     from mixlint.media.meter import measure_source
+    from mixlint.media.whole import check_bytes
 
     with place.opened(container) as file:
+        check_bytes(file, place.shown)
         return measure_source(file, name=place.shown)
 
 

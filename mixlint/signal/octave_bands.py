@@ -25,6 +25,10 @@ EDGES_HZ: Final[Floats] = CENTRES_HZ[1:] / 10.0**0.15
 """The edges between them, (9,)."""
 
 
+SPECTRUM_HZ: Final = 100.0
+"""The width of a band of the finer spectrum."""
+
+
 def k_weights(at_hz: ArrayLike, fs: float = 48_000.0) -> Floats:
     """The power gain of the K-weighting filter of ITU-R BS.1770-5 at frequencies (…) in Hz."""
     at = np.asarray(at_hz, dtype=np.float64)
@@ -77,3 +81,11 @@ class OctaveMeter:
         starts = np.searchsorted(bins, EDGES_HZ)
         edges = [0, *(int(start) for start in starts), bins.size]
         return np.stack([power[:, a:b].sum(axis=1) for a, b in pairwise(edges)], axis=1)
+
+    def spectrum(self) -> Floats:
+        """The mean square of all legs in bands of 100 Hz from 0 up to half the rate, (bands,); after :meth:`finish`."""
+        bins = np.fft.rfftfreq(self._frame, 1.0 / self._fs)
+        taken = float((self._window.astype(np.float64) ** 2).sum())
+        power = self._power.mean(axis=0) * (2.0 / (taken * max(self._samples, 1)))
+        starts = np.searchsorted(bins, np.arange(0.0, self._fs / 2.0 - 50.0, SPECTRUM_HZ))
+        return np.asarray(np.add.reduceat(power, starts), dtype=np.float64)

@@ -46,6 +46,7 @@ def pluck(hz: float, seed: int, seconds: float, fs: float) -> Floats:
                 size * np.exp(-t * (2.0 + 1.2 * partial)) * np.sin(2.0 * np.pi * (partial_hz * t + random.uniform()))
             )
         stroke += 0.3 * np.exp(-t / 0.004) * random.standard_normal(t.size)
+        stroke *= np.minimum(1.0, (length - t) / 0.05)  # the finger that stops it
         _add(out, stroke * random.uniform(0.5, 1.0), at, fs)
         at += random.uniform(0.18, 0.32)
     return _full(out)

@@ -94,6 +94,12 @@ def played_files(context: SessionContext) -> tuple[PlayedFile, ...]:
 
 
 @per_session
+def heard_files(context: SessionContext) -> frozenset[str]:
+    """Ids of the files that heard parts of the song play."""
+    return frozenset(one.use.media.id for one in played_files(context))
+
+
+@per_session
 def printed_files(context: SessionContext) -> tuple[PlayedFile, ...]:
     """The files on tracks that hold what is handed over, and are not heard: stems and prints."""
     words = context.house.vocabulary

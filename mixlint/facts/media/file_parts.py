@@ -10,7 +10,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import MediaUse, file_name
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, Row
-from mixlint.facts.media.file_marks import PlayedFile, played_files
+from mixlint.facts.media.file_marks import PlayedFile, heard_files, played_files
 from mixlint.naming import part_of_file, says_complete, says_left_out, side_of
 from mixlint.naming.fold import without_asides
 from mixlint.session import Channel
@@ -112,15 +112,9 @@ def complete_for(context: SessionContext, use: MediaUse) -> list[str]:
 
 def utility_plays_it(context: SessionContext, use: MediaUse) -> list[str]:
     """The guide, the reference or the click whose own file a heard part of the song plays."""
-    if use.media.id not in _heard_files(context):
+    if use.media.id not in heard_files(context):
         return []
     return [context.name(one) for one in use.users if is_utility(context, context.channels[one])]
-
-
-@per_session
-def _heard_files(context: SessionContext) -> frozenset[str]:
-    """Ids of the files that heard parts of the song play."""
-    return frozenset(one.use.media.id for one in played_files(context))
 
 
 @FACTS.fact(

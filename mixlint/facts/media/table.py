@@ -18,11 +18,13 @@ from mixlint.analysis.media_use import (
     rate_hz,
     session_rate_hz,
 )
+from mixlint.errors import InputError, RefusedFile
 from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.media import clock, file_marks, file_parts
+from mixlint.facts.media import clock, cut_ends, file_legs, file_marks, file_parts, heard, residue
+from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import number_text
 
@@ -38,7 +40,18 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, MediaUse]]:
 
 
 MEDIA: Table[MediaUse] = Table(
-    "media", "The audio files the session refers to.", _rows, (file_marks.FACTS, file_parts.FACTS, clock.FACTS)
+    "media",
+    "The audio files the session refers to.",
+    _rows,
+    (
+        file_marks.FACTS,
+        file_parts.FACTS,
+        clock.FACTS,
+        heard.FACTS,
+        file_legs.FACTS,
+        residue.FACTS,
+        cut_ends.FACTS,
+    ),
 )
 
 
@@ -82,16 +95,17 @@ def place(row: Row[MediaUse]) -> str:
     return row.item.media.place
 
 
-STATES: Final = ("there", "absent", "unreadable", "empty", "cut-short")
+STATES: Final = ("there", "absent", "unreadable", "empty", "cut-short", "damaged")
 
 
 @MEDIA.fact(
     "word",
-    "Whether it is there and whole: there, absent, unreadable, empty, or cut short of the length it declares.",
+    "Whether it is there and whole: there, absent, unreadable, empty, cut short of the length it declares, or damaged, "
+    "so that it cannot be read to its end or is not what its own checksums say.",
     how="measured",
     words=STATES,
 )
-def state(row: Row[MediaUse]) -> FactValue:
+def state(row: Row[MediaUse]) -> FactValue | Unknown:
     audio, media = row.context.audio, row.item.media
     if audio is None:
         if known(media.present):
@@ -108,7 +122,19 @@ def state(row: Row[MediaUse]) -> FactValue:
         lost = found.missing_frames / found.sample_rate_hz
         how = f"{number_text(lost, 's')} of what it declares is not there" if lost else "its end is missing"
         return FactValue("cut-short", "measured", media.path, how)
+    whole = audio.whole(media.id, measured=media.id in heard_files(row.context))
+    if isinstance(whole, Unknown):
+        return whole
+    fault = audio.fault(media.id)
+    if fault is not None:
+        word = "unreadable" if isinstance(fault, RefusedFile) else "damaged"
+        return FactValue(word, "measured", media.path, _how(fault))
     return FactValue("there", "measured", media.path)
+
+
+def _how(fault: InputError) -> str:
+    """What an error says, without the words that the state says already."""
+    return fault.what.removeprefix("the file is damaged: ").removeprefix("the audio cannot be read: ")
 
 
 MEDIA.echo("state_how", "state.note")
@@ -174,7 +200,7 @@ def lossy_alone(row: Row[MediaUse]) -> bool:
 @per_session
 def _lossy_files(context: SessionContext) -> frozenset[str]:
     """Ids of the files of heard parts that are coded with loss, where others of them are not; a reference is none."""
-    heard = {one.use.media.id for one in file_marks.played_files(context)}
+    heard = heard_files(context)
     rows = [row for row in MEDIA.rows(context) if row.item.media.id in heard]
     found = frozenset(
         row.item.media.id for row in rows if not isinstance(coded := row.value("lossy"), Unknown) and coded.value
