@@ -9,6 +9,7 @@ from mixlint.facts.declare import Table
 from mixlint.facts.shared import channel_rows
 from mixlint.facts.source import (
     ambience,
+    by_section,
     counterpart,
     ensemble,
     level,
@@ -43,6 +44,7 @@ SOURCE: Table[Channel] = Table(
         tone.FACTS,
         level.FACTS,
         mono.FACTS,
+        by_section.FACTS,
         ensemble.FACTS,
         performance.FACTS,
         noted.FACTS,
