@@ -139,6 +139,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "low-end-holds-in-mono",
         "markers-stand-on-bars",
         "mirrored-returns-alike",
+        "mix-has-its-low-end",
         "mix-holds-in-mono",
         "mix-keeps-both-ends",
         "notes-have-their-instrument",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mixlint.analysis.activity import moment_text, span_text
+from mixlint.analysis.low_balance import low_shares, task_over_db
 from mixlint.analysis.mix_loudness import MixLoudness, mix_loudness
 from mixlint.analysis.mono_fold import SETTINGS, mix_fold, mix_low_fold_db
 from mixlint.facts.channel.bus_sums import settled_sum, sum_text
@@ -89,3 +90,37 @@ def mono_text(row: Row[Channel | Unknown]) -> str:
     low = row.value("low_mono_loss_db")
     text = f"loses {number_text(whole.number, 'dB')} in mono, {number_text(worst.number, 'dB')} in {worst.note}"
     return text if isinstance(low, Unknown) else f"{text}, and {number_text(low.number, 'dB')} of its low end"
+
+
+@FACTS.fact(
+    "number",
+    "How far kick and bass lie over voices, guitars and winds together under 90 Hz, where nobody expects these.",
+    unit="dB",
+    how="derived",
+)
+def low_end_over_others_db(row: Row[Channel | Unknown]) -> FactValue | Unknown:
+    shares = known(low_shares(row.context))
+    found = task_over_db(shares, ("kick", "bass"), ("clear",))
+    if isinstance(found, Unknown):
+        return found
+    strongest = next(share for share in shares if share.task == "clear")
+    return FactValue(found, "derived", row.subject.where, row.context.name(strongest.channel))
+
+
+@FACTS.fact("number", "How far the kick lies over the bass there; under it is negative.", unit="dB", how="derived")
+def kick_over_bass_low_db(row: Row[Channel | Unknown]) -> float | Unknown:
+    return task_over_db(known(low_shares(row.context)), ("kick",), ("bass",))
+
+
+@FACTS.fact("text", "Who holds the low end, for a reader.", how="derived")
+def low_end_text(row: Row[Channel | Unknown]) -> str:
+    found = []
+    over, kick = row.value("low_end_over_others_db"), row.value("kick_over_bass_low_db")
+    if isinstance(over, FactValue):
+        way = "over" if over.number >= 0.0 else "under"
+        text = f"kick and bass lie {number_text(abs(over.number), 'dB')} {way} voices, guitars and winds"
+        found.append(f"{text} (most of it {over.note})")
+    if isinstance(kick, FactValue):
+        way = "over" if kick.number >= 0.0 else "under"
+        found.append(f"the kick lies {number_text(abs(kick.number), 'dB')} {way} the bass")
+    return " and ".join(found) or "nothing tells"
