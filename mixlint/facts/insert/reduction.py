@@ -3,8 +3,8 @@
 The level is that of the part's files: unweighted mean squares of a tenth of a second, read as a sine of that power
 would be (+3.01 dB), with the gains of clips and of the known processors before it. The curve is that of Giannoulis,
 Massberg & Reiss, JAES 60(6), 2012. Knee and detector are not in an export. Against a gain smoothed by 1/50 to
-30/300 ms the result lies within 2 to 3 dB on plucked strings, voices, drums and basses; a detector of peaks takes up to 4 dB
-more of what has hard attacks, and :func:`peak_reduction_db` is the most that any can take.
+30/300 ms the result lies within 2 to 3 dB on plucked strings, voices, drums and basses; a detector of peaks takes up to
+4 dB more of what has hard attacks, and :func:`peak_reduction_db` is the most that any can take.
 """
 
 from __future__ import annotations
