@@ -126,14 +126,14 @@ class _Voice(NamedTuple):
 
 
 @per_session
-def bus_sum(context: SessionContext, bus: Channel) -> BusSum | Unknown:
-    """The highest peak of a bus by the samples of its parts.
+def bus_sum(context: SessionContext, bus: Channel, to_input: bool = False) -> BusSum | Unknown:
+    """The highest peak of a bus by the samples of its parts, behind its fader or, ``to_input``, before its processors.
 
     Unknown without audio, and where a clip, a gain or a processor on the way of one of its parts is not known.
     """
     if context.audio is None:
         return Unknown(unknown="the audio was not opened", settle="review it with its audio")
-    voices = _voices(context, bus)
+    voices = _voices(context, bus, to_input)
     if isinstance(voices, Unknown):
         return voices
     from mixlint.media.excerpt_comparison import Excerpt, rate_of
@@ -143,7 +143,7 @@ def bus_sum(context: SessionContext, bus: Channel) -> BusSum | Unknown:
     return rate if isinstance(rate, Unknown) else _highest(context, context.audio, voices, float(rate))
 
 
-def _voices(context: SessionContext, bus: Channel) -> list[_Voice] | Unknown:
+def _voices(context: SessionContext, bus: Channel, to_input: bool) -> list[_Voice] | Unknown:
     """The parts that go through a bus, way by way; Unknown where one of them cannot be added to the sample."""
     routing = context.routing
     through = routing.wiring.upstream([bus.id], partial(is_dry, context))
@@ -160,12 +160,12 @@ def _voices(context: SessionContext, bus: Channel) -> list[_Voice] | Unknown:
         ways = dry_ways(context, part, bus)
         if isinstance(ways, Unknown):
             return ways
-        for way in ways:
+        for way in (one._replace(to_input=to_input) for one in ways):
             hidden = unknown_processor(context, way)
             if hidden is not None:
                 who = f"{hidden[1].name or 'a processor'} on {context.name(hidden[0].id)}"
                 return Unknown(unknown=f"{who} may change the peaks", settle="watch the meter of the bus")
-            filters = any(channel.inserts for channel in way.channels)
+            filters = any(channel.inserts for channel in way.strips)
             found.append(_Voice(part, clips, way, filters))
     return found or Unknown(unknown="nothing plays through it")
 

@@ -30,10 +30,17 @@ class DryWay(NamedTuple):
     Args:
         channels: the channels passed, the part first and the bus last.
         edges: the edges between them.
+        to_input: it ends at the input of the bus, before its processors and its fader.
     """
 
     channels: tuple[Channel, ...]
     edges: tuple[Edge, ...]
+    to_input: bool = False
+
+    @property
+    def strips(self) -> tuple[Channel, ...]:
+        """The channels whose processors and faders are passed."""
+        return self.channels[:-1] if self.to_input else self.channels
 
 
 def is_dry(context: SessionContext, edge: Edge) -> bool:
@@ -71,7 +78,7 @@ def unknown_processor(context: SessionContext, way: DryWay) -> tuple[Channel, In
 
     Known are equalizers, meters, and plain gains.
     """
-    for channel in way.channels:
+    for channel in way.strips:
         kinds = context.kinds[channel.id]
         for place, insert in acting_inserts(channel).items():
             if insert.equalizer is None and kinds.get(place) != "analyser":
@@ -86,7 +93,7 @@ def response_of(context: SessionContext, way: DryWay, at_hz: Floats, rate_hz: fl
     from mixlint.routing.strips import insert_chain
 
     total = np.ones(at_hz.shape, dtype=np.complex128)
-    for channel in way.channels:
+    for channel in way.strips:
         if channel.inserts:
             total = total * insert_chain(channel, context.kinds[channel.id], at_hz, rate_hz).dry
     return None if np.allclose(total, 1.0, atol=1e-9) else total
@@ -102,7 +109,7 @@ def matrices_of(context: SessionContext, way: DryWay, times: Floats) -> Floats:
     edges = list(way.edges)
     still = edge_matrices(edges, routing.legs, routing.laws)
     gains = still | moving_edges(edges, context.channels, routing.legs, routing.laws, times)
-    strips = strip_matrices(way.channels, routing.legs, routing.laws, times)
+    strips = strip_matrices(way.strips, routing.legs, routing.laws, times)
     total = np.eye(2)[None]
     for place, strip in enumerate(strips):
         edge = edges[place] if place < len(edges) else None
