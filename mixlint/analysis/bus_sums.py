@@ -117,12 +117,13 @@ class _Stretch(NamedTuple):
 
 
 class _Voice(NamedTuple):
-    """A part on one way to a bus: its clips with their files, and whether it filters."""
+    """A part on one way to a bus: its clips, whether it filters, and its matrix (2, 2) where nothing moves it."""
 
     part: Channel
     clips: tuple[Clip, ...]
     way: DryWay
     filters: bool
+    still: Floats | None
 
 
 @per_session
@@ -145,6 +146,8 @@ def bus_sum(context: SessionContext, bus: Channel, to_input: bool = False) -> Bu
 
 def _voices(context: SessionContext, bus: Channel, to_input: bool) -> list[_Voice] | Unknown:
     """The parts that go through a bus, way by way; Unknown where one of them cannot be added to the sample."""
+    import numpy as np
+
     routing = context.routing
     through = routing.wiring.upstream([bus.id], partial(is_dry, context))
     found: list[_Voice] = []
@@ -166,7 +169,8 @@ def _voices(context: SessionContext, bus: Channel, to_input: bool) -> list[_Voic
                 who = f"{hidden[1].name or 'a processor'} on {context.name(hidden[0].id)}"
                 return Unknown(unknown=f"{who} may change the peaks", settle="watch the meter of the bus")
             filters = any(channel.inserts for channel in way.strips)
-            found.append(_Voice(part, clips, way, filters))
+            curve = matrices_of(context, way, np.array([0.0, song_end_s(context)]))
+            found.append(_Voice(part, clips, way, filters, curve[0] if curve.shape[0] == 1 else None))
     return found or Unknown(unknown="nothing plays through it")
 
 
@@ -193,7 +197,8 @@ def _highest(context: SessionContext, audio: Library, voices: Sequence[_Voice], 
         best = found
         for cell in cells:
             left[max(0, cell - BESIDE) : cell + BESIDE + 1] = 0.0
-        if left.max(initial=0.0) <= best.peak:
+        rest = float(left.max(initial=0.0))
+        if rest <= best.peak or (count > ROUNDS[0] and rest <= FULL_SCALE):
             break
     # Whether it comes over full scale is settled in what is left, where that is not too much.
     over = np.flatnonzero(left > max(FULL_SCALE, best.peak))
@@ -208,8 +213,8 @@ def _highest(context: SessionContext, audio: Library, voices: Sequence[_Voice], 
     shares = _shares(context, audio, voices, best, rate)
     if isinstance(shares, Unknown):
         return shares
-    rest = _db(float(left.max(initial=0.0)))
-    return BusSum(round(_db(best.peak), 3), round(_db(best.between), 3), best.at_s, best.side, shares, rest)
+    rest_db = _db(float(left.max(initial=0.0)))
+    return BusSum(round(_db(best.peak), 3), round(_db(best.between), 3), best.at_s, best.side, shares, rest_db)
 
 
 def _chosen(cells: Sequence[int], most: int) -> list[int]:
@@ -240,7 +245,8 @@ def _bounds(context: SessionContext, audio: Library, voices: Iterable[_Voice]) -
             return peaks
         shape = response_of(context, voice.way, CENTRES_HZ, context.routing.rate_hz)
         most = 1.0 if shape is None else float(np.abs(shape).max())
-        moved = np.abs(matrices_of(context, voice.way, times)) * most
+        curve = matrices_of(context, voice.way, times) if voice.still is None else voice.still[None]
+        moved = np.abs(curve) * most
         total += np.einsum("tij,jt->it", np.broadcast_to(moved, (count, 2, 2)), peaks)
     return total
 
@@ -388,10 +394,10 @@ def _on_bus(context: SessionContext, voice: _Voice, samples: Floats, start_s: fl
         shape = response_of(context, voice.way, np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64), rate)
         if shape is not None:
             samples = np.fft.irfft(np.fft.rfft(samples, size, axis=1) * shape, size, axis=1)[:, :count]
+    if voice.still is not None:
+        return np.asarray(voice.still @ samples)
     times = start_s + np.arange(0, count + 1, max(1, round(0.005 * rate))) / rate
     curve = matrices_of(context, voice.way, times)
-    if curve.shape[0] == 1:
-        return np.asarray(curve[0] @ samples)
     at = start_s + np.arange(count) / rate
     out = np.zeros_like(samples)
     for i in range(2):

@@ -8,6 +8,7 @@ under-read of Annex 2, Attachment 1: at most 0.55 dB at 0.45 of the sample rate 
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
 import numpy as np
@@ -26,6 +27,7 @@ def factor(fs: float) -> int:
     return 2 if fs >= _TWICE_FROM_HZ else 4
 
 
+@cache
 def interpolator(times: int) -> Floats:
     """The taps of the points between two samples, (times − 1, TAPS).
 
