@@ -16,11 +16,12 @@ from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import name_stem, path_power_gain
+from mixlint.analysis.dry_paths import is_dry
 from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import direct_power_gain, energy_forms
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
-from mixlint.routing import Edge, acting_inserts
+from mixlint.routing import acting_inserts
 from mixlint.session import Channel, Dynamics, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -190,7 +191,7 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
 
     routing, edges = context.routing, time_grid(context)
     mix_bus = routing.wiring.mix_bus
-    through = routing.wiring.upstream([channel.id], partial(_is_dry, context))
+    through = routing.wiring.upstream([channel.id], partial(is_dry, context))
     parts = [c for c in context.session.channels if c.id in through and is_source(context, c)]
     if isinstance(mix_bus, Unknown):
         return mix_bus
@@ -220,14 +221,9 @@ def bus_peak(context: SessionContext, channel: Channel) -> BusPeak | Unknown:
     return BusPeak(float(10.0 * np.log10(total[at])), float(edges[at]), measured)
 
 
-def _is_dry(context: SessionContext, edge: Edge) -> bool:
-    """True for an audible edge on which a part itself goes on, and not its ambience."""
-    return context.routing.wiring.audible(edge) and not is_return(context, context.channels[edge.to])
-
-
 def _changes_peaks(context: SessionContext, part: Channel, bus: Channel) -> Unknown | None:
     """Why the peaks of a part behind its path to a bus are not known; None where only faders and equalizers act."""
-    wiring, dry = context.routing.wiring, partial(_is_dry, context)
+    wiring, dry = context.routing.wiring, partial(is_dry, context)
     between = wiring.downstream([part.id], dry) & wiring.upstream([bus.id], dry)
     for here in between:
         for insert in acting_inserts(context.channels[here]).values():

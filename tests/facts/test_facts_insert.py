@@ -24,6 +24,8 @@ from mixlint.session import (
     Timeline,
     Unknown,
 )
+from mixlint.signal import synthesis
+from tests.facts.audio_sessions import audio_context, write
 from tests.facts.small_sessions import ask, bus, context, mix, reverb, send, track, value
 
 RATE = 48_000
@@ -194,3 +196,26 @@ def test_without_audio_the_reduction_is_unknown_and_says_what_settles_it():
     said = ask(context(track("Vox", inserts=(comp(),)), mix()), "insert", "Vox: Desk Compressor", "reduction_db")
     assert isinstance(said, Unknown)
     assert said.settle
+
+
+def test_the_reduction_by_peaks_is_the_most_a_compressor_can_take(tmp_path):
+    """Plucked strings through 4:1 over −20 dBFS: a gain smoothed by 5 and 100 ms sample by sample, as in Giannoulis and
+    others 2012 (branching, log domain), lies within 3 dB of the figure by mean power, and under that by peaks."""
+    samples = 0.5 * synthesis.pluck(196.0, 1, 2.0, RATE)
+    media = [write(tmp_path, "a.wav", samples)]
+    squeeze = Insert(name="Squeeze", kind="compressor", opaque=False, dynamics=Dynamics(threshold_db=-20.0, ratio=4.0))
+    clips = (Clip(start_s=0.0, end_s=2.0, file="a.wav"),)
+    at = audio_context(tmp_path, media, track("Gtr", output="mix", inserts=(squeeze,), clips=clips), bus("mix"))
+    mean = value(at, "insert", "Gtr: Squeeze", "reduction_db")
+    most = value(at, "insert", "Gtr: Squeeze", "reduction_by_peaks_db")
+    due = np.minimum(-0.75 * (20.0 * np.log10(np.abs(samples) + 1e-9) + 20.0), 0.0)
+    attack, release = np.exp(-1.0 / (0.005 * RATE)), np.exp(-1.0 / (0.1 * RATE))
+    gain, gains = 0.0, []
+    for one in due.tolist():
+        slow = attack if one < gain else release
+        gain = slow * gain + (1.0 - slow) * one
+        gains.append(gain)
+    truth = -np.percentile(gains, 5.0)
+    assert mean - 3.0 <= truth <= mean + 3.0
+    assert mean <= most
+    assert truth <= most

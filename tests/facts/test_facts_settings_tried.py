@@ -240,7 +240,40 @@ def spectrum_case(
     )
 
 
+CUT_AT = 1.3
+
+
+def cut(
+    *steps: tuple[float, float], peak: float = 0.5, fade_s: float = 0.0, others: int = 0
+) -> Callable[[Path], SessionContext]:
+    """A tone that a clip cuts at 1.3 s; from each time on it goes on at another level, dB, the first from 0 s."""
+
+    def make(folder: Path) -> SessionContext:
+        tone = sine(440.0, 3.0, peak)
+        for start, level_db in steps:
+            tone[round(start * RATE) :] = sine(440.0, 3.0, peak)[round(start * RATE) :] * 10.0 ** (level_db / 20.0)
+        clips = (Clip(start_s=0.0, end_s=CUT_AT, file="a.wav", fade_out_s=fade_s),)
+        late = (Clip(start_s=0.0, end_s=CUT_AT + 0.02, file="a.wav", fade_out_s=0.5),)
+        more = [track(f"Other {n}", output="mix", clips=late) for n in range(others)]
+        return audio_context(
+            folder, [write(folder, "a.wav", tone)], track("Vox", output="mix", clips=clips), *more, bus("mix")
+        )
+
+    return make
+
+
+def cut_case(make: Callable[[Path], SessionContext], shipped: int, set_to: float) -> Case:
+    return Case(make, ("track", "Vox"), "edges_inside_sounds", shipped, set_to, 1 - shipped)
+
+
 CASES: dict[str, Case] = {
+    "cut_notes.goes_on": cut_case(cut((CUT_AT + 0.25, -90.0)), 1, 400.0),
+    "cut_notes.as_loud": cut_case(cut((CUT_AT, -12.0)), 0, 15.0),
+    "cut_notes.onset": cut_case(cut((CUT_AT, 6.0), peak=0.3), 0, 8.0),
+    "cut_notes.loud_enough": cut_case(cut((0.5, -24.0)), 0, 30.0),
+    "cut_notes.quietest": cut_case(cut(peak=0.003), 0, -60.0),
+    "cut_notes.on_purpose": cut_case(cut(fade_s=0.05), 0, 100.0),
+    "cut_notes.together": cut_case(cut(others=2), 0, 5.0),
     "spectrum.low_from": spectrum_case("Synth Bass", (40.0, 160.0), (120.0, 160.0), 120.0),
     "spectrum.low_to": spectrum_case("Synth Bass", (40.0, 160.0), (40.0, 2000.0), 2000.0),
     "spectrum.middle_from": spectrum_case("Acoustic Gtr", (125.0, 1000.0), (800.0, 1000.0), 800.0),

@@ -14,7 +14,7 @@ from scipy import signal as oracle
 
 from mixlint.signal import k_weighting, loudness
 from mixlint.signal.k_weighting import KWeighting
-from mixlint.signal.loudness import EnergyMeter, channel_weights, integrated, sliding_mean, weighted_sum
+from mixlint.signal.loudness import EnergyMeter, channel_weights, integrated, loudness_range, sliding_mean, weighted_sum
 
 FS = 48000
 
@@ -219,3 +219,22 @@ def test_libebur128_agrees_on_a_lively_programme() -> None:
     state = ebur.R128State(2, FS, ebur.MeasurementMode.MODE_I)
     state.add_frames(np.ascontiguousarray(noise.T.ravel()), noise.shape[1])
     assert measured(noise) == pytest.approx(ebur.get_loudness_global(state), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("levels", "due"),
+    [
+        ((-20.0, -30.0), 10.0),
+        ((-20.0, -15.0), 5.0),
+        ((-40.0, -20.0), 20.0),
+        ((-50.0, -35.0, -20.0, -35.0, -50.0), 15.0),
+    ],
+)
+def test_tech_3342_cases_1_to_4(levels, due):
+    """EBU Tech 3342, Table 1: tones of 20 s at each level; the range within 1 LU. Here as energies of 3 s windows."""
+    hops = np.concatenate([np.full(200, 10.0 ** ((level + 0.691) / 10.0)) for level in levels])
+    assert loudness_range(sliding_mean(hops, 30)) == pytest.approx(due, abs=1.0)
+
+
+def test_silence_has_no_range():
+    assert loudness_range(np.zeros(100)) is None

@@ -76,6 +76,20 @@ def peaks_measured(row: Row[Channel]) -> bool:
     return known(bus_peak(row.context, row.item)).measured
 
 
+@FACTS.fact(
+    "text",
+    "How high it peaks, for a reader.",
+    how="measured",
+    settings=(PROGRAM_PEAK, *SPECTRUM_SETTINGS),
+)
+def bus_peak_text(row: Row[Channel]) -> str:
+    summed = row.value("summed_peak_dbfs")
+    if isinstance(summed, FactValue):
+        return f"peaks at {number_text(summed.number, 'dBFS')} in {summed.note}"
+    found = row.need("expected_peak_dbfs")
+    return f"is to be expected to peak at {number_text(found.number, 'dBFS')}, in {found.note}"
+
+
 @FACTS.fact("switch", "It is a parallel bus, by its name or by the house.", how="derived")
 def mixed_in_parallel(row: Row[Channel]) -> bool:
     return is_parallel(row.context, row.item)

@@ -13,7 +13,18 @@ from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.one_instrument import left_alone
 from mixlint.analysis.prints import stand_in
 from mixlint.analysis.silence import LOSS_SETTINGS, LOST, loss_without
-from mixlint.facts.channel import bus_level, its_clips, keys, noted, noted_figures, purpose, vca, ways_out, width
+from mixlint.facts.channel import (
+    bus_level,
+    bus_sums,
+    its_clips,
+    keys,
+    noted,
+    noted_figures,
+    purpose,
+    vca,
+    ways_out,
+    width,
+)
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_rows, stands_at
@@ -31,6 +42,7 @@ CHANNEL: Table[Channel] = Table(
     channel_rows("channel"),
     (
         bus_level.FACTS,
+        bus_sums.FACTS,
         purpose.FACTS,
         vca.FACTS,
         keys.FACTS,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from mixlint.analysis.bus_sums import bus_sum
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import is_listening_aid
@@ -122,13 +123,13 @@ def _peak(row: Row[ChannelInsert], otherwise: float) -> tuple[float, How]:
 
 @per_session
 def _measured_peak(context: SessionContext, at: ChannelInsert) -> float | None:
-    """The loudest sample peak of a part's clips behind the known gains before a processor, dBFS.
+    """The loudest sample peak that reaches a processor, dBFS: of a part's clips, or of the sum of parts at a bus.
 
-    None on a bus, without audio, behind a processor that may change the level in a way that is not known, and where a
-    clip's file or gain is not.
+    The known gains before it are carried. None without audio, on a bus whose parts cannot be added up, behind a
+    processor that may change the level in a way that is not known, and where a clip's file or gain is not.
     """
     channel = at.channel
-    if context.audio is None or not is_source(context, channel):
+    if context.audio is None:
         return None
     gain = 0.0
     for place, insert in acting_inserts(channel).items():
@@ -138,6 +139,9 @@ def _measured_peak(context: SessionContext, at: ChannelInsert) -> float | None:
         if own is None or not is_known(own.input_gain_db) or not is_known(own.output_gain_db):
             return None
         gain += own.input_gain_db + own.output_gain_db
+    if not is_source(context, channel):
+        found = bus_sum(context, channel, to_input=True)
+        return None if isinstance(found, Unknown) else found.dbfs + gain
     peaks = []
     for clip in channel.clips:
         if not is_active_clip(channel, clip):

@@ -12,7 +12,7 @@ from mixlint.analysis.channel_purpose import StripKind, carries_content, is_retu
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.insert import at_rest, copies, echoes, extremes, likes, listening, noted, order, ranges
+from mixlint.facts.insert import at_rest, copies, echoes, extremes, gating, likes, listening, noted, order, ranges
 from mixlint.facts.insert.processing import (
     FLAT,
     HIDDEN,
@@ -29,7 +29,7 @@ from mixlint.facts.insert.processing import (
     nearest_note_length,
     why_neutral,
 )
-from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db
+from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db, peak_reduction_db
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES
 from mixlint.session import Channel, Dynamics, Unknown, inserts_now, is_known, known
@@ -52,6 +52,7 @@ INSERT: Table[ChannelInsert] = Table(
     _rows,
     (
         extremes.FACTS,
+        gating.FACTS,
         at_rest.FACTS,
         echoes.FACTS,
         likes.FACTS,
@@ -246,13 +247,24 @@ def release_ms(row: Row[ChannelInsert]) -> float | Unknown:
 
 @INSERT.fact(
     "number",
-    "What it takes away in the loudest part of the sounding time, by its static curve, good to about 2 dB.",
+    "What it takes away in the loudest part of the sounding time, by its static curve, good to 2 to 3 dB.",
     unit="dB",
     how="measured",
     settings=REDUCTION_SETTINGS,
 )
 def reduction_db(row: Row[ChannelInsert]) -> float | Unknown:
     return gain_reduction_db(row.context, row.item)
+
+
+@INSERT.fact(
+    "number",
+    "The same for a detector that follows every peak: the most that a compressor with these settings can take.",
+    unit="dB",
+    how="measured",
+    settings=REDUCTION_SETTINGS,
+)
+def reduction_by_peaks_db(row: Row[ChannelInsert]) -> float | Unknown:
+    return peak_reduction_db(row.context, row.item)
 
 
 @INSERT.fact("number", "The delay time that a delay lists.", unit="ms")

@@ -12,6 +12,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_inserts, listening_aids
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.mix_bus import measured
 from mixlint.facts.shared import channel_subject, stands_at
 from mixlint.naming import Reading
 from mixlint.naming.setting_reading import listed_db, says
@@ -29,7 +30,9 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]
         yield channel_subject(context, channel, "mix-bus"), channel
 
 
-MIX_BUS: Table[Channel | Unknown] = Table("mix-bus", "The bus that the bounce is taken from: one row.", _rows)
+MIX_BUS: Table[Channel | Unknown] = Table(
+    "mix-bus", "The bus that the bounce is taken from: one row.", _rows, (measured.FACTS,)
+)
 
 
 @MIX_BUS.fact("text", "Its name.")

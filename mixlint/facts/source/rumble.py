@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
+from math import log10
 from typing import Final
 
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.low_end import low_windows, sounding_level
 from mixlint.analysis.pitches import LOWEST_NOTES, WEIGHT, lowest_hz
 from mixlint.analysis.settings import Setting
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.analysis.value import FactValue
+from mixlint.session import Channel, Unknown
 from mixlint.units import SILENCE_DB
-
-FLOOR_HZ: Final = 10.0
-TOP_HZ: Final = 20_000.0
-"""The band that counts as all of a recording, hertz: a definition, the range of hearing and an octave below it."""
 
 UNDER: Final = Setting(
     "rumble.under", 75.0, "%", "Rumble is looked for under this share of the frequency of a part's lowest note."
@@ -22,9 +21,6 @@ UNDER: Final = Setting(
 NO_NOTE: Final = Setting(
     "rumble.no_note", 80.0, "Hz", "Taken as the lowest note of parts without one, such as cymbals."
 )
-
-EXCERPT_S: Final = 12.0
-"""How much of a recording is read, seconds: a bound of work."""
 
 
 def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
@@ -38,41 +34,19 @@ def rumble_under_hz(context: SessionContext, channel: Channel) -> float:
 
 
 @per_session
-def rumble_db(context: SessionContext, channel: Channel) -> float | Unknown:
-    """The energy of a recording from 10 Hz to :func:`rumble_under_hz` relative to that up to 20 kHz, dB.
+def rumble_db(context: SessionContext, channel: Channel) -> FactValue | Unknown:
+    """The energy of a recording from 10 Hz to :func:`rumble_under_hz` where it is highest, relative to all of it, dB.
 
-    Read from the middle of the longest clip, 12 s at most, unweighted, before any processor. Unknown without audio,
-    without a clip whose samples can be read, and where the excerpt is silent.
+    Read from end to end in windows of 12 s at most, unweighted, before any processor; what is rested in between is held
+    against what plays. Unknown without audio, without a clip whose samples can be read, and where it is silent.
     """
-    if context.audio is None:
-        return Unknown(unknown="the audio was not opened", settle="review it with its audio, or listen to its low end")
-    clips = plain_clips(channel)
-    if not clips:
-        return Unknown(unknown="no clip of plain audio plays on it", settle="listen to its low end")
-    longest = max(clips, key=lambda clip: clip.end_s - clip.start_s)
-    length = min(EXCERPT_S, longest.end_s - longest.start_s)
-    assert longest.file is not None
-    assert is_known(longest.offset_s)
-    middle = longest.offset_s + (longest.end_s - longest.start_s - length) / 2.0
-    header = context.audio.header(longest.file)
-    if isinstance(header, Unknown):
-        return header
-    samples = context.audio.excerpt(longest.file, middle, length)
-    if isinstance(samples, Unknown):
-        return samples
-    from math import log2, sqrt
-
-    import numpy as np
-
-    from mixlint.signal.band_levels import band_levels_db
-
-    edge = rumble_under_hz(context, channel)
-    levels = []
-    for low, high in ((FLOOR_HZ, edge), (FLOOR_HZ, min(TOP_HZ, header.sample_rate_hz / 2.0))):
-        found = band_levels_db(
-            np.asarray(samples, dtype=np.float64), header.sample_rate_hz, [sqrt(low * high)], log2(high / low)
-        )
-        levels.append(float(found[0]))
-    if levels[1] <= SILENCE_DB / 2.0:
-        return Unknown(unknown="the stretch that was read is silent", settle="listen to its low end")
-    return levels[0] - levels[1]
+    windows = low_windows(context, channel, rumble_under_hz(context, channel))
+    if isinstance(windows, Unknown):
+        return windows
+    level = sounding_level(windows)
+    if level <= 10.0 ** (SILENCE_DB / 20.0):
+        return Unknown(unknown="the recording is silent", settle="listen to its low end")
+    worst = max(windows, key=lambda window: window.rumble / max(level, window.whole))
+    ratio = worst.rumble / max(level, worst.whole)
+    where = f"most of it in {span_text(context, worst.song_s, worst.song_s + worst.length_s)}"
+    return FactValue(max(SILENCE_DB, 10.0 * log10(max(ratio, 1e-20))), "measured", where, where)

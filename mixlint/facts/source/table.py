@@ -9,9 +9,12 @@ from mixlint.facts.declare import Table
 from mixlint.facts.shared import channel_rows
 from mixlint.facts.source import (
     ambience,
+    by_section,
     counterpart,
     ensemble,
     level,
+    loudness,
+    mono,
     noted,
     part,
     paths,
@@ -41,6 +44,9 @@ SOURCE: Table[Channel] = Table(
         paths.FACTS,
         tone.FACTS,
         level.FACTS,
+        loudness.FACTS,
+        mono.FACTS,
+        by_section.FACTS,
         ensemble.FACTS,
         performance.FACTS,
         noted.FACTS,

@@ -58,12 +58,12 @@ def low_cut_hz(row: Row[Channel]) -> FactValue | Unknown:
 
 @FACTS.fact(
     "number",
-    "What its recording holds under its lowest note, relative to all of it.",
+    "What its recording holds under its lowest note where that is most, relative to all of it.",
     unit="dB",
     how="measured",
     settings=(UNDER, NO_NOTE, *BODY),
 )
-def under_lowest_db(row: Row[Channel]) -> float | Unknown:
+def under_lowest_db(row: Row[Channel]) -> FactValue | Unknown:
     return rumble_db(row.context, row.item)
 
 
@@ -80,10 +80,10 @@ def clean_by_itself(row: Row[Channel]) -> FactValue:
     if isinstance(found, Unknown):
         return FactValue(False, "declared", row.subject.where, f"nothing shows that it is clean: {found.unknown}")
     return FactValue(
-        found <= row.context.setting(CLEAN),
+        found.number <= row.context.setting(CLEAN),
         "measured",
         row.subject.where,
-        f"{number_text(found, 'dB')} under its lowest note",
+        f"{number_text(found.number, 'dB')} under its lowest note, {found.note}",
     )
 
 
