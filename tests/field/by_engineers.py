@@ -104,7 +104,7 @@ BY_ENGINEERS = {
 
 IN_EXAMPLES_ONLY = frozenset(
     {
-        "both-legs-sound",
+        "both-sides-sound",
         "buses-keep-both-sides",
         "ceiling-in-range",
         "chain-in-the-usual-order",
@@ -135,8 +135,6 @@ IN_EXAMPLES_ONLY = frozenset(
         "instrument-comes-first",
         "key-input-is-there",
         "lane-lies-on-its-sections",
-        "legs-in-time",
-        "legs-keep-one-polarity",
         "listening-aids-stay-off-the-mix",
         "markers-stand-on-bars",
         "mirrored-returns-alike",
@@ -163,6 +161,8 @@ IN_EXAMPLES_ONLY = frozenset(
         "sent-where-its-like-are-sent",
         "settings-like-their-like",
         "sides-keep-apart",
+        "sides-of-a-file-in-time",
+        "sides-of-a-file-keep-one-polarity",
         "soloist-opens",
         "spectrum-goes-to-its-end",
         "stereo-file-holds-two-sides",
