@@ -98,7 +98,8 @@ class Played:
         count, block = self.measure.power.shape[1], self.measure.block_s
         out = np.zeros(count, np.bool_)
         for start, end in self._spans:
-            out[max(0, round(start / block)) : max(0, min(count, round(min(end, END_S) / block)))] = True
+            first = max(0, round(start / block))
+            out[first : max(first + 1, min(count, round(min(end, END_S) / block)))] = True
         return out
 
     def cells(self) -> NDArray[np.bool_]:

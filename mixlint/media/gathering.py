@@ -26,8 +26,6 @@ EVEN: Final = 2.5
 ALIKE: Final = 2.5
 """Rests that are louder than the quietest by more than 4 dB are music that was played softly."""
 
-PAIR_S: Final = 0.17
-
 
 class RestStore:
     """Keeps the quietest even stretches of a file."""

@@ -26,6 +26,9 @@ two that are made of glitches, and one that was spliced; from five times on, loo
 ATTACK: Final = 1.6
 """So much more sound behind it than before, in amplitude, and it is the beginning of a stroke."""
 
+TOWERS: Final = 1.5
+"""So many times higher than any sample around it, and it is a click, whatever begins behind it."""
+
 EDGE: Final = 0.9
 """A jump so large against the highest sample around it is an edge of the wave."""
 
@@ -67,12 +70,13 @@ def clicks(window: NDArray[np.float32], start: int, end: int) -> list[tuple[int,
     found = []
     for group in middle[alone].tolist():
         at = first + group * GROUP + int(bend[group * GROUP : (group + 1) * GROUP].argmax()) + 1
-        if start <= at < end and not _begins_a_sound(window, at):
-            found.append((at, float(most[group]) / 2.0))
+        size = float(most[group]) / 2.0
+        if start <= at < end and not _begins_a_sound(window, at, size):
+            found.append((at, size))
     return found
 
 
-def _begins_a_sound(window: NDArray[np.float32], at: int) -> bool:
+def _begins_a_sound(window: NDArray[np.float32], at: int, size: float) -> bool:
     """True where a jump belongs to the sound: a stroke begins or ends there, or a wave goes from one side to the other.
 
     A stroke has much more sound behind it than before, a cut much less. A square wave, and what an amplifier makes of a
@@ -83,9 +87,11 @@ def _begins_a_sound(window: NDArray[np.float32], at: int) -> bool:
     after = window[at + gap : at + gap + long].astype(np.float64)
     if not before.size or not after.size:
         return True
+    most = max(float(np.abs(before).max()), float(np.abs(after).max()))
+    if size >= TOWERS * most:
+        return False
     was, is_ = float(np.sqrt(np.mean(before * before))), float(np.sqrt(np.mean(after * after)))
     if is_ > ATTACK * was + 1e-4 or was > 4.0 * is_ + 1e-4:
         return True
     one, other = float(before[-gap:].mean()), float(after[:gap].mean())
-    most = max(float(np.abs(before).max()), float(np.abs(after).max()))
     return most > 1e-4 and abs(one - other) >= EDGE * most

@@ -31,6 +31,10 @@ BLOCKS: Final = (64, 128, 192, 256, 384, 480, 512, 768, 960, 1024, 2048, 4096)
 
 STRIDE: Final = 16
 
+CHANCE: Final = 3
+"""So many samples behind a block that came twice may equal those a block before by chance; a wave that repeats itself
+goes on for longer, or breaks off anywhere."""
+
 
 class Beside(NamedTuple):
     """The sound beside a run: its peak, its mean step, how much of it stands still, and the sample next to the run."""
@@ -80,27 +84,27 @@ def repeats(window: NDArray[np.float32], start: int, end: int) -> list[tuple[int
     """
     found: list[tuple[int, int]] = []
     thin = window[::STRIDE]
-    moves = np.abs(thin) >= QUIETEST / 4.0
-    moves[1:] &= thin[1:] != thin[:-1]
+    sounds = thin != 0.0
     for block in BLOCKS:
         lag = block // STRIDE
         if thin.size <= 2 * lag:
             continue
-        same = (thin[lag:] == thin[:-lag]) & moves[lag:]
+        same = (thin[lag:] == thin[:-lag]) & sounds[lag:]
         least = max(3, lag - 2)
         # So many equal ones in a row, counted by a running sum.
-        if int(same.sum()) < least:
+        if int(same.sum()) < least - least // 10:
             continue
         total = np.concatenate(([0], np.cumsum(same)))
-        full = np.flatnonzero(total[least:] - total[:-least] == least)
+        # A wave that goes through zero may lack a few.
+        full = np.flatnonzero(total[least:] - total[:-least] >= least - least // 10)
         last = -1
         for one in full.tolist():
-            at = (one + lag) * STRIDE
-            if at < last:
+            at = (one + lag + least // 2) * STRIDE
+            if at < last or at >= window.size or window[at] != window[at - block]:
                 continue
             begin, stop = _extent(window, at, block)
             last = stop
-            if start <= begin < end and 0.95 * block <= stop - begin <= 1.9 * block and stop < window.size:
+            if start <= begin < end and block <= stop - begin <= block + CHANCE and stop < window.size:
                 part = window[begin - block : begin]
                 if float(np.abs(part).max()) >= QUIETEST and not _periodic(part):
                     found.append((begin, block))

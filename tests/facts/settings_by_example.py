@@ -6,11 +6,12 @@ from typing import NamedTuple
 
 
 class ByExample(NamedTuple):
-    """An example of a rule that is flagged as shipped, and clear with a house's number."""
+    """An example of a rule that is flagged as shipped, and clear, or idle, with a house's number."""
 
     rule: str
     example: str
     set_to: float
+    then: str = "clear"
 
 
 KICK = ("recording-where-it-was", "a printed kick sample 14 ms early")
@@ -96,4 +97,9 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "takes_in_step.least_cut": ByExample(*CELLO, 6.0),
     "takes_in_step.least_crossed": ByExample("crossfaded-throughout", "an atmosphere that stops for a moment", 4.0),
     "takes_in_step.longest_hole": ByExample(*CELLO, 0.16),
+    "file_legs.active": ByExample("both-sides-sound", "a dead leg with hiss on it", 100.0),
+    "file_legs.before_and_after": ByExample("both-sides-sound", "the right leg dies halfway", 1.6),
+    "file_legs.throughout": ByExample("both-sides-sound", "the right leg far too low throughout", 100.0),
+    "rests.noisy": ByExample("rests-without-noise", "a hissing take", 0.9),
+    "rests.under": ByExample("rests-without-hum", "a guitar with an earth loop", 60.0, "idle"),
 }

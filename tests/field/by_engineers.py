@@ -104,7 +104,7 @@ BY_ENGINEERS = {
 
 IN_EXAMPLES_ONLY = frozenset(
     {
-        "both-legs-sound",
+        "both-sides-sound",
         "buses-keep-both-sides",
         "ceiling-in-range",
         "chain-in-the-usual-order",
@@ -172,6 +172,8 @@ IN_EXAMPLES_ONLY = frozenset(
         "sent-where-its-like-are-sent",
         "settings-like-their-like",
         "sides-keep-apart",
+        "sides-of-a-file-in-time",
+        "sides-of-a-file-keep-one-polarity",
         "soloist-opens",
         "spectrum-goes-to-its-end",
         "stereo-file-holds-two-sides",

@@ -197,6 +197,7 @@ def on_a_stereo_strip(row: Row[MediaUse]) -> bool:
     "Of the other files with two legs that heard parts play, the share whose legs are the same; 0 without any.",
     unit="%",
     how="measured",
+    settings=(ACTIVE,),
 )
 def others_alike_percent(row: Row[MediaUse]) -> float:
     alike = _alike_legs(row.context)
@@ -261,7 +262,7 @@ TURNED: Final = 1.0
     "different sounds.",
     unit="ms",
     how="measured",
-    settings=(THROUGHOUT,),
+    settings=LEGS_SETTINGS,
 )
 def leg_lag_ms(row: Row[MediaUse]) -> FactValue:
     import numpy as np
