@@ -92,3 +92,25 @@ def test_rumble_is_found_wherever_it_is(tmp_path: Path) -> None:
     assert found.number == pytest.approx(-10.4, abs=0.4)
     assert "0:00.0" in found.note
     assert value(at, "source", "Lead Vocal", "clean_by_itself") is False
+
+
+def test_a_part_by_itself(tmp_path: Path) -> None:
+    """Peaks by arithmetic, loudness against libebur128 on what arrives, who holds the low end against tones."""
+    ebur = pytest.importorskip("pyebur128")
+    vox = 0.4 * synthesis.voice(220.0, 1, SECONDS, RATE)
+    media = [
+        write(tmp_path, "Vocal.wav", vox),
+        write(tmp_path, "Bass.wav", sine(63.1, SECONDS, 0.5)),
+        write(tmp_path, "Kick.wav", sine(63.1, SECONDS, 0.05)),
+    ]
+    clips = (Clip(start_s=0.0, end_s=SECONDS, file="Vocal.wav", gain_db=3.0),)
+    parts = (track("Vocal", clips=clips, fader_db=-6.0), track("Bass", fader_db=-2.0), track("Kick"))
+    at = audio_context(tmp_path, media, *parts, MIX)
+    peak = 20 * np.log10(np.abs(vox).max())
+    assert value(at, "source", "Vocal", "recorded_peak_dbfs") == pytest.approx(peak + 3.0, abs=0.01)
+    assert value(at, "source", "Vocal", "strip_peak_dbfs") == pytest.approx(peak - 3.0 - 3.01, abs=0.01)
+    state = ebur.R128State(2, RATE, ebur.MeasurementMode.MODE_I)
+    state.add_frames(np.repeat(vox * 10 ** (-3 / 20) * np.sqrt(0.5), 2).copy(), vox.size)
+    assert value(at, "source", "Vocal", "arrives_at_lufs") == pytest.approx(ebur.get_loudness_global(state), abs=0.6)
+    assert value(at, "mix-bus", "Mix", "kick_over_bass_low_db") == pytest.approx(-18.0, abs=0.05)
+    assert value(at, "mix-bus", "Mix", "low_end_over_others_db") > 20.0

@@ -133,6 +133,16 @@ def highest_section_over_rest_db(row: Row[Channel]) -> FactValue | Unknown:
     return FactValue(found[-1][0], "measured", where, where)
 
 
+@FACTS.fact("text", "Where it is lowest and highest against all others, for a reader.", how="measured", settings=LEVELS)
+def sections_text(row: Row[Channel]) -> str:
+    low, high = row.need("lowest_section_over_rest_db"), row.need("highest_section_over_rest_db")
+    texts = [
+        f"{number_text(abs(one.number), 'dB')} {'over' if one.number >= 0.0 else 'under'} everything else in {one.note}"
+        for one in ((low, high) if low.note != high.note else (low,))
+    ]
+    return f"lies {', and '.join(texts)}"
+
+
 @FACTS.fact(
     "number",
     "How far the section where it is lowest against the others lies under the median of its sections.",
