@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.house import House
+from mixlint.facts.ambience_print.table import AMBIENCE_PRINT
 from mixlint.facts.change.table import CHANGE
 from mixlint.facts.channel.table import CHANNEL
 from mixlint.facts.clip.table import CLIP
@@ -36,6 +37,7 @@ TABLES: dict[str, Table[Any]] = {
         CHANNEL,
         SOURCE,
         RETURN,
+        AMBIENCE_PRINT,
         SEND,
         FEED,
         INSERT,

@@ -1,4 +1,4 @@
-"""Excerpts of audio compared: clips laid on the song's timeline, a print held against what feeds it.
+"""Excerpts of audio: clips laid on the song's timeline, and where they sound most.
 
 Costs far more than a measure, so nothing here happens unless a fact asks for it.
 """
@@ -13,10 +13,9 @@ from mixlint.session import Unknown
 
 if TYPE_CHECKING:
     import numpy as np
-    from numpy.typing import ArrayLike, NDArray
+    from numpy.typing import NDArray
 
     from mixlint.media.library import Library
-    from mixlint.signal.dry_leak import LeakEstimate, LeakFault
 
 LONGEST_S: Final = 30.0
 """How much of the song is looked at, seconds: the stretch where most sounds."""
@@ -114,71 +113,7 @@ def busiest(library: Library, pieces: Sequence[Excerpt], length_s: float = LONGE
     return float(edges[int(np.argmax(running[width:] - running[:-width]))]), length_s
 
 
-def leak(
-    library: Library, dry: Sequence[Excerpt], printed: Sequence[Excerpt], *, slack_s: float = 0.0
-) -> LeakEstimate | Unknown:
-    """How much dry signal a printed return carries (:func:`mixlint.signal.dry_leak.estimate_leak`).
-
-    Args:
-        library: the session's audio.
-        dry: what feeds the return, with the gains of its sends.
-        printed: the return's print.
-        slack_s: how far the print may lie off the sample.
-    """
-    from mixlint.signal.dry_leak import SHORTEST_S, estimate_leak
-
-    pair = _pair(library, dry, printed)
-    if isinstance(pair, Unknown):
-        return pair
-    one, other, rate = pair
-    if one.shape[0] > other.shape[0]:
-        one = one.mean(axis=0, keepdims=True)
-    found = estimate_leak(one, other, rate, slack_s=slack_s)
-    if found.fault is None:
-        return found
-    reasons: dict[LeakFault, str] = {
-        "too-short": f"the signals share less than {SHORTEST_S:g} s",
-        "dry-silent": "the dry signal is silent",
-        "print-silent": "the printed return is silent",
-        "narrow-band": "the dry signal fills too little of the spectrum",
-        "no-common-leg": "no leg has both a dry signal and a print",
-    }
-    return Unknown(unknown=reasons[found.fault], settle="print the return alone, over a busy stretch")
-
-
-def band_levels(
-    library: Library, pieces: Sequence[Excerpt], centres_hz: ArrayLike, octaves: float = 1.0 / 3.0
-) -> NDArray[np.float64] | Unknown:
-    """Level in bands of the busiest stretch, dB, shape (bands,) (:func:`mixlint.signal.band_levels.band_levels_db`)."""
-    from mixlint.signal.band_levels import band_levels_db
-
-    stretch = busiest(library, pieces)
-    if isinstance(stretch, Unknown):
-        return stretch
-    rate = rate_of(library, pieces)
-    if isinstance(rate, Unknown):
-        return rate
-    samples = lay(library, pieces, *stretch)
-    return samples if isinstance(samples, Unknown) else band_levels_db(samples, rate, centres_hz, octaves)
-
-
-def _pair(
-    library: Library, one: Sequence[Excerpt], other: Sequence[Excerpt]
-) -> tuple[NDArray[np.float32], NDArray[np.float32], int] | Unknown:
-    """Both over the stretch in which the first sounds most, and their sample rate."""
-    rate = rate_of(library, [*one, *other])
-    if isinstance(rate, Unknown):
-        return rate
-    stretch = busiest(library, _shared(one, other))
-    if isinstance(stretch, Unknown):
-        return stretch
-    first, second = lay(library, one, *stretch), lay(library, other, *stretch)
-    if isinstance(first, Unknown):
-        return first
-    return second if isinstance(second, Unknown) else (first, second, rate)
-
-
-def _shared(one: Sequence[Excerpt], other: Sequence[Excerpt]) -> list[Excerpt]:
+def shared(one: Sequence[Excerpt], other: Sequence[Excerpt]) -> list[Excerpt]:
     """The parts of ``one`` between the beginning and the end of ``other``."""
     if not other:
         return []

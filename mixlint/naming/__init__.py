@@ -37,6 +37,7 @@ from mixlint.naming.marks import (
     open_job,
     punched_into,
     reaches_low,
+    says_ambience_print,
     says_straight,
     says_turned_over,
     section_kind,
@@ -48,6 +49,7 @@ from mixlint.naming.marks import (
     turns_tempo,
     without_print_number,
     without_print_words,
+    words_of_ambience,
     words_without_print,
     words_without_source,
 )
@@ -138,6 +140,7 @@ __all__ = [
     "reaches_low",
     "read_processor",
     "read_roles",
+    "says_ambience_print",
     "says_complete",
     "says_left_out",
     "says_solo",
@@ -156,6 +159,7 @@ __all__ = [
     "turns_tempo",
     "without_print_number",
     "without_print_words",
+    "words_of_ambience",
     "words_without_print",
     "words_without_source",
 ]

@@ -196,6 +196,30 @@ def words_without_print(name: str, vocabulary: Vocabulary = SHIPPED) -> frozense
     return frozenset(_singular(word) for word in found if "bus" not in phrases.get(word, ()))
 
 
+def words_of_ambience(name: str, vocabulary: Vocabulary = SHIPPED) -> tuple[frozenset[str], frozenset[str]]:
+    """What the names of an ambience and its print have in common: the words of what it is for, and its effects.
+
+    Words for prints, returns and wet sound are left out: ``Gtr L Verb`` and ``Gtr L Reverb (wet print)`` both give
+    ``gtr, l`` and ``reverb``; a plate is a reverb by itself: ``plate`` and ``reverb``.
+    """
+    plain = strip_accents(name).replace("_", " ").replace("-", " ")
+    left = words_without_print(_words(vocabulary, "ambience-print").sub(" ", plain), vocabulary)
+    phrases = vocabulary.channels.phrases
+    effects = {
+        word: found
+        for word in left
+        if (found := {"reverb", "delay"} & ({"reverb"} if word == "rev" else set(phrases.get(word, ()))))
+    }
+    kinds = frozenset(kind for found in effects.values() for kind in found)
+    plainly = {word for word in effects if word[:3] in ("rev", "ver", "rvb", "vrb", "rvr", "del", "dly")}
+    return left - plainly, kinds
+
+
+def says_ambience_print(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
+    """True when a name says that what is under it is the print of something, or wet."""
+    return any(_says(name, vocabulary, mark) for mark in ("print", "freeze", "instrument-print", "ambience-print"))
+
+
 def words_without_source(name: str, vocabulary: Vocabulary = SHIPPED) -> frozenset[str] | None:
     """The words of a name that calls its channel the source of a print, without that word: ``808 SRC``; else None."""
     plain = strip_accents(name).replace("_", " ").replace("-", " ")

@@ -1,10 +1,13 @@
 """The impulse response between a dry signal and what a path made of it, by regularised deconvolution.
 
 H = Y X* / (|X|² + ε max|X|²): where the dry signal holds next to nothing, the quotient would be noise and is held down.
+The less it is held down, the sharper a tap; how far that can go depends on what else is in the print, so that several
+are tried, and the one is taken whose error is least at lags where nothing can be.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -14,7 +17,11 @@ from numpy.typing import ArrayLike, NDArray
 Floats = NDArray[np.float64]
 
 EPSILON: Final = 1e-6
+SHARPLY: Final = (EPSILON, 1e-8, 1e-10)
 RESPONSE_S: Final = 6.0
+
+QUIET_S: Final = (1.5, 0.25)
+"""Lags so far before 0 hold nothing but the error of an estimate."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +55,21 @@ def rows(samples: ArrayLike) -> Floats:
     return table
 
 
-def deconvolve(dry: ArrayLike, printed: ArrayLike, fs: float, epsilon: float = EPSILON) -> Response:
+def quiet_lags(size: int, fs: float) -> NDArray[np.int64]:
+    """The lags of a response of ``size`` taps that hold nothing but the error of the estimate."""
+    far, near = round(QUIET_S[0] * fs), round(QUIET_S[1] * fs)
+    return np.arange(-min(far, size // 4), -min(near, size // 8))
+
+
+def deconvolve(dry: ArrayLike, printed: ArrayLike, fs: float, epsilons: Sequence[float] = (EPSILON,)) -> Response:
     """Estimate the impulse response that turns ``dry`` into ``printed``.
 
     Args:
         dry: samples (n,), not silent.
         printed: samples (n,), lying on ``dry`` sample by sample.
         fs: sample rate of both in Hz.
-        epsilon: regularisation relative to the highest power in the spectrum of ``dry``.
+        epsilons: regularisations relative to the highest power in the spectrum of ``dry``; of several the one with the
+            least error counts, and ``bandwidth_hz`` is that of the first.
 
     Returns:
         the response; lags past the length of the signals wrap around and mean nothing.
@@ -63,6 +77,21 @@ def deconvolve(dry: ArrayLike, printed: ArrayLike, fs: float, epsilon: float = E
     Raises:
         ValueError: different lengths, a silent dry signal, or samples that are not finite.
     """
+    plain, *sharper = _tried(dry, printed, fs, epsilons)
+    if not sharper:
+        return plain
+
+    def error(response: Response) -> float:
+        quiet = response.taps[quiet_lags(response.taps.size, fs)]
+        heard = response.taps[: response.taps.size // 2]
+        return float(np.abs(quiet).max(initial=0.0)) / (float(np.abs(heard).max(initial=0.0)) + 1e-300)
+
+    best = min((plain, *sharper), key=error)
+    return Response(best.taps, best.spread, plain.bandwidth_hz)
+
+
+def _tried(dry: ArrayLike, printed: ArrayLike, fs: float, epsilons: Sequence[float]) -> Iterator[Response]:
+    """The response at each regularisation."""
     x, y = rows(dry), rows(printed)
     if x.shape != y.shape or x.shape[0] != 1:
         raise ValueError("the dry signal and the print must be of one length and one leg each")
@@ -72,8 +101,9 @@ def deconvolve(dry: ArrayLike, printed: ArrayLike, fs: float, epsilon: float = E
     highest = float(power.max(initial=0.0))
     if highest == 0.0:
         raise ValueError("a silent signal excites nothing")
-    floor = power + epsilon * highest
-    taps = np.fft.irfft(np.fft.rfft(y[0], size) * np.conj(spectrum) / floor, size)
-    spread = np.fft.irfft(power / floor, size)
-    excited = float(spread[0])
-    return Response(taps / excited, spread / excited, excited * fs / 2.0)
+    product = np.fft.rfft(y[0], size) * np.conj(spectrum)
+    for epsilon in epsilons:
+        floor = power + epsilon * highest
+        spread = np.fft.irfft(power / floor, size)
+        excited = float(spread[0])
+        yield Response(np.fft.irfft(product / floor, size) / excited, spread / excited, excited * fs / 2.0)

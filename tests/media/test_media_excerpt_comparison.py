@@ -12,7 +12,17 @@ from hypothesis import strategies as st
 from scipy.signal import fftconvolve
 
 from mixlint.media import Library
-from mixlint.media.excerpt_comparison import LONGEST_S, Excerpt, band_levels, busiest, lay, leak, rate_of
+from mixlint.media.excerpt_comparison import LONGEST_S, Excerpt, busiest, lay, rate_of
+from mixlint.media.print_comparison import (
+    PrintPair,
+    PrintReading,
+    PrintSource,
+    low_cut_db,
+    print_pair,
+    read_print,
+    share_of,
+    unforetold,
+)
 from mixlint.session import MediaFile, Session, Unknown
 
 RATE = 16_000
@@ -69,7 +79,7 @@ def test_files_of_two_rates_cannot_be_laid_together(tmp_path: Path) -> None:
     soundfile.write(tmp_path / "slow.wav", noise(0.1), 48_000)
     shelf = Library(Session(media=(MediaFile(id="a", path="fast.wav"), MediaFile(id="b", path="slow.wav"))), tmp_path)
     pieces = [Excerpt("a", 0.0, 0.1), Excerpt("b", 0.0, 0.1)]
-    for answer in (rate_of(shelf, pieces), lay(shelf, pieces, 0.0, 0.1), leak(shelf, pieces[:1], pieces[1:])):
+    for answer in (rate_of(shelf, pieces), lay(shelf, pieces, 0.0, 0.1), share_of(shelf, pieces[:1], pieces[1:])):
         assert isinstance(answer, Unknown)
         assert "44100 Hz and 48000 Hz" in answer.unknown
     assert isinstance(lay(shelf, [], 0.0, 1.0), Unknown)
@@ -93,24 +103,64 @@ def room(seconds: float = 0.6, pre_delay_s: float = 0.03) -> np.ndarray:
     return response / np.sqrt((response**2).sum())
 
 
+def paired(shelf: Library, printed: str, *sources: str, until_s: float = 12.0) -> PrintPair | Unknown:
+    whole = [PrintSource([Excerpt(name, 0.0, until_s)], lambda _: np.ones(1)) for name in sources]
+    return print_pair(shelf, whole, [Excerpt(printed, 0.0, until_s)])
+
+
+def read(shelf: Library, printed: str, *sources: str) -> PrintReading:
+    pair = paired(shelf, printed, *sources)
+    assert not isinstance(pair, Unknown)
+    found = read_print(pair)
+    assert not isinstance(found, Unknown)
+    return found
+
+
 def test_dry_signal_in_a_printed_return_is_found(tmp_path: Path) -> None:
     """White noise through a response of energy 1, with the dry signal 12 dB under it."""
     dry = noise(12.0)[:, 0]
     wet = fftconvolve(dry, room())[: dry.size]
-    leaking = wet + 10.0 ** (-12.0 / 20.0) * dry
-    shelf = library(tmp_path, dry=dry, clean=wet, leaking=leaking)
-    source = [Excerpt("dry", 2.0, 14.0)]
-    found = leak(shelf, source, [Excerpt("leaking", 2.0, 14.0)])
-    assert not isinstance(found, Unknown)
-    assert found.dry_db == pytest.approx(-12.0, abs=0.5)
-    assert found.onset_s == pytest.approx(0.03, abs=0.002)
-    clean = leak(shelf, source, [Excerpt("clean", 2.0, 14.0)])
-    assert not isinstance(clean, Unknown)
-    assert clean.dry_db is None
-    # The same from a clip that begins a second into both files.
-    late = leak(shelf, [Excerpt("dry", 7.0, 16.0, 1.0)], [Excerpt("leaking", 7.0, 16.0, 1.0)])
-    assert not isinstance(late, Unknown)
-    assert late.dry_db == pytest.approx(-12.0, abs=0.5)
+    shelf = library(tmp_path, dry=dry, clean=wet, leaking=wet + 10.0 ** (-12.0 / 20.0) * dry)
+    found = read(shelf, "leaking", "dry")
+    assert found.leak.dry_db == pytest.approx(-12.0, abs=0.5)
+    assert found.leak.onset_s == pytest.approx(0.03, abs=0.002)
+    assert found.share > 0.8
+    assert read(shelf, "clean", "dry").leak.dry_db is None
+
+
+@pytest.mark.slow
+def test_the_levels_that_a_print_was_made_with_are_found(tmp_path: Path) -> None:
+    """Two noises 9 dB apart in the print and alike now."""
+    one, other = noise(12.0)[:, 0], noise(12.0)[:, 0]
+    sent = one + 10.0 ** (-9.0 / 20.0) * other
+    wet = fftconvolve(sent, room())[: one.size]
+    shelf = library(tmp_path, one=one, other=other, printed=wet + 0.1 * sent)
+    found = read(shelf, "printed", "one", "other")
+    assert 20.0 * np.log10(found.gains[1] / found.gains[0]) == pytest.approx(-9.0, abs=0.5)
+    assert found.leak.dry_db == pytest.approx(-20.0, abs=1.0)
+
+
+def test_what_a_print_does_not_come_from_foretells_nothing(tmp_path: Path) -> None:
+    dry, other = noise(8.0)[:, 0], noise(8.0)[:, 0]
+    shelf = library(tmp_path, dry=dry, other=other, wet=fftconvolve(dry, room())[: dry.size])
+    whole = [Excerpt("wet", 0.0, 8.0)]
+    of_it, of_other = (share_of(shelf, [Excerpt(name, 0.0, 8.0)], whole) for name in ("dry", "other"))
+    assert isinstance(of_it, float)
+    assert isinstance(of_other, float)
+    assert of_it > 0.8
+    assert of_other < 0.01
+
+
+def test_a_section_that_was_played_again_is_found(tmp_path: Path) -> None:
+    """The last four of twelve seconds of the print come from another noise."""
+    old = noise(12.0)[:, 0]
+    new = old.copy()
+    new[8 * RATE :] = noise(4.0)[:, 0]
+    shelf = library(tmp_path, new=new, wet=fftconvolve(old, room())[: old.size])
+    pair = paired(shelf, "wet", "new")
+    assert not isinstance(pair, Unknown)
+    (found,) = unforetold(pair, np.ones(1))
+    assert found == pytest.approx((8.0, 12.0), abs=1.01)
 
 
 @pytest.mark.parametrize(
@@ -125,19 +175,20 @@ def test_what_cannot_be_told_of_a_print_is_said_in_words(
     tmp_path: Path, seconds: float, silent: str, words: str
 ) -> None:
     files = {name: noise(seconds)[:, 0] * (name != silent) for name in ("dry", "wet")}
-    shelf = library(tmp_path, **files)
-    answer = leak(shelf, [Excerpt("dry", 0.0, seconds)], [Excerpt("wet", 0.0, seconds)])
+    pair = paired(library(tmp_path, **files), "wet", "dry", until_s=seconds)
+    assert not isinstance(pair, Unknown)
+    answer = read_print(pair)
     assert isinstance(answer, Unknown)
     assert words in answer.unknown
     assert answer.settle == "print the return alone, over a busy stretch"
 
 
-def test_levels_in_bands(tmp_path: Path) -> None:
-    """A sine of amplitude a has the mean square a²/2: −23.01 dB for 0.1."""
+def test_the_low_cut_of_a_print(tmp_path: Path) -> None:
+    """Half the amplitude at 60 Hz and all of it at 1 kHz is a low cut of 6.02 dB."""
     time = np.arange(RATE * 4) / RATE
-    shelf = library(tmp_path, a=0.1 * np.sin(2 * np.pi * 1000 * time))
-    levels = band_levels(shelf, [Excerpt("a", 0.0, 4.0)], [100.0, 1000.0])
-    assert isinstance(levels, np.ndarray)
-    assert levels[1] == pytest.approx(-23.01, abs=0.1)
-    assert levels[0] < -80.0
-    assert isinstance(band_levels(shelf, [], [100.0]), Unknown)
+    low, mid = (0.1 * np.sin(2 * np.pi * hz * time) for hz in (60.0, 1000.0))
+    pair = paired(library(tmp_path, dry=low + mid, wet=0.5 * low + mid), "wet", "dry", until_s=4.0)
+    assert not isinstance(pair, Unknown)
+    cut, holds = low_cut_db(pair, np.ones(1), 60.0, 1000.0)
+    assert cut == pytest.approx(6.02, abs=0.1)
+    assert holds == pytest.approx(0.0, abs=0.1)

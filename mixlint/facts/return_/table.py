@@ -12,7 +12,7 @@ from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.levels import SAME_LOUDNESS, return_against_its_sources, usual_return_level
 from mixlint.analysis.pitches import nearest_length
-from mixlint.analysis.return_prints import LOW_CUT_SETTINGS, SHOWN_CLEAN, return_dry_leak, return_low_cut
+from mixlint.analysis.return_prints import LEAK_SETTINGS, LOW_CUT_SETTINGS, return_dry_leak, return_low_cut
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
@@ -115,7 +115,7 @@ def effect(row: Row[Channel]) -> str | Unknown:
     "number",
     "Dry signal at its output relative to the wet part; a plain copy counts as 0 dB.",
     unit="dB",
-    settings=(SHOWN_CLEAN,),
+    settings=LEAK_SETTINGS,
 )
 def dry_db(row: Row[Channel]) -> FactValue:
     leak = known(return_dry_leak(row.context, row.item))

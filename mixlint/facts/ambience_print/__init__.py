@@ -1,0 +1,1 @@
+"""The table ``ambience_print``: prints of reverbs and delays, and what they show against what feeds them."""
