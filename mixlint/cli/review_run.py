@@ -34,6 +34,27 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], bool]:
     return list(found.values()), missing
 
 
+def one_print_for(printed: Path, sessions: list[Path]) -> None:
+    """Refuse a print that is not there, is no audio file, or was named for several sessions at once.
+
+    Raises:
+        InputError: it cannot be used.
+    """
+    from mixlint.errors import InputError
+    from mixlint.media.zip_directory import is_audio_name
+
+    if not printed.is_file():
+        raise InputError("there is no such file", where=str(printed), do="name the audio file of the mix after --print")
+    if not is_audio_name(printed.name):
+        raise InputError("this is no audio file", where=str(printed), do="name the audio file of the mix after --print")
+    if len(sessions) > 1:
+        raise InputError(
+            f"one print was named for {len(sessions)} sessions",
+            where=str(printed),
+            do="review the session that was printed alone",
+        )
+
+
 class ReviewRun:
     """The choices that hold for every session of one run.
 
@@ -46,6 +67,7 @@ class ReviewRun:
         audio: audio is opened.
         pictures: each session's sheet and drawings are made.
         quiet_rows: clear and idle rows are made into findings.
+        printed: the print of the mix that was named, or None.
 
     ``rules`` (all that were in force, by id) and ``pictures`` (in the order of the reviews) fill as sessions are
     reviewed.
@@ -65,6 +87,7 @@ class ReviewRun:
         audio: bool,
         pictures: bool,
         quiet_rows: bool,
+        printed: Path | None = None,
     ) -> None:
         self.rules: dict[str, Rule] = {}
         self.pictures: list[Pictures] = []
@@ -75,6 +98,7 @@ class ReviewRun:
         self._audio = audio
         self._draws = pictures
         self._quiet_rows = quiet_rows
+        self._printed = printed
         self._day = date.today()
         self._standards: dict[Path, Standard] = {}
         self._told: set[Fault] = set()
@@ -124,7 +148,9 @@ class ReviewRun:
         standard = self._standard(path)
         session = read(path)
         approved = approval_beside(path)
-        with context_for(session, path, standard.house, audio=self._audio, approved=approved) as context:
+        with context_for(
+            session, path, standard.house, audio=self._audio, approved=approved, printed=self._printed
+        ) as context:
             made = review(
                 context,
                 standard,

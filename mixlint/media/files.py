@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import BinaryIO, Self, TypeVar
 
@@ -27,12 +27,22 @@ class Files:
         session: the session in the neutral form.
         session_path: the session file, or the folder that holds the stems.
         allow_outside: open files outside the session's folder too.
+        named: files that the session does not list and that somebody named, by an id of their own; they are opened
+            wherever they lie.
     """
 
-    def __init__(self, session: Session, session_path: str | Path, *, allow_outside: bool = False) -> None:
+    def __init__(
+        self,
+        session: Session,
+        session_path: str | Path,
+        *,
+        allow_outside: bool = False,
+        named: Mapping[str, Path] | None = None,
+    ) -> None:
         self.path = Path(session_path)
         self._media = {media.id: media for media in session.media}
         self._allow_outside = allow_outside
+        self._named = dict(named or {})
         self._containers: dict[bool, Container] = {}
         self._places: dict[str, Place | Unknown] = {}
         self._lost: dict[str, InputError] = {}  # by media id: not even looked for
@@ -53,6 +63,9 @@ class Files:
         return self._places[media_id]
 
     def _find(self, media_id: str) -> Place | Unknown:
+        named = self._named.get(media_id)
+        if named is not None:
+            return Place(named.parent, named.name, str(named))
         media = self._media.get(media_id)
         if media is None:
             return Unknown(

@@ -1,7 +1,8 @@
-"""Loudness: K-weighted energy of samples fed in pieces, and integrated loudness of stored energies.
+"""Loudness: K-weighted energy of samples fed in pieces, and integrated loudness and range of stored energies.
 
-Source: ITU-R BS.1770-5 (11/2023), Annex 1 (K-weighting, weights, gates). Loudness is LUFS (the ITU's LKFS). ``None`` is
-the answer where there is no loudness: nothing passes the gates, or the signal is shorter than one block.
+Sources: ITU-R BS.1770-5 (11/2023), Annex 1 (K-weighting, weights, gates); EBU Tech 3342 (loudness range). Loudness is
+LUFS (the ITU's LKFS), a range LU. ``None`` is the answer where there is none: nothing passes the gates, or the signal
+is shorter than one block.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ Floats = NDArray[np.float64]
 OFFSET_DB: Final = -0.691
 ABSOLUTE_GATE_LUFS: Final = -70.0
 RELATIVE_GATE_LU: Final = -10.0
+RANGE_GATE_LU: Final = -20.0
 SURROUND_WEIGHT: Final = 1.41
 
 
@@ -76,6 +78,26 @@ def integrated(energy: ArrayLike) -> float | None:
     """
     passed = _gated(np.asarray(energy, dtype=np.float64), RELATIVE_GATE_LU)
     return float(loudness(passed.mean())) if passed.size else None
+
+
+def loudness_range(energy: ArrayLike) -> float | None:
+    """Loudness range (EBU Tech 3342, section 3): 95th minus 10th percentile above −70 LUFS and 20 LU under the mean.
+
+    Not meant for less than about a minute of programme (EBU R 128).
+
+    Args:
+        energy: weighted energy of windows of 3 s, one every 100 ms, shape (windows,).
+
+    Returns:
+        LU; None when no window passes the gates.
+    """
+    passed = _gated(np.asarray(energy, dtype=np.float64), RANGE_GATE_LU)
+    if passed.size == 0:
+        return None
+    levels = np.sort(loudness(passed))
+    places = (levels.size - 1) * np.array([0.10, 0.95])
+    low, high = np.interp(places, np.arange(levels.size), levels)
+    return float(high - low)
 
 
 def sliding_mean(energy: ArrayLike, count: int) -> Floats:

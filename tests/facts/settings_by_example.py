@@ -96,4 +96,6 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "takes_in_step.least_cut": ByExample(*CELLO, 6.0),
     "takes_in_step.least_crossed": ByExample("crossfaded-throughout", "an atmosphere that stops for a moment", 4.0),
     "takes_in_step.longest_hole": ByExample(*CELLO, 0.16),
+    "stems.copy_left": ByExample("stems-differ", "the copy is stored anew, softer and with dither", -120.0),
+    "stems.full_sound": ByExample("stems-begin-and-end-in-silence", "the last chord is cut", -5.0),
 }

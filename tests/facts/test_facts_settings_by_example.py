@@ -9,6 +9,7 @@ import pytest
 
 from mixlint.facts import SessionContext
 from mixlint.review.engine import judged
+from mixlint.review.examples import sounds_of
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.example import example_house, example_session
 from tests.facts.settings_by_example import BY_EXAMPLE
@@ -25,5 +26,6 @@ def test_a_flagged_example_is_clear_with_the_house_s_number(name: str) -> None:
     house = example_house(example, rule.path.name)
     session = example_session(example, rule.path.name)
     for settings, expected in ((house.settings, "flagged"), ({**house.settings, name: case.set_to}, "clear")):
-        findings = judged(SessionContext(session, replace(house, settings=settings)), rule)
+        with sounds_of(session, example, rule.path.name) as audio:
+            findings = judged(SessionContext(session, replace(house, settings=settings), audio), rule)
         assert [f.verdict for f in findings if f.subject.name == example.subject] == [expected]
