@@ -31,6 +31,7 @@ class FileEnds(NamedTuple):
     Args:
         first_dbfs: RMS of its first millisecond.
         after_dbfs: RMS of the fifty behind it.
+        step: its first sample, as a share of the peak of its first 5 ms: a sound that begins there begins near zero.
         last_dbfs: the peak of its last 10 ms.
         before_dbfs: the peak of the half second before those.
         peak_dbfs: its highest sample.
@@ -41,6 +42,7 @@ class FileEnds(NamedTuple):
 
     first_dbfs: float
     after_dbfs: float
+    step: float
     last_dbfs: float
     before_dbfs: float
     peak_dbfs: float
@@ -80,6 +82,7 @@ def file_ends(context: SessionContext, media_id: str) -> FileEnds | Unknown:
     return FileEnds(
         first_dbfs=rms(head[:, :count]),
         after_dbfs=rms(head[:, count:]),
+        step=_step(plain(head[:, : 5 * count])),
         last_dbfs=peak(end[:, -last:]),
         before_dbfs=peak(end[:, :-last]),
         peak_dbfs=max(measure.sample_peak_db),
@@ -87,3 +90,11 @@ def file_ends(context: SessionContext, media_id: str) -> FileEnds | Unknown:
         tail_s=tail,
         length_s=length,
     )
+
+
+def _step(samples: NDArray[np.float64]) -> float:
+    """The first sample of (legs, n) as a share of the highest; 0 for silence."""
+    import numpy as np
+
+    highest = float(np.abs(samples).max(initial=0.0))
+    return float(np.abs(samples[:, 0]).max()) / highest if highest > 0.0 else 0.0

@@ -2,8 +2,8 @@
 
 The audio that lies directly in a folder is one set. A subfolder belongs to the set of the folder above it when it is
 named after parts or a kind of files (``Drums``, ``Vocals``, ``Stems``, ``Mono``, ``Prints``) and shares most of its
-file names with no subfolder beside it; any other subfolder with audio is a set of its own. One that a name puts aside
-(``old``, ``backup``) beside a set is passed over.
+file names with no other such folder beside it; any other subfolder with audio is a set of its own. One that a name
+puts aside (``old``, ``backup``) beside a set is passed over.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ def _above(folder: str) -> str:
 
 
 def _like_named(files: dict[str, list[str]], folders: list[str]) -> set[str]:
-    """Folders that share most of their file names with one beside them."""
+    """Folders named after parts that share most of their file names with another such one beside them."""
     inside: dict[str, set[str]] = {folder: set() for folder in folders}
     for folder, names in files.items():
         bases = {fold_name(name.rpartition("/")[2]) for name in names}
@@ -76,7 +76,7 @@ def _like_named(files: dict[str, list[str]], folders: list[str]) -> set[str]:
             inside[one] |= bases
     beside: dict[str, list[str]] = {}
     for folder in folders:
-        if folder:
+        if folder and is_kind_of_folder(folder.rpartition("/")[2]):
             beside.setdefault(_above(folder), []).append(folder)
     found: set[str] = set()
     for group in beside.values():

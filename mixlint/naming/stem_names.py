@@ -69,7 +69,7 @@ def read_stem_names(names: Sequence[str], title: str = "", vocabulary: Vocabular
     found = {}
     for name, (text, version) in plain.items():
         left = _without_numbers(pieces[name])
-        kind = _kind(left, of_song, vocabulary)
+        kind = _kind(pieces[name], of_song, vocabulary)
         part = " ".join(left) or " ".join(_PIECE.findall(text)) or name.rpartition(".")[0] or name
         found[name] = StemName(part, kind, version)
     return found

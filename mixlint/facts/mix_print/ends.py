@@ -46,6 +46,16 @@ def start_grows_db(row: Row[MixPrint]) -> float:
     return found.after_dbfs - found.first_dbfs
 
 
+@FACTS.fact(
+    "number",
+    "Its first sample, as a share of the peak of its first 5 ms: a sound begins near zero.",
+    unit="%",
+    how="measured",
+)
+def start_step_percent(row: Row[MixPrint]) -> float:
+    return 100.0 * _ends(row).step
+
+
 @FACTS.fact("number", "For how long it is silent before its first sound.", unit="s", how="measured")
 def lead_s(row: Row[MixPrint]) -> float:
     return _ends(row).lead_s

@@ -30,6 +30,9 @@ FALLS_DB: Final = 20.0
 STEADY_DB: Final = 6.0
 """A beginning that is within this of what follows begins in the middle of a sound; an attack grows by more."""
 
+STEP: Final = 0.1
+"""And its first sample is more than this share of the first 5 ms; a drum that was trimmed begins near zero."""
+
 
 def _ends(row: Row[tuple[MediaFile, ...]]) -> dict[str, FileEnds]:
     """File name to how it begins and ends; files that cannot be read are told of as such elsewhere."""
@@ -72,7 +75,7 @@ def cut_at_start(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
         [
             (one.first_dbfs, f"{name} ({number_text(one.first_dbfs, 'dBFS')} in its first millisecond)")
             for name, one in _ends(row).items()
-            if one.first_dbfs > max(least, one.after_dbfs - STEADY_DB)
+            if one.first_dbfs > max(least, one.after_dbfs - STEADY_DB) and one.step > STEP
         ],
         row,
     )

@@ -150,9 +150,10 @@ def bus_processed(row: StemRow) -> FactValue:
     made = found.processing
     if made is None:
         return FactValue(False, "measured")
+    plain, treated, over = (number_text(one, "dB") for one in (made.plain_db, made.treated_db, made.over_db))
     said = (
-        f"{number_text(made.plain_db, 'dB')} are left over of the plain sum, "
-        f"{number_text(made.treated_db, 'dB')} behind a common filter and moves of gain; the sum's peaks stand {number_text(made.over_db, 'dB')} over the print's"
+        f"{plain} are left over of the plain sum, {treated} behind a common filter and moves of gain; "
+        f"the sum's peaks stand {over} over the print's"
     )
     return FactValue(is_processed(found), "measured", "", said)
 

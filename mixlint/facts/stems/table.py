@@ -71,6 +71,12 @@ def longest_s(row: Row[StemSet]) -> float:
     return max(_lengths(row).values())
 
 
+@STEMS.fact("number", "The length of the one in the middle, by length.", unit="s", how="measured")
+def middle_s(row: Row[StemSet]) -> float:
+    found = sorted(_lengths(row).values())
+    return found[len(found) // 2]
+
+
 @STEMS.fact("number", "By how much the shortest falls short of the longest.", unit="ms", how="measured")
 def length_spread_ms(row: Row[StemSet]) -> float:
     found = _lengths(row).values()
