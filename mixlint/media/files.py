@@ -11,6 +11,7 @@ from mixlint.media.audio import read_header
 from mixlint.media.container import Container, PlainContainer, open_container
 from mixlint.media.content import sound_digest
 from mixlint.media.header import Header
+from mixlint.media.labels import Labels, read_labels
 from mixlint.media.places import OUTSIDE, Place, digest, locate
 from mixlint.session import MediaFile, Session, Unknown
 
@@ -48,6 +49,7 @@ class Files:
         self._lost: dict[str, InputError] = {}  # by media id: not even looked for
         self._faults: dict[Place, InputError] = {}
         self._headers: dict[Place, Header | Unknown] = {}
+        self._labels: dict[Place, Labels | Unknown] = {}
         self._digests: dict[Place, str | Unknown] = {}
         self._sounds: dict[Place, str | Unknown] = {}
 
@@ -113,6 +115,10 @@ class Files:
     def header(self, media_id: str) -> Header | Unknown:
         """What a file says of itself; nothing is decoded."""
         return self._once(media_id, self._headers, lambda place, file: read_header(file, name=place.shown))
+
+    def labels(self, media_id: str) -> Labels | Unknown:
+        """What a wave file's own chunks say of its sound."""
+        return self._once(media_id, self._labels, lambda _, file: read_labels(file))
 
     def digest(self, media_id: str) -> str | Unknown:
         """The hash of a file's bytes, ``sha256:…``."""

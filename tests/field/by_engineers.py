@@ -166,6 +166,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "stems-in-time",
         "stems-keep-their-sides",
         "stems-of-one-version",
+        "stems-say-what-they-are",
         "stems-sum-to-the-print",
         "throws-as-loud",
         "throws-drive-their-send",
