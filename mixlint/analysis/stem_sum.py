@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
+from mixlint.analysis.stem_levels import ABSENT, common_gains, in_stretches, of_sides
 from mixlint.errors import InputError
 from mixlint.media.stem_reading import MOST_STEMS, REACH_S, WINDOW_S, StemAt, lags, products, stretches
 from mixlint.session import Unknown
@@ -41,14 +41,8 @@ a compressor, an equalizer, a limiter or a clipper 4.4 to 5.3 dB, or 9 dB."""
 ROUNDED_DB: Final = 0.02
 """A level is told no nearer than this."""
 
-ABSENT: Final = 0.1
-"""A stem whose gain in the print is under this is not in it: a definition, 20 dB."""
-
 SWAPPED: Final = 0.25
 """Legs are swapped where so much less is left over of the print when they are taken the other way round."""
-
-LOCAL_S: Final = 4.0
-"""How long a stretch is in which a stem is held against the print by itself."""
 
 MOST_CLOSER: Final = 24
 """So many stems at most are looked at again by what is left over: a bound of work."""
@@ -146,7 +140,7 @@ def stem_sum(library: Library, printed: str, stems: Sequence[str]) -> StemSum | 
         return Unknown(unknown=f"{fault.where}: {fault.what}", settle=fault.do)
     one_leg = [not isinstance(h, Unknown) and h.legs == 1 for h in map(library.header, stems)]
     shared_lag = _shared_lag(placed, told)
-    common = _common(fitted, found, placed, one_leg)
+    common = common_gains(fitted, found, placed, one_leg)
     fits = {
         stem.media: _stem_fit(at, placed, found, fitted, common[1 if one_leg[at] else 0], told, shared_lag)
         for at, stem in enumerate(placed)
@@ -379,47 +373,6 @@ def _treated(
     return None
 
 
-_PAN_LAWS_DB: Final = (0.0, 3.01, 4.5, 6.02)
-"""How much lower a desk lays a part of one leg on two."""
-
-
-def _common(fitted: SumFit, found: Products, placed: Sequence[StemAt], one_leg: Sequence[bool]) -> tuple[float, float]:
-    """The gain that the stems have in common: of those of two legs or more, and of those of one.
-
-    A desk lays a mono stem on two legs by its pan law, so that all of those may stand lower by the same. Where a third
-    of the stems stand in the print as they are, nothing is common but unity.
-    """
-    import numpy as np
-
-    energy = np.einsum("bii->i", found.own) * fitted.gains**2
-    usable = (np.abs(fitted.gains) > ABSENT) & (np.abs(fitted.gains) > 4.0 * fitted.spread)
-    mono = np.asarray(one_leg)
-    levels = np.abs(fitted.gains) * np.array([_of_sides(stem) for stem in placed])
-
-    def middle(those: NDArray[np.bool_]) -> float | None:
-        picked = np.flatnonzero(usable & those)
-        if picked.size == 0:
-            return None
-        gains = levels[picked]
-        if np.count_nonzero(np.abs(gains - 1.0) < 0.01) * 3 >= picked.size:
-            return 1.0
-        order = np.argsort(gains)
-        weight = np.cumsum(np.sqrt(energy[picked][order]))
-        return float(gains[order][np.searchsorted(weight, weight[-1] / 2.0)])
-
-    wide, narrow = middle(~mono), middle(mono)
-    if wide is None or narrow is None:
-        one = wide or narrow or 1.0
-        return one, one
-    apart = abs(_db((narrow / wide) ** 2))
-    return (wide, narrow) if min(abs(law - apart) for law in _PAN_LAWS_DB) < 0.15 else (wide, wide)
-
-
-def _of_sides(stem: StemAt) -> float:
-    """How loud a stem of one leg is on the print's two, relative to one that stands on both as it is."""
-    return float(((stem.sides[0] ** 2 + stem.sides[1] ** 2) / 2.0) ** 0.5)
-
-
 def _stem_fit(
     at: int,
     placed: Sequence[StemAt],
@@ -433,10 +386,10 @@ def _stem_fit(
 
     own, stem = found.own[:, at, at], placed[at]
     sounds = bool(own.sum() > 0.0)
-    scale = _of_sides(stem) / common
+    scale = of_sides(stem) / common
     gain, error = float(fitted.gains[at]) * scale, float(fitted.spread[at]) * scale
     copy = fitted.copies.get(at)
-    differs, matched = ((), 0.0) if copy is not None or not sounds else _in_stretches(at, found, fitted)
+    differs, matched = ((), 0.0) if copy is not None or not sounds else in_stretches(at, found, fitted)
     fits_here = abs(abs(gain) - 1.0) < 0.02 and error < 0.05
     return StemFit(
         media=stem.media,
@@ -451,54 +404,6 @@ def _stem_fit(
         differs=differs,
         matched_s=matched,
     )
-
-
-def _in_stretches(at: int, found: Products, fitted: SumFit) -> tuple[tuple[tuple[float, float], ...], float]:
-    """The stretches in which a stem sounds and is not in the print, though it is elsewhere; and for how long it is.
-
-    In each stretch all gains are fitted anew. A stretch counts where the stem is loud enough for its gain to be told.
-    """
-    import numpy as np
-
-    gain = float(fitted.gains[at])
-    if abs(gain) < ABSENT:
-        return (), 0.0
-    size = max(1, round(LOCAL_S / found.block_s))
-    total = float(found.own[:, at, at].sum())
-    alone = np.array([one not in fitted.copies for one in range(found.own.shape[1])])
-    off: list[tuple[float, float]] = []
-    matched = 0.0
-    for start in range(0, found.whole.size, size):
-        piece = slice(start, start + size)
-        own, shared = found.own[piece].sum(axis=0), found.shared[piece].sum(axis=0)
-        here = float(own[at, at])
-        if here < 1e-3 * total * size / found.whole.size:
-            continue
-        scale = np.sqrt(np.maximum(np.diag(own), 1e-30))
-        even = own / np.outer(scale, scale)
-        kept = np.flatnonzero((np.diag(own) > 1e-9 * here) & alone)
-        inverse = np.linalg.pinv(even[np.ix_(kept, kept)], rcond=1e-8)
-        local = (inverse @ (shared[kept] / scale[kept])) / scale[kept]
-        mine = int(np.flatnonzero(kept == at)[0])
-        left = max(float(found.whole[piece].sum()) - float(local @ shared[kept]), 0.0)
-        error = np.sqrt(max(float(inverse[mine, mine]), 0.0) * left / (400.0 * LOCAL_S)) / scale[at]
-        if error > 0.15 * abs(gain):
-            continue
-        seconds = (min(start + size, found.whole.size) - start) * found.block_s
-        if abs(local[mine]) < 0.5 * abs(gain):
-            off.append((start * found.block_s, start * found.block_s + seconds))
-        else:
-            matched += seconds
-    return _joined(off), matched
-
-
-def _joined(spans: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
-    """Stretches that follow each other, as one."""
-    if not spans:
-        return ()
-    breaks = [at + 1 for at, (one, other) in enumerate(pairwise(spans)) if other[0] > one[1] + 1e-6]
-    edges = [0, *breaks, len(spans)]
-    return tuple((spans[a][0], spans[b - 1][1]) for a, b in pairwise(edges))
 
 
 def left_bands(library: Library, printed: str, found: StemSum) -> tuple[float, float]:

@@ -10,7 +10,8 @@ from mixlint.analysis.media_use import NOT_OPENED, file_name, media_of
 from mixlint.analysis.mix_prints import mix_prints, stem_files, sum_of_stems
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.stem_copies import StemCopy, stem_copies
-from mixlint.analysis.stem_sum import ABSENT, StemFit, StemSum, level_error_db
+from mixlint.analysis.stem_levels import ABSENT
+from mixlint.analysis.stem_sum import StemFit, StemSum, level_error_db
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import MediaFile, NotKnown, Unknown, known
 from mixlint.units import clock_text, few_text, number_text

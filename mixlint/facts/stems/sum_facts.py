@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import file_name, header
 from mixlint.analysis.mix_prints import mix_prints, stem_files, sum_of_stems
-from mixlint.analysis.stem_sum import ABSENT, StemSum, is_processed, left_bands
+from mixlint.analysis.stem_levels import ABSENT
+from mixlint.analysis.stem_sum import StemSum, is_processed, left_bands
 from mixlint.errors import InputError
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import MediaFile, Unknown, is_known, known
