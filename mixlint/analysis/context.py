@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from functools import cached_property, wraps
 from types import NoneType
-from typing import TYPE_CHECKING, Any, Concatenate, Final, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Any, Concatenate, Final, Literal, ParamSpec, TypeVar
 
 from mixlint.analysis.house import House
 from mixlint.naming import Reading, family_of, fits_pattern, read_processor, read_roles
 from mixlint.routing.strips import TIME_EFFECTS, UNREAD_EFFECT
-from mixlint.session import Channel, NotKnown, Session, is_known
+from mixlint.session import Channel, MediaFile, NotKnown, Session, is_known
 
 if TYPE_CHECKING:
     from mixlint.analysis.settings import Setting
@@ -47,6 +47,7 @@ class SessionContext:
         house: the settings of the standard in force.
         audio: the session's audio, or None when it is not to be opened.
         approved: the mix that was approved last, or None where none was.
+        prints: prints of the mix that are no part of the session, each with how it is known: ``named`` or ``beside``.
     """
 
     def __init__(
@@ -55,11 +56,13 @@ class SessionContext:
         house: House | None = None,
         audio: Library | None = None,
         approved: Approval | None = None,
+        prints: tuple[tuple[MediaFile, Literal["named", "beside"]], ...] = (),
     ) -> None:
         self.session = session
         self.house = house or House()
         self.audio = audio
         self.approved = approved
+        self.prints = prints
         self.kept: dict[Callable[..., Any], dict[Hashable, tuple[tuple[Any, ...], Any]]] = {}
         """What :func:`per_session` keeps: function → key of its arguments → the arguments, and what it returned."""
 

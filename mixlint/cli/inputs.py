@@ -75,19 +75,38 @@ def standard_for(session: Path | None, named: str | None, told: set[Fault] | Non
 
 @contextmanager
 def context_for(
-    session: Session, path: Path, house: House, *, audio: bool, approved: Approval | None = None
+    session: Session,
+    path: Path,
+    house: House,
+    *,
+    audio: bool,
+    approved: Approval | None = None,
+    printed: Path | None = None,
 ) -> Iterator[SessionContext]:
-    """The desk of one session, with its audio unless it is not to be opened; files are closed at the end."""
+    """The desk of one session, with its audio unless it is not to be opened; files are closed at the end.
+
+    Args:
+        session: the session as read.
+        path: its file, or the folder of its stems.
+        house: the settings of the standard in force.
+        audio: open the audio.
+        approved: the mix that was approved last.
+        printed: the print of the mix that was named; else one beside the session is looked for.
+    """
+    from mixlint.cli.prints import prints_for
     from mixlint.facts import SessionContext
 
+    prints = prints_for(session, path, printed)
+    known = tuple((media, how) for media, how, _ in prints)
     if not audio:
-        yield SessionContext(session, house, approved=approved)
+        yield SessionContext(session, house, approved=approved, prints=known)
         return
     from mixlint.cli.listening import cores
     from mixlint.media import Library
 
-    with Library(session, path, cache_dir=cache_folder(), workers=cores()) as library:
-        yield SessionContext(session, house, library, approved)
+    named = {media.id: place for media, _, place in prints}
+    with Library(session, path, cache_dir=cache_folder(), workers=cores(), named=named) as library:
+        yield SessionContext(session, house, library, approved, known)
 
 
 def cache_folder() -> Path | None:

@@ -13,7 +13,12 @@ from mixlint.cli.options import HoldOn, OutOption, ReviewFormOption, StandardOpt
 def review(
     paths: Annotated[
         list[Path],
-        typer.Argument(metavar="PATH", help="Session files, folders of sessions, folders of stems."),
+        typer.Argument(
+            metavar="PATH",
+            help="Session files, folders of sessions, folders of stems. "
+            "Subfolders named after parts or kinds of files (Drums, Vocals, Mono) belong to the set of the folder "
+            "above; any other subfolder of audio is a set of its own.",
+        ),
     ],
     standard: StandardOption = None,
     form: ReviewFormOption = "text",
@@ -22,6 +27,15 @@ def review(
         HoldOn,
         typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce."),
     ] = "hold",
+    printed: Annotated[
+        Path | None,
+        typer.Option(
+            "--print",
+            metavar="FILE",
+            help="The print of the mix, measured and held against the session or the folder of stems. Else one on a "
+            "track, beside the session or among the stems, known by its name.",
+        ),
+    ] = None,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
     area: Annotated[
         str | None,
@@ -53,7 +67,7 @@ def review(
     """Run the checklist. Exit status 0: clear, or look first; 1: held; 2: something cannot be used."""
     from mixlint import __version__
     from mixlint.cli.out import page, put, refuse_inputs
-    from mixlint.cli.review_run import ReviewRun, sessions_of
+    from mixlint.cli.review_run import ReviewRun, one_print_for, sessions_of
     from mixlint.reports.choice import only_loud
     from mixlint.reports.forms import REVIEW_FORMS
     from mixlint.reports.review_output import ReviewOutput
@@ -70,9 +84,12 @@ def review(
         audio=not no_audio,
         pictures=chosen.pictures,
         quiet_rows=quiet_rows,
+        printed=printed,
     )
     sessions, missing = sessions_of(paths)
-    read = [*paths, *sessions, *(Path(one) for one in (standard, baseline) if one)]
+    if printed is not None:
+        one_print_for(printed, sessions)
+    read = [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)]
     refuse_inputs(out, read)
     reviews, failed = run.over(sessions)
     if reviews:

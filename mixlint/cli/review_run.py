@@ -35,6 +35,27 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], bool]:
     return list(found.values()), missing
 
 
+def one_print_for(printed: Path, sessions: list[Path]) -> None:
+    """Refuse a print that is not there, is no audio file, or was named for several sessions at once.
+
+    Raises:
+        InputError: it cannot be used.
+    """
+    from mixlint.errors import InputError
+    from mixlint.media.zip_directory import is_audio_name
+
+    if not printed.is_file():
+        raise InputError("there is no such file", where=str(printed), do="name the audio file of the mix after --print")
+    if not is_audio_name(printed.name):
+        raise InputError("this is no audio file", where=str(printed), do="name the audio file of the mix after --print")
+    if len(sessions) > 1:
+        raise InputError(
+            f"one print was named for {len(sessions)} sessions",
+            where=str(printed),
+            do="review the session that was printed alone",
+        )
+
+
 class ReviewRun:
     """The choices that hold for every session of one run.
 
@@ -47,6 +68,7 @@ class ReviewRun:
         audio: audio is opened.
         pictures: each session's sheet and drawings are made.
         quiet_rows: clear and idle rows are made into findings.
+        printed: the print of the mix that was named, or None.
 
     ``rules`` (all that were in force, by id) and ``pictures`` (in the order of the reviews) fill as sessions are
     reviewed.
@@ -66,6 +88,7 @@ class ReviewRun:
         audio: bool,
         pictures: bool,
         quiet_rows: bool,
+        printed: Path | None = None,
     ) -> None:
         self.rules: dict[str, Rule] = {}
         self.pictures: list[Pictures] = []
@@ -76,6 +99,7 @@ class ReviewRun:
         self._audio = audio
         self._draws = pictures
         self._quiet_rows = quiet_rows
+        self._printed = printed
         self._day = date.today()
         self._standards: dict[Path, Standard] = {}
         self._told: set[Fault] = set()
@@ -127,9 +151,11 @@ class ReviewRun:
         session = read(path)
         approved = approval_beside(path)
         run = ChecklistRun(standard, self._day, self._area, self._leave_out, self._hold_on)
-        with context_for(session, path, standard.house, audio=self._audio, approved=approved) as context:
+        with context_for(
+            session, path, standard.house, audio=self._audio, approved=approved, printed=self._printed
+        ) as context:
             if self._area is None:  # the rules of one area may need none of it
-                silent = SessionContext(session, standard.house, approved=approved)
+                silent = SessionContext(session, standard.house, approved=approved, prints=context.prints)
                 listen_ahead(
                     context, progress, lambda: run.review(silent, source=shown(path), digest="", everything=False)
                 )

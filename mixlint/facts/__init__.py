@@ -20,12 +20,14 @@ from mixlint.facts.lane.table import LANE
 from mixlint.facts.loop.table import LOOP
 from mixlint.facts.media.table import MEDIA
 from mixlint.facts.mix_bus.table import MIX_BUS
+from mixlint.facts.mix_print.table import PRINT
 from mixlint.facts.pair.table import PAIR
 from mixlint.facts.return_.table import RETURN
 from mixlint.facts.send.table import SEND
 from mixlint.facts.session.table import SESSION
 from mixlint.facts.source.table import SOURCE
 from mixlint.facts.split.table import SPLIT
+from mixlint.facts.stem.table import STEM
 from mixlint.facts.stems.table import STEMS
 from mixlint.facts.track.table import TRACK
 from mixlint.facts.twin.table import TWIN
@@ -51,6 +53,8 @@ TABLES: dict[str, Table[Any]] = {
         LANE,
         MEDIA,
         STEMS,
+        STEM,
+        PRINT,
         HANDOVER,
         CHANGE,
     )

@@ -12,6 +12,8 @@ from typing import Final
 
 from mixlint.errors import InputError, NotASession, RefusedFile
 from mixlint.importers.registry import HEAD, STEMS, all_titles, importer_for, importers_sharing, keeps
+from mixlint.importers.stem_sets import sets_of
+from mixlint.media.container import open_container
 from mixlint.media.zip_directory import is_audio_name, is_junk
 from mixlint.session import Session
 
@@ -33,7 +35,7 @@ def read(path: Path) -> Session:
     """
     if path.is_dir():
         found = discover(path)
-        if found == [path]:
+        if path in found:
             return STEMS.read(path)
         if len(found) > 1:
             raise InputError(f"the folder holds {len(found)} sessions", where=str(path), do="name one of them")
@@ -58,7 +60,9 @@ def _collector_at_rest() -> Iterator[None]:
 
 
 def discover(path: Path) -> list[Path]:
-    """The sessions a path means, sorted: the file itself, the session files in a folder, or a folder of stems itself.
+    """The sessions a path means, sorted: the file itself, the session files in a folder, or the folders of stems in it.
+
+    Where there are no session files, each set of stems (:mod:`mixlint.importers.stem_sets`) is one, by its folder.
 
     Raises:
         NotASession: the folder holds neither sessions nor audio.
@@ -69,7 +73,7 @@ def discover(path: Path) -> list[Path]:
             raise _missing(path)
         return [path]
     found: list[Path] = []
-    audio = False
+    audio: list[str] = []
     count = 0
     for folder, inner, files in os.walk(path):
         inner[:] = sorted(one for one in inner if not one.startswith(".") and not is_junk(one))
@@ -83,13 +87,13 @@ def discover(path: Path) -> list[Path]:
             if is_junk(name):
                 continue
             if is_audio_name(name):
-                audio = audio or Path(folder) == path
+                audio.append(file.relative_to(path).as_posix())
             elif _is_session(file):
                 found.append(file)
     if found:
         return found
     if audio:
-        return [path]
+        return [path / folder if folder else path for folder in sets_of(audio)]
     raise NotASession(
         "the folder holds no session and no audio files",
         where=str(path),
@@ -130,13 +134,13 @@ def digest(path: Path) -> str:
     try:
         if path.is_dir():
             found = discover(path)
-            if found != [path]:
+            if path not in found:
                 for one in found:
                     total.update(digest(one).encode())
                 return f"sha256:{total.hexdigest()}"
-            for file in sorted(one for one in path.iterdir() if is_audio_name(one.name) and one.is_file()):
+            for file in _of_set(path):
                 size = file.stat().st_size
-                total.update(f"{file.name}\0{size}\0".encode("utf-8", "surrogateescape"))
+                total.update(f"{file.relative_to(path).as_posix()}\0{size}\0".encode("utf-8", "surrogateescape"))
                 with file.open("rb") as stream:
                     total.update(stream.read(_EDGE_BYTES))
                     stream.seek(max(0, size - _EDGE_BYTES))
@@ -149,6 +153,12 @@ def digest(path: Path) -> str:
     except OSError as fault:
         raise _unreadable(path, fault) from None
     return f"sha256:{total.hexdigest()}"
+
+
+def _of_set(path: Path) -> list[Path]:
+    """The audio files of the set of stems whose folder this is."""
+    with open_container(path) as container:
+        return [path / name for name in sets_of(container.names()).get("", ())]
 
 
 def _head(path: Path) -> bytes:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Final
 
 from mixlint.errors import InputError, NotASession
+from mixlint.importers.stem_sets import sets_of
 from mixlint.media import read_header
 from mixlint.media.container import Container
 from mixlint.media.zip_directory import is_audio_name
+from mixlint.naming.stem_names import StemKind, StemName, read_stem_names
 from mixlint.session import Channel, Clip, MediaFile, Note, Session, Source, Unknown
 
 LOSES = (
@@ -18,7 +21,7 @@ MIX_BUS = "mix-bus"
 
 
 def read(container: Container) -> Session:
-    """Read a folder of stems; only files directly in it count.
+    """Read a folder of stems, with the subfolders that belong to it (:mod:`mixlint.importers.stem_sets`).
 
     Args:
         container: the folder.
@@ -27,13 +30,17 @@ def read(container: Container) -> Session:
         NotASession: there is no audio in it.
     """
     path, names = container.path, container.names()
-    audio = [name for name in names if "/" not in name and is_audio_name(name)]
+    sets = sets_of(names)
+    audio = sets.get("", ())
     if not audio:
         raise NotASession(
             "the folder holds no session and no audio files",
             where=str(path),
             do="name a session file, or a folder with session files or stems in it",
         )
+    title = path.resolve().name
+    said = read_stem_names([Path(name).name for name in audio], title)
+    kinds = _kinds(audio, said)
     notes = [
         Note(text="The files were taken as stems that sum at 0 dB and centre, as stems are meant to."),
         Note(text="A mix bus was assumed, which all stems run into.", about=MIX_BUS),
@@ -42,17 +49,23 @@ def read(container: Container) -> Session:
     others = [name for name in names if not is_audio_name(name)]
     if others:
         notes.append(Note(text=f"The folder also holds {len(others)} files that are no audio; they were passed over."))
+    left = sum(1 for name in names if is_audio_name(name)) - len(audio)
+    if left:
+        notes.append(Note(text=f"{left} audio files in its subfolders were taken for other sets, or for put aside."))
     channels, media = [], []
     for name in audio:
         file, why = _facts(container, name)
         media.append(file)
-        channels.append(_channel(name, file))
+        channels.append(_channel(name, said[Path(name).name].part, kinds[name], file))
+        if kinds[name] != "part":
+            text = f"{name} is {_KINDS[kinds[name]]} by its name and was kept apart from the stems."
+            notes.append(Note(text=text, about=name))
         if why:
             notes.append(Note(text=f"{name} could not be read as audio: {why}.", about=name))
     rates = {file.sample_rate_hz for file in media if not isinstance(file.sample_rate_hz, Unknown)}
     master = Channel(id=MIX_BUS, name="Mix bus", kind="master", legs=2, output=None)
     return Session(
-        title=path.resolve().name,
+        title=title,
         source=Source(importer="stems"),
         sample_rate_hz=rates.pop() if len(rates) == 1 else Unknown(unknown="the stems do not share one sample rate"),
         timeline=Unknown(unknown="a folder of stems gives no tempo"),
@@ -60,6 +73,23 @@ def read(container: Container) -> Session:
         media=tuple(media),
         notes=tuple(notes),
     )
+
+
+_KINDS: Final[dict[StemKind, str]] = {
+    "mix": "a print of the mix",
+    "version": "another version of the mix",
+    "reference": "a mix to compare with",
+}
+
+
+def _kinds(audio: tuple[str, ...], said: dict[str, StemName]) -> dict[str, StemKind]:
+    """What each file holds; where nothing else is left, other versions of the mix are the stems of it."""
+    kinds = {name: said[Path(name).name].kind for name in audio}
+    if "part" in kinds.values():
+        return kinds
+    if "version" in kinds.values():
+        return {name: "part" if kind == "version" else kind for name, kind in kinds.items()}
+    return dict.fromkeys(audio, "part")
 
 
 def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
@@ -84,17 +114,19 @@ def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
     )
 
 
-def _channel(name: str, file: MediaFile) -> Channel:
+def _channel(name: str, part: str, kind: StemKind, file: MediaFile) -> Channel:
     clips: tuple[Clip, ...] = ()
     if not isinstance(file.duration_s, Unknown):
         clips = (Clip(start_s=0.0, end_s=file.duration_s, file=file.id, fade_in_s=0.0, fade_out_s=0.0, where=name),)
     return Channel(
         id=name,
-        name=Path(name).stem,
+        name=part,
         kind="track",
+        folder=tuple(name.split("/")[:-1]),
         plays=("audio",),
         legs=file.legs,
-        output=MIX_BUS,
+        output=MIX_BUS if kind == "part" else None,
+        declared_role="" if kind == "part" else kind,
         clips=clips,
         where=name,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import BinaryIO, Self, TypeVar
 
@@ -11,6 +11,7 @@ from mixlint.media.audio import read_header
 from mixlint.media.container import Container, PlainContainer, open_container
 from mixlint.media.content import sound_digest
 from mixlint.media.header import Header
+from mixlint.media.labels import Labels, read_labels
 from mixlint.media.places import OUTSIDE, Place, digest, locate
 from mixlint.session import MediaFile, Session, Unknown
 
@@ -27,17 +28,28 @@ class Files:
         session: the session in the neutral form.
         session_path: the session file, or the folder that holds the stems.
         allow_outside: open files outside the session's folder too.
+        named: files that the session does not list and that somebody named, by an id of their own; they are opened
+            wherever they lie.
     """
 
-    def __init__(self, session: Session, session_path: str | Path, *, allow_outside: bool = False) -> None:
+    def __init__(
+        self,
+        session: Session,
+        session_path: str | Path,
+        *,
+        allow_outside: bool = False,
+        named: Mapping[str, Path] | None = None,
+    ) -> None:
         self.path = Path(session_path)
         self._media = {media.id: media for media in session.media}
         self._allow_outside = allow_outside
+        self._named = dict(named or {})
         self._containers: dict[bool, Container] = {}
         self._places: dict[str, Place | Unknown] = {}
         self._lost: dict[str, InputError] = {}  # by media id: not even looked for
         self._faults: dict[Place, InputError] = {}
         self._headers: dict[Place, Header | Unknown] = {}
+        self._labels: dict[Place, Labels | Unknown] = {}
         self._digests: dict[Place, str | Unknown] = {}
         self._sounds: dict[Place, str | Unknown] = {}
 
@@ -53,6 +65,9 @@ class Files:
         return self._places[media_id]
 
     def _find(self, media_id: str) -> Place | Unknown:
+        named = self._named.get(media_id)
+        if named is not None:
+            return Place(named.parent, named.name, str(named))
         media = self._media.get(media_id)
         if media is None:
             return Unknown(
@@ -100,6 +115,10 @@ class Files:
     def header(self, media_id: str) -> Header | Unknown:
         """What a file says of itself; nothing is decoded."""
         return self._once(media_id, self._headers, lambda place, file: read_header(file, name=place.shown))
+
+    def labels(self, media_id: str) -> Labels | Unknown:
+        """What a wave file's own chunks say of its sound."""
+        return self._once(media_id, self._labels, lambda _, file: read_labels(file))
 
     def digest(self, media_id: str) -> str | Unknown:
         """The hash of a file's bytes, ``sha256:…``."""

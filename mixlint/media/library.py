@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, BinaryIO, Final
 
@@ -47,6 +47,7 @@ class Library(Files):
         allow_outside: open files outside the session's folder too.
         max_minutes: the most audio to measure; files beyond it are Unknown.
         workers: processes to measure in; 0 measures in this one (see :mod:`mixlint.media.workers`).
+        named: files that the session does not list and that somebody named, by an id of their own.
     """
 
     def __init__(
@@ -58,8 +59,9 @@ class Library(Files):
         allow_outside: bool = False,
         max_minutes: float = MOST_MINUTES,
         workers: int = 0,
+        named: Mapping[str, Path] | None = None,
     ) -> None:
-        super().__init__(session, session_path, allow_outside=allow_outside)
+        super().__init__(session, session_path, allow_outside=allow_outside, named=named)
         self._cache_dir = None if cache_dir is None else Path(cache_dir)
         self._max_minutes = max_minutes
         self._kept = False
@@ -269,6 +271,23 @@ class Library(Files):
                 return [read[one] for one in wanted]
         except InputError as fault:
             return self._fails(place, fault)
+
+    @contextmanager
+    def side_by_side(self, media_ids: Sequence[str]) -> Iterator[list[AudioFile]]:
+        """Several files open at once, to be read stretch by stretch.
+
+        Raises:
+            InputError: one is not there or cannot be read.
+        """
+        with ExitStack() as stack:
+            opened = []
+            for media_id in media_ids:
+                place = self.place(media_id)
+                if isinstance(place, Unknown):
+                    raise InputError(place.unknown, where=media_id, do=place.settle)
+                file = stack.enter_context(place.opened(self._opened(place)))
+                opened.append(stack.enter_context(AudioFile(file, name=place.shown)))
+            yield opened
 
 
 def _decoded(place: Place, file: BinaryIO) -> bool:

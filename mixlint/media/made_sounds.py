@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import struct
 from collections.abc import Callable, Mapping
+from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from mixlint.media.recipe import Recipe, Room, Step
+from mixlint.media.recipe import Label, Recipe, Room, Step
 
 if TYPE_CHECKING:
     import numpy as np
@@ -39,8 +41,25 @@ def write_sounds(recipes: Mapping[str, Recipe], folder: Path) -> None:
         form, subtype = STORED[recipe.stored]
         samples = made[name] if recipe.stored == "float" else np.clip(made[name], -1.0, 1.0)
         soundfile.write(path, samples.T, recipe.rate_hz, subtype=subtype, format=form)
+        if recipe.label is not None:
+            _label(path, recipe.label, recipe.rate_hz)
         if recipe.damage is not None:
             _damage(path, recipe.damage)
+
+
+def _label(path: Path, label: Label, rate_hz: int) -> None:
+    """Add an iXML and a ``bext`` chunk at the end of a wave file."""
+    bext = bytearray(602)
+    struct.pack_into("<QH", bext, 338, round(label.stamp_s * rate_hz), 2)
+    unset = (0x7FFF,) * 5
+    struct.pack_into("<5h", bext, 412, *(unset if label.lufs is None else (round(100.0 * label.lufs), *unset[1:])))
+    ixml = f"<BWFXML><TRACK_LIST><TRACK><NAME>{escape(label.track)}</NAME></TRACK></TRACK_LIST></BWFXML>".encode()
+    stored = path.read_bytes()
+    stored += b"".join(
+        name + struct.pack("<I", len(body)) + bytes(body) + bytes(len(body) % 2)
+        for name, body in ((b"bext", bytes(bext)), (b"iXML", ixml))
+    )
+    path.write_bytes(stored[:4] + struct.pack("<I", len(stored) - 8) + stored[8:])
 
 
 def _damage(path: Path, what: str) -> None:

@@ -130,6 +130,19 @@ class Part(Frozen):
     delay_ms: float = 0.0
 
 
+class Label(Frozen):
+    """What a wave file says of itself in chunks of its own.
+
+    Args:
+        track: the name of its track (iXML).
+        lufs: its loudness, and ``stamp_s`` when it begins, seconds since midnight (EBU Tech 3285).
+    """
+
+    track: str = ""
+    lufs: float | None = None
+    stamp_s: float = Field(default=0.0, ge=0.0, lt=86_400.0)
+
+
 class Recipe(Frozen):
     """One file of an example.
 
@@ -144,6 +157,7 @@ class Recipe(Frozen):
         then: what was done to it, in this order.
         rate_hz: its sample rate.
         stored: how the samples are stored.
+        label: what the file says of itself inside: the name of its track, and its loudness.
         damage: what happened to the file afterwards: its end lost, or bytes in its middle zeroed.
     """
 
@@ -157,6 +171,7 @@ class Recipe(Frozen):
     then: tuple[Step, ...] = ()
     rate_hz: int = Field(default=48_000, ge=8_000, le=96_000)
     stored: Literal["16 bit", "24 bit", "float", "flac"] = "24 bit"
+    label: Label | None = None
     damage: Literal["end-lost", "middle-zeroed"] | None = None
 
     @model_validator(mode="after")

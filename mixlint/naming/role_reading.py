@@ -109,12 +109,24 @@ def read_roles(
         if own := _house_word(channel.name, table):
             readings[channel.id] = resolved(own[1], f"the house's table: '{own[0]}'")
             continue
+        if session.source.importer == "stems" and channel.declared_role in _HOLDS_A_MIX:
+            role, why = _HOLDS_A_MIX[channel.declared_role]
+            readings[channel.id] = resolved(role, why)
+            continue
         kinds = (read_processor(i, processors, on=channel.kind, vocabulary=vocabulary).word for i in channel.inserts)
         near = surroundings(channel, about, by_id, tuple(k for k in kinds if k), vocabulary)
         reading = _read_channel(channel.name, found[channel.id], near, vocabulary)
         readings[channel.id] = _before_the_aside(channel.name, reading, near, vocabulary) or reading
     _lone_vocal(session, readings, vocabulary)
     return readings
+
+
+_HOLDS_A_MIX: Final = {
+    "mix": ("mix-print", "its file is a print of the mix, by its name among the stems"),
+    "version": ("mix-print", "its file is another version of the mix, by its name among the stems"),
+    "reference": ("reference", "its file is a mix to compare with, by its name among the stems"),
+}
+"""What the reader of a folder of stems declares of a file that holds a mix → its role, and why."""
 
 
 def _before_the_aside(name: str, whole: Reading, near: Surroundings, vocabulary: Vocabulary) -> Reading | None:

@@ -33,7 +33,7 @@ def broken_promise(rule: Rule, example: Example) -> str:
     session = example_session(example, rule.path.name)
     approved = example_approval(example, rule.path.name)
     house = example_house(example, rule.path.name)
-    with _audio(session, example, rule.path.name) as audio:
+    with sounds_of(session, example, rule.path.name) as audio:
         findings = judged(SessionContext(session, house, audio=audio, approved=approved), rule)
     if example.subject:
         rows = [f for f in findings if f.subject.name == example.subject]
@@ -54,7 +54,7 @@ def broken_promise(rule: Rule, example: Example) -> str:
 
 
 @contextmanager
-def _audio(session: Session, example: Example, file: str) -> Iterator[Library | None]:
+def sounds_of(session: Session, example: Example, file: str) -> Iterator[Library | None]:
     """The example's sounds, written to a folder that goes when they were heard; None where it has none.
 
     Raises:

@@ -8,9 +8,8 @@ from pathlib import Path
 import pytest
 
 from mixlint.facts import SessionContext
-from mixlint.media import Library
-from mixlint.media.made_sounds import write_sounds
 from mixlint.review.engine import judged
+from mixlint.review.examples import sounds_of
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.example import example_house, example_session
 from tests.facts.settings_by_example import BY_EXAMPLE
@@ -26,8 +25,7 @@ def test_a_flagged_example_is_clear_with_the_house_s_number(name: str, tmp_path:
     example = next(one for one in rule.examples() if one.name == case.example)
     house = example_house(example, rule.path.name)
     session = example_session(example, rule.path.name)
-    write_sounds(example.sounds, tmp_path)
-    audio = Library(session, tmp_path) if example.sounds else None
     for settings, expected in ((house.settings, "flagged"), ({**house.settings, name: case.set_to}, case.then)):
-        findings = judged(SessionContext(session, replace(house, settings=settings), audio=audio), rule)
+        with sounds_of(session, example, rule.path.name) as audio:
+            findings = judged(SessionContext(session, replace(house, settings=settings), audio), rule)
         assert [f.verdict for f in findings if f.subject.name == example.subject] == [expected]

@@ -7,7 +7,10 @@ from typing import TypeVar
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED, duration_s, file_name, header, media_of, rate_hz
+from mixlint.analysis.mix_prints import is_set_of_stems, stem_files
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.stem.in_the_print import COPY_LEFT_DB, copies_of_set
+from mixlint.facts.stems import ends, sum_facts
 from mixlint.naming import family_of, is_dry
 from mixlint.session import MediaFile, Unknown, is_known, known
 from mixlint.units import number_text
@@ -19,11 +22,16 @@ T = TypeVar("T")
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, StemSet]]:
-    if context.session.source.importer == "stems":
-        yield Subject("stems", "stems", context.session.title or "the stems", order=-1), context.session.media
+    if is_set_of_stems(context):
+        yield Subject("stems", "stems", context.session.title or "the stems", order=-1), stem_files(context)
 
 
-STEMS: Table[StemSet] = Table("stems", "A folder of stems as a set: one row, and none for a session.", _rows)
+STEMS: Table[StemSet] = Table(
+    "stems",
+    "A folder of stems as a set, prints and other versions of the mix left out: one row, and none for a session.",
+    _rows,
+    (sum_facts.FACTS, ends.FACTS),
+)
 
 
 @STEMS.fact("text", "The folder's name.")
@@ -61,6 +69,12 @@ def _lengths(row: Row[StemSet]) -> dict[str, float]:
 @STEMS.fact("number", "The length of the longest.", unit="s", how="measured")
 def longest_s(row: Row[StemSet]) -> float:
     return max(_lengths(row).values())
+
+
+@STEMS.fact("number", "The length of the one in the middle, by length.", unit="s", how="measured")
+def middle_s(row: Row[StemSet]) -> float:
+    found = sorted(_lengths(row).values())
+    return found[len(found) // 2]
 
 
 @STEMS.fact("number", "By how much the shortest falls short of the longest.", unit="ms", how="measured")
@@ -157,18 +171,47 @@ def has_ambience(row: Row[StemSet]) -> FactValue | Unknown:
 
 @STEMS.fact("list", "Stems that hold the very same bytes.", how="measured")
 def same(row: Row[StemSet]) -> tuple[str, ...] | Unknown:
-    audio = row.context.audio
+    return _same_bytes(row.context, row.item)
+
+
+@per_session
+def _same_bytes(context: SessionContext, stems: StemSet) -> tuple[str, ...] | Unknown:
+    audio = context.audio
     if audio is None:
         return NOT_OPENED
     by_form: dict[object, list[str]] = {}
-    for media in row.item:
-        head = header(row.context, media.id)
+    for media in stems:
+        head = header(context, media.id)
         if not isinstance(head, Unknown):
             by_form.setdefault((head.frames, head.legs, head.subtype), []).append(media.id)
     groups: dict[str, list[str]] = {}
     for ids in by_form.values():
         for one in ids if len(ids) > 1 else ():
-            content = known(audio.digest(one))
-            found = media_of(row.context, one)
-            groups.setdefault(content, []).append(file_name(found.path) if found else one)
+            groups.setdefault(known(audio.digest(one)), []).append(_name_of(context, one))
     return tuple(" and ".join(names) for names in groups.values() if len(names) > 1)
+
+
+def _name_of(context: SessionContext, media_id: str) -> str:
+    found = media_of(context, media_id)
+    return file_name(found.path) if found else media_id
+
+
+@STEMS.fact(
+    "list",
+    "Stems that hold one recording, byte for byte or by their sound, with what differs.",
+    how="measured",
+    settings=(COPY_LEFT_DB,),
+)
+def copies(row: Row[StemSet]) -> tuple[str, ...]:
+    context = row.context
+    bytewise = known(_same_bytes(context, row.item))
+    found = list(bytewise)
+    for one in known(copies_of_set(context)):
+        first, second = _name_of(context, one.first), _name_of(context, one.second)
+        if any(first in text.split(" and ") and second in text.split(" and ") for text in bytewise):
+            continue
+        level = number_text(one.gain_db, "dB") if abs(one.gain_db) >= 0.05 else ""
+        what = [f"{level} apart" if level else "", "polarity turned over" if one.turned else ""]
+        said = ", ".join(part for part in what if part) or "stored anew"
+        found.append(f"{first} and {second} ({said}; {number_text(one.left_db, 'dB')} differ)")
+    return tuple(found)

@@ -1,0 +1,1 @@
+"""The table ``print``: the prints of the mix."""

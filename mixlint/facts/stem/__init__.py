@@ -1,0 +1,1 @@
+"""The table ``stem``: the files of a folder of stems."""
