@@ -145,6 +145,15 @@ class Measure:
         """The file's channels."""
         return self.header.legs
 
+    @property
+    def difference_db(self) -> float | Unknown:
+        """The energy of left − right relative to left + right, dB; Unknown unless there are two legs."""
+        if self.legs != 2:
+            return Unknown(unknown="only a file with two legs has a difference between them")
+        apart = float(self.apart.sum())
+        together = max(0.0, 2.0 * float(self.power.sum()) - apart)
+        return decibels(apart**0.5) - decibels(together**0.5)
+
     def energy_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Mean K-weighted energy between successive times of the file.
 

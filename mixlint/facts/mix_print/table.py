@@ -97,9 +97,11 @@ def peak_dbfs(row: Row[MixPrint]) -> FactValue:
 )
 def overs(row: Row[MixPrint]) -> FactValue:
     measure = _measure(row)
-    longest = sorted(measure.clipped, key=lambda run: -run.length)
-    places = [f"{against_the_song.place(row, run.start_s)} ({run.length} samples)" for run in longest]
-    return FactValue(sum(measure.clipped_count), "measured", row.subject.where, few_text(places, joint=", "))
+    longest = sorted((one for one in measure.marks if one.kind == "clipped"), key=lambda one: -one.length_s)
+    rate = measure.header.sample_rate_hz
+    places = [f"{against_the_song.place(row, one.start_s)} ({round(one.length_s * rate)} samples)" for one in longest]
+    count = measure.mark_counts.get("clipped", 0)
+    return FactValue(count, "measured", row.subject.where, few_text(places, joint=", "))
 
 
 @PRINT.fact("number", "The larger of its legs' mean values, in parts of full scale.", unit="dBFS", how="measured")
