@@ -66,6 +66,9 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
             return Unknown(
                 unknown=f"not known on the path of {context.name(part.id)}: {why[0]}", settle="export it again"
             )
+    damaged = damaged_file(context, parts)
+    if damaged is not None:
+        return damaged
     levels = source_energies(context, parts)
     found = []
     for part in parts:
@@ -81,6 +84,17 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
         left, right = np.clip(sides, 0.0, None).T
         found.append(MixEnergy(part.id, left, right, energy.measured))
     return tuple(found)
+
+
+def damaged_file(context: SessionContext, parts: list[Channel]) -> Unknown | None:
+    """Why the energy of a part cannot be had: a file that it plays is damaged, so that nothing may be assumed of it."""
+    if context.audio is None:
+        return None
+    for file in dict.fromkeys(clip.file for part in parts for clip in clips_on(part) if clip.file is not None):
+        measure = context.audio.measure(file)
+        if isinstance(measure, Unknown) and context.audio.fault(file) is not None:
+            return Unknown(unknown=f"a file that plays cannot be read: {measure.unknown}", settle=measure.settle)
+    return None
 
 
 @dataclass(frozen=True)

@@ -163,3 +163,19 @@ def test_what_cannot_be_measured_is_not_known_for_that_reason(tmp_path):
     found = ask(context, "media", "take.flac", "clicks")
     assert isinstance(found, Unknown)
     assert "decoding stops" in found.unknown
+
+
+def test_nothing_is_assumed_of_a_damaged_file(tmp_path):
+    """What rests on its level says so; without audio the same session is estimated."""
+    media = [write(tmp_path, f"{side}.flac", PLUCK) for side in "lr"]
+    path = tmp_path / "l.flac"
+    path.write_bytes(path.read_bytes()[:40_000])
+    parts = [
+        track(f"Acoustic {side.upper()}", pan=pan, clips=(Clip(start_s=0.0, end_s=4.0, file=f"{side}.flac"),))
+        for side, pan in (("l", -60.0), ("r", 60.0))
+    ]
+    context = audio_context(tmp_path, media, *parts, mix())
+    for found in (ask(context, "session", "Harrow Gate", "lean_db"),
+                  ask(context, "pair", "Acoustic L and Acoustic R", "level_difference_db")):  # fmt: skip
+        assert isinstance(found, Unknown)
+        assert "decoding stops" in found.unknown

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import level_difference_db as level_difference
+from mixlint.analysis.energy import damaged_file
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.analysis.tone import eq_curve_db, hidden_on, strips_on_the_path, third_octaves
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -63,6 +64,9 @@ def places(row: Row[PartPair]) -> str:
 )
 def level_difference_db(row: Row[PartPair]) -> FactValue | Unknown:
     pair = row.item
+    damaged = damaged_file(row.context, [pair.one, pair.other])
+    if damaged is not None:
+        return damaged
     difference = level_difference(row.context, pair.one, pair.other)
     if difference is None:
         return Unknown(unknown="the level of one of them is not known", settle="export it again")
