@@ -133,6 +133,8 @@ IN_EXAMPLES_ONLY = frozenset(
         "key-input-is-there",
         "lane-lies-on-its-sections",
         "listening-aids-stay-off-the-mix",
+        "microphones-add-up-in-mono",
+        "microphones-stay-in-step",
         "markers-stand-on-bars",
         "mirrored-returns-alike",
         "mix-keeps-both-ends",

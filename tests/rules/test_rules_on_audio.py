@@ -103,7 +103,7 @@ def test_two_mics_in_time(tmp_path, samples, expected):
     found, message = verdict("two-mics-in-time", tmp_path, parts, "Gtr Body and Gtr Neck")
     assert found == expected
     if samples == 72:
-        assert "are 1.5 ms apart" in message
+        assert "Gtr Neck lies 1.50 ms behind Gtr Body" in message
         assert "near 333 Hz" in message
 
 
@@ -121,4 +121,5 @@ def test_low_cut_in_place_spares_a_clean_recording(tmp_path, rumble_dbfs, expect
 def test_every_rule_of_these_areas_that_needs_audio_is_tried_here():
     areas = ("phase", "dynamics", "tone", "width", "ambience")
     needing = {rule.id for rule in RULES.values() if rule.needs and rule.area in areas}
-    assert needing == {"compression-gentle", "polarity-of-pairs", "two-mics-in-time"}
+    elsewhere = {"microphones-add-up-in-mono", "microphones-stay-in-step"}  # in their examples
+    assert needing - elsewhere == {"compression-gentle", "polarity-of-pairs", "two-mics-in-time"}
