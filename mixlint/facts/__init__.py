@@ -19,6 +19,7 @@ from mixlint.facts.insert.table import INSERT
 from mixlint.facts.lane.table import LANE
 from mixlint.facts.loop.table import LOOP
 from mixlint.facts.media.table import MEDIA
+from mixlint.facts.microphones.table import MICROPHONES
 from mixlint.facts.mix_bus.table import MIX_BUS
 from mixlint.facts.mix_print.table import PRINT
 from mixlint.facts.pair.table import PAIR
@@ -44,6 +45,7 @@ TABLES: dict[str, Table[Any]] = {
         FEED,
         INSERT,
         PAIR,
+        MICROPHONES,
         SPLIT,
         TWIN,
         LOOP,

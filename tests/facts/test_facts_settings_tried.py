@@ -107,15 +107,23 @@ def strokes(seed: int, seconds: float = 2.0) -> np.ndarray:
     return 0.1 * out
 
 
-def guitars(*, room: float = 0.0, late: int = 0) -> Callable[[Path], SessionContext]:
-    """One take on both sides, the right one ``late`` samples late and with a share ``room`` of another take in it."""
+def guitars(
+    *, room: float = 0.0, late: int = 0, half: bool = False, second: int = 1
+) -> Callable[[Path], SessionContext]:
+    """One take on both sides, the right one ``late`` samples late and with a share ``room`` of another take in it.
+
+    With ``half`` the two are longer, and the second half of the right one is another take.
+    """
 
     def made(folder: Path) -> SessionContext:
-        take = strokes(1)
-        other = np.concatenate([np.zeros(late), take])[: take.size] + room * strokes(2)
+        seconds = 8.0 if half else 2.0
+        take = strokes(1, seconds)
+        other = np.concatenate([np.zeros(late), strokes(second, seconds)])[: take.size] + room * strokes(2, seconds)
+        if half:
+            other[take.size // 2 :] = strokes(3, seconds)[take.size // 2 :]
         files = [write(folder, "l.wav", take), write(folder, "r.wav", other)]
         parts = [
-            track(f"Gtr {side}", pan=pan, clips=(at(0.0, 2.0, file=file.id),))
+            track(f"Gtr {side}", pan=pan, clips=(at(0.0, seconds, file=file.id),))
             for side, pan, file in zip("LR", (-50.0, 50.0), files, strict=True)
         ]
         return audio_context(folder, files, *parts, mix())
@@ -334,10 +342,15 @@ CASES: dict[str, Case] = {
     "counterparts.same_family": Case(stand_in("Electric Gtr"), PAIR, "alone_bars", 0.0, 0.0, 10.0),
     "export.least_groups": Case(unfed_groups, VOX, "audible", "groups that no channel goes out to", 3.0, False),
     "recordings.most_offset": Case(one_file_twice, GTRS, "one_recording", False, 80.0, True),
-    "recordings.least_agreement": Case(guitars(room=0.6), GTRS, "one_recording", False, 0.5, True),
+    "recordings.least_agreement": Case(guitars(room=0.6), GTRS, "one_recording", "are one performance", 0.5, True),
+    "recordings.least_in_step": Case(
+        guitars(room=0.6, half=True), GTRS, "one_recording", "strokes fall together", 40.0, "are one performance"
+    ),
+    "recordings.least_copied": Case(guitars(half=True), GTRS, "one_recording", True, 90.0, "strokes fall together"),
+    "recordings.strokes_alike": Case(guitars(second=2), GTRS, "one_recording", "strokes fall together", 1.0, False),
     "recordings.shortest_stretch": Case(guitars(), GTRS, "same_polarity", True, 3.0, "they share no stretch"),
     "recordings.most_delay": Case(
-        guitars(late=1440), GTRS, "delay_ms", "no clear delay", 50.0, pytest.approx(30.0, abs=0.05)
+        guitars(late=1440), GTRS, "delay_ms", pytest.approx(30.0, abs=0.05), 10.0, "no delay in common"
     ),
     "pairs.same_move": Case(
         moved(14.0, 15.0), MICS, "clips_shifted_ms", "in more than one way", 2.0, pytest.approx(14.5)

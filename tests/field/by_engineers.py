@@ -143,6 +143,8 @@ IN_EXAMPLES_ONLY = frozenset(
         "listening-aids-stay-off-the-mix",
         "low-end-holds-in-mono",
         "markers-stand-on-bars",
+        "microphones-add-up-in-mono",
+        "microphones-stay-in-step",
         "mirrored-returns-alike",
         "mix-has-its-low-end",
         "mix-holds-in-mono",

@@ -1,22 +1,17 @@
-"""What the two parts of a pair play, side by side: one recording, or two microphones on one performance."""
+"""What the two parts of a pair play, side by side: one recording, one performance, or two takes."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, Literal, NamedTuple, get_args
+from typing import Final, Literal, NamedTuple, get_args
 
+from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import active_inserts
-from mixlint.analysis.media_use import NOT_OPENED, one_path, plain_clips
+from mixlint.analysis.held_together import COMPARED, Held, held_together
+from mixlint.analysis.media_use import one_path, plain_clips
 from mixlint.analysis.settings import Setting
-from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.declare import Facts, FactValue, How, Row
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.session import Channel, Clip, Unknown, is_known, known
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-    from mixlint.signal.alignment import Alignment, AlignmentFault
 
 MOST_OFFSET: Final = Setting(
     "recordings.most_offset",
@@ -24,22 +19,6 @@ MOST_OFFSET: Final = Setting(
     "ms",
     "Up to this offset two plays of one file are one recording; beyond it the later one is an echo or another place.",
 )
-LEAST_AGREEMENT: Final = Setting(
-    "recordings.least_agreement",
-    0.9,
-    "",
-    "Least correlation, with the delay taken out, at which two files are taken for one recording.",
-)
-SHORTEST_STRETCH: Final = Setting(
-    "recordings.shortest_stretch", 1.0, "s", "Two recordings that share less than this are not compared."
-)
-MOST_DELAY: Final = Setting(
-    "recordings.most_delay", 20.0, "ms", "The longest delay between two recordings that is looked for."
-)
-COMPARED: Final = (SHORTEST_STRETCH, MOST_DELAY)
-
-EXCERPT_S: Final = 20.0
-"""How much of the stretch that two recordings share is read: a bound of work."""
 
 RecordingEvidence = Literal["one-file", "two-files-compared", "two-files"]
 
@@ -80,12 +59,12 @@ class Sameness(NamedTuple):
     """Whether two channels play one recording.
 
     Args:
-        same: they do.
+        same: they do; Unknown where their sound leaves it open.
         evidence: how it shows: by the file they play, by a comparison of two files, or by nothing but their being two.
         text: the same for a reader.
     """
 
-    same: bool
+    same: bool | Unknown
     evidence: RecordingEvidence
     text: str
 
@@ -94,10 +73,12 @@ class Sameness(NamedTuple):
 def same_recording(context: SessionContext, pair: PartPair) -> Sameness | Unknown:
     """Whether two channels play one and the same recording, and how that shows.
 
-    One file on both, a copy of it to the byte, or with audio two files that agree nearly everywhere.
+    One file on both, a copy of it to the byte, or with audio two files that agree nearly everywhere, in a part of the
+    song, or once one of them is brought to the other's speed.
 
     Returns:
-        what was found; Unknown where one of them plays no named file from a known place.
+        what was found; Unknown where one of them plays no named file from a known place. Where they are one performance
+        by their sound, which two microphones may have heard, or which was processed, their sameness is open.
     """
     one, other = pair.one, pair.other
     if not plain_clips(one) or not plain_clips(other):
@@ -109,13 +90,48 @@ def same_recording(context: SessionContext, pair: PartPair) -> Sameness | Unknow
         if abs(lag) <= most_s and _one_file(context, a, b):
             late = "" if lag == 0.0 else f", {abs(1000.0 * lag):.1f} ms apart"
             return Sameness(True, "one-file", f"both play one file{late}")
-    found = alignment(context, pair)
-    if isinstance(found, Unknown) or found.correlation is None:
+    if context.audio is None:
         return Sameness(False, "two-files", "they play different files")
-    agreed = f"two files that agree by {abs(found.correlation):.2f}"
-    if abs(found.correlation) >= context.setting(LEAST_AGREEMENT) and found.delay_s is not None:
-        return Sameness(True, "two-files-compared", f"{agreed}, {abs(1000.0 * found.delay_s):.1f} ms apart")
-    return Sameness(False, "two-files-compared", agreed)
+    held = held_together(context, one, other)
+    if isinstance(held, Unknown):
+        return Sameness(held, "two-files", "they play different files")
+    return by_sound(context, held)
+
+
+def by_sound(context: SessionContext, held: Held) -> Sameness:
+    """What a comparison of two files says of their being one recording."""
+    found = held.found
+    late = f"{abs(1000.0 * found.lag_s):.2f} ms apart"
+    agreed = f"two files that agree by {found.agreement:.2f}"
+    if held.sound == "copy":
+        turned = ", one turned over" if found.polarity == -1 else ""
+        return Sameness(True, "two-files-compared", f"{agreed}, {late}{turned}")
+    if held.sound == "copy-in-part":
+        spans = [seen.at_s for seen, in_step in zip(found.seen, found.together, strict=True) if in_step]
+        where = span_text(context, min(spans), max(spans) + 1.0)
+        share = f"{len(spans)} of {len(found.seen)} seconds compared"
+        return Sameness(True, "two-files-compared", f"{agreed} in {share} ({where}), {late}")
+    if held.sound == "copy-at-another-speed":
+        return Sameness(True, "two-files-compared", f"two files that agree once one is tuned by {held.cents:.1f} cents")
+    if held.sound == "one-performance":
+        why = Unknown(
+            unknown=f"they are one performance ({agreed} in {100.0 * found.share:.0f} % of the seconds compared, "
+            f"{late}): two microphones or amplifiers, or one recording that was processed",
+            settle="look how the two were recorded",
+        )
+        return Sameness(why, "two-files-compared", agreed)
+    if held.sound == "same-strokes":
+        why = Unknown(
+            unknown=f"their strokes fall together to the millisecond ({held.alike:.2f}) and their waves do not agree: "
+            "a sequence that was printed twice, or a copy that was processed",
+            settle="listen to each of them alone",
+        )
+        return Sameness(why, "two-files-compared", agreed)
+    return Sameness(
+        False,
+        "two-files-compared",
+        f"no delay within reach fits both in more than {sum(found.together)} of {len(found.seen)} seconds compared",
+    )
 
 
 def _one_file(context: SessionContext, a: Clip, b: Clip) -> bool:
@@ -135,66 +151,16 @@ def _one_file(context: SessionContext, a: Clip, b: Clip) -> bool:
     return not isinstance(one, Unknown) and one == other
 
 
-def why_unaligned(found: Alignment) -> str:
-    """Why the delay and the polarity of two recordings cannot be told."""
-    reasons: dict[AlignmentFault, str] = {
-        "too-short": "the signals share too short a stretch",
-        "silent": "one of the two is silent",
-        "unlike": "the two have too little in common",
-        "no-clear-delay": "the two have no clear delay in common",
-        "ambiguous": "several delays fit nearly alike",
-    }
-    return reasons[found.fault] if found.fault else "the polarity cannot be told"
-
-
-@per_session
-def alignment(context: SessionContext, pair: PartPair) -> Alignment | Unknown:
-    """The delay and polarity of the second part's files against the first's, over the longest stretch they share.
-
-    Returns:
-        what :func:`mixlint.signal.alignment.align` finds; Unknown without audio, without a stretch to compare, or
-        where a file cannot be read.
-    """
-    from mixlint.signal.alignment import align
-
-    if context.audio is None:
-        return Unknown(unknown=NOT_OPENED.unknown, settle="review it with its audio, or listen in mono")
-    stretches = shared_stretches(pair.one, pair.other)
-    longest = max(stretches, key=lambda s: s.end_s - s.start_s, default=None)
-    if longest is None or longest.end_s - longest.start_s < context.setting(SHORTEST_STRETCH):
-        return Unknown(unknown="they share no stretch of plain audio", settle="listen to both in mono")
-    one, rate = _samples(context, longest, longest.one)
-    other, other_rate = _samples(context, longest, longest.other)
-    if rate != other_rate:
-        return Unknown(unknown="their files have different sample rates", settle="bring them to one rate")
-    return align(one, other, rate, context.setting(MOST_DELAY) / 1000.0)
-
-
-def _samples(context: SessionContext, stretch: SharedStretch, clip: Clip) -> tuple[NDArray[np.float64], float]:
-    """The stretch of one clip's file, its legs folded to one: samples (n,), and their rate in hertz.
-
-    Raises:
-        NotKnown: the file cannot be read.
-    """
-    import numpy as np
-
-    assert context.audio is not None
-    assert clip.file is not None
-    header = known(context.audio.header(clip.file))
-    length = min(EXCERPT_S, stretch.end_s - stretch.start_s)
-    samples = known(context.audio.excerpt(clip.file, stretch.offset_s(clip), length))
-    return np.asarray(samples, dtype=np.float64).mean(axis=0), float(header.sample_rate_hz)
-
-
 FACTS: Facts[PartPair] = Facts()
-SAME_RECORDING: Final = (MOST_OFFSET, LEAST_AGREEMENT, *COMPARED)
+SAME_RECORDING: Final = (MOST_OFFSET, *COMPARED)
 
 
-@FACTS.fact("switch", "Both play one and the same recording, at most 40 ms apart.", how="derived",
-            settings=SAME_RECORDING)  # fmt: skip
+@FACTS.fact("switch", "Both play one and the same recording, at most 40 ms apart where it is one file.",
+            how="derived", settings=SAME_RECORDING)  # fmt: skip
 def one_recording(row: Row[PartPair]) -> FactValue:
     found = known(same_recording(row.context, row.item))
-    return FactValue(found.same, "derived", row.subject.where, found.text)
+    how: How = "measured" if found.evidence == "two-files-compared" else "derived"
+    return FactValue(known(found.same), how, row.subject.where, found.text)
 
 
 @FACTS.fact(
@@ -214,11 +180,20 @@ FACTS.echo("recording_how", "one_recording.note")
 @FACTS.fact(
     "number", "How well their recordings agree with the delay taken out, 0 to 1.", how="measured", settings=COMPARED
 )
-def agreement(row: Row[PartPair]) -> float | Unknown:
-    found = known(alignment(row.context, row.item))
-    if found.correlation is None:
-        return Unknown(unknown=why_unaligned(found), settle="listen to both in mono")
-    return abs(found.correlation)
+def agreement(row: Row[PartPair]) -> float:
+    return known(held_together(row.context, row.item.one, row.item.other)).found.agreement
+
+
+def _in_step(row: Row[PartPair]) -> Held:
+    """What the two have in common, where they are of one performance.
+
+    Raises:
+        NotKnown: they are not, or it cannot be told.
+    """
+    held = known(held_together(row.context, row.item.one, row.item.other))
+    if held.sound not in ("copy", "copy-in-part", "one-performance"):
+        known(Unknown(unknown="the two have no delay in common", settle="listen to both in mono"))
+    return held
 
 
 @FACTS.fact(
@@ -228,14 +203,10 @@ def agreement(row: Row[PartPair]) -> float | Unknown:
     how="measured",
     settings=COMPARED,
 )
-def delay_ms(row: Row[PartPair]) -> FactValue | Unknown:
-    found = known(alignment(row.context, row.item))
-    if found.delay_s is None:
-        return Unknown(unknown=why_unaligned(found), settle="listen to both in mono")
-    later = row.item.other if found.delay_s > 0.0 else row.item.one
-    return FactValue(
-        1000.0 * abs(found.delay_s), "measured", row.subject.where, f"{row.context.name(later.id)} is later"
-    )
+def delay_ms(row: Row[PartPair]) -> FactValue:
+    lag = _in_step(row).found.lag_s
+    later = row.item.other if lag > 0.0 else row.item.one
+    return FactValue(1000.0 * abs(lag), "measured", row.subject.where, f"{row.context.name(later.id)} is later")
 
 
 @FACTS.fact(
@@ -252,16 +223,9 @@ def notch_hz(row: Row[PartPair]) -> float | Unknown:
 
 @FACTS.fact("switch", "Their recordings have the same polarity.", how="measured", settings=COMPARED)
 def same_polarity(row: Row[PartPair]) -> bool | Unknown:
-    pair = row.item
-    found = known(alignment(row.context, pair))
-    if found.polarity is None:
-        return Unknown(unknown=why_unaligned(found), settle="flip one of them and listen in mono")
-    if found.polarity > 0:
-        return True
-    hidden = [i.name for c in (pair.one, pair.other) for i, _ in active_inserts(row.context, c) if i.opaque]
-    if hidden:
+    polarity = _in_step(row).found.polarity
+    if polarity is None:
         return Unknown(
-            unknown=f"the recordings are of opposite polarity, and {', '.join(hidden)} may turn one over",
-            settle="flip one of them and listen in mono",
+            unknown="delays of either polarity fit nearly alike", settle="turn one of them over and listen in mono"
         )
-    return False
+    return polarity > 0

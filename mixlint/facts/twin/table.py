@@ -8,6 +8,7 @@ from math import log10
 
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.gain_to_mix_bus import RATIO_LIMIT_DB
 from mixlint.analysis.paths import need_gain, paths_of
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.shared import UNREAD, channel_subject
@@ -53,13 +54,17 @@ def part_family(row: Row[Twins]) -> str:
 
 
 @TWIN.fact(
-    "word", "How it shows: by one file on all of them, or by a name that says it is a copy.", how="derived",
-    words=EVIDENCE,
+    "word", "How it shows: by one file on all of them, by a name that says it is a copy, or by two files that agree.",
+    how="derived", words=EVIDENCE, settings=TWIN_SETTINGS,
 )  # fmt: skip
 def evidence(row: Row[Twins]) -> FactValue:
     shown = row.item.shown
     twin = next((one for one in shown if one.evidence == "one-file"), shown[0])
     where = span_text(row.context, twin.start_s, twin.end_s)
+    if twin.evidence == "two-files-compared":
+        turned = ", one turned over" if twin.turned else ""
+        how = f"two files that agree by {twin.agreement:.2f}, {1000.0 * twin.lag_s:.1f} ms apart{turned}"
+        return FactValue(twin.evidence, "measured", where, how)
     how = "one file" if twin.evidence == "one-file" else "the same clips"
     return FactValue(twin.evidence, "derived", where, how)
 
@@ -86,4 +91,9 @@ def added_db(row: Row[Twins]) -> float:
         need_gain(row.context, channel.id)
     gains = [paths_of(row.context)[channel.id].strongest for channel in row.item.channels]
     loudest = max(gains)
-    return 20.0 * log10(sum(gains) / loudest) if loudest > 0.0 else 0.0
+    if loudest <= 0.0:
+        return 0.0
+    turned = {twin.other.id for twin in row.item.shown if twin.turned}
+    ids = [channel.id for channel in row.item.channels]
+    total = abs(sum(-gain if one in turned else gain for one, gain in zip(ids, gains, strict=True)))
+    return max(-RATIO_LIMIT_DB, 20.0 * log10(max(total, 1e-12) / loudest))

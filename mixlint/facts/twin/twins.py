@@ -13,8 +13,10 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.media_use import audio_clips, is_active_clip, one_path
 from mixlint.analysis.paths import paths_of
+from mixlint.analysis.performances import KIT, are_microphones, related
 from mixlint.analysis.prints import source_of_print
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.shared_looks import LOOK_S
 from mixlint.facts.pair.pairs import PartPair, pairs
 from mixlint.facts.pair.recordings import MOST_OFFSET, SAME_RECORDING, same_recording
 from mixlint.naming import copied_from, fold_name, is_mid_side, pair_kind
@@ -45,7 +47,7 @@ GLIMPSE_S: Final = 0.1
 MADE_ANOTHER: Final = SHAPERS | TIME_EFFECTS
 """Kinds of processor that make another sound of a copy."""
 
-TwinEvidence = Literal["one-file", "copied-name"]
+TwinEvidence = Literal["one-file", "copied-name", "two-files-compared"]
 
 
 class Twin(NamedTuple):
@@ -53,9 +55,12 @@ class Twin(NamedTuple):
 
     Args:
         one, other: the channels, in desk order.
-        evidence: by one file or its copy on both, or by a name that says it is a copy and the same clips.
+        evidence: by one file or its copy on both, by a name that says it is a copy and the same clips, or by two files
+            whose sound agrees.
         start_s, end_s: where they first and last do, seconds of the song.
         lag_s: how far apart they are, seconds.
+        agreement: how well two files agree that were compared, 0 to 1.
+        turned: one is of the other polarity.
     """
 
     one: Channel
@@ -64,6 +69,8 @@ class Twin(NamedTuple):
     start_s: float
     end_s: float
     lag_s: float
+    agreement: float = 1.0
+    turned: bool = False
 
 
 class Twins(NamedTuple):
@@ -81,7 +88,36 @@ def twins(context: SessionContext) -> tuple[Twins, ...]:
         twin = _twin(context, one, other)
         if twin is not None and not _meant(context, twin):
             found.append(twin)
+    seen = {frozenset((twin.one.id, twin.other.id)) for twin in found}
+    found += [
+        twin
+        for twin in _by_sound(context)
+        if frozenset((twin.one.id, twin.other.id)) not in seen and not _meant(context, twin)
+    ]
     return _joined(context, found)
+
+
+def _by_sound(context: SessionContext) -> list[Twin]:
+    """Pairs of which the sound says that one is a copy of the other, whatever was done to it and they are called.
+
+    The microphones of a kit, and what is named as two microphones, are looked at as that; stems by what they sum to.
+    """
+    heard = {channel.id for channel in _heard_parts(context)}
+    out = []
+    for edge in related(context) if context.session.source.importer != "stems" else ():
+        one, other, found = edge.one, edge.other, edge.found
+        if edge.sound not in ("copy", "copy-in-part") or not {one.id, other.id} <= heard:
+            continue
+        kit = context.family(one.id) in KIT and context.family(other.id) in KIT
+        if kit or are_microphones(context, one, other):
+            continue
+        times = [seen.at_s for seen, in_step in zip(found.seen, found.together, strict=True) if in_step]
+        twin = Twin(
+            one, other, "two-files-compared", min(times), max(times) + LOOK_S, abs(found.lag_s), found.agreement,
+            found.polarity == -1,
+        )  # fmt: skip
+        out.append(twin)
+    return out
 
 
 def _joined(context: SessionContext, found: list[Twin]) -> tuple[Twins, ...]:
@@ -213,7 +249,7 @@ def _copy(context: SessionContext, one: Channel, other: Channel) -> Twin | None:
         return None
     if all(file is not None for _, _, file, _ in (*mine, *theirs)):
         found = same_recording(context, PartPair("counterparts", one, other))
-        if isinstance(found, Unknown) or not found.same:
+        if isinstance(found, Unknown) or found.same is not True:
             return None
         return Twin(one, other, "copied-name", *_span(mine, theirs), 0.0)
     if len(mine) != len(theirs) or _instruments(context, one) != _instruments(context, other):

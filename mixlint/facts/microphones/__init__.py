@@ -1,0 +1,1 @@
+"""The table ``microphones``: channels that hear one performance, a row for each."""
