@@ -117,5 +117,7 @@ class Played:
         text = f"{clock_text(at_s)} of the file"
         for one in self.parts:
             if one.start_s <= at_s < one.end_s and one.followed:
-                return f"{text} ({moment_text(context, one.song_s(at_s))})"
+                moment = moment_text(context, one.song_s(at_s))
+                # A file that lies on the song's zero has one time, not two.
+                return moment if moment.endswith(clock_text(at_s)) else f"{text} ({moment})"
         return text

@@ -10,7 +10,7 @@ from mixlint.analysis.played_stretches import Played
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import played, players
 from mixlint.session import Channel, Clip, Timeline
-from mixlint.units import SILENCE_DB
+from mixlint.units import SILENCE_DB, number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -89,6 +89,19 @@ def ends_cut_dbfs(row: Row[MediaUse]) -> FactValue:
     if not last or _is_a_loop(row, one):
         return FactValue(SILENCE_DB, "measured", row.subject.where)
     return FactValue(_edge_db(one, end=True), "measured", row.subject.where, one.place(row.context, end - 1e-3))
+
+
+@FACTS.fact("text", "Which of its ends is cut in the middle of sound, and how loud it is there.", how="measured")
+def cut_ends_text(row: Row[MediaUse]) -> str:
+    begins, ends = row.need("begins_cut_dbfs").number, row.need("ends_cut_dbfs").number
+    texts = [f"it begins at {number_text(begins, 'dBFS')}"] if begins > SILENCE_DB else []
+    texts += [f"it ends at {number_text(ends, 'dBFS')}"] if ends > SILENCE_DB else []
+    return " and ".join(texts) or "it is whole"
+
+
+@FACTS.fact("switch", "It is one of a folder of stems.", how="derived")
+def is_stem(row: Row[MediaUse]) -> bool:
+    return row.context.session.source.importer == "stems"
 
 
 def _in_order(channel: Channel) -> list[Clip]:

@@ -109,7 +109,7 @@ def weaker_leg_db(row: Row[MediaUse]) -> FactValue:
     spared = 1.0 - row.context.setting(THROUGHOUT) / 100.0
     low, high = float(np.quantile(balance, spared)), float(np.quantile(balance, 1.0 - spared))
     by, leg = (low, 1) if low > 0.0 else (-high, 0) if high < 0.0 else (0.0, 0)
-    return FactValue(by, "measured", row.subject.where, f"the {LEGS[leg]} one" if by else "neither")
+    return FactValue(by, "measured", row.subject.where, f"the {LEGS[leg]} side" if by else "neither")
 
 
 @FACTS.fact(
@@ -139,7 +139,21 @@ def leg_drop_db(row: Row[MediaUse]) -> FactValue:
         return FactValue(0.0, "measured", row.subject.where, "nowhere")
     where = played(row).place(row.context, float(both.at_s[at]))
     word = "from" if abs(after) >= abs(before) else "until"
-    return FactValue(abs(after - before), "measured", row.subject.where, f"the {LEGS[leg]} one, {word} {where}")
+    return FactValue(abs(after - before), "measured", row.subject.where, f"the {LEGS[leg]} side, {word} {where},")
+
+
+@FACTS.fact("text", "Which of its sides is weaker, throughout or from some place on, and by how much.", how="measured",
+            settings=(*LEGS_SETTINGS, *CHANGE_SETTINGS))  # fmt: skip
+def sides_text(row: Row[MediaUse]) -> str:
+    weaker, drop = row.need("weaker_leg_db"), row.need("leg_drop_db")
+    texts = []
+    if drop.number > 0.0:
+        texts.append(f"{drop.note} lies {number_text(drop.number, 'dB')} lower")
+    elif weaker.number >= CAP_DB:
+        texts.append(f"{weaker.note} is silent")
+    elif weaker.number > 0.0:
+        texts.append(f"{weaker.note} lies {number_text(weaker.number, 'dB')} under the other throughout")
+    return " and ".join(texts) or "neither side is weaker"
 
 
 LEAST_DROP_DB: Final = 6.0
@@ -190,6 +204,20 @@ def legs_differ_db(row: Row[MediaUse]) -> float:
 @FACTS.fact("switch", "A heard part that plays it has two legs by its strip, or its width is not told.", how="declared")
 def on_a_stereo_strip(row: Row[MediaUse]) -> bool:
     return any(row.context.routing.legs[one.id] != 1 for one in players(row))
+
+
+ONE_MICROPHONE: Final = frozenset({"kick", "snare", "hi-hat", "bass", "lead-vocal", "vocal-double", "vocal"})
+"""Roles that are recorded with one microphone or a line, whatever their file is written as; a definition."""
+
+
+@FACTS.fact(
+    "switch",
+    "All heard parts that play it are of a kind that is recorded with one microphone: kick, snare, bass, a voice.",
+    how="derived",
+)
+def of_one_microphone(row: Row[MediaUse]) -> bool:
+    context = row.context
+    return all(context.role(one.id) in ONE_MICROPHONE or context.family(one.id) == "speech" for one in players(row))
 
 
 @FACTS.fact(
@@ -250,6 +278,14 @@ def polarity_turns(row: Row[MediaUse]) -> FactValue:
     word = "from" if change[2] < change[1] else "until"
     where = played(row).place(row.context, float(both.at_s[change[0]]))
     return FactValue(True, "measured", row.subject.where, f"{word} {where}")
+
+
+@FACTS.fact("text", "How its two sides stand to each other.", how="measured", settings=CHANGE_SETTINGS)
+def polarity_text(row: Row[MediaUse]) -> str:
+    turns = row.need("polarity_turns")
+    if turns.value:
+        return f"One side of {row.subject.name} is turned over against the other {turns.note}"
+    return f"The two sides of {row.subject.name} correlate by {number_text(row.need('legs_correlation').number)}"
 
 
 TURNED: Final = 1.0

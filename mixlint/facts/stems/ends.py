@@ -81,6 +81,13 @@ def cut_at_start(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
     )
 
 
+@FACTS.fact("text", "Which stems are cut, and at which end.", how="measured", settings=(FULL_DB,))
+def cut_text(row: Row[tuple[MediaFile, ...]]) -> str:
+    ends, starts = row.need("cut_at_end"), row.need("cut_at_start")
+    texts = [f"{what}: {fact.note}" for what, fact in (("at the end", ends), ("at the start", starts)) if fact.value]
+    return "; ".join(texts) or "none"
+
+
 @FACTS.fact("list", "Stems that are silent from beginning to end.", how="measured")
 def silent(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
     found = [(-one.length_s, name) for name, one in _ends(row).items() if one.peak_dbfs <= SILENT_DBFS]
