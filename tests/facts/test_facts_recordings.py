@@ -175,7 +175,7 @@ def test_nothing_is_assumed_of_a_damaged_file(tmp_path):
         for side, pan in (("l", -60.0), ("r", 60.0))
     ]
     context = audio_context(tmp_path, media, *parts, mix())
-    for found in (ask(context, "session", "Harrow Gate", "lean_db"),
+    for found in (ask(context, "session", "Harrow Gate", "imbalance_db"),
                   ask(context, "pair", "Acoustic L and Acoustic R", "level_difference_db")):  # fmt: skip
         assert isinstance(found, Unknown)
         assert "decoding stops" in found.unknown
