@@ -19,8 +19,6 @@ from mixlint.naming import fold_name, pair_kind
 from mixlint.session import Channel, Unknown, known
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     import numpy as np
     from numpy.typing import NDArray
 
@@ -38,8 +36,8 @@ PARTNERS: Final = 4
 LEAST_ALIKE: Final = 0.2
 """Channels whose rises have less in common hear no one performance: a bound of work, the waves decide."""
 
-MOST_COMPARED: Final = 3.0
-"""No more pairs than so many times the channels are compared: a bound of work."""
+MOST_COMPARED: Final = 2.0
+"""No more pairs than so many times the channels are compared for their rises alone: a bound of work."""
 
 MOST_CHANNELS: Final = 120
 """Of more channels the rises are not compared, and names alone tell who may belong together: a bound of work."""
@@ -52,10 +50,6 @@ KIT: Final = frozenset({"drums", "room-microphones"})
 
 MOST_WIDE: Final = 4
 """Every microphone of a kit is held against so many overheads and rooms: a bound of work."""
-
-
-def _order(context: SessionContext) -> Callable[[Channel], int]:
-    return lambda channel: context.order[channel.id]
 
 
 MIC_WORDS: Final = frozenset({"mic", "mics", "mike", "micro", "mikro", "mikrofon", "microfono"})
@@ -115,15 +109,24 @@ def likely_pairs(context: SessionContext) -> tuple[tuple[Channel, Channel], ...]
         if len(parts) <= MOST_CHANNELS or context.family(one.id) == context.family(other.id)
         if are_microphones(context, one, other) or pair_kind(one.name, other.name, context.house.vocabulary) == "sides"
     }
+
+    def place(channel: Channel) -> int:
+        return context.order[channel.id]
+
     alike = _alike(context, parts)
     order = sorted(alike, key=lambda pair: (-alike[pair], pair))
     most = int(MOST_COMPARED * len(parts))
     wide = [part for part in parts if context.role(part.id) in HEAR_ALL][:MOST_WIDE]
-    for far in wide:
-        for part in parts:
-            if part is not far and context.family(part.id) in KIT and len(parts) <= MOST_CHANNELS:
-                named.add((min((part, far), key=_order(context)).id, max((part, far), key=_order(context)).id))
-    chosen = [*sorted(named), *(pair for pair in order if pair not in named)][: max(most, 8)]
+    kit = {
+        (min(pair, key=place).id, max(pair, key=place).id)
+        for far in wide
+        for part in parts
+        if part is not far and context.family(part.id) in KIT
+        for pair in ((part, far),)
+    }
+    first = sorted(named | (kit if len(parts) <= MOST_CHANNELS else set()))
+    most = max(8, int(MOST_COMPARED * len(parts)))
+    chosen = dict.fromkeys([*first[: 4 * most], *order[:most]])
     return tuple((context.channels[one], context.channels[other]) for one, other in chosen)
 
 

@@ -6,7 +6,7 @@ parts the loudest second of each.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import plain_clips
@@ -31,18 +31,6 @@ QUIET_DB: Final = 10.0
 
 QUIETEST: Final = 1e-9
 """Mean square (−90 dBFS) under which nothing sounds."""
-
-
-class Placed(NamedTuple):
-    """The levels of a channel over the song.
-
-    Args:
-        start_s: where the first step lies.
-        power: (T,) mean square of the file per step of :data:`STEP_S`, clip gains left out; 0 where none plays.
-    """
-
-    start_s: float
-    power: Floats
 
 
 @per_session

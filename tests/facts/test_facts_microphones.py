@@ -128,3 +128,16 @@ def test_without_audio_names_make_the_families():
     (row,) = TABLES["microphones"].rows(at)
     assert isinstance(row.value("turned_over"), Unknown)
     assert row.value("heard").value is False
+
+
+@pytest.mark.slow
+def test_the_halves_of_a_stereo_recording_of_opposite_polarity(tmp_path):
+    """A piano in two mono files, the right one turned over: the halves share the strings and not their reflections."""
+    rng = np.random.default_rng(11)
+    t = np.arange(RATE // 5) / RATE
+    room = [0.03 * rng.normal(size=t.size) * np.exp(-t / 0.05) for _ in range(2)]
+    take = KICK + SNARE
+    left, right = (take + signal.fftconvolve(take, one)[: take.size] for one in room)
+    at = heard(tmp_path, {"Piano L": hissing(left, 12), "Piano R": hissing(-after(right, 0.5), 13)})
+    assert value(at, "microphones", "Piano L and Piano R", "turned_over") == ("Piano R",)
+    assert value(at, "microphones", "Piano L and Piano R", "late") == ()

@@ -100,8 +100,10 @@ def _belongs(context: SessionContext, edge: Related) -> bool:
         return True
     if edge.sound in ("copy", "copy-in-part") and not kit:
         return False
-    if kind in ("sides", "numbers", "doubles") and not kit:
-        return False  # a stereo picture, or a double that is none: other rules look after it
+    if kind == "sides" and not kit:
+        return edge.sound == "one-performance"  # the two halves of a stereo recording
+    if kind in ("numbers", "doubles") and not kit:
+        return False  # a double that is none: other rules look after it
     if kit:
         return True
     least = context.setting(CLEAREST)
