@@ -139,7 +139,8 @@ class WordLength:
 
 LOUD: Final = 0.85
 WHITE: Final = 0.8
-"""The mean step over the mean size of a cell: 1.4 for white noise, 0.5 at most for music but for cymbals."""
+"""The mean step over the mean size of a cell: 1.4 for white noise. Of 165 recorded sounds half stay under 0.2 where
+they are loud; cymbals reach 1.4, but are as loud elsewhere in their file."""
 
 ABOVE: Final = 3.2
 """A burst is 10 dB over what the file holds otherwise."""

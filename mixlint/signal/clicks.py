@@ -20,7 +20,7 @@ AROUND: Final = 9
 """Groups on either side that have to be quiet: 3 ms at 48 kHz, which no struck or plucked sound falls silent in."""
 
 STANDS_OUT: Final = 6.0
-"""How many times larger than anything around it. Of 166 recorded sounds four have such a place: vinyl that crackles,
+"""How many times larger than anything around it. Of 165 recorded sounds four have such a place: vinyl that crackles,
 two that are made of glitches, and one that was spliced; from five times on, loops and a kick would be named as well."""
 
 ATTACK: Final = 1.6

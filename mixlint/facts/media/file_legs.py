@@ -319,4 +319,5 @@ def leg_lag_ms(row: Row[MediaUse]) -> FactValue:
 
 LEAST_LAGS: Final = 2
 ONE_SOUND: Final = 0.9
-"""Shifted by the lag the legs are one sound: 0.9 of correlation, which no two microphones reach in all bands."""
+"""Shifted by the lag the legs are one sound: so much of correlation wherever it was asked, at one lag. Of 92 recorded
+stereo sounds none reaches it at another lag than 0."""

@@ -30,8 +30,8 @@ NOISY: Final = Setting(
     "",
     "What is left in the rests is noise from this spectral flatness on; what has less is the tail of a note, or what "
     "other instruments leave in the microphone.",
-    basis="flatness of noise over 200 Hz to 8 kHz: white 0.76, pink 0.5; in the quietest stretches of 166 recorded "
-    "sounds 0.3 at most, but for tape hiss",
+    basis="tried: white noise has 0.76; of 35 recorded sounds with rests two have more than 0.36, steam and a floor of "
+    "−88 dBFS",
     lowest=0.05,
     highest=0.9,
 )
@@ -178,4 +178,4 @@ HIGHEST_SHELF: Final = 0.86
 
 BRIGHT_DB: Final = 75.0
 STEEP_DB: Final = 26.0
-"""Within 400 Hz; instruments and their microphones lose 10 dB there at most."""
+"""Within 400 Hz. Of 165 recorded sounds seven fall as steeply, and all seven have nothing above."""
