@@ -172,7 +172,9 @@ def _ways(
     wiring = context.routing.wiring
     for edge in wiring.arriving.get(channel.id, ()):
         source = context.channels[edge.source]
-        if source.id in passed or not wiring.audible(edge) or is_return(context, source):
+        # A return is muted once it is printed: what it was fed by feeds its print all the same.
+        sounds = wiring.audible(edge) or (not after and source.id not in wiring.muted)
+        if source.id in passed or not sounds or is_return(context, source):
             continue
         way = (edge, *after)
         if source.kind == "track" and (source.clips or not wiring.arriving.get(source.id)):

@@ -1,0 +1,1 @@
+"""The second songs: read when the rules were done."""
