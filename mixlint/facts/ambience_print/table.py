@@ -8,6 +8,7 @@ from typing import Final
 from mixlint.analysis.activity import moment_text, span_text
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.ambience_prints import AmbiencePrint, ambience_prints
+from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.parameter_times import decay_s as declared_decay_s
@@ -62,6 +63,11 @@ def name(row: PrintRow) -> str:
 @AMBIENCE_PRINT.fact("text", "The return whose print it is, or none.", how="derived")
 def print_of(row: PrintRow) -> str:
     return row.context.name(row.item.of.id) if row.item.of is not None else "none"
+
+
+@AMBIENCE_PRINT.fact("switch", "Its return sounds live, so that what it passes is told of the return.", how="derived")
+def return_sounds(row: PrintRow) -> bool:
+    return row.item.of is not None and is_audible(row.context, row.item.of)
 
 
 @AMBIENCE_PRINT.fact(
@@ -123,6 +129,30 @@ def lag_ms(row: PrintRow) -> FactValue | Unknown:
 def off_place_ms(row: PrintRow) -> FactValue:
     lag = row.need("lag_ms")
     return FactValue(abs(lag.number), "measured", row.subject.where, lag_text(lag.number / 1000.0))
+
+
+@AMBIENCE_PRINT.fact(
+    "number",
+    "How much later it begins than the pre-delay of its return is set to; 0 where it begins sooner.",
+    unit="ms",
+    how="measured",
+    settings=READING_SETTINGS,
+)
+def begins_after_set_ms(row: PrintRow) -> FactValue:
+    declared = declared_pre_delay_s(row.context, row.item.of)
+    if declared is None:
+        return known(Unknown(unknown="the export does not show its pre-delay"))
+    own = row.need("begins_ms").number
+    note = f"{number_text(own, 'ms')} after its source, where {number_text(declared * 1000.0, 'ms')} are set"
+    return FactValue(max(0.0, own - declared * 1000.0), "measured", row.subject.where, note)
+
+
+@AMBIENCE_PRINT.fact("text", "Where it lies, and what shows it.", how="measured", settings=READING_SETTINGS)
+def place_text(row: PrintRow) -> str:
+    lag = row.value("lag_ms")
+    if isinstance(lag, Unknown):
+        return f"begins {row.need('begins_after_set_ms').note}"
+    return f"lies {row.need('off_place_ms').note}: {lag.note}"
 
 
 @AMBIENCE_PRINT.fact(
