@@ -13,8 +13,10 @@ in place, nor the first reflection from a dry copy. So a lag counts as known onl
 - a pre-delay that is known from elsewhere: a dry copy lies ahead of the ambience by as much;
 - repeats whose first comes after as long as the second does after it.
 
-Where the lag is known the bound on what may hide is read there; where it is not, over all lags at which a print may
-lie, up to the beginning of the ambience.
+An ambience that begins with its source, or at the pre-delay that is known, lies no later than in place; that it lies
+early by just the time of its first reflection is not ruled out, and so unlikely that it counts as in place. The bound
+on what may hide is read over all lags at which a print may lie, up to the beginning of the ambience; of repeats that
+count back to the source, about lag 0.
 """
 
 from __future__ import annotations
@@ -261,11 +263,10 @@ class _Reading:
         lag, by = self._proved_lag(begins, pre_delay, repeats)
         if begins is None:
             first, last = -self.reach, self.reach
-        elif by == "before-its-source":
-            first, last = -self.reach, min(self.reach, begins - max(0, (pre_delay or 0) - near) + near // 2)
-        elif lag is not None:
-            first, last = lag - round(EARLIER_S * self.fs), lag + round(LATER_S * self.fs)
+        elif by == "repeats":
+            first, last = -round(EARLIER_S * self.fs), round(LATER_S * self.fs)
         else:
+            # A print that lies early by just the time of its first reflection begins where one in place does.
             first, last = -self.reach, min(self.reach, begins - max(0, (pre_delay or 0) - near) + near // 2)
         lags = np.arange(first, max(last, first + 1) + 1)
         highest = max(float(np.abs(leg.response.taps[lags]).max()) for leg in self.legs)

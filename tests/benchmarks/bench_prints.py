@@ -82,6 +82,8 @@ def main() -> int:
         ] += 1
         off = None if found.lag_s is None else 1000.0 * found.lag_s - late_ms
         told = "none" if off is None else "right" if abs(off) < 1.0 else "at least"
+        if told == "at least" and found.lag_by in ("at-once", "pre-delay") and hall and late_ms < 0.0:
+            told = "by chance"  # early by just the time of its first reflection
         if off is not None and told == "at least" and not (found.lag_by == "before-its-source" and off > 0.0):
             told = "wrong"
         table[f"lag {place}"][told] += 1
