@@ -31,6 +31,9 @@ LOWEST: Final = 0.02
 BINS_A_DB: Final = 20.0
 LOWEST_DB: Final = -36.0
 BINS: Final = 900
+KEPT_FROM: Final = 0.2
+"""Tops down to 14 dB under the highest sample: one take of several may be the only one that was cut off."""
+
 MOST_KEPT: Final = 4000
 REACH: Final = 2048
 
@@ -100,7 +103,7 @@ class FlatTops:
         ):
             np.add.at(table, (down, places), amount)
         self._highest = max(self._highest, float(size.max()))
-        high = np.flatnonzero(np.abs(middle) >= 0.8 * self._highest)[:: self._stride]
+        high = np.flatnonzero(np.abs(middle) >= KEPT_FROM * self._highest)[:: self._stride]
         at = offset + first + starts[high]
         self.kept += list(zip(at.tolist(), lasting[high].tolist(), middle[high].tolist(), strict=True))
         while len(self.kept) > MOST_KEPT:
