@@ -65,7 +65,7 @@ def mix_prints(context: SessionContext) -> tuple[MixPrint, ...]:
         named.sort(key=lambda media: -said[media.id].version)
         found += [MixPrint(media, "folder", "") for media in named]
         if not found:
-            by_sound = _by_sound(context)
+            by_sound = _rough_mix(context) or _by_sound(context)
             found += [MixPrint(by_sound, "sound", "")] if by_sound is not None else []
         return tuple(found)
     for channel in context.session.channels:
@@ -101,6 +101,32 @@ def sum_of_stems(context: SessionContext) -> StemSum | Unknown:
         )
     readable = [m.id for m in stem_files(context) if is_known(context.audio.measure(m.id))]
     return stem_sum(context.audio, prints[0].media.id, readable)
+
+
+_ALIKE_DB: Final = 1.0
+_MOST_OF_THEM: Final = 0.5
+"""A rough mix is the sum of the stems where so large a share of them lie in it in their places at one gain."""
+
+
+@per_session
+def _rough_mix(context: SessionContext) -> MediaFile | None:
+    """The mix for comparison in a folder of stems, where it holds these very stems and no other mix lies there."""
+    from math import log10
+
+    from mixlint.analysis.stem_sum import stem_sum
+
+    said = stem_names(context)
+    rough = [m for m in context.session.media if said[m.id].kind == "reference"]
+    if context.audio is None or len(rough) != 1:
+        return None
+    audio = context.audio
+    parts = [m.id for m in context.session.media if said[m.id].kind == "part" and is_known(audio.measure(m.id))]
+    found = stem_sum(audio, rough[0].id, parts) if is_known(audio.measure(rough[0].id)) else None
+    if found is None or isinstance(found, Unknown):
+        return None
+    sounding = [one for one in found.stems.values() if one.sounds and one.copy_of is None]
+    alike = [one for one in sounding if one.gain and abs(20.0 * log10(abs(one.gain))) <= _ALIKE_DB]
+    return rough[0] if len(alike) >= max(2.0, _MOST_OF_THEM * len(sounding)) else None
 
 
 _LIKE: Final = 0.9

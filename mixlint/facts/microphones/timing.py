@@ -55,11 +55,18 @@ SPACED: Final = Setting(
 NEAR_LEVEL: Final = Setting(
     "microphones.comb_level", 12.0, "dB", "Most difference in level at which a delay between two is heard as a comb."
 )
+ECHO: Final = Setting(
+    "microphones.echo",
+    8.0,
+    "ms",
+    "A direct signal and its amplifier so far apart blur each attack, whatever their levels.",
+    lowest=1.0,
+)
 SLIP: Final = Setting(
     "microphones.least_slip", 0.4, "ms", "A lag that changes by less than this in the song is the player's own move.",
     lowest=0.1,
 )  # fmt: skip
-LATE_SETTINGS: Final = (*FAMILY_SETTINGS, TOGETHER, EARLY, WIDE, ROOM, SIDES, SPACED, NEAR_LEVEL)
+LATE_SETTINGS: Final = (*FAMILY_SETTINGS, TOGETHER, EARLY, WIDE, ROOM, SIDES, SPACED, NEAR_LEVEL, ECHO)
 SLIP_SETTINGS: Final = (*FAMILY_SETTINGS, SLIP)
 
 FAR_WORDS: Final = frozenset({"room", "far", "amb", "ambience", "hall", "audience"})
@@ -161,7 +168,9 @@ def _late(context: SessionContext, edge: Related) -> Late | None:
     if far == "wide" or kind == "sides":
         most = context.setting(SIDES) / 1000.0
     elif kind == "microphones" or _one_part(context, edge):
-        if abs(level_apart_db(context, edge)) > context.setting(NEAR_LEVEL):
+        # Far apart in level there is no comb; a direct signal and its amplifier that are an echo apart are told still.
+        echo = "direct" in (near, far) and abs(by) >= context.setting(ECHO) / 1000.0
+        if abs(level_apart_db(context, edge)) > context.setting(NEAR_LEVEL) and not echo:
             return None
         here, there = position_of(context, edge.one), position_of(context, edge.other)
         if is_known(here) and is_known(there) and abs(here - there) >= context.setting(SPACED):
