@@ -25,6 +25,10 @@ QUIET_DB: Final = -70.0
 """Where nothing is louder than this there is silence, for the length of it: a definition."""
 
 
+FILLED_S: Final = 0.1
+"""From so long a stretch of exact zeros at its end on, a file was filled up to its length: a definition."""
+
+
 class FileEnds(NamedTuple):
     """The ends of a file.
 
@@ -32,7 +36,7 @@ class FileEnds(NamedTuple):
         first_dbfs: RMS of its first millisecond.
         after_dbfs: RMS of the fifty behind it.
         step: its first sample, as a share of the peak of its first 5 ms: a sound that begins there begins near zero.
-        last_dbfs: the peak of its last 10 ms.
+        last_dbfs: the peak of its last 10 ms; where digital silence fills the end, the last sample before that.
         before_dbfs: the peak of the half second before those.
         peak_dbfs: its highest sample.
         lead_s: for how long it is silent at its beginning.
@@ -60,7 +64,9 @@ def file_ends(context: SessionContext, media_id: str) -> FileEnds | Unknown:
         return Unknown(unknown="the audio was not opened", settle="review it with its audio")
     measure = known(context.audio.measure(media_id))
     length = measure.frames / measure.header.sample_rate_hz
-    stretches = [(0.0, HEAD_S), (length - LAST_S - BEFORE_S, LAST_S + BEFORE_S)]
+    sounding = np.flatnonzero(measure.peak.max(axis=0) > 0.0)
+    end_s = min(length, float(sounding[-1] + 1) * measure.cell_s) if sounding.size else length
+    stretches = [(0.0, HEAD_S), (end_s - LAST_S - BEFORE_S, LAST_S + BEFORE_S)]
     head, end = known(context.audio.excerpts(media_id, stretches))
     last = max(1, round(LAST_S * measure.header.sample_rate_hz))
     count = max(1, round(FIRST_S * measure.header.sample_rate_hz))
@@ -83,13 +89,21 @@ def file_ends(context: SessionContext, media_id: str) -> FileEnds | Unknown:
         first_dbfs=rms(head[:, :count]),
         after_dbfs=rms(head[:, count:]),
         step=_step(plain(head[:, : 5 * count])),
-        last_dbfs=peak(end[:, -last:]),
+        last_dbfs=peak(end[:, -last:] if length - end_s < FILLED_S else _last_sample(end)),
         before_dbfs=peak(end[:, :-last]),
         peak_dbfs=max(measure.sample_peak_db),
         lead_s=lead,
         tail_s=tail,
         length_s=length,
     )
+
+
+def _last_sample(samples: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The last sample (legs, 1) that is not zero; what was faded ends near zero, what was cut does not."""
+    import numpy as np
+
+    sounding = np.flatnonzero(samples.any(axis=0))
+    return samples[:, sounding[-1:]] if sounding.size else samples[:, :0]
 
 
 def _step(samples: NDArray[np.float64]) -> float:

@@ -11,6 +11,7 @@ from mixlint.analysis.ambience_prints import AmbiencePrint, ambience_prints
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
+from mixlint.analysis.media_use import NOT_OPENED, plain_clips
 from mixlint.analysis.parameter_times import decay_s as declared_decay_s
 from mixlint.analysis.print_extent import EXTENT_SETTINGS, end_level_db, lean_db, missing_stretch
 from mixlint.analysis.return_prints import (
@@ -399,6 +400,32 @@ def begins_before_set_ms(row: PrintRow) -> FactValue:
     own = row.need("begins_ms").number
     note = f"{number_text(own, 'ms')} against {number_text(declared * 1000.0, 'ms')}"
     return FactValue(max(0.0, declared * 1000.0 - own), "measured", row.subject.where, note)
+
+
+@AMBIENCE_PRINT.fact(
+    "number",
+    "How loud its low end, up to 180 Hz, is against its middle, 350 Hz to 2.8 kHz, by the ear's weighting.",
+    unit="dB",
+    how="measured",
+)
+def low_over_middle_db(row: PrintRow) -> float | Unknown:
+    if row.context.audio is None:
+        return NOT_OPENED
+    from mixlint.signal.decibel import power_to_db
+
+    bands = sum(
+        known(row.context.audio.measure(file)).bands.sum(axis=0)
+        for file in dict.fromkeys(clip.file for clip in plain_clips(row.item.track))
+        if file is not None
+    )
+    if isinstance(bands, int):
+        return Unknown(unknown="no clip of it can be read")
+    return power_to_db(float(bands[LOW_OCTAVES].sum())) - power_to_db(float(bands[MIDDLE_OCTAVES].sum()))
+
+
+LOW_OCTAVES: Final = slice(0, 3)
+MIDDLE_OCTAVES: Final = slice(4, 7)
+"""Of the octave bands of IEC 61260-1 from 31.5 Hz on: those about 31.5 to 125 Hz, and about 500 Hz to 2 kHz."""
 
 
 @AMBIENCE_PRINT.fact(

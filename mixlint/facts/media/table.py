@@ -23,7 +23,7 @@ from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.media import clock, cut_ends, file_legs, file_marks, file_parts, heard, residue
+from mixlint.facts.media import clock, cut_ends, file_legs, file_marks, file_parts, heard, low_bursts, residue
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import number_text
@@ -51,6 +51,7 @@ MEDIA: Table[MediaUse] = Table(
         file_legs.FACTS,
         residue.FACTS,
         cut_ends.FACTS,
+        low_bursts.FACTS,
     ),
 )
 

@@ -58,7 +58,7 @@ def cut_at_end(row: Row[tuple[MediaFile, ...]]) -> FactValue | Unknown:
     least = row.context.setting(FULL_DB)
     return _listed(
         [
-            (one.last_dbfs, f"{name} ({number_text(one.last_dbfs, 'dBFS')} in its last 10 ms)")
+            (one.last_dbfs, f"{name} ({number_text(one.last_dbfs, 'dBFS')} at its last sound)")
             for name, one in _ends(row).items()
             if one.last_dbfs > max(least, one.peak_dbfs - UNDER_PEAK_DB, one.before_dbfs - FALLS_DB)
         ],

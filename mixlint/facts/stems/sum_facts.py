@@ -168,7 +168,8 @@ def print_louder_db(row: StemRow) -> float:
 def all_late_ms(row: StemRow) -> FactValue:
     found = known(sum_of_stems(row.context))
     ms = 1000.0 * found.common_lag / found.rate_hz
-    return FactValue(ms, "measured", "", f"{number_text(abs(ms), 'ms')} ({abs(found.common_lag)} samples)")
+    way = "earlier" if ms > 0.0 else "later"
+    return FactValue(ms, "measured", "", f"{number_text(abs(ms), 'ms')} {way} ({abs(found.common_lag)} samples)")
 
 
 @FACTS.fact("switch", "Left and right of the print are those of the stems.", how="measured")
