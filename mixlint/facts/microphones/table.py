@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.performances import Related
@@ -45,7 +46,7 @@ MICROPHONES: Table[Family] = Table(
     "Channels that hear one performance, one row for each: found by their sound, and by their names where that is not "
     "open.",
     _rows,
-    settings=FAMILY_SETTINGS,
+    settings=(*FAMILY_SETTINGS, *MATCHING),
 )
 MICROPHONES.fact("list", INTENTS)(intents)
 
