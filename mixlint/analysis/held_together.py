@@ -46,7 +46,7 @@ LEAST_COPIED: Final = share_setting(
 )
 STROKES_ALIKE: Final = Setting(
     "recordings.strokes_alike",
-    0.4,
+    0.75,
     "",
     "From this correlation of their strokes on, to the millisecond, two recordings may be one performance; two takes "
     "by one player stay under it.",
@@ -71,6 +71,9 @@ LEAST_CENTS: Final = 0.2
 """A speed nearer to that of the other is the same one, at which the waves have been compared: a definition."""
 
 LEAST_STRENGTH: Final = 0.1
+LEAST_ALIKE: Final = 0.15
+"""Two that agree less than this at their best delay share a key and a rhythm, and no air."""
+
 LEAST_LOOKS: Final = 3
 """No verdict on fewer seconds than this: a chance delay can be shared by two."""
 
@@ -119,7 +122,8 @@ def by_waves(context: SessionContext, common: Common) -> Sound | None:
     """What two channels are to each other where their waves alone tell it."""
     together = sum(common.together)
     copied = common.agreement >= context.setting(LEAST_AGREEMENT)
-    in_step = 100.0 * common.share >= context.setting(LEAST_IN_STEP) and common.strength >= LEAST_STRENGTH
+    alike = common.strength >= LEAST_STRENGTH and common.agreement >= LEAST_ALIKE
+    in_step = 100.0 * common.share >= context.setting(LEAST_IN_STEP) and alike
     short = len(common.together) < LEAST_LOOKS and common.share == 1.0
     if in_step and (together >= LEAST_LOOKS or short):
         return "copy" if copied else "one-performance"

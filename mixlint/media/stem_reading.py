@@ -7,15 +7,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.errors import InputError
-from mixlint.media.audio import AudioFile
-from mixlint.media.library import Library
-from mixlint.media.meter import mend
 from mixlint.session import Unknown
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from mixlint.media.audio import AudioFile
+    from mixlint.media.library import Library
     from mixlint.signal.sum_fit import Lag, Products
 
     Samples = NDArray[np.float32]
@@ -141,6 +140,8 @@ def _read(file: AudioFile, start: int, size: int) -> Samples:
     samples = file.excerpt(start, size)
     if file.header.is_float:
         samples = samples.copy()
+        from mixlint.media.meter import mend
+
         mend(samples)
     return samples
 

@@ -32,8 +32,8 @@ TOWERS: Final = 1.5
 EDGE: Final = 0.9
 """A jump so large against the highest sample around it is an edge of the wave."""
 
-LEAST: Final = 0.004
-"""A smaller click, −48 dBFS, is left alone."""
+LEAST: Final = 0.008
+"""A smaller click, −42 dBFS, is left alone."""
 
 REACH: Final = GROUP * (AROUND + 3)
 """Samples needed on either side."""

@@ -96,18 +96,20 @@ def test_waves_that_are_made_flat_and_jumping_are_left_alone(tmp_path):
 def test_levels_of_the_legs(tmp_path):
     wide = sides(PLUCK, 0.5 * PLUCK + 0.1 * VOICE)
     assert at(heard(tmp_path, sides(PLUCK, 0.1 * PLUCK)), "weaker_leg_db") == pytest.approx(20.0, abs=0.1)
-    assert ask(heard(tmp_path, sides(PLUCK, 0.1 * PLUCK)), "media", "take.wav", "weaker_leg_db").note == "the right one"
+    assert (
+        ask(heard(tmp_path, sides(PLUCK, 0.1 * PLUCK)), "media", "take.wav", "weaker_leg_db").note == "the right side"
+    )
     assert at(heard(tmp_path, wide), "leg_drop_db") == 0.0
     drop = sides(PLUCK, np.where(np.arange(PLUCK.size) < 2 * RATE, PLUCK, 0.05 * PLUCK))
     assert at(heard(tmp_path, drop), "leg_drop_db") == pytest.approx(26.0, abs=0.5)
-    assert "the right one, from 0:02" in ask(heard(tmp_path, drop), "media", "take.wav", "leg_drop_db").note
+    assert "the right side, from bar 2, 0:02" in ask(heard(tmp_path, drop), "media", "take.wav", "leg_drop_db").note
 
 
 def test_polarity_and_time_of_the_legs(tmp_path):
     turned = np.where(np.arange(PLUCK.size) < 2 * RATE, PLUCK, -PLUCK)
     context = heard(tmp_path, sides(PLUCK, turned))
     assert at(context, "polarity_turns") is True
-    assert "from 0:02" in ask(context, "media", "take.wav", "polarity_turns").note
+    assert "from bar 2, 0:02" in ask(context, "media", "take.wav", "polarity_turns").note
     assert at(heard(tmp_path, sides(PLUCK, -0.9 * PLUCK)), "legs_correlation") == pytest.approx(-1.0, abs=1e-3)
     late = heard(tmp_path, sides(PLUCK, synthesis.late(PLUCK, 60.0)))
     assert at(late, "leg_lag_ms") == pytest.approx(60_000.0 / RATE, abs=0.02)

@@ -123,7 +123,7 @@ def test_low_cut_in_place_spares_a_clean_recording(tmp_path, rumble_dbfs, expect
 def test_every_rule_of_these_areas_that_needs_audio_is_tried_here():
     areas = ("phase", "dynamics", "tone", "width", "ambience")
     needing = {rule.id for rule in RULES.values() if rule.needs and rule.area in areas and not _has_sounds(rule)}
-    assert needing == {"compression-gentle", "polarity-of-pairs", "two-mics-in-time"}
+    assert needing == {"compression-gentle"}
 
 
 def _has_sounds(rule) -> bool:

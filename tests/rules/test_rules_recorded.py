@@ -29,6 +29,10 @@ TRUE = {
     ("recording-without-clicks", "glitch_bass_g"),  # made of clicks
     ("recording-without-clicks", "glitch_perc1"),
     ("recording-without-clicks", "tabla_ghe5"),  # a splice at 0.2 s, −45 dBFS
+    ("spectrum-goes-to-its-end", "ambi_soft_buzz"),  # these four end within a step
+    ("spectrum-goes-to-its-end", "elec_bong"),
+    ("spectrum-goes-to-its-end", "elec_cymbal"),
+    ("spectrum-goes-to-its-end", "elec_lo_snare"),
 }
 """What is told and true."""
 
