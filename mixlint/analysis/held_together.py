@@ -115,7 +115,8 @@ def held_together(context: SessionContext, one: Channel, other: Channel) -> Held
 
 def partly(common: Common) -> bool:
     """True where too many seconds agree at one delay for chance, and too few to tell what the two are."""
-    return common.strength >= LEAST_STRENGTH and sum(common.together) > LEAST_LOOKS and common.share >= 0.3
+    alike = common.strength >= LEAST_STRENGTH and common.agreement >= LEAST_ALIKE
+    return alike and sum(common.together) > LEAST_LOOKS and common.share >= 0.3
 
 
 def by_waves(context: SessionContext, common: Common) -> Sound | None:
