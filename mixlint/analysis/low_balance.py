@@ -9,12 +9,12 @@ from __future__ import annotations
 from math import log10
 from typing import Final, Literal, NamedTuple
 
-from mixlint.analysis.activity import clips_on
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import BANDS, SessionContext, per_session
+from mixlint.analysis.low_end import low_octaves
 from mixlint.analysis.media_use import NOT_OPENED
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import Channel, Unknown
 
 CLEAR_FAMILIES: Final = frozenset({"vocals", "speech", "guitars", "plucked", "winds"})
 """Families of parts that have next to nothing to say down there; keys, synths, strings and kits may have."""
@@ -37,11 +37,8 @@ def low_shares(context: SessionContext) -> tuple[LowShare, ...] | Unknown:
     """The parts by their energy in the low end, the greatest first; Unknown where one is not measured."""
     import numpy as np
 
-    from mixlint.signal.octave_bands import CENTRES_HZ, k_weights
-
     if context.audio is None:
         return NOT_OPENED
-    weights = 1.0 / k_weights(CENTRES_HZ[:LOW_BANDS])
     found = []
     for part in context.session.channels:
         if not is_source(context, part) or not is_audible(context, part):
@@ -49,13 +46,9 @@ def low_shares(context: SessionContext) -> tuple[LowShare, ...] | Unknown:
         why = context.routing.unknown_on_the_path.get(part.id, ())
         if why:
             return Unknown(unknown=why[0], settle="export it again")
-        energy = np.zeros(LOW_BANDS)
-        for clip in clips_on(part):
-            measure = Unknown(unknown="a clip names no file") if clip.file is None else context.audio.measure(clip.file)
-            if isinstance(measure, Unknown):
-                return measure
-            gain = 10.0 ** ((clip.gain_db if is_known(clip.gain_db) else 0.0) / 10.0) * (clip.end_s - clip.start_s)
-            energy = energy + measure.bands[:, :LOW_BANDS].mean(axis=0) * weights * gain
+        energy = low_octaves(context, part, LOW_BANDS)
+        if isinstance(energy, Unknown):
+            return energy
         direct = context.gains_now.direct[part.id][0, BANDS][:LOW_BANDS].sum(axis=-1)
         arrives = float((np.abs(direct) ** 2).sum(axis=-1) @ energy)
         found.append(LowShare(part.id, arrives, _task(context, part)))

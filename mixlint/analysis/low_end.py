@@ -10,8 +10,9 @@ from __future__ import annotations
 from math import ceil, log2, sqrt
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from mixlint.analysis.activity import clips_on
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.media_use import NOT_OPENED, plain_clips
 from mixlint.session import Channel, Unknown, is_known
 
 if TYPE_CHECKING:
@@ -177,6 +178,28 @@ def _read(audio: Library, file: str, pieces: list[_Piece], edge_hz: float) -> li
             )
         )
     return found
+
+
+def low_octaves(context: SessionContext, part: Channel, octaves: int) -> Floats | Unknown:
+    """The energy (octaves,) of a part's clips in the lowest octave bands from 31.6 Hz on, unweighted, times seconds.
+
+    Of a file with two legs their mean; with the gains of the clips. Unknown where a file is not measured.
+    """
+    import numpy as np
+
+    from mixlint.signal.octave_bands import CENTRES_HZ, k_weights
+
+    if context.audio is None:
+        return NOT_OPENED
+    weights = 1.0 / k_weights(CENTRES_HZ[:octaves])
+    energy = np.zeros(octaves)
+    for clip in clips_on(part):
+        measure = Unknown(unknown="a clip names no file") if clip.file is None else context.audio.measure(clip.file)
+        if isinstance(measure, Unknown):
+            return measure
+        gain = 10.0 ** ((clip.gain_db if is_known(clip.gain_db) else 0.0) / 10.0) * (clip.end_s - clip.start_s)
+        energy = energy + measure.bands[:, :octaves].mean(axis=0) * weights * gain
+    return energy
 
 
 def sounding_level(windows: tuple[LowWindow, ...]) -> float:

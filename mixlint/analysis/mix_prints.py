@@ -87,10 +87,17 @@ def stem_files(context: SessionContext) -> tuple[MediaFile, ...]:
 
 
 @per_session
-def sum_of_stems(context: SessionContext) -> StemSum | Unknown:
-    """How the stems of a folder add up to the first print of their mix; stems that cannot be read are left out."""
+def _summed(context: SessionContext, printed: str, stems: tuple[str, ...]) -> StemSum | Unknown:
+    """How some files add up to another, by media id: asked to find the print, and again to judge the stems."""
     from mixlint.analysis.stem_sum import stem_sum
 
+    assert context.audio is not None
+    return stem_sum(context.audio, printed, stems)
+
+
+@per_session
+def sum_of_stems(context: SessionContext) -> StemSum | Unknown:
+    """How the stems of a folder add up to the first print of their mix; stems that cannot be read are left out."""
     if context.audio is None:
         return Unknown(unknown="the audio was not opened", settle="review it with its audio")
     prints = mix_prints(context)
@@ -99,8 +106,8 @@ def sum_of_stems(context: SessionContext) -> StemSum | Unknown:
             unknown="there is no print of the mix to hold the stems against",
             settle="put one into the folder, or name one with --print",
         )
-    readable = [m.id for m in stem_files(context) if is_known(context.audio.measure(m.id))]
-    return stem_sum(context.audio, prints[0].media.id, readable)
+    readable = tuple(m.id for m in stem_files(context) if is_known(context.audio.measure(m.id)))
+    return _summed(context, prints[0].media.id, readable)
 
 
 _ALIKE_DB: Final = 1.0
@@ -113,15 +120,13 @@ def _rough_mix(context: SessionContext) -> MediaFile | None:
     """The mix for comparison in a folder of stems, where it holds these very stems and no other mix lies there."""
     from math import log10
 
-    from mixlint.analysis.stem_sum import stem_sum
-
     said = stem_names(context)
     rough = [m for m in context.session.media if said[m.id].kind == "reference"]
     if context.audio is None or len(rough) != 1:
         return None
     audio = context.audio
-    parts = [m.id for m in context.session.media if said[m.id].kind == "part" and is_known(audio.measure(m.id))]
-    found = stem_sum(audio, rough[0].id, parts) if is_known(audio.measure(rough[0].id)) else None
+    parts = tuple(m.id for m in context.session.media if said[m.id].kind == "part" and is_known(audio.measure(m.id)))
+    found = _summed(context, rough[0].id, parts) if is_known(audio.measure(rough[0].id)) else None
     if found is None or isinstance(found, Unknown):
         return None
     sounding = [one for one in found.stems.values() if one.sounds and one.copy_of is None]
@@ -141,8 +146,6 @@ def _by_sound(context: SessionContext) -> MediaFile | None:
     """The file of a folder of stems that holds the sum of the others, whatever it is called; None for none."""
     import numpy as np
 
-    from mixlint.analysis.stem_sum import stem_sum
-
     said = stem_names(context)
     files = [m for m in context.session.media if said[m.id].kind == "part"]
     if context.audio is None or len(files) < 3:
@@ -157,8 +160,7 @@ def _by_sound(context: SessionContext) -> MediaFile | None:
     best = max(table, key=lambda one: float(table[one].sum()))
     if not _follows(table[best], total - table[best]):
         return None
-    others = [one for one in table if one != best]
-    found = stem_sum(context.audio, best, others)
+    found = _summed(context, best, tuple(one for one in table if one != best))
     if isinstance(found, Unknown) or found.left_db > _FITS_DB:
         return None
     sounding = [one for one in found.stems.values() if one.sounds and one.copy_of is None]

@@ -11,16 +11,15 @@ from __future__ import annotations
 from math import log10
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.activity import clips_on, time_grid
+from mixlint.analysis.activity import time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import MID, SessionContext, per_session
 from mixlint.analysis.energy import energy_at_mix, measured_energy
 from mixlint.analysis.gaps import GAP_SETTINGS
-from mixlint.analysis.low_end import LOW_END_HZ, low_windows
-from mixlint.analysis.media_use import NOT_OPENED
+from mixlint.analysis.low_end import LOW_END_HZ, low_octaves, low_windows
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import Channel, Unknown
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -122,20 +121,10 @@ def _low_sums(context: SessionContext, part: Channel) -> tuple[float, float, flo
 
 def _low_of_one_leg(context: SessionContext, part: Channel) -> tuple[float, float, float] | Unknown:
     """The same of a part of one leg, from the octave bands of its files: the lowest two, and half of the third."""
-    import numpy as np
-
-    from mixlint.signal.octave_bands import CENTRES_HZ, k_weights
-
-    if context.audio is None:
-        return NOT_OPENED
-    shares = np.array([1.0, 1.0, 0.5]) / k_weights(CENTRES_HZ[:3])
-    total = 0.0
-    for clip in clips_on(part):
-        measure = Unknown(unknown="a clip names no file") if clip.file is None else context.audio.measure(clip.file)
-        if isinstance(measure, Unknown):
-            return measure
-        gain = 10.0 ** ((clip.gain_db if is_known(clip.gain_db) else 0.0) / 10.0)
-        total += float(measure.bands[:, :3].mean(axis=0) @ shares) * gain * (clip.end_s - clip.start_s)
+    energy = low_octaves(context, part, 3)
+    if isinstance(energy, Unknown):
+        return energy
+    total = float(energy[0] + energy[1] + 0.5 * energy[2])
     return total, total, total
 
 

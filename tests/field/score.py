@@ -120,7 +120,7 @@ def _score_one(module: ModuleType, standard: Standard, found: Score, always: Col
     accepted = {channel for one in module.ACCEPTED for channel in one["channels"]}
     names = _names(module.good())
     flagged = [f for f in good.findings if f.verdict == "flagged"]
-    found.unwanted[name] = [_line(f) for f in flagged if not accepted & _about(f, names)]
+    found.unwanted[name] = [line(f) for f in flagged if not accepted & _about(f, names)]
     found.questions[name] = sum(f.verdict == "open" for f in good.findings)
     before = {(f.fingerprint, f.verdict): f for f in good.findings}
     for fault in _in_turn(module.FAULTS, name, always):
@@ -158,7 +158,7 @@ def _fault(
         came = "caught" if gravest <= GRAVITY[fault["grade"]] else "light"
     return FaultResult(
         name, fault["id"], fault["class"], fault["grade"], fault["says"], came,
-        tuple(_line(f) for f in (told or asked)), tuple(_line(f) for f in elsewhere), made.outcome,
+        tuple(line(f) for f in (told or asked)), tuple(line(f) for f in elsewhere), made.outcome,
     )  # fmt: skip
 
 
@@ -188,7 +188,8 @@ def _figures(finding: Finding) -> str:
     return finding.message
 
 
-def _line(finding: Finding) -> str:
+def line(finding: Finding) -> str:
+    """A row as these reports print it: rule, grade, and what it says or asks."""
     grade = finding.grade if finding.verdict == "flagged" else f"question, {finding.grade}"
     return f"{finding.rule} ({grade}): {finding.message if finding.verdict == 'flagged' else finding.question}"
 

@@ -19,12 +19,14 @@ from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.routing import acting_inserts
-from mixlint.session import Dynamics, Insert, Unknown, is_known
+from mixlint.session import Clip, Dynamics, Insert, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from mixlint.media import Measure
 
     Floats = NDArray[np.float64]
 
@@ -133,30 +135,41 @@ def levels_after(insert: Insert, levels: Floats) -> Floats | None:
     return levels + _gain_change(settings, levels) + after
 
 
-def part_levels(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
-    """The level (N,) of the channel's clips, one after another in windows of a tenth of a second, dBFS.
+def _measured_clips(context: SessionContext, at: ChannelInsert) -> list[tuple[Clip, float, float, Measure]] | Unknown:
+    """The channel's clips, each with its offset in seconds, its gain in dB and the measure of its file.
 
-    Of two legs the louder one counts. Unknown without audio, without a clip, and where a clip cannot be followed.
+    Unknown without audio, without a clip, and where a clip cannot be followed.
     """
-    import numpy as np
-
     if context.audio is None:
         return NOT_OPENED
-    found: list[Floats] = []
+    found = []
     for clip in clips_on(at.channel):
         if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db):
             return Unknown(unknown="not every clip names its file and its place there", settle="export it again")
         measure = context.audio.measure(clip.file)
         if isinstance(measure, Unknown):
             return measure
-        speed = clip.speed if is_known(clip.speed) else 1.0
+        found.append((clip, clip.offset_s, clip.gain_db, measure))
+    return found or Unknown(unknown="no audio clip plays on it", settle="watch its meter through the loudest part")
+
+
+def part_levels(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
+    """The level (N,) of the channel's clips, one after another in windows of a tenth of a second, dBFS.
+
+    Of two legs the louder one counts. Unknown as for :func:`_measured_clips`.
+    """
+    import numpy as np
+
+    clips = _measured_clips(context, at)
+    if isinstance(clips, Unknown):
+        return clips
+    found: list[Floats] = []
+    for clip, offset_s, gain_db, measure in clips:
         length = clip.end_s - clip.start_s
         steps = max(1, round(length / STEP_S))
-        edges = clip.offset_s + np.linspace(0.0, length * speed, steps + 1)
+        edges = offset_s + np.linspace(0.0, length * _speed(clip), steps + 1)
         power = measure.power_at(edges).max(axis=0)
-        found.append(10.0 * np.log10(np.maximum(power, 1e-20)) + SINE_DB + clip.gain_db)
-    if not found:
-        return Unknown(unknown="no audio clip plays on it", settle="watch its meter through the loudest part")
+        found.append(10.0 * np.log10(np.maximum(power, 1e-20)) + SINE_DB + gain_db)
     return np.concatenate(found)
 
 
@@ -164,20 +177,17 @@ def part_peaks(context: SessionContext, at: ChannelInsert) -> Floats | Unknown:
     """The peaks (N,) of the channel's clips in each hundredth of a second, dBFS; Unknown as for levels."""
     import numpy as np
 
-    if context.audio is None:
-        return NOT_OPENED
+    clips = _measured_clips(context, at)
+    if isinstance(clips, Unknown):
+        return clips
     found: list[Floats] = []
-    for clip in clips_on(at.channel):
-        if clip.file is None or not is_known(clip.offset_s) or not is_known(clip.gain_db):
-            return Unknown(unknown="not every clip names its file and its place there", settle="export it again")
-        measure = context.audio.measure(clip.file)
-        if isinstance(measure, Unknown):
-            return measure
-        speed = clip.speed if is_known(clip.speed) else 1.0
-        first = max(0, round(clip.offset_s / measure.cell_s))
-        last = round((clip.offset_s + (clip.end_s - clip.start_s) * speed) / measure.cell_s)
+    for clip, offset_s, gain_db, measure in clips:
+        first = max(0, round(offset_s / measure.cell_s))
+        last = round((offset_s + (clip.end_s - clip.start_s) * _speed(clip)) / measure.cell_s)
         cells = measure.peak[:, first:last].max(axis=0).astype(np.float64)
-        found.append(20.0 * np.log10(np.maximum(cells, 1e-10)) + clip.gain_db)
-    if not found:
-        return Unknown(unknown="no audio clip plays on it", settle="watch its meter through the loudest part")
+        found.append(20.0 * np.log10(np.maximum(cells, 1e-10)) + gain_db)
     return np.concatenate(found)
+
+
+def _speed(clip: Clip) -> float:
+    return clip.speed if is_known(clip.speed) else 1.0

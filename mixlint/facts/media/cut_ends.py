@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.media_use import MediaUse, audio_clips
+from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.analysis.played_stretches import Played
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import played, players
@@ -101,7 +102,7 @@ def cut_ends_text(row: Row[MediaUse]) -> str:
 
 @FACTS.fact("switch", "It is one of a folder of stems.", how="derived")
 def is_stem(row: Row[MediaUse]) -> bool:
-    return row.context.session.source.importer == "stems"
+    return is_set_of_stems(row.context)
 
 
 def _in_order(channel: Channel) -> list[Clip]:

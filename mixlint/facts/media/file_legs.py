@@ -10,7 +10,7 @@ from mixlint.analysis.played_stretches import Played
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.file_marks import heard_files
-from mixlint.facts.media.heard import LEGS, _played, played, players
+from mixlint.facts.media.heard import LEGS, played, played_of, players
 from mixlint.session import NotKnown, Unknown, known
 from mixlint.units import SILENCE_DB, number_text
 
@@ -60,7 +60,7 @@ class Together(NamedTuple):
 
 @per_session
 def _together(context: SessionContext, media_id: str) -> Together | Unknown:
-    one = _played(context, media_id)
+    one = played_of(context, media_id)
     if isinstance(one, Unknown):
         return one
     measure = one.measure

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED, MediaUse
+from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.analysis.played_stretches import Played, Stretch, stretches
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.file_marks import heard_files, played_files
@@ -35,7 +36,7 @@ def _parts_of(context: SessionContext) -> dict[str, list[Stretch]]:
 
 
 @per_session
-def _played(context: SessionContext, media_id: str) -> Played | Unknown:
+def played_of(context: SessionContext, media_id: str) -> Played | Unknown:
     """What heard parts play of a file; Unknown where it cannot be measured, or nothing of it is played."""
     if context.audio is None:
         return NOT_OPENED
@@ -52,7 +53,7 @@ def played(row: Row[MediaUse]) -> Played:
     Raises:
         NotKnown: it cannot be measured, or nothing of it is played.
     """
-    found = _played(row.context, row.item.media.id)
+    found = played_of(row.context, row.item.media.id)
     if isinstance(found, Unknown):
         raise NotKnown(found)
     return found
@@ -102,12 +103,12 @@ def heard(row: Row[MediaUse]) -> bool:
 
 @FACTS.fact("switch", "Parts that are heard play it, and its sound was measured for this review.", how="measured")
 def measured(row: Row[MediaUse]) -> bool:
-    return not isinstance(_played(row.context, row.item.media.id), Unknown)
+    return not isinstance(played_of(row.context, row.item.media.id), Unknown)
 
 
 @FACTS.fact("switch", "The lead vocal plays it, or a track that carries the song, or it is a stem.", how="derived")
 def carries_the_song(row: Row[MediaUse]) -> bool:
-    if row.context.session.source.importer == "stems":
+    if is_set_of_stems(row.context):
         return True
     ids = [one.id for one in players(row)]
     return any(row.context.role(one) == "lead-vocal" or row.context.family(one) == "backing-tracks" for one in ids)

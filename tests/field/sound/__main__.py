@@ -18,13 +18,13 @@ def main() -> int:
     found = score(tuple(given.parts) or PARTS, given.only)
     print(f"{'song':<24} caught  light  asked missed   rows nobody asked for")
     for song, rows in found.unwanted.items():
-        counted = Counter(one.came for one in found.faults if one.song == song)
+        counted = Counter(one.came for one in found.faults if one.session == song)
         figures = "".join(f"{counted[came]:>7}" for came in ("caught", "light", "asked", "missed"))
         print(f"{song:<24}{figures} {len(rows):>24}")
     print(f"{len(found.faults)} faults, {found.share:.0%} told on the right file or channel")
     for one in found.faults:
         if one.came in given.show:
-            print(f"\n{one.came}: {one.song}/{one.fault} ({one.kind}, {one.grade}; outcome {one.outcome})")
+            print(f"\n{one.came}: {one.session}/{one.fault} ({one.kind}, {one.grade}; outcome {one.outcome})")
             print(f"  wanted: {one.says}")
             print("".join(f"  told: {line}\n" for line in one.told), end="")
             print("".join(f"  elsewhere: {line}\n" for line in one.elsewhere), end="")

@@ -14,7 +14,7 @@ from importlib import import_module
 from pathlib import Path, PurePath
 from tempfile import TemporaryDirectory
 from types import ModuleType
-from typing import Any, Literal
+from typing import Any
 
 from mixlint.facts import SessionContext
 from mixlint.importers import discover, read
@@ -22,39 +22,10 @@ from mixlint.media import Library
 from mixlint.review import Finding, SessionReview, review
 from mixlint.review.findings import GRAVITY
 from mixlint.rulebook import Standard, load_standard
+from tests.field.score import Came, FaultResult, line
 
 HERE = Path(__file__).parent
 PARTS = tuple(sorted(folder.name for folder in HERE.glob("part_*")))
-
-Came = Literal["caught", "light", "asked", "missed"]
-"""Told as gravely as it should be or graver; told too lightly; asked, where the good song is not; not told."""
-
-
-@dataclass(frozen=True, slots=True)
-class FaultResult:
-    """What came of one fault.
-
-    Args:
-        song: the module's name.
-        fault: its id.
-        kind: its class.
-        grade: how gravely it should be told.
-        says: what a good assistant would say.
-        came: what came of it.
-        told: the rows that tell it, or the questions.
-        elsewhere: rows that are new and name none of its files and channels.
-        outcome: the outcome of the faulty song.
-    """
-
-    song: str
-    fault: str
-    kind: str
-    grade: str
-    says: str
-    came: Came
-    told: tuple[str, ...]
-    elsewhere: tuple[str, ...]
-    outcome: str
 
 
 @dataclass(slots=True)
@@ -77,24 +48,23 @@ def songs(part: str) -> Iterator[ModuleType]:
             yield import_module(f"tests.field.sound.{part}.{path.stem}")
 
 
-def score(parts: tuple[str, ...], only: str = "", most: int | None = None) -> Score:
+def score(parts: tuple[str, ...], only: str = "") -> Score:
     """Review every good song of some parts, and its faulty copies.
 
     Args:
         parts: the parts.
         only: a song, or ``song/fault``; all without it.
-        most: the most faults of a song that are tried; all without it.
     """
     standard = load_standard("pre-bounce")
     found = Score()
     for part in parts:
         for module in songs(part):
             if module.__name__.rpartition(".")[2] == only.partition("/")[0] or not only:
-                _score_one(module, standard, found, only.partition("/")[2], most)
+                _score_one(module, standard, found, only.partition("/")[2])
     return found
 
 
-def _score_one(module: ModuleType, standard: Standard, found: Score, only: str, most: int | None) -> None:
+def _score_one(module: ModuleType, standard: Standard, found: Score, only: str) -> None:
     name = module.__name__.rpartition(".")[2]
     with TemporaryDirectory() as place:
         good, bad, cache = Path(place, "good"), Path(place, "bad"), Path(place, "cache")
@@ -103,9 +73,9 @@ def _score_one(module: ModuleType, standard: Standard, found: Score, only: str, 
         was = reviewed(good, standard, cache)
         accepted = [one for accepted in module.ACCEPTED for one in accepted["names"]]
         flagged = [f for f in was.findings if f.verdict == "flagged"]
-        found.unwanted[name] = [_line(f) for f in flagged if not _names_any(f, accepted)]
+        found.unwanted[name] = [line(f) for f in flagged if not _names_any(f, accepted)]
         faults = [fault for fault in module.FAULTS if not only or fault["id"] == only]
-        for fault in faults[:most]:
+        for fault in faults:
             shutil.rmtree(bad, ignore_errors=True)
             shutil.copytree(good, bad)
             plant: Callable[[Path], None] = fault["plant"]
@@ -143,7 +113,7 @@ def _fault(name: str, fault: dict[str, Any], good: SessionReview, made: SessionR
         came = "caught" if min(GRAVITY[f.grade] for f in told) <= GRAVITY[fault["grade"]] else "light"
     return FaultResult(
         name, fault["id"], fault["class"], fault["grade"], fault["says"], came,
-        tuple(_line(f) for f in (told or asked)), tuple(_line(f) for f in elsewhere), made.outcome,
+        tuple(line(f) for f in (told or asked)), tuple(line(f) for f in elsewhere), made.outcome,
     )  # fmt: skip
 
 
@@ -151,8 +121,3 @@ def _names_any(finding: Finding, names: list[str]) -> bool:
     """True when a row stands on, or speaks of, one of some files and channels; a file without its ending counts too."""
     words = " ".join((finding.subject.name, finding.subject.id, finding.message, *finding.channels))
     return any(name in words or PurePath(name).stem in words for name in names)
-
-
-def _line(finding: Finding) -> str:
-    grade = finding.grade if finding.verdict == "flagged" else f"question, {finding.grade}"
-    return f"{finding.rule} ({grade}): {finding.message if finding.verdict == 'flagged' else finding.question}"
