@@ -156,18 +156,7 @@ def print_reading(context: SessionContext, printed: AmbiencePrint) -> PrintReadi
 
     Unknown where it cannot be compared, or comes from something else.
     """
-    pair = print_pair(context, printed)
-    if isinstance(pair, Unknown):
-        return pair
-    from mixlint.media.print_comparison import read_print
-
-    declared = declared_pre_delay_s(context, printed.of)
-    found = read_print(
-        pair[0],
-        pre_delay_s=declared,
-        repeats=is_delay(context, printed),
-        reach_s=context.setting(REACH) / 1000.0,
-    )
+    found = _reading_of_anything(context, printed)
     if isinstance(found, Unknown):
         return found
     if 100.0 * found.share < context.setting(LEAST_SHARE):
@@ -176,6 +165,22 @@ def print_reading(context: SessionContext, printed: AmbiencePrint) -> PrintReadi
             settle="listen to it beside what is sent there",
         )
     return found
+
+
+@per_session
+def _reading_of_anything(context: SessionContext, printed: AmbiencePrint) -> PrintReading | Unknown:
+    """The same wherever the print comes from: how much of it comes from what feeds it is a part of the reading."""
+    pair = print_pair(context, printed)
+    if isinstance(pair, Unknown):
+        return pair
+    from mixlint.media.print_comparison import read_print
+
+    return read_print(
+        pair[0],
+        pre_delay_s=declared_pre_delay_s(context, printed.of),
+        repeats=is_delay(context, printed),
+        reach_s=context.setting(REACH) / 1000.0,
+    )
 
 
 def is_delay(context: SessionContext, printed: AmbiencePrint) -> bool:
@@ -330,9 +335,7 @@ def print_origin(context: SessionContext, printed: AmbiencePrint) -> Origin | Un
     pair = print_pair(context, printed)
     if isinstance(pair, Unknown):
         return pair
-    from mixlint.media.print_comparison import read_print
-
-    reading = read_print(pair[0], reach_s=context.setting(REACH) / 1000.0)
+    reading = _reading_of_anything(context, printed)
     if isinstance(reading, Unknown):
         return reading
     share = 100.0 * reading.share
