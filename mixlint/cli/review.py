@@ -88,7 +88,7 @@ def review(
     )
     sessions, missing = sessions_of(paths)
     if printed is not None:
-        one_print_for(printed, sessions)
+        one_print_for(printed, sessions, audio=not no_audio)
     read = [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)]
     refuse_inputs(out, read)
     reviews, failed = run.over(sessions)

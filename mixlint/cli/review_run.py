@@ -35,8 +35,13 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], bool]:
     return list(found.values()), missing
 
 
-def one_print_for(printed: Path, sessions: list[Path]) -> None:
+def one_print_for(printed: Path, sessions: list[Path], *, audio: bool) -> None:
     """Refuse a print that is not there, is no audio file, or was named for several sessions at once.
+
+    Args:
+        printed: the file that was named.
+        sessions: the sessions under review.
+        audio: audio is opened, so that the file can be looked into.
 
     Raises:
         InputError: it cannot be used.
@@ -54,6 +59,11 @@ def one_print_for(printed: Path, sessions: list[Path]) -> None:
             where=str(printed),
             do="review the session that was printed alone",
         )
+    if audio:
+        from mixlint.media import read_header
+
+        with open(printed, "rb") as file:
+            read_header(file, name=str(printed))
 
 
 class ReviewRun:

@@ -69,3 +69,28 @@ def test_one_print_for_two_sessions_is_refused(tmp_path, mixlint):
     found = mixlint("review", *paths, "--print", str(tmp_path / "mix.wav"))
     assert found.returncode == 2
     assert "2 sessions" in found.stderr.decode()
+
+
+def test_a_print_that_cannot_be_read_is_refused(tmp_path, mixlint):
+    """By its name it may be audio; without audio nothing looks into it."""
+    session = write_session(tmp_path / "lamp.json")
+    (tmp_path / "take.wav").write_text("not sound")
+    found = mixlint("review", str(session), "--print", str(tmp_path / "take.wav"))
+    assert (found.returncode, found.stdout) == (2, b"")
+    assert b"take.wav: this is no audio file that can be read" in found.stderr
+    assert mixlint("review", str(session), "--print", str(tmp_path / "take.wav"), "--no-audio").returncode != 2
+
+
+def test_a_stem_that_cannot_be_read_holds_and_the_rest_is_judged(tmp_path, mixlint):
+    folder = tmp_path / "Lantern stems"
+    folder.mkdir()
+    (tmp_path / "mixlint-standard.toml").write_text('name = "lamp-house"\ntakes = ["media-present"]\n')
+    for name in ("Bass", "Drums"):
+        sound(folder / f"{name}.wav", seed=len(name))
+    (folder / "Vocal.wav").write_text("not sound")
+    found = mixlint("review", str(folder))
+    assert found.returncode == 1
+    assert b"Vocal.wav is unreadable" in found.stdout
+    assert b"Vocal plays it" in found.stdout
+    told = rows(mixlint, str(folder))
+    assert (told["media-present Bass.wav"], told["media-present Vocal.wav"]) == ("clear", "flagged")

@@ -18,6 +18,7 @@ from mixlint.analysis.media_use import (
     rate_hz,
     session_rate_hz,
 )
+from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.errors import InputError, RefusedFile
 from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
@@ -84,7 +85,10 @@ def utility(row: Row[MediaUse]) -> bool:
 
 @MEDIA.fact("text", "The channels that play it.", how="derived")
 def played_by(row: Row[MediaUse]) -> str:
-    return ", ".join(row.context.name(one) for one in row.item.users) or "nobody"
+    users = row.item.users
+    if not users and is_set_of_stems(row.context):  # a stem that cannot be read has a channel and no clip
+        users = (row.item.media.id,)
+    return ", ".join(row.context.name(one) for one in users) or "nobody"
 
 
 @MEDIA.fact(
