@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
@@ -80,7 +81,8 @@ def _made(recipe: Recipe, made: Mapping[str, Floats]) -> Floats:
     if recipe.sum:
         samples = _summed(recipe, made, fs)
     else:
-        plain = _played(recipe, fs) * 10.0 ** (recipe.peak_dbfs / 20.0)
+        assert recipe.plays is not None
+        plain = _played(recipe.plays, recipe.hz, recipe.take, recipe.seconds, fs) * 10.0 ** (recipe.peak_dbfs / 20.0)
         samples = np.repeat(plain[None], recipe.legs, axis=0)
     random = np.random.default_rng(recipe.take + 7919)
     for step in recipe.then:
@@ -88,22 +90,25 @@ def _made(recipe: Recipe, made: Mapping[str, Floats]) -> Floats:
     return samples
 
 
-def _played(recipe: Recipe, fs: float) -> Floats:
+@lru_cache(maxsize=16)
+def _played(plays: str, hz: float, take: int, seconds: float, fs: float) -> Floats:
+    """The same sound serves many examples: it is made once, and read-only."""
     import numpy as np
 
     from mixlint.signal import synthesis
 
     makers: dict[str, Callable[[], Floats]] = {
-        "tone": lambda: synthesis.tone(recipe.hz, recipe.seconds, fs),
-        "pluck": lambda: synthesis.pluck(recipe.hz, recipe.take, recipe.seconds, fs),
-        "voice": lambda: synthesis.voice(recipe.hz, recipe.take, recipe.seconds, fs),
-        "kit": lambda: synthesis.kit(recipe.take, recipe.seconds, fs),
-        "hall": lambda: synthesis.hall(recipe.take, recipe.seconds, fs),
-        "noise": lambda: synthesis.noise(recipe.take, recipe.seconds, fs),
-        "silence": lambda: np.zeros(round(recipe.seconds * fs)),
+        "tone": lambda: synthesis.tone(hz, seconds, fs),
+        "pluck": lambda: synthesis.pluck(hz, take, seconds, fs),
+        "voice": lambda: synthesis.voice(hz, take, seconds, fs),
+        "kit": lambda: synthesis.kit(take, seconds, fs),
+        "hall": lambda: synthesis.hall(take, seconds, fs),
+        "noise": lambda: synthesis.noise(take, seconds, fs),
+        "silence": lambda: np.zeros(round(seconds * fs)),
     }
-    assert recipe.plays is not None
-    return makers[recipe.plays]()
+    made = makers[plays]()
+    made.flags.writeable = False
+    return made
 
 
 def _summed(recipe: Recipe, made: Mapping[str, Floats], fs: float) -> Floats:
