@@ -24,7 +24,7 @@ PAN: Final = "pan"
 PAN_DISTANCE: Final = "pan distance"
 
 UNITS: Final = (
-    "dB", "dBFS", "dBTP", "LUFS", "LU", "Hz", "s", "ms", "%", PAN, PAN_DISTANCE, "bpm", "dB/oct", ":1", "",
+    "dB", "dBFS", "dBTP", "LUFS", "LU", "Hz", "s", "ms", "%", PAN, PAN_DISTANCE, "bpm", "dB/oct", "cents", ":1", "",
 )  # fmt: skip
 
 DIFFERENCES: Final = {"LUFS": ("LU", "dB"), "dBFS": ("dB",), "dBTP": ("dB",), PAN: (PAN_DISTANCE,)}

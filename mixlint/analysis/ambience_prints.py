@@ -2,8 +2,9 @@
 
 A print is found by its name: audio on the return's own channel; a track that bears the return's name, with or without
 words for prints, returns and wet sound, or whose file does; failing a return, a track that its own name calls a reverb
-or a delay. What feeds it are the parts sent to the return, through groups too; of a print without one, the parts that
-its name holds, and failing these what it sounds like. That a print bears the name is common practice, no source.
+or a delay. What feeds it are the parts sent to the return, through groups too, or whose sends there were switched off
+once it was printed; of a print without any the parts that its name holds, and failing these what it sounds like. That a
+print bears the name is common practice, no source.
 """
 
 from __future__ import annotations
@@ -162,7 +163,22 @@ def _of_return(context: SessionContext, track: Channel, of: Channel) -> Ambience
             feeds.append(feed)
         elif feed.part.kind == "track":
             missing.append(context.name(feed.part.id))
+    if not feeds and not missing:
+        feeds = list(_fed_once(context, of, track) or _named_parts(context, track))
     return AmbiencePrint(track, of, tuple(feeds), tuple(dict.fromkeys(missing)))
+
+
+def _fed_once(context: SessionContext, of: Channel, track: Channel) -> tuple[AmbienceFeed, ...]:
+    """The parts whose sends to a return stand switched off: once it is printed, nobody needs them any more."""
+    passed = frozenset({of.id, track.id})
+    parts: dict[str, Channel] = {}
+    for loose in context.routing.wiring.loose:
+        source = context.channels[loose.source]
+        if source.sends[loose.send].to != of.id or is_return(context, source):
+            continue
+        own = [source] if plain_clips(source) else [feed.part for feed in _ways(context, source, (), passed)]
+        parts |= {part.id: part for part in own if plain_clips(part)}
+    return tuple(AmbienceFeed(part, ()) for part in parts.values())
 
 
 def _ways(

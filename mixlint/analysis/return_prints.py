@@ -354,8 +354,8 @@ def print_origin(context: SessionContext, printed: AmbiencePrint) -> Origin | Un
 
 
 def _by_sound(context: SessionContext, printed: AmbiencePrint) -> tuple[AmbienceFeed, ...]:
-    """The parts that a print without a return, and without a part in its name, sounds like."""
-    if printed.of is not None:
+    """The parts that a print which nothing feeds, and which has no part in its name, sounds like."""
+    if printed.missing:
         return ()
     least = context.setting(LEAST_SHARE)
     return tuple(AmbienceFeed(part, ()) for part, share in _heard_in(context, printed, set()) if share >= least)

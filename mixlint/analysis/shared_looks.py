@@ -126,15 +126,13 @@ def _clip_at(channel: Channel, at_s: float) -> Clip | None:
     return next((c for c in plain_clips(channel) if c.start_s - 1e-6 <= at_s < c.end_s), None)
 
 
-def read_at(
+def legs_at(
     context: SessionContext, channel: Channel, starts_s: tuple[float, ...], seconds: float
 ) -> tuple[list[Floats | None], float]:
-    """What a channel plays at moments of the song, its legs folded to one.
-
-    A file of two legs that are turned over against each other, which would fold to nothing, is read by its first.
+    """What a channel plays at moments of the song, leg by leg.
 
     Returns:
-        samples (n,) for each moment, None where no clip plays there; and their sample rate in Hz.
+        samples (legs, n) for each moment, None where no clip plays there; and their sample rate in Hz.
 
     Raises:
         NotKnown: a file cannot be read, or files of several sample rates play.
@@ -153,10 +151,21 @@ def read_at(
         rates.add(known(context.audio.header(file)).sample_rate_hz)
         read = known(context.audio.excerpts(file, [(at, seconds) for _, at in places]))
         for (place, _), samples in zip(places, read, strict=True):
-            found[place] = folded(np.asarray(samples, dtype=np.float64))
+            found[place] = np.asarray(samples, dtype=np.float64)
     if len(rates) > 1:
         known(Unknown(unknown="their files have different sample rates", settle="bring them to one rate"))
     return found, float(rates.pop()) if rates else 0.0
+
+
+def read_at(
+    context: SessionContext, channel: Channel, starts_s: tuple[float, ...], seconds: float
+) -> tuple[list[Floats | None], float]:
+    """The same with the legs folded to one: samples (n,) for each moment.
+
+    A file of two legs that are turned over against each other, which would fold to nothing, is read by its first.
+    """
+    found, rate = legs_at(context, channel, starts_s, seconds)
+    return [None if one is None else folded(one) for one in found], rate
 
 
 def folded(samples: Floats) -> Floats:

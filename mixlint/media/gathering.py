@@ -187,3 +187,44 @@ class Bursts:
                     length = float(run[-1] - run[0] + 1) * cell_s
                     found.append(Mark("burst", leg, float(run[0]) * cell_s, length, decibels(level)))
         return found
+
+
+PITCHES_S: Final = 5.0
+"""Notes are gathered over so many seconds each."""
+
+LONG_S: Final = 60.0
+"""After the first minute every second window is enough."""
+
+
+class Pitches:
+    """Which notes sound, in stretches of five seconds: window after window."""
+
+    def __init__(self, rate_hz: int) -> None:
+        self._rate = rate_hz
+        self._found: list[NDArray[np.float64]] = []
+
+    def feed(self, chunk: NDArray[np.float32], powers: NDArray[np.float64], hop: int, at: int) -> None:
+        """Take a chunk (legs, n) and its mean squares (legs, blocks); ``at`` is its place in the file."""
+        import numpy as np
+
+        from mixlint.signal.tuning import BINS, note_weights, window_size
+
+        size = window_size(self._rate)
+        every = 2 * size if self._rate * LONG_S < at else size
+        for start in range(0, chunk.shape[1] - size + 1, every):
+            level = float(powers[:, start // hop : (start + size) // hop].max(initial=0.0)) ** 0.5
+            if level < 1e-4:
+                continue
+            section = int((at + start) / self._rate / PITCHES_S)
+            while len(self._found) <= section:
+                self._found.append(np.zeros(BINS))
+            window = chunk[:, start : start + size].mean(axis=0).astype(np.float64)
+            self._found[section] += level * note_weights(window, self._rate)
+
+    def result(self) -> NDArray[np.float64]:
+        """(stretches, 120): the weight of each tenth of a semitone in every five seconds up to the last that sounds."""
+        import numpy as np
+
+        from mixlint.signal.tuning import BINS
+
+        return np.array(self._found, np.float64).reshape(-1, BINS)

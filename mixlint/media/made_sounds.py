@@ -103,6 +103,7 @@ def _played(plays: str, hz: float, take: int, seconds: float, fs: float) -> Floa
         "voice": lambda: synthesis.voice(hz, take, seconds, fs),
         "kit": lambda: synthesis.kit(take, seconds, fs),
         "hall": lambda: synthesis.hall(take, seconds, fs),
+        "metronome": lambda: synthesis.metronome(seconds, fs),
         "noise": lambda: synthesis.noise(take, seconds, fs),
         "silence": lambda: np.zeros(round(seconds * fs)),
     }

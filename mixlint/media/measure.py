@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
-VERSION: Final = 4
+VERSION: Final = 5
 """Changes whenever a stored measure would no longer equal a fresh one."""
 
 BLOCK_S: Final = 0.1
@@ -101,6 +101,7 @@ class Measure:
         lags: (n, 3) for two legs, at the loudest tenth of a second in every second or so: seconds of the file, by how
             many samples the right leg is later, and the correlation there, −1 to 1.
         spectrum: (bands,) mean square of all legs in bands of 100 Hz, unweighted.
+        pitches: (stretches, 120) which notes sound in every five seconds, by tenths of a semitone (signal.tuning).
         rests: per leg, what is left in the rests; empty where no stretch is quiet and even.
         used_bits: how many bits of a word are ever used; 0 where samples are no words of 24 bits or less, or silent.
         marks: places where something is wrong with samples, by leg and time, the first of each kind for each leg.
@@ -128,6 +129,7 @@ class Measure:
     apart: NDArray[np.float64]
     lags: NDArray[np.float64]
     spectrum: NDArray[np.float64]
+    pitches: NDArray[np.float64]
     rests: tuple[RestLevels, ...]
     used_bits: int
     marks: tuple[Mark, ...]

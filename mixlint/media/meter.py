@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.media.audio import BLOCK_FRAMES, AudioFile
-from mixlint.media.gathering import Bursts, LegPair, RestStore, WordLength
+from mixlint.media.gathering import Bursts, LegPair, Pitches, RestStore, WordLength
 from mixlint.media.header import Header
 from mixlint.media.measure import BLOCK_S, MARKS, Mark, Measure, decibels
 from mixlint.media.watch import LegWatch, marked
@@ -95,6 +95,7 @@ class _Pass:
         self._watch = [LegWatch(leg, header.sample_rate_hz) for leg in range(header.legs)]
         self._pair = LegPair(header.sample_rate_hz)
         self._rests = RestStore(header.legs)
+        self._pitches = Pitches(header.sample_rate_hz)
         self._word = WordLength(header)
         self._bursts = Bursts(header.legs)
         self._tables: dict[str, list[NDArray[np.float64]]] = {n: [] for n in ("power", "product", "mean", "apart")}
@@ -136,6 +137,7 @@ class _Pass:
         self._bursts.feed(chunk, peaks, self._cells, self.hop, CELLS)
         self._cells += peaks.shape[1]
         self._rests.feed(chunk, powers, self.hop)
+        self._pitches.feed(chunk, powers, self.hop, self.frames - size)
         if self.header.legs == 2:
             self._pair.feed(chunk, powers, self.hop, self.frames - size)
 
@@ -205,6 +207,7 @@ class _Pass:
             apart=tables["apart"] if legs == 2 and blocks else np.zeros(blocks),
             lags=self._pair.result(),
             spectrum=self._octaves.spectrum(),
+            pitches=self._pitches.result(),
             rests=self._rests.result(rate),
             used_bits=used_bits,
             marks=marks,

@@ -161,7 +161,7 @@ class Recipe(Frozen):
         damage: what happened to the file afterwards: its end lost, or bytes in its middle zeroed.
     """
 
-    plays: Literal["tone", "pluck", "voice", "kit", "hall", "noise", "silence"] | None = None
+    plays: Literal["tone", "pluck", "voice", "kit", "hall", "metronome", "noise", "silence"] | None = None
     sum: tuple[Part, ...] = ()
     take: int = Field(default=1, ge=0, le=10_000)
     hz: float = Field(default=220.0, gt=10.0, lt=20_000.0)

@@ -20,7 +20,19 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-_TABLES: Final = ("energy", "cross", "power", "product", "mean", "apart", "bands", "peak", "lags", "spectrum")
+_TABLES: Final = (
+    "energy",
+    "cross",
+    "power",
+    "product",
+    "mean",
+    "apart",
+    "bands",
+    "peak",
+    "lags",
+    "spectrum",
+    "pitches",
+)
 _SHAPED: Final = _TABLES[:7]
 _RECORDS: Final[dict[str, Any]] = {"marks": Mark, "rests": RestLevels}
 _MOST_BYTES: Final = 256 << 20
@@ -110,7 +122,12 @@ def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:
     measure = Measure(**values, **tables)
     legs, blocks = measure.legs, tables["energy"].shape[-1]
     shapes = {"cross": (blocks,), "product": (blocks,), "apart": (blocks,), "bands": (legs, OCTAVES)}
-    if tables["peak"].ndim != 2 or tables["lags"].shape[1:] != (3,) or tables["spectrum"].ndim != 1:
+    if (
+        tables["peak"].ndim != 2
+        or tables["lags"].shape[1:] != (3,)
+        or tables["spectrum"].ndim != 1
+        or tables["pitches"].ndim != 2
+    ):
         raise ValueError("a table has the wrong shape")
     for name in _SHAPED:
         if tables[name].shape != shapes.get(name, (legs, blocks)):

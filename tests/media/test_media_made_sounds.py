@@ -31,7 +31,7 @@ def rms(samples: np.ndarray) -> float:
     return float(np.sqrt((samples**2).mean()))
 
 
-@pytest.mark.parametrize("plays", ["tone", "pluck", "voice", "kit", "hall", "noise"])
+@pytest.mark.parametrize("plays", ["tone", "pluck", "voice", "kit", "hall", "metronome", "noise"])
 def test_a_sound_peaks_where_it_says_and_is_the_same_each_time(tmp_path: Path, plays: str) -> None:
     one, again = made(tmp_path, plays=plays), made(tmp_path, plays=plays)
     assert db(np.abs(one).max()) == pytest.approx(-12.0, abs=0.01)

@@ -28,6 +28,7 @@ from mixlint.analysis.return_prints import (
     print_pair,
     print_reading,
 )
+from mixlint.facts.ambience_print import placing
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.shared import channel_subject
 from mixlint.media.print_comparison import PrintReading
@@ -47,6 +48,7 @@ AMBIENCE_PRINT: Table[AmbiencePrint] = Table(
     "ambience_print",
     "Prints of reverbs and delays: audio on a return, on a track of its name, or on one whose own name says so.",
     _rows,  # type: ignore[arg-type]
+    (placing.FACTS,),
 )
 
 BY_HAND: Final = Unknown(unknown="nothing proves where the print lies", settle="lay it against its source by ear")
@@ -66,9 +68,14 @@ def print_of(row: PrintRow) -> str:
     return row.context.name(row.item.of.id) if row.item.of is not None else "none"
 
 
-@AMBIENCE_PRINT.fact("switch", "Its return sounds live, so that what it passes is told of the return.", how="derived")
+@AMBIENCE_PRINT.fact(
+    "switch",
+    "Its return sounds, and parts are sent there, so that what it passes is told of the return.",
+    how="derived",
+)
 def return_sounds(row: PrintRow) -> bool:
-    return row.item.of is not None and is_audible(row.context, row.item.of)
+    of, context = row.item.of, row.context
+    return of is not None and is_audible(context, of) and bool(context.routing.wiring.arriving.get(of.id))
 
 
 @AMBIENCE_PRINT.fact(

@@ -24,7 +24,18 @@ from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.media import clock, cut_ends, file_legs, file_marks, file_parts, heard, low_bursts, residue
+from mixlint.facts.media import (
+    clock,
+    cut_ends,
+    file_legs,
+    file_marks,
+    file_parts,
+    heard,
+    in_tune,
+    low_bursts,
+    metronome,
+    residue,
+)
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import number_text
@@ -53,6 +64,8 @@ MEDIA: Table[MediaUse] = Table(
         residue.FACTS,
         cut_ends.FACTS,
         low_bursts.FACTS,
+        in_tune.FACTS,
+        metronome.FACTS,
     ),
 )
 

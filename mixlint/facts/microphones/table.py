@@ -15,6 +15,7 @@ from mixlint.analysis.performances import Related
 from mixlint.analysis.polarity import is_turned
 from mixlint.analysis.shared_looks import LOOK_S, levels, read_at
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.microphones import sides
 from mixlint.facts.microphones.families import FAMILY_SETTINGS, Family, families, signs
 from mixlint.facts.microphones.timing import LATE_SETTINGS, SLIP_SETTINGS, heard_lag_s, late_members, mono_gain, slips
 from mixlint.facts.shared import INTENTS, UNREAD, channel_subject, intents
@@ -46,6 +47,7 @@ MICROPHONES: Table[Family] = Table(
     "Channels that hear one performance, one row for each: found by their sound, and by their names where that is not "
     "open.",
     _rows,
+    (sides.FACTS,),
     settings=(*FAMILY_SETTINGS, *MATCHING),
 )
 MICROPHONES.fact("list", INTENTS)(intents)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from mixlint.analysis.ambience import effect_of
+from mixlint.analysis.ambience_prints import print_of_return
 from mixlint.analysis.audibility import is_audible, unknown_path
 from mixlint.analysis.automation_range import always_muted, highest_automated
 from mixlint.analysis.channel_purpose import carries_content, is_parallel, is_return, is_utility
@@ -172,6 +173,13 @@ def return_misses(row: Row[ChannelSend]) -> FactValue:
     if missed is None:
         return FactValue("none", "derived", row.subject.where)
     return FactValue(few_text([row.context.name(one.id) for one in missed.parts]), "derived", "", missed.named)
+
+
+@SEND.fact("switch", "The return that it leads to was printed, and plays its print.", how="derived")
+def to_printed(row: Row[ChannelSend]) -> bool:
+    to = row.item.to
+    printed = print_of_return(row.context, to) if to is not None else None
+    return printed is not None and is_audible(row.context, printed.track)
 
 
 @SEND.fact("switch", "It leads to a parallel bus.", how="derived")

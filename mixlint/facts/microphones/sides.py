@@ -1,0 +1,259 @@
+"""Whether a pair of microphones hears left what the desk has on the left."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.automation_range import position_of
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import NOT_OPENED
+from mixlint.analysis.settings import Setting
+from mixlint.analysis.shared_looks import STEP_S, first_s, legs_at, levels
+from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.microphones.families import FAMILY_SETTINGS, Family
+from mixlint.facts.microphones.timing import stand_of
+from mixlint.naming import pair_kind
+from mixlint.session import Channel, NotKnown, Unknown, is_known
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from mixlint.signal.image import Heard
+
+    Floats = NDArray[np.float64]
+
+FACTS: Facts[Family] = Facts()
+
+STANDS_OUT: Final = Setting(
+    "microphones.image_stands_out",
+    8.0,
+    "",
+    "A pair tells the side of a source whose arrival stands out by so many times of what is no arrival.",
+    lowest=4.0,
+    basis="tried: sources in the room of the pair 10 to 18, all others 3 to 8",
+)
+LEAST_PAN: Final = Setting(
+    "microphones.image_pan", 8.0, "pan distance", "A microphone this far from the centre stands on a side.", lowest=1.0
+)
+CROSSED: Final = Setting(
+    "microphones.image_crossed",
+    2.0,
+    "dB",
+    "Left and right are exchanged where what stands right lies so much further left than what stands left.",
+    lowest=0.5,
+)
+APART: Final = Setting(
+    "microphones.image_apart",
+    40.0,
+    "pan distance",
+    "Two microphones so far apart on the desk have to lie in that order in a pair that hears both.",
+    lowest=10.0,
+)
+SIDE_SETTINGS: Final = (*FAMILY_SETTINGS, STANDS_OUT, LEAST_PAN, CROSSED)
+PLACE_SETTINGS: Final = (*SIDE_SETTINGS, APART)
+
+MOMENTS: Final = 6
+"""At so many moments a source is looked for: a bound of work."""
+
+MOMENT_S: Final = 0.2
+MOST_CLOSE: Final = 12
+"""So many close microphones are looked for in a pair: a bound of work."""
+
+
+class Pair(NamedTuple):
+    """A pair of microphones that hears the whole: a channel of two legs, or two channels.
+
+    Args:
+        left, right: the channels; one and the same for a file of two legs.
+    """
+
+    left: Channel
+    right: Channel
+
+    @property
+    def ids(self) -> set[str]:
+        """The channels."""
+        return {self.left.id, self.right.id}
+
+
+class Placed(NamedTuple):
+    """A close microphone, where it stands on the desk, and how a pair hears it."""
+
+    channel: Channel
+    pan: float
+    heard: Heard
+
+
+class Crossed(NamedTuple):
+    """Two close microphones that a pair hears the other way round.
+
+    Args:
+        pair: the pair.
+        left: the one further left on the desk, and ``right`` the one further right.
+        by_db: how much further left the pair has the right one; of a pair whose sides are exchanged in the mean of all.
+    """
+
+    pair: Pair
+    left: Placed
+    right: Placed
+    by_db: float
+
+
+@per_session
+def _images(context: SessionContext, family: Family) -> tuple[tuple[Pair, tuple[Placed, ...]], ...]:
+    """The pairs of a family, each with the close microphones that it hears on a side."""
+    found = []
+    for pair in _pairs(context, family):
+        close = [one for one in family.members if one.id not in pair.ids and stand_of(context, one) == "close"]
+        placed = [one for channel in close[:MOST_CLOSE] for one in _placed(context, family, pair, channel)]
+        found.append((pair, tuple(placed)))
+    return tuple(found)
+
+
+@per_session
+def crossed_pairs(context: SessionContext, family: Family) -> tuple[Crossed, ...]:
+    """The pairs of a family whose left and right are those of the desk the other way round."""
+    found = []
+    for pair, placed in _images(context, family):
+        left, right = ([one for one in placed if one.pan * sign > 0.0] for sign in (-1.0, 1.0))
+        if not left or not right:
+            continue
+        means = [sum(one.heard.left_over_right_db for one in side) / len(side) for side in (left, right)]
+        if means[1] - means[0] >= context.setting(CROSSED):
+            worst = min(left, key=lambda one: one.heard.left_over_right_db)
+            most = max(right, key=lambda one: one.heard.left_over_right_db)
+            found.append(Crossed(pair, worst, most, means[1] - means[0]))
+    return tuple(found)
+
+
+@per_session
+def exchanged_places(context: SessionContext, family: Family) -> tuple[Crossed, ...]:
+    """For each pair that hears most as the desk has it the two close microphones that lie most the other way round."""
+    crossed = {one.pair for one in crossed_pairs(context, family)}
+    found = []
+    for pair, placed in _images(context, family):
+        if pair in crossed:
+            continue
+        ways = [
+            Crossed(pair, one, other, other.heard.left_over_right_db - one.heard.left_over_right_db)
+            for one in placed
+            for other in placed
+            if other.pan - one.pan >= context.setting(APART)
+        ]
+        worst = max(ways, key=lambda way: way.by_db, default=None)
+        if worst is not None and worst.by_db >= context.setting(CROSSED):
+            found.append(worst)
+    return tuple(found)
+
+
+def _pairs(context: SessionContext, family: Family) -> list[Pair]:
+    """The members that hear the whole in two legs, and the pairs of them."""
+    far = [one for one in family.members if stand_of(context, one) in ("wide", "room")]
+    found = [Pair(one, one) for one in far if one.legs == 2]
+    single = [one for one in far if one.legs == 1]
+    words = context.house.vocabulary
+    for at, one in enumerate(single):
+        for other in single[at + 1 :]:
+            here, there = position_of(context, one), position_of(context, other)
+            if pair_kind(one.name, other.name, words) != "sides" or not is_known(here) or not is_known(there):
+                continue
+            if abs(here - there) >= 2.0 * context.setting(LEAST_PAN):
+                found.append(Pair(one, other) if here < there else Pair(other, one))
+    return found
+
+
+def _placed(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> list[Placed]:
+    """A close microphone as a pair hears it; none where it stands in the middle, or does not stand out."""
+    pan = position_of(context, channel)
+    if not is_known(pan) or abs(pan) < context.setting(LEAST_PAN) or channel.legs != 1:
+        return []
+    heard = _heard(context, family, pair, channel)
+    if heard is None or heard.stands_out < context.setting(STANDS_OUT):
+        return []
+    return [Placed(channel, pan, heard)]
+
+
+def _heard(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> Heard | None:
+    from mixlint.signal.image import heard_in
+
+    moments = _alone(context, family, pair, channel)
+    close, rate = legs_at(context, channel, moments, MOMENT_S)
+    left, left_rate = legs_at(context, pair.left, moments, MOMENT_S)
+    right, right_rate = legs_at(context, pair.right, moments, MOMENT_S)
+    if not rate == left_rate == right_rate:
+        return None
+    looks = [
+        (here[0], one[0], other[-1])
+        for here, one, other in zip(close, left, right, strict=True)
+        if here is not None and one is not None and other is not None
+        if here.shape[1] == one.shape[1] == other.shape[1] and here.any()
+    ]
+    return heard_in(looks, rate) if looks else None
+
+
+def _alone(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> tuple[float, ...]:
+    """When a close microphone is loud and the others of its family are least so, seconds of the song."""
+    import numpy as np
+
+    own = levels(context, channel)
+    if isinstance(own, Unknown):
+        return ()
+    rest = np.full(own.size, 1e-12)
+    for other in family.members:
+        if other.id in pair.ids or other is channel or stand_of(context, other) != "close":
+            continue
+        power = levels(context, other)
+        if not isinstance(power, Unknown):
+            size = min(own.size, power.size)
+            rest[:size] += power[:size]
+    worth = own * own / rest
+    chosen: list[int] = []
+    for at in np.argsort(-worth):
+        if worth[at] <= 0.0 or len(chosen) == MOMENTS:
+            break
+        if all(abs(int(at) - one) > 2 for one in chosen):
+            chosen.append(int(at))
+    return tuple(first_s(context) + at * STEP_S for at in sorted(chosen))
+
+
+def _told(row: Row[Family], found: tuple[Crossed, ...], names: tuple[str, ...]) -> FactValue:
+    """What a reader is told of pairs that hear it the other way round.
+
+    Raises:
+        NotKnown: the family's sound was not compared.
+    """
+    if not row.item.edges:
+        raise NotKnown(row.item.why or NOT_OPENED)
+    texts = []
+    for one in found:
+        right, left = row.context.name(one.right.channel.id), row.context.name(one.left.channel.id)
+        texts.append(f"{_name(row.context, one.pair)} has {right} {one.by_db:.1f} dB further left than {left}")
+    return FactValue(names, "measured", row.subject.where, "; ".join(texts))
+
+
+def _name(context: SessionContext, pair: Pair) -> str:
+    return " and ".join(dict.fromkeys((context.name(pair.left.id), context.name(pair.right.id))))
+
+
+@FACTS.fact(
+    "list",
+    "Pairs of them that hear right what the desk has left, and left what it has right.",
+    how="measured",
+    settings=SIDE_SETTINGS,
+)
+def crossed(row: Row[Family]) -> FactValue:
+    found = crossed_pairs(row.context, row.item)
+    return _told(row, found, tuple(_name(row.context, one.pair) for one in found))
+
+
+@FACTS.fact(
+    "list",
+    "Two of them that a pair hears the other way round than the desk has them, and the others as it has them.",
+    how="measured",
+    settings=PLACE_SETTINGS,
+)
+def exchanged(row: Row[Family]) -> FactValue:
+    found = exchanged_places(row.context, row.item)
+    ids = [i for one in found for i in (one.left.channel.id, one.right.channel.id)]
+    return _told(row, found, tuple(row.context.name(one) for one in dict.fromkeys(ids)))
