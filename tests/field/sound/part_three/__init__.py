@@ -1,0 +1,1 @@
+"""The third songs: read in the midst of the work, since their lists of faults came early."""
