@@ -84,7 +84,7 @@ class RulebookError(MixlintError):
         return "\n  ".join([super().__str__(), *(str(fault) for fault in self.faults)])
 
 
-LISTED: Final = 12
+LISTED: Final = 16
 """Up to this many choices are all named when none comes close to what was written."""
 
 

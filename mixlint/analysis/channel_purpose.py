@@ -11,6 +11,7 @@ from typing import Literal
 
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.mix_prints import mix_found_by_sound
 from mixlint.naming import fits_pattern
 from mixlint.routing import AMBIENT
 from mixlint.session import Channel
@@ -35,8 +36,13 @@ def is_parallel(context: SessionContext, channel: Channel) -> bool:
 
 @per_session
 def is_utility(context: SessionContext, channel: Channel) -> bool:
-    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel."""
-    return is_cue(context, channel) or context.family(channel.id) == "utility"
+    """True when the channel is not part of the song: a cue mix, click, guide, reference or utility channel.
+
+    Among stems so is the one that holds the sum of the others, whatever it is called.
+    """
+    if is_cue(context, channel) or context.family(channel.id) == "utility":
+        return True
+    return any(clip.file == one.media.id for one in mix_found_by_sound(context) for clip in channel.clips)
 
 
 @per_session

@@ -79,6 +79,14 @@ def mix_prints(context: SessionContext) -> tuple[MixPrint, ...]:
 
 
 @per_session
+def mix_found_by_sound(context: SessionContext) -> tuple[MixPrint, ...]:
+    """The print of a folder of stems that no name tells."""
+    if not is_set_of_stems(context):
+        return ()
+    return tuple(one for one in mix_prints(context) if one.how == "sound")
+
+
+@per_session
 def stem_files(context: SessionContext) -> tuple[MediaFile, ...]:
     """The files of a folder of stems that hold a part or a return, in the order of their names."""
     said = stem_names(context)

@@ -12,6 +12,7 @@ from mixlint.analysis.ambience_prints import AmbienceFeed, AmbiencePrint, gain_o
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.media_use import plain_clips
+from mixlint.analysis.return_prints import LEAST_SHARE, feeds_of
 from mixlint.analysis.settings import Setting
 from mixlint.session import Unknown, is_known
 from mixlint.units import SILENCE_DB
@@ -40,7 +41,7 @@ MISSING: Final = Setting(
     highest=-10.0,
 )
 
-EXTENT_SETTINGS: Final = (SOUNDS, MISSING)
+EXTENT_SETTINGS: Final = (SOUNDS, MISSING, LEAST_SHARE)
 
 SILENT_DB: Final = -90.0
 """Energy under which a file is silent, dB: a definition."""
@@ -74,7 +75,7 @@ def missing_stretch(context: SessionContext, printed: AmbiencePrint) -> Missing 
     middles = (edges[:-1] + edges[1:]) / 2.0
     feeding = np.zeros(middles.size)
     fed = False
-    for feed in printed.feeds:
+    for feed in feeds_of(context, printed):
         energy = measured_energy(context, feed.part)
         if energy is not None:
             fed = True

@@ -106,7 +106,7 @@ def print_pair(context: SessionContext, printed: AmbiencePrint) -> tuple[PrintPa
     from mixlint.media import print_comparison
 
     feeds: dict[str, list[AmbienceFeed]] = {}
-    for feed in printed.feeds or _by_sound(context, printed):
+    for feed in feeds_of(context, printed):
         feeds.setdefault(feed.part.id, []).append(feed)
     if not feeds:
         missing = f": {', '.join(printed.missing)} has none" if printed.missing else ""
@@ -353,9 +353,15 @@ def print_origin(context: SessionContext, printed: AmbiencePrint) -> Origin | Un
     return Origin(share, found, best[0], follows)
 
 
+def feeds_of(context: SessionContext, printed: AmbiencePrint) -> tuple[AmbienceFeed, ...]:
+    """The parts that feed a print: as the session or its name tells, else what it sounds like."""
+    return printed.feeds or _by_sound(context, printed)
+
+
+@per_session
 def _by_sound(context: SessionContext, printed: AmbiencePrint) -> tuple[AmbienceFeed, ...]:
     """The parts that a print which nothing feeds, and which has no part in its name, sounds like."""
-    if printed.missing:
+    if printed.missing or context.audio is None:
         return ()
     least = context.setting(LEAST_SHARE)
     return tuple(AmbienceFeed(part, ()) for part, share in _heard_in(context, printed, set()) if share >= least)

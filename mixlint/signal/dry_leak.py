@@ -51,6 +51,9 @@ ONSET_BANDWIDTH_HZ: Final = 2000.0
 OVER_NOISE: Final = 4.0
 """What rises so much over the highest of the error at lags where nothing can be is a part of the response."""
 
+BLURRED: Final = 0.25
+"""A leg whose response rises over its error by 12 dB less than another's: the dry signal is faint there, or unlike."""
+
 MOST_REPEATS: Final = 24
 AT_ONCE_S: Final = 0.001
 TAIL_S: Final = 3.0
@@ -123,11 +126,13 @@ class _Leg:
     Args:
         response: from the dry signal to the print.
         error: the highest amplitude at lags where nothing can be.
+        over_error: how far its highest point rises over that, as a ratio.
         begins: the lag at which it begins; None where it does not rise over the error.
     """
 
     response: Response
     error: float
+    over_error: float
     begins: int | None
 
 
@@ -204,7 +209,7 @@ class _Reading:
 
     def judged(self, pre_delay_s: float | None, repeats: bool) -> LeakEstimate:
         """What the responses show."""
-        begun = [leg.begins for leg in self.legs if leg.begins is not None]
+        begun = [leg.begins for leg in self._clear_legs() if leg.begins is not None]
         begins = min(begun, default=None)
         near = round(AT_ONCE_S * self.fs)
         early = begins is not None and begins < -near
@@ -228,6 +233,11 @@ class _Reading:
         copy_db, hidden = self._levels(ahead, spike)
         at_most = max(hidden, found.at_most_db if found.at_most_db is not None else hidden)
         return replace(found, at_most_db=at_most, copy_s=spike.lag / self.fs, copy_db=copy_db)
+
+    def _clear_legs(self) -> list[_Leg]:
+        """The legs that show where the response begins: one that is far more blurred than another shows nothing."""
+        best = max(leg.over_error for leg in self.legs)
+        return [leg for leg in self.legs if leg.over_error >= BLURRED * best]
 
     def _is_dry(
         self, taps: Sequence[_Tap], spike: _Tap, wet_begins: int | None, pre_delay: int | None, repeats: bool
@@ -365,10 +375,11 @@ def _window(n: int, fs: float) -> Floats:
 def _leg(response: Response, fs: float, reach_s: float) -> _Leg:
     quiet = response.taps[quiet_lags(response.taps.size, fs)]
     error = float(np.abs(quiet).max(initial=0.0))
+    highest = float(np.abs(response.taps).max(initial=0.0))
     begins = None
     if response.bandwidth_hz >= ONSET_BANDWIDTH_HZ:
         begins = _begins(response.taps, -round(reach_s * fs), error, fs)
-    return _Leg(response, error, begins)
+    return _Leg(response, error, highest / max(error, 1e-12), begins)
 
 
 def _begins(taps: Floats, first: int, error: float, fs: float) -> int | None:

@@ -94,7 +94,7 @@ FAULTS = [
     ),
     (
         "[part.kick]\njp = 'silo'",
-        "part.kick.jp: there is no language jp (there are en, de, fr, es, it, pt, nl, sv, pl, ru, sr, ja)",
+        "part.kick.jp: there is no language jp (there are en, de, fr, es, it, pt, nl, sv, no, da, pl, ru, sr, ja)",
     ),
     (
         "[category.gate]\nvst = 'silo'",

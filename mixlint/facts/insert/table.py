@@ -11,6 +11,7 @@ from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import StripKind, carries_content, is_return, strip_kind
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
+from mixlint.analysis.media_use import plain_clips
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.insert import at_rest, copies, echoes, extremes, gating, likes, listening, noted, order, ranges
 from mixlint.facts.insert.processing import (
@@ -118,6 +119,11 @@ def kind(row: Row[ChannelInsert]) -> FactValue:
 @INSERT.fact("switch", "It is switched on.")
 def on(row: Row[ChannelInsert]) -> bool | Unknown:
     return row.item.insert.on
+
+
+@INSERT.fact("switch", "It sits in a return that was printed, and plays its print.", how="derived")
+def printed(row: Row[ChannelInsert]) -> bool:
+    return is_return(row.context, row.item.channel) and bool(plain_clips(row.item.channel))
 
 
 @INSERT.fact("switch", "It was loaded where the export was made.")

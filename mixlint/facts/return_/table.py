@@ -11,6 +11,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.levels import SAME_LOUDNESS, return_against_its_sources, usual_return_level
+from mixlint.analysis.media_use import plain_clips
 from mixlint.analysis.pitches import nearest_length
 from mixlint.analysis.return_prints import LEAK_SETTINGS, LOW_CUT_SETTINGS, return_dry_leak, return_low_cut
 from mixlint.analysis.settings import Setting
@@ -94,6 +95,11 @@ def feeding_families(row: Row[Channel]) -> tuple[str, ...]:
     feeding = wiring.upstream([row.subject.id], wiring.audible)
     parts = [one for one in feeding if one != row.subject.id and is_source(context, context.channels[one])]
     return tuple(sorted({context.family(one) or UNREAD for one in parts}))
+
+
+@RETURN.fact("switch", "It was printed, and plays its print itself.")
+def plays_its_print(row: Row[Channel]) -> bool:
+    return bool(plain_clips(row.item))
 
 
 @RETURN.fact("switch", "A processor sits in it.")
