@@ -14,6 +14,7 @@ from mixlint.facts.microphones.families import FAMILY_SETTINGS, Family
 from mixlint.facts.microphones.timing import stand_of
 from mixlint.naming import pair_kind
 from mixlint.session import Channel, NotKnown, Unknown, is_known
+from mixlint.units import few_text, number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -50,7 +51,15 @@ APART: Final = Setting(
     "Two microphones so far apart on the desk have to lie in that order in a pair that hears both.",
     lowest=10.0,
 )
+LEANS: Final = Setting(
+    "microphones.image_leans",
+    6.0,
+    "dB",
+    "A pair leans where kick and snare lie so much more on one side of it. Of 10 pairs tried they lie within 3.4 dB.",
+    lowest=1.0,
+)
 SIDE_SETTINGS: Final = (*FAMILY_SETTINGS, STANDS_OUT, LEAST_PAN, CROSSED)
+LEAN_SETTINGS: Final = (*FAMILY_SETTINGS, STANDS_OUT, LEANS)
 PLACE_SETTINGS: Final = (*SIDE_SETTINGS, APART)
 
 MOMENTS: Final = 6
@@ -147,6 +156,43 @@ def exchanged_places(context: SessionContext, family: Family) -> tuple[Crossed, 
     return tuple(found)
 
 
+class Leaning(NamedTuple):
+    """A pair that has the middle of the kit on one side.
+
+    Args:
+        pair: the pair.
+        by_db: how much more of kick and snare is in its left than in its right.
+        told_by: the microphones that show it.
+    """
+
+    pair: Pair
+    by_db: float
+    told_by: tuple[Channel, ...]
+
+
+@per_session
+def leaning_pairs(context: SessionContext, family: Family) -> tuple[Leaning, ...]:
+    """The pairs of a kit that have kick and snare on one side, which stand in the middle of a kit and of the desk."""
+    found = []
+    for pair in _pairs(context, family):
+        middle = [
+            (channel, heard)
+            for channel in family.members
+            if context.role(channel.id) in MIDDLE_OF_A_KIT and channel.legs == 1 and channel.id not in pair.ids
+            if (heard := _heard(context, family, pair, channel)) is not None
+            if heard.stands_out >= context.setting(STANDS_OUT)
+        ]
+        if not middle:
+            continue
+        by_db = sum(heard.left_over_right_db for _, heard in middle) / len(middle)
+        if abs(by_db) >= context.setting(LEANS):
+            found.append(Leaning(pair, by_db, tuple(channel for channel, _ in middle)))
+    return tuple(found)
+
+
+MIDDLE_OF_A_KIT: Final = frozenset({"kick", "snare"})
+
+
 def _pairs(context: SessionContext, family: Family) -> list[Pair]:
     """The members that hear the whole in two legs, and the pairs of them."""
     far = [one for one in family.members if stand_of(context, one) in ("wide", "room")]
@@ -174,6 +220,7 @@ def _placed(context: SessionContext, family: Family, pair: Pair, channel: Channe
     return [Placed(channel, pan, heard)]
 
 
+@per_session
 def _heard(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> Heard | None:
     from mixlint.signal.image import heard_in
 
@@ -257,3 +304,23 @@ def exchanged(row: Row[Family]) -> FactValue:
     found = exchanged_places(row.context, row.item)
     ids = [i for one in found for i in (one.left.channel.id, one.right.channel.id)]
     return _told(row, found, tuple(row.context.name(one) for one in dict.fromkeys(ids)))
+
+
+@FACTS.fact(
+    "list",
+    "Pairs of them that have kick and snare on one side.",
+    how="measured",
+    settings=LEAN_SETTINGS,
+)
+def leaning(row: Row[Family]) -> FactValue:
+    if not row.item.edges:
+        raise NotKnown(row.item.why or NOT_OPENED)
+    context = row.context
+    found = leaning_pairs(context, row.item)
+    texts = []
+    for one in found:
+        middle = few_text([context.name(channel.id) for channel in one.told_by])
+        side = "left" if one.by_db > 0.0 else "right"
+        texts.append(f"{_name(context, one.pair)} has {middle} {number_text(abs(one.by_db), 'dB')} further {side}")
+    names = tuple(_name(context, one.pair) for one in found)
+    return FactValue(names, "measured", row.subject.where, "; ".join(texts))

@@ -10,6 +10,7 @@ from mixlint.analysis.balance import ALONE, LEAST_PULL, QUIET, STRETCH, Imbalanc
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
+from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.analysis.spectrum import SPECTRUM_TEXT
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
 from mixlint.facts.session import clip_grid, marker_places, solos, tempo_evidence, tempo_map
@@ -59,6 +60,11 @@ def dropped(row: Row[Session]) -> FactValue:
 
 
 SESSION.echo("dropped_how", "dropped.note")
+
+
+@SESSION.fact("switch", "It is a folder of stems, which have no tempo and no clips of their own.", how="derived")
+def stems(row: Row[Session]) -> bool:
+    return is_set_of_stems(row.context)
 
 
 @SESSION.fact("number", "How many parts play.", how="derived")
