@@ -11,6 +11,7 @@ from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.facts.media.heard import LEGS, played, played_of, players
+from mixlint.naming import side_of
 from mixlint.session import NotKnown, Unknown, known
 from mixlint.units import SILENCE_DB, number_text
 
@@ -34,6 +35,13 @@ BEFORE_AND_AFTER: Final = Setting(
     "s",
     "So long the legs have to go together in one way, and then in another, for a change between them.",
     lowest=0.3,
+)
+ANSWERED: Final = Setting(
+    "file_legs.answered",
+    4.0,
+    "dB",
+    "Two files that lean to opposite sides alike within this were printed so.",
+    lowest=0.5,
 )
 LEGS_SETTINGS: Final = (ACTIVE, THROUGHOUT)
 CHANGE_SETTINGS: Final = (ACTIVE, BEFORE_AND_AFTER)
@@ -103,13 +111,42 @@ def two_legs(row: Row[MediaUse]) -> bool:
     settings=LEGS_SETTINGS,
 )
 def weaker_leg_db(row: Row[MediaUse]) -> FactValue:
+    by, leg = known(_weaker(row.context, row.item.media.id))
+    return FactValue(by, "measured", row.subject.where, f"the {LEGS[leg]} side" if by else "neither")
+
+
+@per_session
+def _weaker(context: SessionContext, media_id: str) -> tuple[float, int] | Unknown:
+    """By how much which leg lies under the other nearly all the time, dB; 0 for neither."""
     import numpy as np
 
-    balance = _balance_db(_both(row))
-    spared = 1.0 - row.context.setting(THROUGHOUT) / 100.0
+    both = _together(context, media_id)
+    if isinstance(both, Unknown):
+        return both
+    balance = _balance_db(both)
+    spared = 1.0 - context.setting(THROUGHOUT) / 100.0
     low, high = float(np.quantile(balance, spared)), float(np.quantile(balance, 1.0 - spared))
-    by, leg = (low, 1) if low > 0.0 else (-high, 0) if high < 0.0 else (0.0, 0)
-    return FactValue(by, "measured", row.subject.where, f"the {LEGS[leg]} side" if by else "neither")
+    return (low, 1) if low > 0.0 else (-high, 0) if high < 0.0 else (0.0, 0)
+
+
+@FACTS.fact(
+    "switch",
+    "It was printed with its pan: its name says the side it leans to, or another file leans as far to the other.",
+    how="measured",
+    settings=(*LEGS_SETTINGS, ANSWERED),
+)
+def printed_aside(row: Row[MediaUse]) -> bool:
+    by, weaker = known(_weaker(row.context, row.item.media.id))
+    side = side_of(row.item.media.path.rpartition("/")[2].rpartition(".")[0], row.context.house.vocabulary)
+    if not by or side == LEGS[1 - weaker]:
+        return bool(by)
+    for other in sorted(heard_files(row.context) - {row.item.media.id}):
+        found = _weaker(row.context, other)
+        if isinstance(found, Unknown) or not found[0] or found[1] == weaker:
+            continue
+        if abs(found[0] - by) <= row.context.setting(ANSWERED):
+            return True
+    return False
 
 
 @FACTS.fact(
