@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.automation_range import position_of
@@ -12,7 +13,7 @@ from mixlint.analysis.shared_looks import STEP_S, first_s, legs_at, levels
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.microphones.families import FAMILY_SETTINGS, Family
 from mixlint.facts.microphones.timing import stand_of
-from mixlint.naming import pair_kind
+from mixlint.naming import pair_kind, side_of
 from mixlint.session import Channel, NotKnown, Unknown, is_known
 from mixlint.units import few_text, number_text
 
@@ -114,10 +115,16 @@ def _images(context: SessionContext, family: Family) -> tuple[tuple[Pair, tuple[
     """The pairs of a family, each with the close microphones that it hears on a side."""
     found = []
     for pair in _pairs(context, family):
-        close = [one for one in family.members if one.id not in pair.ids and stand_of(context, one) == "close"]
-        placed = [one for channel in close[:MOST_CLOSE] for one in _placed(context, family, pair, channel)]
+        close = _close(context, family, pair)
+        placed = [one for channel in close for one in _placed(context, family, pair, channel)]
         found.append((pair, tuple(placed)))
     return tuple(found)
+
+
+def _close(context: SessionContext, family: Family, pair: Pair) -> list[Channel]:
+    """The close microphones of a family, of one leg each."""
+    close = [one for one in family.members if one.id not in pair.ids and stand_of(context, one) == "close"]
+    return [one for one in close if one.legs == 1][:MOST_CLOSE]
 
 
 @per_session
@@ -154,6 +161,52 @@ def exchanged_places(context: SessionContext, family: Family) -> tuple[Crossed, 
         if worst is not None and worst.by_db >= context.setting(CROSSED):
             found.append(worst)
     return tuple(found)
+
+
+class Against(NamedTuple):
+    """Two pairs that hear the same microphones from opposite sides.
+
+    Args:
+        one, other: the pairs.
+        told_by: the close microphones that both hear.
+    """
+
+    one: Pair
+    other: Pair
+    told_by: tuple[Channel, ...]
+
+
+@per_session
+def pairs_against(context: SessionContext, family: Family) -> tuple[Against, ...]:
+    """Pairs of a family of which one hears left what the other hears right, whatever the desk has."""
+    heard: dict[Pair, dict[str, float]] = {}
+    for pair in _pairs(context, family)[:MOST_PAIRS]:
+        for channel in _close(context, family, pair):
+            found = _heard(context, family, pair, channel)
+            if found is not None and found.stands_out >= context.setting(STANDS_OUT):
+                heard.setdefault(pair, {})[channel.id] = found.left_over_right_db
+    against = []
+    for one, other in combinations(heard, 2):
+        both = [i for i in heard[one] if i in heard[other]]
+        if len(both) < LEAST_SHARED or one.ids & other.ids:
+            continue
+        first, second = ([heard[pair][i] for i in both] for pair in (one, other))
+        means = sum(first) / len(both), sum(second) / len(both)
+        product = sum((a - means[0]) * (b - means[1]) for a, b in zip(first, second, strict=True))
+        spread = (
+            sum((a - means[0]) ** 2 for a in first) ** 0.5,
+            sum((b - means[1]) ** 2 for b in second) ** 0.5,
+        )
+        wide = min(spread) / len(both) ** 0.5 >= context.setting(CROSSED) / 2.0
+        if wide and product <= -OPPOSITE * spread[0] * spread[1]:
+            against.append(Against(one, other, tuple(context.channels[i] for i in both)))
+    return tuple(against)
+
+
+MOST_PAIRS: Final = 3
+LEAST_SHARED: Final = 3
+OPPOSITE: Final = 0.7
+"""So well the balances of two pairs have to agree the other way round: by chance three sources seldom do."""
 
 
 class Leaning(NamedTuple):
@@ -194,25 +247,28 @@ MIDDLE_OF_A_KIT: Final = frozenset({"kick", "snare"})
 
 
 def _pairs(context: SessionContext, family: Family) -> list[Pair]:
-    """The members that hear the whole in two legs, and the pairs of them."""
+    """The members that hear the whole in two legs, and the pairs of them: by their pans, or their names."""
     far = [one for one in family.members if stand_of(context, one) in ("wide", "room")]
     found = [Pair(one, one) for one in far if one.legs == 2]
     single = [one for one in far if one.legs == 1]
     words = context.house.vocabulary
     for at, one in enumerate(single):
         for other in single[at + 1 :]:
-            here, there = position_of(context, one), position_of(context, other)
-            if pair_kind(one.name, other.name, words) != "sides" or not is_known(here) or not is_known(there):
+            if pair_kind(one.name, other.name, words) != "sides":
                 continue
-            if abs(here - there) >= 2.0 * context.setting(LEAST_PAN):
-                found.append(Pair(one, other) if here < there else Pair(other, one))
+            here, there = position_of(context, one), position_of(context, other)
+            panned = is_known(here) and is_known(there) and abs(here - there) >= 2.0 * context.setting(LEAST_PAN)
+            first = (
+                is_known(here) and is_known(there) and here < there if panned else side_of(one.name, words) == "left"
+            )
+            found.append(Pair(one, other) if first else Pair(other, one))
     return found
 
 
 def _placed(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> list[Placed]:
     """A close microphone as a pair hears it; none where it stands in the middle, or does not stand out."""
     pan = position_of(context, channel)
-    if not is_known(pan) or abs(pan) < context.setting(LEAST_PAN) or channel.legs != 1:
+    if not is_known(pan) or abs(pan) < context.setting(LEAST_PAN):
         return []
     heard = _heard(context, family, pair, channel)
     if heard is None or heard.stands_out < context.setting(STANDS_OUT):
@@ -304,6 +360,26 @@ def exchanged(row: Row[Family]) -> FactValue:
     found = exchanged_places(row.context, row.item)
     ids = [i for one in found for i in (one.left.channel.id, one.right.channel.id)]
     return _told(row, found, tuple(row.context.name(one) for one in dict.fromkeys(ids)))
+
+
+@FACTS.fact(
+    "list",
+    "Pairs of them of which one hears left what another hears right.",
+    how="measured",
+    settings=SIDE_SETTINGS,
+)
+def against_each_other(row: Row[Family]) -> FactValue:
+    if not row.item.edges:
+        raise NotKnown(row.item.why or NOT_OPENED)
+    context = row.context
+    found = pairs_against(context, row.item)
+    texts, names = [], []
+    for one in found:
+        both = [_name(context, one.one), _name(context, one.other)]
+        told_by = few_text([context.name(channel.id) for channel in one.told_by])
+        texts.append(f"{both[0]} has on the left what {both[1]} has on the right, as {told_by} show")
+        names += both
+    return FactValue(tuple(dict.fromkeys(names)), "measured", row.subject.where, "; ".join(texts))
 
 
 @FACTS.fact(

@@ -9,7 +9,7 @@ from mixlint.analysis.context import MID, SessionContext, per_session
 from mixlint.analysis.gain_to_mix_bus import power_ratio_db
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.parameter_times import delay_ms
-from mixlint.analysis.performances import Related, are_microphones
+from mixlint.analysis.performances import HEAR_ALL, KIT, Related, are_microphones
 from mixlint.analysis.settings import Setting
 from mixlint.facts.microphones.families import FAMILY_SETTINGS, Family
 from mixlint.naming import fold_name, is_direct, pair_kind
@@ -149,7 +149,10 @@ def _late(context: SessionContext, edge: Related) -> Late | None:
     first, second, by = (edge.one, edge.other, lag) if rank[one] <= rank[other] else (edge.other, edge.one, -lag)
     near, far = (one, other) if rank[one] <= rank[other] else (other, one)
     if rank[near] < rank[far]:
-        most = context.setting(ROOM if far == "room" else WIDE) / 1000.0
+        if context.role(second.id) in HEAR_ALL and context.family(first.id) not in KIT:
+            return None  # a player beside the kit, whom the kit's own microphones hear from where they hang
+        main = context.role(second.id) == "main-pair"
+        most = context.setting(ROOM if far == "room" or main else WIDE) / 1000.0
         early = context.setting(EARLY) / 1000.0
         if near == "wide":
             early *= 2.0
@@ -179,14 +182,30 @@ def _late(context: SessionContext, edge: Related) -> Late | None:
         if not {"direct"} & {near, far} and context.role(edge.one.id) in ("kick", "snare"):
             most *= 2.0  # inside, outside and below a drum
     else:
-        most = context.setting(WIDE) / 1000.0
+        # Two players in one room: each one's microphone hears the other from where that one sits.
+        kit = context.family(edge.one.id) in KIT and context.family(edge.other.id) in KIT
+        most = context.setting(WIDE if kit else ROOM) / 1000.0
     return Late(later, earlier, abs(by), abs(by) - most) if abs(by) > most else None
 
 
 def _one_part(context: SessionContext, edge: Related) -> bool:
-    """True where both are of one part that is not a kit's: two microphones on one guitar, whatever they are called."""
-    role = context.role(edge.one.id)
-    return role is not None and role == context.role(edge.other.id) and role not in ("toms", "drums", "percussion")
+    """True where both are of one part that is not a kit's: two microphones on one guitar, whatever they are called.
+
+    Of a section, a choir or strings, two are of one player only where their names share a word and no number tells them
+    apart.
+    """
+    one, other = edge.one, edge.other
+    role = context.role(one.id)
+    if role is None or role != context.role(other.id) or role in ("toms", "drums", "percussion"):
+        return False
+    if role not in SECTIONS:
+        return True
+    names = [set(fold_name(channel.name, separators=True).split()) for channel in (one, other)]
+    return bool(names[0] & names[1]) and pair_kind(one.name, other.name, context.house.vocabulary) != "numbers"
+
+
+SECTIONS: Final = frozenset({"strings", "winds", "brass", "choir", "backing-vocals", "vocal-double", "vocal"})
+"""Roles of which several play or sing side by side, each with a microphone."""
 
 
 class Slip(NamedTuple):
