@@ -82,9 +82,18 @@ def regular(found: Floats) -> Regular | None:
     for distance in np.unique(np.round(apart, 2)):
         for every in (distance, distance / 2.0, distance / 3.0):
             one = _on(found, float(every)) if every >= SHORTEST_S else None
-            if one is not None and one.places * one.share * (1.0 - one.jitter_s / NEAR_S) > worth:
-                best, worth = one, one.places * one.share * (1.0 - one.jitter_s / NEAR_S)
+            if one is not None and _worth(one) > worth:
+                best, worth = one, _worth(one)
     return best
+
+
+def _worth(one: Regular) -> float:
+    """The more ticks lie on their places, and the fewer places stay empty, the likelier the distance.
+
+    Half a distance has every second place empty: that alone decides between the two.
+    """
+    filled = one.places / (1.0 + (one.last_s - one.first_s) / one.every_s)
+    return one.places * one.share * (1.0 - one.jitter_s / NEAR_S) * float(filled**0.25)
 
 
 def _on(found: Floats, every: float) -> Regular | None:
