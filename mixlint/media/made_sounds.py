@@ -108,7 +108,7 @@ def _played(plays: str, hz: float, take: int, seconds: float, fs: float) -> Floa
         "silence": lambda: np.zeros(round(seconds * fs)),
     }
     made = makers[plays]()
-    made.flags.writeable = False
+    made.setflags(write=False)
     return made
 
 
