@@ -152,7 +152,15 @@ def _is_ambience_alone(context: SessionContext, channel: Channel) -> bool:
         return False
     if context.family(channel.id) != "returns" and not words_of_ambience(channel.name, context.house.vocabulary)[1]:
         return False
+    if _hears_a_hall(context, channel):
+        return False
     return source_of_print(context, channel) is None and not context.routing.wiring.arriving.get(channel.id)
+
+
+def _hears_a_hall(context: SessionContext, channel: Channel) -> bool:
+    """True for a track that is called a hall beside other microphones that hear the whole: it is one of them."""
+    others = (one for one in context.session.channels if one.id != channel.id)
+    return context.role(channel.id) == "room" and any(context.family(one.id) == "room-microphones" for one in others)
 
 
 def _of_return(context: SessionContext, track: Channel, of: Channel) -> AmbiencePrint:
