@@ -26,7 +26,7 @@ def test_the_tempo_is_where_the_strength_is_highest(fast: float) -> None:
     tried = ratios(64.0)
     found = pulse(beats, np.ones(beats.size), tried)
     assert float(tried[int(found.argmax())]) == pytest.approx(fast, rel=2e-3)
-    assert float(found.max()) > 0.99
+    assert float(found.max()) > 0.98
 
 
 def test_strokes_anywhere_lie_on_no_grid() -> None:
