@@ -1,7 +1,8 @@
-"""The gain computer of a compressor: how much it takes away at a steady level.
+"""A compressor: how much its gain computer takes away at a steady level, and how its times even that out.
 
 Source: Giannoulis, Massberg & Reiss, "Digital Dynamic Range Compressor Design: A Tutorial and Analysis", JAES 60(6),
-399-408, 2012 (gain computer with hard and soft knee). Levels are dB re full scale, gain changes dB (0 or negative).
+399-408, 2012 (gain computer with hard and soft knee; smooth, branching detector in the log domain, behind it). Levels
+are dB re full scale, gain changes dB (0 or negative).
 """
 
 from __future__ import annotations
@@ -55,3 +56,31 @@ def gain_change_db(level_db: ArrayLike, threshold_db: float, ratio: float, knee_
         bend = slope * (np.clip(over, -half, half) + half) ** 2 / (2.0 * knee_db)
         change = np.where(np.abs(over) <= half, bend, change)
     return change[()]
+
+
+def smoothed(taken_db: ArrayLike, attack_s: float, release_s: float, step_s: float) -> Floats:
+    """What a compressor takes away over time: what its gain computer asks for, evened out by attack and release.
+
+    The smooth, branching detector: y = α y + (1 − α) x, with α = exp(−step/attack) where x rises over y, else
+    exp(−step/release); it begins at 0.
+
+    Args:
+        taken_db: what the gain computer takes away, dB, 0 or more, shape (n,).
+        attack_s: time constant while more is asked for, seconds; 0 follows at once.
+        release_s: time constant while less is.
+        step_s: from value to value.
+
+    Returns:
+        dB, 0 or more, shape (n,).
+
+    Raises:
+        ValueError: a time is negative, or the step is none.
+    """
+    if not (attack_s >= 0.0 and release_s >= 0.0 and step_s > 0.0):
+        raise ValueError("times must be 0 or more, and the step over 0")
+    rise, fall = (-math.expm1(-step_s / time) if time > 0.0 else 1.0 for time in (attack_s, release_s))
+    held, out = 0.0, []
+    for asked in np.asarray(taken_db, dtype=np.float64).tolist():
+        held += (rise if asked > held else fall) * (asked - held)
+        out.append(held)
+    return np.array(out)

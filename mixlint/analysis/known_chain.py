@@ -1,0 +1,391 @@
+"""What a part's known processors make of its own sound, one after another, sample by sample.
+
+Known are equalizers whose bands are shown, compressors and limiters whose threshold, ratio and times are, plain gains,
+and meters. An equalizer is read as the W3C Audio EQ Cookbook has its settings; a compressor as Giannoulis, Massberg &
+Reiss (JAES 60(6), 2012) have it: peaks of both legs together, gain computer, smooth branching detector. Its knee and
+its detector are not in an export: with one that evens out the level, or takes its mean, before the curve, the reduction
+of strings, voices and drums at 2:1 to 8:1 lay within half a decibel and a quarter of itself in 19 cases of 20.
+
+Of a long part a minute is run, in stretches that lie evenly over its sounding time: of a song of five minutes that
+gives its loudness within some tenths of an LU.
+"""
+
+from __future__ import annotations
+
+from math import inf
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import clips_on, merged, sounding_clips
+from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import active_bands, is_keyed, processor_name
+from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips
+from mixlint.analysis.media_use import NOT_OPENED
+from mixlint.naming.setting_reading import listed_db
+from mixlint.routing import acting_inserts
+from mixlint.session import Channel, Dynamics, Insert, Unknown, is_known
+from mixlint.session.control import settings_move
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from mixlint.media import Library
+
+    Floats = NDArray[np.float64]
+
+MOST_S: Final = 60.0
+"""How much of a part is run, seconds: a bound of work."""
+
+STRETCH_S: Final = 10.0
+"""How long each stretch of a longer part is."""
+
+AHEAD_S: Final = 2.0
+"""What is run before each stretch and not counted, so that filters and compressors are as they are in the song."""
+
+AT_ONCE_S: Final = 36.0
+"""So much is read in one pass: a bound of memory, some 30 MB."""
+
+CONTROL_HZ: Final = 12_000.0
+"""About how often a compressor looks. Against every sample of 48 kHz its reduction came out within 0.15 dB on plucked
+strings, voices and drums, at 1/50 to 30/300 ms."""
+
+UNTOLD_DB: Final = 0.5
+UNTOLD_SHARE: Final = 0.25
+"""How far another detector may lie from this one: so many decibels, and such a share of the reduction."""
+
+FILTER_LU: Final = 0.1
+SAMPLED_LU: Final = 0.3
+"""How far a loudness may be off by what filters differ in near half the sample rate, and where a part is not run whole:
+of made voices and drums of five minutes 0.2."""
+
+BLOCK_S: Final = 0.1
+GATING: Final = 4
+"""Tenths of a second in a gating block (ITU-R BS.1770-5)."""
+
+BY_EAR: Final = "compare it with its bypass by ear, at one loudness"
+
+QUIETEST: Final = 1e-10
+
+LIMITERS: Final = frozenset({"limiter"})
+PASSING: Final = frozenset({"analyser"})
+PASS_BANDS: Final = frozenset({"high-pass", "low-pass"})
+GATES: Final = frozenset({"gate", "expander"})
+
+
+class Taken(NamedTuple):
+    """What a compressor takes away, value by value.
+
+    Args:
+        db: (n,) taken away, 0 or more.
+        level_db: (n,) the larger of both legs, dBFS, with the processor's input gain.
+        step_s: from value to value.
+    """
+
+    db: Floats
+    level_db: Floats
+    step_s: float
+
+    def after(self, seconds: float) -> Taken:
+        """The same without its first seconds."""
+        first = round(seconds / self.step_s)
+        return Taken(self.db[first:], self.level_db[first:], self.step_s)
+
+
+class Stage(NamedTuple):
+    """One processor run.
+
+    Args:
+        place: its place on the channel, from 0.
+        insert: the processor.
+        before, after: (blocks,) K-weighted energy of all legs of gating blocks, what goes in and what comes out.
+        taken: of a compressor or limiter.
+        assumed: what was taken for lack of anything in the export, for a reader; empty for nothing.
+    """
+
+    place: int
+    insert: Insert
+    before: Floats
+    after: Floats
+    taken: Taken | None
+    assumed: str
+
+    def louder_lu(self) -> float | Unknown:
+        """How much louder the part comes out of it than it goes in, LU."""
+        return louder_lu(self.before, self.after)
+
+
+class ChainRun(NamedTuple):
+    """The processors of a part, run in their order as far as they are known.
+
+    Args:
+        stages: those that were run.
+        stopped: why the others were not; None where all were.
+        seconds: how much of the part was run.
+        whole: all of the part was.
+    """
+
+    stages: tuple[Stage, ...]
+    stopped: Unknown | None
+    seconds: float
+    whole: bool
+
+    def louder_lu(self) -> float | Unknown:
+        """How much louder the part comes out of all its processors than it went in, LU; Unknown where one is not."""
+        if self.stopped is not None:
+            return self.stopped
+        return louder_lu(self.stages[0].before, self.stages[-1].after) if self.stages else 0.0
+
+    def error_lu(self) -> float:
+        """How far that may be off, LU: by another detector of each compressor, and by what was not run."""
+        if not self.stages:
+            return 0.0
+        off = FILTER_LU + (0.0 if self.whole else SAMPLED_LU)
+        for one in self.stages:
+            louder, own = one.louder_lu(), one.insert.dynamics
+            if own is not None and not isinstance(louder, Unknown):
+                gains = sum(gain for gain in (own.input_gain_db, own.output_gain_db) if is_known(gain))
+                off += UNTOLD_DB + UNTOLD_SHARE * max(0.0, gains - louder)
+        return off
+
+    def stage(self, place: int) -> Stage | Unknown:
+        """The processor at a place of the channel, from 0; Unknown where it was not run."""
+        for one in self.stages:
+            if one.place == place:
+                return one
+        return self.stopped or Unknown(unknown="it is switched off")
+
+
+def why_unknown(context: SessionContext, channel: Channel, place: int, insert: Insert) -> str:
+    """Why what a processor does to a signal is not known, for a reader; empty where it is."""
+    kind = context.kinds[channel.id].get(place)
+    if settings_move(channel, place):
+        return "is automated"
+    if insert.equalizer is not None:
+        gains = (insert.equalizer.input_gain_db, insert.equalizer.output_gain_db)
+        bands = [value for band in active_bands(insert) for value in (band.freq_hz, band.gain_db)]
+        return "" if all(map(is_known, (*gains, *bands))) else "hides a setting"
+    if insert.dynamics is not None and not insert.opaque:
+        return _why_unknown_dynamics(kind, insert, insert.dynamics)
+    if kind in PASSING or (insert.kind == "utility" and listed_db(insert, "trim-gain") is not None):
+        return ""
+    return "hides its settings"
+
+
+def _why_unknown_dynamics(kind: str | None, insert: Insert, own: Dynamics) -> str:
+    if kind in GATES:
+        return "is a gate, whose hold is not in the export"
+    if is_keyed(insert):
+        return "is keyed by another channel"
+    if own.auto_makeup is True:
+        return "makes up for what it takes by itself"
+    needed = [own.threshold_db, own.release_ms, own.input_gain_db, own.output_gain_db]
+    if kind not in LIMITERS:
+        needed += [own.ratio, own.attack_ms]
+    missing = next((one.unknown for one in needed if isinstance(one, Unknown)), None)
+    return "" if missing is None else f"is not shown in full ({missing})"
+
+
+@per_session
+def chain_run(context: SessionContext, part: Channel) -> ChainRun | Unknown:
+    """A part's processors run on its own sound.
+
+    Unknown on a bus, without audio, and where a clip cannot be laid on the song.
+    """
+    if not is_source(context, part):
+        return Unknown(unknown="it works on a sum of parts", settle=BY_EAR)
+    if context.audio is None:
+        return NOT_OPENED
+    clips = clips_on(part)
+    if not clips:
+        return Unknown(unknown="no audio clip plays on it")
+    if not all(map(is_followed, clips)):
+        return Unknown(unknown="not every clip names its file, its place there and its gain", settle="export it again")
+    from mixlint.media.excerpt_comparison import Excerpt, rate_of
+
+    rate = rate_of(context.audio, [Excerpt(clip.file, 0.0, 0.0) for clip in clips if clip.file is not None])
+    if isinstance(rate, Unknown):
+        return rate
+    known: dict[int, Insert] = {}
+    stopped = None
+    for place, insert in acting_inserts(part).items():
+        why = why_unknown(context, part, place, insert)
+        if why:
+            stopped = Unknown(unknown=f"{processor_name(insert)} {why}", settle=BY_EAR)
+            break
+        known[place] = insert
+    stretches, whole = _stretches(sounding_clips(part))
+    seconds = sum(one.end_s - one.from_s for one in stretches)
+    legs = context.routing.legs[part.id]
+    stages = _run(context.audio, part, known, stretches, float(rate), legs) if known else ()
+    return stages if isinstance(stages, Unknown) else ChainRun(stages, stopped, seconds, whole)
+
+
+def _stretches(spans: list[tuple[float, float]]) -> tuple[list[SongStretch], bool]:
+    """What is run of a part that sounds in some spans, and whether that is all of it."""
+    sounding = merged(spans)
+    near = merged([(start, end + AHEAD_S) for start, end in sounding])
+    total = sum(end - start for start, end in sounding)
+    if total <= MOST_S:
+        return [SongStretch(max(0.0, start - AHEAD_S), start, end - AHEAD_S) for start, end in near], True
+    count = int(MOST_S / STRETCH_S)
+    found, passed = [], 0.0
+    wanted = [(number + 0.5) * total / count - STRETCH_S / 2.0 for number in range(count)]
+    for start, end in sounding:
+        for at in (one for one in wanted if passed <= one < passed + end - start):
+            begin = start + at - passed
+            found.append(SongStretch(max(0.0, begin - AHEAD_S), begin, begin + STRETCH_S))
+        passed += end - start
+    return found, False
+
+
+def _run(
+    audio: Library, part: Channel, known: dict[int, Insert], stretches: list[SongStretch], rate: float, legs: int
+) -> tuple[Stage, ...] | Unknown:
+    """Some processors of a part run on stretches of it."""
+    import numpy as np
+
+    energies: list[list[Floats]] = [[] for _ in range(len(known) + 1)]
+    taken: dict[int, list[Taken]] = {}
+    for batch in _batches(stretches):
+        laid = laid_clips(audio, clips_on(part), batch, rate)
+        if isinstance(laid, Unknown):
+            return laid
+        for stretch, both in zip(batch, laid, strict=True):
+            if both is None:
+                continue
+            samples = both.mean(axis=0, keepdims=True) if legs == 1 else both
+            ahead = stretch.from_s - stretch.start_s
+            energies[0].append(_gating_blocks(samples, rate, ahead))
+            for number, (place, insert) in enumerate(known.items()):
+                samples, takes = run_through(insert, samples, rate)
+                if takes is not None:
+                    taken.setdefault(place, []).append(takes.after(ahead))
+                energies[number + 1].append(_gating_blocks(samples, rate, ahead))
+    if not energies[0]:
+        return Unknown(unknown="nothing of it can be read")
+    joined = [np.concatenate(ones) for ones in energies]
+    return tuple(
+        Stage(place, insert, joined[n], joined[n + 1], _joined(taken.get(place, [])), _assumed(insert))
+        for n, (place, insert) in enumerate(known.items())
+    )
+
+
+def _batches(stretches: list[SongStretch]) -> list[list[SongStretch]]:
+    """The stretches, as many in one pass over a file as may be held at one time."""
+    found: list[list[SongStretch]] = []
+    held = inf
+    for one in stretches:
+        held += one.end_s - one.start_s
+        if held > AT_ONCE_S:
+            found.append([])
+            held = one.end_s - one.start_s
+        found[-1].append(one)
+    return found
+
+
+def _joined(ones: list[Taken]) -> Taken | None:
+    import numpy as np
+
+    if not ones:
+        return None
+    return Taken(
+        np.concatenate([one.db for one in ones]), np.concatenate([one.level_db for one in ones]), ones[0].step_s
+    )
+
+
+def _assumed(insert: Insert) -> str:
+    """What was taken of a processor for lack of anything in the export."""
+    own = insert.dynamics
+    if own is not None:
+        hard = isinstance(own.knee_db, Unknown)
+        no_makeup = isinstance(own.auto_makeup, Unknown)
+        return " and ".join(
+            text for text, there in (("a hard knee", hard), ("no automatic make-up", no_makeup)) if there
+        )
+    bands = active_bands(insert)
+    steep = any(isinstance(band.slope_db_per_oct, Unknown) for band in bands if band.kind in PASS_BANDS)
+    wide = any(isinstance(band.q, Unknown) for band in bands if band.kind not in PASS_BANDS)
+    return " and ".join(text for text, there in (("12 dB per octave", steep), ("a Q of 0.71", wide)) if there)
+
+
+def _gating_blocks(samples: Floats, rate: float, ahead_s: float) -> Floats:
+    """The K-weighted energy (blocks,) of samples (legs, n) in gating blocks, all legs, from ``ahead_s`` on."""
+    from mixlint.signal.loudness import EnergyMeter, sliding_mean, weighted_sum
+
+    meter = EnergyMeter(samples.shape[0], rate, BLOCK_S)
+    meter.feed(samples)
+    hops = meter.finish() / (BLOCK_S * rate)
+    return sliding_mean(weighted_sum(hops), GATING)[round(ahead_s / BLOCK_S) :]
+
+
+# --- one processor
+
+
+def run_through(insert: Insert, samples: Floats, rate: float) -> tuple[Floats, Taken | None]:
+    """What a known processor makes of samples (legs, n), and what it takes away where it works by level."""
+    import numpy as np
+
+    taken = None
+    if insert.equalizer is not None:
+        out = _filtered(insert, samples, rate)
+    elif insert.dynamics is not None:
+        out, taken = _compressed(insert.dynamics, samples, rate)
+    else:
+        from mixlint.routing.strips import insert_gain
+
+        out = samples * insert_gain(insert)
+    share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
+    return (out if share == 1.0 else np.asarray(share * out + (1.0 - share) * samples)), taken
+
+
+def _filtered(insert: Insert, samples: Floats, rate: float) -> Floats:
+    import numpy as np
+
+    from mixlint.routing.strips import filter_response
+
+    count = samples.shape[1]
+    size = 1 << (2 * count - 1).bit_length()
+    shape = filter_response(insert, np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64), rate)
+    return np.asarray(np.fft.irfft(np.fft.rfft(samples, size, axis=1) * shape, size, axis=1)[:, :count])
+
+
+def _compressed(own: Dynamics, samples: Floats, rate: float) -> tuple[Floats, Taken]:
+    """Samples (legs, n) behind a compressor or limiter, and what it takes away."""
+    import numpy as np
+
+    from mixlint.signal.dynamics import gain_change_db, smoothed
+
+    assert is_known(own.threshold_db)
+    before = own.input_gain_db if is_known(own.input_gain_db) else 0.0
+    after = own.output_gain_db if is_known(own.output_gain_db) else 0.0
+    ratio = max(1.0, own.ratio) if is_known(own.ratio) else inf
+    knee = max(0.0, own.knee_db) if is_known(own.knee_db) else 0.0
+    attack, release = ((one / 1000.0 if is_known(one) else 0.0) for one in (own.attack_ms, own.release_ms))
+    every = max(1, round(rate / CONTROL_HZ))
+    level = 20.0 * np.log10(np.maximum(np.abs(samples[:, ::every]).max(axis=0), QUIETEST)) + before
+    step = every / rate
+    taken = smoothed(-gain_change_db(level, own.threshold_db, ratio, knee), attack, release, step)
+    gain = 10.0 ** ((before + after - taken) / 20.0)
+    at = np.arange(samples.shape[1])
+    return samples * np.interp(at, at[::every], gain), Taken(taken, level, step)
+
+
+# --- what comes of it
+
+
+def louder_lu(before: Floats, after: Floats) -> float | Unknown:
+    """How much louder what comes out is than what goes in, LU, over the gating blocks in which the latter counts.
+
+    Those are the blocks that pass both gates of ITU-R BS.1770-5 before the processors, the same for both sides.
+    """
+    import numpy as np
+
+    from mixlint.signal.loudness import passes
+
+    passed = passes(before)
+    if not passed.any():
+        return Unknown(unknown="nothing of it is loud enough to have a loudness")
+    if not after[passed].any():
+        return Unknown(unknown="nothing comes out of it")
+    return float(10.0 * np.log10(after[passed].mean() / before[passed].mean()))
