@@ -50,7 +50,7 @@ def may_hide_filter(insert: Insert, reading: Reading) -> bool:
 def is_keyed(insert: Insert) -> bool:
     """True for a processor that is keyed by another channel, as its name says or those of its parameters."""
     said = {word for text in (insert.name, *(p.name for p in insert.parameters)) for word in fold_name(text).split()}
-    return bool(said & _KEYED)
+    return any(word in _KEYED or word.strip("()[]") in _KEYED for word in said)
 
 
 _KEYED: Final = frozenset(

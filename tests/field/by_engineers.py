@@ -173,6 +173,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "print-under-the-true-peak-of-the-house",
         "print-without-boom",
         "prints-of-a-pair-alike",
+        "processing-level-matched",
         "recorded-level-holds",
         "recorded-on-one-clock",
         "recording-is-heard",

@@ -12,7 +12,19 @@ from mixlint.analysis.channel_purpose import StripKind, carries_content, is_retu
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.insert import at_rest, copies, echoes, extremes, gating, likes, listening, noted, order, ranges
+from mixlint.facts.insert import (
+    at_rest,
+    copies,
+    echoes,
+    extremes,
+    gating,
+    likes,
+    listening,
+    matching,
+    noted,
+    order,
+    ranges,
+)
 from mixlint.facts.insert.processing import (
     FLAT,
     HIDDEN,
@@ -61,6 +73,7 @@ INSERT: Table[ChannelInsert] = Table(
         ranges.FACTS,
         noted.FACTS,
         listening.FACTS,
+        matching.FACTS,
     ),
 )
 

@@ -21,6 +21,7 @@ from mixlint.facts.source import (
     peers,
     performance,
     placement,
+    processing,
     tone,
     width,
 )
@@ -52,5 +53,6 @@ SOURCE: Table[Channel] = Table(
         noted.FACTS,
         peers.FACTS,
         width.FACTS,
+        processing.FACTS,
     ),
 )
