@@ -104,6 +104,7 @@ BY_ENGINEERS = {
 
 IN_EXAMPLES_ONLY = frozenset(
     {
+        "ambience-under-its-part",
         "both-sides-sound",
         "buses-keep-both-sides",
         "ceiling-in-range",

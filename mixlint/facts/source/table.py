@@ -21,6 +21,7 @@ from mixlint.facts.source import (
     peers,
     performance,
     placement,
+    printed_ambience,
     processing,
     tone,
     width,
@@ -54,5 +55,6 @@ SOURCE: Table[Channel] = Table(
         peers.FACTS,
         width.FACTS,
         processing.FACTS,
+        printed_ambience.FACTS,
     ),
 )
