@@ -18,7 +18,7 @@ from mixlint.analysis.activity import clips_on, song_end_s
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.dry_paths import DryWay, dry_ways, is_dry, matrices_of, response_of, unknown_processor
-from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips
+from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips, moved
 from mixlint.session import Channel, Clip, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -333,16 +333,10 @@ def _on_bus(context: SessionContext, voice: _Voice, samples: Floats, start_s: fl
         shape = response_of(context, voice.way, np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64), rate)
         if shape is not None:
             samples = np.fft.irfft(np.fft.rfft(samples, size, axis=1) * shape, size, axis=1)[:, :count]
-    if voice.still is not None:
-        return np.asarray(voice.still @ samples)
+    stretch = SongStretch(start_s, start_s, start_s + count / rate)
     times = start_s + np.arange(0, count + 1, max(1, round(0.005 * rate))) / rate
-    curve = matrices_of(context, voice.way, times)
-    at = start_s + np.arange(count) / rate
-    out = np.zeros_like(samples)
-    for i in range(2):
-        for j in range(2):
-            out[i] += np.interp(at, times, curve[:, i, j]) * samples[j]
-    return out
+    curve = matrices_of(context, voice.way, times) if voice.still is None else voice.still[None]
+    return moved(samples, curve, times, stretch, rate)
 
 
 def _db(amplitude: float) -> float:

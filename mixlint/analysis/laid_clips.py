@@ -85,3 +85,25 @@ def _ramp(clip: Clip, times: Floats) -> Floats:
     if is_known(clip.fade_out_s) and clip.fade_out_s > 0.0:
         gain *= np.clip((clip.end_s - times) / clip.fade_out_s, 0.0, 1.0)
     return gain
+
+
+def moved(samples: Floats, curve: Floats, times: Floats, stretch: SongStretch, rate: float) -> Floats:
+    """Samples (2, n) of a stretch behind a matrix that may move.
+
+    Args:
+        samples: as they come.
+        curve: (T or 1, 2, 2) ``out = M @ in``.
+        times: (T,) seconds of the song, ascending.
+        stretch: the stretch, with whose start they begin.
+        rate: samples per second.
+    """
+    import numpy as np
+
+    if curve.shape[0] == 1:
+        return np.asarray(curve[0] @ samples)
+    at = stretch.start_s + np.arange(samples.shape[1]) / rate
+    out = np.zeros_like(samples)
+    for i in range(2):
+        for j in range(2):
+            out[i] += np.interp(at, times, curve[:, i, j]) * samples[j]
+    return out

@@ -105,6 +105,7 @@ BY_ENGINEERS = {
 IN_EXAMPLES_ONLY = frozenset(
     {
         "ambience-under-its-part",
+        "bands-balanced",
         "both-sides-sound",
         "buses-keep-both-sides",
         "ceiling-in-range",
@@ -157,6 +158,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "notes-keep-both-ends",
         "one-speed-on-all-microphones",
         "part-holds-in-mono",
+        "print-agrees-with-the-session",
         "print-as-its-return-is-set",
         "print-at-the-loudness-of-the-house",
         "print-begins-and-ends-whole",
