@@ -150,11 +150,7 @@ class _Run:
                 if samples is None:
                     continue
                 passed = self._processed(channel, samples)
-                before, after = self._out(channel, passed, stretch)
-                if channel.id == self._mix_bus:
-                    waiting.setdefault("", [None] * len(stretches))[number] = after
-                    continue
-                self._send_on(channel, stretch, before, after, waiting, number, len(stretches))
+                self._send_on(channel, stretch, passed, waiting, number, len(stretches))
         mixed = waiting.get("", [None] * len(stretches))
         for stretch, samples in zip(stretches, mixed, strict=True):
             first = round((stretch.from_s - stretch.start_s) * self._rate)
@@ -191,40 +187,35 @@ class _Run:
         parts = [one for (channel, _), one in off.items() if channel in self._playing]
         return FILTER_LU + max(parts, default=0.0) + sum(off.values()) - sum(parts)
 
-    def _out(self, channel: Channel, samples: Floats, stretch: SongStretch) -> tuple[Floats, Floats]:
-        """What a strip gives before its fader and behind its pan, (2, n) each."""
-        import numpy as np
-
-        times = self._times(stretch)
-        routing = self._context.routing
-        strip = strip_matrices([channel], routing.legs, routing.laws, times)[0]
-        opened = np.broadcast_to(np.eye(2), (strip.open.shape[0], 2, 2)) * strip.open[:, None, None]
-        return moved(samples, opened, times, stretch, self._rate), moved(
-            samples, strip.matrix, times, stretch, self._rate
-        )
-
-    def _times(self, stretch: SongStretch) -> Floats:
-        import numpy as np
-
-        return np.asarray(np.arange(stretch.start_s, stretch.end_s + GAIN_STEP_S, GAIN_STEP_S), dtype=np.float64)
-
     def _send_on(
         self,
         channel: Channel,
         stretch: SongStretch,
-        before: Floats,
-        after: Floats,
+        samples: Floats,
         waiting: dict[str, list[Floats | None]],
         number: int,
         count: int,
     ) -> None:
+        """Pass samples (2, n) through fader and pan, and on to where the strip leads; of the mix bus, out."""
+        import numpy as np
+
+        times = np.asarray(np.arange(stretch.start_s, stretch.end_s + GAIN_STEP_S, GAIN_STEP_S), dtype=np.float64)
         edges = [edge for edge in self._edges if edge.source == channel.id]
-        routing, times = self._context.routing, self._times(stretch)
+        routing = self._context.routing
+        strip = strip_matrices([channel], routing.legs, routing.laws, times)[0]
         gains = edge_matrices(edges, routing.legs, routing.laws) | moving_edges(
             edges, self._context.channels, routing.legs, routing.laws, times
         )
+        after = moved(samples, strip.matrix, times, stretch, self._rate)
+        if channel.id == self._mix_bus:
+            waiting.setdefault("", [None] * count)[number] = after
+            return
         for edge in edges:
-            arrives = moved(before if edge.tap == "pre" else after, gains[edge.number], times, stretch, self._rate)
+            arrives = gains[edge.number]
+            if edge.tap == "pre":
+                arrives = moved(samples, arrives * strip.open[:, None, None], times, stretch, self._rate)
+            else:
+                arrives = moved(after, arrives, times, stretch, self._rate)
             there = waiting.setdefault(edge.to, [None] * count)
             held = there[number]
             there[number] = arrives if held is None else held + arrives

@@ -100,7 +100,10 @@ def moved(samples: Floats, curve: Floats, times: Floats, stretch: SongStretch, r
     import numpy as np
 
     if curve.shape[0] == 1:
-        return np.asarray(curve[0] @ samples)
+        (a, b), (c, d) = curve[0].tolist()
+        if b == 0.0 and c == 0.0:
+            return np.asarray(samples * np.array([[a], [d]]))
+        return np.stack([a * samples[0] + b * samples[1], c * samples[0] + d * samples[1]])
     at = stretch.start_s + np.arange(samples.shape[1]) / rate
     out = np.zeros_like(samples)
     for i in range(2):
