@@ -14,7 +14,15 @@ from mixlint.analysis.activity import clips_on, merged
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import processor_name
-from mixlint.analysis.known_chain import FILTER_LU, UNTOLD_DB, UNTOLD_SHARE, Taken, run_through, why_unknown
+from mixlint.analysis.known_chain import (
+    FILTER_LU,
+    UNTOLD_DB,
+    UNTOLD_SHARE,
+    Taken,
+    assumed_of,
+    run_through,
+    why_unknown,
+)
 from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips, moved
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
@@ -54,6 +62,7 @@ class ComputedMix(NamedTuple):
         starts_s: where each stretch begins, seconds of the song.
         samples: (2, n) of each, at the output of the mix bus.
         hidden: what was passed over, for a reader; empty where the session shows all of it.
+        assumed: what was taken for lack of anything in the export or the standard, for a reader, but for knees.
         off_lu: how far its loudness may be off, LU, by what is not in an export of the compressors that were run.
     """
 
@@ -61,6 +70,7 @@ class ComputedMix(NamedTuple):
     starts_s: tuple[float, ...]
     samples: tuple[Singles, ...]
     hidden: tuple[str, ...]
+    assumed: tuple[str, ...]
     off_lu: float
 
 
@@ -99,7 +109,7 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
     if not any(one.any() for one in samples):
         return Unknown(unknown="nothing sounds at the mix bus")
     starts = tuple(one.from_s for one in stretches)
-    return ComputedMix(float(rate), starts, tuple(samples), tuple(run.hidden), run.off_lu())
+    return ComputedMix(float(rate), starts, tuple(samples), tuple(run.hidden), tuple(run.assumed), run.off_lu())
 
 
 def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
@@ -131,6 +141,7 @@ class _Run:
         self._order = [context.channels[one] for one in reversed(routing.upstream_order) if one in leading]
         self._edges = [edge for edge in routing.edges if edge.to in leading and edge.source in leading]
         self.hidden: dict[str, None] = {}
+        self.assumed: dict[str, None] = {}
         self._taken: dict[tuple[str, int], list[float]] = {}
 
     def over(self, stretches: Sequence[SongStretch], out: list[Singles]) -> Unknown | None:
@@ -164,6 +175,8 @@ class _Run:
 
         if self._context.routing.legs[channel.id] == 1:
             samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
+            if not self._context.house.pan_stated:
+                self.assumed["the pan law of mono strips"] = None
         kinds = self._context.kinds[channel.id]
         for place, insert in acting_inserts(channel).items():
             name = f"{processor_name(insert)} on {self._context.name(channel.id)}"
@@ -173,6 +186,8 @@ class _Run:
             elif why := why_unknown(self._context, channel, place, insert):
                 self.hidden[f"{name}, which {why}"] = None
             else:
+                if text := assumed_of(insert, but_knee=True):
+                    self.assumed[f"{text} of {name}"] = None
                 samples, taken = run_through(insert, samples, self._rate)
                 self._remember(channel, place, insert, taken)
         return samples

@@ -70,6 +70,8 @@ BY_EAR: Final = "compare it with its bypass by ear, at one loudness"
 
 QUIETEST: Final = 1e-10
 
+COMPRESSORS: Final = frozenset({"compressor", "limiter"})
+EQUALIZERS: Final = frozenset({"equalizer", "filter"})
 LIMITERS: Final = frozenset({"limiter"})
 PASSING: Final = frozenset({"analyser"})
 PASS_BANDS: Final = frozenset({"high-pass", "low-pass"})
@@ -164,7 +166,11 @@ def why_unknown(context: SessionContext, channel: Channel, place: int, insert: I
     kind = context.kinds[channel.id].get(place)
     if settings_move(channel, place):
         return "is automated"
+    if insert.equalizer is not None and insert.dynamics is not None:
+        return "holds an equalizer and a compressor, whose order is not in the export"
     if insert.equalizer is not None:
+        if insert.opaque and kind not in (None, *EQUALIZERS):
+            return "hides its settings"
         gains = (insert.equalizer.input_gain_db, insert.equalizer.output_gain_db)
         bands = [value for band in active_bands(insert) for value in (band.freq_hz, band.gain_db)]
         return "" if all(map(is_known, (*gains, *bands))) else "hides a setting"
@@ -178,6 +184,8 @@ def why_unknown(context: SessionContext, channel: Channel, place: int, insert: I
 def _why_unknown_dynamics(kind: str | None, insert: Insert, own: Dynamics) -> str:
     if kind in GATES:
         return "is a gate, whose hold is not in the export"
+    if kind not in COMPRESSORS:
+        return "is no compressor of the whole sound, as far as is told"
     if is_keyed(insert):
         return "is keyed by another channel"
     if own.auto_makeup is True:
@@ -269,7 +277,7 @@ def _run(
         return Unknown(unknown="nothing of it can be read")
     joined = [np.concatenate(ones) for ones in energies]
     return tuple(
-        Stage(place, insert, joined[n], joined[n + 1], _joined(taken.get(place, [])), _assumed(insert))
+        Stage(place, insert, joined[n], joined[n + 1], _joined(taken.get(place, [])), assumed_of(insert))
         for n, (place, insert) in enumerate(known.items())
     )
 
@@ -297,11 +305,11 @@ def _joined(ones: list[Taken]) -> Taken | None:
     )
 
 
-def _assumed(insert: Insert) -> str:
-    """What was taken of a processor for lack of anything in the export."""
+def assumed_of(insert: Insert, *, but_knee: bool = False) -> str:
+    """What is taken of a processor for lack of anything in the export; ``but_knee`` leaves a compressor's knee out."""
     own = insert.dynamics
     if own is not None:
-        hard = isinstance(own.knee_db, Unknown)
+        hard = isinstance(own.knee_db, Unknown) and not but_knee
         no_makeup = isinstance(own.auto_makeup, Unknown)
         return " and ".join(
             text for text, there in (("a hard knee", hard), ("no automatic make-up", no_makeup)) if there

@@ -60,6 +60,7 @@ class SessionMatch(NamedTuple):
         origin_s: where it begins in the song, seconds.
         late_s: how much later it lies on its track than the session has it; None for one that lies on none.
         hidden: what the session does not show of its mix.
+        assumed: what was taken for lack of anything in the export or the standard.
     """
 
     louder_lu: float
@@ -70,6 +71,7 @@ class SessionMatch(NamedTuple):
     origin_s: float
     late_s: float | None
     hidden: tuple[str, ...]
+    assumed: tuple[str, ...]
 
 
 @per_session
@@ -115,7 +117,9 @@ def session_match(context: SessionContext, printed: MixPrint) -> SessionMatch | 
     left = max(1e-20, 1.0 - shared * shared / (own * whole))
     late = None if not printed.channel else -lag.samples / mixed.rate_hz
     gain = 20.0 * log10(abs(shared) / own)
-    return SessionMatch(louder, mixed.off_lu, gain, shared < 0.0, 10.0 * log10(left), true_origin, late, mixed.hidden)
+    return SessionMatch(
+        louder, mixed.off_lu, gain, shared < 0.0, 10.0 * log10(left), true_origin, late, mixed.hidden, mixed.assumed
+    )
 
 
 def _place(context: SessionContext, audio: Library, printed: MixPrint, mixed: ComputedMix) -> tuple[float, Lag] | None:

@@ -56,6 +56,7 @@ def test_parts_at_their_gains_and_pans(tmp_path):
     due = put(VOICE * ramp, -30.0, -3.0) + put(GUITAR, 60.0)
     assert_sums_to(found, due * 10.0 ** (-2.0 / 20.0))
     assert found.hidden == ()
+    assert found.assumed == ("the pan law of mono strips",)
     assert found.off_lu == pytest.approx(0.1)
 
 

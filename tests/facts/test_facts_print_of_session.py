@@ -10,7 +10,7 @@ import soundfile
 from typer.testing import CliRunner
 
 from mixlint.cli.app import app
-from mixlint.facts import FactValue, SessionContext
+from mixlint.facts import FactValue, House, SessionContext
 from mixlint.session import Clip, Dynamics, Insert, MediaFile, Unknown
 from mixlint.signal import synthesis
 from tests.facts.audio_sessions import RATE, audio_context, write
@@ -36,7 +36,7 @@ def printed(folder, samples: np.ndarray, *, late_s: float = 0.0, rate: int = RAT
     media = [write(folder, "v.wav", VOICE, subtype="FLOAT"), write(folder, "k.wav", KIT, subtype="FLOAT")]
     media.append(write(folder, "mix.wav", samples.T if samples.ndim == 2 else samples, rate=rate, subtype="FLOAT"))
     whole = {"start_s": 0.0, "end_s": SECONDS}
-    return audio_context(
+    at = audio_context(
         folder,
         media,
         track("Vox", clips=(Clip(file="v.wav", **whole),), fader_db=-3.0, inserts=inserts, **more),
@@ -44,6 +44,7 @@ def printed(folder, samples: np.ndarray, *, late_s: float = 0.0, rate: int = RAT
         track("Mix Print", output=None, clips=(Clip(start_s=late_s, end_s=late_s + SECONDS, file="mix.wav"),)),
         mix(inserts=bus),
     )
+    return SessionContext(at.session, House(pan_stated=True), at.audio)
 
 
 def of(at, fact: str, name: str = "mix.wav"):
@@ -110,7 +111,7 @@ def test_a_print_of_one_leg(tmp_path):
 
 def test_a_compressor_that_is_shown_is_run(tmp_path):
     """The voice through the published detector; without it the print would be 2 LU off."""
-    squeeze = Dynamics(threshold_db=-30.0, ratio=6.0, attack_ms=5.0, release_ms=80.0)
+    squeeze = Dynamics(threshold_db=-30.0, ratio=6.0, attack_ms=5.0, release_ms=80.0, auto_makeup=False)
     insert = Insert(name="Press", kind="compressor", opaque=False, dynamics=squeeze)
     pressed = VOICE * 10.0 ** (-taken(VOICE, -30.0, 6.0, 5.0, 80.0) / 20.0)
     made = put(pressed, 0.0, -3.0) + put(KIT, 30.0)
@@ -122,12 +123,25 @@ def test_a_compressor_that_is_shown_is_run(tmp_path):
     assert of(printed(tmp_path, made), "session_louder_lu") < -0.5
 
 
+def said_of_shown(at) -> str:
+    found = ask(at, "print", "mix.wav", "session_shown")
+    assert isinstance(found, Unknown)
+    return found.unknown
+
+
+def test_what_had_to_be_taken_makes_it_an_estimate(tmp_path):
+    """A compressor of which nothing tells whether it makes up for itself, and pan laws that no standard states."""
+    squeeze = Dynamics(threshold_db=-30.0, ratio=6.0, attack_ms=5.0, release_ms=80.0)
+    insert = Insert(name="Press", kind="compressor", opaque=False, dynamics=squeeze)
+    assert "no automatic make-up of Press on Vox" in said_of_shown(printed(tmp_path, MIX, inserts=(insert,)))
+    stated = printed(tmp_path, MIX)
+    assert "the pan law" in said_of_shown(SessionContext(stated.session, None, stated.audio))
+
+
 def test_what_is_hidden_makes_it_an_estimate(tmp_path):
     at = printed(tmp_path, MIX * 2.0, bus=(Insert(name="Wall", kind="limiter"),))
     assert of(at, "session_louder_lu") == pytest.approx(6.02, abs=0.01)
-    found = ask(at, "print", "mix.wav", "session_shown")
-    assert isinstance(found, Unknown)
-    assert "Wall on Mix Bus" in found.unknown
+    assert "Wall on Mix Bus" in said_of_shown(at)
 
 
 def beside(folder, samples: np.ndarray, lead_s: float = 0.0) -> SessionContext:
@@ -194,6 +208,7 @@ def test_the_command_holds_a_named_print_against_the_session(tmp_path, monkeypat
     (tmp_path / "song.session.json").write_text(json.dumps(song))
     (tmp_path / "mix.wav").unlink()
     house = 'name = "porch-house"\ntakes = ["print-agrees-with-the-session"]\n'
+    house += '[pan]\nmono = "equal-power"\nstereo = "balance"\n'
     (tmp_path / "mixlint-standard.toml").write_text(house)
     given = ["review", str(tmp_path / "song.session.json"), "--print", str(tmp_path / "bounce.wav"), "--as", "json"]
     done = CliRunner().invoke(app, given)

@@ -151,6 +151,9 @@ MOVED = Automation(target=str(Target.insert(0, "outputgain")), scale="dB", t=(0.
             "no release time",
         ),
         (press(), {"automation": (MOVED,)}, "Press is automated"),
+        (press().model_copy(update={"kind": "de-esser"}), {}, "Press is no compressor of the whole sound"),
+        (press().model_copy(update={"equalizer": Equalizer(bands=(BELL,))}), {}, "an equalizer and a compressor"),
+        (equalizer(BELL).model_copy(update={"kind": "multi-effect", "opaque": True}), {}, "EQ hides its settings"),
     ],
 )
 def test_what_is_not_known_of_one_leaves_the_chain_unknown_by_its_name(tmp_path, insert, more, reason):

@@ -53,13 +53,20 @@ def session_apart_lu(row: Row[MixPrint]) -> float:
 
 @FACTS.fact(
     "switch",
-    "The session shows all of its mix, so that what it computes to is no estimate.",
+    "The session shows all of its mix, and nothing had to be taken for it, so that what it computes to is no estimate.",
     how="derived",
     settings=SETTINGS,
 )
 def session_shown(row: Row[MixPrint]) -> bool | Unknown:
-    hidden = _match(row).hidden
-    return Unknown(unknown=f"the session does not show {few_text(list(hidden))}", settle=BY_EAR) if hidden else True
+    found = _match(row)
+    if found.hidden:
+        return Unknown(unknown=f"the session does not show {few_text(list(found.hidden))}", settle=BY_EAR)
+    if found.assumed:
+        return Unknown(
+            unknown=f"nothing tells {few_text(list(found.assumed))}",
+            settle="state the pan laws in the standard, and look at what is named",
+        )
+    return True
 
 
 @FACTS.fact(
