@@ -18,8 +18,11 @@ from mixlint.analysis.known_chain import (
     FILTER_LU,
     UNTOLD_DB,
     UNTOLD_SHARE,
+    Stage,
     Taken,
     assumed_of,
+    gating_blocks,
+    joined,
     run_through,
     why_unknown,
 )
@@ -64,6 +67,8 @@ class ComputedMix(NamedTuple):
         hidden: what was passed over, for a reader; empty where the session shows all of it.
         assumed: what was taken for lack of anything in the export or the standard, for a reader, but for knees.
         off_lu: how far its loudness may be off, LU, by what is not in an export of the compressors that were run.
+        hidden_at: of each of ``hidden`` its channel, and its place there; −1 for what the channel plays.
+        on_buses: the known processors of strips that play nothing themselves, by channel and place.
     """
 
     rate_hz: float
@@ -72,6 +77,8 @@ class ComputedMix(NamedTuple):
     hidden: tuple[str, ...]
     assumed: tuple[str, ...]
     off_lu: float
+    hidden_at: tuple[tuple[str, int], ...]
+    on_buses: dict[tuple[str, int], Stage]
 
 
 @per_session
@@ -99,7 +106,7 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
         return rate
     run = _Run(context, context.audio, mix_bus, float(rate), playing)
     missing = [one for one in parts if any(c.plays != "video" and not is_followed(c) for c in clips_on(one))]
-    run.hidden.update({f"{context.name(one.id)}, some of which cannot be read": None for one in missing})
+    run.hidden.update({f"{context.name(one.id)}, some of which cannot be read": (one.id, -1) for one in missing})
     stretches = _stretches([(clip.start_s, clip.end_s) for clips in playing.values() for clip in clips])
     samples: list[Singles] = []
     for first in range(0, len(stretches), AT_ONCE):
@@ -109,7 +116,30 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
     if not any(one.any() for one in samples):
         return Unknown(unknown="nothing sounds at the mix bus")
     starts = tuple(one.from_s for one in stretches)
-    return ComputedMix(float(rate), starts, tuple(samples), tuple(run.hidden), tuple(run.assumed), run.off_lu())
+    return ComputedMix(
+        float(rate), starts, tuple(samples), tuple(run.hidden), tuple(run.assumed), run.off_lu(),
+        tuple(run.hidden.values()), run.on_buses(),
+    )  # fmt: skip
+
+
+@per_session
+def bus_stage(context: SessionContext, bus: Channel, place: int) -> Stage | Unknown:
+    """A processor of a bus, run on the sum of what comes to it.
+
+    Unknown where the mix cannot be computed, where something that feeds it is hidden, or a processor before it is.
+    """
+    mixed = computed_mix(context)
+    if isinstance(mixed, Unknown):
+        return mixed
+    wiring = context.routing.wiring
+    feeding = wiring.upstream([bus.id], wiring.audible)
+    for text, (channel, at) in zip(mixed.hidden, mixed.hidden_at, strict=True):
+        if channel in feeding and (channel != bus.id or at <= place):
+            return Unknown(
+                unknown=f"it is fed by what is not shown: {text}", settle="compare it with its bypass by ear"
+            )
+    found = mixed.on_buses.get((bus.id, place))
+    return Unknown(unknown="nothing comes to it, or it is switched off") if found is None else found
 
 
 def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
@@ -128,6 +158,15 @@ def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
     return found
 
 
+class _Ran(NamedTuple):
+    """A processor that was run, stretch by stretch: K-weighted energies before and after it, and what it takes away."""
+
+    insert: Insert
+    before: list[Floats]
+    after: list[Floats]
+    taken: list[Taken]
+
+
 class _Run:
     """The desk: strips in the order of the signal, each with what comes to it."""
 
@@ -140,9 +179,9 @@ class _Run:
         self._mix_bus = mix_bus
         self._order = [context.channels[one] for one in reversed(routing.upstream_order) if one in leading]
         self._edges = [edge for edge in routing.edges if edge.to in leading and edge.source in leading]
-        self.hidden: dict[str, None] = {}
+        self.hidden: dict[str, tuple[str, int]] = {}
         self.assumed: dict[str, None] = {}
-        self._taken: dict[tuple[str, int], list[float]] = {}
+        self._run: dict[tuple[str, int], _Ran] = {}
 
     def over(self, stretches: Sequence[SongStretch], out: list[Singles]) -> Unknown | None:
         """Run some stretches and add what comes out of the mix bus to ``out``; what is in the way, else None."""
@@ -160,7 +199,7 @@ class _Run:
             for number, (stretch, samples) in enumerate(zip(stretches, here, strict=True)):
                 if samples is None:
                     continue
-                passed = self._processed(channel, samples)
+                passed = self._processed(channel, samples, stretch.from_s - stretch.start_s)
                 self._send_on(channel, stretch, passed, waiting, number, len(stretches))
         mixed = waiting.get("", [None] * len(stretches))
         for stretch, samples in zip(stretches, mixed, strict=True):
@@ -169,8 +208,8 @@ class _Run:
             out.append(whole[:, first:].astype(np.float32))
         return None
 
-    def _processed(self, channel: Channel, samples: Floats) -> Floats:
-        """What a strip's inserts make of samples (2, n)."""
+    def _processed(self, channel: Channel, samples: Floats, ahead_s: float) -> Floats:
+        """What a strip's inserts make of samples (2, n), the first seconds of which are not counted."""
         import numpy as np
 
         if self._context.routing.legs[channel.id] == 1:
@@ -181,26 +220,49 @@ class _Run:
         for place, insert in acting_inserts(channel).items():
             name = f"{processor_name(insert)} on {self._context.name(channel.id)}"
             if kinds.get(place) in AMBIENT:
-                self.hidden[f"{name}, whose ambience is left out"] = None
+                self.hidden[f"{name}, whose ambience is left out"] = (channel.id, place)
                 samples = samples * (1.0 - wet_share(insert))
             elif why := why_unknown(self._context, channel, place, insert):
-                self.hidden[f"{name}, which {why}"] = None
+                self.hidden[f"{name}, which {why}"] = (channel.id, place)
             else:
                 if text := assumed_of(insert, but_knee=True):
                     self.assumed[f"{text} of {name}"] = None
-                samples, taken = run_through(insert, samples, self._rate)
-                self._remember(channel, place, insert, taken)
+                given = samples
+                samples, taken = run_through(insert, given, self._rate)
+                ran = self._run.setdefault((channel.id, place), _Ran(insert, [], [], []))
+                if taken is not None:
+                    ran.taken.append(taken.after(ahead_s))
+                if channel.id not in self._playing:
+                    ran.before.append(gating_blocks(given, self._rate, ahead_s))
+                    ran.after.append(gating_blocks(samples, self._rate, ahead_s))
         return samples
-
-    def _remember(self, channel: Channel, place: int, insert: Insert, taken: Taken | None) -> None:
-        if taken is not None and insert.dynamics is not None:
-            self._taken.setdefault((channel.id, place), []).append(float(taken.db.mean()))
 
     def off_lu(self) -> float:
         """How far its loudness may be off, LU: of the compressors on parts the worst counts, and each on a bus."""
-        off = {key: UNTOLD_DB + UNTOLD_SHARE * sum(means) / len(means) for key, means in self._taken.items()}
+        off = {
+            key: UNTOLD_DB + UNTOLD_SHARE * float(taken.db.mean())
+            for key, ran in self._run.items()
+            if (taken := joined(ran.taken)) is not None
+        }
         parts = [one for (channel, _), one in off.items() if channel in self._playing]
         return FILTER_LU + max(parts, default=0.0) + sum(off.values()) - sum(parts)
+
+    def on_buses(self) -> dict[tuple[str, int], Stage]:
+        """The processors of strips that play nothing themselves."""
+        import numpy as np
+
+        return {
+            key: Stage(
+                key[1],
+                ran.insert,
+                np.concatenate(ran.before),
+                np.concatenate(ran.after),
+                joined(ran.taken),
+                assumed_of(ran.insert),
+            )
+            for key, ran in self._run.items()
+            if ran.before
+        }
 
     def _send_on(
         self,

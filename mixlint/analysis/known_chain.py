@@ -275,9 +275,9 @@ def _run(
                 energies[number + 1].append(gating_blocks(samples, rate, ahead))
     if not energies[0]:
         return Unknown(unknown="nothing of it can be read")
-    joined = [np.concatenate(ones) for ones in energies]
+    whole = [np.concatenate(ones) for ones in energies]
     return tuple(
-        Stage(place, insert, joined[n], joined[n + 1], _joined(taken.get(place, [])), assumed_of(insert))
+        Stage(place, insert, whole[n], whole[n + 1], joined(taken.get(place, [])), assumed_of(insert))
         for n, (place, insert) in enumerate(known.items())
     )
 
@@ -295,7 +295,8 @@ def _batches(stretches: list[SongStretch]) -> list[list[SongStretch]]:
     return found
 
 
-def _joined(ones: list[Taken]) -> Taken | None:
+def joined(ones: list[Taken]) -> Taken | None:
+    """What is taken away in one stretch after another; None where nothing is."""
     import numpy as np
 
     if not ones:

@@ -12,7 +12,7 @@ from mixlint.session.target import Target
 from mixlint.signal import synthesis
 from tests.facts.audio_sessions import RATE, audio_context, write
 from tests.facts.small_sessions import ask, bus, mix, track, value
-from tests.facts.test_facts_insert_reduction import taken
+from tests.facts.test_facts_insert_reduction import sounding, taken
 
 VOICE = 0.5 * synthesis.voice(220.0, 1, 6.0, RATE)
 
@@ -171,14 +171,46 @@ def test_what_stands_before_the_hidden_one_is_known(tmp_path):
         assert "Velvet" in found.unknown
 
 
-def test_a_bus_is_a_sum_of_parts(tmp_path):
-    media = [write(tmp_path, "a.wav", VOICE)]
-    clips = (Clip(start_s=0.0, end_s=6.0, file="a.wav"),)
-    group = bus("Vocals", inserts=(press(),))
-    at = audio_context(tmp_path, media, track("Part", clips=clips, output="Vocals"), group, mix())
-    found = ask(at, "insert", "Vocals: Press", "louder_lu")
+KIT = 0.3 * synthesis.kit(2, 6.0, RATE)
+
+
+def grouped(folder, *inserts, **more):
+    """A voice on the left and a kit on the right, through a group with processors."""
+    media = [write(folder, "a.wav", VOICE, subtype="FLOAT"), write(folder, "k.wav", KIT, subtype="FLOAT")]
+    parts = (
+        track("Part", clips=(Clip(start_s=0.0, end_s=6.0, file="a.wav"),), output="Band", pan=-100.0, **more),
+        track("Kit", clips=(Clip(start_s=0.0, end_s=6.0, file="k.wav"),), output="Band", pan=100.0),
+    )
+    return audio_context(folder, media, *parts, bus("Band", inserts=inserts), mix())
+
+
+def test_a_compressor_on_a_bus_hears_the_sum_of_its_parts(tmp_path):
+    """Both legs by the published detector, loudness by libebur128: 0.3 LU, and 0.3 dB of reduction."""
+    at = grouped(tmp_path, press(4.0))
+    both = np.stack([VOICE, KIT], axis=1)
+    due = taken(np.abs(both).max(axis=1), -24.0, 4.0, 10.0, 100.0)
+    out = both * (10.0 ** ((4.0 - due) / 20.0))[:, None]
+    assert value(at, "insert", "Band: Press", "louder_lu") == pytest.approx(lufs(out) - lufs(both), abs=0.3)
+    cut = due[: sounding(both.max(axis=1)).size]
+    power = (np.abs(both).max(axis=1) ** 2)[: cut.size].reshape(-1, RATE // 10).mean(axis=1)
+    level = 10.0 * np.log10(power) + 3.01
+    loud = np.repeat((level > level.max() - 30.0) & (level > -50.0), RATE // 10)
+    assert value(at, "insert", "Band: Press", "reduction_db") == pytest.approx(np.percentile(cut[loud], 95.0), abs=0.3)
+
+
+def test_what_feeds_a_bus_unseen_leaves_it_unknown(tmp_path):
+    at = grouped(tmp_path, press(4.0), inserts=(Insert(name="Velvet"),))
+    for fact in ("louder_lu", "reduction_db"):
+        found = ask(at, "insert", "Band: Press", fact)
+        assert isinstance(found, Unknown)
+        assert "Velvet on Part" in found.unknown
+
+
+def test_what_is_hidden_behind_it_or_elsewhere_does_not_matter_to_a_bus(tmp_path):
+    at = grouped(tmp_path, equalizer(output_gain_db=2.0), Insert(name="Velvet"))
+    assert value(at, "insert", "Band: EQ", "louder_lu") == pytest.approx(2.0, abs=1e-6)
+    found = ask(at, "insert", "Band: Velvet", "louder_lu")
     assert isinstance(found, Unknown)
-    assert "sum of parts" in found.unknown
 
 
 @pytest.mark.slow

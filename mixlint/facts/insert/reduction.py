@@ -16,9 +16,10 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.analysis.activity import clips_on
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, ChainRun, Stage, Taken, chain_run
+from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, Stage, Taken
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting
+from mixlint.facts.insert.matching import stage_of
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.routing import acting_inserts
 from mixlint.session import Clip, Dynamics, Insert, Unknown, is_known
@@ -77,12 +78,13 @@ class Reduction(NamedTuple):
 def gain_reduction(context: SessionContext, at: ChannelInsert) -> Reduction | Unknown:
     """What a compressor takes away; 0 where nothing counts as sounding.
 
-    Unknown where the compressor, or a processor before it that may change the level, hides its settings, on a bus, and
-    without audio that can be followed.
+    Unknown where the compressor, or a processor before it that may change the level, hides its settings, on a bus that
+    is fed by what the session does not show, and without audio that can be followed.
     """
     own = at.insert.dynamics
-    run = chain_run(context, at.channel) if own is not None and not at.insert.opaque else None
-    stage = run.stage(at.place) if isinstance(run, ChainRun) else None
+    stage = stage_of(context, at) if own is not None and not at.insert.opaque else None
+    if isinstance(stage, Unknown) and not is_source(context, at.channel):
+        return stage
     if own is None or not isinstance(stage, Stage) or stage.taken is None:
         return _static_reduction(context, at)
     loudest, usual = _of_sounding(context, stage.taken)
