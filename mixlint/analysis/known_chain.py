@@ -12,7 +12,8 @@ gives its loudness within some tenths of an LU.
 
 from __future__ import annotations
 
-from math import inf
+from itertools import pairwise
+from math import ceil, inf
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import clips_on, merged, sounding_clips
@@ -39,6 +40,12 @@ MOST_S: Final = 60.0
 
 STRETCH_S: Final = 10.0
 """How long each stretch of a longer part is."""
+
+LONGEST_S: Final = 20.0
+"""No stretch is longer: a bound of memory."""
+
+LOOKED_AT: Final = 300
+"""So many frequencies of an equalizer are looked at for the highest, thirty an octave."""
 
 AHEAD_S: Final = 2.0
 """What is run before each stretch and not counted, so that filters and compressors are as they are in the song."""
@@ -197,6 +204,44 @@ def _why_unknown_dynamics(kind: str | None, insert: Insert, own: Dynamics) -> st
     return "" if missing is None else f"is not shown in full ({missing})"
 
 
+def known_inserts(context: SessionContext, channel: Channel) -> tuple[dict[int, Insert], Unknown | None]:
+    """The processors acting on a channel up to the first that is not known, by place, and why that one is not."""
+    known: dict[int, Insert] = {}
+    for place, insert in acting_inserts(channel).items():
+        why = why_unknown(context, channel, place, insert)
+        if why:
+            return known, Unknown(unknown=f"{processor_name(insert)} {why}", settle=BY_EAR)
+        known[place] = insert
+    return known, None
+
+
+def why_unread(context: SessionContext, part: Channel) -> Unknown | None:
+    """Why the clips of a part cannot be laid on the song; None where they can."""
+    clips = clips_on(part)
+    if context.audio is None:
+        return NOT_OPENED
+    if not clips:
+        return Unknown(unknown="no audio clip plays on it")
+    if all(map(is_followed, clips)):
+        return None
+    return Unknown(unknown="not every clip names its file, its place there and its gain", settle="export it again")
+
+
+def most_gain_db(insert: Insert) -> float:
+    """The most that a known processor can add to whatever passes it, dB: its gains, and the highest of its boosts."""
+    import numpy as np
+
+    from mixlint.routing.strips import ASSUMED_RATE_HZ, filter_response, insert_gain
+
+    if insert.equalizer is not None:
+        at_hz = np.asarray(np.geomspace(20.0, 20_000.0, LOOKED_AT), dtype=np.float64)
+        most = float(np.abs(filter_response(insert, at_hz, ASSUMED_RATE_HZ)).max())
+    else:
+        most = insert_gain(insert)
+    share = insert.wet / 100.0 if is_known(insert.wet) else 1.0
+    return float(20.0 * np.log10(max(share * most + 1.0 - share, QUIETEST)))
+
+
 @per_session
 def chain_run(context: SessionContext, part: Channel) -> ChainRun | Unknown:
     """A part's processors run on its own sound.
@@ -205,26 +250,15 @@ def chain_run(context: SessionContext, part: Channel) -> ChainRun | Unknown:
     """
     if not is_source(context, part):
         return Unknown(unknown="it works on a sum of parts", settle=BY_EAR)
-    if context.audio is None:
-        return NOT_OPENED
-    clips = clips_on(part)
-    if not clips:
-        return Unknown(unknown="no audio clip plays on it")
-    if not all(map(is_followed, clips)):
-        return Unknown(unknown="not every clip names its file, its place there and its gain", settle="export it again")
+    why, clips = why_unread(context, part), clips_on(part)
+    if why is not None or context.audio is None:
+        return why or NOT_OPENED
     from mixlint.media.excerpt_comparison import Excerpt, rate_of
 
     rate = rate_of(context.audio, [Excerpt(clip.file, 0.0, 0.0) for clip in clips if clip.file is not None])
     if isinstance(rate, Unknown):
         return rate
-    known: dict[int, Insert] = {}
-    stopped = None
-    for place, insert in acting_inserts(part).items():
-        why = why_unknown(context, part, place, insert)
-        if why:
-            stopped = Unknown(unknown=f"{processor_name(insert)} {why}", settle=BY_EAR)
-            break
-        known[place] = insert
+    known, stopped = known_inserts(context, part)
     stretches, whole = _stretches(sounding_clips(part))
     seconds = sum(one.end_s - one.from_s for one in stretches)
     legs = context.routing.legs[part.id]
@@ -235,10 +269,10 @@ def chain_run(context: SessionContext, part: Channel) -> ChainRun | Unknown:
 def _stretches(spans: list[tuple[float, float]]) -> tuple[list[SongStretch], bool]:
     """What is run of a part that sounds in some spans, and whether that is all of it."""
     sounding = merged(spans)
-    near = merged([(start, end + AHEAD_S) for start, end in sounding])
     total = sum(end - start for start, end in sounding)
     if total <= MOST_S:
-        return [SongStretch(max(0.0, start - AHEAD_S), start, end - AHEAD_S) for start, end in near], True
+        near = merged([(start, end + AHEAD_S) for start, end in sounding])
+        return [piece for start, end in near for piece in _pieces(start, end - AHEAD_S)], True
     count = int(MOST_S / STRETCH_S)
     found, passed = [], 0.0
     wanted = [(number + 0.5) * total / count - STRETCH_S / 2.0 for number in range(count)]
@@ -248,6 +282,13 @@ def _stretches(spans: list[tuple[float, float]]) -> tuple[list[SongStretch], boo
             found.append(SongStretch(max(0.0, begin - AHEAD_S), begin, begin + STRETCH_S))
         passed += end - start
     return found, False
+
+
+def _pieces(start_s: float, end_s: float) -> list[SongStretch]:
+    """A span cut into pieces that may be held at one time."""
+    count = max(1, ceil((end_s - start_s) / LONGEST_S))
+    edges = [start_s + number * (end_s - start_s) / count for number in range(count + 1)]
+    return [SongStretch(max(0.0, a - AHEAD_S), a, b) for a, b in pairwise(edges)]
 
 
 def _run(

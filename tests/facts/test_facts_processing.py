@@ -223,6 +223,16 @@ def test_a_long_part_is_told_within_its_band(tmp_path):
     assert of(at) == pytest.approx(lufs(out) - lufs(samples), abs=0.6)
 
 
+def test_the_most_that_a_chain_can_add_is_known_without_its_sound(tmp_path):
+    """A bell of 6 dB, 3 dB out of an equalizer, and a compressor's 4: 13 whatever passes; a cut adds nothing."""
+    chain = (equalizer(BELL, output_gain_db=3.0), equalizer(CUT, name="Cut"), press(4.0))
+    at = played(tmp_path, VOICE, *chain)
+    assert of(at, "chain_louder_at_most_lu") == pytest.approx(13.0, abs=0.1)
+    assert of(at) <= of(at, "chain_louder_at_most_lu")
+    assert of(at, "chain_shown") is True
+    assert of(played(tmp_path, VOICE, Insert(name="Velvet")), "chain_shown") is False
+
+
 def test_nothing_else_of_the_strip_counts(tmp_path):
     """Fader, pan and sends come behind the processors."""
     at = played(tmp_path, VOICE, equalizer(output_gain_db=3.0), fader_db=-12.0, pan=40.0, sends=(Send(to="Mix"),))

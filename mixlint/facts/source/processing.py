@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.inserts import processor_name
-from mixlint.analysis.known_chain import chain_run
+from mixlint.analysis.known_chain import chain_run, known_inserts, most_gain_db, why_unread
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, known
 from mixlint.units import few_text, number_text
@@ -57,6 +57,29 @@ def chain_off_lu(row: Row[Channel]) -> float:
 )  # fmt: skip
 def chain_louder_for_sure_lu(row: Row[Channel]) -> float:
     return row.need("chain_louder_lu").number - row.need("chain_off_lu").number
+
+
+@FACTS.fact(
+    "switch",
+    "All processors that act on it are shown, and its sound can be read, so that they can be run on it.",
+    how="derived",
+)
+def chain_shown(row: Row[Channel]) -> FactValue:
+    _, stopped = known_inserts(row.context, row.item)
+    if stopped is None:
+        stopped = why_unread(row.context, row.item)
+    return FactValue(stopped is None, "derived", row.subject.where, stopped.unknown if stopped else "")
+
+
+@FACTS.fact(
+    "number",
+    "The most by which its processors can make it louder, by their gains and boosts and whatever it plays, as far as "
+    "they are shown.",
+    unit="LU",
+    how="derived",
+)
+def chain_louder_at_most_lu(row: Row[Channel]) -> float:
+    return sum(most_gain_db(insert) for insert in known_inserts(row.context, row.item)[0].values())
 
 
 @FACTS.fact("number", "How many processors act on it.", how="declared")
