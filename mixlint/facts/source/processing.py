@@ -35,7 +35,8 @@ def chain_louder_lu(row: Row[Channel]) -> FactValue | Unknown:
             texts.append(f"{processor_name(stage.insert)} {'+' if own > 0.0 else ''}{number_text(own, 'LU')}")
         if stage.assumed:
             assumed[f"{processor_name(stage.insert)} taken with {stage.assumed}"] = None
-    note = few_text([*texts, *assumed], joint=", ") or "none of them moves its loudness"
+    said = [*texts, *assumed]
+    note = few_text(said, joint=", ") if said else "none of them moves its loudness"
     return FactValue(found, "measured", row.subject.where, note)
 
 
