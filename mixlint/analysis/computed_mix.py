@@ -229,7 +229,7 @@ class _Run:
                 if text := assumed_of(insert, but_knee=True):
                     self.assumed[f"{text} of {name}"] = None
                 given = samples
-                samples, taken = run_through(insert, given, self._rate)
+                samples, taken = run_through(insert, kinds.get(place), given, self._rate)
                 ran = self._run.setdefault((channel.id, place), _Ran(insert, [], [], []))
                 if taken is not None:
                     ran.taken.append(taken.after(ahead_s))

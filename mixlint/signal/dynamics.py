@@ -26,7 +26,7 @@ def _check(ratio: float, knee_db: float) -> None:
     if not ratio >= 1.0:
         raise ValueError("a ratio is 1 or more (n in n:1)")
     if not 0.0 <= knee_db < math.inf:
-        raise ValueError("a knee is 0 dB wide or more")
+        raise ValueError("a knee or a range is 0 dB or more")
 
 
 def gain_change_db(level_db: ArrayLike, threshold_db: float, ratio: float, knee_db: float = 0.0) -> Floats:
@@ -56,6 +56,28 @@ def gain_change_db(level_db: ArrayLike, threshold_db: float, ratio: float, knee_
         bend = slope * (np.clip(over, -half, half) + half) ** 2 / (2.0 * knee_db)
         change = np.where(np.abs(over) <= half, bend, change)
     return change[()]
+
+
+def expansion_db(level_db: ArrayLike, threshold_db: float, ratio: float, most_db: float) -> Floats:
+    """What a downward expander or a gate takes away at a steady level: (R − 1)(T − x) under the threshold, to a range.
+
+    Args:
+        level_db: input level x in dBFS, shape (…).
+        threshold_db: T in dBFS.
+        ratio: R as 1:n, 1 or more; ``math.inf`` is a gate, which takes its whole range at once.
+        most_db: the range, dB, 0 or more.
+
+    Returns:
+        dB, 0 or more, shape (…).
+
+    Raises:
+        ValueError: a ratio under 1, a negative range, or a level that is not a number.
+    """
+    _check(ratio, most_db)
+    under = np.maximum(threshold_db - _levels(level_db), 0.0)
+    if math.isinf(ratio):
+        return np.asarray(np.where(under > 0.0, most_db, 0.0))
+    return np.asarray(np.minimum((ratio - 1.0) * under, most_db))
 
 
 def smoothed(taken_db: ArrayLike, attack_s: float, release_s: float, step_s: float) -> Floats:

@@ -26,6 +26,12 @@ def press(out_db: float = 0.0, **more) -> Insert:
     return Insert(name="Press", kind="compressor", opaque=False, dynamics=own)
 
 
+def gate(**more) -> Insert:
+    given = {"threshold_db": -30.0, "attack_ms": 1.0, "release_ms": 60.0, "range_db": -24.0} | more
+    own = Dynamics(**{name: figure for name, figure in given.items() if figure is not None})
+    return Insert(name="Gate", kind="gate", opaque=False, dynamics=own)
+
+
 BELL = EqualizerBand(kind="bell", freq_hz=1000.0, gain_db=6.0, q=1.0)
 CUT = EqualizerBand(kind="high-pass", freq_hz=300.0, slope_db_per_oct=12.0, q=0.7071067811865476)
 
@@ -89,6 +95,27 @@ def test_a_compressor_and_its_make_up(tmp_path):
     assert of(at, "chain_louder_for_sure_lu") == pytest.approx(of(at) - of(at, "chain_off_lu"))
 
 
+@pytest.mark.parametrize("range_db", [-24.0, -6.0])
+def test_a_gate_shuts_in_the_rests_and_opens_for_the_notes(tmp_path, range_db):
+    """A voice that whispers 30 dB down for half of its time, 6 dB out of the gate: worked out here, sample by sample.
+
+    It opens while anything within 10 ms comes over −30 dBFS, in 1 ms, and shuts in 60 (time constants).
+    """
+    samples = VOICE.copy()
+    samples[: 3 * RATE] *= 10.0 ** (-30.0 / 20.0)
+    open_, shut = np.exp(-1.0 / (0.001 * RATE)), np.exp(-1.0 / (0.06 * RATE))
+    held = np.lib.stride_tricks.sliding_window_view(np.pad(np.abs(samples), (479, 0)), 480).max(axis=1)
+    taken_db, out = 0.0, np.zeros(samples.size)
+    for n, over in enumerate((held >= 10.0 ** (-30.0 / 20.0)).tolist()):
+        due = 0.0 if over else -range_db
+        slow = shut if due > taken_db else open_
+        taken_db = slow * taken_db + (1 - slow) * due
+        out[n] = samples[n] * 10.0 ** (-taken_db / 20.0)
+    at = played(tmp_path, samples, gate(range_db=range_db, output_gain_db=6.0))
+    assert of(at) == pytest.approx(lufs(out * 2.0) - lufs(samples), abs=0.15)
+    assert of(at) == pytest.approx(6.0, abs=0.3)  # what is gated lies under the gate of the loudness, too
+
+
 def test_a_chain_runs_in_its_order(tmp_path):
     """A bell before the compressor drives it; behind it it does not. Both as worked out here."""
     before = bell(VOICE)
@@ -139,7 +166,8 @@ MOVED = Automation(target=str(Target.insert(0, "outputgain")), scale="dB", t=(0.
         (Insert(name="Odd Box"), {}, "Odd Box hides its settings"),
         (press(auto_makeup=True), {}, "Press makes up for what it takes by itself"),
         (press().model_copy(update={"name": "Press (sidechain)"}), {}, "keyed by another channel"),
-        (press().model_copy(update={"kind": "gate"}), {}, "Press is a gate"),
+        (gate(attack_ms=None), {}, "no attack time"),
+        (gate(range_db=None), {}, "no ratio"),
         (
             equalizer(EqualizerBand(kind="bell", freq_hz=Unknown(unknown="no frequency"), gain_db=3.0)),
             {},

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mixlint.signal.dynamics import gain_change_db, smoothed
+from mixlint.signal.dynamics import expansion_db, gain_change_db, smoothed
 
 LEVELS = [-30, -25, -23, -20, -17, -15, -10, -6, 0]
 
@@ -53,6 +53,18 @@ def test_a_limiter_holds_its_threshold() -> None:
     """The ratio ∞:1 of Giannoulis et al. 2012: what lies over the threshold comes out at it."""
     levels = [-20.0, -3.0, 0.0, 12.0]
     assert levels + gain_change_db(levels, -3.0, math.inf) == pytest.approx([-20.0, -3.0, -3.0, -3.0])
+
+
+@pytest.mark.parametrize(
+    ("ratio", "most", "expected"),
+    [(2.0, 60.0, [0, 0, 1, 10, 40]), (4.0, 25.0, [0, 0, 3, 25, 25]), (math.inf, 18.0, [0, 0, 18, 18, 18])],
+)
+def test_an_expander_takes_more_the_further_a_level_lies_under_its_threshold(ratio, most, expected) -> None:
+    """(R − 1)(T − x) for x under T, up to the range; a gate takes all of it (by the definition of 1:R)."""
+    levels = [-10.0, -20.0, -21.0, -30.0, -60.0]
+    assert expansion_db(levels, -20.0, ratio, most) == pytest.approx(expected)
+    with pytest.raises(ValueError, match="range"):
+        expansion_db(levels, -20.0, ratio, -1.0)
 
 
 def test_impossible_settings_are_refused() -> None:
