@@ -37,6 +37,7 @@ def cut(samples: np.ndarray, start: float, end: float) -> np.ndarray:
     return samples[round(start * RATE) : round(end * RATE)]
 
 
+@pytest.mark.slow
 def test_peak_and_true_peak_are_those_of_the_stretch_with_its_gain(tmp_path):
     """A click of full scale outside the clip does not count. True peak by scipy's resampling to 32 times the rate."""
     samples = VOICE.copy()
@@ -57,6 +58,7 @@ def test_true_peak_of_a_sine_between_its_samples(tmp_path):
     assert of(at, "true_peak_dbtp") == pytest.approx(-6.02, abs=0.4)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("rate", [44_100, 48_000])
 @pytest.mark.parametrize(("start", "end"), [(0.0, 8.0), (1.23, 6.78)])
 def test_loudness_against_libebur128_on_the_cut_stretch(tmp_path, rate, start, end):
@@ -171,6 +173,7 @@ def test_noise_floor_in_the_rests_of_the_clip(tmp_path):
     assert isinstance(none, Unknown)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("changed", "reason"),
     [
@@ -269,6 +272,7 @@ media = [{ id = "a.wav", path = "a.wav" }]
 """
 
 
+@pytest.mark.slow
 def test_a_house_rule_asks_them_through_the_command(tmp_path, monkeypatch):
     """Three lines of one file: as recorded, 30 dB up over full scale, and one whose gain nobody knows."""
     monkeypatch.setenv("MIXLINT_CACHE", "")

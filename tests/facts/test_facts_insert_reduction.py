@@ -51,6 +51,7 @@ def sounding(samples: np.ndarray, gain_db: float = 0.0) -> np.ndarray:
     return np.repeat((level > level.max() - 30.0) & (level > -50.0), hop)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("sound", SOUNDS)
 @pytest.mark.parametrize(("ratio", "attack", "release"), [(2.0, 1.0, 50.0), (4.0, 10.0, 100.0), (8.0, 30.0, 300.0)])
 def test_reduction_over_time_is_that_of_the_published_detector(tmp_path, sound, ratio, attack, release):
@@ -66,6 +67,7 @@ def test_reduction_over_time_is_that_of_the_published_detector(tmp_path, sound, 
     assert f"attack of {attack:g} ms" in found.note
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("sound", SOUNDS)
 def test_another_detector_lies_within_the_band_that_is_told(tmp_path, sound):
     """Mean squares over 10 ms before the curve, instead of peaks, at 4:1 and 10/100 ms: inside the fact's own band."""
@@ -116,6 +118,7 @@ def test_a_limiter_follows_each_peak(tmp_path):
     assert value(at, *ROW, "reduction_db") == pytest.approx(5.98, abs=0.1)
 
 
+@pytest.mark.slow
 def test_a_long_part_is_run_in_stretches_over_all_of_it(tmp_path):
     """Two minutes, soft in the first and 12 dB louder in the second: half a minute of each is run.
 

@@ -56,6 +56,7 @@ def of(at, fact: str):
     return value(at, "mix-bus", "Mix Bus", fact)
 
 
+@pytest.mark.slow
 def test_highs_that_lean_alone_are_told(tmp_path):
     """Lows and middle in the centre, highs at 50 left: both ways of telling, against the spectrum of the sum."""
     at, total = song(tmp_path, ("Bass", LOW, 0.0), ("Keys", MID, 0.0), ("Hat", HIGH, -50.0))
@@ -71,6 +72,7 @@ def test_highs_that_lean_alone_are_told(tmp_path):
     assert "by Hat" in ask(at, "mix-bus", "Mix Bus", "band_lean_db").note
 
 
+@pytest.mark.slow
 def test_a_file_whose_legs_differ_in_their_highs(tmp_path):
     """One stereo part: alike in its middle, its highs 14 dB louder on the right leg."""
     wide = np.stack([MID + 0.2 * HIGH, MID + HIGH])
@@ -80,6 +82,7 @@ def test_a_file_whose_legs_differ_in_their_highs(tmp_path):
         assert of(at, f"summed_{band}_balance_db") == pytest.approx(balance(total, band), abs=0.3)
 
 
+@pytest.mark.slow
 def test_a_filter_on_the_way_counts(tmp_path):
     """A part at 60 right loses its highs behind a low-pass; what is left of them stands left."""
     dark = EqualizerBand(kind="low-pass", freq_hz=1000.0, slope_db_per_oct=24.0)
@@ -93,6 +96,7 @@ def test_a_filter_on_the_way_counts(tmp_path):
         assert of(leans, fact) == pytest.approx(balance(put(both, -60.0), "high"), abs=0.6)
 
 
+@pytest.mark.slow
 def test_what_two_parts_have_in_common_adds_as_samples_only(tmp_path):
     """One sound left and centre: the sum holds left 1 + 0.71, right 0.71, where energies give 1.5 against 0.5."""
     at, total = song(tmp_path, ("Top", HIGH, -100.0), ("Copy", HIGH, 0.0), ("Bass", LOW, 0.0), ("Keys", MID, 0.0))
@@ -102,6 +106,7 @@ def test_what_two_parts_have_in_common_adds_as_samples_only(tmp_path):
     assert of(at, "high_balance_db") == pytest.approx(10.0 * np.log10(1.5 / 0.5), abs=0.3)
 
 
+@pytest.mark.slow
 def test_where_in_the_song_it_leans(tmp_path):
     """Highs left for the first half and right for the second: even over the song, and 4 dB in either stretch."""
     half = HIGH.size // 2
@@ -117,12 +122,14 @@ def test_where_in_the_song_it_leans(tmp_path):
     assert "over 2.8 kHz in bar" in found.note
 
 
+@pytest.mark.slow
 def test_a_mix_that_leans_as_a_whole_is_no_band(tmp_path):
     at, _ = song(tmp_path, ("Bass", LOW, -40.0), ("Keys", MID, -40.0), ("Hat", HIGH, -40.0))
     assert of(at, "band_lean_db") == pytest.approx(0.0, abs=0.3)
     assert of(at, "high_balance_db") == pytest.approx(balance(put(HIGH, -40.0), "high"), abs=0.3)
 
 
+@pytest.mark.slow
 def test_next_to_nothing_is_not_judged(tmp_path):
     """Highs 40 dB under the mix, hard left."""
     at, _ = song(tmp_path, ("Bass", LOW, 0.0), ("Keys", MID, 0.0), ("Hiss", HIGH * 0.02, -100.0))

@@ -86,6 +86,7 @@ def test_a_part_that_came_up_after_the_bounce(tmp_path):
     assert of(at, "session_apart_lu") == pytest.approx(abs(of(at, "session_louder_lu")) - 0.1)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("samples", [-3000, 17, 4800])
 def test_a_print_that_lies_late_or_early_on_its_track(tmp_path, samples):
     """To the sample; loudness and rest are told at its own place."""
@@ -109,6 +110,7 @@ def test_a_print_of_one_leg(tmp_path):
     assert of(at, "session_louder_lu") == pytest.approx(0.0, abs=1e-3)
 
 
+@pytest.mark.slow
 def test_a_compressor_that_is_shown_is_run(tmp_path):
     """The voice through the published detector; without it the print would be 2 LU off."""
     squeeze = Dynamics(threshold_db=-30.0, ratio=6.0, attack_ms=5.0, release_ms=80.0, auto_makeup=False)
@@ -159,6 +161,7 @@ def beside(folder, samples: np.ndarray, lead_s: float = 0.0) -> SessionContext:
     return SessionContext(session, None, library, prints=((listed, "named"),))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("lead_s", [0.0, 0.1, 2.0, -1.0])
 def test_a_named_print_is_laid_by_its_sound(tmp_path, lead_s):
     """It begins two seconds before the song, or one second into it."""
@@ -200,6 +203,7 @@ def test_a_gain_that_is_not_known(tmp_path):
     assert "Vox" in unknown(at)
 
 
+@pytest.mark.slow
 def test_the_command_holds_a_named_print_against_the_session(tmp_path, monkeypatch):
     monkeypatch.setenv("MIXLINT_CACHE", "")
     beside(tmp_path, MIX * 0.5)

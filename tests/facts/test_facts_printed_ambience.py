@@ -54,6 +54,7 @@ def of(at, name: str = "Vocal"):
     return value(at, "source", name, "ambience_under_dry_lu")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("dry_db", "wet_db"), [(0.0, 0.0), (-6.0, 3.0), (2.0, -14.0)])
 def test_one_part_and_its_print_through_their_faders(tmp_path, dry_db, wet_db):
     """Both measured apart, at the gains of their faders; equal pan laws on both sides cancel out."""
@@ -101,6 +102,7 @@ def shared(folder, voice_db: float, guitar_db: float, **more):
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("voice_db", "guitar_db"), [(0.0, 0.0), (-10.0, 2.0)])
 def test_what_several_parts_feed_is_shared(tmp_path, voice_db, guitar_db):
     """Each part's own convolution, worked out apart: within 1.5 LU."""

@@ -75,6 +75,7 @@ def test_a_plain_gain_is_its_gain(tmp_path):
     assert value(at, "insert", "Part: Trim", "louder_lu") == pytest.approx(-2.0, abs=1e-6)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("sound", ["voice", "pluck", "kit"])
 def test_an_equalizer_by_the_parts_own_sound(tmp_path, sound):
     """A bell (cookbook) and a low cut (scipy's Butterworth) measured by libebur128 before and after: ±0.1 LU."""
@@ -95,6 +96,7 @@ def test_a_compressor_and_its_make_up(tmp_path):
     assert of(at, "chain_louder_for_sure_lu") == pytest.approx(of(at) - of(at, "chain_off_lu"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("range_db", [-24.0, -6.0])
 def test_a_gate_shuts_in_the_rests_and_opens_for_the_notes(tmp_path, range_db):
     """A voice that whispers 30 dB down for half of its time, 6 dB out of the gate: worked out here, sample by sample.
@@ -116,6 +118,7 @@ def test_a_gate_shuts_in_the_rests_and_opens_for_the_notes(tmp_path, range_db):
     assert of(at) == pytest.approx(6.0, abs=0.3)  # what is gated lies under the gate of the loudness, too
 
 
+@pytest.mark.slow
 def test_a_chain_runs_in_its_order(tmp_path):
     """A bell before the compressor drives it; behind it it does not. Both as worked out here."""
     before = bell(VOICE)
