@@ -42,3 +42,13 @@ def ambience_under_dry_lu(row: Row[Channel]) -> FactValue | Unknown:
     if found.taken:
         note += f"; {few_text(list(found.taken))} taken to leave the level"
     return FactValue(-found.over_dry_lu, "measured", row.subject.where, note)
+
+
+@FACTS.fact(
+    "switch",
+    "Other parts feed its printed ambience, too, so that its share of it is an estimate: of made parts good to 2 LU.",
+    how="derived",
+    settings=(*SPECTRUM_SETTINGS, *GAP_SETTINGS, *READING_SETTINGS),
+)
+def ambience_shared(row: Row[Channel]) -> bool:
+    return known(printed_ambience(row.context, row.item)).shared
