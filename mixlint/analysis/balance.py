@@ -113,9 +113,9 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
         return Unknown(unknown="nothing sounds at the mix bus", settle="check the faders and the mutes")
     width = max(1, round(context.setting(STRETCH) / steps[0]))
     together = _together(_by_instrument(context, parts, left, right), context.setting(ALONE))
-    window_l, window_r = _windows(left * together, width), _windows(right * together, width)
-    curve = _balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
-    curve = np.where(2.0 * _windows(together[None], width)[0] < width, np.nan, curve)
+    window_l, window_r = windows(left * together, width), windows(right * together, width)
+    curve = balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
+    curve = np.where(2.0 * windows(together[None], width)[0] < width, np.nan, curve)
     worst_db: float | None = None
     span = (0.0, float(edges[-1]))
     stretch_causes: tuple[Pull, ...] = ()
@@ -165,7 +165,7 @@ def _together(energy: Floats, alone_percent: float) -> Floats:
     return np.ones(whole.shape) if opening.all() else np.where(opening, 0.0, 1.0)
 
 
-def _windows(energy: Floats, width: int) -> Floats:
+def windows(energy: Floats, width: int) -> Floats:
     """Sums (parts, T − width + 1) over every window of ``width`` steps; none where the song is shorter."""
     import numpy as np
 
@@ -175,7 +175,7 @@ def _windows(energy: Floats, width: int) -> Floats:
     return np.asarray(np.clip(run[:, width:] - run[:, :-width], 0.0, None))
 
 
-def _balance_curve(left: Floats, right: Floats, quiet_db: float) -> Floats:
+def balance_curve(left: Floats, right: Floats, quiet_db: float) -> Floats:
     """The balance (W,) in dB of windows with energies (W,); NaN where one is ``quiet_db`` or more under the loudest."""
     import numpy as np
 

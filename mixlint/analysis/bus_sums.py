@@ -18,6 +18,7 @@ from mixlint.analysis.activity import clips_on, song_end_s
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.dry_paths import DryWay, dry_ways, is_dry, matrices_of, response_of, unknown_processor
+from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips, moved
 from mixlint.session import Channel, Clip, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -104,18 +105,6 @@ class _Found(NamedTuple):
     side: int
 
 
-class _Stretch(NamedTuple):
-    """A stretch of the song that is read: from where, from where on it counts, and to where, seconds."""
-
-    start_s: float
-    from_s: float
-    end_s: float
-
-    def samples(self, rate: float) -> int:
-        """How many samples it has."""
-        return round((self.end_s - self.start_s) * rate)
-
-
 class _Voice(NamedTuple):
     """A part on one way to a bus: its clips, whether it filters, and its matrix (2, 2) where nothing moves it."""
 
@@ -158,7 +147,7 @@ def _voices(context: SessionContext, bus: Channel, to_input: bool) -> list[_Voic
         if why:
             return Unknown(unknown=why[0], settle="export it again")
         clips = tuple(clips_on(part))
-        if not all(map(_is_followed, clips)):
+        if not all(map(is_followed, clips)):
             return Unknown(unknown=f"a clip of {context.name(part.id)} cannot be followed", settle="watch its meter")
         ways = dry_ways(context, part, bus)
         if isinstance(ways, Unknown):
@@ -172,11 +161,6 @@ def _voices(context: SessionContext, bus: Channel, to_input: bool) -> list[_Voic
             curve = matrices_of(context, way, np.array([0.0, song_end_s(context)]))
             found.append(_Voice(part, clips, way, filters, curve[0] if curve.shape[0] == 1 else None))
     return found or Unknown(unknown="nothing plays through it")
-
-
-def _is_followed(clip: Clip) -> bool:
-    """True for a clip whose samples can be laid on the song: at its own speed, forwards, its file and gain known."""
-    return clip.file is not None and is_known(clip.offset_s) and is_known(clip.gain_db) and clip.speed == 1.0
 
 
 def _highest(context: SessionContext, audio: Library, voices: Sequence[_Voice], rate: float) -> BusSum | Unknown:
@@ -275,7 +259,7 @@ def _part_cells(audio: Library, voice: _Voice, count: int) -> Floats | Unknown:
     return found
 
 
-def _stretches(cells: Sequence[int], before_s: float) -> list[_Stretch]:
+def _stretches(cells: Sequence[int], before_s: float) -> list[SongStretch]:
     """The stretches of the song to be read for some cells, those that lie close brought together."""
     found: list[list[int]] = []
     for cell in sorted(cells):
@@ -284,7 +268,7 @@ def _stretches(cells: Sequence[int], before_s: float) -> list[_Stretch]:
         else:
             found.append([cell, cell])
     return [
-        _Stretch(
+        SongStretch(
             max(0.0, a * CELL_S - AROUND_S - before_s), max(0.0, a * CELL_S - AROUND_S), (b + 1) * CELL_S + AROUND_S
         )
         for a, b in found
@@ -302,7 +286,7 @@ def _added(
     stretches = _stretches(cells, RING_S if any(voice.filters for voice in voices) else 0.0)
     totals = [np.zeros((2, stretch.samples(rate))) for stretch in stretches]
     for voice in voices:
-        laid = _laid(audio, voice, stretches, rate)
+        laid = laid_clips(audio, voice.clips, stretches, rate)
         if isinstance(laid, Unknown):
             return laid
         for total, stretch, samples in zip(totals, stretches, laid, strict=True):
@@ -329,7 +313,7 @@ def _shares(
     at = round((best.at_s - stretches[0].start_s) * rate)
     values: dict[str, float] = {}
     for voice in voices:
-        laid = _laid(audio, voice, stretches, rate)
+        laid = laid_clips(audio, voice.clips, stretches, rate)
         if isinstance(laid, Unknown):
             return laid
         if laid[0] is not None:
@@ -337,51 +321,6 @@ def _shares(
             values[voice.part.id] = values.get(voice.part.id, 0.0) + float(sample)
     total = sum(values.values())
     return tuple(sorted((Share(one, 100.0 * own / total) for one, own in values.items()), key=lambda s: -s.percent))
-
-
-def _laid(audio: Library, voice: _Voice, stretches: Sequence[_Stretch], rate: float) -> list[Floats | None] | Unknown:
-    """A part's samples (2, n) over each stretch, clip gains and fades laid on; None where it rests."""
-    import numpy as np
-
-    found: list[Floats | None] = [None] * len(stretches)
-    wanted: dict[str, list[tuple[int, Clip, int, int]]] = {}
-    for clip in voice.clips:
-        begin, stop = round(clip.start_s * rate), round(clip.end_s * rate)
-        for number, stretch in enumerate(stretches):
-            first = round(stretch.start_s * rate)
-            a, b = max(first, begin), min(first + stretch.samples(rate), stop)
-            if b > a and clip.file is not None:
-                wanted.setdefault(clip.file, []).append((number, clip, a, b))
-    for file, asked in wanted.items():  # one pass for each file
-        places = [(_offset(clip) + (a - round(clip.start_s * rate)) / rate, (b - a) / rate) for _, clip, a, b in asked]
-        read = audio.excerpts(file, places)
-        if isinstance(read, Unknown):
-            return read
-        for samples, (number, clip, a, b) in zip(read, asked, strict=True):
-            stretch = stretches[number]
-            out = found[number]
-            if out is None:
-                out = found[number] = np.zeros((2, stretch.samples(rate)))
-            both = np.asarray(samples[:2, : b - a], dtype=np.float64) * _ramp(clip, np.arange(a, b) / rate)
-            first = a - round(stretch.start_s * rate)
-            out[:, first : first + both.shape[1]] += both
-    return found
-
-
-def _offset(clip: Clip) -> float:
-    return clip.offset_s if is_known(clip.offset_s) else 0.0
-
-
-def _ramp(clip: Clip, times: Floats) -> Floats:
-    """The gain (n,) of a clip at times of the song, seconds: its clip gain and its fades as straight lines."""
-    import numpy as np
-
-    gain = np.full(times.shape, 10.0 ** ((clip.gain_db if is_known(clip.gain_db) else 0.0) / 20.0))
-    if is_known(clip.fade_in_s) and clip.fade_in_s > 0.0:
-        gain *= np.clip((times - clip.start_s) / clip.fade_in_s, 0.0, 1.0)
-    if is_known(clip.fade_out_s) and clip.fade_out_s > 0.0:
-        gain *= np.clip((clip.end_s - times) / clip.fade_out_s, 0.0, 1.0)
-    return gain
 
 
 def _on_bus(context: SessionContext, voice: _Voice, samples: Floats, start_s: float, rate: float) -> Floats:
@@ -394,16 +333,10 @@ def _on_bus(context: SessionContext, voice: _Voice, samples: Floats, start_s: fl
         shape = response_of(context, voice.way, np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64), rate)
         if shape is not None:
             samples = np.fft.irfft(np.fft.rfft(samples, size, axis=1) * shape, size, axis=1)[:, :count]
-    if voice.still is not None:
-        return np.asarray(voice.still @ samples)
+    stretch = SongStretch(start_s, start_s, start_s + count / rate)
     times = start_s + np.arange(0, count + 1, max(1, round(0.005 * rate))) / rate
-    curve = matrices_of(context, voice.way, times)
-    at = start_s + np.arange(count) / rate
-    out = np.zeros_like(samples)
-    for i in range(2):
-        for j in range(2):
-            out[i] += np.interp(at, times, curve[:, i, j]) * samples[j]
-    return out
+    curve = matrices_of(context, voice.way, times) if voice.still is None else voice.still[None]
+    return moved(samples, curve, times, stretch, rate)
 
 
 def _db(amplitude: float) -> float:

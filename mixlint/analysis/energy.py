@@ -51,8 +51,6 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
 
     Unknown where the mix bus, a gain on the path of a part, or routing that the export dropped is not known.
     """
-    import numpy as np
-
     routing = context.routing
     if isinstance(routing.wiring.mix_bus, Unknown):
         return routing.wiring.mix_bus
@@ -73,17 +71,24 @@ def energy_at_mix(context: SessionContext) -> tuple[MixEnergy, ...] | Unknown:
     found = []
     for part in parts:
         direct, ambience = energy_forms(context, part.id)
-        form, energy = direct + ambience, levels[part.id]
-        if routing.legs[part.id] == 1:
-            # A mono part is the same on both legs: its paths add as one signal.
-            sides = form.sum(axis=(-1, -2)) * energy.legs.T
-        else:
-            # What both legs share adds as one signal wherever they are brought together.
-            sides = (np.diagonal(form, axis1=-2, axis2=-1) * energy.legs.T[:, None, :]).sum(axis=-1)
-            sides = sides + 2.0 * form[..., 0, 1] * energy.cross[:, None]
-        left, right = np.clip(sides, 0.0, None).T
-        found.append(MixEnergy(part.id, left, right, energy.measured))
+        left, right = sides_at_mix(context, part.id, direct + ambience, levels[part.id])
+        found.append(MixEnergy(part.id, left, right, levels[part.id].measured))
     return tuple(found)
+
+
+def sides_at_mix(context: SessionContext, channel_id: str, form: Floats, energy: SourceEnergy) -> tuple[Floats, Floats]:
+    """The energy left and right at the mix bus, each (T,), that a form (T or 1, 2, 2, 2) makes of a channel's own."""
+    import numpy as np
+
+    if context.routing.legs[channel_id] == 1:
+        # A mono part is the same on both legs: its paths add as one signal.
+        sides = form.sum(axis=(-1, -2)) * energy.legs.T
+    else:
+        # What both legs share adds as one signal wherever they are brought together.
+        sides = (np.diagonal(form, axis1=-2, axis2=-1) * energy.legs.T[:, None, :]).sum(axis=-1)
+        sides = sides + 2.0 * form[..., 0, 1] * energy.cross[:, None]
+    left, right = np.clip(sides, 0.0, None).T
+    return left, right
 
 
 def damaged_file(context: SessionContext, parts: list[Channel]) -> Unknown | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.context import SessionContext
-from mixlint.naming import Reading, read_processor
+from mixlint.naming import Reading, fold_name, read_processor
 from mixlint.naming.fold import as_read
 from mixlint.naming.setting_reading import number_of
 from mixlint.routing import acting_inserts
@@ -45,6 +45,17 @@ def may_hide_filter(insert: Insert, reading: Reading) -> bool:
     if insert.equalizer is not None:
         return any(not is_known(band.freq_hz) for band in active_bands(insert))
     return reading.word in FILTER_KINDS or reading.word is None
+
+
+def is_keyed(insert: Insert) -> bool:
+    """True for a processor that is keyed by another channel, as its name says or those of its parameters."""
+    said = {word for text in (insert.name, *(p.name for p in insert.parameters)) for word in fold_name(text).split()}
+    return any(word in _KEYED or word.strip("()[]") in _KEYED for word in said)
+
+
+_KEYED: Final = frozenset(
+    {"key", "keyed", "(key:", "sidechain", "side-chain", "sc", "duck", "ducker", "ducking", "pump"}
+)
 
 
 def processor_name(insert: Insert) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
 from mixlint.analysis.context import SessionContext, per_session
@@ -18,6 +18,14 @@ if TYPE_CHECKING:
     from mixlint.media.measure import Mark, Measure
 
 END_S = 1e9
+
+LEGS: Final = ("left", "right")
+
+LEAST_BLOCKS: Final = 5
+"""Fewer tenths of a second say nothing of an offset."""
+
+STEADY: Final = 0.75
+"""An offset stands still: in this share of the quiet blocks it is within half of itself."""
 
 
 class Stretch(NamedTuple):
@@ -111,6 +119,34 @@ class Played:
         for start, end in self._spans:
             out[max(0, int(start / cell)) : max(0, min(count, int(min(end, END_S) / cell) + 1))] = True
         return out
+
+    def offset(self) -> tuple[float, int]:
+        """How far its middle lies from zero, full scale 1.0, and on which leg, the one where it lies farthest.
+
+        Told where it is quiet, so that a wave that is higher on one side is none; 0 where it is not steady.
+        """
+        import numpy as np
+
+        worst, worst_leg = 0.0, 0
+        blocks = self.blocks()
+        for leg in range(self.measure.legs):
+            mean, power = self.measure.mean[leg, blocks], self.measure.power[leg, blocks]
+            there = power > 0.0
+            if there.sum() < LEAST_BLOCKS:
+                continue
+            mean, power = mean[there], power[there]
+            quiet = mean[power <= np.median(power)]
+            offset = float(np.median(quiet))
+            steady = float(np.mean(np.abs(quiet - offset) <= abs(offset) / 2.0))
+            if steady >= STEADY and abs(offset) > abs(worst):
+                worst, worst_leg = offset, leg
+        return worst, worst_leg
+
+    def leg_name(self, leg: int) -> str:
+        """What a leg is called: ``left``, ``right`` or ``leg 3``; empty in a file of one."""
+        if self.measure.legs == 1:
+            return ""
+        return LEGS[leg] if self.measure.legs == 2 else f"leg {leg + 1}"
 
     def place(self, context: SessionContext, at_s: float) -> str:
         """A place in the file for a reader, with its place in the song where a clip plays it."""

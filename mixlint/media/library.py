@@ -15,6 +15,7 @@ from mixlint.media.known_content import keep_content, known_content
 from mixlint.media.measure import Measure
 from mixlint.media.places import Place
 from mixlint.media.storing import fetch, keep, shelf, tidy
+from mixlint.media.stretch_reading import StretchReading, read_stretch
 from mixlint.media.whole import decode
 from mixlint.media.workers import measure_file, measure_in_workers
 from mixlint.session import Session, Unknown
@@ -70,6 +71,7 @@ class Library(Files):
         self._measures: dict[Place, Measure | Unknown] = {}
         self._sizes: dict[Place, int | Unknown] = {}
         self._decoded: dict[Place, bool | Unknown] = {}
+        self._stretches: dict[tuple[Place, int, int], StretchReading | Unknown] = {}
         self._firsts: dict[int, list[str]] = {}  # the media ids to be measured, by size in bytes
 
     def close(self) -> None:
@@ -271,6 +273,24 @@ class Library(Files):
                 return [read[one] for one in wanted]
         except InputError as fault:
             return self._fails(place, fault)
+
+    def stretch(self, media_id: str, start_s: float, end_s: float) -> StretchReading | Unknown:
+        """What a stretch of a file holds that its measure does not keep over time; read once, when first asked for."""
+        place, header = self.place(media_id), self.header(media_id)
+        if isinstance(place, Unknown):
+            return place
+        if isinstance(header, Unknown):
+            return header
+        if (long := self._too_long(media_id)) is not None:
+            return long
+        key = (place, round(start_s * header.sample_rate_hz), round(end_s * header.sample_rate_hz))
+        if key not in self._stretches:
+            try:
+                with place.opened(self._opened(place)) as file, AudioFile(file, name=place.shown) as audio:
+                    self._stretches[key] = read_stretch(audio, key[1], key[2])
+            except InputError as fault:
+                self._stretches[key] = self._fails(place, fault)
+        return self._stretches[key]
 
     @contextmanager
     def side_by_side(self, media_ids: Sequence[str]) -> Iterator[list[AudioFile]]:

@@ -20,6 +20,8 @@ BLOCK_S: Final = 0.1
 """The length of an energy block and the hop between blocks, seconds. Four neighbours make the 0.4 s block of
 ITU-R BS.1770-5, whose 75 % overlap is exactly this hop."""
 
+GATING: Final = 4
+"""Blocks in a gating block."""
 
 OCTAVES: Final = 10
 """How many bands the spectrum of a file has."""
@@ -174,6 +176,10 @@ class Measure:
         """Mean K-weighted product of the two legs between successive times: (count,); as :meth:`energy_at`."""
         return _row(_between(_added_up(self.cross[None, :], self.block_s), self.block_s, edges_s))
 
+    def product_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
+        """Mean unweighted product of the two legs between successive times: (count,); as :meth:`energy_at`."""
+        return _row(_between(_added_up(self.product[None, :], self.block_s), self.block_s, edges_s))
+
     def power_at(self, edges_s: ArrayLike) -> NDArray[np.float64]:
         """Mean unweighted energy between successive times: (legs, count); as :meth:`energy_at`."""
         import numpy as np
@@ -185,6 +191,25 @@ class Measure:
         first = max(0, int(start_s / self.cell_s + 1e-6))
         last = min(self.peak.shape[1], int(-(-end_s // self.cell_s)))
         return decibels(float(self.peak[:, first:last].max())) if last > first else SILENCE_DB
+
+
+def programme_lufs(energy: NDArray[np.float64], what: str = "the file") -> float | Unknown:
+    """Programme loudness (ITU-R BS.1770-5, gated) of K-weighted mean squares (legs, blocks) of a tenth of a second.
+
+    Unknown under 0.4 s, and over two legs; SILENCE_DB where nothing passes the gate of −70 LUFS. ``what`` is how the
+    reason calls it.
+    """
+    if energy.shape[0] > 2:
+        return Unknown(
+            unknown=f"the file has {energy.shape[0]} legs and does not say which is which",
+            settle="export it as mono or stereo",
+        )
+    if energy.shape[1] < GATING:
+        return Unknown(unknown=f"{what} is shorter than the 0.4 s that loudness needs")
+    from mixlint.signal.loudness import integrated, sliding_mean, weighted_sum
+
+    found = integrated(weighted_sum(sliding_mean(energy, GATING)))
+    return SILENCE_DB if found is None else found
 
 
 def decibels(amplitude: float) -> float:

@@ -9,11 +9,10 @@ from typing import TYPE_CHECKING, BinaryIO, Final
 from mixlint.media.audio import BLOCK_FRAMES, AudioFile
 from mixlint.media.gathering import Bursts, LegPair, Pitches, RestStore, WordLength
 from mixlint.media.header import Header
-from mixlint.media.measure import BLOCK_S, MARKS, Mark, Measure, decibels
+from mixlint.media.measure import BLOCK_S, MARKS, Mark, Measure, decibels, programme_lufs
 from mixlint.media.watch import LegWatch, marked
 from mixlint.media.weighting import Weighting
 from mixlint.media.whole import whole_blocks
-from mixlint.session import Unknown
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -199,7 +198,7 @@ class _Pass:
             bands=bands,
             peak=peak,
             sample_peak_db=tuple(decibels(float(row.max(initial=0.0))) for row in peak),
-            integrated_lufs=self._integrated(energy),
+            integrated_lufs=programme_lufs(energy[:, : self.frames // self.hop]),  # BS.1770-5 drops an incomplete block
             head_peak_db=tuple(decibels(float(np.abs(row).max())) for row in head),
             tail_peak_db=tuple(decibels(float(np.abs(row).max())) for row in tail),
             first=self._first,
@@ -214,17 +213,3 @@ class _Pass:
             mark_counts=counts,
             bad_samples=self.bad,
         )
-
-    def _integrated(self, energy: NDArray[np.float64]) -> float | Unknown:
-        if self.header.legs > 2:
-            return Unknown(
-                unknown=f"the file has {self.header.legs} legs and does not say which is which",
-                settle="export it as mono or stereo",
-            )
-        whole = energy[:, : self.frames // self.hop]  # BS.1770-5 drops an incomplete block at the end
-        if whole.shape[1] < 4:
-            return Unknown(unknown="the file is shorter than the 0.4 s that loudness needs")
-        from mixlint.signal.loudness import integrated, sliding_mean, weighted_sum
-
-        found = integrated(weighted_sum(sliding_mean(whole, 4)))
-        return SILENCE_DB if found is None else found

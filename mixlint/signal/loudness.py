@@ -58,13 +58,17 @@ def loudness(energy: ArrayLike) -> Floats:
     return np.asarray(np.maximum(OFFSET_DB + 10.0 * np.log10(power), FLOOR_DB))
 
 
+def passes(energy: Floats, relative_lu: float = RELATIVE_GATE_LU) -> NDArray[np.bool_]:
+    """Which energies (n,) lie strictly above the absolute gate and the gate relative to the mean above that."""
+    level = loudness(energy)
+    above = level > ABSOLUTE_GATE_LUFS
+    if not above.any():
+        return np.asarray(above)
+    return np.asarray(above & (level > float(loudness(energy[above].mean())) + relative_lu))
+
+
 def _gated(energy: Floats, relative_lu: float) -> Floats:
-    """The energies strictly above the absolute gate and the gate relative to the mean above that."""
-    passed = energy[loudness(energy) > ABSOLUTE_GATE_LUFS]
-    if passed.size == 0:
-        return passed
-    gate = float(loudness(passed.mean())) + relative_lu
-    return np.asarray(passed[loudness(passed) > gate])
+    return np.asarray(energy[passes(energy, relative_lu)])
 
 
 def integrated(energy: ArrayLike) -> float | None:

@@ -376,6 +376,7 @@ CASES: dict[str, Case] = {
     "phrases.adjoining": Case(joined(0.04, 9.0), ("clip", "Vocal: clip 1"), "gain_step_db", 9.0, 10.0, 0.0),
     "phrases.heard_at_join": Case(falling, ("clip", "Vocal: clip 1"), "gain_step_db", 0.0, 1.0, 6.0),
     "fades.quiet_head": Case(swelling, ("clip", "Vocal: clip 0"), "faded_start_s", 2.0, 10.0, 0.0),
+    "clip_sound.silent": Case(sung(10.0 ** (-66.0 / 20.0)), CLIP, "silent_percent", 100.0, -70.0, 0.0),
     "file_names.longest": Case(
         lambda _: context(track("A"), mix(), media=(MediaFile(id="a", path="a" * 66 + ".wav"),)),
         ("handover", "Harrow Gate"),

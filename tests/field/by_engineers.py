@@ -104,6 +104,8 @@ BY_ENGINEERS = {
 
 IN_EXAMPLES_ONLY = frozenset(
     {
+        "ambience-under-its-part",
+        "bands-balanced",
         "both-sides-sound",
         "buses-keep-both-sides",
         "ceiling-in-range",
@@ -156,6 +158,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "notes-keep-both-ends",
         "one-speed-on-all-microphones",
         "part-holds-in-mono",
+        "print-agrees-with-the-session",
         "print-as-its-return-is-set",
         "print-at-the-loudness-of-the-house",
         "print-begins-and-ends-whole",
@@ -173,6 +176,7 @@ IN_EXAMPLES_ONLY = frozenset(
         "print-under-the-true-peak-of-the-house",
         "print-without-boom",
         "prints-of-a-pair-alike",
+        "processing-level-matched",
         "recorded-level-holds",
         "recorded-on-one-clock",
         "recording-is-heard",

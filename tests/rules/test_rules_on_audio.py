@@ -80,9 +80,7 @@ def test_compression_gentle(tmp_path, level, expected):
     found, message = verdict("compression-gentle", tmp_path, squeezed(level), "Lead Vocal: Comp")
     assert found == expected
     if expected == "flagged":
-        assert (
-            "takes 9 dB in the loudest twentieth of the time, and up to 9 dB where it follows peaks, at 4:1" in message
-        )
+        assert "takes 9 dB in the loudest twentieth of the time (by its static curve, give or take 3 dB)" in message
 
 
 @pytest.mark.parametrize(("second", "expected"), [(-take(1), "flagged"), (take(1), "clear"), (take(2), "open")])
@@ -123,7 +121,7 @@ def test_low_cut_in_place_spares_a_clean_recording(tmp_path, rumble_dbfs, expect
 def test_every_rule_of_these_areas_that_needs_audio_is_tried_here():
     areas = ("phase", "dynamics", "tone", "width", "ambience")
     needing = {rule.id for rule in RULES.values() if rule.needs and rule.area in areas and not _has_sounds(rule)}
-    assert needing == {"compression-gentle"}
+    assert needing == set()
 
 
 def _has_sounds(rule) -> bool:

@@ -1,4 +1,4 @@
-"""The gain computer against the formulas of Giannoulis, Massberg & Reiss (JAES 60(6), 2012)."""
+"""The gain computer and its times against the formulas of Giannoulis, Massberg & Reiss (JAES 60(6), 2012)."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from mixlint.signal.dynamics import gain_change_db
+from mixlint.signal.dynamics import expansion_db, gain_change_db, smoothed
 
 LEVELS = [-30, -25, -23, -20, -17, -15, -10, -6, 0]
 
@@ -55,6 +55,18 @@ def test_a_limiter_holds_its_threshold() -> None:
     assert levels + gain_change_db(levels, -3.0, math.inf) == pytest.approx([-20.0, -3.0, -3.0, -3.0])
 
 
+@pytest.mark.parametrize(
+    ("ratio", "most", "expected"),
+    [(2.0, 60.0, [0, 0, 1, 10, 40]), (4.0, 25.0, [0, 0, 3, 25, 25]), (math.inf, 18.0, [0, 0, 18, 18, 18])],
+)
+def test_an_expander_takes_more_the_further_a_level_lies_under_its_threshold(ratio, most, expected) -> None:
+    """(R − 1)(T − x) for x under T, up to the range; a gate takes all of it (by the definition of 1:R)."""
+    levels = [-10.0, -20.0, -21.0, -30.0, -60.0]
+    assert expansion_db(levels, -20.0, ratio, most) == pytest.approx(expected)
+    with pytest.raises(ValueError, match="range"):
+        expansion_db(levels, -20.0, ratio, -1.0)
+
+
 def test_impossible_settings_are_refused() -> None:
     with pytest.raises(ValueError, match="ratio"):
         gain_change_db(-10.0, -20.0, 0.5)
@@ -62,3 +74,38 @@ def test_impossible_settings_are_refused() -> None:
         gain_change_db(-10.0, -20.0, 2.0, -1.0)
     with pytest.raises(ValueError, match="numbers"):
         gain_change_db(math.nan, -20.0, 2.0)
+
+
+def branching(asked: np.ndarray, attack_s: float, release_s: float, fs: float) -> np.ndarray:
+    """The smooth branching detector as published (Giannoulis et al. 2012, eq. 17), value by value.
+
+    y[n] = αA y[n−1] + (1 − αA) x[n] for x[n] > y[n−1], else αR y[n−1] + (1 − αR) x[n], with α = exp(−1/(τ fs)).
+    """
+    alpha_a, alpha_r = math.exp(-1.0 / (attack_s * fs)), math.exp(-1.0 / (release_s * fs))
+    found = np.zeros(asked.size)
+    before = 0.0
+    for n, x in enumerate(asked):
+        before = alpha_a * before + (1 - alpha_a) * x if x > before else alpha_r * before + (1 - alpha_r) * x
+        found[n] = before
+    return found
+
+
+@pytest.mark.parametrize(("attack", "release"), [(0.001, 0.05), (0.01, 0.1), (0.03, 0.3)])
+def test_times_even_the_reduction_out_as_published(attack: float, release: float) -> None:
+    asked = np.maximum(0.0, np.random.default_rng(1).normal(3.0, 6.0, 4000))
+    assert smoothed(asked, attack, release, 1 / 12_000) == pytest.approx(branching(asked, attack, release, 12_000))
+
+
+def test_a_step_reaches_its_share_after_one_time_constant() -> None:
+    """1 − 1/e of a step of 10 dB after the attack time, 1/e of it after the release time."""
+    fs = 10_000
+    held = smoothed(np.r_[np.full(fs, 10.0), np.zeros(fs)], 0.02, 0.2, 1 / fs)
+    assert held[round(0.02 * fs) - 1] == pytest.approx(10.0 * (1 - 1 / math.e), rel=1e-6)
+    assert held[fs - 1 + round(0.2 * fs)] == pytest.approx(10.0 / math.e, rel=1e-6)
+
+
+def test_no_time_follows_at_once() -> None:
+    asked = np.array([0.0, 5.0, 2.0, 7.0, 0.0])
+    assert smoothed(asked, 0.0, 0.0, 1e-3) == pytest.approx(asked)
+    with pytest.raises(ValueError, match="times"):
+        smoothed(asked, -1.0, 0.1, 1e-3)

@@ -6,7 +6,7 @@ from typing import Final
 
 from mixlint.analysis.channel_purpose import is_parallel, is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.inserts import SHAPERS, active_inserts
+from mixlint.analysis.inserts import SHAPERS, active_inserts, is_keyed
 from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.analysis.parameter_times import delay_ms
@@ -58,15 +58,7 @@ def on_parallel_bus(row: Row[ChannelInsert]) -> bool:
 
 @FACTS.fact("switch", "It is keyed from another channel, by a parameter or its name: it ducks.")
 def keyed(row: Row[ChannelInsert]) -> bool:
-    insert = row.item.insert
-    said = {word for text in (insert.name, *(p.name for p in insert.parameters)) for word in fold_name(text).split()}
-    return bool(said & _KEYED)
-
-
-_KEYED: Final = frozenset(
-    {"key", "keyed", "(key:", "sidechain", "side-chain", "sc", "duck", "ducker", "ducking", "pump"}
-)
-"""Words of a processor that is keyed, in its name or in those of its parameters."""
+    return is_keyed(row.item.insert)
 
 
 @FACTS.fact(

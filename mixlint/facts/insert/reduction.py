@@ -1,26 +1,29 @@
-"""What a known compressor takes away from the recording it is fed, by its static curve.
+"""What a known compressor takes away from the recording it is fed: by its times where shown, else by its static curve.
 
-The level is that of the part's files: unweighted mean squares of a tenth of a second, read as a sine of that power
-would be (+3.01 dB), with the gains of clips and of the known processors before it. The curve is that of Giannoulis,
-Massberg & Reiss, JAES 60(6), 2012. Knee and detector are not in an export. Against a gain smoothed by 1/50 to
-30/300 ms the result lies within 2 to 3 dB on plucked strings, voices, drums and basses; a detector of peaks takes up to
-4 dB more of what has hard attacks, and :func:`peak_reduction_db` is the most that any can take.
+With attack and release in the export it is run sample by sample (:mod:`mixlint.analysis.known_chain`). Else the level
+is that of the part's files: unweighted mean squares of a tenth of a second, read as a sine of that power would be
+(+3.01 dB), with the gains of clips and of the known processors before it. The curve is that of Giannoulis, Massberg &
+Reiss, JAES 60(6), 2012. Against a gain smoothed by 1/50 to 30/300 ms the result lies within 2 to 3 dB on plucked
+strings, voices, drums and basses; a detector of peaks takes up to 4 dB more of what has hard attacks, and
+:func:`peak_reduction_db` is the most that any can take.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import clips_on
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, Stage, Taken
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting
+from mixlint.facts.insert.matching import stage_of
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.routing import acting_inserts
 from mixlint.session import Clip, Dynamics, Insert, Unknown, is_known
-from mixlint.units import SILENCE_DB
+from mixlint.units import SILENCE_DB, number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -32,6 +35,10 @@ if TYPE_CHECKING:
 
 STEP_S: Final = 0.1
 """The window in which levels are read, seconds: the measure by which the reduction is defined, so no setting."""
+
+HALF: Final = 50.0
+STATIC_DB: Final = 3.0
+"""How far the static curve may lie from a gain that is evened out, dB."""
 
 SINE_DB: Final = 3.0102999566398120
 """The peak of a sine over its mean square: 10 log10 2 dB."""
@@ -51,26 +58,88 @@ TRANSPARENT: Final = frozenset({"equalizer", "filter", "analyser", "utility", "d
 """Processors before a compressor that are taken to leave the level as it is."""
 
 
-@per_session
-def gain_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unknown:
-    """The gain reduction that is exceeded in the share ``compression.loudest_share`` of the sounding time, dB.
+class Reduction(NamedTuple):
+    """What a compressor takes away while its part sounds.
 
-    0 or more; 0 where nothing counts as sounding. Unknown where the compressor, or a processor before it that may
-    change the level, hides its settings, on a bus, and without audio that can be followed.
+    Args:
+        loudest_db: exceeded in the share ``compression.loudest_share`` of that time, dB, 0 or more.
+        usual_db: exceeded in half of it.
+        off_db: how far the first may be off, by what the export does not tell of the compressor.
+        how: how it was found, for a reader.
     """
-    return _reduction(context, at, part_levels)
+
+    loudest_db: float
+    usual_db: float
+    off_db: float
+    how: str
+
+
+@per_session
+def gain_reduction(context: SessionContext, at: ChannelInsert) -> Reduction | Unknown:
+    """What a compressor takes away; 0 where nothing counts as sounding.
+
+    Unknown where the compressor, or a processor before it that may change the level, hides its settings, on a bus that
+    is fed by what the session does not show, and without audio that can be followed.
+    """
+    own = at.insert.dynamics
+    stage = stage_of(context, at) if own is not None and not at.insert.opaque else None
+    if isinstance(stage, Unknown) and not is_source(context, at.channel):
+        return stage
+    if own is None or not isinstance(stage, Stage) or stage.taken is None:
+        return _static_reduction(context, at)
+    loudest, usual = _of_sounding(context, stage.taken)
+    attack, release = (number_text(one if is_known(one) else 0.0, "ms") for one in (own.attack_ms, own.release_ms))
+    off = UNTOLD_DB + UNTOLD_SHARE * loudest if loudest > 0.0 else 0.0
+    return Reduction(loudest, usual, off, f"by its attack of {attack} and its release of {release}")
+
+
+def _static_reduction(context: SessionContext, at: ChannelInsert) -> Reduction | Unknown:
+    loudest, usual = (_reduction(context, at, part_levels, share) for share in (context.setting(LOUDEST_SHARE), HALF))
+    if isinstance(loudest, Unknown):
+        return loudest
+    return Reduction(loudest, usual if is_known(usual) else 0.0, STATIC_DB, "by its static curve")
+
+
+def _of_sounding(context: SessionContext, taken: Taken) -> tuple[float, float]:
+    """What is exceeded in the loudest share and in half of the sounding time of a compressor that was run, dB."""
+    import numpy as np
+
+    step = min(taken.db.size, max(1, round(STEP_S / taken.step_s)))
+    if not step:
+        return 0.0, 0.0
+    count = taken.db.size // step
+    power = (10.0 ** (taken.level_db[: count * step].reshape(count, -1) / 10.0)).mean(axis=1)
+    sounding = _is_sounding(context, 10.0 * np.log10(np.maximum(power, 1e-20)) + SINE_DB)
+    if not sounding.any():
+        return 0.0, 0.0
+    own = taken.db[: count * step].reshape(count, -1)[sounding].ravel()
+    return (
+        float(np.percentile(own, 100.0 - context.setting(LOUDEST_SHARE))),
+        float(np.percentile(own, 100.0 - HALF)),
+    )
+
+
+def _is_sounding(context: SessionContext, levels: Floats) -> NDArray[np.bool_]:
+    """Which levels (n,) in dBFS count as sounding."""
+    import numpy as np
+
+    most = levels.max(initial=SILENCE_DB) - context.setting(BELOW_LOUDEST)
+    return np.asarray((levels > context.setting(QUIET)) & (levels > most))
 
 
 @per_session
 def peak_reduction_db(context: SessionContext, at: ChannelInsert) -> float | Unknown:
-    """The same for a detector that follows every peak at once: the most that these settings can take."""
-    return _reduction(context, at, part_peaks)
+    """What is exceeded in the loudest share by a detector that follows every peak at once: the most, dB."""
+    return _reduction(context, at, part_peaks, context.setting(LOUDEST_SHARE))
 
 
 def _reduction(
-    context: SessionContext, at: ChannelInsert, read: Callable[[SessionContext, ChannelInsert], Floats | Unknown]
+    context: SessionContext,
+    at: ChannelInsert,
+    read: Callable[[SessionContext, ChannelInsert], Floats | Unknown],
+    share: float,
 ) -> float | Unknown:
-    """The gain reduction of a compressor by levels as ``read`` reads them."""
+    """The gain reduction by the static curve, at levels as ``read`` reads them, exceeded in a share of the time."""
     own = at.insert.dynamics
     if own is None or at.insert.opaque:
         return Unknown(
@@ -98,13 +167,11 @@ def _reduction(
         levels = levels if known is None else known
     import numpy as np
 
-    sounding = levels[
-        (levels > context.setting(QUIET)) & (levels > levels.max(initial=SILENCE_DB) - context.setting(BELOW_LOUDEST))
-    ]
+    sounding = levels[_is_sounding(context, levels)]
     if not sounding.size:
         return 0.0
     gain = own.input_gain_db if is_known(own.input_gain_db) else 0.0
-    return float(-np.percentile(_gain_change(own, sounding + gain), context.setting(LOUDEST_SHARE)))
+    return float(-np.percentile(_gain_change(own, sounding + gain), share))
 
 
 def _gain_change(settings: Dynamics, levels: Floats) -> Floats:

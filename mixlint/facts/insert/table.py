@@ -13,7 +13,19 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_bands
 from mixlint.analysis.media_use import plain_clips
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.insert import at_rest, copies, echoes, extremes, gating, likes, listening, noted, order, ranges
+from mixlint.facts.insert import (
+    at_rest,
+    copies,
+    echoes,
+    extremes,
+    gating,
+    likes,
+    listening,
+    matching,
+    noted,
+    order,
+    ranges,
+)
 from mixlint.facts.insert.processing import (
     FLAT,
     HIDDEN,
@@ -30,7 +42,7 @@ from mixlint.facts.insert.processing import (
     nearest_note_length,
     why_neutral,
 )
-from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction_db, peak_reduction_db
+from mixlint.facts.insert.reduction import REDUCTION_SETTINGS, gain_reduction, peak_reduction_db
 from mixlint.facts.shared import INTENTS, UNREAD, intents
 from mixlint.naming import FAMILIES, ROLES
 from mixlint.session import Channel, Dynamics, Unknown, inserts_now, is_known, known
@@ -62,6 +74,7 @@ INSERT: Table[ChannelInsert] = Table(
         ranges.FACTS,
         noted.FACTS,
         listening.FACTS,
+        matching.FACTS,
     ),
 )
 
@@ -253,18 +266,44 @@ def release_ms(row: Row[ChannelInsert]) -> float | Unknown:
 
 @INSERT.fact(
     "number",
-    "What it takes away in the loudest part of the sounding time, by its static curve, good to 2 to 3 dB.",
+    "What it takes away in the loudest part of the sounding time, by its attack and release where they are shown, else "
+    "by its static curve.",
     unit="dB",
     how="measured",
     settings=REDUCTION_SETTINGS,
 )
-def reduction_db(row: Row[ChannelInsert]) -> float | Unknown:
-    return gain_reduction_db(row.context, row.item)
+def reduction_db(row: Row[ChannelInsert]) -> FactValue:
+    found = known(gain_reduction(row.context, row.item))
+    return FactValue(found.loudest_db, "measured", row.subject.where, found.how)
 
 
 @INSERT.fact(
     "number",
-    "The same for a detector that follows every peak: the most that a compressor with these settings can take.",
+    "What it takes away in half of the sounding time or more, found in the same way.",
+    unit="dB",
+    how="measured",
+    settings=REDUCTION_SETTINGS,
+)
+def usual_reduction_db(row: Row[ChannelInsert]) -> FactValue:
+    found = known(gain_reduction(row.context, row.item))
+    return FactValue(found.usual_db, "measured", row.subject.where, found.how)
+
+
+@INSERT.fact(
+    "number",
+    "How far what it takes away in the loudest part may be off, by a knee and detector that the export does not tell.",
+    unit="dB",
+    how="derived",
+    settings=REDUCTION_SETTINGS,
+)
+def reduction_off_db(row: Row[ChannelInsert]) -> float:
+    return known(gain_reduction(row.context, row.item)).off_db
+
+
+@INSERT.fact(
+    "number",
+    "What it would take away there with a detector that follows every peak: the most that a compressor with these "
+    "settings can take.",
     unit="dB",
     how="measured",
     settings=REDUCTION_SETTINGS,

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import MediaUse, header
-from mixlint.analysis.played_stretches import Played
+from mixlint.analysis.played_stretches import LEGS, Played
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.file_marks import heard_files
-from mixlint.facts.media.heard import LEGS, played, played_of, players
+from mixlint.facts.media.heard import played, played_of, players
 from mixlint.naming import side_of
 from mixlint.session import NotKnown, Unknown, known
 from mixlint.units import SILENCE_DB, number_text

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
 FACTS: Facts[MediaUse] = Facts()
 
-LEGS: Final = ("left", "right")
 SHOWN: Final = 3
 """So many places are written out: wording."""
 
@@ -64,13 +63,6 @@ def players(row: Row[MediaUse]) -> list[Channel]:
     return [one.channel for one in played_files(row.context) if one.use.media.id == row.item.media.id]
 
 
-def leg_name(one: Played, leg: int) -> str:
-    """What a leg is called: ``left``, ``right`` or ``leg 3``; empty in a file of one."""
-    if one.measure.legs == 1:
-        return ""
-    return LEGS[leg] if one.measure.legs == 2 else f"leg {leg + 1}"
-
-
 def places(row: Row[MediaUse], marks: list[Mark], total: int, level: str = "") -> str:
     """Where marks stand, the largest of them, in order: file, song, leg, and their level where it has a name."""
     one = played(row)
@@ -78,7 +70,7 @@ def places(row: Row[MediaUse], marks: list[Mark], total: int, level: str = "") -
     texts = []
     for mark in sorted(worst, key=lambda mark: mark.start_s):
         text = one.place(row.context, mark.start_s)
-        if leg := leg_name(one, mark.leg):
+        if leg := one.leg_name(mark.leg):
             text += f", {leg}"
         if mark.length_s > 1.5 / one.measure.header.sample_rate_hz:
             text += f", {number_text(mark.length_s * 1000.0, 'ms')}"

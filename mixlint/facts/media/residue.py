@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.media_use import MediaUse
-from mixlint.analysis.played_stretches import Played
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.media.heard import leg_name, played
+from mixlint.facts.media.heard import played
 from mixlint.session import Unknown
 from mixlint.units import number_text
 
@@ -45,32 +44,11 @@ NOISY: Final = Setting(
     how="measured",
 )
 def offset_percent(row: Row[MediaUse]) -> FactValue:
-    import numpy as np
-
     one = played(row)
-    measure, blocks = one.measure, one.blocks()
-    worst, worst_leg = 0.0, 0
-    for leg in range(measure.legs):
-        mean, power = measure.mean[leg, blocks], measure.power[leg, blocks]
-        there = power > 0.0
-        if there.sum() < LEAST_BLOCKS:
-            continue
-        mean, power = mean[there], power[there]
-        quiet = mean[power <= np.median(power)]
-        offset = float(np.median(quiet))
-        steady = float(np.mean(np.abs(quiet - offset) <= abs(offset) / 2.0))
-        if steady >= STEADY and abs(offset) > abs(worst):
-            worst, worst_leg = offset, leg
-    return FactValue(100.0 * abs(worst), "measured", row.subject.where, _side(one, worst_leg))
-
-
-def _side(one: Played, leg: int) -> str:
-    name = leg_name(one, leg)
-    return f"on the {name} leg" if name else "on its only leg"
-
-
-LEAST_BLOCKS: Final = 5
-STEADY: Final = 0.75
+    offset, leg = one.offset()
+    name = one.leg_name(leg)
+    where = f"on the {name} leg" if name else "on its only leg"
+    return FactValue(100.0 * abs(offset), "measured", row.subject.where, where)
 
 
 def _rest(row: Row[MediaUse]) -> tuple[RestLevels, float] | Unknown:

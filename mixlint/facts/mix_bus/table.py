@@ -12,8 +12,8 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.inserts import active_inserts, listening_aids
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.mix_bus import measured
-from mixlint.facts.shared import channel_subject, stands_at
+from mixlint.facts.mix_bus import bands, measured
+from mixlint.facts.shared import INTENTS, channel_subject, intents, stands_at
 from mixlint.naming import Reading
 from mixlint.naming.setting_reading import listed_db, says
 from mixlint.routing.strips import insert_gain
@@ -31,8 +31,11 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, Channel | Unknown]
 
 
 MIX_BUS: Table[Channel | Unknown] = Table(
-    "mix-bus", "The bus that the bounce is taken from: one row.", _rows, (measured.FACTS,)
+    "mix-bus", "The bus that the bounce is taken from: one row.", _rows, (measured.FACTS, bands.FACTS)
 )
+
+
+MIX_BUS.fact("list", INTENTS)(intents)
 
 
 @MIX_BUS.fact("text", "Its name.")

@@ -22,6 +22,8 @@ from mixlint.facts.source import (
     peers,
     performance,
     placement,
+    printed_ambience,
+    processing,
     tone,
     width,
 )
@@ -54,5 +56,7 @@ SOURCE: Table[Channel] = Table(
         noted.FACTS,
         peers.FACTS,
         width.FACTS,
+        processing.FACTS,
+        printed_ambience.FACTS,
     ),
 )

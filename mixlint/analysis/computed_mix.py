@@ -1,0 +1,299 @@
+"""The mix as the session computes it: its parts run through the desk, sample by sample, in some stretches of the song.
+
+Clips are laid on the song, processors that are known are run (:mod:`mixlint.analysis.known_chain`), faders, pans, mutes
+and sends act as they stand at each time, and buses add up what comes to them, with processors of their own. What the
+export hides is passed at unity gain, ambience is left out where it is not printed, and parts without audio are missing:
+each of these is named, and where one is, what comes out is an estimate.
+"""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from mixlint.analysis.activity import clips_on, merged
+from mixlint.analysis.audibility import is_heard
+from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.inserts import processor_name
+from mixlint.analysis.known_chain import (
+    FILTER_LU,
+    UNTOLD_DB,
+    UNTOLD_SHARE,
+    Stage,
+    Taken,
+    assumed_of,
+    gating_blocks,
+    joined,
+    run_through,
+    why_unknown,
+)
+from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips, moved
+from mixlint.analysis.media_use import NOT_OPENED
+from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
+from mixlint.routing.strips import AMBIENT, acting_inserts, wet_share
+from mixlint.session import Channel, Clip, Insert, Unknown
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from mixlint.media import Library
+
+    Floats = NDArray[np.float64]
+    Singles = NDArray[np.float32]
+
+STRETCH_S: Final = 5.0
+MOST: Final = 6
+"""So many stretches of so many seconds are computed, evenly over the song: a bound of work."""
+
+AHEAD_S: Final = 1.0
+"""What is run before each and not counted, so that filters and compressors are as they are in the song."""
+
+AT_ONCE: Final = 3
+"""Stretches in one pass over the files: a bound of memory, some 8 MB for each bus that waits."""
+
+GAIN_STEP_S: Final = 0.005
+"""How often a gain that moves is read."""
+
+
+class ComputedMix(NamedTuple):
+    """The mix in some stretches of the song.
+
+    Args:
+        rate_hz: samples per second.
+        starts_s: where each stretch begins, seconds of the song.
+        samples: (2, n) of each, at the output of the mix bus.
+        hidden: what was passed over, for a reader; empty where the session shows all of it.
+        assumed: what was taken for lack of anything in the export or the standard, for a reader, but for knees.
+        off_lu: how far its loudness may be off, LU, by what is not in an export of the compressors that were run.
+        hidden_at: of each of ``hidden`` its channel, and its place there; −1 for what the channel plays.
+        on_buses: the known processors of strips that play nothing themselves, by channel and place.
+    """
+
+    rate_hz: float
+    starts_s: tuple[float, ...]
+    samples: tuple[Singles, ...]
+    hidden: tuple[str, ...]
+    assumed: tuple[str, ...]
+    off_lu: float
+    hidden_at: tuple[tuple[str, int], ...]
+    on_buses: dict[tuple[str, int], Stage]
+
+
+@per_session
+def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
+    """The mix as the session computes it.
+
+    Unknown without audio, where the mix bus or a gain on the way of a part is not known, and where rates differ.
+    """
+    if context.audio is None:
+        return NOT_OPENED
+    mix_bus = context.routing.wiring.mix_bus
+    if isinstance(mix_bus, Unknown):
+        return mix_bus
+    parts = [one for one in context.session.channels if clips_on(one) and is_heard(context, one)]
+    for part in parts:
+        why = context.routing.unknown_on_the_path.get(part.id, ())
+        if why:
+            return Unknown(unknown=f"of {context.name(part.id)} is not known: {why[0]}", settle="export it again")
+    from mixlint.media.excerpt_comparison import Excerpt, rate_of
+
+    playing = {one.id: clips for one in parts if (clips := [c for c in clips_on(one) if is_followed(c)])}
+    files = [Excerpt(clip.file, 0.0, 0.0) for clips in playing.values() for clip in clips if clip.file is not None]
+    rate = rate_of(context.audio, files)
+    if isinstance(rate, Unknown):
+        return rate
+    run = _Run(context, context.audio, mix_bus, float(rate), playing)
+    missing = [one for one in parts if any(c.plays != "video" and not is_followed(c) for c in clips_on(one))]
+    run.hidden.update({f"{context.name(one.id)}, some of which cannot be read": (one.id, -1) for one in missing})
+    stretches = _stretches([(clip.start_s, clip.end_s) for clips in playing.values() for clip in clips])
+    samples: list[Singles] = []
+    for first in range(0, len(stretches), AT_ONCE):
+        fault = run.over(stretches[first : first + AT_ONCE], samples)
+        if fault is not None:
+            return fault
+    if not any(one.any() for one in samples):
+        return Unknown(unknown="nothing sounds at the mix bus")
+    starts = tuple(one.from_s for one in stretches)
+    return ComputedMix(
+        float(rate), starts, tuple(samples), tuple(run.hidden), tuple(run.assumed), run.off_lu(),
+        tuple(run.hidden.values()), run.on_buses(),
+    )  # fmt: skip
+
+
+@per_session
+def bus_stage(context: SessionContext, bus: Channel, place: int) -> Stage | Unknown:
+    """A processor of a bus, run on the sum of what comes to it.
+
+    Unknown where the mix cannot be computed, where something that feeds it is hidden, or a processor before it is.
+    """
+    mixed = computed_mix(context)
+    if isinstance(mixed, Unknown):
+        return mixed
+    wiring = context.routing.wiring
+    feeding = wiring.upstream([bus.id], wiring.audible)
+    for text, (channel, at) in zip(mixed.hidden, mixed.hidden_at, strict=True):
+        if channel in feeding and (channel != bus.id or at <= place):
+            return Unknown(
+                unknown=f"it is fed by what is not shown: {text}", settle="compare it with its bypass by ear"
+            )
+    found = mixed.on_buses.get((bus.id, place))
+    return Unknown(unknown="nothing comes to it, or it is switched off") if found is None else found
+
+
+def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
+    """What is computed of a song in which something sounds in some spans."""
+    sounding = merged(spans)
+    total = sum(end - start for start, end in sounding)
+    count = max(1, min(MOST, ceil(total / STRETCH_S - 1e-9)))
+    length = min(STRETCH_S, total / count)
+    found, passed = [], 0.0
+    wanted = [(number + 0.5) * total / count - length / 2.0 for number in range(count)]
+    for start, end in sounding:
+        for at in (one for one in wanted if passed <= one < passed + end - start):
+            begin = start + at - passed
+            found.append(SongStretch(max(0.0, begin - AHEAD_S), begin, begin + length))
+        passed += end - start
+    return found
+
+
+class _Ran(NamedTuple):
+    """A processor that was run, stretch by stretch: K-weighted energies before and after it, and what it takes away."""
+
+    insert: Insert
+    before: list[Floats]
+    after: list[Floats]
+    taken: list[Taken]
+
+
+class _Run:
+    """The desk: strips in the order of the signal, each with what comes to it."""
+
+    def __init__(
+        self, context: SessionContext, audio: Library, mix_bus: str, rate: float, playing: dict[str, list[Clip]]
+    ) -> None:
+        self._context, self._audio, self._rate, self._playing = context, audio, rate, playing
+        routing = context.routing
+        leading = routing.wiring.upstream([mix_bus], routing.wiring.audible)
+        self._mix_bus = mix_bus
+        self._order = [context.channels[one] for one in reversed(routing.upstream_order) if one in leading]
+        self._edges = [edge for edge in routing.edges if edge.to in leading and edge.source in leading]
+        self.hidden: dict[str, tuple[str, int]] = {}
+        self.assumed: dict[str, None] = {}
+        self._run: dict[tuple[str, int], _Ran] = {}
+
+    def over(self, stretches: Sequence[SongStretch], out: list[Singles]) -> Unknown | None:
+        """Run some stretches and add what comes out of the mix bus to ``out``; what is in the way, else None."""
+        import numpy as np
+
+        waiting: dict[str, list[Floats | None]] = {}
+        for channel in self._order:
+            here = waiting.pop(channel.id, [None] * len(stretches))
+            if channel.id in self._playing:
+                laid = laid_clips(self._audio, self._playing[channel.id], stretches, self._rate)
+                if isinstance(laid, Unknown):
+                    return laid
+                here = [one if other is None else other + one if one is not None else other
+                        for one, other in zip(laid, here, strict=True)]  # fmt: skip
+            for number, (stretch, samples) in enumerate(zip(stretches, here, strict=True)):
+                if samples is None:
+                    continue
+                passed = self._processed(channel, samples, stretch.from_s - stretch.start_s)
+                self._send_on(channel, stretch, passed, waiting, number, len(stretches))
+        mixed = waiting.get("", [None] * len(stretches))
+        for stretch, samples in zip(stretches, mixed, strict=True):
+            first = round((stretch.from_s - stretch.start_s) * self._rate)
+            whole = np.zeros((2, stretch.samples(self._rate))) if samples is None else samples
+            out.append(whole[:, first:].astype(np.float32))
+        return None
+
+    def _processed(self, channel: Channel, samples: Floats, ahead_s: float) -> Floats:
+        """What a strip's inserts make of samples (2, n), the first seconds of which are not counted."""
+        import numpy as np
+
+        if self._context.routing.legs[channel.id] == 1:
+            samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
+            if not self._context.house.pan_stated:
+                self.assumed["the pan law of mono strips"] = None
+        kinds = self._context.kinds[channel.id]
+        for place, insert in acting_inserts(channel).items():
+            name = f"{processor_name(insert)} on {self._context.name(channel.id)}"
+            if kinds.get(place) in AMBIENT:
+                self.hidden[f"{name}, whose ambience is left out"] = (channel.id, place)
+                samples = samples * (1.0 - wet_share(insert))
+            elif why := why_unknown(self._context, channel, place, insert):
+                self.hidden[f"{name}, which {why}"] = (channel.id, place)
+            else:
+                if text := assumed_of(insert, but_knee=True):
+                    self.assumed[f"{text} of {name}"] = None
+                given = samples
+                samples, taken = run_through(insert, kinds.get(place), given, self._rate)
+                ran = self._run.setdefault((channel.id, place), _Ran(insert, [], [], []))
+                if taken is not None:
+                    ran.taken.append(taken.after(ahead_s))
+                if channel.id not in self._playing:
+                    ran.before.append(gating_blocks(given, self._rate, ahead_s))
+                    ran.after.append(gating_blocks(samples, self._rate, ahead_s))
+        return samples
+
+    def off_lu(self) -> float:
+        """How far its loudness may be off, LU: of the compressors on parts the worst counts, and each on a bus."""
+        off = {
+            key: UNTOLD_DB + UNTOLD_SHARE * float(taken.db.mean())
+            for key, ran in self._run.items()
+            if (taken := joined(ran.taken)) is not None
+        }
+        parts = [one for (channel, _), one in off.items() if channel in self._playing]
+        return FILTER_LU + max(parts, default=0.0) + sum(off.values()) - sum(parts)
+
+    def on_buses(self) -> dict[tuple[str, int], Stage]:
+        """The processors of strips that play nothing themselves."""
+        import numpy as np
+
+        return {
+            key: Stage(
+                key[1],
+                ran.insert,
+                np.concatenate(ran.before),
+                np.concatenate(ran.after),
+                joined(ran.taken),
+                assumed_of(ran.insert),
+            )
+            for key, ran in self._run.items()
+            if ran.before
+        }
+
+    def _send_on(
+        self,
+        channel: Channel,
+        stretch: SongStretch,
+        samples: Floats,
+        waiting: dict[str, list[Floats | None]],
+        number: int,
+        count: int,
+    ) -> None:
+        """Pass samples (2, n) through fader and pan, and on to where the strip leads; of the mix bus, out."""
+        import numpy as np
+
+        times = np.asarray(np.arange(stretch.start_s, stretch.end_s + GAIN_STEP_S, GAIN_STEP_S), dtype=np.float64)
+        edges = [edge for edge in self._edges if edge.source == channel.id]
+        routing = self._context.routing
+        strip = strip_matrices([channel], routing.legs, routing.laws, times)[0]
+        gains = edge_matrices(edges, routing.legs, routing.laws) | moving_edges(
+            edges, self._context.channels, routing.legs, routing.laws, times
+        )
+        after = moved(samples, strip.matrix, times, stretch, self._rate)
+        if channel.id == self._mix_bus:
+            waiting.setdefault("", [None] * count)[number] = after
+            return
+        for edge in edges:
+            arrives = gains[edge.number]
+            if edge.tap == "pre":
+                arrives = moved(samples, arrives * strip.open[:, None, None], times, stretch, self._rate)
+            else:
+                arrives = moved(after, arrives, times, stretch, self._rate)
+            there = waiting.setdefault(edge.to, [None] * count)
+            held = there[number]
+            there[number] = arrives if held is None else held + arrives
