@@ -288,6 +288,7 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "hold_s": lambda x, v: _hold(x, v, fs),
         "reverse_s": lambda x, v: _times(x, _span(x, v, fs), -1.0),
         "drop": lambda x, v: _side(x, v, lambda leg: 0.0 * leg),
+        "swap": lambda x, _: x[::-1],
         "right_db": lambda x, v: _side(x, "right", lambda leg: leg * 10.0 ** (v / 20.0)),
         "offset": lambda x, v: x + v,
         "hiss_dbfs": lambda x, v: x + 10.0 ** (v / 20.0) * random.standard_normal(x.shape),

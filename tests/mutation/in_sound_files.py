@@ -15,7 +15,8 @@ BROAD = ("microphones",)
 """Sessions by what their files are good for: any take, two legs, a spectrum up to its end."""
 
 LEVELS = ("phrases-in-line", "pair-even", "lead-with-the-band", "part-with-the-band", "part-not-faded-out",
-          "bus-under-full-scale", "limiter-leaves-the-peaks")  # fmt: skip
+          "bus-under-full-scale", "limiter-leaves-the-peaks", "pan-answered", "stereo-balanced", "recorded-level-holds",
+          "lead-holds-in-every-section", "low-cut-in-place")  # fmt: skip
 """What a file at another level can raise besides."""
 
 
@@ -90,7 +91,7 @@ def burst(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, takes(clean), rng, {"gain_db": -4.0}, {"burst_s": (at, at + rng.uniform(0.03, 0.15))})
 
 
-@heard("pops and steps", "no-pops-no-rumble", sound=TAKES)
+@heard("pops and steps", "no-pops-no-rumble", "low-cut-in-place", sound=TAKES)
 def pops(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice([n for n in takes(clean) if not n.startswith("bass")])
     at = clean.loud_s(name, rng)
@@ -126,7 +127,7 @@ def coded(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, names, rng, *[{"high_cut_hz": rng.choice((9_000.0, 11_000.0, 13_500.0))}] * 6)
 
 
-@heard("a file that was damaged on its way", "media-present", "first-and-last-note-are-whole",
+@heard("a file that was damaged on its way", "media-present", "first-and-last-note-are-whole", *LEVELS,
        "clip-inside-its-file", sound=("takes",))  # fmt: skip
 def damaged(clean: Sounding, rng: Random) -> Planted:
     flac = [n for n in takes(clean) if n.endswith(".flac")]
@@ -158,7 +159,7 @@ def turned_side(clean: Sounding, rng: Random) -> Planted:
 def turns(clean: Sounding, rng: Random) -> Planted:
     name, side = rng.choice(two_legged(clean)), rng.choice(("left", "right"))
     at = rng.uniform(4.0, 8.0)
-    recipes = clean.cut(name, None, clean.again(name, {"invert": side}), at)
+    recipes = clean.partly(name, clean.again(name, {"invert": side}), at)
     return Planted(clean.session, frozenset({name}), sounds=recipes)
 
 
@@ -188,7 +189,7 @@ def gone_in_mono(clean: Sounding, rng: Random) -> Planted:
 
 @heard("the first or last note cut in the file", "first-and-last-note-are-whole", "notes-keep-both-ends",
        "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together",
-       "recorded-on-one-clock", sound=("takes",))  # fmt: skip
+       "recorded-on-one-clock", "edges-faded", *LEVELS, sound=("takes",))  # fmt: skip
 def cut_file(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(takes(clean))
     at = clean.loud_s(name, rng, 0.3)
@@ -202,9 +203,9 @@ def cut_file(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("the first or last note cut by its clip", "notes-keep-both-ends", "parts-end-together", "entries-complete",
-       "counterpart-stays", "pair-edited-together", "edges-faded", sound=("takes",))  # fmt: skip
+       "counterpart-stays", "pair-edited-together", "edges-faded", *LEVELS, sound=("takes",))  # fmt: skip
 def cut_clip(clean: Sounding, rng: Random) -> Planted:
-    name = rng.choice(takes(clean))
+    name = rng.choice(with_rests(clean))  # strings are struck so often that a cut lies near a stroke
     at = clean.loud_s(name, rng, 0.3)
     channel = next(c for c in clean.session.channels if any(clip.file == name for clip in c.clips))
     where = rng.choice(({"start_s": at, "offset_s": at}, {"end_s": at}))

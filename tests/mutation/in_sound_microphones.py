@@ -30,14 +30,14 @@ def against(clean: Sounding, rng: Random) -> Planted:
 def nudged(clean: Sounding, rng: Random) -> Planted:
     part = rng.choice(list(FILES))
     late = clean.again(FILES[part], {"delay_ms": rng.uniform(4.0, 9.0)})
-    recipes = clean.cut(FILES[part], None, late, rng.uniform(4.5, 7.5))
+    recipes = clean.partly(FILES[part], late, rng.uniform(4.5, 7.5))
     return Planted(clean.session, _about(part), sounds=recipes, said=part)
 
 
 @heard("a microphone on a clock of its own", "microphones-stay-in-step", *TOGETHER, sound=MICROPHONES)
 def drifts(clean: Sounding, rng: Random) -> Planted:
     part = rng.choice(list(FILES))
-    apart = clean.again(FILES[part], {"stretch": rng.choice((0.9994, 0.9996, 1.0004, 1.0006))})
+    apart = clean.again(FILES[part], {"stretch": rng.choice((0.9996, 0.9997, 1.0003, 1.0004))})
     return Planted(clean.session, _about(part), sounds={FILES[part]: apart}, said=part)
 
 

@@ -7,11 +7,13 @@ from random import Random
 import numpy as np
 
 from mixlint.media.recipe import Recipe
+from tests.mutation.in_sound_stems import SUM
 from tests.mutation.planting import Planted, heard
 from tests.mutation.sounding import LENGTH_S, Sounding
 
 PRINT = ("print",)
 MIX = "mix.wav"
+CUT = ("print-begins-and-ends-whole", "print-holds-the-song", "first-and-last-note-are-whole", "clip-inside-its-file")
 HOUSE = ("print-at-the-loudness-of-the-house", "print-under-the-true-peak-of-the-house")
 
 
@@ -33,20 +35,17 @@ def true_peak(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"gain_db": -rng.uniform(0.2, 0.7) - _peak_db(clean)}))
 
 
-@heard("a print whose tail is cut", "print-begins-and-ends-whole", *HOUSE, "print-holds-the-song",
-       "first-and-last-note-are-whole", sound=PRINT)  # fmt: skip
+@heard("a print whose tail is cut", "print-begins-and-ends-whole", *HOUSE, *CUT, sound=PRINT)
 def tail(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"seconds": rng.uniform(9.0, 11.4)}))
 
 
-@heard("a print whose first note is cut", "print-begins-and-ends-whole", *HOUSE, "print-holds-the-song",
-       "first-and-last-note-are-whole", sound=PRINT)  # fmt: skip
+@heard("a print whose first note is cut", "print-begins-and-ends-whole", *HOUSE, *CUT, sound=PRINT)
 def start(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"lead_s": -clean.loud_s(MIX, rng, 0.2)}))
 
 
-@heard("a print that was stopped early", "print-holds-the-song", *HOUSE, "print-begins-and-ends-whole",
-       "first-and-last-note-are-whole", sound=PRINT)  # fmt: skip
+@heard("a print that was stopped early", "print-holds-the-song", *HOUSE, *CUT, sound=PRINT)
 def short(clean: Sounding, rng: Random) -> Planted:
     end = {"fade_out_s": 0.5} if rng.random() < 0.5 else {"gain_db": 0.0}
     return _in_print(clean, clean.again(MIX, {"seconds": rng.uniform(5.0, 10.5)}, end))
@@ -76,10 +75,10 @@ def legs(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, rng.choice(recipes))
 
 
-@heard("a print whose sides are swapped", "print-keeps-its-sides", *HOUSE, sound=PRINT)
+@heard("a print whose sides are swapped", "print-keeps-its-sides", *HOUSE, *SUM, sound=("print", "stems"))
 def swapped(clean: Sounding, rng: Random) -> Planted:
-    other = [{**part.model_dump(), "pan": -(part.pan or 0.0)} for part in clean.recipes[MIX].sum]
-    return _in_print(clean, clean.again(MIX, sum=other))
+    name = MIX if MIX in clean.files else "Mix.wav"
+    return Planted(clean.session, frozenset({name}), sounds={name: clean.again(name, {"swap": True})})
 
 
 @heard("a print that is clipped", "print-unclipped", *HOUSE, "recording-keeps-its-tops", sound=PRINT)

@@ -41,12 +41,12 @@ def set_anew(clean: Sounding, rng: Random) -> Planted:
 
 @heard("a tail that is cut off", "print-keeps-its-tail", *PRINTS, "parts-end-together", "counterpart-stays",
        "entries-complete", "first-and-last-note-are-whole", "notes-keep-both-ends", "pair-edited-together",
-       sound=RETURNS)  # fmt: skip
+       "edges-faded", sound=RETURNS)  # fmt: skip
 def tail(clean: Sounding, rng: Random) -> Planted:
     track = rng.choice(list(FILES))
     channel = next(c for c in clean.session.channels if c.name == track)
     end = round(clean.loud_s(FILES[track], rng), 4)
-    clip = channel.clips[0].model_copy(update={"end_s": end})
+    clip = channel.clips[0].model_copy(update={"end_s": end, "fade_out_s": rng.choice((0.0, 0.01))})
     cut = clean.again(FILES[track], {"seconds": end})
     return Planted(changed(clean.session, channel, clips=(clip,)), frozenset({track}), sounds={FILES[track]: cut})
 
@@ -78,7 +78,7 @@ def other_take(clean: Sounding, rng: Random) -> Planted:
     what = "voice" if part == "vocal.wav" else "pluck"
     new = clean.played(what, rng.randrange(1000, 2000), {"hiss_dbfs": -84.0}, {"fade_out_s": 1.5},
                        hz=clean.recipes[part].hz, peak_dbfs=clean.recipes[part].peak_dbfs)  # fmt: skip
-    return Planted(clean.session, frozenset({track}), sounds=clean.cut(part, None, new, rng.uniform(4.0, 7.0)))
+    return Planted(clean.session, frozenset({track}), sounds=clean.partly(part, new, rng.uniform(4.0, 7.0)))
 
 
 @heard("a print on the other side", "print-on-its-own-side", *PRINTS, sound=RETURNS)
@@ -106,7 +106,10 @@ def nothing(clean: Sounding, rng: Random) -> Planted:
        sound=RETURNS)  # fmt: skip
 def boom(clean: Sounding, rng: Random) -> Planted:
     track = rng.choice(list(FILES))
-    return _in_print(clean, track, _again(FILES[track], rng, FED[FILES[track]], "bass.wav", low_cut=False))
+    both = _again(FILES[track], rng, FED[FILES[track]], "bass.wav", low_cut=False)
+    loud = both.sum[1].model_copy(update={"gain_db": rng.uniform(0.0, 4.0)})
+    soft = both.sum[0].model_copy(update={"gain_db": -12.0})
+    return _in_print(clean, track, both.model_copy(update={"sum": (soft, loud)}))
 
 
 @heard("prints of a pair that are unlike", "prints-of-a-pair-alike", *PRINTS, sound=RETURNS)

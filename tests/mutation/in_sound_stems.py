@@ -42,7 +42,7 @@ def level(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("a stem whose end or beginning is cut", "stems-begin-and-end-in-silence", *SUM, "stems-aligned",
-       "first-and-last-note-are-whole", "parts-end-together", sound=STEMS)  # fmt: skip
+       "first-and-last-note-are-whole", "parts-end-together", "edges-faded", "entries-complete", sound=STEMS)  # fmt: skip
 def cut(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     if rng.random() < 0.5:
@@ -51,11 +51,12 @@ def cut(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("one stem under two names", "stems-differ", *SUM, "recording-heard-once", "doubles-are-second-takes",
+       "no-pops-no-rumble", "mix-has-its-low-end", "low-end-holds-in-mono", "stereo-file-holds-two-sides",
        sound=STEMS)  # fmt: skip
 def doubled(clean: Sounding, rng: Random) -> Planted:
     one, other = rng.sample(stems(clean), 2)
     stored_anew = [{"gain_db": rng.choice((-0.4, 0.0))}, {"hiss_dbfs": -100.0}] if rng.random() < 0.5 else []
-    return _in_set(clean, one, clean.again(other, *stored_anew), said=one)
+    return _in_set(clean, one, clean.again(other, *stored_anew, label=clean.recipes[one].label), said=one)
 
 
 @heard("a stem that is silent", "stems-hold-sound", *SUM, "recording-is-heard", sound=STEMS)
@@ -85,13 +86,13 @@ def late(clean: Sounding, rng: Random) -> Planted:
     return _in_stem(clean, name, clean.again(name, {"delay_ms": by_ms}))
 
 
-@heard("a stem on the other side, or in mono", "stems-keep-their-sides", *SUM, "sides-of-a-file-keep-one-polarity",
+@heard("a stem on the other side, or in mono", "stems-keep-their-sides", *SUM, "stereo-file-holds-two-sides",
        sound=STEMS)  # fmt: skip
 def sides(clean: Sounding, rng: Random) -> Planted:
     part = rng.choice(list(SIDES))
-    pan = rng.choice((-SIDES[part], 0.0))
     name = f"{part}.wav"
-    return _in_stem(clean, name, clean.again(name, *ENDS, sum=[{"sound": part, "pan": pan}]))
+    mono = clean.again(name, *ENDS, sum=[{"sound": part, "pan": 0.0}])
+    return _in_stem(clean, name, rng.choice((clean.again(name, {"swap": True}), mono)))
 
 
 @heard("another take from the middle on", "stems-of-one-version", *SUM, sound=STEMS)
@@ -102,7 +103,7 @@ def version(clean: Sounding, rng: Random) -> Planted:
     new = clean.played(was.plays, rng.randrange(1000, 2000), *ENDS, hz=was.hz, peak_dbfs=was.peak_dbfs, legs=was.legs)
     placed = {"sound": "new", "pan": SIDES.get(name.removesuffix(".wav"))}
     behind = clean.again(name, sum=[placed])
-    recipes = clean.cut(name, None, behind, rng.uniform(4.0, 8.0))
+    recipes = clean.partly(name, behind, rng.uniform(4.0, 8.0))
     return Planted(clean.session, frozenset({name}), sounds={"new": new, **recipes})
 
 

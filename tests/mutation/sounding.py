@@ -66,15 +66,12 @@ class Sounding(Clean):
         asked = {"rate_hz": rate, "plays": what, "take": take, "seconds": LENGTH_S, "then": steps, **more}
         return Recipe.model_validate(asked)
 
-    def cut(self, name: str, before: Recipe | None, behind: Recipe | None, at_s: float) -> dict[str, Recipe]:
-        """Recipes of a file that goes on as another sound behind a moment; None leaves a half as it was."""
-        halves = {"before": before or self.again(name), "behind": behind or self.again(name)}
-        rests = {"before": (at_s, LENGTH_S), "behind": (0.0, at_s)}
-        made = {
-            half: recipe.model_copy(update={"then": (*recipe.then, Step(silence_s=rests[half]))})
-            for half, recipe in halves.items()
-        }
-        return {**made, name: self.again(name, sum=[{"sound": "before"}, {"sound": "behind"}])}
+    def partly(self, name: str, other: Recipe, start_s: float, end_s: float = LENGTH_S) -> dict[str, Recipe]:
+        """Recipes of a file that plays another sound for a stretch."""
+        rests = (Step(silence_s=(0.0, start_s)), Step(silence_s=(end_s, LENGTH_S)))
+        inside = other.model_copy(update={"then": (*other.then, *rests)})
+        around = self.again(name, {"silence_s": (start_s, end_s)})
+        return {"inside": inside, "around": around, name: self.again(name, sum=[{"sound": "inside"}, {"sound": "around"}])}
 
     def loud_s(self, name: str, rng: Random, lasts_s: float = 0.1) -> float:
         """A moment, some way from both ends, at which the file sounds, and goes on for a while."""
@@ -194,7 +191,7 @@ def _takes(take: int, rate: int) -> Written:
         "piano.wav": _played("pluck", take + 5, hz=330.0, peak_dbfs=-16.0, then=[{"wide": True}]),
     }
     gate = {"name": "Desk Gate", "kind": "gate", "opaque": False,
-            "dynamics": {"threshold_db": -45.0, "range_db": -40.0, "release_ms": 200.0}}  # fmt: skip
+            "dynamics": {"threshold_db": -50.0, "range_db": -40.0, "release_ms": 200.0}}  # fmt: skip
     limiter = {"name": "Desk Limiter", "kind": "limiter", "opaque": False, "dynamics": {"threshold_db": -12.0}}
     session = {
         "markers": [{"time_s": 4.0 * n, "name": f"Chorus {n + 1}"} for n in range(3)],
@@ -333,9 +330,9 @@ def _print(take: int, rate: int) -> Written:
         "bass.wav": _played("pluck", take + 4, hz=55.0, peak_dbfs=-10.0, then=[end]),
         "mix.wav": {
             "sum": [
-                {"sound": "vocal.wav", "pan": 0.0},
-                {"sound": "guitar_l.wav", "pan": -45.0, "gain_db": -6.0},
-                {"sound": "guitar_r.wav", "pan": 45.0, "gain_db": -6.0},
+                {"sound": "vocal.wav", "pan": 0.0, "gain_db": -3.0},
+                {"sound": "guitar_l.wav", "pan": -45.0},
+                {"sound": "guitar_r.wav", "pan": 45.0},
                 {"sound": "bass.wav", "pan": 0.0, "gain_db": -3.0},
             ]
         },
@@ -343,9 +340,9 @@ def _print(take: int, rate: int) -> Written:
     session = {
         "sample_rate_hz": float(rate),
         "channels": [
-            _track("Lead Vocal", "vocal.wav"),
-            _track("Nylon Gtr L", "guitar_l.wav", pan=-45.0, fader_db=-6.0),
-            _track("Nylon Gtr R", "guitar_r.wav", pan=45.0, fader_db=-6.0),
+            _track("Lead Vocal", "vocal.wav", fader_db=-3.0),
+            _track("Nylon Gtr L", "guitar_l.wav", pan=-45.0),
+            _track("Nylon Gtr R", "guitar_r.wav", pan=45.0),
             _track("Bass", "bass.wav", fader_db=-3.0),
             _track("Mix Print", "mix.wav", legs=2, output=False),
             MIX,
