@@ -14,7 +14,7 @@ STEREO = ("takes", "microphones")
 BROAD = ("microphones",)
 """Sessions by what their files are good for: any take, two legs, a spectrum up to its end."""
 
-LEVELS = ("phrases-in-line", "pair-even", "lead-with-the-band", "part-with-the-band", "part-not-faded-out",
+LEVELS = ("phrases-in-line", "pair-even", "mix-has-its-low-end", "lead-with-the-band", "part-with-the-band", "part-not-faded-out",
           "bus-under-full-scale", "limiter-leaves-the-peaks", "pan-answered", "stereo-balanced", "recorded-level-holds",
           "lead-holds-in-every-section", "low-cut-in-place")  # fmt: skip
 """What a file at another level can raise besides."""
@@ -61,7 +61,7 @@ def tops(clean: Sounding, rng: Random) -> Planted:
 def hole(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(takes(clean))
     lasts = rng.choice((0.003, 0.02, 0.08))
-    at = clean.loud_s(name, rng, lasts)
+    at = clean.loud_s(name, rng, lasts) - lasts / 2.0
     word = rng.choice(("silence_s", "hold_s"))
     return in_file(clean, name, clean.again(name, {word: (at, at + lasts)}))
 
@@ -106,7 +106,7 @@ def offset(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, takes(clean), rng, {"offset": rng.choice((-0.05, -0.008, 0.012, 0.06))})
 
 
-@heard("hum of the mains", "rests-without-hum", sound=TAKES)
+@heard("hum of the mains", "rests-without-hum", "gate-shuts-in-rests", sound=TAKES)
 def hum(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, with_rests(clean), rng, {"hum_dbfs": rng.uniform(-58.0, -46.0)})
 
@@ -188,7 +188,7 @@ def gone_in_mono(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("the first or last note cut in the file", "first-and-last-note-are-whole", "notes-keep-both-ends",
-       "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together",
+       "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together", "halves-alike-in-every-clip",
        "recorded-on-one-clock", "edges-faded", *LEVELS, sound=("takes",))  # fmt: skip
 def cut_file(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(takes(clean))

@@ -35,7 +35,7 @@ def bus_over(clean: Sounding, rng: Random) -> Planted:
     up = rng.uniform(0.5, 1.5)
     loud = {n: clean.again(n, {"gain_db": -clean.recipes[n].peak_dbfs - up}) for n in takes(clean)}
     session = clean.session
-    for channel in clean.session.channels:
+    for channel in clean.session.channels[:-1]:
         session = changed(session, channel, fader_db=4.0)
     return Planted(session, frozenset({"Mix Bus"}), sounds=loud)
 
@@ -58,7 +58,7 @@ def _one_chorus(clean: Sounding, rng: Random, part: str, name: str, gain_db: flo
     return Planted(clean.session, frozenset({part}), sounds=recipes)
 
 
-@heard("a gate that never shuts", "gate-shuts-in-rests", "rests-without-noise", sound=("takes",))
+@heard("a gate that never shuts", "gate-shuts-in-rests", "rests-without-noise", "dynamics-at-work", sound=("takes",))
 def never_shuts(clean: Sounding, rng: Random) -> Planted:
     voice = _channel(clean, "Lead Vocal")
     dynamics = voice.inserts[0].dynamics
@@ -70,14 +70,14 @@ def never_shuts(clean: Sounding, rng: Random) -> Planted:
     return Planted(with_insert(clean.session, voice, 0, dynamics=low), at)
 
 
-@heard("a gate that shuts on the words", "gate-spares-the-words", *BALANCE, "gates-close-gently", sound=("takes",))
+@heard("a gate that shuts on the words", "gate-spares-the-words", *BALANCE, "gates-close-gently", "recording-is-heard", sound=("takes",))
 def eats_words(clean: Sounding, rng: Random) -> Planted:
     voice = _channel(clean, "Lead Vocal")
     dynamics = voice.inserts[0].dynamics
     assert dynamics is not None
     at = frozenset({"Lead Vocal"})
     if rng.random() < 0.5:
-        low = clean.again("vocal.wav", {"gain_db": rng.uniform(-36.0, -34.0)})
+        low = clean.again("vocal.wav", {"gain_db": rng.uniform(-43.0, -40.0)})
         return Planted(clean.session, at, sounds={"vocal.wav": low})
     high = dynamics.model_copy(update={"threshold_db": rng.uniform(-12.0, -10.0)})
     return Planted(with_insert(clean.session, voice, 0, dynamics=high), at)

@@ -78,7 +78,7 @@ def other_take(clean: Sounding, rng: Random) -> Planted:
     what = "voice" if part == "vocal.wav" else "pluck"
     new = clean.played(what, rng.randrange(1000, 2000), {"hiss_dbfs": -84.0}, {"fade_out_s": 1.5},
                        hz=clean.recipes[part].hz, peak_dbfs=clean.recipes[part].peak_dbfs)  # fmt: skip
-    return Planted(clean.session, frozenset({track}), sounds=clean.partly(part, new, rng.uniform(4.0, 7.0)))
+    return Planted(clean.session, frozenset({track}), sounds=clean.partly(part, new, rng.uniform(4.0, 9.0)))
 
 
 @heard("a print on the other side", "print-on-its-own-side", *PRINTS, sound=RETURNS)

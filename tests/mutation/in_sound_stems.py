@@ -59,7 +59,7 @@ def doubled(clean: Sounding, rng: Random) -> Planted:
     return _in_set(clean, one, clean.again(other, *stored_anew, label=clean.recipes[one].label), said=one)
 
 
-@heard("a stem that is silent", "stems-hold-sound", *SUM, "recording-is-heard", sound=STEMS)
+@heard("a stem that is silent", "stems-hold-sound", *SUM, "recording-is-heard", "mix-has-its-low-end", sound=STEMS)
 def silent(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     return _in_set(clean, name, clean.again(name, {"gain_db": -200.0}), said=name)
@@ -78,7 +78,7 @@ def left_out(clean: Sounding, rng: Random) -> Planted:
     return Planted(clean.session, frozenset({name}), sounds={MIX: clean.again(MIX, sum=rest)})
 
 
-@heard("a stem that is late or early", "stems-in-time", *SUM, sound=STEMS)
+@heard("a stem that is late or early", "stems-in-time", *SUM, "stems-begin-and-end-in-silence", sound=STEMS)
 def late(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     sample_ms = 1000.0 / clean.recipes[name].rate_hz

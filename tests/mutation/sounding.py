@@ -74,7 +74,7 @@ class Sounding(Clean):
         return {"inside": inside, "around": around, name: self.again(name, sum=[{"sound": "inside"}, {"sound": "around"}])}
 
     def loud_s(self, name: str, rng: Random, lasts_s: float = 0.1) -> float:
-        """A moment, some way from both ends, at which the file sounds, and goes on for a while."""
+        """A moment, some way from both ends, in the middle of a while in which the file sounds throughout."""
         import numpy as np
 
         samples, rate = self.made[name], self.recipes[name].rate_hz
@@ -86,7 +86,8 @@ class Sounding(Clean):
         from_end = round(1.5 / 0.02)
         inner = least[from_end : count - width - from_end]
         found = np.flatnonzero(inner >= np.quantile(inner, 0.7))
-        return round(0.02 * (from_end + 1 + int(found[rng.randrange(found.size)])) + rng.random() * 0.01, 4)
+        start = from_end + int(found[rng.randrange(found.size)])
+        return round(0.02 * (start + width / 2.0) + rng.uniform(-0.005, 0.005), 4)
 
     @property
     def is_stems(self) -> bool:

@@ -420,6 +420,8 @@ def low_over_middle_db(row: PrintRow) -> float | Unknown:
     )
     if isinstance(bands, int):
         return Unknown(unknown="no clip of it can be read")
+    if not bands.any():
+        return Unknown(unknown="the print is silent")
     return power_to_db(float(bands[LOW_OCTAVES].sum())) - power_to_db(float(bands[MIDDLE_OCTAVES].sum()))
 
 
