@@ -70,7 +70,14 @@ def never_shuts(clean: Sounding, rng: Random) -> Planted:
     return Planted(with_insert(clean.session, voice, 0, dynamics=low), at)
 
 
-@heard("a gate that shuts on the words", "gate-spares-the-words", *BALANCE, "gates-close-gently", "recording-is-heard", sound=("takes",))
+@heard(
+    "a gate that shuts on the words",
+    "gate-spares-the-words",
+    *BALANCE,
+    "gates-close-gently",
+    "recording-is-heard",
+    sound=("takes",),
+)
 def eats_words(clean: Sounding, rng: Random) -> Planted:
     voice = _channel(clean, "Lead Vocal")
     dynamics = voice.inserts[0].dynamics

@@ -91,7 +91,7 @@ def late(clean: Sounding, rng: Random) -> Planted:
 def sides(clean: Sounding, rng: Random) -> Planted:
     part = rng.choice(list(SIDES))
     name = f"{part}.wav"
-    mono = clean.again(name, *ENDS, sum=[{"sound": part, "pan": 0.0}])
+    mono = clean.again(name, *ENDS, sum=[{"sound": part, "pan": rng.choice((0.0, -SIDES[part] / 2.0))}])
     return _in_stem(clean, name, rng.choice((clean.again(name, {"swap": True}), mono)))
 
 

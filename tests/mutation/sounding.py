@@ -71,7 +71,11 @@ class Sounding(Clean):
         rests = (Step(silence_s=(0.0, start_s)), Step(silence_s=(end_s, LENGTH_S)))
         inside = other.model_copy(update={"then": (*other.then, *rests)})
         around = self.again(name, {"silence_s": (start_s, end_s)})
-        return {"inside": inside, "around": around, name: self.again(name, sum=[{"sound": "inside"}, {"sound": "around"}])}
+        return {
+            "inside": inside,
+            "around": around,
+            name: self.again(name, sum=[{"sound": "inside"}, {"sound": "around"}]),
+        }
 
     def loud_s(self, name: str, rng: Random, lasts_s: float = 0.1) -> float:
         """A moment, some way from both ends, in the middle of a while in which the file sounds throughout."""
@@ -210,6 +214,7 @@ def _takes(take: int, rate: int) -> Written:
 
 def _microphones(take: int, rate: int) -> Written:
     """A kit under six microphones and a bass under two."""
+
     def hears(sound: str, *steps: dict[str, Any]) -> dict[str, Any]:
         return {"sum": [{"sound": sound}], "then": [*steps, {"hiss_dbfs": -78.0}]}
 
