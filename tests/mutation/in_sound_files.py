@@ -57,7 +57,7 @@ def tops(clean: Sounding, rng: Random) -> Planted:
     return in_file(clean, name, clean.again(name, *over, {"gain_db": behind}))
 
 
-@heard("a hole in a note", "recording-without-holes", "recording-without-clicks", sound=TAKES)
+@heard("a hole in a note", "recording-without-holes", "recording-without-clicks", *LEVELS, sound=TAKES)
 def hole(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(takes(clean))
     lasts = rng.choice((0.003, 0.02, 0.08))
@@ -91,7 +91,7 @@ def burst(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, takes(clean), rng, {"gain_db": -4.0}, {"burst_s": (at, at + rng.uniform(0.03, 0.15))})
 
 
-@heard("pops and steps", "no-pops-no-rumble", "low-cut-in-place", sound=TAKES)
+@heard("pops and steps", "no-pops-no-rumble", *LEVELS, sound=TAKES)
 def pops(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice([n for n in takes(clean) if not n.startswith("bass")])
     at = clean.loud_s(name, rng)
@@ -106,7 +106,7 @@ def offset(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, takes(clean), rng, {"offset": rng.choice((-0.05, -0.008, 0.012, 0.06))})
 
 
-@heard("hum of the mains", "rests-without-hum", "gate-shuts-in-rests", sound=TAKES)
+@heard("hum of the mains", "rests-without-hum", "gate-shuts-in-rests", *LEVELS, sound=TAKES)
 def hum(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, with_rests(clean), rng, {"hum_dbfs": rng.uniform(-58.0, -46.0)})
 

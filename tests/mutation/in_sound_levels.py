@@ -76,6 +76,7 @@ def never_shuts(clean: Sounding, rng: Random) -> Planted:
     *BALANCE,
     "gates-close-gently",
     "recording-is-heard",
+    "gate-opens",
     sound=("takes",),
 )
 def eats_words(clean: Sounding, rng: Random) -> Planted:

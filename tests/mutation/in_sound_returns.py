@@ -7,7 +7,7 @@ from typing import Any
 
 from mixlint.media.recipe import Recipe
 from tests.mutation.planting import Planted, changed, heard
-from tests.mutation.sounding import HALL, LENGTH_S, PLATE, RIGHT, Sounding, printed
+from tests.mutation.sounding import HALL, LENGTH_S, PLATE, RIGHT, RINGS_S, Sounding, printed
 
 RETURNS = ("returns",)
 PRINTS = ("print-as-its-return-is-set", "print-keeps-its-tail", "print-lies-in-place", "print-of-its-own-part",
@@ -76,7 +76,7 @@ def other_take(clean: Sounding, rng: Random) -> Planted:
     track = rng.choice(list(FILES))
     part = FED[FILES[track]]
     what = "voice" if part == "vocal.wav" else "pluck"
-    new = clean.played(what, rng.randrange(1000, 2000), {"hiss_dbfs": -84.0}, {"fade_out_s": 1.5},
+    new = clean.played(what, rng.randrange(1000, 2000), {"hiss_dbfs": -84.0}, {"fade_out_s": RINGS_S},
                        hz=clean.recipes[part].hz, peak_dbfs=clean.recipes[part].peak_dbfs)  # fmt: skip
     return Planted(clean.session, frozenset({track}), sounds=clean.partly(part, new, rng.uniform(4.0, 9.0)))
 

@@ -243,6 +243,9 @@ def _microphones(take: int, rate: int) -> Written:
     return sounds, session
 
 
+RINGS_S = 1.5
+"""Before the end of a print what feeds it is over, so that it can ring out."""
+
 HALL = {"decay_s": 0.8, "predelay_ms": 20.0}
 PLATE = {"decay_s": 0.6, "predelay_ms": 30.0}
 
@@ -260,12 +263,12 @@ def printed(room: Mapping[str, Any], *parts: str, then: tuple[dict[str, Any], ..
 
 def _returns(take: int, rate: int) -> Written:
     """Two guitars with a plate each on the other side, printed beside it, and a voice whose hall is a print."""
-    dry = {"fade_out_s": 1.5}
+    dry = ({"seconds": LENGTH_S - RINGS_S}, {"fade_out_s": 0.5}, {"seconds": LENGTH_S})
     sounds = {
-        "vocal.wav": _played("voice", take + 1, hz=196.0, then=[dry]),
-        "guitar_l.wav": _played("pluck", take + 2, hz=147.0, then=[dry]),
-        "guitar_r.wav": _played("pluck", take + 3, hz=147.0, then=[dry]),
-        "bass.wav": _played("pluck", take + 4, hz=55.0, then=[dry]),
+        "vocal.wav": _played("voice", take + 1, hz=196.0, then=dry),
+        "guitar_l.wav": _played("pluck", take + 2, hz=147.0, then=dry),
+        "guitar_r.wav": _played("pluck", take + 3, hz=147.0, then=dry),
+        "bass.wav": _played("pluck", take + 4, hz=55.0, then=dry),
         "plate_l.wav": {**printed(PLATE, "guitar_r.wav", then=(LEFT,)), "take": take + 5},
         "plate_r.wav": {**printed(PLATE, "guitar_l.wav", then=RIGHT), "take": take + 6},
         "hall.wav": {**printed(HALL, "vocal.wav"), "take": take + 7},
