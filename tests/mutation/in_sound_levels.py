@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from mixlint.session import Channel
+from mixlint.session import Channel, Insert
 from tests.mutation.in_sound_files import LEVELS, SIDES, in_file, takes
 from tests.mutation.planting import Planted, changed, heard, with_channels, with_insert
 from tests.mutation.sounding import Sounding
@@ -40,7 +40,8 @@ def bus_over(clean: Sounding, rng: Random) -> Planted:
     return Planted(session, frozenset({"Mix Bus"}), sounds=loud)
 
 
-@heard("a voice that drowns in one chorus", "lead-holds-in-every-section", *BALANCE, sound=("takes",))
+@heard("a voice that drowns in one chorus", "lead-holds-in-every-section", *BALANCE, sound=("takes",),
+       weakness="what lies 30 dB under the loudest of a part counts as resting")  # fmt: skip
 def drowned(clean: Sounding, rng: Random) -> Planted:
     return _one_chorus(clean, rng, "Lead Vocal", "vocal.wav", rng.choice((-18.0, -22.0, -26.0)))
 
@@ -148,3 +149,14 @@ def copied_double(clean: Sounding, rng: Random) -> Planted:
                        {"shelf_db": rng.choice((-3.0, 3.0))}, {"delay_ms": rng.uniform(8.0, 18.0)},
                        stored="flac")  # fmt: skip
     return Planted(clean.session, frozenset({"Nylon Gtr L", "Nylon Gtr R"}), sounds={"guitar_r.flac": copy})
+
+
+@heard("a compressor that never lets go", "compression-gentle", "ratios-gentle", "compressor-leaves-the-part", *BALANCE,
+       sound=("takes",))  # fmt: skip
+def squeezed(clean: Sounding, rng: Random) -> Planted:
+    part = _channel(clean, rng.choice(("Nylon Gtr L", "Nylon Gtr R", "Lead Vocal", "Piano")))
+    hard = Insert.model_validate({
+        "name": "Desk Compressor", "kind": "compressor", "opaque": False, "wet": 100.0,
+        "dynamics": {"threshold_db": rng.uniform(-60.0, -50.0), "ratio": 4.0, "attack_ms": 5.0, "release_ms": 100.0},
+    })  # fmt: skip
+    return Planted(changed(clean.session, part, inserts=(*part.inserts, hard)), frozenset({part.id}))

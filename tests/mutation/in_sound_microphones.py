@@ -26,7 +26,8 @@ def against(clean: Sounding, rng: Random) -> Planted:
     return Planted(clean.session, BASS, sounds={"bass_amp.wav": turned})
 
 
-@heard("a microphone that is nudged from the middle on", "microphones-stay-in-step", *TOGETHER, sound=MICROPHONES)
+@heard("a microphone that is nudged from the middle on", "microphones-stay-in-step", *TOGETHER, sound=MICROPHONES,
+       weakness="a step is not always heard in low sounds")  # fmt: skip
 def nudged(clean: Sounding, rng: Random) -> Planted:
     part = rng.choice(list(FILES))
     late = clean.again(FILES[part], {"delay_ms": rng.uniform(4.0, 9.0)})
@@ -34,7 +35,8 @@ def nudged(clean: Sounding, rng: Random) -> Planted:
     return Planted(clean.session, _about(part), sounds=recipes, said=part)
 
 
-@heard("a microphone on a clock of its own", "microphones-stay-in-step", *TOGETHER, sound=MICROPHONES)
+@heard("a microphone on a clock of its own", "microphones-stay-in-step", *TOGETHER, sound=MICROPHONES,
+       weakness="a clock of its own is not heard in low sounds")  # fmt: skip
 def drifts(clean: Sounding, rng: Random) -> Planted:
     part = rng.choice(list(FILES))
     apart = clean.again(FILES[part], {"stretch": rng.choice((0.9996, 0.9997, 1.0003, 1.0004))})

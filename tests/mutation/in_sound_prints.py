@@ -40,7 +40,8 @@ def tail(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"seconds": rng.uniform(9.0, 11.4)}))
 
 
-@heard("a print whose first note is cut", "print-begins-and-ends-whole", *HOUSE, *CUT, sound=PRINT)
+@heard("a print whose first note is cut", "print-begins-and-ends-whole", *HOUSE, *CUT, sound=PRINT,
+       weakness="a cut near a zero of the wave counts as a beginning by itself")  # fmt: skip
 def start(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"lead_s": -clean.loud_s(MIX, rng, 0.2)}))
 
@@ -56,7 +57,7 @@ def short(clean: Sounding, rng: Random) -> Planted:
 def form(clean: Sounding, rng: Random) -> Planted:
     if rng.random() < 0.5:
         return _in_print(clean, clean.again(MIX, stored="16 bit"))
-    rate = rng.choice((22_050, 24_000))
+    rate = rng.choice((16_000, 22_050))
     times = clean.recipes[MIX].rate_hz / rate
     return _in_print(clean, clean.again(MIX, {"high_cut_hz": 0.45 * rate * rate / clean.recipes[MIX].rate_hz},
                                         {"stretch": times}, {"seconds": LENGTH_S}, rate_hz=rate))  # fmt: skip

@@ -6,7 +6,7 @@ from random import Random
 
 from mixlint.media.recipe import Recipe
 from tests.mutation.planting import Planted, heard
-from tests.mutation.sounding import ENDS, LENGTH_S, SIDES, STAMP_S, Sounding
+from tests.mutation.sounding import ENDS, SIDES, STAMP_S, Sounding
 
 STEMS = ("stems",)
 SUM = ("stems-sum-to-the-print", "stems-at-their-level", "stems-in-polarity", "stems-in-the-print", "stems-in-time",
@@ -30,7 +30,7 @@ def _in_set(clean: Sounding, name: str, recipe: Recipe | None, said: str = "") -
     return Planted(clean.session, frozenset({"stems"}), sounds={name: recipe}, said=said)
 
 
-@heard("a mix that was printed late", "mix-begins-with-its-stems", *SUM, sound=STEMS)
+@heard("a mix that was printed late", "mix-begins-with-its-stems", *SUM, "print-begins-and-ends-whole", sound=STEMS)
 def late_mix(clean: Sounding, rng: Random) -> Planted:
     return _in_set(clean, MIX, clean.again(MIX, {"delay_ms": rng.choice((-1.0, 1.0)) * rng.uniform(2.0, 60.0)}))
 
@@ -42,7 +42,8 @@ def level(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("a stem whose end or beginning is cut", "stems-begin-and-end-in-silence", *SUM, "stems-aligned",
-       "first-and-last-note-are-whole", "parts-end-together", "edges-faded", "entries-complete", sound=STEMS)  # fmt: skip
+       "first-and-last-note-are-whole", "parts-end-together", "edges-faded", "entries-complete", sound=STEMS,
+       weakness="a cut near a zero of the wave counts as a beginning by itself")  # fmt: skip
 def cut(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     if rng.random() < 0.5:
@@ -82,7 +83,7 @@ def left_out(clean: Sounding, rng: Random) -> Planted:
 def late(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     sample_ms = 1000.0 / clean.recipes[name].rate_hz
-    by_ms = rng.choice((-1.0, 1.0)) * sample_ms * rng.choice((1, 20, 640))
+    by_ms = rng.choice((-1.0, 1.0)) * sample_ms * rng.choice((1, 20, 400))
     return _in_stem(clean, name, clean.again(name, {"delay_ms": by_ms}))
 
 
@@ -107,7 +108,8 @@ def version(clean: Sounding, rng: Random) -> Planted:
     return Planted(clean.session, frozenset({name}), sounds={"new": new, **recipes})
 
 
-@heard("a stem that says something else inside", "stems-say-what-they-are", "stems-aligned", sound=STEMS)
+@heard("a stem that says something else inside", "stems-say-what-they-are", "stems-aligned", sound=STEMS,
+       weakness="guitars are one family, whichever they are")  # fmt: skip
 def named_inside(clean: Sounding, rng: Random) -> Planted:
     name, other = rng.sample(stems(clean), 2)
     own = name.removesuffix(".wav")
@@ -122,6 +124,3 @@ def named_inside(clean: Sounding, rng: Random) -> Planted:
 @heard("a part that no stem holds", "stems-sum-to-the-print", *SUM, sound=STEMS)
 def missing(clean: Sounding, rng: Random) -> Planted:
     return _in_set(clean, rng.choice(stems(clean)), None)
-
-
-assert LENGTH_S >= 10.0, "a set of loops is not asked about its ends"

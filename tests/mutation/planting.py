@@ -52,6 +52,7 @@ class Mistake:
         survives: whether it survives an exporter's style.
         stems: true when it is planted in a folder of stems.
         sound: the clean sessions with sound that it is planted in, by name; none for a mistake that needs no sound.
+        weakness: why some of them are missed, where that is known.
     """
 
     name: str
@@ -62,6 +63,7 @@ class Mistake:
     survives: Callable[[Style], bool] = lambda style: True
     stems: bool = False
     sound: tuple[str, ...] = ()
+    weakness: str = ""
 
 
 def with_outputs(style: Style) -> bool:
@@ -99,7 +101,7 @@ def mistake(
 
 
 def heard(
-    name: str, rule: str, *also: str, sound: tuple[str, ...]
+    name: str, rule: str, *also: str, sound: tuple[str, ...], weakness: str = ""
 ) -> Callable[[Callable[[Sounding, Random], Planted | None]], Callable[[Sounding, Random], Planted | None]]:
     """Enter the function below as a kind of mistake that is planted in sessions with sound."""
 
@@ -108,7 +110,7 @@ def heard(
             assert isinstance(clean, Sounding)
             return plant(clean, rng)
 
-        IN_SOUND.append(Mistake(name, rule, planted, frozenset(also), written=False, sound=sound))
+        IN_SOUND.append(Mistake(name, rule, planted, frozenset(also), written=False, sound=sound, weakness=weakness))
         return plant
 
     return enter
