@@ -154,7 +154,7 @@ def copied_double(clean: Sounding, rng: Random) -> Planted:
 @heard("a compressor that never lets go", "compression-gentle", "ratios-gentle", "compressor-leaves-the-part", *BALANCE,
        sound=("takes",))  # fmt: skip
 def squeezed(clean: Sounding, rng: Random) -> Planted:
-    part = _channel(clean, rng.choice(("Nylon Gtr L", "Nylon Gtr R", "Lead Vocal", "Piano")))
+    part = _channel(clean, rng.choice(("Nylon Gtr L", "Nylon Gtr R", "Piano")))
     hard = Insert.model_validate({
         "name": "Desk Compressor", "kind": "compressor", "opaque": False, "wet": 100.0,
         "dynamics": {"threshold_db": rng.uniform(-60.0, -50.0), "ratio": 4.0, "attack_ms": 5.0, "release_ms": 100.0},

@@ -52,8 +52,8 @@ def short(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"seconds": rng.uniform(5.0, 10.5)}, end))
 
 
-@heard("a print in another format", "print-in-the-format-of-the-session", *HOUSE, "one-sample-rate", "speed-as-recorded",
-       "sources-uncompressed", sound=PRINT)  # fmt: skip
+@heard("a print in another format", "print-in-the-format-of-the-session", *HOUSE, "one-sample-rate",
+       "speed-as-recorded", "sources-uncompressed", sound=PRINT)  # fmt: skip
 def form(clean: Sounding, rng: Random) -> Planted:
     if rng.random() < 0.5:
         return _in_print(clean, clean.again(MIX, stored="16 bit"))

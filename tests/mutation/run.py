@@ -36,7 +36,7 @@ from tests.mutation import (
 )
 from tests.mutation.clean import Clean, clean_sessions, stems_session
 from tests.mutation.planting import IN_SOUND, MISTAKES, Mistake, Planted
-from tests.mutation.sounding import Sounding, sound_of, sounding_sessions
+from tests.mutation.sounding import sound_of, sounding_sessions
 from tests.mutation.writing import through
 
 AREAS = (
@@ -183,18 +183,29 @@ def prove(count: int, seed: int) -> Outcome:
 
 
 def prove_in_sound(count: int, seed: int, only: str = "") -> Outcome:
-    """Plant ``count`` mistakes in sound and review each session with its audio; ``only`` those aimed at one rule."""
+    """Review the clean sessions with sound, then ``count`` of them with a mistake each.
+
+    Args:
+        count: how many mistakes.
+        seed: makes other sessions and places.
+        only: plant nothing but what this rule has to find.
+    """
     standard = load_standard(EVERYTHING)
     outcome = Outcome()
     kinds = [kind for kind in IN_SOUND if not only or kind.rule == only]
     with tempfile.TemporaryDirectory() as folder:
-        sessions = {clean.name: clean for clean in sounding_sessions(seed, Path(folder, "clean"))}
+        names = dict.fromkeys(name for kind in kinds for name in kind.sound)
+        sessions = {clean.name: clean for clean in sounding_sessions(seed, Path(folder, "clean"), names)}
         place = Path(folder, "mutant")
+        for clean in sessions.values():
+            with sound_of(clean, clean.session, {}, place) as (session, audio):
+                found = flagged(clean, session, standard, audio=audio)
+            outcome.unexplained += [f"{one.rule}: nothing at all, in {clean.name}: {one.message}" for one in found]
+            shutil.rmtree(place)
         for mutant in _in_turn(kinds, lambda kind: [sessions[name] for name in kind.sound], count, seed):
-            clean, planted = mutant.clean, mutant.planted
-            assert isinstance(clean, Sounding)
-            with sound_of(clean, planted.session, planted.sounds, place) as (session, audio):
-                tally(outcome, mutant, flagged(clean, session, standard, audio=audio))
+            made, planted = sessions[mutant.clean.name], mutant.planted
+            with sound_of(made, planted.session, planted.sounds, place) as (session, audio):
+                tally(outcome, mutant, flagged(made, session, standard, audio=audio))
             shutil.rmtree(place)
     return outcome
 
