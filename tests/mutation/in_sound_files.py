@@ -170,7 +170,7 @@ def turns(clean: Sounding, rng: Random) -> Planted:
 
 @heard("one side late", "sides-of-a-file-in-time", *SIDES, sound=("takes",))
 def late_side(clean: Sounding, rng: Random) -> Planted:
-    alike = clean.played("pluck", rng.randrange(1000, 2000), {"hiss_dbfs": -84.0},
+    alike = clean.played("pluck", rng.randrange(5000, 9000), {"hiss_dbfs": -84.0},
                          {"delay_right_ms": rng.uniform(0.5, 9.0)}, hz=330.0, peak_dbfs=-16.0, legs=2)  # fmt: skip
     return in_file(clean, "piano.wav", alike)
 
@@ -178,13 +178,13 @@ def late_side(clean: Sounding, rng: Random) -> Planted:
 @heard("a mono part in a file of two legs", "stereo-file-holds-two-sides", sound=("takes",))
 def mono(clean: Sounding, rng: Random) -> Planted:
     dither = [{"hiss_dbfs": -104.0}] if rng.random() < 0.5 else []
-    alike = clean.played("pluck", rng.randrange(1000, 2000), *dither, hz=330.0, peak_dbfs=-16.0, legs=2)
+    alike = clean.played("pluck", rng.randrange(5000, 9000), *dither, hz=330.0, peak_dbfs=-16.0, legs=2)
     return in_file(clean, "piano.wav", alike)
 
 
 @heard("a part that is gone in mono", "part-holds-in-mono", *SIDES, sound=("takes",))
 def gone_in_mono(clean: Sounding, rng: Random) -> Planted:
-    alike = clean.played("pluck", rng.randrange(1000, 2000), {"hiss_dbfs": -84.0},
+    alike = clean.played("pluck", rng.randrange(5000, 9000), {"hiss_dbfs": -84.0},
                          {"invert": rng.choice(("left", "right"))}, hz=330.0, peak_dbfs=-16.0, legs=2)  # fmt: skip
     return Planted(clean.session, frozenset({"Piano"}), sounds={"piano.wav": alike})
 

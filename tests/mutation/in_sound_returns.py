@@ -25,7 +25,7 @@ def _again(name: str, rng: Random, *parts: str, low_cut: bool = True, **room: fl
     """A print made again, of other parts or through another room."""
     was = HALL if name == "hall.wav" else PLATE
     recipe = printed({**was, **room}, *(parts or (FED[name],)), then=LEANS.get(name, ()), low_cut=low_cut)
-    return Recipe.model_validate({"rate_hz": RATES["returns"], "take": rng.randrange(1000, 2000), **recipe})
+    return Recipe.model_validate({"rate_hz": RATES["returns"], "take": rng.randrange(5000, 9000), **recipe})
 
 
 def _in_print(clean: Sounding, track: str, recipe: Recipe) -> Planted:
@@ -77,7 +77,7 @@ def other_take(clean: Sounding, rng: Random) -> Planted:
     track = rng.choice(list(FILES))
     part = FED[FILES[track]]
     what = "voice" if part == "vocal.wav" else "pluck"
-    new = clean.played(what, rng.randrange(1000, 2000), {"hiss_dbfs": -84.0}, {"fade_out_s": RINGS_S},
+    new = clean.played(what, rng.randrange(5000, 9000), {"hiss_dbfs": -84.0}, {"fade_out_s": RINGS_S},
                        hz=clean.recipes[part].hz, peak_dbfs=clean.recipes[part].peak_dbfs)  # fmt: skip
     return Planted(clean.session, frozenset({track}), sounds=clean.partly(part, new, rng.uniform(4.0, 9.0)))
 

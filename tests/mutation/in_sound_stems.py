@@ -101,7 +101,7 @@ def version(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     was = clean.recipes[name.removesuffix(".wav")]
     assert was.plays is not None
-    new = clean.played(was.plays, rng.randrange(1000, 2000), *ENDS, hz=was.hz, peak_dbfs=was.peak_dbfs, legs=was.legs)
+    new = clean.played(was.plays, rng.randrange(5000, 9000), *ENDS, hz=was.hz, peak_dbfs=was.peak_dbfs, legs=was.legs)
     placed = {"sound": "new", "pan": SIDES.get(name.removesuffix(".wav"))}
     behind = clean.again(name, sum=[placed])
     recipes = clean.partly(name, behind, rng.uniform(4.0, 8.0))

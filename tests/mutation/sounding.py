@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 LENGTH_S = 12.0
-RATES = {"takes": 32_000, "microphones": 24_000, "returns": 8_000, "stems": 12_000, "print": 24_000}
+RATES = {"takes": 32_000, "microphones": 24_000, "returns": 12_000, "stems": 12_000, "print": 24_000}
 """Sample rates by the name of the session, hertz: no higher than its mistakes ask for, which saves time."""
 
 
@@ -120,7 +120,7 @@ def sounding_sessions(seed: int, folder: Path, names: Collection[str]) -> list[S
     for name in names:
         make = SESSIONS[name]
         place = folder / name / "Fen Lamps"
-        for take in count(1000 * seed, 10):
+        for take in count(100 * seed, 10):
             sounds, session = make(take, RATES[name])
             recipes = {one: Recipe.model_validate({"rate_hz": RATES[name], **recipe}) for one, recipe in sounds.items()}
             made = write(recipes, {}, place)
@@ -337,8 +337,8 @@ def _stems(take: int, rate: int) -> Written:
     for name in dry:
         part = {"sound": name} if name not in SIDES else {"sound": name, "pan": SIDES[name]}
         sounds[f"{name}.wav"] = {"sum": [part], "then": list(ENDS)}
-    sounds["Drum Reverb.wav"] = {**printed(HALL, "Drums"), "take": take + 6}
-    sounds["Drum Reverb.wav"]["then"] += ENDS
+    sounds["Drum Reverb.wav"] = {**printed(HALL, "Drums.wav"), "take": take + 6}
+    sounds["Drum Reverb.wav"]["then"].append({"fade_out_s": 0.3})
     stems = [name for name in sounds if is_file(name)]
     for name in stems:
         sounds[name]["label"] = {"track": name.removesuffix(".wav"), "stamp_s": STAMP_S}
@@ -347,7 +347,9 @@ def _stems(take: int, rate: int) -> Written:
 
 
 SIDES = {"Acoustic Gtr": -50.0, "Electric Gtr": 50.0}
-ENDS: tuple[dict[str, Any], ...] = ({"fade_in_s": 0.01}, {"fade_out_s": 0.8})
+ENDS: tuple[dict[str, Any], ...] = (
+    {"fade_in_s": 0.01}, {"seconds": LENGTH_S - 0.8}, {"fade_out_s": 0.6}, {"seconds": LENGTH_S}
+)  # fmt: skip
 STAMP_S = 3600.0
 
 
