@@ -10,6 +10,7 @@ import argparse
 import time
 from pathlib import Path
 
+from tests.mutation.planting import IN_SOUND
 from tests.mutation.run import prove, prove_in_sound
 from tests.mutation.table import half, halves, table, write_between, written
 
@@ -33,7 +34,8 @@ def main() -> int:
         parser.error("--rule goes with --sound, and not with --write")
     began = time.perf_counter()
     count = given.mutants or (SOUND if given.sound else PLAIN)
-    outcome = prove_in_sound(count, given.seed, given.rule) if given.sound else prove(count, given.seed)
+    kinds = [kind for kind in IN_SOUND if given.rule in ("", kind.rule)]
+    outcome = prove_in_sound(count, given.seed, kinds) if given.sound else prove(count, given.seed)
     took = time.perf_counter() - began
     if given.kinds:
         for name, row in outcome.kinds.items():

@@ -35,7 +35,7 @@ from tests.mutation import (
     in_width,
 )
 from tests.mutation.clean import Clean, clean_sessions, stems_session
-from tests.mutation.planting import IN_SOUND, MISTAKES, Mistake, Planted
+from tests.mutation.planting import MISTAKES, Mistake, Planted
 from tests.mutation.sounding import sound_of, sounding_sessions
 from tests.mutation.writing import through
 
@@ -182,17 +182,16 @@ def prove(count: int, seed: int) -> Outcome:
     return outcome
 
 
-def prove_in_sound(count: int, seed: int, only: str = "") -> Outcome:
+def prove_in_sound(count: int, seed: int, kinds: Sequence[Mistake]) -> Outcome:
     """Review the clean sessions with sound, then ``count`` of them with a mistake each.
 
     Args:
         count: how many mistakes.
         seed: makes other sessions and places.
-        only: plant nothing but what this rule has to find.
+        kinds: what to plant, in turn.
     """
     standard = load_standard(EVERYTHING)
     outcome = Outcome()
-    kinds = [kind for kind in IN_SOUND if not only or kind.rule == only]
     with tempfile.TemporaryDirectory() as folder:
         names = dict.fromkeys(name for kind in kinds for name in kind.sound)
         sessions = {clean.name: clean for clean in sounding_sessions(seed, Path(folder, "clean"), names)}

@@ -1,4 +1,4 @@
-"""The proof by mutation in sound, in short: one mistake of each kind."""
+"""The proof by mutation in sound, in short: one mistake of two kinds in three."""
 
 from __future__ import annotations
 
@@ -10,11 +10,13 @@ from tests.mutation.run import EVERYTHING, prove_in_sound
 from tests.mutation.table import ASKED
 
 SEED = 7
+SHORT = [kind for number, kind in enumerate(IN_SOUND) if number % 3]
+"""What fits into some forty seconds of processor time; the command plants them all."""
 
 
 @pytest.fixture(scope="module")
 def outcome():
-    return prove_in_sound(len(IN_SOUND), SEED)
+    return prove_in_sound(len(SHORT), SEED, SHORT)
 
 
 @pytest.mark.slow
@@ -31,8 +33,8 @@ def test_no_clean_session_is_flagged_and_nothing_but_what_a_mistake_explains(out
 
 
 @pytest.mark.slow
-def test_every_kind_of_mistake_in_sound_was_planted(outcome):
-    assert set(outcome.kinds) == {kind.name for kind in IN_SOUND}
+def test_every_kind_of_these_was_planted(outcome):
+    assert set(outcome.kinds) == {kind.name for kind in SHORT}
 
 
 def test_every_rule_that_listens_has_a_kind_of_mistake_in_sound():
