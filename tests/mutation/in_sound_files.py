@@ -110,7 +110,7 @@ def offset(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("hum of the mains", "rests-without-hum", "gate-shuts-in-rests", *LEVELS, sound=TAKES,
-       weakness="where no rest lasts much longer than a third of a second, hum is not told from what rings on")  # fmt: skip
+       weakness="where no rest lasts much over a third of a second, hum is taken for what rings on")  # fmt: skip
 def hum(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, with_rests(clean), rng, {"hum_dbfs": rng.uniform(-58.0, -46.0)})
 
