@@ -61,6 +61,10 @@ LOOKS: Final = 20
 STRETCH_S: Final = 6.0
 """How long the stretch is whose strokes are compared under a map of time: a bound of work."""
 
+WORTH_WAVES: Final = 0.5
+"""Strokes that agree less than this are of two performances, and their waves are not compared: a bound of work. Copies
+of plucked strings and of voices that were tuned by their speed come to 0.6 to 0.75, two takes to 0.4 at most."""
+
 GLANCES: Final = 7
 """So many of these seconds are compared first, and the others only where they leave it open: a bound of work."""
 
@@ -195,7 +199,7 @@ def strokes_of(context: SessionContext, one: Channel, other: Channel) -> tuple[f
             if not (np.any(look.one) and np.any(look.other)):
                 continue
             found = strokes(look.one, look.other, rate)
-            if found.alike < context.setting(STROKES_ALIKE):
+            if found.alike < WORTH_WAVES:
                 best = max(best, (found.alike, 0.0, 0.0))
                 continue
             agreement, cents = same_at_another_speed(look.one, look.other, rate, found)

@@ -41,6 +41,14 @@ MISSING: Final = Setting(
     highest=-10.0,
 )
 
+CLOSING_FADE: Final = Setting(
+    "prints.closing_fade",
+    100.0,
+    "ms",
+    "A shorter fade at the end of a print is there for the click alone, and lets no tail die away.",
+    lowest=1.0,
+)
+
 EXTENT_SETTINGS: Final = (SOUNDS, MISSING, LEAST_SHARE)
 
 SILENT_DB: Final = -90.0
@@ -125,13 +133,13 @@ def _longest(edges: Floats, asked: NDArray[np.bool_], short: NDArray[np.bool_]) 
 def end_level_db(context: SessionContext, printed: AmbiencePrint) -> tuple[float, float] | Unknown:
     """How loud a print is where its last clip ends, against its loudest sample, dB; and when that is, seconds.
 
-    Silence where a fade closes it. Unknown where it could not be measured.
+    Silence where a fade closes it, and no short one against a click. Unknown where it could not be measured.
     """
     clips = plain_clips(printed.track)
     last = max(clips, key=lambda clip: clip.end_s)
     if context.audio is None or last.file is None or not is_known(last.offset_s):
         return Unknown(unknown="the audio was not opened", settle="review it with its audio")
-    if is_known(last.fade_out_s) and last.fade_out_s > 0.0:
+    if is_known(last.fade_out_s) and 1000.0 * last.fade_out_s >= context.setting(CLOSING_FADE):
         return SILENCE_DB, last.end_s
     measure = context.audio.measure(last.file)
     if isinstance(measure, Unknown):

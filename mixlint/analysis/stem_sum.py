@@ -13,7 +13,16 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.stem_levels import ABSENT, common_gains, in_stretches, of_sides
 from mixlint.errors import InputError
-from mixlint.media.stem_reading import MOST_STEMS, REACH_S, WINDOW_S, StemAt, lags, products, stretches
+from mixlint.media.stem_reading import (
+    IN_PLACE,
+    MOST_STEMS,
+    REACH_S,
+    WINDOW_S,
+    StemAt,
+    lags,
+    products,
+    stretches,
+)
 from mixlint.session import Unknown
 from mixlint.units import SILENCE_DB
 
@@ -59,7 +68,7 @@ class StemFit:
         gain: at which gain the print has it, what is common to all taken out; negative where it is turned over.
         error: the standard error of that.
         swapped: its legs are the other way round in the print.
-        sides: a stem of one leg: its gains on the print's left and right.
+        sides: the gains of its legs, or of its only one, on the print's left and right, the higher one 1.
         share_db: its energy in the print, relative to the print's.
         copy_of: the stem that it cannot be told apart from; nothing else is told of it then.
         differs: stretches (start, end) in seconds in which it sounds and the print holds something else in its place.
@@ -334,22 +343,37 @@ def _rate(library: Library, media_id: str) -> float:
 
 def _on_other_sides(stem: StemAt, left: Floats, part: NDArray[np.float32], library: Library) -> StemAt:
     """A stem with its legs swapped, or panned, where more of the print is told by it then."""
+    import numpy as np
+
     from mixlint.signal.sum_fit import gain_and_rest
 
     header = library.header(stem.media)
     if isinstance(header, Unknown):
         return stem
     if header.legs == 1:
-        gains = [gain_and_rest(left[leg : leg + 1], part[leg : leg + 1])[0] * stem.sides[leg] for leg in (0, 1)]
-        highest = max(map(abs, gains))
-        if highest > 0.0 and abs(abs(gains[0]) - abs(gains[1])) > 0.05 * highest:
-            return replace(stem, sides=(gains[0] / highest, gains[1] / highest))
-        return stem
+        sides = _sides(stem, left, part)
+        return stem if sides is None else replace(stem, sides=sides)
     _, straight = gain_and_rest(left, part)
     gain, crossed = gain_and_rest(left, part[::-1])
     if crossed < SWAPPED * straight and abs(gain) > ABSENT:
         return replace(stem, swapped=not stem.swapped)
+    sides = _sides(stem, left, part) if stem.sides == IN_PLACE else None
+    if sides is not None:
+        _, panned = gain_and_rest(left, part * np.array(sides)[:, None])
+        if panned < SWAPPED * straight:
+            return replace(stem, sides=sides)
     return stem
+
+
+def _sides(stem: StemAt, left: Floats, part: NDArray[np.float32]) -> tuple[float, float] | None:
+    """The gains of a stem on the print's two legs, the higher one 1; None where they are alike."""
+    from mixlint.signal.sum_fit import gain_and_rest
+
+    gains = [gain_and_rest(left[leg : leg + 1], part[leg : leg + 1])[0] * stem.sides[leg] for leg in (0, 1)]
+    highest = max(map(abs, gains))
+    if highest > 0.0 and abs(abs(gains[0]) - abs(gains[1])) > 0.05 * highest:
+        return gains[0] / highest, gains[1] / highest
+    return None
 
 
 def _treated(

@@ -31,21 +31,25 @@ def write_sounds(recipes: Mapping[str, Recipe], folder: Path) -> None:
     Raises:
         ValueError: a sum names a sound that does not stand before it.
     """
+    made: dict[str, Floats] = {}
+    for name, recipe in recipes.items():
+        made[name] = made_sound(recipe, made)
+        write_sound(recipe, made[name], folder / name)
+
+
+def write_sound(recipe: Recipe, samples: Floats, path: Path) -> None:
+    """Write a sound, samples (legs, n), as its recipe has it stored, labelled and damaged."""
     import numpy as np
     import soundfile
 
-    made: dict[str, Floats] = {}
-    for name, recipe in recipes.items():
-        made[name] = _made(recipe, made)
-        path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        form, subtype = STORED[recipe.stored]
-        samples = made[name] if recipe.stored == "float" else np.clip(made[name], -1.0, 1.0)
-        soundfile.write(path, samples.T, recipe.rate_hz, subtype=subtype, format=form)
-        if recipe.label is not None:
-            _label(path, recipe.label, recipe.rate_hz)
-        if recipe.damage is not None:
-            _damage(path, recipe.damage)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    form, subtype = STORED[recipe.stored]
+    kept = samples if recipe.stored == "float" else np.clip(samples, -1.0, 1.0)
+    soundfile.write(path, kept.T, recipe.rate_hz, subtype=subtype, format=form)
+    if recipe.label is not None:
+        _label(path, recipe.label, recipe.rate_hz)
+    if recipe.damage is not None:
+        _damage(path, recipe.damage)
 
 
 def _label(path: Path, label: Label, rate_hz: int) -> None:
@@ -73,8 +77,16 @@ def _damage(path: Path, what: str) -> None:
     path.write_bytes(stored)
 
 
-def _made(recipe: Recipe, made: Mapping[str, Floats]) -> Floats:
-    """The samples (legs, n) of a recipe."""
+def made_sound(recipe: Recipe, made: Mapping[str, Floats]) -> Floats:
+    """The samples (legs, n) of a recipe.
+
+    Args:
+        recipe: what to make.
+        made: the sounds that its sum may name.
+
+    Raises:
+        ValueError: it names another.
+    """
     import numpy as np
 
     fs = float(recipe.rate_hz)
@@ -282,6 +294,7 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "hold_s": lambda x, v: _hold(x, v, fs),
         "reverse_s": lambda x, v: _times(x, _span(x, v, fs), -1.0),
         "drop": lambda x, v: _side(x, v, lambda leg: 0.0 * leg),
+        "swap": lambda x, _: x[::-1],
         "right_db": lambda x, v: _side(x, "right", lambda leg: leg * 10.0 ** (v / 20.0)),
         "offset": lambda x, v: x + v,
         "hiss_dbfs": lambda x, v: x + 10.0 ** (v / 20.0) * random.standard_normal(x.shape),

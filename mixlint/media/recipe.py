@@ -54,6 +54,7 @@ class Step(Frozen):
         hold_s: one sample stands from here to there.
         reverse_s: out of polarity from here to there.
         drop: a side is silent.
+        swap: left and right change places.
         right_db: the right leg alone is turned up or down.
         right_dies_s: the right leg is silent from here on.
         offset: so much is added to every sample, in full scale.
@@ -87,6 +88,7 @@ class Step(Frozen):
     hold_s: Span | None = None
     reverse_s: Span | None = None
     drop: Literal["left", "right"] | None = None
+    swap: Literal[True] | None = None
     right_db: float | None = None
     right_dies_s: float | None = None
     offset: float | None = None

@@ -32,6 +32,9 @@ REACH_S: Final = 0.1
 WINDOW_S: Final = 5.0
 """The stretch in which a stem's place in the print is looked for: fifty times the reach."""
 
+IN_PLACE: Final = (1.0, 1.0)
+"""The gains of a stem that stands on the print's legs as it is."""
+
 
 @dataclass(frozen=True, slots=True)
 class StemAt:
@@ -41,13 +44,13 @@ class StemAt:
         media: its file.
         lag: by how many samples it is later than it should be.
         swapped: its legs are taken the other way round.
-        sides: the gains at which a stem of one leg stands on the print's two.
+        sides: the gains at which its legs, or its only one, stand on the print's two.
     """
 
     media: str
     lag: int = 0
     swapped: bool = False
-    sides: tuple[float, float] = (1.0, 1.0)
+    sides: tuple[float, float] = IN_PLACE
 
 
 def products(library: Library, printed: str, stems: Sequence[StemAt]) -> Products | Unknown:
@@ -149,8 +152,10 @@ def _read(file: AudioFile, start: int, size: int) -> Samples:
 def _on_legs(samples: Samples, legs: int, stem: StemAt) -> Samples:
     import numpy as np
 
-    if samples.shape[0] == legs:
-        return samples[::-1] if stem.swapped else samples
     if legs == 1:
-        return np.asarray(samples.mean(axis=0, keepdims=True), dtype=np.float32)
-    return np.asarray(np.repeat(samples, 2, axis=0) * np.asarray(stem.sides, dtype=np.float32)[:, None])
+        return samples if samples.shape[0] == 1 else np.asarray(samples.mean(axis=0, keepdims=True), dtype=np.float32)
+    if samples.shape[0] == 1:
+        samples = np.repeat(samples, 2, axis=0)
+    elif stem.swapped:
+        samples = samples[::-1]
+    return samples if stem.sides == IN_PLACE else samples * np.asarray(stem.sides, dtype=np.float32)[:, None]

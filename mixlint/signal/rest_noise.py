@@ -38,6 +38,7 @@ class RestNoise(NamedTuple):
 
 def rest_noise(rests: NDArray[np.float32], fs: float) -> RestNoise:
     """The noise in equally long stretches (count, n) of one leg."""
+    rests = rests - rests.mean(axis=1, keepdims=True)  # a sound that does not stand on zero is no noisier for it
     long = rests.shape[1]
     window = np.hanning(long)
     spectra = np.abs(np.fft.rfft(rests * window, axis=1)) ** 2

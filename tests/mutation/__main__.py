@@ -1,4 +1,8 @@
-"""``python -m tests.mutation``: plant mistakes in clean sessions, review them, and tell what was found."""
+"""``python -m tests.mutation``: plant mistakes in clean sessions, review them, and tell what was found.
+
+With ``--sound`` they are planted in made sound, which takes about a second each. Either half is written into the table
+beside what stands there of the other.
+"""
 
 from __future__ import annotations
 
@@ -6,22 +10,32 @@ import argparse
 import time
 from pathlib import Path
 
-from tests.mutation.run import prove
-from tests.mutation.table import table, write_between
+from tests.mutation.planting import IN_SOUND
+from tests.mutation.run import prove, prove_in_sound
+from tests.mutation.table import half, halves, table, write_between, written
 
 SHOWN = 40
+PLAIN, SOUND = 1200, 152
 
 
 def main() -> int:
     """Read the command line, run, and print; 1 when a mistake was missed or a flagged row is unexplained."""
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__)
-    parser.add_argument("--mutants", type=int, default=1200, help="how many mistakes to plant (default: 1200)")
+    parser.add_argument("--sound", action="store_true", help="plant them in made sound")
+    parser.add_argument(
+        "--mutants", type=int, help=f"how many mistakes to plant (default: {PLAIN}, or {SOUND} in sound)"
+    )
     parser.add_argument("--seed", type=int, default=1, help="makes other sessions and places (default: 1)")
+    parser.add_argument("--rule", default="", help="in sound: only mistakes that this rule has to find")
     parser.add_argument("--write", type=Path, metavar="FILE", help="write the table into this file, between its marks")
     parser.add_argument("--kinds", action="store_true", help="tell the counts per kind of mistake, too")
     given = parser.parse_args()
+    if given.rule and (given.write is not None or not given.sound):
+        parser.error("--rule goes with --sound, and not with --write")
     began = time.perf_counter()
-    outcome = prove(given.mutants, given.seed)
+    count = given.mutants or (SOUND if given.sound else PLAIN)
+    kinds = [kind for kind in IN_SOUND if given.rule in ("", kind.rule)]
+    outcome = prove_in_sound(count, given.seed, kinds) if given.sound else prove(count, given.seed)
     took = time.perf_counter() - began
     if given.kinds:
         for name, row in outcome.kinds.items():
@@ -36,7 +50,9 @@ def main() -> int:
         f"{len(outcome.missed)} missed, {len(outcome.unexplained)} flagged rows not explained; {took:.0f} s"
     )
     if given.write is not None:
-        write_between(given.write, table(outcome, given.seed))
+        plain, sound = halves(written(given.write))
+        own = half(outcome, given.seed, sound=given.sound)
+        write_between(given.write, table(plain, own) if given.sound else table(own, sound))
     return 1 if outcome.missed or outcome.unexplained else 0
 
 

@@ -49,7 +49,9 @@ class Clean:
 
     def __post_init__(self) -> None:
         """A low cut of a part spares its returns none here, so that a mistake on a return is a mistake."""
-        object.__setattr__(self, "house", replace(self.house, settings={"low_end.cleared": 200.0}))
+        object.__setattr__(
+            self, "house", replace(self.house, settings={"low_end.cleared": 200.0, **self.house.settings})
+        )
 
 
 def clean_sessions(seed: int) -> list[Clean]:

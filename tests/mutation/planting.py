@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from random import Random
 from typing import Any, TypeVar
 
+from mixlint.media.recipe import Recipe
 from mixlint.session import Automation, Channel, EqualizerBand, Insert, MediaFile, Send, Session
 from tests.importers.exporters import Style
 from tests.mutation.clean import Clean
+from tests.mutation.sounding import Sounding
 
 T = TypeVar("T")
 
@@ -22,11 +24,15 @@ class Planted:
         session: the session.
         about: ids of channels or files, one of which the finding has to be about; empty for the session as a whole.
         approved: the session as it was approved, where the mistake is a change since.
+        sounds: recipes of the files that are other than in the clean session, by path; None takes a file away.
+        said: what the finding has to name, where it is about a whole set.
     """
 
     session: Session
     about: frozenset[str] = frozenset()
     approved: Session | None = None
+    sounds: Mapping[str, Recipe | None] = field(default_factory=dict)
+    said: str = ""
 
 
 Plant = Callable[[Clean, Random], Planted | None]
@@ -45,6 +51,8 @@ class Mistake:
         written: false when a file in the open form cannot hold it.
         survives: whether it survives an exporter's style.
         stems: true when it is planted in a folder of stems.
+        sound: the clean sessions with sound that it is planted in, by name; none for a mistake that needs no sound.
+        weakness: why some of them are missed, where that is known.
     """
 
     name: str
@@ -54,6 +62,8 @@ class Mistake:
     written: bool = True
     survives: Callable[[Style], bool] = lambda style: True
     stems: bool = False
+    sound: tuple[str, ...] = ()
+    weakness: str = ""
 
 
 def with_outputs(style: Style) -> bool:
@@ -67,7 +77,10 @@ def with_true_sends(style: Style) -> bool:
 
 
 MISTAKES: list[Mistake] = []
-"""Every kind, in the order of the checklist's areas."""
+"""Every kind that needs no sound, in the order of the checklist's areas."""
+
+IN_SOUND: list[Mistake] = []
+"""Every kind that is planted in sound."""
 
 
 def mistake(
@@ -82,6 +95,22 @@ def mistake(
 
     def enter(plant: Plant) -> Plant:
         MISTAKES.append(Mistake(name, rule, plant, frozenset(also), written, survives, stems))
+        return plant
+
+    return enter
+
+
+def heard(
+    name: str, rule: str, *also: str, sound: tuple[str, ...], weakness: str = ""
+) -> Callable[[Callable[[Sounding, Random], Planted | None]], Callable[[Sounding, Random], Planted | None]]:
+    """Enter the function below as a kind of mistake that is planted in sessions with sound."""
+
+    def enter(plant: Callable[[Sounding, Random], Planted | None]) -> Callable[[Sounding, Random], Planted | None]:
+        def planted(clean: Clean, rng: Random) -> Planted | None:
+            assert isinstance(clean, Sounding)
+            return plant(clean, rng)
+
+        IN_SOUND.append(Mistake(name, rule, planted, frozenset(also), written=False, sound=sound, weakness=weakness))
         return plant
 
     return enter

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
 from mixlint.comparison import Approval
 from mixlint.facts import SessionContext
+from mixlint.media import Library
 from mixlint.review import Finding
 from mixlint.review.engine import judged
 from mixlint.rulebook import Standard, load_standard
@@ -23,14 +25,24 @@ from tests.mutation import (
     in_phase,
     in_prep,
     in_routing,
+    in_sound_files,
+    in_sound_levels,
+    in_sound_microphones,
+    in_sound_prints,
+    in_sound_returns,
+    in_sound_stems,
     in_time,
     in_width,
 )
 from tests.mutation.clean import Clean, clean_sessions, stems_session
 from tests.mutation.planting import MISTAKES, Mistake, Planted
+from tests.mutation.sounding import sound_of, sounding_sessions
 from tests.mutation.writing import through
 
-AREAS = (in_ambience, in_automation, in_desk, in_levels, in_phase, in_prep, in_routing, in_time, in_width)
+AREAS = (
+    in_ambience, in_automation, in_desk, in_levels, in_phase, in_prep, in_routing, in_time, in_width, in_sound_files,
+    in_sound_levels, in_sound_microphones, in_sound_prints, in_sound_returns, in_sound_stems,
+)  # fmt: skip
 """The modules whose kinds of mistakes are entered by importing them."""
 
 EVERYTHING = Path(__file__).resolve().parents[1] / "everything.toml"
@@ -102,15 +114,21 @@ def holds(style: Style, session: Session) -> bool:
 
 def mutants(count: int, seed: int) -> Iterator[Mutant]:
     """``count`` different mutants, the kinds in turn."""
-    rng = Random(seed)
     sessions, stems = clean_sessions(seed), [stems_session()]
+    return _in_turn(MISTAKES, lambda kind: stems if kind.stems else sessions, count, seed)
+
+
+def _in_turn(
+    kinds: Sequence[Mistake], sessions: Callable[[Mistake], Sequence[Clean]], count: int, seed: int
+) -> Iterator[Mutant]:
+    rng = Random(seed)
     seen: set[int] = set()
     found, spent = 0, set[str]()
-    while found < count and len(spent) < len(MISTAKES):
-        for kind in MISTAKES:
+    while found < count and len(spent) < len(kinds):
+        for kind in kinds:
             if found == count or kind.name in spent:
                 continue
-            mutant = _one(kind, stems if kind.stems else sessions, rng, seen)
+            mutant = _one(kind, sessions(kind), rng, seen)
             if mutant is None:
                 spent.add(kind.name)
                 continue
@@ -118,7 +136,7 @@ def mutants(count: int, seed: int) -> Iterator[Mutant]:
             yield mutant
 
 
-def _one(kind: Mistake, sessions: list[Clean], rng: Random, seen: set[int]) -> Mutant | None:
+def _one(kind: Mistake, sessions: Sequence[Clean], rng: Random, seen: set[int]) -> Mutant | None:
     """A mutant that was not there yet, or None when none could be had."""
     for _ in range(TRIES):
         clean = rng.choice(sessions)
@@ -127,19 +145,26 @@ def _one(kind: Mistake, sessions: list[Clean], rng: Random, seen: set[int]) -> M
             continue
         styles = [s for s in STYLES if kind.written and kind.survives(s) and holds(s, planted.session)]
         style = rng.choice(styles) if styles and rng.random() > NEUTRAL_SHARE else None
-        mark = hash((kind.name, clean.name, style.name if style else "", planted.session.json_text()))
+        sounds = str(sorted(planted.sounds.items()))
+        mark = hash((kind.name, clean.name, style.name if style else "", planted.session.json_text(), sounds))
         if mark not in seen:
             seen.add(mark)
             return Mutant(kind, clean, planted, style)
     return None
 
 
-def flagged(clean: Clean, session: Session, standard: Standard, approved: Session | None = None) -> list[Finding]:
+def flagged(
+    clean: Clean,
+    session: Session,
+    standard: Standard,
+    approved: Session | None = None,
+    audio: Library | None = None,
+) -> list[Finding]:
     """The flagged rows of a session under the house of its clean form."""
     approval = None
     if approved is not None:
         approval = Approval(mix=1, by="OF", on="2026-03-14", standard=standard.name, session=approved)
-    context = SessionContext(session, clean.house, approved=approval)
+    context = SessionContext(session, clean.house, audio, approved=approval)
     return [f for rule in standard.rules.values() for f in judged(context, rule) if f.verdict == "flagged"]
 
 
@@ -154,6 +179,33 @@ def prove(count: int, seed: int) -> Outcome:
                 session = through(session, mutant.style, Path(folder))
             findings = flagged(mutant.clean, session, standard, mutant.planted.approved)
             tally(outcome, mutant, findings)
+    return outcome
+
+
+def prove_in_sound(count: int, seed: int, kinds: Sequence[Mistake]) -> Outcome:
+    """Review the clean sessions with sound, then ``count`` of them with a mistake each.
+
+    Args:
+        count: how many mistakes.
+        seed: makes other sessions and places.
+        kinds: what to plant, in turn.
+    """
+    standard = load_standard(EVERYTHING)
+    outcome = Outcome()
+    with tempfile.TemporaryDirectory() as folder:
+        names = dict.fromkeys(name for kind in kinds for name in kind.sound)
+        sessions = {clean.name: clean for clean in sounding_sessions(seed, Path(folder, "clean"), names)}
+        place = Path(folder, "mutant")
+        for clean in sessions.values():
+            with sound_of(clean, clean.session, {}, place) as (session, audio):
+                found = flagged(clean, session, standard, audio=audio)
+            outcome.unexplained += [f"{one.rule}: nothing at all, in {clean.name}: {one.message}" for one in found]
+            shutil.rmtree(place)
+        for mutant in _in_turn(kinds, lambda kind: [sessions[name] for name in kind.sound], count, seed):
+            made, planted = sessions[mutant.clean.name], mutant.planted
+            with sound_of(made, planted.session, planted.sounds, place) as (session, audio):
+                tally(outcome, mutant, flagged(made, session, standard, audio=audio))
+            shutil.rmtree(place)
     return outcome
 
 
@@ -179,6 +231,8 @@ def tally(outcome: Outcome, mutant: Mutant, findings: list[Finding]) -> None:
 
 
 def _is_about(finding: Finding, planted: Planted) -> bool:
+    if planted.said not in finding.message:
+        return False
     if not planted.about:
         return True
     return bool(planted.about & {finding.subject.id, *finding.channels})

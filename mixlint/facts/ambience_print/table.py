@@ -13,7 +13,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_inserts
 from mixlint.analysis.media_use import NOT_OPENED, plain_clips
 from mixlint.analysis.parameter_times import decay_s as declared_decay_s
-from mixlint.analysis.print_extent import EXTENT_SETTINGS, end_level_db, lean_db, missing_stretch
+from mixlint.analysis.print_extent import CLOSING_FADE, EXTENT_SETTINGS, end_level_db, lean_db, missing_stretch
 from mixlint.analysis.return_prints import (
     LEAK_SETTINGS,
     LEAST_LOW,
@@ -281,6 +281,7 @@ def silent(row: PrintRow) -> bool:
     "How loud it still is where it ends, against its loudest sample; silence where a fade closes it.",
     unit="dB",
     how="measured",
+    settings=(CLOSING_FADE,),
 )
 def end_db(row: PrintRow) -> FactValue:
     level, at_s = known(end_level_db(row.context, row.item))
@@ -427,6 +428,8 @@ def low_over_middle_db(row: PrintRow) -> float | Unknown:
     )
     if isinstance(bands, int):
         return Unknown(unknown="no clip of it can be read")
+    if not bands.any():
+        return Unknown(unknown="the print is silent")
     return power_to_db(float(bands[LOW_OCTAVES].sum())) - power_to_db(float(bands[MIDDLE_OCTAVES].sum()))
 
 

@@ -38,7 +38,9 @@ def _bursts(row: Row[MediaUse]) -> list[tuple[float, float, float]]:
 
     one = played(row)
     measure, plays = one.measure, one.blocks()
-    power = np.where(plays, measure.power.max(axis=0), 0.0)
+    offset = measure.mean.mean(axis=1, keepdims=True)
+    swing = measure.power - 2.0 * offset * measure.mean + offset**2  # about the offset, which is no low end
+    power = np.where(plays, swing.max(axis=0), 0.0)
     loud = power > 10.0 ** (LEAST_DBFS / 10.0)
     if int(plays.sum()) < 20 or not loud.any():
         return []

@@ -155,7 +155,7 @@ def sides_kept(row: Row[MediaFile]) -> FactValue:
 
 @FACTS.fact(
     "number",
-    "A mono file: how much louder the print has it on one side than on the other.",
+    "How much further to one side the print has it than its file, or than the middle where that is mono.",
     unit="dB",
     how="measured",
 )
