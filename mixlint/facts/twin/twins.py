@@ -12,6 +12,7 @@ from mixlint.analysis.channel_purpose import is_parallel, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts
 from mixlint.analysis.media_use import audio_clips, is_active_clip, one_path
+from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.analysis.paths import paths_of
 from mixlint.analysis.performances import KIT, are_microphones, related
 from mixlint.analysis.prints import source_of_print
@@ -100,12 +101,16 @@ def twins(context: SessionContext) -> tuple[Twins, ...]:
 def _by_sound(context: SessionContext) -> list[Twin]:
     """Pairs of which the sound says that one is a copy of the other, whatever was done to it and they are called.
 
-    The microphones of a kit, and what is named as two microphones, are looked at as that; stems by what they sum to.
+    The microphones of a kit, and what is named as two microphones, are looked at as that; stems by what they sum to,
+    but for a double among them that is none.
     """
     heard = {channel.id for channel in _heard_parts(context)}
+    stems = is_set_of_stems(context)
     out = []
-    for edge in related(context) if context.session.source.importer != "stems" else ():
+    for edge in related(context):
         one, other, found = edge.one, edge.other, edge.found
+        if stems and "vocal-double" not in (context.role(one.id), context.role(other.id)):
+            continue
         if edge.sound not in ("copy", "copy-in-part") or not {one.id, other.id} <= heard:
             continue
         kit = context.family(one.id) in KIT and context.family(other.id) in KIT
