@@ -48,9 +48,10 @@ def _clock(row: Row[MediaUse]) -> Regular | None:
 
     one, context = played(row), row.context
     found = ticks(one.measure.peak.max(axis=0), one.measure.cell_s)
-    if found.size:
-        found = found[one.cells()[(found[:, 0] / one.measure.cell_s + 0.5).astype(int)]]
-    clock = regular(found)
+    clock = regular(found)  # of the whole file: what a clip leaves out shows the clock as well
+    heard = one.cells()[(found[:, 0] / one.measure.cell_s + 0.5).astype(int)] if found.size else found
+    if not heard.any():
+        return None
     if clock is None or clock.places < context.setting(TICKS) or 100.0 * clock.share < context.setting(SHARE):
         return None
     exact = 1000.0 * clock.jitter_s <= context.setting(JITTER) and clock.spread_db <= context.setting(SPREAD)
