@@ -19,6 +19,9 @@ LEAST_LINES: Final = 3
 STEADY: Final = 1.2
 """Hum goes on as it is: the last third of a rest is as loud as the first within 0.8 dB, which no dying note is."""
 
+LEAST_STEADY: Final = 2
+"""So many rests have to be as steady; where there is but one, that one."""
+
 
 class RestNoise(NamedTuple):
     """The noise in stretches without music.
@@ -40,15 +43,18 @@ def rest_noise(rests: NDArray[np.float32], fs: float) -> RestNoise:
     """The noise in equally long stretches (count, n) of one leg."""
     rests = rests - rests.mean(axis=1, keepdims=True)  # a sound that does not stand on zero is no noisier for it
     long = rests.shape[1]
+    third = long // 3
+    ends = [np.einsum("rn,rn->r", part, part, dtype=np.float64) for part in (rests[:, :third], rests[:, -third:])]
+    even = np.maximum(*ends) <= STEADY * np.maximum(np.minimum(*ends), 1e-30)
+    steady = int(even.sum()) >= min(LEAST_STEADY, even.size)
+    if steady:  # a rest into which a note still dies away tells nothing that the others do not
+        rests = rests[even]
     window = np.hanning(long)
     spectra = np.abs(np.fft.rfft(rests * window, axis=1)) ** 2
     # Of several rests the median: a foot on the floor in one of them is no noise.
     power = np.median(spectra, axis=0) if rests.shape[0] > 2 else spectra.mean(axis=0)
     power *= 2.0 / (long * float((window * window).sum()))
     width = fs / long
-    third = long // 3
-    halves = [np.einsum("rn,rn->", part, part, dtype=np.float64) for part in (rests[:, :third], rests[:, -third:])]
-    steady = max(halves) <= STEADY * max(min(halves), 1e-30)
     hum, hum_hz = 0.0, 0.0
     taken = np.zeros(power.size, np.bool_)
     for mains in MAINS_HZ if steady else ():

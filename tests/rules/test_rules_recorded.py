@@ -29,6 +29,7 @@ TRUE = {
     ("recording-without-clicks", "glitch_bass_g"),  # made of clicks
     ("recording-without-clicks", "glitch_perc1"),
     ("recording-without-clicks", "tabla_ghe5"),  # a splice at 0.2 s, −45 dBFS
+    ("rests-without-noise", "ambi_sauna"),  # steam
     ("spectrum-goes-to-its-end", "ambi_soft_buzz"),  # these four end within a step
     ("spectrum-goes-to-its-end", "elec_bong"),
     ("spectrum-goes-to-its-end", "elec_cymbal"),

@@ -43,7 +43,10 @@ ALIKE: Final = Setting(
     lowest=1.0,
     highest=30.0,
 )
-SETTINGS: Final = (AGREEMENT, NOTES)
+LASTS: Final = Setting(
+    "tuning.lasts", 4.0, "s", "A file shorter than this is a stroke or an effect, and tells no tuning.", lowest=1.0
+)
+SETTINGS: Final = (AGREEMENT, NOTES, LASTS)
 WITH_OTHERS: Final = (*SETTINGS, ALIKE)
 
 
@@ -55,6 +58,8 @@ def _tuning_of(context: SessionContext, media_id: str) -> Tuning | Unknown:
     measure = context.audio.measure(media_id)
     if isinstance(measure, Unknown):
         return measure
+    if measure.frames < context.setting(LASTS) * measure.header.sample_rate_hz:
+        return Unknown(unknown="it is too short to tell how it is tuned")
     found = tuning(measure.pitches.sum(axis=0))
     if found.notes < context.setting(NOTES):
         return Unknown(unknown="it holds too few notes to tell how it is tuned")
