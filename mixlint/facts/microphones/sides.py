@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import combinations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -320,23 +321,24 @@ def _alone(context: SessionContext, family: Family, pair: Pair, channel: Channel
     return tuple(first_s(context) + at * STEP_S for at in sorted(chosen))
 
 
-def _told(row: Row[Family], found: tuple[Crossed, ...], names: tuple[str, ...]) -> FactValue:
-    """What a reader is told of pairs that hear it the other way round.
+def _told(row: Row[Family], names: Iterable[str], texts: Iterable[str]) -> FactValue:
+    """The channels that a fact lists, each once, and what a reader is told of them.
 
     Raises:
         NotKnown: the family's sound was not compared.
     """
     if not row.item.edges:
         raise NotKnown(row.item.why or NOT_OPENED)
-    texts = []
-    for one in found:
-        right, left = row.context.name(one.right.channel.id), row.context.name(one.left.channel.id)
-        texts.append(f"{_name(row.context, one.pair)} has {right} {one.by_db:.1f} dB further left than {left}")
-    return FactValue(names, "measured", row.subject.where, "; ".join(texts))
+    return FactValue(tuple(dict.fromkeys(names)), "measured", row.subject.where, "; ".join(texts))
 
 
 def _name(context: SessionContext, pair: Pair) -> str:
     return " and ".join(dict.fromkeys((context.name(pair.left.id), context.name(pair.right.id))))
+
+
+def _how(context: SessionContext, one: Crossed) -> str:
+    right, left = context.name(one.right.channel.id), context.name(one.left.channel.id)
+    return f"{_name(context, one.pair)} has {right} {one.by_db:.1f} dB further left than {left}"
 
 
 @FACTS.fact(
@@ -346,8 +348,8 @@ def _name(context: SessionContext, pair: Pair) -> str:
     settings=SIDE_SETTINGS,
 )
 def crossed(row: Row[Family]) -> FactValue:
-    found = crossed_pairs(row.context, row.item)
-    return _told(row, found, tuple(_name(row.context, one.pair) for one in found))
+    context, found = row.context, crossed_pairs(row.context, row.item)
+    return _told(row, [_name(context, one.pair) for one in found], [_how(context, one) for one in found])
 
 
 @FACTS.fact(
@@ -357,46 +359,37 @@ def crossed(row: Row[Family]) -> FactValue:
     settings=PLACE_SETTINGS,
 )
 def exchanged(row: Row[Family]) -> FactValue:
-    found = exchanged_places(row.context, row.item)
-    ids = [i for one in found for i in (one.left.channel.id, one.right.channel.id)]
-    return _told(row, found, tuple(row.context.name(one) for one in dict.fromkeys(ids)))
+    context, found = row.context, exchanged_places(row.context, row.item)
+    names = [context.name(placed.channel.id) for one in found for placed in (one.left, one.right)]
+    return _told(row, names, [_how(context, one) for one in found])
 
 
 @FACTS.fact(
     "list",
-    "Pairs of them of which one hears left what another hears right.",
+    "Pairs of them of which one hears left what another hears right, where the desk does not tell which is right.",
     how="measured",
     settings=SIDE_SETTINGS,
 )
 def against_each_other(row: Row[Family]) -> FactValue:
-    if not row.item.edges:
-        raise NotKnown(row.item.why or NOT_OPENED)
     context = row.context
-    found = pairs_against(context, row.item)
-    texts, names = [], []
-    for one in found:
-        both = [_name(context, one.one), _name(context, one.other)]
-        told_by = few_text([context.name(channel.id) for channel in one.told_by])
-        texts.append(f"{both[0]} has on the left what {both[1]} has on the right, as {told_by} show")
-        names += both
-    return FactValue(tuple(dict.fromkeys(names)), "measured", row.subject.where, "; ".join(texts))
+    told = {one.pair for one in crossed_pairs(context, row.item)}
+    names, texts = [], []
+    for found in pairs_against(context, row.item):
+        if told & {found.one, found.other}:
+            continue
+        one, other = _name(context, found.one), _name(context, found.other)
+        shown_by = few_text([context.name(channel.id) for channel in found.told_by])
+        texts.append(f"{one} has on the left what {other} has on the right, as {shown_by} show")
+        names += [one, other]
+    return _told(row, names, texts)
 
 
-@FACTS.fact(
-    "list",
-    "Pairs of them that have kick and snare on one side.",
-    how="measured",
-    settings=LEAN_SETTINGS,
-)
+@FACTS.fact("list", "Pairs of them that have kick and snare on one side.", how="measured", settings=LEAN_SETTINGS)
 def leaning(row: Row[Family]) -> FactValue:
-    if not row.item.edges:
-        raise NotKnown(row.item.why or NOT_OPENED)
-    context = row.context
-    found = leaning_pairs(context, row.item)
+    context, found = row.context, leaning_pairs(row.context, row.item)
     texts = []
     for one in found:
         middle = few_text([context.name(channel.id) for channel in one.told_by])
         side = "left" if one.by_db > 0.0 else "right"
         texts.append(f"{_name(context, one.pair)} has {middle} {number_text(abs(one.by_db), 'dB')} further {side}")
-    names = tuple(_name(context, one.pair) for one in found)
-    return FactValue(names, "measured", row.subject.where, "; ".join(texts))
+    return _told(row, [_name(context, one.pair) for one in found], texts)
