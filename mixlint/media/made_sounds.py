@@ -9,7 +9,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from mixlint.media.recipe import Label, Recipe, Room, Step
+from mixlint.media.recipe import Label, Onward, Recipe, Room, Step
 
 if TYPE_CHECKING:
     import numpy as np
@@ -257,6 +257,17 @@ def _burst(samples: Floats, at: slice, random: np.random.Generator) -> Floats:
     return samples
 
 
+def _onward(samples: Floats, change: Onward, fs: float) -> Floats:
+    from mixlint.signal import synthesis
+
+    at = round(change.at_s * fs)
+    rest = samples[:, at:] * 10.0 ** (change.gain_db / 20.0)
+    if change.high_cut_hz is not None:
+        rest = _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=change.high_cut_hz), rest)
+    samples[:, at:] = rest
+    return samples
+
+
 def _dies(samples: Floats, at: int) -> Floats:
     samples[1, at:] = 0.0
     return samples
@@ -273,6 +284,7 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "low_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, low_cut_hz=v), x),
         "high_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=v), x),
         "shelf_db": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, shelf_db=v), x),
+        "from_s": lambda x, v: _onward(x, v, fs),
         "clip_dbfs": lambda x, v: np.clip(x, -(10.0 ** (v / 20.0)), 10.0 ** (v / 20.0)),
         "invert": lambda x, v: _side(x, v, lambda leg: -leg),
         "delay_ms": lambda x, v: _each(lambda leg: synthesis.late(leg, v / 1000.0 * fs), x),

@@ -37,6 +37,14 @@ class Click(Frozen):
     size: float = 0.5
 
 
+class Onward(Frozen):
+    """What changes from some instant on: turned up or down, and nothing left over ``high_cut_hz``, steeply."""
+
+    at_s: float = Field(ge=0.0)
+    gain_db: float = 0.0
+    high_cut_hz: float | None = None
+
+
 class Step(Frozen):
     """One thing that was done to a sound; exactly one of these.
 
@@ -45,6 +53,7 @@ class Step(Frozen):
         low_cut_hz: nothing is left under this, steeply.
         high_cut_hz: nothing is left over this, steeply.
         shelf_db: what lies over 2 kHz is turned up or down by this.
+        from_s: from some instant on it is another.
         clip_dbfs: whatever is over this level is cut off flat.
         invert: the polarity of a side, or of both, is turned over.
         delay_ms: later by this; a negative figure is earlier.
@@ -78,6 +87,7 @@ class Step(Frozen):
     low_cut_hz: float | None = None
     high_cut_hz: float | None = None
     shelf_db: float | None = None
+    from_s: Onward | None = None
     clip_dbfs: float | None = None
     invert: Side | None = None
     delay_ms: float | None = None

@@ -25,6 +25,7 @@ from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.media import (
+    changes,
     clock,
     cut_ends,
     file_legs,
@@ -59,6 +60,7 @@ MEDIA: Table[MediaUse] = Table(
         file_marks.FACTS,
         file_parts.FACTS,
         clock.FACTS,
+        changes.FACTS,
         heard.FACTS,
         file_legs.FACTS,
         residue.FACTS,
