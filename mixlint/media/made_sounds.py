@@ -9,7 +9,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from mixlint.media.recipe import Label, Onward, Recipe, Room, Step
+from mixlint.media.recipe import Again, Howl, Label, Onward, Recipe, Room, Step
 
 if TYPE_CHECKING:
     import numpy as np
@@ -268,6 +268,24 @@ def _onward(samples: Floats, change: Onward, fs: float) -> Floats:
     return samples
 
 
+def _howl(samples: Floats, howl: Howl, fs: float) -> Floats:
+    import numpy as np
+
+    t = np.arange(samples.shape[1]) / fs
+    times = [howl.from_s, howl.to_s, howl.to_s + 0.1]
+    level = np.interp(t, times, [howl.dbfs - 50.0, howl.dbfs, howl.dbfs - 80.0], left=-200.0, right=-200.0)
+    howling: Floats = samples + 10.0 ** (level / 20.0) * np.sin(2.0 * np.pi * howl.hz * t)
+    return howling
+
+
+def _again(samples: Floats, again: Again, fs: float) -> Floats:
+    late = round(again.every_s * fs)
+    for start in range(late, samples.shape[1], late):
+        end = min(samples.shape[1], start + late)
+        samples[:, start:end] += again.gain * samples[:, start - late : end - late]
+    return samples
+
+
 def _dies(samples: Floats, at: int) -> Floats:
     samples[1, at:] = 0.0
     return samples
@@ -285,6 +303,8 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "high_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=v), x),
         "shelf_db": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, shelf_db=v), x),
         "from_s": lambda x, v: _onward(x, v, fs),
+        "howl": lambda x, v: _howl(x, v, fs),
+        "repeats": lambda x, v: _again(x, v, fs),
         "clip_dbfs": lambda x, v: np.clip(x, -(10.0 ** (v / 20.0)), 10.0 ** (v / 20.0)),
         "invert": lambda x, v: _side(x, v, lambda leg: -leg),
         "delay_ms": lambda x, v: _each(lambda leg: synthesis.late(leg, v / 1000.0 * fs), x),

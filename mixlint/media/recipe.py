@@ -45,6 +45,22 @@ class Onward(Frozen):
     high_cut_hz: float | None = None
 
 
+class Howl(Frozen):
+    """A tone that grows evenly, by 50 dB, to a level, and is gone a little later."""
+
+    from_s: float = Field(ge=0.0)
+    to_s: float = Field(gt=0.0)
+    hz: float = Field(gt=10.0, lt=20_000.0)
+    dbfs: float = Field(le=0.0)
+
+
+class Again(Frozen):
+    """All of it comes again and again, each time with a gain."""
+
+    every_s: float = Field(gt=0.01)
+    gain: float = Field(gt=0.0, le=2.0)
+
+
 class Step(Frozen):
     """One thing that was done to a sound; exactly one of these.
 
@@ -54,6 +70,8 @@ class Step(Frozen):
         high_cut_hz: nothing is left over this, steeply.
         shelf_db: what lies over 2 kHz is turned up or down by this.
         from_s: from some instant on it is another.
+        howl: a tone that grows.
+        repeats: a delay, fed back.
         clip_dbfs: whatever is over this level is cut off flat.
         invert: the polarity of a side, or of both, is turned over.
         delay_ms: later by this; a negative figure is earlier.
@@ -88,6 +106,8 @@ class Step(Frozen):
     high_cut_hz: float | None = None
     shelf_db: float | None = None
     from_s: Onward | None = None
+    howl: Howl | None = None
+    repeats: Again | None = None
     clip_dbfs: float | None = None
     invert: Side | None = None
     delay_ms: float | None = None

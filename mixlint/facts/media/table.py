@@ -36,6 +36,7 @@ from mixlint.facts.media import (
     low_bursts,
     metronome,
     residue,
+    ringing,
 )
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
@@ -64,6 +65,7 @@ MEDIA: Table[MediaUse] = Table(
         heard.FACTS,
         file_legs.FACTS,
         residue.FACTS,
+        ringing.FACTS,
         cut_ends.FACTS,
         low_bursts.FACTS,
         in_tune.FACTS,
