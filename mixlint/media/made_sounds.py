@@ -286,6 +286,32 @@ def _again(samples: Floats, again: Again, fs: float) -> Floats:
     return samples
 
 
+def _crackling(samples: Floats, at: slice, random: np.random.Generator) -> Floats:
+    count = at.stop - at.start
+    spots = random.random(count) < 0.004
+    samples[:, at] += spots * random.choice([-1.0, 1.0], count) * random.uniform(0.06, 0.3, count)
+    return samples
+
+
+def _right_out(samples: Floats, at: slice) -> Floats:
+    samples[1, at] *= 0.01
+    return samples
+
+
+def _noise_instead(samples: Floats, at: slice, dbfs: float, random: np.random.Generator) -> Floats:
+    samples[:, at] = 10.0 ** (dbfs / 20.0) * random.standard_normal(samples[:, at].shape)
+    return samples
+
+
+def _telephone(samples: Floats, at: slice, fs: float) -> Floats:
+    """Slots of 577 µs in frames of 120/26 ms."""
+    import numpy as np
+
+    t = np.arange(at.stop - at.start) / fs
+    samples[:, at] += 0.15 * ((t % (0.12 / 26.0)) < 577e-6)
+    return samples
+
+
 def _dies(samples: Floats, at: int) -> Floats:
     samples[1, at:] = 0.0
     return samples
@@ -305,6 +331,10 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "from_s": lambda x, v: _onward(x, v, fs),
         "howl": lambda x, v: _howl(x, v, fs),
         "repeats": lambda x, v: _again(x, v, fs),
+        "crackle_s": lambda x, v: _crackling(x, _span(x, v, fs), random),
+        "right_out_s": lambda x, v: _right_out(x, _span(x, v, fs)),
+        "noise": lambda x, v: _noise_instead(x, _span(x, v.span_s, fs), v.dbfs, random),
+        "telephone_s": lambda x, v: _telephone(x, _span(x, v, fs), fs),
         "clip_dbfs": lambda x, v: np.clip(x, -(10.0 ** (v / 20.0)), 10.0 ** (v / 20.0)),
         "invert": lambda x, v: _side(x, v, lambda leg: -leg),
         "delay_ms": lambda x, v: _each(lambda leg: synthesis.late(leg, v / 1000.0 * fs), x),

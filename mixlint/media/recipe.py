@@ -61,6 +61,13 @@ class Again(Frozen):
     gain: float = Field(gt=0.0, le=2.0)
 
 
+class Instead(Frozen):
+    """White noise of a level, RMS, in place of the sound."""
+
+    span_s: Span
+    dbfs: float = Field(le=0.0)
+
+
 class Step(Frozen):
     """One thing that was done to a sound; exactly one of these.
 
@@ -72,6 +79,10 @@ class Step(Frozen):
         from_s: from some instant on it is another.
         howl: a tone that grows.
         repeats: a delay, fed back.
+        crackle_s: a cable crackles from here to there.
+        right_out_s: the right leg is 40 dB down from here to there.
+        noise: noise in place of it.
+        telephone_s: bursts of a telephone from here to there.
         clip_dbfs: whatever is over this level is cut off flat.
         invert: the polarity of a side, or of both, is turned over.
         delay_ms: later by this; a negative figure is earlier.
@@ -108,6 +119,10 @@ class Step(Frozen):
     from_s: Onward | None = None
     howl: Howl | None = None
     repeats: Again | None = None
+    crackle_s: Span | None = None
+    right_out_s: Span | None = None
+    noise: Instead | None = None
+    telephone_s: Span | None = None
     clip_dbfs: float | None = None
     invert: Side | None = None
     delay_ms: float | None = None

@@ -27,6 +27,7 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.media import (
     changes,
     clock,
+    crackling,
     cut_ends,
     file_legs,
     file_marks,
@@ -66,6 +67,7 @@ MEDIA: Table[MediaUse] = Table(
         file_legs.FACTS,
         residue.FACTS,
         ringing.FACTS,
+        crackling.FACTS,
         cut_ends.FACTS,
         low_bursts.FACTS,
         in_tune.FACTS,
