@@ -47,6 +47,10 @@ BUZZ_S: Final = 1.0
 of work; what decides is how exactly they repeat."""
 
 
+ONE_EVENT_S: Final = 0.05
+"""What happens on both legs at once is one event: rounding."""
+
+
 class Place(NamedTuple):
     """A burst in one leg of a file: the leg, seconds of the file, how long, and its level, dBFS."""
 
@@ -141,7 +145,11 @@ def _telephone(context: SessionContext, media_id: str) -> Place | None:
 
 def _told(row: Row[MediaUse], found: list[Place]) -> FactValue:
     one = played(row)
-    heard = [place for place in found if one.plays(place.start_s, place.length_s)]
+    heard: list[Place] = []
+    for place in sorted(found):
+        both = any(abs(place.start_s - other.start_s) < ONE_EVENT_S for other in heard)
+        if one.plays(place.start_s, place.length_s) and not both:
+            heard.append(place)
     worst = sorted(heard, key=lambda place: -place.level_db)[:SHOWN]
     texts = []
     for place in sorted(worst, key=lambda place: place.start_s):
