@@ -312,6 +312,18 @@ def _telephone(samples: Floats, at: slice, fs: float) -> Floats:
     return samples
 
 
+def _gated(samples: Floats, dbfs: float, fs: float) -> Floats:
+    import numpy as np
+
+    step = round(0.01 * fs)
+    count = samples.shape[1] // step * step
+    power = np.mean(samples[:, :count].reshape(len(samples), -1, step) ** 2, axis=2).max(axis=0)
+    opened = np.repeat((power > 10.0 ** (dbfs / 10.0)).astype(np.float64), step)
+    opened = np.pad(opened, (0, samples.shape[1] - count))
+    gated: Floats = samples * np.convolve(opened, np.full(48, 1.0 / 48.0), "same")
+    return gated
+
+
 def _dies(samples: Floats, at: int) -> Floats:
     samples[1, at:] = 0.0
     return samples
@@ -335,6 +347,7 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "right_out_s": lambda x, v: _right_out(x, _span(x, v, fs)),
         "noise": lambda x, v: _noise_instead(x, _span(x, v.span_s, fs), v.dbfs, random),
         "telephone_s": lambda x, v: _telephone(x, _span(x, v, fs), fs),
+        "gate_dbfs": lambda x, v: _gated(x, v, fs),
         "clip_dbfs": lambda x, v: np.clip(x, -(10.0 ** (v / 20.0)), 10.0 ** (v / 20.0)),
         "invert": lambda x, v: _side(x, v, lambda leg: -leg),
         "delay_ms": lambda x, v: _each(lambda leg: synthesis.late(leg, v / 1000.0 * fs), x),

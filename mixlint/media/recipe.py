@@ -83,6 +83,7 @@ class Step(Frozen):
         right_out_s: the right leg is 40 dB down from here to there.
         noise: noise in place of it.
         telephone_s: bursts of a telephone from here to there.
+        gate_dbfs: a gate that opens at this level, RMS of a hundredth of a second, and shuts within a millisecond.
         clip_dbfs: whatever is over this level is cut off flat.
         invert: the polarity of a side, or of both, is turned over.
         delay_ms: later by this; a negative figure is earlier.
@@ -123,6 +124,7 @@ class Step(Frozen):
     right_out_s: Span | None = None
     noise: Instead | None = None
     telephone_s: Span | None = None
+    gate_dbfs: float | None = None
     clip_dbfs: float | None = None
     invert: Side | None = None
     delay_ms: float | None = None
