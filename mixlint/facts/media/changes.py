@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import moment_text
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.held_together import COMPARED
 from mixlint.analysis.media_use import MediaUse, plain_clips
+from mixlint.analysis.octave_course import STEP_S, octave_course
 from mixlint.analysis.performances import related
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.shared_looks import LONGEST_S, first_s
+from mixlint.analysis.shared_looks import first_s
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import played, played_of
-from mixlint.session import Channel, Unknown, known
-from mixlint.units import SILENCE_DB, number_text
+from mixlint.session import Unknown
+from mixlint.units import number_text
 
 if TYPE_CHECKING:
     import numpy as np
@@ -49,7 +51,7 @@ CLEAR: Final = Setting(
 TONE: Final = Setting(
     "changes.tone", 6.0, "dB", "It is duller, or brighter, where its top steps by so much more than its middle.", lowest=2.0
 )  # fmt: skip
-SETTINGS: Final = (LEAST, AROUND, CLEAR)
+SETTINGS: Final = (LEAST, AROUND, CLEAR, *COMPARED)
 WITH_TONE: Final = (*SETTINGS, TONE)
 
 SILENT_DB: Final = -115.0
@@ -70,34 +72,6 @@ class Change(NamedTuple):
 
 
 @per_session
-def _course(context: SessionContext, channel: Channel) -> Floats:
-    """(10, T) levels in octaves of what a channel's files hold in every tenth of a second of the song, clip gain on."""
-    import numpy as np
-
-    assert context.audio is not None
-    begin = first_s(context)
-    clips = plain_clips(channel)
-    end = min(max((clip.end_s for clip in clips), default=begin), begin + LONGEST_S)
-    out = np.full((10, max(0, round((end - begin) / STEP_S))), SILENCE_DB)
-    for clip in clips:
-        assert clip.file is not None
-        measure = context.audio.measure(clip.file)
-        if isinstance(measure, Unknown):
-            continue
-        gain = 0.0 if isinstance(clip.gain_db, Unknown) else clip.gain_db
-        first, last = round((clip.start_s - begin) / STEP_S), round((min(clip.end_s, end) - begin) / STEP_S)
-        last = min(last, out.shape[1])
-        offset = known(clip.offset_s) + begin + first * STEP_S - clip.start_s
-        at = np.round((offset + np.arange(max(0, last - first)) * STEP_S) / measure.block_s).astype(np.int64)
-        here = (at >= 0) & (at < measure.course.shape[1])
-        out[:, first:last][:, here] = measure.course[:, at[here]].astype(np.float64) + gain
-    return out
-
-
-STEP_S: Final = 0.1
-
-
-@per_session
 def _beside(context: SessionContext) -> dict[str, Change]:
     """Media id → where it changes against another microphone on its performance, by the clearest of them."""
     import numpy as np
@@ -112,7 +86,7 @@ def _beside(context: SessionContext) -> dict[str, Change]:
         if pair.sound not in ONE_PERFORMANCE:
             continue
         for one, other in ((pair.one, pair.other), (pair.other, pair.one)):
-            mine, theirs = _course(context, one), _course(context, other)
+            mine, theirs = octave_course(context, one), octave_course(context, other)
             size = min(mine.shape[1], theirs.shape[1])
             there = np.flatnonzero((mine[:, :size].max(axis=0) > SILENT_DB) & (theirs[:, :size].max(axis=0) > SILENT_DB))
             step = step_beside(mine[:, there], theirs[:, there], least, context.setting(LEAST))

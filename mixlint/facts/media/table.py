@@ -35,6 +35,7 @@ from mixlint.facts.media import (
     gated,
     heard,
     in_tune,
+    left_over,
     low_bursts,
     metronome,
     residue,
@@ -73,6 +74,7 @@ MEDIA: Table[MediaUse] = Table(
         cut_ends.FACTS,
         low_bursts.FACTS,
         in_tune.FACTS,
+        left_over.FACTS,
         metronome.FACTS,
     ),
 )
