@@ -27,6 +27,7 @@ from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.media import (
     changes,
     clock,
+    comped,
     crackling,
     cut_ends,
     file_legs,
@@ -64,6 +65,7 @@ MEDIA: Table[MediaUse] = Table(
         file_marks.FACTS,
         file_parts.FACTS,
         clock.FACTS,
+        comped.FACTS,
         changes.FACTS,
         gated.FACTS,
         heard.FACTS,
