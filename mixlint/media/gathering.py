@@ -190,7 +190,7 @@ class Bursts:
 
 
 class Bends:
-    """How sharply a wave bends: a crackle bends by far more than all around it, noise and drums as they do throughout."""
+    """How sharply a wave bends: a crackle by far more than all around it, noise and drums as they do throughout."""
 
     def __init__(self, legs: int) -> None:
         import numpy as np

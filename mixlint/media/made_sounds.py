@@ -262,8 +262,9 @@ def _onward(samples: Floats, change: Onward, fs: float) -> Floats:
 
     at = round(change.at_s * fs)
     rest = samples[:, at:] * 10.0 ** (change.gain_db / 20.0)
-    if change.high_cut_hz is not None:
-        rest = _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=change.high_cut_hz), rest)
+    cut = change.high_cut_hz
+    if cut is not None:
+        rest = _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=cut), rest)
     samples[:, at:] = rest
     return samples
 

@@ -101,8 +101,8 @@ class Measure:
         lags: (n, 3) for two legs, at the loudest tenth of a second in every second or so: seconds of the file, by how
             many samples the right leg is later, and the correlation there, −1 to 1.
         spectrum: (bands,) mean square of all legs in bands of 100 Hz, unweighted.
-        course: (10, blocks) level of all legs in the same octave bands as ``bands``, unweighted, dB, half a block around
-            the beginning of each block.
+        course: (10, blocks) level of all legs in the octave bands of ``bands``, unweighted, dB, half a block around the
+            beginning of each block.
         lines_hz: (5, blocks) where the strongest line lies in the octaves of 251 Hz to 3981 Hz, in the same places.
         lines: (5, blocks) its level, dB.
         bends: (2, legs, cells) the largest and the mean second difference of the samples, dB.

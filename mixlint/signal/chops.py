@@ -1,4 +1,4 @@
-"""Where a gate cut into a sound: it is loud, and within two hundredths of a second there is nothing; and the reverse."""
+"""Where a gate cut into a sound: it is loud, and two hundredths of a second later there is nothing; or the reverse."""
 
 from __future__ import annotations
 

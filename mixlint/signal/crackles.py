@@ -1,7 +1,7 @@
 """What cables, radio links and telephones leave in a recording: bursts of crackle, bursts of noise, legs that drop out.
 
-All of it is told from cells of a hundredth of a second: their peaks, and how sharply the wave bends in them, at most and
-on the average.
+All of it is told from cells of a hundredth of a second: their peaks, and how sharply the wave bends in them, at most
+and on the average.
 """
 
 from __future__ import annotations
@@ -20,6 +20,9 @@ DENSE: Final = 0.35
 """So much of a burst crackles; plucks and strokes bend sharply in one cell, and again a beat later."""
 
 USUAL: Final = 0.9
+MOSTLY: Final = 0.8
+"""A file may crackle for a fifth of its time."""
+
 SILENT_DB: Final = -90.0
 
 
@@ -37,9 +40,7 @@ def runs(mask: NDArray[np.bool_], apart: int = 1) -> list[NDArray[np.int64]]:
     return list(np.split(at, np.flatnonzero(np.diff(at) > apart) + 1)) if at.size else []
 
 
-def crackles(
-    most: Floats, mean: Floats, peak: Floats, sharp_db: float, over_db: float, least: int
-) -> list[Burst]:
+def crackles(most: Floats, mean: Floats, peak: Floats, sharp_db: float, over_db: float, least: int) -> list[Burst]:
     """Bursts of crackle in one leg.
 
     Args:
@@ -52,7 +53,7 @@ def crackles(
     sounds = most > SILENT_DB
     if not sounds.any():
         return []
-    usual = float(np.quantile(most[sounds], USUAL))
+    usual = float(np.quantile(most[sounds], MOSTLY))
     found = (most - mean >= sharp_db) & (most >= usual + over_db) & (most > LEAST_DB)
     bursts = []
     for cells in runs(found, APART):

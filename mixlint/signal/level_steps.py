@@ -159,13 +159,35 @@ def step_beside(one: Floats, other: Floats, least: int, least_db: float) -> Step
     beside = other[:, heard]
     apart = one[:, heard] - beside
     there = (beside > np.quantile(beside, 0.9, axis=1)[:, None] - LOUD_DB) & (beside > -95.0)
-    best: Step | None = None
+    best: tuple[float, int, Floats] | None = None
     for at in _likely(apart, there, least):
         found = _at(apart, beside, there, at, least_db)
-        if found is not None and (best is None or found[1] > best.clear_db):
-            start = int(heard[at])
-            best = Step(start, found[0], found[1], is_dead(one.max(axis=0)[start:]))
-    return best
+        if found is not None and (best is None or found[1] > best[0]):
+            best = found[1], at, found[0]
+    if best is None:
+        return None
+    clear, at, by = best
+    start = int(heard[min(_steepest(apart, there, at), heard.size - 1)])
+    return Step(start, by, clear, is_dead(one.max(axis=0)[start:]))
+
+
+def _steepest(apart: Floats, there: NDArray[np.bool_], near: int) -> int:
+    """The place around ``near`` at which the means of the places just before and behind differ most."""
+    around = [at for at in range(near - PLACED, near + PLACED + 1) if SHORT <= at <= apart.shape[1] - SHORT]
+
+    def differ(at: int) -> float:
+        means = [
+            np.where(there[:, side], apart[:, side], 0.0).sum(axis=1) / np.maximum(there[:, side].sum(axis=1), 1)
+            for side in (slice(at - SHORT, at), slice(at, at + SHORT))
+        ]
+        return float(np.median(np.abs(means[1] - means[0])))
+
+    return max(around, key=differ, default=near)
+
+
+PLACED: Final = 15
+SHORT: Final = 15
+"""A step is found over a quarter of a minute, and placed within a second and a half: rounding."""
 
 
 def _likely(apart: Floats, there: NDArray[np.bool_], least: int) -> list[int]:

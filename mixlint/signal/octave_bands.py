@@ -84,11 +84,8 @@ class OctaveMeter:
         """What each of some frames holds: its bands, and the strongest line in some of them."""
         scale = 2.0 / (self._frame * float((self._window.astype(np.float64) ** 2).sum()))
         self._course.append(np.add.reduceat(power, self._edges, axis=1).astype(np.float64) * scale)
-        at = np.stack(
-            [low + power[:, low:high].argmax(axis=1) for low, high in pairwise(self._edges[LINES.start : LINES.stop + 1])]
-            if self._edges[LINES.stop] > self._edges[LINES.stop - 1]
-            else [np.zeros(len(power), np.int64)] * (LINES.stop - LINES.start)
-        )
+        edges = self._edges[LINES.start : LINES.stop + 1].tolist()
+        at = np.stack([low + power[:, low : max(high, low + 1)].argmax(axis=1) for low, high in pairwise(edges)])
         rows = np.arange(len(power))
         here = np.clip(at, 1, power.shape[1] - 2)
         low, mid, high = (np.log(power[rows, here + by].astype(np.float64) + 1e-30) for by in (-1, 0, 1))

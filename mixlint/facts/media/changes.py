@@ -1,4 +1,4 @@
-"""Recordings that change for good at one instant: a microphone that slipped or died, a preamplifier that was touched."""
+"""Recordings that change for good at one instant: a microphone that slipped or died, a preamplifier touched."""
 
 from __future__ import annotations
 
@@ -13,8 +13,9 @@ from mixlint.analysis.performances import related
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.shared_looks import first_s
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.media.heard import played, played_of
-from mixlint.session import Unknown
+from mixlint.facts.media.heard import played, played_of, players
+from mixlint.naming import is_direct
+from mixlint.session import Channel, Unknown
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ CLEAR: Final = Setting(
     highest=12.0,
 )
 TONE: Final = Setting(
-    "changes.tone", 6.0, "dB", "It is duller, or brighter, where its top steps by so much more than its middle.", lowest=2.0
+    "changes.tone", 6.0, "dB", "It is duller, or brighter, where its top steps by so much more than the rest.", lowest=2.0
 )  # fmt: skip
 SETTINGS: Final = (LEAST, AROUND, CLEAR, *COMPARED)
 WITH_TONE: Final = (*SETTINGS, TONE)
@@ -58,16 +59,30 @@ SILENT_DB: Final = -115.0
 """Under this a file holds digital silence or its dither: a definition."""
 
 ONE_PERFORMANCE: Final = frozenset({"copy", "one-performance"})
+SWITCHED: Final = frozenset(
+    {"guitars", "bass", "keys", "synths", "sound-effects", "backing-tracks", "buses", "utility", "returns"}
+)
+"""Families whose sound is switched while they play, noise and all: an amplifier's channel, a patch. A definition."""
+
 MIDDLE: Final = slice(2, 7)
 TOP: Final = slice(7, 10)
 
 
 class Change(NamedTuple):
-    """A change for good: its place as text, by how much in each octave, beside which channel, whether it is the end."""
+    """A change for good.
+
+    Args:
+        place: where, as text.
+        by_db: (10,) by how much in each octave, NaN where it cannot be told.
+        beside: the name of the microphone that goes on as before; empty where its own noise tells.
+        of_a_line: what goes on as before is a direct line.
+        dead: nothing but noise is left.
+    """
 
     place: str
     by_db: Floats
     beside: str
+    of_a_line: bool
     dead: bool
 
 
@@ -88,14 +103,17 @@ def _beside(context: SessionContext) -> dict[str, Change]:
         for one, other in ((pair.one, pair.other), (pair.other, pair.one)):
             mine, theirs = octave_course(context, one), octave_course(context, other)
             size = min(mine.shape[1], theirs.shape[1])
-            there = np.flatnonzero((mine[:, :size].max(axis=0) > SILENT_DB) & (theirs[:, :size].max(axis=0) > SILENT_DB))
+            there = np.flatnonzero(
+                (mine[:, :size].max(axis=0) > SILENT_DB) & (theirs[:, :size].max(axis=0) > SILENT_DB)
+            )
             step = step_beside(mine[:, there], theirs[:, there], least, context.setting(LEAST))
             if step is None or step.clear_db < context.setting(CLEAR):
                 continue
             at_s = first_s(context) + float(there[step.at]) * STEP_S
             file = next((clip.file for clip in plain_clips(one) if clip.start_s - 0.2 <= at_s < clip.end_s), None)
             if file is not None and (file not in found or found[file][0] < step.clear_db):
-                change = Change(moment_text(context, at_s), step.by_db, other.name, step.dead)
+                line = is_direct(other.name, context.house.vocabulary)
+                change = Change(moment_text(context, at_s), step.by_db, other.name, line, step.dead)
                 found[file] = step.clear_db, change
     return {file: change for file, (_, change) in found.items()}
 
@@ -119,7 +137,7 @@ def _change(context: SessionContext, media_id: str) -> Change | None:
     if step is None:
         return None
     at_s = float(there[min(step.at, there.size - 1)]) * one.measure.block_s
-    return Change(one.place(context, at_s), step.by_db, "", step.dead)
+    return Change(one.place(context, at_s), step.by_db, "", False, step.dead)
 
 
 @FACTS.fact(
@@ -172,6 +190,25 @@ def change_of_tone(row: Row[MediaUse]) -> str:
     apart = _median(change.by_db[TOP]) - _median(change.by_db[MIDDLE])
     limit = row.context.setting(TONE)
     return "duller" if apart <= -limit else "brighter" if apart >= limit else "none"
+
+
+@FACTS.fact(
+    "switch",
+    "What tells its change may be a sound that was switched, of an amplifier or an instrument: only its noise tells, "
+    "or its direct line beside it.",
+    how="derived",
+    settings=SETTINGS,
+)
+def may_be_switched(row: Row[MediaUse]) -> bool:
+    change = _change(row.context, row.item.media.id)
+    if change is None or (change.beside and not change.of_a_line):
+        return False
+    return any(_switches(row.context, one) for one in players(row))
+
+
+def _switches(context: SessionContext, channel: Channel) -> bool:
+    family = context.family(channel.id)
+    return family is None or (family in SWITCHED and context.role(channel.id) != "acoustic-guitar")
 
 
 @FACTS.fact(

@@ -1,4 +1,4 @@
-"""Takes of one comp that do not sound alike: one was recorded, or exported, at another level or duller than the rest."""
+"""Takes of one comp that do not sound alike: one was recorded, or exported, at another level than the rest."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ NOISE: Final = Setting(
     basis="tried: takes of one comp in 16 good songs lie within 1 dB",
 )  # fmt: skip
 MUSIC: Final = Setting(
-    "comp.music", 4.0, "dB", "And its music, the same way.", lowest=2.0, highest=30.0, basis="common practice, no source"
+    "comp.music", 4.0, "dB", "And its music, the same way.", lowest=2.0, highest=30.0
 )  # fmt: skip
 AGREE: Final = Setting("comp.agree", 2.5, "dB", "The noise of the others agrees within this.", lowest=0.5, highest=6.0)
 SETTINGS: Final = (NOISE, MUSIC, AGREE)
@@ -68,7 +68,7 @@ def _take(context: SessionContext, channel: Channel, media_id: str) -> Take | No
 
 @per_session
 def _unlike(context: SessionContext) -> dict[str, tuple[float, str]]:
-    """Media id → by how much its noise and its music lie off those of the other takes of its part, and which they are."""
+    """Media id → by how much its noise and its music lie off those of its part's other takes, and which they are."""
     found: dict[str, tuple[float, str]] = {}
     names = {one.id: one.path.replace("\\", "/").rpartition("/")[2] for one in context.session.media}
     for channel in heard_parts(context) if context.audio is not None else ():

@@ -91,9 +91,7 @@ def _crackles(context: SessionContext, media_id: str) -> list[Place]:
     return [
         place
         for leg in range(measure.legs)
-        for place in _places(
-            measure, leg, crackles(bends[0, leg], bends[1, leg], peak[leg], sharp, over, round(least))
-        )
+        for place in _places(measure, leg, crackles(bends[0, leg], bends[1, leg], peak[leg], sharp, over, round(least)))
     ]
 
 

@@ -33,7 +33,7 @@ def of_breath_or_bow(row: Row[MediaUse]) -> bool:
 
 @FACTS.fact(
     "number",
-    "How often it breaks off from sound to nothing within two hundredths of a second, or breaks in, whichever is rarer.",
+    "How often it breaks off from sound to nothing within two hundredths of a second, or in, whichever is rarer.",
     how="measured",
     settings=(DROP, UNDER),
 )

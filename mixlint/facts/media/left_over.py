@@ -106,7 +106,7 @@ def _is_down(channel: Channel, at_s: float) -> bool:
 
 @FACTS.fact(
     "number",
-    "How loud the sound is that it alone holds behind the end of the song, after a silence of all parts; −200 for none.",
+    "How loud the sound is that it alone holds behind the end of the song, after a silence; −200 for none.",
     unit="dBFS",
     how="measured",
     settings=SETTINGS,

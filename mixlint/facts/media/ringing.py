@@ -56,9 +56,7 @@ def _rings(context: SessionContext, media_id: str) -> list[Ring]:
     measure = context.audio.measure(media_id)
     if isinstance(measure, Unknown):
         return []
-    hz, level, bands = (
-        table.astype(np.float64) for table in (measure.lines_hz, measure.lines, measure.course[LINES])
-    )
+    hz, level, bands = (table.astype(np.float64) for table in (measure.lines_hz, measure.lines, measure.course[LINES]))
     least = max(4, round(context.setting(LASTS) / measure.block_s))
     return rings(hz, level, bands, least, context.setting(GROWS), context.setting(LOUD))
 
