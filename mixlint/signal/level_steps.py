@@ -185,9 +185,9 @@ def _steepest(apart: Floats, there: NDArray[np.bool_], near: int) -> int:
     return max(around, key=differ, default=near)
 
 
-PLACED: Final = 15
-SHORT: Final = 15
-"""A step is found over a quarter of a minute, and placed within a second and a half: rounding."""
+PLACED: Final = 12
+SHORT: Final = 10
+"""A step is found over a quarter of a minute, and placed over two seconds: rounding."""
 
 
 def _likely(apart: Floats, there: NDArray[np.bool_], least: int) -> list[int]:

@@ -50,7 +50,7 @@ CLEAR: Final = Setting(
     highest=12.0,
 )
 TONE: Final = Setting(
-    "changes.tone", 6.0, "dB", "It is duller, or brighter, where its top steps by so much more than the rest.", lowest=2.0
+    "changes.tone", 6.0, "dB", "It is duller, or brighter, where its top steps so much more than the rest.", lowest=2.0
 )  # fmt: skip
 SETTINGS: Final = (LEAST, AROUND, CLEAR, *COMPARED)
 WITH_TONE: Final = (*SETTINGS, TONE)
@@ -197,12 +197,14 @@ def change_of_tone(row: Row[MediaUse]) -> str:
     "What tells its change may be a sound that was switched, of an amplifier or an instrument: only its noise tells, "
     "or its direct line beside it.",
     how="derived",
-    settings=SETTINGS,
+    settings=WITH_TONE,
 )
 def may_be_switched(row: Row[MediaUse]) -> bool:
     change = _change(row.context, row.item.media.id)
     if change is None or (change.beside and not change.of_a_line):
         return False
+    if row.need("change_of_tone").value == "duller" and _median(change.by_db[MIDDLE]) < 0.0:
+        return False  # lower and duller, and its noise as well: no sound is switched to that
     return any(_switches(row.context, one) for one in players(row))
 
 
