@@ -28,7 +28,7 @@ NOISE: Final = Setting(
 MUSIC: Final = Setting(
     "comp.music", 4.0, "dB", "And its music, the same way.", lowest=2.0, highest=30.0
 )  # fmt: skip
-AGREE: Final = Setting("comp.agree", 2.5, "dB", "The noise of the others agrees within this.", lowest=0.5, highest=6.0)
+AGREE: Final = Setting("comp.agree", 2.5, "dB", "The noise of the others agrees within this.", lowest=0.01, highest=6.0)
 SETTINGS: Final = (NOISE, MUSIC, AGREE)
 
 LEAST_BLOCKS: Final = 20

@@ -25,10 +25,10 @@ FACTS: Facts[MediaUse] = Facts()
 
 SHARP: Final = Setting(
     "crackle.sharp", 27.0, "dB", "A crackle bends the wave so much more sharply than it bends around it.", lowest=20.0,
-    highest=50.0, basis="tried: bursts in 346 good files and recordings reach 26 dB, planted crackle 32 to 45 dB",
+    highest=90.0, basis="tried: bursts in 346 good files and recordings reach 26 dB, planted crackle 32 to 45 dB",
 )  # fmt: skip
 OVER: Final = Setting(
-    "crackle.over", 10.0, "dB", "And so much more than the sharpest tenth of the file.", lowest=3.0, highest=40.0
+    "crackle.over", 10.0, "dB", "And so much more than the sharpest tenth of the file.", lowest=3.0, highest=90.0
 )
 CELLS: Final = Setting(
     "crackle.cells", 4.0, "", "So many hundredths of a second close together make a burst of it.", lowest=2.0

@@ -13,11 +13,11 @@ from mixlint.units import few_text
 FACTS: Facts[MediaUse] = Facts()
 
 DROP: Final = Setting(
-    "chops.drop", 35.0, "dB", "By so much a sound falls at once where a gate shuts on it.", lowest=20.0, highest=90.0
+    "chops.drop", 35.0, "dB", "By so much a sound falls at once where a gate shuts on it.", lowest=20.0, highest=300.0
 )
 UNDER: Final = Setting(
     "chops.under", 16.0, "dB",
-    "What lies so far under the loudest places has died away, and may be cut off.", lowest=6.0, highest=60.0,
+    "What lies so far under the loudest places has died away, and may be cut off.", lowest=0.0, highest=60.0,
     basis="tried: voices, strings and winds of 16 good songs break off twice at most; two gated voices 19 and 20 times",
 )  # fmt: skip
 

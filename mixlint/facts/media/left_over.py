@@ -29,7 +29,7 @@ LOUD: Final = Setting(
     "left_over.loud", -45.0, "dBFS", "So loud, RMS, sound behind the end is heard.", lowest=-80.0, highest=0.0
 )
 QUIET: Final = Setting(
-    "left_over.quiet", -55.0, "dBFS", "Under this, RMS, a part is silent.", lowest=-90.0, highest=-20.0
+    "left_over.quiet", -55.0, "dBFS", "Under this, RMS, a part is silent.", lowest=-90.0, highest=0.0
 )
 GAP: Final = Setting("left_over.gap", 1.0, "s", "So long its part is silent before it.", lowest=0.3, highest=10.0)
 BEHIND: Final = Setting(

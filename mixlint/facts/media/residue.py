@@ -51,7 +51,7 @@ DEEP: Final = Setting(
     "Under 9 kHz it has to fall by so much within 400 Hz, since dark parts fall steeply there, too.",
     basis="tried: basses, organs and reverbs of 16 good songs fall by 37 dB at most, three coded sources by 90",
     lowest=26.0,
-    highest=120.0,
+    highest=200.0,
 )
 
 
