@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from mixlint.media.header import Header
-from mixlint.media.measure import MARKS, Mark, RestLevels, decibels
+from mixlint.media.measure import MARKS, Mark, RestLevels, decibels, in_decibels
 from mixlint.session import Unknown
 from mixlint.units import SILENCE_DB
 
@@ -187,6 +187,42 @@ class Bursts:
                     length = float(run[-1] - run[0] + 1) * cell_s
                     found.append(Mark("burst", leg, float(run[0]) * cell_s, length, decibels(level)))
         return found
+
+
+class Bends:
+    """How sharply a wave bends: a crackle by far more than all around it, noise and drums as they do throughout."""
+
+    def __init__(self, legs: int) -> None:
+        import numpy as np
+
+        self._before = np.zeros((legs, 2), np.float32)
+        self._found: list[NDArray[np.float64]] = []
+
+    def feed(self, chunk: NDArray[np.float32], hop: int, cells: int) -> None:
+        """Take a chunk (legs, whole blocks)."""
+        import numpy as np
+
+        # In place: three passes over samples that lie in the processor's cache are a few per cent of the whole.
+        step = np.diff(np.concatenate((self._before, chunk), axis=1), axis=1)
+        bend = step[:, 1:] - step[:, :-1]
+        np.abs(bend, out=bend)
+        self._before = chunk[:, -2:].copy()
+        if hop % cells:  # cells that differ by a sample: slower, and rates like that are rare
+            blocks, starts = bend.reshape(len(chunk), -1, hop), np.arange(cells) * hop // cells
+            most = np.maximum.reduceat(blocks, starts, axis=2).reshape(len(chunk), -1)
+            mean = np.add.reduceat(blocks, starts, axis=2).reshape(len(chunk), -1) * np.float32(cells / hop)
+        else:
+            parts = bend.reshape(len(chunk), -1, hop // cells)
+            most, mean = parts.max(axis=2), parts.mean(axis=2)
+        self._found.append(np.stack((most, mean)).astype(np.float64))
+
+    def result(self) -> NDArray[np.float16]:
+        """(2, legs, cells) the largest and the mean bend of each cell, dB re full scale."""
+        import numpy as np
+
+        if not self._found:
+            return np.zeros((2, len(self._before), 0), np.float16)
+        return in_decibels(np.concatenate(self._found, axis=2) ** 2)
 
 
 PITCHES_S: Final = 5.0

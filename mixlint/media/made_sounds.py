@@ -9,7 +9,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from mixlint.media.recipe import Label, Recipe, Room, Step
+from mixlint.media.recipe import Again, Howl, Label, Onward, Recipe, Room, Step
 
 if TYPE_CHECKING:
     import numpy as np
@@ -269,6 +269,74 @@ def _burst(samples: Floats, at: slice, random: np.random.Generator) -> Floats:
     return samples
 
 
+def _onward(samples: Floats, change: Onward, fs: float) -> Floats:
+    from mixlint.signal import synthesis
+
+    at = round(change.at_s * fs)
+    rest = samples[:, at:] * 10.0 ** (change.gain_db / 20.0)
+    cut = change.high_cut_hz
+    if cut is not None:
+        rest = _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=cut), rest)
+    samples[:, at:] = rest
+    return samples
+
+
+def _howl(samples: Floats, howl: Howl, fs: float) -> Floats:
+    import numpy as np
+
+    t = np.arange(samples.shape[1]) / fs
+    times = [howl.from_s, howl.to_s, howl.to_s + 0.1]
+    level = np.interp(t, times, [howl.dbfs - 50.0, howl.dbfs, howl.dbfs - 80.0], left=-200.0, right=-200.0)
+    howling: Floats = samples + 10.0 ** (level / 20.0) * np.sin(2.0 * np.pi * howl.hz * t)
+    return howling
+
+
+def _again(samples: Floats, again: Again, fs: float) -> Floats:
+    late = round(again.every_s * fs)
+    for start in range(late, samples.shape[1], late):
+        end = min(samples.shape[1], start + late)
+        samples[:, start:end] += again.gain * samples[:, start - late : end - late]
+    return samples
+
+
+def _crackling(samples: Floats, at: slice, random: np.random.Generator) -> Floats:
+    count = at.stop - at.start
+    spots = random.random(count) < 0.004
+    samples[:, at] += spots * random.choice([-1.0, 1.0], count) * random.uniform(0.06, 0.3, count)
+    return samples
+
+
+def _right_out(samples: Floats, at: slice) -> Floats:
+    samples[1, at] *= 0.01
+    return samples
+
+
+def _noise_instead(samples: Floats, at: slice, dbfs: float, random: np.random.Generator) -> Floats:
+    samples[:, at] = 10.0 ** (dbfs / 20.0) * random.standard_normal(samples[:, at].shape)
+    return samples
+
+
+def _telephone(samples: Floats, at: slice, fs: float) -> Floats:
+    """Slots of 577 µs in frames of 120/26 ms."""
+    import numpy as np
+
+    t = np.arange(at.stop - at.start) / fs
+    samples[:, at] += 0.15 * ((t % (0.12 / 26.0)) < 577e-6)
+    return samples
+
+
+def _gated(samples: Floats, dbfs: float, fs: float) -> Floats:
+    import numpy as np
+
+    step = round(0.01 * fs)
+    count = samples.shape[1] // step * step
+    power = np.mean(samples[:, :count].reshape(len(samples), -1, step) ** 2, axis=2).max(axis=0)
+    opened = np.repeat((power > 10.0 ** (dbfs / 10.0)).astype(np.float64), step)
+    opened = np.pad(opened, (0, samples.shape[1] - count))
+    gated: Floats = samples * np.convolve(opened, np.full(48, 1.0 / 48.0), "same")
+    return gated
+
+
 def _dies(samples: Floats, at: int) -> Floats:
     samples[1, at:] = 0.0
     return samples
@@ -285,6 +353,14 @@ def _steps(fs: float, random: np.random.Generator) -> dict[str, Callable[[Floats
         "low_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, low_cut_hz=v), x),
         "high_cut_hz": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, high_cut_hz=v), x),
         "shelf_db": lambda x, v: _each(lambda leg: synthesis.shaped(leg, fs, shelf_db=v), x),
+        "from_s": lambda x, v: _onward(x, v, fs),
+        "howl": lambda x, v: _howl(x, v, fs),
+        "repeats": lambda x, v: _again(x, v, fs),
+        "crackle_s": lambda x, v: _crackling(x, _span(x, v, fs), random),
+        "right_out_s": lambda x, v: _right_out(x, _span(x, v, fs)),
+        "noise": lambda x, v: _noise_instead(x, _span(x, v.span_s, fs), v.dbfs, random),
+        "telephone_s": lambda x, v: _telephone(x, _span(x, v, fs), fs),
+        "gate_dbfs": lambda x, v: _gated(x, v, fs),
         "clip_dbfs": lambda x, v: np.clip(x, -(10.0 ** (v / 20.0)), 10.0 ** (v / 20.0)),
         "invert": lambda x, v: _side(x, v, lambda leg: -leg),
         "delay_ms": lambda x, v: _each(lambda leg: synthesis.late(leg, v / 1000.0 * fs), x),

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
-VERSION: Final = 7
+VERSION: Final = 8
 """Changes whenever a stored measure would no longer equal a fresh one."""
 
 BLOCK_S: Final = 0.1
@@ -103,6 +103,11 @@ class Measure:
         lags: (n, 3) for two legs, at the loudest tenth of a second in every second or so: seconds of the file, by how
             many samples the right leg is later, and the correlation there, −1 to 1.
         spectrum: (bands,) mean square of all legs in bands of 100 Hz, unweighted.
+        course: (10, blocks) level of all legs in the octave bands of ``bands``, unweighted, dB, half a block around the
+            beginning of each block.
+        lines_hz: (5, blocks) where the strongest line lies in the octaves of 251 Hz to 3981 Hz, in the same places.
+        lines: (5, blocks) its level, dB.
+        bends: (2, legs, cells) the largest and the mean second difference of the samples, dB.
         pitches: (stretches, 120) which notes sound in every five seconds, by tenths of a semitone (signal.tuning).
         rests: per leg, what is left in the rests; empty where no stretch is quiet and even.
         used_bits: how many bits of a word are ever used; 0 where samples are no words of 24 bits or less, or silent.
@@ -131,6 +136,10 @@ class Measure:
     apart: NDArray[np.float64]
     lags: NDArray[np.float64]
     spectrum: NDArray[np.float64]
+    course: NDArray[np.float16]
+    lines_hz: NDArray[np.float32]
+    lines: NDArray[np.float16]
+    bends: NDArray[np.float16]
     pitches: NDArray[np.float64]
     rests: tuple[RestLevels, ...]
     used_bits: int
@@ -217,6 +226,13 @@ def decibels(amplitude: float) -> float:
     from math import log10
 
     return max(SILENCE_DB, 20.0 * log10(amplitude)) if amplitude > 0.0 else SILENCE_DB
+
+
+def in_decibels(power: NDArray[np.float64]) -> NDArray[np.float16]:
+    """Mean squares in dB, to a tenth of a decibel and better, as they are kept; never under SILENCE_DB."""
+    import numpy as np
+
+    return np.asarray(10.0 * np.log10(np.maximum(power, 10.0 ** (SILENCE_DB / 10.0))), np.float16)
 
 
 def _row(table: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.media.audio import BLOCK_FRAMES, AudioFile
-from mixlint.media.gathering import Bursts, LegPair, Pitches, RestStore, WordLength
+from mixlint.media.gathering import Bends, Bursts, LegPair, Pitches, RestStore, WordLength
 from mixlint.media.header import Header
-from mixlint.media.measure import BLOCK_S, MARKS, Mark, Measure, decibels, programme_lufs
+from mixlint.media.measure import BLOCK_S, MARKS, Mark, Measure, decibels, in_decibels, programme_lufs
 from mixlint.media.watch import LegWatch, marked
 from mixlint.media.weighting import Weighting
 from mixlint.media.whole import whole_blocks
@@ -97,6 +97,7 @@ class _Pass:
         self._pitches = Pitches(header.sample_rate_hz)
         self._word = WordLength(header)
         self._bursts = Bursts(header.legs)
+        self._bends = Bends(header.legs)
         self._tables: dict[str, list[NDArray[np.float64]]] = {n: [] for n in ("power", "product", "mean", "apart")}
         self._peaks: list[NDArray[np.float32]] = []
         self._edge = max(1, round(EDGE_S * header.sample_rate_hz))
@@ -134,6 +135,7 @@ class _Pass:
         self._table(chunk.reshape(self.header.legs, -1, self.hop))
         powers, peaks = self._tables["power"][-1], self._peaks[-1]
         self._bursts.feed(chunk, peaks, self._cells, self.hop, CELLS)
+        self._bends.feed(chunk, self.hop, CELLS)
         self._cells += peaks.shape[1]
         self._rests.feed(chunk, powers, self.hop)
         self._pitches.feed(chunk, powers, self.hop, self.frames - size)
@@ -206,6 +208,10 @@ class _Pass:
             apart=tables["apart"] if legs == 2 and blocks else np.zeros(blocks),
             lags=self._pair.result(),
             spectrum=self._octaves.spectrum(),
+            course=in_decibels(self._octaves.course()[:, :blocks]),
+            lines_hz=(lines := self._octaves.lines()[:, :, :blocks])[0].astype(np.float32),
+            lines=in_decibels(lines[1]),
+            bends=self._bends.result(),
             pitches=self._pitches.result(),
             rests=self._rests.result(rate),
             used_bits=used_bits,

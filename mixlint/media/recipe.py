@@ -37,6 +37,37 @@ class Click(Frozen):
     size: float = 0.5
 
 
+class Onward(Frozen):
+    """What changes from some instant on: turned up or down, and nothing left over ``high_cut_hz``, steeply."""
+
+    at_s: float = Field(ge=0.0)
+    gain_db: float = 0.0
+    high_cut_hz: float | None = None
+
+
+class Howl(Frozen):
+    """A tone that grows evenly, by 50 dB, to a level, and is gone a little later."""
+
+    from_s: float = Field(ge=0.0)
+    to_s: float = Field(gt=0.0)
+    hz: float = Field(gt=10.0, lt=20_000.0)
+    dbfs: float = Field(le=0.0)
+
+
+class Again(Frozen):
+    """All of it comes again and again, each time with a gain."""
+
+    every_s: float = Field(gt=0.01)
+    gain: float = Field(gt=0.0, le=2.0)
+
+
+class Instead(Frozen):
+    """White noise of a level, RMS, in place of the sound."""
+
+    span_s: Span
+    dbfs: float = Field(le=0.0)
+
+
 class Step(Frozen):
     """One thing that was done to a sound; exactly one of these.
 
@@ -45,6 +76,14 @@ class Step(Frozen):
         low_cut_hz: nothing is left under this, steeply.
         high_cut_hz: nothing is left over this, steeply.
         shelf_db: what lies over 2 kHz is turned up or down by this.
+        from_s: from some instant on it is another.
+        howl: a tone that grows.
+        repeats: a delay, fed back.
+        crackle_s: a cable crackles from here to there.
+        right_out_s: the right leg is 40 dB down from here to there.
+        noise: noise in place of it.
+        telephone_s: bursts of a telephone from here to there.
+        gate_dbfs: a gate that opens at this level, RMS of a hundredth of a second, and shuts within a millisecond.
         clip_dbfs: whatever is over this level is cut off flat.
         invert: the polarity of a side, or of both, is turned over.
         delay_ms: later by this; a negative figure is earlier.
@@ -79,6 +118,14 @@ class Step(Frozen):
     low_cut_hz: float | None = None
     high_cut_hz: float | None = None
     shelf_db: float | None = None
+    from_s: Onward | None = None
+    howl: Howl | None = None
+    repeats: Again | None = None
+    crackle_s: Span | None = None
+    right_out_s: Span | None = None
+    noise: Instead | None = None
+    telephone_s: Span | None = None
+    gate_dbfs: float | None = None
     clip_dbfs: float | None = None
     invert: Side | None = None
     delay_ms: float | None = None

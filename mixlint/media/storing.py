@@ -31,9 +31,15 @@ _TABLES: Final = (
     "peak",
     "lags",
     "spectrum",
+    "course",
+    "lines_hz",
+    "lines",
+    "bends",
     "pitches",
 )
 _SHAPED: Final = _TABLES[:7]
+FOLLOWED: Final = {"course": OCTAVES, "lines_hz": 5, "lines": 5}
+"""Tables that follow a file tenth by tenth of a second, and how many rows each has."""
 _RECORDS: Final[dict[str, Any]] = {"marks": Mark, "rests": RestLevels}
 _MOST_BYTES: Final = 256 << 20
 MOST_KEPT: Final = 256 << 20
@@ -127,6 +133,8 @@ def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:
         or tables["lags"].shape[1:] != (3,)
         or tables["spectrum"].ndim != 1
         or tables["pitches"].ndim != 2
+        or tables["bends"].shape != (2, *tables["peak"].shape)
+        or any(tables[name].shape != (rows, blocks) for name, rows in FOLLOWED.items())
     ):
         raise ValueError("a table has the wrong shape")
     for name in _SHAPED:

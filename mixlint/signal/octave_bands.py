@@ -28,6 +28,9 @@ EDGES_HZ: Final[Floats] = CENTRES_HZ[1:] / 10.0**0.15
 SPECTRUM_HZ: Final = 100.0
 """The width of a band of the finer spectrum."""
 
+LINES: Final = slice(3, 8)
+"""The bands in which the strongest line is kept of every frame, 251 Hz to 3981 Hz: where microphones howl."""
+
 
 def k_weights(at_hz: ArrayLike, fs: float = 48_000.0) -> Floats:
     """The power gain of the K-weighting filter of ITU-R BS.1770-5 at frequencies (…) in Hz."""
@@ -54,6 +57,10 @@ class OctaveMeter:
         self._power = np.zeros((legs, self._frame // 2 + 1))
         self._left = np.zeros((legs, self._frame // 2), dtype=np.float32)
         self._fs, self._samples = fs, 0
+        bins = np.fft.rfftfreq(self._frame, 1.0 / fs)
+        self._edges = np.minimum(np.searchsorted(bins, np.concatenate(([0.0], EDGES_HZ))), bins.size - 1)
+        self._course: list[Floats] = []
+        self._lines: list[Floats] = []
 
     def feed(self, samples: NDArray[np.floating]) -> None:
         """Take the next samples (legs, n)."""
@@ -63,11 +70,41 @@ class OctaveMeter:
     def _take(self, samples: NDArray[np.floating]) -> None:
         """Add the frames that are complete, and keep what is left."""
         count = samples.shape[1] // self._frame
+        together: NDArray[np.floating] | None = None
         for leg, row in enumerate(samples if count else ()):
             spectrum = np.fft.rfft(row[: count * self._frame].reshape(count, -1) * self._window, axis=1)
-            self._power[leg] += np.einsum("bn,bn->n", spectrum.real, spectrum.real, dtype=np.float64)
-            self._power[leg] += np.einsum("bn,bn->n", spectrum.imag, spectrum.imag, dtype=np.float64)
+            power = spectrum.real**2 + spectrum.imag**2
+            self._power[leg] += power.sum(axis=0, dtype=np.float64)
+            together = power if together is None else together + power
+        if together is not None:
+            self._follow(together / len(samples))
         self._left = samples[:, count * self._frame :].copy()
+
+    def _follow(self, power: NDArray[np.floating]) -> None:
+        """What each of some frames holds: its bands, and the strongest line in some of them."""
+        scale = 2.0 / (self._frame * float((self._window.astype(np.float64) ** 2).sum()))
+        self._course.append(np.add.reduceat(power, self._edges, axis=1).astype(np.float64) * scale)
+        edges = self._edges[LINES.start : LINES.stop + 1].tolist()
+        at = np.stack([low + power[:, low : max(high, low + 1)].argmax(axis=1) for low, high in pairwise(edges)])
+        rows = np.arange(len(power))
+        here = np.clip(at, 1, power.shape[1] - 2)
+        low, mid, high = (np.log(power[rows, here + by].astype(np.float64) + 1e-30) for by in (-1, 0, 1))
+        bend = low - 2.0 * mid + high
+        between = np.where(bend < 0.0, np.clip(0.5 * (low - high) / np.where(bend < 0.0, bend, -1.0), -0.5, 0.5), 0.0)
+        level = sum(power[rows, here + by].astype(np.float64) for by in (-1, 0, 1)) * scale
+        self._lines.append(np.stack([(here + between) * self._fs / self._frame, level]))
+
+    def course(self) -> Floats:
+        """(bands, frames) mean square of all legs in each band, unweighted, frame by frame; after :meth:`finish`.
+
+        The middle of each frame lies where a tenth of a second begins.
+        """
+        return np.concatenate(self._course).T if self._course else np.zeros((len(CENTRES_HZ), 0))
+
+    def lines(self) -> Floats:
+        """(2, 5, frames) Hz and mean square of the strongest line in each band of :data:`LINES`; after finish."""
+        count = LINES.stop - LINES.start
+        return np.concatenate(self._lines, axis=2) if self._lines else np.zeros((2, count, 0))
 
     def finish(self) -> Floats:
         """The mean square of each leg in each band, (legs, bands); zeros where nothing came."""

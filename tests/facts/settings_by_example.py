@@ -31,7 +31,43 @@ CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
 SINKS = ("fades-fit-their-clips", "a verse that sinks from its first note")
 ALTO = ("halves-alike-in-every-clip", "one of a section plays a verse again")
 
+KNOCKED = ("recording-stays-as-it-was", "one of two microphones that was knocked")
+PREAMP = ("recording-stays-as-it-was", "a preamplifier that was turned up")
+LOW_TAKE = ("takes-of-one-level", "a take that came 10 dB lower")
+CRACKLE = ("cables-hold", "a cable that crackles")
+HOWL = ("no-feedback-in-recordings", "a voice whose microphone howls")
+RUNAWAY = ("printed-effect-dies-away", "a delay that runs away")
+GATED = ("recording-keeps-its-words", "a voice through a gate")
+TALK = ("nothing-behind-the-end", "talk behind the last note")
+LOW_RATE = ("spectrum-goes-to-its-end", "a voice from a recording at a low rate")
+
 BY_EXAMPLE: dict[str, ByExample] = {
+    "changes.around": ByExample(*PREAMP, 30.0),
+    "changes.clear": ByExample(*KNOCKED, 12.0),
+    "changes.least": ByExample(*PREAMP, 20.0),
+    "chops.drop": ByExample(*GATED, 300.0),
+    "chops.under": ByExample(*GATED, 0.0),
+    "comp.agree": ByExample(*LOW_TAKE, 0.01),
+    "comp.music": ByExample(*LOW_TAKE, 30.0),
+    "comp.noise": ByExample(*LOW_TAKE, 30.0),
+    "crackle.cells": ByExample(*CRACKLE, 100.0),
+    "crackle.over": ByExample(*CRACKLE, 80.0),
+    "crackle.sharp": ByExample(*CRACKLE, 80.0),
+    "drops.drop": ByExample("cables-hold", "a side that drops out again and again", 60.0),
+    "howl.grows": ByExample(*HOWL, 60.0),
+    "howl.lasts": ByExample(*HOWL, 5.0),
+    "howl.loud": ByExample(*HOWL, 0.0),
+    "left_over.behind": ByExample(*TALK, 10.0),
+    "left_over.gap": ByExample(*TALK, 10.0),
+    "left_over.lasts": ByExample(*TALK, 10.0),
+    "left_over.loud": ByExample(*TALK, 0.0),
+    "left_over.most": ByExample(*TALK, 1.0),
+    "left_over.quiet": ByExample(*TALK, -10.0),
+    "runaway.alike": ByExample(*RUNAWAY, 1.0),
+    "runaway.gain": ByExample(*RUNAWAY, 2.0),
+    "runaway.times": ByExample(*RUNAWAY, 20.0),
+    "shelf.deep": ByExample(*LOW_RATE, 200.0),
+    "shelf.lowest": ByExample(*LOW_RATE, 9000.0),
     "beside_its_like.least_alike": ByExample(*HALL, 95.0),
     "beside_its_like.least_clips": ByExample(*CHOIR, 4.0),
     "beside_its_like.least_ensemble": ByExample(*HALL, 4.0),

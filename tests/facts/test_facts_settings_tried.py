@@ -11,6 +11,8 @@ import pytest
 from scipy import signal
 
 from mixlint.facts import TABLES, House, SessionContext
+from mixlint.media.made_sounds import write_sounds
+from mixlint.media.recipe import Recipe
 from mixlint.session import Channel, Clip, Equalizer, EqualizerBand, Insert, Marker, MediaFile, Unknown
 from mixlint.signal.k_weighting import TABLES_AT_48K
 from tests.facts.audio_sessions import RATE, audio_context, sine, write
@@ -274,7 +276,17 @@ def cut_case(make: Callable[[Path], SessionContext], shipped: int, set_to: float
     return Case(make, ("track", "Vox"), "edges_inside_sounds", shipped, set_to, 1 - shipped)
 
 
+def dulled(folder: Path) -> SessionContext:
+    """A voice that is 9 dB lower from its middle on, and has nothing over 1.5 kHz."""
+    slips = {"from_s": {"at_s": 6.0, "gain_db": -9.0, "high_cut_hz": 1500.0}}
+    recipe = {"plays": "voice", "seconds": 12.0, "then": [{"hiss_dbfs": -66.0}, slips]}
+    write_sounds({"take.wav": Recipe.model_validate(recipe)}, folder)
+    clip = at(0.0, 12.0, file="take.wav", offset_s=0.0)
+    return audio_context(folder, [MediaFile(id="take.wav", path="take.wav")], track("Vocal", clips=(clip,)), mix())
+
+
 CASES: dict[str, Case] = {
+    "changes.tone": Case(dulled, ("media", "take.wav"), "change_of_tone", "duller", 190.0, "none"),
     "cut_notes.goes_on": cut_case(cut((CUT_AT + 0.25, -90.0)), 1, 400.0),
     "cut_notes.as_loud": cut_case(cut((CUT_AT, -12.0)), 0, 15.0),
     "cut_notes.onset": cut_case(cut((CUT_AT, 6.0), peak=0.3), 0, 8.0),

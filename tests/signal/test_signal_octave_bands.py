@@ -75,3 +75,28 @@ def test_a_click_at_the_very_beginning_counts():
 
 def test_nothing_gives_nothing():
     assert OctaveMeter(2, FS, 4800).finish().tolist() == [[0.0] * 10] * 2
+
+
+def test_the_course_adds_up_to_the_bands():
+    """Unweighted, tenth by tenth; their mean in each band is scipy's Welch estimate without overlap (Hann)."""
+    samples = np.random.default_rng(5).standard_normal(40 * FS)
+    meter = OctaveMeter(1, FS, 4800)
+    meter.feed(samples[None])
+    meter.finish()
+    course = meter.course()
+    hz, density = signal.welch(samples, FS, window="hann", nperseg=4800, noverlap=0, detrend=False)
+    power = density * (hz[1] - hz[0])
+    edges = [0, *np.searchsorted(hz, EDGES_HZ), hz.size]
+    expected = [power[a:b].sum() for a, b in itertools.pairwise(edges)]
+    assert course[3:, 1:-2].mean(axis=1) == pytest.approx(expected[3:], rel=0.04)
+
+
+@pytest.mark.parametrize(("hz", "row"), [(333.3, 0), (1000.0, 2), (2467.2, 3), (4321.0, 4)])
+def test_the_strongest_line_is_told_with_its_frequency(hz, row):
+    """Known tones: the frequency to a fortieth of a bin of 10 Hz, the level of a sine of amplitude 1."""
+    meter = OctaveMeter(1, FS, 4800)
+    meter.feed(np.sin(2.0 * np.pi * hz * np.arange(2 * FS) / FS)[None])
+    meter.finish()
+    at, power = meter.lines()[:, row, 2:-2]
+    assert at == pytest.approx(hz, abs=0.25)
+    assert power == pytest.approx(0.5, rel=0.02)

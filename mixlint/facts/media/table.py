@@ -25,16 +25,22 @@ from mixlint.facts.clip.speed import SPEED
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.facts.media import (
+    changes,
     clock,
+    comped,
+    crackling,
     cut_ends,
     file_legs,
     file_marks,
     file_parts,
+    gated,
     heard,
     in_tune,
+    left_over,
     low_bursts,
     metronome,
     residue,
+    ringing,
 )
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
@@ -59,12 +65,18 @@ MEDIA: Table[MediaUse] = Table(
         file_marks.FACTS,
         file_parts.FACTS,
         clock.FACTS,
+        comped.FACTS,
+        changes.FACTS,
+        gated.FACTS,
         heard.FACTS,
         file_legs.FACTS,
         residue.FACTS,
+        ringing.FACTS,
+        crackling.FACTS,
         cut_ends.FACTS,
         low_bursts.FACTS,
         in_tune.FACTS,
+        left_over.FACTS,
         metronome.FACTS,
     ),
 )
