@@ -16,7 +16,7 @@ PICTURE = ("pair-hears-the-sides-of-the-desk", "kit-in-the-middle-of-its-pair")
 
 @heard("a part at another tempo", "parts-at-one-tempo", *LEVELS, "parts-end-together", sound=ENSEMBLE)
 def other_tempo(clean: Sounding, rng: Random) -> Planted:
-    part, name = rng.choice((("Shaker", "shaker.wav"), ("Nylon Gtr", "guitar.wav")))
+    part, name = rng.choice((("Shaker", "shaker.wav"), ("Bass", "bass.wav")))
     times = rng.choice((44.1 / 48.0, rng.uniform(0.975, 0.99), rng.uniform(1.01, 1.025)))
     away = clean.again(name, {"stretch": times})
     return Planted(clean.session, frozenset({part}), sounds={name: away})
@@ -32,8 +32,9 @@ def late_voice(clean: Sounding, rng: Random) -> Planted:
        *LEVELS, *SIDES, sound=ENSEMBLE)  # fmt: skip
 def crossed(clean: Sounding, rng: Random) -> Planted:
     if rng.random() < 0.5:
-        return Planted(clean.session, KIT, sounds={PAIR: clean.again(PAIR, {"swap": True})})
-    session = changed(changed(clean.session, "Hi-Hat", pan=50.0), "Floor Tom", pan=-50.0)
+        return Planted(clean.session, KIT, sounds={PAIR: clean.again(PAIR, {"swap": True}, {"gain_db": rng.uniform(-2.0, 0.0)})})
+    wide = rng.choice((40.0, 50.0, 60.0, 70.0))
+    session = changed(changed(clean.session, "Hi-Hat", pan=wide), "Floor Tom", pan=-wide)
     return Planted(session, KIT)
 
 
@@ -43,3 +44,10 @@ def leans(clean: Sounding, rng: Random) -> Planted:
     by_db = rng.uniform(8.0, 14.0)
     soft = rng.choice(([{"right_db": -by_db}], [{"right_db": by_db}, {"gain_db": -by_db}]))
     return Planted(clean.session, KIT, sounds={PAIR: clean.again(PAIR, *soft)})
+
+
+@heard("hat and shaker on one side", "bands-balanced", *LEVELS, sound=ENSEMBLE)
+def one_sided_highs(clean: Sounding, rng: Random) -> Planted:
+    up = rng.uniform(8.0, 11.0)
+    session = changed(clean.session, "Shaker", pan=rng.uniform(-90.0, -60.0), fader_db=up - 6.0)
+    return Planted(session, frozenset({"Mix Bus"}))

@@ -176,10 +176,3 @@ def made_louder(clean: Sounding, rng: Random) -> Planted:
     )))  # fmt: skip
     down = changed(clean.session, part, inserts=(*part.inserts, loud), fader_db=float_of(part.fader_db) - 6.0)
     return Planted(down, frozenset({part.id}))
-
-
-@heard("highs on one side", "bands-balanced", *BALANCE, "stereo-balanced", sound=("takes",))
-def one_sided_highs(clean: Sounding, rng: Random) -> Planted:
-    name = rng.choice(("guitar_l.wav", "guitar_r.flac"))
-    bright = clean.again(name, {"shelf_db": rng.uniform(12.0, 15.0)}, {"gain_db": -4.0})
-    return Planted(clean.session, frozenset({"Mix Bus"}), sounds={name: bright})

@@ -388,12 +388,12 @@ def _print(take: int, rate: int) -> Written:
 
 
 def _ensemble(take: int, rate: int) -> Written:
-    """A kit in the picture of its overheads, a shaker and a guitar at its tempo, and two voices that sing together."""
+    """A kit in the picture of its overheads, a shaker and a bass at its tempo, and two voices that sing together."""
     hears = {"seconds": LENGTH_S, "plays": "kit"}
     sounds: Sounds = {
-        "hat.wav": {**hears, "take": take + 1, "peak_dbfs": -14.0, "then": [{"low_cut_hz": 1500.0}, QUIET]},
+        "hat.wav": {**hears, "take": take + 1, "peak_dbfs": -10.0, "then": [{"low_cut_hz": 1500.0}, QUIET]},
         "snare.wav": {**hears, "take": take + 2, "peak_dbfs": -9.0, "then": [{"low_cut_hz": 120.0}, QUIET]},
-        "tom.wav": {**hears, "take": take + 3, "peak_dbfs": -12.0, "then": [{"high_cut_hz": 1200.0}, QUIET]},
+        "tom.wav": _played("pluck", take + 3, hz=98.0),
         "overheads.wav": {
             "sum": [
                 {"sound": "hat.wav", "pan": -50.0, "delay_ms": 3.0, "gain_db": -4.0},
@@ -402,8 +402,8 @@ def _ensemble(take: int, rate: int) -> Written:
             ],
             "then": [{"hiss_dbfs": -80.0}],
         },
-        "shaker.wav": {**hears, "take": take + 4, "peak_dbfs": -20.0, "then": [{"low_cut_hz": 400.0}, QUIET]},
-        "guitar.wav": {**hears, "take": take + 5, "peak_dbfs": -12.0, "then": [{"low_cut_hz": 100.0}, QUIET]},
+        "shaker.wav": {**hears, "take": take + 4, "peak_dbfs": -14.0, "then": [{"low_cut_hz": 400.0}, QUIET]},
+        "bass.wav": {**hears, "take": take + 5, "peak_dbfs": -8.0, "then": [{"high_cut_hz": 4000.0}, QUIET]},
         **_sung("lead", take + 6, hz=196.0, peak_dbfs=-9.0),
         **_sung("high", take + 7, hz=247.0, peak_dbfs=-15.0),
     }
@@ -414,9 +414,9 @@ def _ensemble(take: int, rate: int) -> Written:
             _track("Floor Tom", "tom.wav", pan=50.0, fader_db=-6.0),
             _track("Overheads", "overheads.wav", legs=2, fader_db=-6.0),
             _track("Shaker", "shaker.wav", fader_db=-6.0),
-            _track("Nylon Gtr", "guitar.wav", fader_db=-6.0),
-            _track("Lead Vocal", "lead.wav"),
-            _track("BV High", "high.wav", fader_db=-6.0),
+            _track("Bass", "bass.wav", fader_db=-3.0),
+            _track("Lead Vocal", "lead.wav", fader_db=-9.0),
+            _track("BV High", "high.wav", fader_db=-12.0),
             MIX,
         ]
     }
