@@ -140,6 +140,22 @@ def damaged(clean: Sounding, rng: Random) -> Planted:
     return _done(clean, names, rng, damage=damage)
 
 
+@heard("a guitar out of tune", "parts-in-tune", *LEVELS, sound=TAKES)
+def out_of_tune(clean: Sounding, rng: Random) -> Planted:
+    name = rng.choice([n for n in takes(clean) if n.startswith("guitar")])
+    was, cents = clean.recipes[name], rng.choice((-1.0, 1.0)) * rng.uniform(27.0, 45.0)
+    return in_file(clean, name, was.model_copy(update={"hz": was.hz * 2.0 ** (cents / 1200.0)}))
+
+
+@heard("a metronome in the rests of a voice", "metronome-stays-out", "rests-without-noise", "gate-shuts-in-rests",
+       "choruses-alike", "parts-end-together", "entries-complete", *LEVELS, sound=("takes",))  # fmt: skip
+def ticking(clean: Sounding, rng: Random) -> Planted:
+    ticks = clean.played("metronome", 1, peak_dbfs=rng.uniform(-34.0, -26.0))
+    silent = clean.again("vocal.wav", {"silence_s": (rng.uniform(5.0, 7.0), LENGTH_S)})
+    both = clean.again("vocal.wav", sum=[{"sound": "silent"}, {"sound": "ticks"}])
+    return in_file(clean, "vocal.wav", both, ticks=ticks, silent=silent)
+
+
 # --- sides
 
 

@@ -6,7 +6,7 @@ from random import Random
 
 from mixlint.session import Channel, Insert
 from tests.mutation.in_sound_files import LEVELS, SIDES, in_file, takes
-from tests.mutation.planting import Planted, changed, heard, with_channels, with_insert
+from tests.mutation.planting import Planted, changed, float_of, heard, with_channels, with_insert
 from tests.mutation.sounding import Sounding
 
 BALANCE = (*LEVELS, "choruses-alike")
@@ -160,3 +160,19 @@ def squeezed(clean: Sounding, rng: Random) -> Planted:
         "dynamics": {"threshold_db": rng.uniform(-60.0, -50.0), "ratio": 4.0, "attack_ms": 5.0, "release_ms": 100.0},
     })  # fmt: skip
     return Planted(changed(clean.session, part, inserts=(*part.inserts, hard)), frozenset({part.id}))
+
+
+@heard("a make-up gain or an equalizer that makes a part louder", "processing-level-matched", *BALANCE,
+       "compression-gentle", "eq-moves-small", "processor-gain-in-line", "dynamics-times-in-range", "eq-width-in-range",
+       "eq-move-in-bounds", sound=("takes",))  # fmt: skip
+def made_louder(clean: Sounding, rng: Random) -> Planted:
+    part = _channel(clean, rng.choice(("Nylon Gtr L", "Nylon Gtr R", "Piano")))
+    up = rng.uniform(8.0, 11.0)
+    gentle = {"threshold_db": -20.0, "ratio": 2.0, "attack_ms": 15.0, "release_ms": 150.0, "output_gain_db": up}
+    bell = {"kind": "bell", "freq_hz": 500.0, "gain_db": up, "q": 0.4}
+    loud = Insert.model_validate(rng.choice((
+        {"name": "Desk Compressor", "kind": "compressor", "opaque": False, "wet": 100.0, "dynamics": gentle},
+        {"name": "Desk EQ", "kind": "equalizer", "opaque": False, "wet": 100.0, "equalizer": {"bands": [bell]}},
+    )))  # fmt: skip
+    down = changed(clean.session, part, inserts=(*part.inserts, loud), fader_db=float_of(part.fader_db) - 6.0)
+    return Planted(down, frozenset({part.id}))

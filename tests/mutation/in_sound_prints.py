@@ -1,4 +1,4 @@
-"""Mistakes in the print of a mix: clipped, cut, short, on one leg, with its sides swapped, in another format."""
+"""Mistakes in the print of a mix: clipped, cut, short, on one leg, with its sides swapped, of another state."""
 
 from __future__ import annotations
 
@@ -7,14 +7,16 @@ from random import Random
 import numpy as np
 
 from mixlint.media.recipe import Recipe
+from tests.mutation.in_sound_files import LEVELS
 from tests.mutation.in_sound_stems import SUM
-from tests.mutation.planting import Planted, heard
+from tests.mutation.planting import Planted, changed, heard
 from tests.mutation.sounding import LENGTH_S, Sounding
 
 PRINT = ("print",)
 MIX = "mix.wav"
 CUT = ("print-begins-and-ends-whole", "print-holds-the-song", "first-and-last-note-are-whole", "clip-inside-its-file")
-HOUSE = ("print-at-the-loudness-of-the-house", "print-under-the-true-peak-of-the-house")
+HOUSE = ("print-at-the-loudness-of-the-house", "print-under-the-true-peak-of-the-house",
+         "print-agrees-with-the-session")  # fmt: skip
 
 
 def _in_print(clean: Sounding, recipe: Recipe) -> Planted:
@@ -85,3 +87,13 @@ def swapped(clean: Sounding, rng: Random) -> Planted:
 @heard("a print that is clipped", "print-unclipped", *HOUSE, "recording-keeps-its-tops", sound=PRINT)
 def clipped(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, clean.again(MIX, {"gain_db": rng.uniform(3.0, 9.0) - _peak_db(clean)}, {"clip_dbfs": 0.0}))
+
+
+@heard("a print that was touched, or a fader that was moved since", "print-agrees-with-the-session", *HOUSE, *LEVELS,
+       sound=PRINT)  # fmt: skip
+def moved_since(clean: Sounding, rng: Random) -> Planted:
+    if rng.random() < 0.5:
+        return _in_print(clean, clean.again(MIX, {"gain_db": rng.choice((-1.0, 1.0)) * rng.uniform(2.0, 4.0)}))
+    up = rng.choice((-7.0, -8.0, 5.0, 6.0))
+    session = changed(clean.session, "Lead Vocal", fader_db=-3.0 + up)
+    return Planted(session, frozenset({MIX}))

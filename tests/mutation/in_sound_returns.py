@@ -6,6 +6,7 @@ from random import Random
 from typing import Any
 
 from mixlint.media.recipe import Recipe
+from tests.mutation.in_sound_files import LEVELS
 from tests.mutation.planting import Planted, changed, heard
 from tests.mutation.sounding import HALL, LENGTH_S, PLATE, RATES, RIGHT, RINGS_S, Sounding, printed
 
@@ -123,3 +124,11 @@ def unlike(clean: Sounding, rng: Random) -> Planted:
 @heard("dry signal in a print", "stem-of-ambience-fully-wet", *PRINTS, sound=RETURNS)
 def dry(clean: Sounding, rng: Random) -> Planted:
     return _in_print(clean, HALLS, _again("hall.wav", rng, dry_db=rng.uniform(-14.0, 0.0)))
+
+
+@heard("a print of ambience that is louder than its part", "ambience-under-its-part", *PRINTS, "fader-in-its-range",
+       *LEVELS, sound=RETURNS)  # fmt: skip
+def drowns(clean: Sounding, rng: Random) -> Planted:
+    loud = clean.again("hall.wav", {"gain_db": rng.uniform(12.0, 15.0)})
+    session = changed(clean.session, HALLS, fader_db=rng.choice((0.0, 2.0)))
+    return Planted(session, frozenset({"Lead Vocal", HALLS}), sounds={"hall.wav": loud})

@@ -1,4 +1,4 @@
-"""Clean sessions with sound: made takes, printed returns, microphones, stems, and a print. All names are invented.
+"""Clean sessions with sound: takes, printed returns, microphones, stems, a print, an ensemble. All names are invented.
 
 Each is written once into a folder of its own. A mutant links the files that it leaves alone, so that their measures,
 which are kept by content, are not made again.
@@ -32,7 +32,9 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 LENGTH_S = 12.0
-RATES = {"takes": 32_000, "microphones": 24_000, "returns": 12_000, "stems": 12_000, "print": 24_000}
+RATES = {
+    "takes": 32_000, "microphones": 24_000, "returns": 12_000, "stems": 12_000, "print": 24_000, "ensemble": 16_000,
+}  # fmt: skip
 """Sample rates by the name of the session, hertz: no higher than its mistakes ask for, which saves time."""
 
 
@@ -172,7 +174,7 @@ def _example(session: dict[str, Any], recipes: Mapping[str, Recipe]) -> Example:
 
 
 def _house(name: str, folder: Path) -> House:
-    """The house; that of the session with a print delivers at the loudness that this one has."""
+    """The house; that of the session with a print states its pan laws, and delivers at the loudness of this one."""
     if name != "print":
         return House()
     import soundfile
@@ -182,7 +184,8 @@ def _house(name: str, folder: Path) -> House:
     samples, rate = soundfile.read(folder / "mix.wav", dtype="float32")
     meter = ProgrammeMeter(2, rate)
     meter.feed(samples.T)
-    return House(settings={"print.loudness": round(meter.result().integrated_lufs, 1), "print.true_peak": -1.0})
+    delivers = {"print.loudness": round(meter.result().integrated_lufs, 1), "print.true_peak": -1.0}
+    return House(settings=delivers, pan_stated=True)
 
 
 # --- what they hold
@@ -384,4 +387,61 @@ def _print(take: int, rate: int) -> Written:
     return sounds, session
 
 
-SESSIONS = {"takes": _takes, "microphones": _microphones, "returns": _returns, "stems": _stems, "print": _print}
+def _ensemble(take: int, rate: int) -> Written:
+    """A kit in the picture of its overheads, a shaker and a bass at its tempo, and two voices that sing together."""
+    hears = {"seconds": LENGTH_S, "plays": "kit"}
+    sounds: Sounds = {
+        "hat.wav": {**hears, "take": take + 1, "peak_dbfs": -10.0, "then": [{"low_cut_hz": 1500.0}, QUIET]},
+        "snare.wav": {**hears, "take": take + 2, "peak_dbfs": -9.0, "then": [{"low_cut_hz": 120.0}, QUIET]},
+        "tom.wav": _played("pluck", take + 3, hz=98.0),
+        "overheads.wav": {
+            "sum": [
+                {"sound": "hat.wav", "pan": -50.0, "delay_ms": 3.0, "gain_db": -4.0},
+                {"sound": "snare.wav", "pan": 0.0, "delay_ms": 3.5, "gain_db": -6.0},
+                {"sound": "tom.wav", "pan": 50.0, "delay_ms": 4.0, "gain_db": -4.0},
+            ],
+            "then": [{"hiss_dbfs": -80.0}],
+        },
+        "shaker.wav": {**hears, "take": take + 4, "peak_dbfs": -10.0, "then": [{"low_cut_hz": 400.0}, QUIET]},
+        "bass.wav": {**hears, "take": take + 5, "peak_dbfs": -8.0, "then": [{"high_cut_hz": 4000.0}, QUIET]},
+        **_sung("lead", take + 6, hz=196.0, peak_dbfs=-9.0),
+        **_sung("high", take + 7, hz=247.0, peak_dbfs=-15.0),
+    }
+    session = {
+        "channels": [
+            _track("Hi-Hat", "hat.wav", pan=-50.0, fader_db=-6.0),
+            _track("Snare", "snare.wav", fader_db=-3.0),
+            _track("Floor Tom", "tom.wav", pan=50.0, fader_db=-6.0),
+            _track("Overheads", "overheads.wav", legs=2, fader_db=-6.0),
+            _track("Shaker", "shaker.wav", fader_db=-10.0),
+            _track("Bass", "bass.wav", fader_db=-3.0),
+            _track("Lead Vocal", "lead.wav", fader_db=-9.0),
+            _track("BV High", "high.wav", fader_db=-12.0),
+            MIX,
+        ]
+    }
+    return sounds, session
+
+
+WORDS_S = (0.3, 1.9, 3.1, 4.9, 6.2, 8.1, 9.4, 10.6)
+"""When voices that sing together begin their words: at no distance twice in a row, so that a late one is told."""
+
+
+def _sung(name: str, take: int, *, hz: float, peak_dbfs: float) -> Sounds:
+    """A voice whose words begin at given times, as a singer does, within some hundredths of a second."""
+    rng = Random(take)
+    words: Sounds = {
+        f"{name} {at_s}": {
+            "plays": "voice", "hz": hz, "peak_dbfs": peak_dbfs, "take": (31 * take + number) % 9000,
+            "seconds": rng.uniform(0.8, 1.05), "then": [{"lead_s": at_s + rng.uniform(-0.015, 0.015)}],
+        }
+        for number, at_s in enumerate(WORDS_S)
+    }  # fmt: skip
+    whole = {"sum": [{"sound": one} for one in words], "then": [{"seconds": LENGTH_S}, QUIET]}
+    return {**words, f"{name}.wav": whole}
+
+
+SESSIONS = {
+    "takes": _takes, "microphones": _microphones, "returns": _returns, "stems": _stems, "print": _print,
+    "ensemble": _ensemble,
+}  # fmt: skip
