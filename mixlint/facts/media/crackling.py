@@ -8,7 +8,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import MediaUse
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.media.heard import SHOWN, leg_name, played
+from mixlint.facts.media.heard import SHOWN, played
 from mixlint.session import Unknown
 from mixlint.units import few_text, number_text
 
@@ -151,7 +151,7 @@ def _told(row: Row[MediaUse], found: list[Place]) -> FactValue:
     worst = sorted(heard, key=lambda place: -place.level_db)[:SHOWN]
     texts = []
     for place in sorted(worst, key=lambda place: place.start_s):
-        leg = leg_name(one, place.leg)
+        leg = one.leg_name(place.leg)
         length = number_text(place.length_s * 1000.0, "ms")
         texts.append(f"{one.place(row.context, place.start_s)}{', ' if leg else ''}{leg}, {length}")
     more = f"; and {len(heard) - len(texts)} more" if len(heard) > len(texts) else ""
