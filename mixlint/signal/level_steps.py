@@ -21,8 +21,8 @@ TOP: Final = 7
 QUIET: Final = 0.03
 """The floor of a stretch is what so much of it lies under."""
 
-EVEN_DB: Final = 2.0
-EVEN_SHARE: Final = 0.05
+EVEN_DB: Final = 1.5
+EVEN_SHARE: Final = 0.06
 """A floor of noise: so much of a stretch lies within this of it. Dying notes pass by."""
 
 LOWEST_DB: Final = -125.0
@@ -48,6 +48,7 @@ LEAST_SAME: Final = 20
 BANDS: Final = 3
 LEAST_BANDS: Final = 5
 MOST_BANDS: Final = 0.7
+UP_ALIKE_DB: Final = 8.0
 """Three bands have to step clearly; and of those that can be told, five and more, most have to step."""
 
 
@@ -239,5 +240,7 @@ def _at(
     same = np.sign(by) == np.sign(np.median(told))
     if float(np.mean(same[~np.isnan(by)] & (np.abs(told) >= 0.75 * least_db))) < MOST_BANDS:
         return None  # another instrument plays there, and they hear it differently
+    if float(np.median(told)) > 0.0 and float(np.ptp(told)) > UP_ALIKE_DB:
+        return None  # a knob turns all octaves up alike; what enters does not
     clearest = float(np.sort(np.where(same, clear, -np.inf))[-BANDS:].min())
     return (by, clearest) if clearest > 0.0 else None

@@ -101,6 +101,8 @@ def _beside(context: SessionContext) -> dict[str, Change]:
         if pair.sound not in ONE_PERFORMANCE:
             continue
         for one, other in ((pair.one, pair.other), (pair.other, pair.one)):
+            if is_direct(one.name, context.house.vocabulary):
+                continue  # what is played softer hardly lowers an amplifier that is driven; a line does not slip
             mine, theirs = octave_course(context, one), octave_course(context, other)
             size = min(mine.shape[1], theirs.shape[1])
             there = np.flatnonzero(
