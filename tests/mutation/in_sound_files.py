@@ -164,7 +164,7 @@ SIDES = ("mix-holds-in-mono", "part-holds-in-mono", "stereo-file-holds-two-sides
          "microphones-add-up-in-mono", "polarity-of-pairs", "two-mics-in-time", "microphones-stay-in-step")  # fmt: skip
 
 
-@heard("a dead or weak side", "both-sides-sound", *SIDES, sound=STEREO)
+@heard("a dead or weak side", "both-sides-sound", *SIDES, "kit-in-the-middle-of-its-pair", sound=STEREO)
 def dead_side(clean: Sounding, rng: Random) -> Planted:
     steps = ({"drop": "left"}, {"drop": "right"}, {"right_db": -24.0}, {"right_dies_s": rng.uniform(3.0, 8.0)})
     return _done(clean, two_legged(clean), rng, rng.choice(steps))
@@ -176,7 +176,9 @@ def turned_side(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("a side that is turned over from the middle on", "sides-of-a-file-keep-one-polarity", *SIDES,
-       "recording-without-clicks", sound=STEREO,
+       "recording-without-clicks",
+       "kit-in-the-middle-of-its-pair",  # where arrivals are added up, a side that turns half way cancels in part
+       sound=STEREO,
        weakness="two sides that agree now more and now less, as a kit's do, are not told to turn")  # fmt: skip
 def turns(clean: Sounding, rng: Random) -> Planted:
     name, side = rng.choice(two_legged(clean)), rng.choice(("left", "right"))
