@@ -163,7 +163,7 @@ def squeezed(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("a make-up gain or an equalizer that makes a part louder", "processing-level-matched", *BALANCE,
-       "compression-gentle", "eq-moves-small", "processor-gain-in-line", "dynamics-times-in-range", "eq-width-in-range",
+       "compression-gentle", "eq-moves-small", "processor-gain-in-line", "namesakes-in-line", "dynamics-times-in-range", "eq-width-in-range",
        "eq-move-in-bounds", sound=("takes",))  # fmt: skip
 def made_louder(clean: Sounding, rng: Random) -> Planted:
     part = _channel(clean, rng.choice(("Nylon Gtr L", "Nylon Gtr R", "Piano")))
