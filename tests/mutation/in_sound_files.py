@@ -18,7 +18,7 @@ BROAD = ("microphones",)
 LEVELS = (
     "phrases-in-line", "pair-even", "mix-has-its-low-end", "lead-with-the-band", "part-with-the-band",
     "part-not-faded-out", "bus-under-full-scale", "limiter-leaves-the-peaks", "pan-answered", "stereo-balanced",
-    "recorded-level-holds", "lead-holds-in-every-section", "low-cut-in-place",
+    "recorded-level-holds", "lead-holds-in-every-section", "low-cut-in-place", "print-agrees-with-the-session",
 )  # fmt: skip
 """What a file at another level can raise besides."""
 
@@ -240,7 +240,7 @@ def cut_clip(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("an edge in the middle of a sound without a fade", "edges-faded", *LEVELS, "notes-keep-both-ends",
-       "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together",
+       "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together", "endings-ring-out",
        "halves-alike-in-every-clip", sound=("takes",))  # fmt: skip
 def bare_edge(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(takes(clean))
