@@ -18,7 +18,7 @@ BROAD = ("microphones",)
 LEVELS = (
     "phrases-in-line", "pair-even", "mix-has-its-low-end", "lead-with-the-band", "part-with-the-band",
     "part-not-faded-out", "bus-under-full-scale", "limiter-leaves-the-peaks", "pan-answered", "stereo-balanced",
-    "recorded-level-holds", "lead-holds-in-every-section", "low-cut-in-place",
+    "recorded-level-holds", "lead-holds-in-every-section", "low-cut-in-place", "print-agrees-with-the-session",
 )  # fmt: skip
 """What a file at another level can raise besides."""
 
@@ -164,7 +164,7 @@ SIDES = ("mix-holds-in-mono", "part-holds-in-mono", "stereo-file-holds-two-sides
          "microphones-add-up-in-mono", "polarity-of-pairs", "two-mics-in-time", "microphones-stay-in-step")  # fmt: skip
 
 
-@heard("a dead or weak side", "both-sides-sound", *SIDES, sound=STEREO)
+@heard("a dead or weak side", "both-sides-sound", *SIDES, "kit-in-the-middle-of-its-pair", sound=STEREO)
 def dead_side(clean: Sounding, rng: Random) -> Planted:
     steps = ({"drop": "left"}, {"drop": "right"}, {"right_db": -24.0}, {"right_dies_s": rng.uniform(3.0, 8.0)})
     return _done(clean, two_legged(clean), rng, rng.choice(steps))
@@ -176,7 +176,9 @@ def turned_side(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("a side that is turned over from the middle on", "sides-of-a-file-keep-one-polarity", *SIDES,
-       "recording-without-clicks", sound=STEREO,
+       "recording-without-clicks",
+       "kit-in-the-middle-of-its-pair",  # where arrivals are added up, a side that turns half way cancels in part
+       sound=STEREO,
        weakness="two sides that agree now more and now less, as a kit's do, are not told to turn")  # fmt: skip
 def turns(clean: Sounding, rng: Random) -> Planted:
     name, side = rng.choice(two_legged(clean)), rng.choice(("left", "right"))
@@ -238,7 +240,7 @@ def cut_clip(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("an edge in the middle of a sound without a fade", "edges-faded", *LEVELS, "notes-keep-both-ends",
-       "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together",
+       "parts-end-together", "entries-complete", "counterpart-stays", "pair-edited-together", "endings-ring-out",
        "halves-alike-in-every-clip", sound=("takes",))  # fmt: skip
 def bare_edge(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(takes(clean))

@@ -164,7 +164,7 @@ def squeezed(clean: Sounding, rng: Random) -> Planted:
 
 @heard("a make-up gain or an equalizer that makes a part louder", "processing-level-matched", *BALANCE,
        "compression-gentle", "eq-moves-small", "processor-gain-in-line", "dynamics-times-in-range", "eq-width-in-range",
-       "eq-move-in-bounds", sound=("takes",))  # fmt: skip
+       "eq-move-in-bounds", "namesakes-in-line", sound=("takes",))  # fmt: skip
 def made_louder(clean: Sounding, rng: Random) -> Planted:
     part = _channel(clean, rng.choice(("Nylon Gtr L", "Nylon Gtr R", "Piano")))
     up = rng.uniform(8.0, 11.0)

@@ -127,8 +127,8 @@ def dry(clean: Sounding, rng: Random) -> Planted:
 
 
 @heard("a print of ambience that is louder than its part", "ambience-under-its-part", *PRINTS, "fader-in-its-range",
-       *LEVELS, sound=RETURNS)  # fmt: skip
+       "mix-holds-in-mono", *LEVELS, sound=RETURNS)  # fmt: skip
 def drowns(clean: Sounding, rng: Random) -> Planted:
-    loud = clean.again("hall.wav", {"gain_db": rng.uniform(12.0, 15.0)})
+    loud = clean.again("hall.wav", {"gain_db": rng.uniform(6.0, 10.0)})
     session = changed(clean.session, HALLS, fader_db=rng.choice((0.0, 2.0)))
     return Planted(session, frozenset({"Lead Vocal", HALLS}), sounds={"hall.wav": loud})

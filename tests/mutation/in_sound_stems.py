@@ -79,7 +79,8 @@ def left_out(clean: Sounding, rng: Random) -> Planted:
     return Planted(clean.session, frozenset({name}), sounds={MIX: clean.again(MIX, sum=rest)})
 
 
-@heard("a stem that is late or early", "stems-in-time", *SUM, "stems-begin-and-end-in-silence", sound=STEMS)
+@heard("a stem that is late or early", "stems-in-time", *SUM, "stems-begin-and-end-in-silence", "edges-faded",
+       sound=STEMS)  # fmt: skip
 def late(clean: Sounding, rng: Random) -> Planted:
     name = rng.choice(stems(clean))
     sample_ms = 1000.0 / clean.recipes[name].rate_hz

@@ -189,7 +189,8 @@ def pairs_against(context: SessionContext, family: Family) -> tuple[Against, ...
     against = []
     for one, other in combinations(heard, 2):
         both = [i for i in heard[one] if i in heard[other]]
-        if len(both) < LEAST_SHARED or one.ids & other.ids:
+        drums = {context.role(i) or i for i in both}  # two microphones on one drum say the same twice
+        if len(drums) < LEAST_SHARED or one.ids & other.ids:
             continue
         first, second = ([heard[pair][i] for i in both] for pair in (one, other))
         means = sum(first) / len(both), sum(second) / len(both)
