@@ -31,6 +31,8 @@ CELLO = ("no-hole-at-the-cut", "the cello's first take ends early")
 SINKS = ("fades-fit-their-clips", "a verse that sinks from its first note")
 ALTO = ("halves-alike-in-every-clip", "one of a section plays a verse again")
 
+SHARP = ("parts-in-tune", "a guitar a third of a semitone sharp")
+CLOCK = ("metronome-stays-out", "the metronome in the rests of a voice")
 KNOCKED = ("recording-stays-as-it-was", "one of two microphones that was knocked")
 PREAMP = ("recording-stays-as-it-was", "a preamplifier that was turned up")
 LOW_TAKE = ("takes-of-one-level", "a take that came 10 dB lower")
@@ -42,6 +44,15 @@ TALK = ("nothing-behind-the-end", "talk behind the last note")
 LOW_RATE = ("spectrum-goes-to-its-end", "a voice from a recording at a low rate")
 
 BY_EXAMPLE: dict[str, ByExample] = {
+    "file_legs.answered": ByExample("both-sides-sound", "of two stems one leans far more than the other", 10.0),
+    "metronome.jitter": ByExample(*CLOCK, 0.1),
+    "metronome.share": ByExample(*CLOCK, 100.0),
+    "metronome.spread": ByExample(*CLOCK, 0.01),
+    "tuning.agreement": ByExample(*SHARP, 0.99, "idle"),
+    "tuning.notes": ByExample(*SHARP, 12.0, "idle"),
+    "tuning.alike": ByExample(*SHARP, 1.0, "idle"),
+    "tuning.lasts": ByExample(*SHARP, 6.0, "idle"),
+    "metronome.ticks": ByExample(*CLOCK, 60.0),
     "changes.around": ByExample(*PREAMP, 30.0),
     "changes.clear": ByExample(*KNOCKED, 12.0),
     "changes.least": ByExample(*PREAMP, 20.0),

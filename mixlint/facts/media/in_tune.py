@@ -29,7 +29,7 @@ AGREEMENT: Final = Setting(
     basis="tried: strings, keys and basses of 16 songs reach 0.5 to 0.99, and stay within 4 cents of their tuning; "
     "sung voices and drums mostly lie under it",
     lowest=0.2,
-    highest=0.95,
+    highest=0.999,
 )
 NOTES: Final = Setting(
     "tuning.notes", 3.0, "", "It needs so many different notes: a drum of one pitch is tuned to no scale.", lowest=1.0

@@ -33,11 +33,11 @@ SHARE: Final = Setting(
     highest=100.0,
 )
 JITTER: Final = Setting(
-    "metronome.jitter", 4.0, "ms", "A clock is as exact; hands are not.", lowest=3.0, highest=8.0,
+    "metronome.jitter", 4.0, "ms", "A clock is as exact; hands are not.", lowest=0.1, highest=8.0,
     basis="tried: planted metronomes 2.7 ms, read to 10 ms; notes that are played 3 to 7 ms",
 )  # fmt: skip
 SPREAD: Final = Setting(
-    "metronome.spread", 2.5, "dB", "A clock is as even in level.", lowest=0.5, highest=6.0,
+    "metronome.spread", 2.5, "dB", "A clock is as even in level.", lowest=0.01, highest=6.0,
     basis="tried: planted metronomes 0.7 to 1.4 dB; what leaks from drums 3.8 dB and more",
 )  # fmt: skip
 SETTINGS: Final = (TICKS, SHARE, JITTER, SPREAD)

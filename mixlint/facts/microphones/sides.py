@@ -239,8 +239,11 @@ def leaning_pairs(context: SessionContext, family: Family) -> tuple[Leaning, ...
         ]
         if not middle:
             continue
-        by_db = sum(heard.left_over_right_db for _, heard in middle) / len(middle)
-        if abs(by_db) >= context.setting(LEANS):
+        balances = [heard.left_over_right_db for _, heard in middle]
+        nearest = min(balances, key=abs)
+        # Each of them has to say it: a kick without any highs is easily put on a side alone.
+        if abs(nearest) >= context.setting(LEANS) and all(one * nearest > 0.0 for one in balances):
+            by_db = sum(balances) / len(balances)
             found.append(Leaning(pair, by_db, tuple(channel for channel, _ in middle)))
     return tuple(found)
 
@@ -383,6 +386,12 @@ def against_each_other(row: Row[Family]) -> FactValue:
         texts.append(f"{one} has on the left what {other} has on the right, as {shown_by} show")
         names += [one, other]
     return _told(row, names, texts)
+
+
+@FACTS.fact("text", "How their sides do not agree, for a reader.", how="measured", settings=PLACE_SETTINGS)
+def sides_text(row: Row[Family]) -> str:
+    told = (row.need(fact) for fact in ("crossed", "exchanged", "against_each_other"))
+    return "; ".join(one.note for one in told if one.note) or "they agree"
 
 
 @FACTS.fact("list", "Pairs of them that have kick and snare on one side.", how="measured", settings=LEAN_SETTINGS)
