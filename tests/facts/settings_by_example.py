@@ -148,7 +148,7 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "file_legs.before_and_after": ByExample("both-sides-sound", "the right leg dies halfway", 1.6),
     "file_legs.throughout": ByExample("both-sides-sound", "the right leg far too low throughout", 100.0),
     "rests.noisy": ByExample("rests-without-noise", "a hissing take", 0.9),
-    "rests.under": ByExample("rests-without-hum", "a guitar with an earth loop", 60.0, "idle"),
+    "rests.under": ByExample("rests-without-hum", "a guitar with an earth loop", 120.0, "idle"),
     "stems.copy_left": ByExample("stems-differ", "the copy is stored anew, softer and with dither", -120.0),
     "stems.full_sound": ByExample("stems-begin-and-end-in-silence", "the last chord is cut", -5.0),
 }

@@ -112,7 +112,7 @@ def test_a_measured_leak_beats_a_declared_share(tmp_path, dry, wet):
 
 @pytest.mark.parametrize("way", ["post", "muted-group", "clip-gain"])
 def test_parts_that_come_through_a_group_are_followed(tmp_path, dry, wet, way):
-    """The leak is read through a group's send; a group that is muted feeds nothing."""
+    """The leak is read through a group's send; where that is muted the print is known by what it sounds like."""
     at = printed_session(tmp_path, dry, wet + dry * 0.25)
     vox, plate, *rest = at.session.channels
     clips = tuple(c.model_copy(update={"gain_db": -6.0}) for c in vox.clips) if way == "clip-gain" else vox.clips
@@ -124,10 +124,7 @@ def test_parts_that_come_through_a_group_are_followed(tmp_path, dry, wet, way):
         "Plate",
         "dry_db",
     )
-    if way == "muted-group":
-        assert isinstance(said, Unknown)
-    else:
-        assert said.value == pytest.approx(-12.0, abs=1.0)
+    assert said.value == pytest.approx(-12.0, abs=1.0)
 
 
 @pytest.mark.parametrize("name", ["Plate Wet", "Plate FX return", "PLATE_bounced", "Plate Stem", "plate"])

@@ -132,6 +132,13 @@ def test_what_is_no_recipe_is_refused(recipe: dict[str, Any]) -> None:
         Recipe.model_validate(recipe)
 
 
+def test_left_and_right_change_places(tmp_path: Path) -> None:
+    leans = {"plays": "tone", "seconds": 0.5, "legs": 2}
+    as_it_was = made(tmp_path, then=[{"right_db": -9.0}], **leans)
+    swapped = made(tmp_path, then=[{"right_db": -9.0}, {"swap": True}], **leans)
+    assert np.array_equal(swapped, as_it_was[:, ::-1])
+
+
 def test_every_step_is_tried_or_heard_in_a_rule() -> None:
     """A step that nothing uses would be a word without meaning."""
     from mixlint.resources import folder

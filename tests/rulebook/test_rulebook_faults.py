@@ -115,7 +115,7 @@ GOLDEN: list[tuple[str, str, str]] = [
         'unit = "dB"',
         'unit = "decibel"',
         "limits.deepest.unit: there is no unit decibel; there are dB, dBFS, dBTP, LUFS, LU, Hz, s, ms, %, pan, "
-        "pan distance, bpm, dB/oct, :1",
+        "pan distance, bpm, dB/oct, cents, :1",
     ),
     (MUST, "must = {}", "must: an empty condition asks nothing"),
     (MUST, "must = { any = [] }", "must.any: any holds a list of at least one condition"),
