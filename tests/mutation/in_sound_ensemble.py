@@ -51,6 +51,6 @@ def leans(clean: Sounding, rng: Random) -> Planted:
 
 @heard("hat and shaker on one side", "bands-balanced", *LEVELS, sound=ENSEMBLE)
 def one_sided_highs(clean: Sounding, rng: Random) -> Planted:
-    loud = {"pan": rng.uniform(-100.0, -85.0), "fader_db": rng.uniform(5.0, 8.0)}  # 7 dB to the left and more
+    loud = {"pan": rng.uniform(-90.0, -70.0), "fader_db": rng.uniform(1.0, 3.0)}  # some 5 to 7 dB to the left
     session = changed(clean.session, "Shaker", **loud)
     return Planted(session, frozenset({"Mix Bus"}))
