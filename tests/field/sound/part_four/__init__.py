@@ -1,0 +1,1 @@
+"""The fourth songs: unread until the rules were done."""
