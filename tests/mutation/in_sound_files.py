@@ -18,7 +18,8 @@ BROAD = ("microphones",)
 LEVELS = (
     "phrases-in-line", "pair-even", "mix-has-its-low-end", "lead-with-the-band", "part-with-the-band",
     "part-not-faded-out", "bus-under-full-scale", "limiter-leaves-the-peaks", "pan-answered", "stereo-balanced",
-    "recorded-level-holds", "lead-holds-in-every-section", "low-cut-in-place", "recording-stays-as-it-was", "print-agrees-with-the-session",
+    "recorded-level-holds", "lead-holds-in-every-section", "low-cut-in-place",
+    "recording-stays-as-it-was", "print-agrees-with-the-session",
 )  # fmt: skip
 """What a file at another level can raise besides."""
 

@@ -394,7 +394,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "hold",
         "time_s": (5.7, 21.4),
         "names": ["Snare Bottom", "Snare Top", "Snare Bottom.wav", "Snare Top.wav"],
-        "says": "The bottom microphone is upside down against the top one: the drum's body near 190 Hz cancels in part.",
+        "says": "The bottom microphone is upside down against the top one: the drum's "
+        "body near 190 Hz cancels in part.",
         "cure": "Turn the polarity of Snare Bottom.",
         "plant": snare_polarity,
     },
@@ -435,7 +436,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "hold",
         "time_s": (14.2, 15.6),
         "names": ["Ac Gtr L", "Ac Gtr L.wav"],
-        "says": "A pasted piece in the left guitar has no crossfades: a click at each of its ends (near 14.4 and 15.3 s).",
+        "says": "A pasted piece in the left guitar has no crossfades: a click at each "
+        "of its ends (near 14.4 and 15.3 s).",
         "cure": "Crossfade the two edits.",
         "plant": hard_edit,
     },

@@ -385,7 +385,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "look",
         "time_s": (5.1, LONG),
         "names": ["Voz principal.wav", "Retorno reverb.wav"],
-        "says": "The lead's stem has its reverb in it (2.2 s, 28 ms late), and the same reverb is in Retorno reverb too.",
+        "says": "The lead's stem has its reverb in it (2.2 s, 28 ms late), and the "
+        "same reverb is in Retorno reverb too.",
         "cure": "Export the voice dry.",
         "plant": wet_voice,
     },
@@ -415,7 +416,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "hold",
         "time_s": WHOLE,
         "names": ["Baixo.wav"],
-        "says": "The bass was 44.1 kHz and is stamped 48 kHz: 1.5 semitones sharp, 8 % too fast, the file 1.95 s shorter.",
+        "says": "The bass was 44.1 kHz and is stamped 48 kHz: 1.5 semitones sharp, 8 % "
+        "too fast, the file 1.95 s shorter.",
         "cure": "Stamp it with 44.1 kHz and convert it.",
         "plant": wrong_rate,
     },

@@ -413,7 +413,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "look",
         "time_s": WHOLE,
         "names": files("Room L", "Room R"),
-        "says": "The room pair is crossed: the fiddle, left in the desk, is louder and earlier in Room R, the accordion in"
+        "says": "The room pair is crossed: the fiddle, left in the desk, is louder and "
+        "earlier in Room R, the accordion in"
         " Room L.",
         "cure": "Exchange the two files or their pans.",
         "plant": room_swapped,
@@ -424,7 +425,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "hold",
         "time_s": WHOLE,
         "names": files("Upright Pickup", "Upright Mic"),
-        "says": "The bass pickup comes 14.5 ms after its microphone, both at one level: the low notes lose 2 to 3 dB, in"
+        "says": "The bass pickup comes 14.5 ms after its microphone, both at one "
+        "level: the low notes lose 2 to 3 dB, in"
         " holes that move with the note.",
         "cure": "Move the pickup 14.5 ms earlier.",
         "plant": pickup_late,
@@ -491,7 +493,8 @@ FAULTS: list[dict[str, Any]] = [
         "grade": "hold",
         "time_s": WHOLE,
         "names": files("Vox"),
-        "says": "A gate is printed on the singer: ends and beginnings of words are cut off, dead silence between them, and"
+        "says": "A gate is printed on the singer: ends and beginnings of words are cut "
+        "off, dead silence between them, and"
         " the bleed jumps in and out.",
         "cure": "Go back to the ungated file.",
         "plant": vox_gated,
