@@ -225,7 +225,7 @@ class Bends:
         return in_decibels(np.concatenate(self._found, axis=2) ** 2)
 
 
-PITCHES_S: Final = 5.0
+PITCHES_S: Final = 2.5
 """Notes are gathered over so many seconds each."""
 
 LONG_S: Final = 60.0
@@ -233,7 +233,7 @@ LONG_S: Final = 60.0
 
 
 class Pitches:
-    """Which notes sound, in stretches of five seconds: window after window."""
+    """Which notes sound, in stretches of two and a half seconds: window after window."""
 
     def __init__(self, rate_hz: int) -> None:
         self._rate = rate_hz
@@ -258,7 +258,7 @@ class Pitches:
             self._found[section] += level * note_weights(window, self._rate)
 
     def result(self) -> NDArray[np.float64]:
-        """(stretches, 120): the weight of each tenth of a semitone in every five seconds up to the last that sounds."""
+        """(stretches, 120): the weight of each tenth of a semitone in every 2.5 s up to the last that sounds."""
         import numpy as np
 
         from mixlint.signal.tuning import BINS

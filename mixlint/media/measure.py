@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
-VERSION: Final = 8
+VERSION: Final = 9
 """Changes whenever a stored measure would no longer equal a fresh one."""
 
 BLOCK_S: Final = 0.1
@@ -108,7 +108,7 @@ class Measure:
         lines_hz: (5, blocks) where the strongest line lies in the octaves of 251 Hz to 3981 Hz, in the same places.
         lines: (5, blocks) its level, dB.
         bends: (2, legs, cells) the largest and the mean second difference of the samples, dB.
-        pitches: (stretches, 120) which notes sound in every five seconds, by tenths of a semitone (signal.tuning).
+        pitches: (stretches, 120) which notes sound in every 2.5 s, by tenths of a semitone (signal.tuning).
         rests: per leg, what is left in the rests; empty where no stretch is quiet and even.
         used_bits: how many bits of a word are ever used; 0 where samples are no words of 24 bits or less, or silent.
         marks: places where something is wrong with samples, by leg and time, the first of each kind for each leg.

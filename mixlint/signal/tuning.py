@@ -92,3 +92,34 @@ def tuning(weights: Floats) -> Tuning:
 def apart_cents(one: float, other: float) -> float:
     """How far a tuning lies over another, −50 to 50 cents: a whole semitone more or less cannot be told."""
     return (one - other + 50.0) % 100.0 - 50.0
+
+
+LEAST_STRETCHES: Final = 2
+"""So many stretches before, and after, tell a tuning each; the one between may hold both."""
+
+
+class Retuned(NamedTuple):
+    """A tuning that changes.
+
+    Args:
+        before: the tuning up to there, and ``after`` from there on.
+        stretch: the stretch in which it changes.
+    """
+
+    before: Tuning
+    after: Tuning
+    stretch: int
+
+
+def retuned(stretches: Floats) -> Retuned | None:
+    """Where the tuning of successive stretches (n, 120) most likely changes; None where there are too few of them.
+
+    The place is the one at which both sides agree best on a tuning of their own.
+    """
+    best: Retuned | None = None
+    worth = 0.0
+    for at in range(LEAST_STRETCHES, stretches.shape[0] - LEAST_STRETCHES):
+        before, after = tuning(stretches[:at].sum(axis=0)), tuning(stretches[at + 1 :].sum(axis=0))
+        if before.agreement * after.agreement > worth:
+            best, worth = Retuned(before, after, at), before.agreement * after.agreement
+    return best

@@ -114,3 +114,11 @@ def runs_away(clean: Sounding, rng: Random) -> Planted:
         frozenset({name, HALLS}),
         sounds={name: clean.again(name, {"gain_db": -30.0}, {"repeats": repeats})},
     )
+
+
+@heard("a guitar that is out of tune from the middle on", "part-keeps-its-tuning", *DAMAGE, *LEVELS, "parts-in-tune",
+       "edges-faded", sound=TAKES)  # fmt: skip
+def retuned(clean: Sounding, rng: Random) -> Planted:
+    name = rng.choice(("guitar_l.wav", "guitar_r.flac"))
+    off = clean.again(name, {"stretch": 2.0 ** (rng.choice((-1.0, 1.0)) * rng.uniform(28.0, 42.0) / 1200.0)})
+    return Planted(clean.session, frozenset({name}), sounds=clean.partly(name, off, rng.uniform(5.2, 7.3)))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from mixlint.signal.tuning import BINS, apart_cents, note_weights, tuning, window_size
+from mixlint.signal.tuning import BINS, apart_cents, note_weights, retuned, tuning, window_size
 
 FS = 48_000.0
 CHORD = (-21, -9, -5, -2, 3, 7)
@@ -59,3 +59,13 @@ def test_silence_has_no_tuning() -> None:
 @pytest.mark.parametrize(("one", "other", "apart"), [(48.0, -48.0, -4.0), (10.0, -10.0, 20.0), (0.0, 0.0, 0.0)])
 def test_tunings_lie_round_a_semitone(one: float, other: float, apart: float) -> None:
     assert apart_cents(one, other) == pytest.approx(apart)
+
+
+@pytest.mark.parametrize("place", [2, 4])
+def test_a_tuning_that_changes_is_told_where_it_does(place: int) -> None:
+    rows = np.stack([note_weights(chord(-3.0 if at < place else 31.0), FS) for at in range(8)])
+    found = retuned(rows)
+    assert found is not None
+    assert abs(apart_cents(found.after.cents, found.before.cents) - 34.0) < 2.0
+    assert found.stretch in (place - 1, place)
+    assert retuned(rows[:4]) is None

@@ -21,6 +21,9 @@ FACTS: Facts[MediaUse] = Facts()
 STRUCK: Final = frozenset({"drums", "percussion", "sound-effects"})
 """Families that are tuned to themselves, not to the scale."""
 
+SLIDING: Final = frozenset({"vocals", "speech", "returns"})
+"""Families whose notes slide, and their ambience: half a song of them tells no tuning for certain."""
+
 AGREEMENT: Final = Setting(
     "tuning.agreement",
     0.5,
@@ -147,6 +150,40 @@ def out_of_tune_cents(row: Row[MediaUse]) -> FactValue:
     side = "sharp" if away > 0.0 else "flat"
     note = f"{side} of {few_text(_names(row, song[1]))}, at A = {number_text(440.0 * 2.0 ** (song[0] / 1200.0), 'Hz')}"
     return FactValue(abs(away), "derived", row.subject.where, note)
+
+
+@FACTS.fact(
+    "number",
+    "By how much its tuning changes for good somewhere in it; 0 where it does not, or tells none before and after.",
+    unit="cents",
+    how="measured",
+    settings=SETTINGS,
+)
+def retuned_cents(row: Row[MediaUse]) -> FactValue:
+    from mixlint.media.gathering import PITCHES_S
+    from mixlint.signal.tuning import apart_cents, retuned
+
+    context, one = row.context, played(row)
+    none = FactValue(0.0, "measured", row.subject.where, "nowhere")
+    if any(context.family(channel.id) in STRUCK | SLIDING for channel in players(row)):
+        return none
+    found = retuned(one.measure.pitches)
+    if found is None:
+        return none
+    sides = (found.before, found.after)
+    both = (found.before.agreement * found.after.agreement) ** 0.5
+    if both < context.setting(AGREEMENT) or any(side.notes < context.setting(NOTES) for side in sides):
+        return none
+    if min(side.agreement for side in sides) < NEARLY * context.setting(AGREEMENT):
+        return none
+    by = apart_cents(found.after.cents, found.before.cents)
+    place = one.place(context, found.stretch * PITCHES_S)
+    note = f"{number_text(abs(by), 'cents')} {'sharper' if by > 0.0 else 'flatter'} from about {place} on"
+    return FactValue(abs(by), "measured", row.subject.where, note)
+
+
+NEARLY: Final = 0.9
+"""Neither half may agree on its tuning by much less than a whole file has to."""
 
 
 def _names(row: Row[MediaUse], files: frozenset[str]) -> list[str]:
