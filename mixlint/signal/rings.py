@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import pairwise
 from typing import Final, NamedTuple
 
@@ -144,18 +145,32 @@ class Repeats(NamedTuple):
     gain: float
 
 
+def coarse(blocks: Iterable[NDArray[np.floating]], fs: float) -> tuple[Floats, float]:
+    """The mean of all legs of blocks (legs, n) at a rate that tells repeats, some 6 kHz; and that rate, Hz."""
+    every = _every(fs)
+    left, found = np.zeros(0), []
+    for block in blocks:
+        mono = np.concatenate((left, block.astype(np.float64).mean(axis=0)))
+        whole = mono.size // every * every
+        found.append(mono[:whole].reshape(-1, every).mean(axis=1))
+        left = mono[whole:]
+    return (np.concatenate(found) if found else left), fs / every
+
+
+def _every(fs: float) -> int:
+    return max(1, int(fs // COARSE_HZ))
+
+
 def repeats(samples: Floats, fs: float) -> list[Repeats]:
     """How a sound repeats itself, in stretches of six seconds that overlap by half; silent ones are left out.
 
     The distance is that of the best correlation between 0.15 and 2 seconds; the gain that of least squares.
     """
-    every = max(1, int(fs // COARSE_HZ))
-    coarse = samples[: samples.size // every * every].reshape(-1, every).mean(axis=1)
-    rate = fs / every
+    samples, rate = coarse([samples[None]], fs)
     size = int(WINDOW_S * rate)
     found = []
-    for start in range(0, coarse.size - size + 1, size // 2):
-        piece = coarse[start : start + size] - coarse[start : start + size].mean()
+    for start in range(0, samples.size - size + 1, size // 2):
+        piece = samples[start : start + size] - samples[start : start + size].mean()
         if float(np.sqrt(np.mean(piece * piece))) < QUIETEST:
             continue
         spectrum = np.fft.rfft(piece, 2 * size)

@@ -10,12 +10,16 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED, MediaUse
 from mixlint.analysis.played_stretches import Played, stretches
 from mixlint.analysis.settings import Setting
+from mixlint.errors import InputError
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import played
 from mixlint.session import Channel, Unknown, known
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from mixlint.signal.rings import Repeats, Ring
 
 FACTS: Facts[MediaUse] = Facts()
@@ -44,6 +48,7 @@ LINES: Final = slice(3, 8)
 """The octaves whose strongest lines a measure keeps: a definition (signal.octave_bands)."""
 
 LONGEST_S: Final = 600.0
+"""So much of a print is looked at, block by block: a bound of work."""
 
 
 @per_session
@@ -99,19 +104,28 @@ def _effects(row: Row[MediaUse]) -> Iterator[Channel]:
 
 @per_session
 def _repeats(context: SessionContext, media_id: str) -> tuple[Repeats, ...] | Unknown:
-    import numpy as np
-
-    from mixlint.signal.rings import repeats
+    from mixlint.signal.rings import coarse, repeats
 
     assert context.audio is not None
-    measure = context.audio.measure(media_id)
-    if isinstance(measure, Unknown):
-        return measure
-    length = min(LONGEST_S, measure.frames / measure.header.sample_rate_hz)
-    samples = context.audio.excerpt(media_id, 0.0, length)
-    if isinstance(samples, Unknown):
-        return samples
-    return tuple(repeats(np.asarray(samples, np.float64).mean(axis=0), float(measure.header.sample_rate_hz)))
+    header = context.audio.header(media_id)
+    if isinstance(header, Unknown):
+        return header
+    try:
+        with context.audio.side_by_side([media_id]) as (file,):
+            samples, rate = coarse(_first(file.blocks(), LONGEST_S * header.sample_rate_hz), header.sample_rate_hz)
+    except InputError as fault:
+        return Unknown(unknown=fault.what, settle=fault.do)
+    return tuple(repeats(samples, rate))
+
+
+def _first(blocks: Iterator[NDArray[np.float32]], frames: float) -> Iterator[NDArray[np.float32]]:
+    """Blocks (legs, n) up to so many frames."""
+    read = 0
+    for block in blocks:
+        yield block[:, : max(0, round(frames) - read)]
+        read += block.shape[1]
+        if read >= frames:
+            return
 
 
 @FACTS.fact(
