@@ -18,7 +18,7 @@ from mixlint.analysis.activity import clips_on, song_end_s
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.dry_paths import DryWay, dry_ways, is_dry, matrices_of, response_of, unknown_processor
-from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips, moved
+from mixlint.analysis.laid_clips import SongStretch, files_of, is_followed, laid_clips, moved
 from mixlint.session import Channel, Clip, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
@@ -126,10 +126,9 @@ def bus_sum(context: SessionContext, bus: Channel, to_input: bool = False) -> Bu
     voices = _voices(context, bus, to_input)
     if isinstance(voices, Unknown):
         return voices
-    from mixlint.media.excerpt_comparison import Excerpt, rate_of
+    from mixlint.media.excerpt_comparison import rate_of
 
-    files = [Excerpt(clip.file, 0.0, 0.0) for voice in voices for clip in voice.clips if clip.file is not None]
-    rate = rate_of(context.audio, files)
+    rate = rate_of(context.audio, files_of(clip for voice in voices for clip in voice.clips))
     return rate if isinstance(rate, Unknown) else _highest(context, context.audio, voices, float(rate))
 
 

@@ -27,7 +27,7 @@ from mixlint.analysis.known_chain import (
     run_through,
     why_unknown,
 )
-from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips, moved
+from mixlint.analysis.laid_clips import SongStretch, even_stretches, files_of, is_followed, laid_clips, moved
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.strips import AMBIENT, acting_inserts, wet_share
@@ -98,11 +98,10 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
         why = context.routing.unknown_on_the_path.get(part.id, ())
         if why:
             return Unknown(unknown=f"of {context.name(part.id)} is not known: {why[0]}", settle="export it again")
-    from mixlint.media.excerpt_comparison import Excerpt, rate_of
+    from mixlint.media.excerpt_comparison import rate_of
 
     playing = {one.id: clips for one in parts if (clips := [c for c in clips_on(one) if is_followed(c)])}
-    files = [Excerpt(clip.file, 0.0, 0.0) for clips in playing.values() for clip in clips if clip.file is not None]
-    rate = rate_of(context.audio, files)
+    rate = rate_of(context.audio, files_of(clip for clips in playing.values() for clip in clips))
     if isinstance(rate, Unknown):
         return rate
     run = _Run(context, context.audio, mix_bus, float(rate), playing)
@@ -149,14 +148,7 @@ def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
     total = sum(end - start for start, end in sounding)
     count = max(1, min(MOST, ceil(total / STRETCH_S - 1e-9)))
     length = min(STRETCH_S, total / count)
-    found, passed = [], 0.0
-    wanted = [(number + 0.5) * total / count - length / 2.0 for number in range(count)]
-    for start, end in sounding:
-        for at in (one for one in wanted if passed <= one < passed + end - start):
-            begin = start + at - passed
-            found.append(SongStretch(max(0.0, begin - AHEAD_S), begin, begin + length))
-        passed += end - start
-    return found
+    return even_stretches(sounding, count, length, AHEAD_S)
 
 
 class _Ran(NamedTuple):

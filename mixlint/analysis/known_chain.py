@@ -20,7 +20,7 @@ from mixlint.analysis.activity import clips_on, merged, sounding_clips
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import active_bands, is_keyed, processor_name
-from mixlint.analysis.laid_clips import SongStretch, is_followed, laid_clips
+from mixlint.analysis.laid_clips import SongStretch, even_stretches, files_of, is_followed, laid_clips
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.naming.setting_reading import listed_db
 from mixlint.routing import acting_inserts
@@ -260,9 +260,9 @@ def chain_run(context: SessionContext, part: Channel) -> ChainRun | Unknown:
     why, clips = why_unread(context, part), clips_on(part)
     if why is not None or context.audio is None:
         return why or NOT_OPENED
-    from mixlint.media.excerpt_comparison import Excerpt, rate_of
+    from mixlint.media.excerpt_comparison import rate_of
 
-    rate = rate_of(context.audio, [Excerpt(clip.file, 0.0, 0.0) for clip in clips if clip.file is not None])
+    rate = rate_of(context.audio, files_of(clips))
     if isinstance(rate, Unknown):
         return rate
     known, stopped = known_inserts(context, part)
@@ -288,15 +288,7 @@ def _stretches(spans: list[tuple[float, float]], ahead_s: float) -> tuple[list[S
     if total <= MOST_S:
         near = merged([(start, end + ahead_s) for start, end in sounding])
         return [piece for start, end in near for piece in _pieces(start, end - ahead_s, ahead_s)], True
-    count = int(MOST_S / STRETCH_S)
-    found, passed = [], 0.0
-    wanted = [(number + 0.5) * total / count - STRETCH_S / 2.0 for number in range(count)]
-    for start, end in sounding:
-        for at in (one for one in wanted if passed <= one < passed + end - start):
-            begin = start + at - passed
-            found.append(SongStretch(max(0.0, begin - ahead_s), begin, begin + STRETCH_S))
-        passed += end - start
-    return found, False
+    return even_stretches(sounding, int(MOST_S / STRETCH_S), STRETCH_S, ahead_s), False
 
 
 def _pieces(start_s: float, end_s: float, ahead_s: float) -> list[SongStretch]:

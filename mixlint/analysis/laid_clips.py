@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from mixlint.session import Clip, Unknown, is_known
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     import numpy as np
     from numpy.typing import NDArray
@@ -30,6 +30,33 @@ class SongStretch(NamedTuple):
     def samples(self, rate: float) -> int:
         """How many samples it has."""
         return round((self.end_s - self.start_s) * rate)
+
+
+def even_stretches(
+    sounding: Sequence[tuple[float, float]], count: int, length_s: float, ahead_s: float
+) -> list[SongStretch]:
+    """Stretches that lie evenly over the time in which something sounds, each with what is run ahead of it.
+
+    Args:
+        sounding: spans of the song in order, seconds, none over another.
+        count: how many stretches.
+        length_s: how long each is.
+        ahead_s: how much before it is read and not counted.
+    """
+    total = sum(end - start for start, end in sounding)
+    wanted = [(number + 0.5) * total / count - length_s / 2.0 for number in range(count)]
+    found, passed = [], 0.0
+    for start, end in sounding:
+        for at in (one for one in wanted if passed <= one < passed + end - start):
+            begin = start + at - passed
+            found.append(SongStretch(max(0.0, begin - ahead_s), begin, begin + length_s))
+        passed += end - start
+    return found
+
+
+def files_of(clips: Iterable[Clip]) -> list[str]:
+    """The ids of the files that clips play, those that name none left out."""
+    return [clip.file for clip in clips if clip.file is not None]
 
 
 def is_followed(clip: Clip) -> bool:

@@ -5,7 +5,7 @@ Costs far more than a measure, so nothing here happens unless a fact asks for it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -43,10 +43,10 @@ class Excerpt:
     gain: float = 1.0
 
 
-def rate_of(library: Library, pieces: Sequence[Excerpt]) -> int | Unknown:
-    """The sample rate that all pieces share, Hz."""
+def rate_of(library: Library, media_ids: Iterable[str]) -> int | Unknown:
+    """The sample rate that all files share, Hz."""
     rates = set()
-    for media in dict.fromkeys(piece.media for piece in pieces):
+    for media in dict.fromkeys(media_ids):
         header = library.header(media)
         if isinstance(header, Unknown):
             return header
@@ -71,7 +71,7 @@ def lay(
     """
     import numpy as np
 
-    rate = rate_of(library, pieces)
+    rate = rate_of(library, (piece.media for piece in pieces))
     if isinstance(rate, Unknown):
         return rate
     first, count = round(start_s * rate), round(duration_s * rate)

@@ -89,7 +89,7 @@ def print_pair(library: Library, sources: Sequence[PrintSource], printed: Sequen
     import numpy as np
 
     pieces = [piece for source in sources for piece in source.pieces]
-    rate = rate_of(library, [*pieces, *printed])
+    rate = rate_of(library, (piece.media for piece in (*pieces, *printed)))
     if isinstance(rate, Unknown):
         return rate
     stretch = busiest(library, shared(pieces, printed), LONGEST_S)
