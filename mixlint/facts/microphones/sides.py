@@ -116,8 +116,14 @@ def _images(context: SessionContext, family: Family) -> tuple[tuple[Pair, tuple[
     """The pairs of a family, each with the close microphones that it hears on a side."""
     found = []
     for pair in _pairs(context, family):
-        close = _close(context, family, pair)
-        placed = [one for channel in close for one in _placed(context, family, pair, channel)]
+        placed = []
+        for channel in _close(context, family, pair):
+            pan = position_of(context, channel)
+            if not is_known(pan) or abs(pan) < context.setting(LEAST_PAN):
+                continue
+            heard = _heard(context, family, pair, channel)
+            if heard is not None:
+                placed.append(Placed(channel, pan, heard))
         found.append((pair, tuple(placed)))
     return tuple(found)
 
@@ -180,27 +186,25 @@ class Against(NamedTuple):
 @per_session
 def pairs_against(context: SessionContext, family: Family) -> tuple[Against, ...]:
     """Pairs of a family of which one hears left what the other hears right, whatever the desk has."""
-    heard: dict[Pair, dict[str, float]] = {}
-    for pair in _pairs(context, family)[:MOST_PAIRS]:
-        for channel in _close(context, family, pair):
-            found = _heard(context, family, pair, channel)
-            if found is not None and found.stands_out >= context.setting(STANDS_OUT):
-                heard.setdefault(pair, {})[channel.id] = found.left_over_right_db
+    import numpy as np
+
+    heard = {
+        pair: {
+            channel.id: found.left_over_right_db
+            for channel in _close(context, family, pair)
+            if (found := _heard(context, family, pair, channel)) is not None
+        }
+        for pair in _pairs(context, family)[:MOST_PAIRS]
+    }
     against = []
     for one, other in combinations(heard, 2):
         both = [i for i in heard[one] if i in heard[other]]
         drums = {context.role(i) or i for i in both}  # two microphones on one drum say the same twice
         if len(drums) < LEAST_SHARED or one.ids & other.ids:
             continue
-        first, second = ([heard[pair][i] for i in both] for pair in (one, other))
-        means = sum(first) / len(both), sum(second) / len(both)
-        product = sum((a - means[0]) * (b - means[1]) for a, b in zip(first, second, strict=True))
-        spread = (
-            sum((a - means[0]) ** 2 for a in first) ** 0.5,
-            sum((b - means[1]) ** 2 for b in second) ** 0.5,
-        )
-        wide = min(spread) / len(both) ** 0.5 >= context.setting(CROSSED) / 2.0
-        if wide and product <= -OPPOSITE * spread[0] * spread[1]:
+        balances = np.array([[heard[pair][i] for i in both] for pair in (one, other)])
+        wide = float(balances.std(axis=1).min()) >= context.setting(CROSSED) / 2.0
+        if wide and float(np.corrcoef(balances)[0, 1]) <= -OPPOSITE:
             against.append(Against(one, other, tuple(context.channels[i] for i in both)))
     return tuple(against)
 
@@ -235,7 +239,6 @@ def leaning_pairs(context: SessionContext, family: Family) -> tuple[Leaning, ...
             for channel in family.members
             if context.role(channel.id) in MIDDLE_OF_A_KIT and channel.legs == 1 and channel.id not in pair.ids
             if (heard := _heard(context, family, pair, channel)) is not None
-            if heard.stands_out >= context.setting(STANDS_OUT)
         ]
         if not middle:
             continue
@@ -257,32 +260,21 @@ def _pairs(context: SessionContext, family: Family) -> list[Pair]:
     found = [Pair(one, one) for one in far if one.legs == 2]
     single = [one for one in far if one.legs == 1]
     words = context.house.vocabulary
-    for at, one in enumerate(single):
-        for other in single[at + 1 :]:
-            if pair_kind(one.name, other.name, words) != "sides":
-                continue
-            here, there = position_of(context, one), position_of(context, other)
-            panned = is_known(here) and is_known(there) and abs(here - there) >= 2.0 * context.setting(LEAST_PAN)
-            first = (
-                is_known(here) and is_known(there) and here < there if panned else side_of(one.name, words) == "left"
-            )
-            found.append(Pair(one, other) if first else Pair(other, one))
+    for one, other in combinations(single, 2):
+        if pair_kind(one.name, other.name, words) != "sides":
+            continue
+        here, there = position_of(context, one), position_of(context, other)
+        if is_known(here) and is_known(there) and abs(here - there) >= 2.0 * context.setting(LEAST_PAN):
+            first = here < there
+        else:
+            first = side_of(one.name, words) == "left"
+        found.append(Pair(one, other) if first else Pair(other, one))
     return found
-
-
-def _placed(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> list[Placed]:
-    """A close microphone as a pair hears it; none where it stands in the middle, or does not stand out."""
-    pan = position_of(context, channel)
-    if not is_known(pan) or abs(pan) < context.setting(LEAST_PAN):
-        return []
-    heard = _heard(context, family, pair, channel)
-    if heard is None or heard.stands_out < context.setting(STANDS_OUT):
-        return []
-    return [Placed(channel, pan, heard)]
 
 
 @per_session
 def _heard(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> Heard | None:
+    """How a pair hears what stands before a close microphone; None where its arrival does not stand out."""
     from mixlint.signal.image import heard_in
 
     moments = _alone(context, family, pair, channel)
@@ -297,7 +289,8 @@ def _heard(context: SessionContext, family: Family, pair: Pair, channel: Channel
         if here is not None and one is not None and other is not None
         if here.shape[1] == one.shape[1] == other.shape[1] and here.any()
     ]
-    return heard_in(looks, rate) if looks else None
+    found = heard_in(looks, rate) if looks else None
+    return found if found is not None and found.stands_out >= context.setting(STANDS_OUT) else None
 
 
 def _alone(context: SessionContext, family: Family, pair: Pair, channel: Channel) -> tuple[float, ...]:
