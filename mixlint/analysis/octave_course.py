@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 STEP_S: Final = 0.1
 """The grid: that of the measures."""
 
+SILENT_DB: Final = -115.0
+"""Under this a file holds digital silence or its dither: a definition."""
+
 
 @per_session
 def octave_course(context: SessionContext, channel: Channel) -> Floats:

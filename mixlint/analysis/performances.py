@@ -115,7 +115,6 @@ def likely_pairs(context: SessionContext) -> tuple[tuple[Channel, Channel], ...]
 
     alike = _alike(context, parts)
     order = sorted(alike, key=lambda pair: (-alike[pair], pair))
-    most = int(MOST_COMPARED * len(parts))
     wide = [part for part in parts if context.role(part.id) in HEAR_ALL][:MOST_WIDE]
     kit = {
         (min(pair, key=place).id, max(pair, key=place).id)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import time_grid
-from mixlint.analysis.ambience_prints import AmbienceFeed, AmbiencePrint, gain_over
+from mixlint.analysis.ambience_prints import AmbiencePrint, gain_over
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import measured_energy
 from mixlint.analysis.media_use import plain_clips
@@ -87,7 +87,7 @@ def missing_stretch(context: SessionContext, printed: AmbiencePrint) -> Missing 
         energy = measured_energy(context, feed.part)
         if energy is not None:
             fed = True
-            feeding += energy.legs.sum(axis=0) * _gain(context, feed, middles) ** 2
+            feeding += energy.legs.sum(axis=0) * gain_over(context, feed, middles) ** 2
     if not fed:
         return Unknown(unknown="no part that feeds it could be measured", settle="review it with its audio")
     level = own.legs.sum(axis=0)
@@ -100,10 +100,6 @@ def missing_stretch(context: SessionContext, printed: AmbiencePrint) -> Missing 
     usual = float(np.median(level[heard] / feeding[heard]))
     short = asked & (level < 10.0 ** (context.setting(MISSING) / 10.0) * usual * feeding)
     return _longest(edges, asked, short)
-
-
-def _gain(context: SessionContext, feed: AmbienceFeed, times: Floats) -> Floats:
-    return gain_over(context, feed, times)
 
 
 def _longest(edges: Floats, asked: NDArray[np.bool_], short: NDArray[np.bool_]) -> Missing:

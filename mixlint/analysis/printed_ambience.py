@@ -19,7 +19,7 @@ from mixlint.analysis.energy import damaged_file, measured_energy, sides_at_mix
 from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.inserts import active_inserts, processor_name
 from mixlint.analysis.paths import need_gain
-from mixlint.analysis.return_prints import print_pair, print_reading
+from mixlint.analysis.return_prints import feeds_of, print_pair, print_reading
 from mixlint.routing.strips import TIME_EFFECTS
 from mixlint.session import Channel, NotKnown, Unknown, known
 
@@ -59,11 +59,8 @@ def sounding_prints(context: SessionContext, part: Channel) -> tuple[AmbiencePri
 
 
 def _fed_by(context: SessionContext, printed: AmbiencePrint) -> tuple[str, ...]:
-    """Ids of the parts that feed a print: as the session or its name tells, else as it sounds."""
-    if printed.feeds:
-        return tuple(dict.fromkeys(feed.part.id for feed in printed.feeds))
-    pair = print_pair(context, printed)
-    return () if isinstance(pair, Unknown) else tuple(part.id for part in pair[1])
+    """Ids of the parts that feed a print."""
+    return tuple(dict.fromkeys(feed.part.id for feed in feeds_of(context, printed)))
 
 
 @per_session

@@ -170,6 +170,8 @@ class Bursts:
         """The bursts of a file whose peak cells are (legs, cells)."""
         import numpy as np
 
+        from mixlint.signal.runs import groups
+
         found: list[Mark] = []
         for leg, cells in enumerate(self._cells):
             if not cells:
@@ -180,8 +182,7 @@ class Bursts:
             usual = float(np.quantile(peak[leg, others], 0.995)) if others.any() else 1.0
             if usual * ABOVE > LOUD:
                 continue
-            runs = np.split(np.array(cells), np.flatnonzero(np.diff(cells) > 2) + 1)
-            for run in runs:
+            for run in groups(np.array(cells), 2):
                 if run.size >= 2 and len(found) < MARKS:
                     level = float(peak[leg, run].max())
                     length = float(run[-1] - run[0] + 1) * cell_s

@@ -202,6 +202,13 @@ class Measure:
         return decibels(float(self.peak[:, first:last].max())) if last > first else SILENCE_DB
 
 
+def peak_levels(peak: NDArray[np.float32]) -> NDArray[np.float64]:
+    """Peak cells in dBFS, never under −180."""
+    import numpy as np
+
+    return np.asarray(20.0 * np.log10(np.maximum(peak.astype(np.float64), 1e-9)))
+
+
 def programme_lufs(energy: NDArray[np.float64], what: str = "the file") -> float | Unknown:
     """Programme loudness (ITU-R BS.1770-5, gated) of K-weighted mean squares (legs, blocks) of a tenth of a second.
 

@@ -11,6 +11,8 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from mixlint.signal.runs import groups
+
 Floats = NDArray[np.float64]
 
 APART: Final = 8
@@ -34,12 +36,6 @@ class Burst(NamedTuple):
     level_db: float
 
 
-def runs(mask: NDArray[np.bool_], apart: int = 1) -> list[NDArray[np.int64]]:
-    """The places at which a mask (n,) holds, split where it does not for ``apart`` places or more."""
-    at = np.flatnonzero(mask)
-    return list(np.split(at, np.flatnonzero(np.diff(at) > apart) + 1)) if at.size else []
-
-
 def crackles(most: Floats, mean: Floats, peak: Floats, sharp_db: float, over_db: float, least: int) -> list[Burst]:
     """Bursts of crackle in one leg.
 
@@ -56,7 +52,7 @@ def crackles(most: Floats, mean: Floats, peak: Floats, sharp_db: float, over_db:
     usual = float(np.quantile(most[sounds], MOSTLY))
     found = (most - mean >= sharp_db) & (most >= usual + over_db) & (most > LEAST_DB)
     bursts = []
-    for cells in runs(found, APART):
+    for cells in groups(np.flatnonzero(found), APART):
         length = int(cells[-1] - cells[0]) + 1
         if cells.size >= least and cells.size >= DENSE * length:
             bursts.append(Burst(int(cells[0]), length, float(peak[cells].max())))
@@ -92,7 +88,7 @@ def noise_bursts(mean: Floats, peak: Floats) -> list[Burst]:
     least = max(-50.0, float(np.quantile(peak[sounds], USUAL)) - UNDER_LOUD_DB)
     white = np.where(sounds, mean - peak, -np.inf)
     found = []
-    for cells in runs((white > WHITE_DB - SPREAD_DB) & (peak > least)):
+    for cells in groups(np.flatnonzero((white > WHITE_DB - SPREAD_DB) & (peak > least))):
         first, last = int(cells[0]), int(cells[-1])
         if not SHORTEST <= cells.size <= LONGEST or first < 3 or last + 3 >= peak.size:
             continue
@@ -126,7 +122,7 @@ def drops(leg: Floats, other: Floats, drop_db: float) -> list[Burst]:
     if float(np.quantile(np.abs(apart[sounds] - usual), USUAL)) > STEADY_DB:
         return []
     found = []
-    for cells in runs(sounds & (apart < usual - drop_db)):
+    for cells in groups(np.flatnonzero(sounds & (apart < usual - drop_db))):
         first, last = int(cells[0]), int(cells[-1])
         if not SHORTEST_DROP <= cells.size <= LONGEST_DROP or first < BESIDE or last + BESIDE >= apart.size:
             continue

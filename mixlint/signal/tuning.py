@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import log2
 from typing import Final, NamedTuple
 
@@ -43,6 +44,11 @@ def window_size(fs: float) -> int:
     return min(32_768, 1 << round(log2(WINDOW_S * fs)))
 
 
+@lru_cache(maxsize=4)
+def _hann(n: int) -> Floats:
+    return np.hanning(n)
+
+
 def note_weights(samples: Floats, fs: float) -> Floats:
     """The weight of each tenth of a semitone in one window.
 
@@ -55,7 +61,7 @@ def note_weights(samples: Floats, fs: float) -> Floats:
         A line's frequency comes from a parabola through the logarithms of three bins of a Hann window.
     """
     n = samples.size
-    size = np.abs(np.fft.rfft(samples * np.hanning(n)))
+    size = np.abs(np.fft.rfft(samples * _hann(n)))
     log = np.log(size + 1e-20)
     low, high = max(4, int(LOWEST_HZ * n / fs)), min(size.size - 4, int(HIGHEST_HZ * n / fs))
     at = np.arange(low, high)

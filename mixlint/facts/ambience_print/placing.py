@@ -76,8 +76,5 @@ def _seen_from(context: SessionContext, part: float, own: float) -> str:
     settings=(ASIDE,),
 )
 def another_stands_opposite(row: Row[AmbiencePrint]) -> bool:
-    for other in ambience_prints(row.context):
-        sides = _sides(row.context, other) if other is not row.item else None
-        if is_known(sides) and sides is not None and _seen_from(row.context, *sides) == "opposite":
-            return True
-    return False
+    others = [_sides(row.context, one) for one in ambience_prints(row.context) if one is not row.item]
+    return any(is_known(sides) and _seen_from(row.context, *sides) == "opposite" for sides in others)

@@ -20,6 +20,7 @@ from mixlint.analysis.return_prints import (
     OF_ANOTHER,
     READING_SETTINGS,
     declared_pre_delay_s,
+    feeds_of,
     is_delay,
     lag_text,
     print_dry_leak,
@@ -82,10 +83,8 @@ def return_sounds(row: PrintRow) -> bool:
     "text", "The parts that feed it, as far as the session, its name or its sound tells.", how="derived"
 )
 def fed_by(row: PrintRow) -> str:
-    if row.item.feeds:
-        return few_text(list(dict.fromkeys(row.context.name(feed.part.id) for feed in row.item.feeds)))
-    pair = print_pair(row.context, row.item)
-    return "none" if isinstance(pair, Unknown) else few_text([row.context.name(part.id) for part in pair[1]])
+    feeds = feeds_of(row.context, row.item)
+    return few_text(list(dict.fromkeys(row.context.name(feed.part.id) for feed in feeds)))
 
 
 @AMBIENCE_PRINT.fact(

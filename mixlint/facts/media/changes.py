@@ -8,7 +8,7 @@ from mixlint.analysis.activity import moment_text
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.held_together import COMPARED
 from mixlint.analysis.media_use import MediaUse, plain_clips
-from mixlint.analysis.octave_course import STEP_S, octave_course
+from mixlint.analysis.octave_course import SILENT_DB, STEP_S, octave_course
 from mixlint.analysis.performances import related
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.shared_looks import first_s
@@ -54,9 +54,6 @@ TONE: Final = Setting(
 )  # fmt: skip
 SETTINGS: Final = (LEAST, AROUND, CLEAR, *COMPARED)
 WITH_TONE: Final = (*SETTINGS, TONE)
-
-SILENT_DB: Final = -115.0
-"""Under this a file holds digital silence or its dither: a definition."""
 
 ONE_PERFORMANCE: Final = frozenset({"copy", "one-performance"})
 SWITCHED: Final = frozenset(

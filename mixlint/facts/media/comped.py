@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import MediaUse, plain_clips
+from mixlint.analysis.media_use import MediaUse, file_name, plain_clips
+from mixlint.analysis.octave_course import SILENT_DB
 from mixlint.analysis.performances import heard_parts
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -34,7 +35,6 @@ SETTINGS: Final = (NOISE, MUSIC, AGREE)
 LEAST_BLOCKS: Final = 20
 TOP: Final = slice(7, 10)
 MIDDLE: Final = slice(3, 7)
-SILENT_DB: Final = -115.0
 EVEN_DB: Final = 2.0
 EVEN_SHARE: Final = 0.05
 
@@ -70,7 +70,7 @@ def _take(context: SessionContext, channel: Channel, media_id: str) -> Take | No
 def _unlike(context: SessionContext) -> dict[str, tuple[float, str]]:
     """Media id → by how much its noise and its music lie off those of its part's other takes, and which they are."""
     found: dict[str, tuple[float, str]] = {}
-    names = {one.id: one.path.replace("\\", "/").rpartition("/")[2] for one in context.session.media}
+    names = {one.id: file_name(one.path) for one in context.session.media}
     for channel in heard_parts(context) if context.audio is not None else ():
         files = list(dict.fromkeys(clip.file for clip in plain_clips(channel) if clip.file is not None))
         takes = {one: take for one in files if (take := _take(context, channel, one)) is not None}

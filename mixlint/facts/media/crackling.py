@@ -64,8 +64,9 @@ def _levels(measure: Measure) -> tuple[Floats, Floats]:
     """Peaks (legs, cells) and bends (2, legs, cells), dB."""
     import numpy as np
 
-    peak = 20.0 * np.log10(np.maximum(measure.peak.astype(np.float64), 1e-9))
-    return peak, measure.bends.astype(np.float64)
+    from mixlint.media.measure import peak_levels
+
+    return peak_levels(measure.peak), measure.bends.astype(np.float64)
 
 
 def _measure(context: SessionContext, media_id: str) -> Measure | None:

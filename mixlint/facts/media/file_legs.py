@@ -137,7 +137,7 @@ def _weaker(context: SessionContext, media_id: str) -> tuple[float, int] | Unkno
 )
 def printed_aside(row: Row[MediaUse]) -> bool:
     by, weaker = known(_weaker(row.context, row.item.media.id))
-    side = side_of(row.item.media.path.rpartition("/")[2].rpartition(".")[0], row.context.house.vocabulary)
+    side = side_of(row.subject.name.rpartition(".")[0], row.context.house.vocabulary)
     if not by or side == LEGS[1 - weaker]:
         return bool(by)
     for other in sorted(heard_files(row.context) - {row.item.media.id}):

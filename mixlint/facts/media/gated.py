@@ -38,13 +38,12 @@ def of_breath_or_bow(row: Row[MediaUse]) -> bool:
     settings=(DROP, UNDER),
 )
 def chops(row: Row[MediaUse]) -> FactValue:
-    import numpy as np
-
+    from mixlint.media.measure import peak_levels
     from mixlint.signal.chops import chops as chopped
 
     one = played(row)
     cells = one.cells()
-    peak = 20.0 * np.log10(np.maximum(one.measure.peak.max(axis=0).astype(np.float64), 1e-9))
+    peak = peak_levels(one.measure.peak.max(axis=0))
     ends, begins = (
         [at for at in found if cells[at]]
         for found in chopped(peak, row.context.setting(DROP), row.context.setting(UNDER))

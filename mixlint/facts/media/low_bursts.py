@@ -36,6 +36,8 @@ def _bursts(row: Row[MediaUse]) -> list[tuple[float, float, float]]:
     """Where low end stands out of what heard parts play: seconds of the file, how long, and its level in dBFS."""
     import numpy as np
 
+    from mixlint.signal.runs import runs
+
     one = played(row)
     measure, plays = one.measure, one.blocks()
     offset = measure.mean.mean(axis=1, keepdims=True)
@@ -49,10 +51,8 @@ def _bursts(row: Row[MediaUse]) -> list[tuple[float, float, float]]:
     usual = float(np.median(taken[active]))
     level = float(np.quantile(_db(power[active]), 0.9))
     found = loud & active & (taken >= usual + STANDS_OUT_DB) & (_db(power) >= level - UNDER_LOUD_DB)
-    edges = np.flatnonzero(np.diff(np.concatenate(([0], found.astype(np.int8), [0]))))
     return [
-        (float(a) * measure.block_s, float(b - a) * measure.block_s, float(_db(power[a:b]).max()))
-        for a, b in edges.reshape(-1, 2).tolist()
+        (a * measure.block_s, (b + 1 - a) * measure.block_s, float(_db(power[a : b + 1]).max())) for a, b in runs(found)
     ]
 
 

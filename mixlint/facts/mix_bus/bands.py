@@ -5,20 +5,24 @@ from __future__ import annotations
 from mixlint.analysis.balance import QUIET, STRETCH
 from mixlint.analysis.band_balance import LEAST, BandBalance, bands_by_energy, bands_by_samples, worst_band
 from mixlint.analysis.mono_fold import SETTINGS
+from mixlint.analysis.value import How
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, known
 
 FACTS: Facts[Channel | Unknown] = Facts()
 
 
-def _song(row: Row[Channel | Unknown], name: str) -> FactValue:
-    one = next(one for one in known(bands_by_energy(row.context)) if one.name == name)
-    return FactValue(one.db, "derived", row.subject.where, one.text)
+def _by_energy(row: Row[Channel | Unknown], name: str) -> FactValue:
+    return _balance(row, known(bands_by_energy(row.context)), name, "derived")
 
 
-def _summed(row: Row[Channel | Unknown], name: str) -> FactValue:
-    one = next(one for one in known(bands_by_samples(row.context)) if one.name == name)
-    return FactValue(one.db, "measured", row.subject.where, one.text)
+def _by_samples(row: Row[Channel | Unknown], name: str) -> FactValue:
+    return _balance(row, known(bands_by_samples(row.context)), name, "measured")
+
+
+def _balance(row: Row[Channel | Unknown], bands: tuple[BandBalance, ...], name: str, how: How) -> FactValue:
+    one = next(one for one in bands if one.name == name)
+    return FactValue(one.db, how, row.subject.where, one.text)
 
 
 def _furthest(bands: tuple[BandBalance, ...]) -> BandBalance:
@@ -33,7 +37,7 @@ def _furthest(bands: tuple[BandBalance, ...]) -> BandBalance:
     settings=(*SETTINGS, LEAST),
 )
 def low_balance_db(row: Row[Channel | Unknown]) -> FactValue:
-    return _song(row, "low")
+    return _by_energy(row, "low")
 
 
 @FACTS.fact(
@@ -44,12 +48,12 @@ def low_balance_db(row: Row[Channel | Unknown]) -> FactValue:
     settings=(*SETTINGS, LEAST),
 )
 def mid_balance_db(row: Row[Channel | Unknown]) -> FactValue:
-    return _song(row, "mid")
+    return _by_energy(row, "mid")
 
 
 @FACTS.fact("number", "The same of its highs, over 2.8 kHz.", unit="dB", how="derived", settings=(*SETTINGS, LEAST))
 def high_balance_db(row: Row[Channel | Unknown]) -> FactValue:
-    return _song(row, "high")
+    return _by_energy(row, "high")
 
 
 @FACTS.fact(
@@ -85,17 +89,17 @@ def worst_band_lean_db(row: Row[Channel | Unknown]) -> FactValue:
     settings=(LEAST,),
 )
 def summed_low_balance_db(row: Row[Channel | Unknown]) -> FactValue:
-    return _summed(row, "low")
+    return _by_samples(row, "low")
 
 
 @FACTS.fact("number", "The same of its middle.", unit="dB", how="measured", settings=(LEAST,))
 def summed_mid_balance_db(row: Row[Channel | Unknown]) -> FactValue:
-    return _summed(row, "mid")
+    return _by_samples(row, "mid")
 
 
 @FACTS.fact("number", "The same of its highs.", unit="dB", how="measured", settings=(LEAST,))
 def summed_high_balance_db(row: Row[Channel | Unknown]) -> FactValue:
-    return _summed(row, "high")
+    return _by_samples(row, "high")
 
 
 @FACTS.fact(
