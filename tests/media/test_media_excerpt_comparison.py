@@ -79,7 +79,11 @@ def test_files_of_two_rates_cannot_be_laid_together(tmp_path: Path) -> None:
     soundfile.write(tmp_path / "slow.wav", noise(0.1), 48_000)
     shelf = Library(Session(media=(MediaFile(id="a", path="fast.wav"), MediaFile(id="b", path="slow.wav"))), tmp_path)
     pieces = [Excerpt("a", 0.0, 0.1), Excerpt("b", 0.0, 0.1)]
-    for answer in (rate_of(shelf, [piece.media for piece in pieces]), lay(shelf, pieces, 0.0, 0.1), share_of(shelf, pieces[:1], pieces[1:])):
+    for answer in (
+        rate_of(shelf, [piece.media for piece in pieces]),
+        lay(shelf, pieces, 0.0, 0.1),
+        share_of(shelf, pieces[:1], pieces[1:]),
+    ):
         assert isinstance(answer, Unknown)
         assert "44100 Hz and 48000 Hz" in answer.unknown
     assert isinstance(lay(shelf, [], 0.0, 1.0), Unknown)
