@@ -12,10 +12,11 @@ from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.setting_reading import says
+from mixlint.naming.splitting import words
 from mixlint.naming.strip_reading import read_strip
 from mixlint.naming.surroundings import Surroundings, concepts_of, surroundings, survey, words_of_channels
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
-from mixlint.naming.word_lookup import Word, words
+from mixlint.naming.word_lookup import Word
 from mixlint.session import Session
 
 _FROM_PLACE = {

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final, Literal
 
-from mixlint.naming.fold import Token, ordinals_joined, tokens
+from mixlint.naming.splitting import Piece, languages_of, pieces, taken_apart
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
-from mixlint.naming.word_lookup import ends_in_side, languages_of, numberless, words
 
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
 
@@ -16,30 +16,11 @@ _REGISTERS: Final = ("high", "low", "middle", "octave")
 
 @lru_cache(maxsize=8192)
 def _tokens(name: str, vocabulary: Vocabulary) -> tuple[str, ...]:
-    """The tokens of a name; a run such as ``GtrL`` or ``ohr`` gives its side apart."""
-    found = numberless(tokens(name), vocabulary)
-    return ordinals_joined(text for token in found for text in _with_side_apart(token, vocabulary))
+    """The texts of a name's pieces."""
+    return tuple(piece.text for piece in pieces(name, vocabulary))
 
 
-def _with_side_apart(token: Token, vocabulary: Vocabulary) -> tuple[str, ...]:
-    text, sides = token.plain, vocabulary.sides.sides
-    if text in sides or len(text) < 2:
-        return (text,)
-    if text[-1] in "左右":
-        return (text[:-1], text[-1])
-    if len(token.camel) > 1 and token.camel[-1] in sides and not _is_word(text, vocabulary):
-        return ("".join(token.camel[:-1]), token.camel[-1])
-    joined = ends_in_side(text) and not _is_word(text, vocabulary) and _is_word(text[:-1], vocabulary)
-    if joined or text in ("ohl", "ohr"):
-        return (text[:-1], text[-1])
-    return (text,)
-
-
-def _is_word(text: str, vocabulary: Vocabulary) -> bool:
-    found = words(text, vocabulary)
-    return len(found) == 1 and bool(found[0].concepts)
-
-
+@lru_cache(maxsize=8192)
 def side_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
     """The side a name tells.
 
@@ -68,6 +49,8 @@ def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
     told: list[tuple[Side, int]] = []
     for at, text in enumerate(found):
         side = known.sides.get(text)
+        if side and _of_a_hand(found, at, known.hands):
+            continue
         if at == end - 1 and text in letters:
             told.append((letters[text], at))
         elif side and (
@@ -77,6 +60,11 @@ def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
         ):
             told.append((side, at))
     return told
+
+
+def _of_a_hand(found: tuple[str, ...], at: int, hands: frozenset[str]) -> bool:
+    """True for the left of ``Piano left hand``: it tells who plays which notes, and not where they are heard."""
+    return not hands.isdisjoint(found[max(at - 1, 0) : at + 2])
 
 
 def _tells_role(rest: tuple[str, ...]) -> bool:
@@ -139,17 +127,75 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
         and its double), ``microphones`` (one performance, two pick-ups), ``registers`` (high and low), or None. A
         pair of letters (A and B, X and Y) is None: it can be a pair, a take or a version.
     """
-    a, b = _tokens(name_a, vocabulary), _tokens(name_b, vocabulary)
-    if a == b or not a or not b:
+    a, b = pieces(name_a, vocabulary), pieces(name_b, vocabulary)
+    if a == b or not a or not b or _marked_apart(name_a, name_b, vocabulary):
         return None
-    only_a, only_b = (_without_microphone(only) for only in _difference(a, b))
-    if len(only_a) <= 1 and len(only_b) <= 1:
-        one, two = (only_a or ("",))[0], (only_b or ("",))[0]
-        return _of_words(one, two, vocabulary, rest=len(a) > len(only_a) or len(b) > len(only_b))
-    for added in (only_a if not only_b else (), only_b if not only_a else ()):
+    only_a, only_b = _difference(a, b)
+    if any(piece.text in vocabulary.sides.hands for piece in (*a, *b)) and _of_sides(only_a, only_b, vocabulary):
+        return None
+    if _words(only_a) or _words(only_b):  # beside words, a microphone's number says only what stood there
+        only_a, only_b = _without_codes(only_a), _without_codes(only_b)
+    one, two = _without_microphone(_texts(only_a)), _without_microphone(_texts(only_b))
+    if len(one) <= 1 and len(two) <= 1:
+        first, second = (one or ("",))[0], (two or ("",))[0]
+        if not _count_alike(a, b, only_a, only_b, vocabulary):
+            return None
+        return _of_words(first, second, vocabulary, rest=len(a) > len(only_a) or len(b) > len(only_b))
+    for added in (one if not two else (), two if not one else ()):
         if len(added) == 2 and added[0] == "x" and added[1] == "2":
             return "doubles"
     return None
+
+
+def _marked_apart(name_a: str, name_b: str, vocabulary: Vocabulary) -> bool:
+    """True for two takes, two versions, two days, and for files stored in two ways."""
+    marks = taken_apart(name_a, vocabulary).marks, taken_apart(name_b, vocabulary).marks
+    return any(marks[0].get(kind) != marks[1].get(kind) for kind in ("take", "version", "date", "storage", "tempo"))
+
+
+def _texts(found: Sequence[Piece]) -> tuple[str, ...]:
+    return tuple(piece.text for piece in found)
+
+
+def _words(found: Sequence[Piece]) -> bool:
+    return any(piece.kind == "word" for piece in found)
+
+
+def _without_codes(found: Sequence[Piece]) -> tuple[Piece, ...]:
+    """The pieces without codes and without numbers that count no parts."""
+    return tuple(p for p in found if p.kind == "word" or (p.kind == "number" and int(p.text) < _LEAST_MODEL))
+
+
+_LEAST_MODEL: Final = 20
+"""From so high a number on it is that of a device, since nobody counts so many like parts: a definition."""
+
+
+def _of_sides(only_a: Sequence[Piece], only_b: Sequence[Piece], vocabulary: Vocabulary) -> bool:
+    sides = vocabulary.sides.sides
+    return any(piece.text in sides for piece in (*only_a, *only_b))
+
+
+def _count_alike(
+    a: Sequence[Piece], b: Sequence[Piece], only_a: Sequence[Piece], only_b: Sequence[Piece], vocabulary: Vocabulary
+) -> bool:
+    """False where two numbers count no like parts: of sections, strings of an instrument, or devices."""
+    if not any(piece.kind == "number" for piece in (*only_a, *only_b)):
+        return True
+    if any(piece.kind == "number" and int(piece.text) >= _LEAST_MODEL for piece in (*only_a, *only_b)):
+        return False
+    known, counted = vocabulary.channels.phrases, vocabulary.pairs.counted
+    for found in (a, b):
+        for at, piece in enumerate(found):
+            if piece.kind != "number":
+                continue
+            before = found[at - 1].text if at else ""
+            after = found[at + 1].text if at + 1 < len(found) else ""
+            if after in counted or not _SECTIONS.isdisjoint(known.get(before, ())):
+                return False
+    return True
+
+
+_SECTIONS: Final = frozenset({"section", "verse", "chorus"})
 
 
 def _without_microphone(only: tuple[str, ...]) -> tuple[str, ...]:
@@ -165,7 +211,7 @@ def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -
         name_b: the name of the channel with the other.
         vocabulary: the words in force.
     """
-    a, b = ({token.plain for token in tokens(name)} for name in (name_a, name_b))
+    a, b = (set(_tokens(name, vocabulary)) for name in (name_a, name_b))
     only_a, only_b = a - b, b - a
     pairs = vocabulary.pairs.opposite
     return any((one in only_a and two in only_b) or (one in only_b and two in only_a) for one, two in pairs)
@@ -181,7 +227,7 @@ def lies_under(name: str, other: str, vocabulary: Vocabulary = SHIPPED) -> bool:
         other: the name of the channel with the other microphone.
         vocabulary: the words in force.
     """
-    a, b = ({token.plain for token in tokens(one)} for one in (name, other))
+    a, b = (set(_tokens(one, vocabulary)) for one in (name, other))
     pairs = vocabulary.pairs.opposite - _MID_SIDE
     return any(under in a - b and over in b - a for over, under in pairs)
 
@@ -207,7 +253,7 @@ def mid_or_side(name: str, vocabulary: Vocabulary = SHIPPED) -> Literal["mid", "
 _MID_SIDE: Final = frozenset({("m", "s"), ("mid", "side")})
 
 
-def _difference(a: tuple[str, ...], b: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _difference(a: tuple[Piece, ...], b: tuple[Piece, ...]) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
     start = 0
     while start < min(len(a), len(b)) and a[start] == b[start]:
         start += 1

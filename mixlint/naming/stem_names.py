@@ -14,8 +14,8 @@ from typing import Final, Literal, NamedTuple
 from mixlint.naming.file_reading import says_left_out
 from mixlint.naming.fold import as_read
 from mixlint.naming.role_reading import families_named
+from mixlint.naming.splitting import DAY, STORED, TEMPO, version_pattern, words
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
-from mixlint.naming.word_lookup import words
 
 StemKind = Literal["part", "mix", "version", "reference"]
 """What a file of a set holds: a part or a return, the mix itself, another version of it, a mix to compare with."""
@@ -35,16 +35,6 @@ class StemName(NamedTuple):
     version: int
 
 
-_DAY: Final = re.compile(
-    r"(?<![0-9])(?:(?:19|20)\d\d[-_.]?[01]\d[-_.]?[0-3]\d|[0-3]\d[-_.][01]\d[-_.](?:19|20)?\d\d)(?![0-9])"
-)
-_STORED: Final = re.compile(
-    r"(?<![0-9a-z])(?:(?:44|48|88|96|176|192)(?:[.,]\d)?[\s_\-]?k(?:hz)?[\s_\-]?)?(?:16|20|24|32)[\s_\-]?(?:b|bit|bits|f|fp|float)"
-    r"(?![0-9a-z])|(?<![0-9a-z])(?:(?:44|48|88|96|176|192)(?:[.,]\d)?[\s_\-]?k(?:hz)?"
-    r"|(?:44[.,]?1|88[.,]?2)|(?:44100|48000|88200|96000|176400|192000)(?:hz)?|4824|9624|4424)(?![0-9a-z])",
-    re.IGNORECASE,
-)
-_TEMPO: Final = re.compile(r"(?<![0-9a-z])\d{2,3}(?:[.,]\d+)?[\s_\-]?bpm(?![a-z])", re.IGNORECASE)
 _PIECE: Final = re.compile(r"[^\s_\-.,;+&()\[\]]+")
 _LEAST_SHARED: Final = 3
 """So many files have to begin or end alike before what they share is taken for the name of the set."""
@@ -78,12 +68,9 @@ def read_stem_names(names: Sequence[str], title: str = "", vocabulary: Vocabular
 def _plain(name: str, vocabulary: Vocabulary) -> tuple[str, int]:
     """A file's name without suffix, day, tempo, storage and version; and the number of its version."""
     text = name.rpartition(".")[0] or name
-    for pattern in (_DAY, _TEMPO, _STORED):
+    for pattern in (DAY, TEMPO, STORED):
         text = pattern.sub(" ", text)
-    versions = sorted(vocabulary.marks.get("version-number", ()), key=len, reverse=True)
-    numbered = re.compile(
-        rf"(?<![0-9a-z])(?:{'|'.join(map(re.escape, versions)) or '(?!)'})[\s_\-.]?0*(\d{{1,3}})(?![0-9a-z])", re.I
-    )
+    numbered = version_pattern(vocabulary, whole=True)
     numbers = [int(one) for one in numbered.findall(text)]
     return numbered.sub(" ", text), max(numbers, default=0)
 

@@ -8,8 +8,9 @@ from typing import Final, NamedTuple
 
 from mixlint.naming.fold import fold_name, tokens
 from mixlint.naming.processor_reading import keys_named
+from mixlint.naming.splitting import words
 from mixlint.naming.vocabulary import Vocabulary
-from mixlint.naming.word_lookup import Word, numberless, words, words_of
+from mixlint.naming.word_lookup import Word, numberless, words_of
 from mixlint.session import Channel, Session, is_known
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})

@@ -41,6 +41,7 @@ class ChannelWords:
         phrases: folded word or phrase to the concepts it can mean.
         exact: the few case-folded words whose accents count, likewise.
         languages: folded word to the languages it belongs to.
+        joined: known word written together to the phrase it is: ``bassdi`` to ``bass di``.
         roles: word that can mean several parts in one language to the roles it can have.
         compounds: how words are found inside longer ones.
     """
@@ -48,6 +49,7 @@ class ChannelWords:
     phrases: dict[str, tuple[str, ...]]
     exact: dict[str, tuple[str, ...]]
     languages: dict[str, frozenset[str]]
+    joined: dict[str, str]
     roles: dict[str, tuple[str, ...]]
     compounds: Compounds
 
@@ -93,12 +95,14 @@ class SideWords:
         not_first: words that are a side anywhere but at the beginning of a name.
         last: words that are a side at the end of a name only.
         letters: language to its single letters for left and right.
+        hands: words for a hand, beside which left and right tell who plays.
     """
 
     sides: dict[str, Side]
     not_first: frozenset[str]
     last: frozenset[str]
     letters: dict[str, tuple[str, ...]]
+    hands: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -110,12 +114,14 @@ class PairWords:
         microphones: two words of two pick-ups of one performance.
         opposite: those of them whose polarities are opposed by where they stand, or that are no two of a kind.
         numbers: rows of words that count like numbers.
+        counted: words behind a number that say what it counts: strings, bars.
     """
 
     concepts: dict[str, str]
     microphones: frozenset[tuple[str, ...]]
     opposite: frozenset[tuple[str, ...]]
     numbers: tuple[frozenset[str], ...]
+    counted: frozenset[str]
 
 
 class Vocabulary:
@@ -152,11 +158,13 @@ class Vocabulary:
             else:
                 phrases[word] = concepts
             languages[word] = languages[word] | spoken if word in languages else spoken
+        written_together: dict[str, str] = {}
         for phrase in [p for p in phrases if " " in p]:
             joined = phrase.replace(" ", "")
             # "leadvox" is "lead vox"; joined forms of single letters ("vs") would hide in other words.
             if len(joined) >= 5 and joined not in phrases and not joined[0].isdigit():
                 phrases[joined] = phrases[phrase]
+                written_together[joined] = phrase
         roles = {word: tuple(listed(text)) for word, text in doubts.items()}
         use = _shipped_lines("languages", "compound", "languages", "links", "endings", "short", "tails", "whole")
         compounds = Compounds(
@@ -167,7 +175,7 @@ class Vocabulary:
             tails=frozenset(use["tails"]),
             whole=frozenset(use["whole"]),
         )
-        return ChannelWords(phrases, exact, languages, roles, compounds)
+        return ChannelWords(phrases, exact, languages, written_together, roles, compounds)
 
     @cached_property
     def processors(self) -> ProcessorWords:
@@ -196,10 +204,11 @@ class Vocabulary:
         """The words for left and right."""
         entries, _ = self._merged(("side",))
         sides: dict[str, Side] = {word: "left" if meant[0][0] == "left" else "right" for word, meant in entries.items()}
-        places = _shipped_lines("sides", "side-place", "not-first", "last")
+        places = _shipped_lines("sides", "side-place", "not-first", "last", "hands")
         files = self._files(shipped_file("sides"))
         letters = {code: rows(text)[0] for file in files for (code,), text in file.texts("side-letters")}
-        return SideWords(sides, frozenset(places["not-first"]), frozenset(places["last"]), letters)
+        not_first, last, hands = (frozenset(places[place]) for place in ("not-first", "last", "hands"))
+        return SideWords(sides, not_first, last, letters, hands)
 
     @cached_property
     def pairs(self) -> PairWords:
@@ -212,7 +221,8 @@ class Vocabulary:
         concepts = {word: meant[0][0] for word, meant in entries.items()}
         opposite = frozenset(found["opposite-microphones"])
         microphones = opposite.union(found["microphones"])
-        return PairWords(concepts, microphones, opposite, tuple(map(frozenset, found["numbers"])))
+        counted = frozenset(word for word, kind in concepts.items() if kind == "counted")
+        return PairWords(concepts, microphones, opposite, tuple(map(frozenset, found["numbers"])), counted)
 
     @cached_property
     def marks(self) -> dict[str, frozenset[str]]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
-from mixlint.naming.fold import Token, tokens, without_order_number
+from mixlint.naming.fold import Token, without_order_number
 from mixlint.naming.vocabulary import LONGEST_PHRASE, ChannelWords, Vocabulary
 
 
@@ -14,13 +14,6 @@ class Word(NamedTuple):
 
     text: str
     concepts: tuple[str, ...]
-
-
-def languages_of(name: str, vocabulary: Vocabulary) -> frozenset[str]:
-    """The languages, other than English, that the known words of a name belong to."""
-    known = vocabulary.channels.languages
-    found = [known[w.text] for w in words(name, vocabulary) if w.text in known]
-    return frozenset(x for languages in found if "en" not in languages for x in languages)
 
 
 def _known(text: str, known: ChannelWords) -> tuple[str, ...]:
@@ -88,6 +81,8 @@ def _single(token: Token, known: ChannelWords) -> tuple[Word, ...]:
         return (Word(text, ()),)
     if "\u3040" <= text[0] <= "\u9fff":
         return _japanese(text, known)
+    if len(text) == 3 and _ends_in_letter(text, known):
+        return (Word(text[:2], _known(text[:2], known)), Word(text[2], ()))
     if len(text) <= 40 and (parts := _compound(text, known)):
         return parts
     if len(token.camel) > 1:
@@ -109,19 +104,55 @@ def _inflected(text: str, known: ChannelWords) -> tuple[Word, ...] | None:
     return None
 
 
+def is_word(text: str, vocabulary: Vocabulary) -> bool:
+    """True for one run of letters that is a known word as it stands."""
+    return bool(_known(text, vocabulary.channels)) or text in vocabulary.channels.exact
+
+
 @lru_cache(maxsize=8192)
-def words(name: str, vocabulary: Vocabulary) -> tuple[Word, ...]:
-    """The words of a name in order, longest phrases first; a leading order number is left out.
+def parts_of_run(token: Token, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """The texts of one run of letters that was written together from several: ``snare``, ``down`` of ``SnareDown``.
 
     Args:
-        name: a channel's name.
+        token: the run.
         vocabulary: the words in force.
 
     Returns:
-        Every run of the name as a word; one that is not known has no concepts. Empty for a name without letters and
-        digits.
+        The run itself where it is one known word, a side, or nothing that is known.
     """
-    return words_of(numberless(tokens(name), vocabulary), vocabulary)
+    text, known, sides = token.plain, vocabulary.channels, vocabulary.sides.sides
+    if text in sides or len(text) < 2:
+        return (text,)
+    if text in known.joined:
+        return tuple(known.joined[text].split())
+    if is_word(text, vocabulary) or token.exact in known.exact:
+        return (text,)
+    if text[-1] in _SIDE_SIGNS and len(text) > 1:
+        return (text[:-1], text[-1])
+    if len(token.camel) > 1 and all(len(piece) > 1 or piece in sides for piece in token.camel[1:]):
+        return tuple(part for piece in token.camel for part in parts_of_run(Token(piece, piece), vocabulary))
+    if _ends_in_letter(text, known):
+        return (*parts_of_run(Token(text[:-1], text[:-1]), vocabulary), text[-1])
+    if text[0] in "lr" and len(text) >= 4 and is_word(text[1:], vocabulary):
+        return (text[0], text[1:])
+    if len(text) <= 40 and text.isalpha() and (parts := _compound(text, known)):
+        return tuple(part.text for part in parts)
+    return (text,)
+
+
+_SIDE_SIGNS: Final = "左右"
+
+
+def _ends_in_letter(text: str, known: ChannelWords) -> bool:
+    """True for a known word with L or R behind it: ``gtrl``, ``ohr``; a short one is one for what is played."""
+    concepts = _known(text[:-1], known) if text[-1] in "lr" else ()
+    return bool(concepts) and (ends_in_side(text) or (len(text) == 3 and not _SHORT_WORDS.isdisjoint(concepts)))
+
+
+_SHORT_WORDS: Final = frozenset(
+    {"overheads", "acoustic-guitar", "electric-guitar", "guitar", "backing-vocals", "room", "hi-hat", "vocal"}
+)
+"""Concepts whose words of two letters are met with a side behind them."""
 
 
 def numberless(found: tuple[Token, ...], vocabulary: Vocabulary) -> tuple[Token, ...]:
