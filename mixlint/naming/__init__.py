@@ -4,6 +4,7 @@ The words it goes by are those of ``rules/words``: generic words of the trade in
 house adds its own.
 """
 
+from mixlint.naming.evidence import agreeing
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.file_reading import FileMark, file_marks, part_of_file, put_aside, says_complete, says_left_out
 from mixlint.naming.fold import fits_pattern, fold_name
@@ -54,7 +55,7 @@ from mixlint.naming.marks import (
     words_without_source,
 )
 from mixlint.naming.processor_reading import key_named, keys_named, read_processor
-from mixlint.naming.reading import Reading
+from mixlint.naming.reading import Evidence, Reading
 from mixlint.naming.role_reading import (
     Solo,
     drums_named,
@@ -85,10 +86,12 @@ __all__ = [
     "ROLES",
     "ROLE_FAMILIES",
     "SHIPPED",
+    "Evidence",
     "FileMark",
     "Reading",
     "Solo",
     "Vocabulary",
+    "agreeing",
     "chosen_beside",
     "copied_from",
     "drums_named",

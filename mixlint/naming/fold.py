@@ -34,11 +34,19 @@ _SEPARATORS: Final = re.compile(r"[\s_\-.()\[\]]+")
 
 
 class Token(NamedTuple):
-    """One run of letters or digits: ``plain`` without accents, ``exact`` only case-folded, ``camel`` its pieces."""
+    """One run of letters or digits.
+
+    Args:
+        plain: without accents.
+        exact: only case-folded.
+        camel: its pieces, where small letters meet capitals.
+        joined: it stands right behind the run before it, without a sign between.
+    """
 
     plain: str
     exact: str
     camel: tuple[str, ...] = ()
+    joined: bool = False
 
 
 def fold_name(name: str, *, separators: bool = False) -> str:
@@ -100,13 +108,16 @@ def tokens(name: str) -> tuple[Token, ...]:
     text = _ELISION.sub(" ", text)
     text = _NOTE_VALUE.sub(r" notevalue ", text)
     found: list[Token] = []
-    for run in _RUN.findall(text):
+    end = -1
+    for match in _RUN.finditer(text):
+        run, joined, end = match.group(), match.start() == end, match.end()
         if run.isdigit():
-            found.append(Token(run, run))
+            found.append(Token(run, run, joined=joined))
             continue
         for part in _by_script(run):
             pieces = tuple(strip_accents(p) for p in _CAMEL.findall(part))
-            found.append(Token(strip_accents(part), fold_name(part), pieces if len(pieces) > 1 else ()))
+            found.append(Token(strip_accents(part), fold_name(part), pieces if len(pieces) > 1 else (), joined))
+            joined = True
     return tuple(found)
 
 

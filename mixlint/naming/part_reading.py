@@ -46,7 +46,7 @@ _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
     "drums": _SINGLE_DRUMS | {"percussion", "bass", "sound-effects"},
     "guitar": frozenset({"bass", "plucked", "synth", "acoustic-guitar", "electric-guitar"}),
     "bass": frozenset({"winds", "brass", "kick", "toms"}),
-    "keys": frozenset({"synth", "bass"}),
+    "keys": frozenset({"synth"}),
     "strings": frozenset({"synth", "bass", "acoustic-guitar"}),
     "winds": frozenset({"synth"}),
     "brass": frozenset({"synth"}),
@@ -59,6 +59,18 @@ _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
     "backing-track": _DRUMS | {"percussion"},
 }
 
+
+_ANY_PERCUSSION: Final = frozenset({"perc", "percs", "percussion", "prc"})
+_ANY_HORNS: Final = frozenset({"horn section", "horns", "hns"})
+_ANY_STRINGS: Final = frozenset({"string", "strings", "strs", "str", "archi", "cordes", "cuerdas", "cordas"})
+_KIT_PLACES: Final = frozenset({"overheads", "hi-hat", "toms", "snare", "kick"})
+_ADLIBS: Final = frozenset({"ad lib", "ad libs", "adlib", "adlibs"})
+_ANY_KEYS: Final = frozenset(
+    {"key", "keyboard", "keyboards", "keys", "kbd", "kbds", "kys", "teclado", "clavier", "tasten"}
+)
+"""Words for keys that leave the instrument open: beside a bass it is a bass played on them."""
+
+_PADS: Final = frozenset({"pad", "pads"})
 
 _EFFECTS_FIRST: Final = frozenset({"sfx", "sound effect", "sound effects", "sound fx", "foley"})
 """Words that make a sound effect of whatever is named with them."""
@@ -78,10 +90,18 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     """
     concepts = concepts_of(found)
     if concepts & _VOICE:
-        return _voice(found, concepts, near)
+        return _voice(found, concepts, near, vocabulary)
     roles = _named(found, concepts, near)
     if not roles:
         return _hinted(found, concepts, near, vocabulary)
+    if roles.keys() == {"bass", "strings"} and roles["strings"] not in _ANY_STRINGS:
+        del roles["bass"]  # the low line of a cello
+    if roles.keys() & {"overheads"} and roles.keys() <= _KIT_PLACES and _first(found, roles) == "overheads":
+        roles = {"overheads": roles["overheads"]}  # "OH Hat": the overhead over the hi-hat
+    if len(roles) > 1 and roles.get("percussion", "") in _ANY_PERCUSSION and roles.keys() & _SINGLE_DRUMS:
+        del roles["percussion"]
+    if roles.keys() == {"brass", "winds"} and roles["brass"] in _ANY_HORNS:
+        del roles["brass"]  # "Horns Sax": the section, then who it is
     # Of parts that give way in a ring ("Bass Trumpet Synth") none is left: then all of them stay.
     roles = {
         role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()
@@ -92,6 +112,10 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         return resolved("sound-effects", f"'{roles['sound-effects']}' in the name, whatever makes the sound")
     if roles.get("bass") == "808" and len(roles) > 1:
         del roles["bass"]
+    if roles.keys() == {"bass", "keys"} and roles["keys"] not in _ANY_KEYS:
+        del roles["bass"]  # the basses of an accordion, the low microphone of a piano
+    if roles.keys() == {"synth", "drums"} and roles["synth"] in _PADS:
+        del roles["synth"]  # a drummer's pads
     if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in ("pad", "pads"):
         return ambiguous("keys with a pad can be either")
     if {"kick", "snare"} <= roles.keys():
@@ -99,11 +123,18 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     if len(roles) > 1:
         return ambiguous(_several(roles))
     ((role, text),) = roles.items()
+    if role == "kick" and near.orchestra:
+        return resolved("percussion", f"'{text}' beside strings and winds, and no drum kit is named")
     if role == "guitar":
         return _guitar(text, concepts, near)
     if role == "drum-room" and near.kind == "return":
         return None
     return resolved(role, f"'{text}' in the name")
+
+
+def _first(found: tuple[Word, ...], roles: dict[str, str]) -> str | None:
+    """The one of some roles whose word stands first in the name."""
+    return next((role for word in found for role, text in roles.items() if word.text == text), None)
 
 
 def _text(found: tuple[Word, ...], *concepts: str) -> str:
@@ -142,11 +173,22 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles.setdefault("percussion", "perkusja")
     if "room-tone" in concepts and not roles:
         return {"room": _text(found, "room-tone")}
-    if "loop" in concepts and not roles.keys() - {"drums"}:
-        roles = {"percussion": _text(found, "loop")}
+    if "loop" in concepts and not roles.keys() - {"drums", "percussion"}:
+        roles = {"drums" if "drums" in roles else "percussion": _text(found, "loop")} if roles else roles
     if concepts & {"room", "ambience"} and roles.keys() & _DRUMS and not concepts & {"reverb"}:
+        single = roles.keys() & _SINGLE_DRUMS - {"drum-room"}
+        if single == {"overheads"} or (single and _text(found, "room", "ambience") in _FAR):
+            return {role: text for role, text in roles.items() if role in single}  # a place says where it stood
         roles = {"drum-room": _text(found, "room", "ambience")}
     return roles
+
+
+_FAR: Final = frozenset({"far", "distant"})
+"""Said of a microphone that stands off; of a kit as a whole it is that of the room."""
+
+
+_TELL_LITTLE: Final = ("loop", "sound")
+"""Concepts of words for a kind of sound, whoever makes it."""
 
 
 _BEATS: Final = frozenset({"beat", "beats"})
@@ -165,12 +207,12 @@ def _weakly_named(found: tuple[Word, ...], concepts: frozenset[str], near: Surro
     for concept, role in (
         ("synth-part", "synth"),
         ("slide", "plucked"),
-        ("loop", "percussion"),
         ("programmed", "percussion"),
-        ("sound", "sound-effects"),
     ):
         if concept in concepts:
             text = _text(found, concept)
+            if role == "percussion" and concept == "programmed" and "ambiguous" in concepts:
+                continue
             if role == "plucked" and near.placed("guitar", "electric-guitar"):
                 return {"electric-guitar": text}
             return {role: text}
@@ -194,7 +236,7 @@ def _guitar(text: str, concepts: frozenset[str], near: Surroundings) -> Reading:
     return resolved("guitar", f"'{text}' in the name; acoustic or electric is not told")
 
 
-def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings) -> Reading:
+def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     text = next(w.text for w in found if set(w.concepts) & _VOICE)
     others = {
         c: w.text
@@ -211,8 +253,20 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         # "Gtr Harmony": what is said of a voice is said of an instrument as well.
         ((role, said),) = others.items()
         return _guitar(said, concepts, near) if role == "guitar" else resolved(role, f"'{said}' in the name")
+    if said := next((w.text for w in found if w.text in _EFFECTS_FIRST), ""):
+        return resolved("sound-effects", f"'{said}' in the name, whatever makes the sound")
+    if others.keys() == {"percussion"} and others["percussion"] in _ANY_PERCUSSION:
+        return resolved("vocal", f"'{others['percussion']}' made with the voice")
+    if others and near.voices_of_players and _VOICE.intersection(found[0].concepts):
+        role = "backing-vocals" if concepts & {"backing-vocals", "back"} else "vocal"
+        return resolved(role, f"'{text}' in front of who sings, as in other names of the session")
     if others:
         return ambiguous(_several({"vocal": text} | others))
+    if near.kind in ("track", None) and near.recorded and "bus" in concepts:
+        return resolved("backing-vocals", f"'{text}' of a group, recorded")
+    choir = next((w.text for w in found if w.text in vocabulary.marks.get("choir-itself", ())), "")
+    if choir and not concepts & {"double", "interval", "vocal-double"}:
+        return resolved("choir", f"'{choir}' in the name")
     if concepts & {"backing-vocals"} or ("back" in concepts and "vocal" in concepts):
         return resolved("backing-vocals", f"'{text}' in the name")
     if place := near.placed("backing-vocals"):
@@ -221,12 +275,16 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         return resolved("vocal-double", f"'{text}' with a word for a double or a harmony")
     if any(w.text == "harm" for w in found):
         return resolved("vocal-double", f"'harm' beside '{text}'")
+    if text in _ADLIBS:
+        return resolved("vocal-double", f"'{text}' in the name: what is sung around the leading voice")
     if concepts & {"lead-vocal", "lead"}:
         return resolved("lead-vocal", f"'{text}' in the name is the leading voice")
     if concepts & {"verse"}:
         return resolved("lead-vocal", f"'{text}' of the verse")
-    if concepts & {"room", "ambience", "fx"}:
-        return ambiguous(f"'{text}' with room or effect words could be a voice or what is made of it")
+    if concepts & {"room", "ambience", "fx", "sound"} or "sound-effects" in concepts:
+        return ambiguous(
+            f"'{text}' with a word for a room, an effect or a sound could be a voice or what is made of it"
+        )
     if place := near.placed("lead-vocal"):
         return resolved("lead-vocal", f"'{text}' in the name", f"it lies under '{place}'")
     return resolved("vocal", f"'{text}' in the name; lead, double or backing is not told")
@@ -239,10 +297,15 @@ def _hinted(
     for word in found:
         if word.concepts == ("ambiguous",):
             return _either(word.text, vocabulary.channels.roles[word.text], near)
+    for concept in _TELL_LITTLE:
+        if concept in concepts and not concepts & {"lead", "double", "ambiguous"}:
+            return _of_any_part(_text(found, concept), near)
     if "perkusja" in concepts:
         return ambiguous("'perkusja' can be the drum kit or percussion")
     if "chor" in concepts and near.kind == "track":
-        return resolved("backing-vocals", "'chor' on a track is a choir")
+        return resolved("choir", "'chor' on a track is a choir")
+    if "back" in concepts and near.voices_elsewhere and near.kind in ("track", None):
+        return resolved("backing-vocals", f"'{_text(found, 'back')}' on a track of a session in which others sing")
     if "lead" in concepts:
         return _lead(found, near)
     if "ac" in concepts and (place := near.placed("acoustic-guitar", "guitar")):
@@ -263,7 +326,8 @@ def _hinted(
         if place := near.placed(*_DRUMS):
             return resolved("drum-room", f"a room word under '{place}'")
         if near.kind in ("track", None) and (place := near.placed("backing-vocals")):
-            return resolved("backing-vocals", f"a room word under '{place}': the far microphone of a choir")
+            role = "choir" if near.placed("choir") else "backing-vocals"
+            return resolved(role, f"a room word under '{place}': the far microphone of a choir")
         if near.drum_session and near.kind in ("track", None) and "reverb" not in near.effects:
             return resolved("drum-room", "a room word beside kick, snare or overheads")
         if _is_room_microphone(found, near):
@@ -284,6 +348,16 @@ def _hinted(
     return None
 
 
+def _of_any_part(text: str, near: Surroundings) -> Reading:
+    """A loop or a sample by itself: what the folder or the group says it is, else a question."""
+    if place := near.placed("drums"):
+        return resolved("drums", f"'{text}' under '{place}'")
+    for role in ("percussion", "sound-effects"):
+        if place := near.placed(role):
+            return resolved(role, f"'{text}' under '{place}'")
+    return ambiguous(f"'{text}' alone does not tell which part it is")
+
+
 _ROOM_WORDS: Final = frozenset({"amb", "ambience", "ambs", "far"})
 """Words of :data:`ambience` that are said of microphones; a track of wind or birds is an "atmo"."""
 
@@ -299,6 +373,10 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
     """An ambiguous word: its only role, or that of the folder or group it lies under."""
     if len(options) == 1:
         return resolved(options[0], f"'{text}' in the name")
+    if text == "harm" and near.voices_elsewhere and not near.keys_elsewhere:
+        return resolved("vocal-double", "'harm' in a session in which others sing")
+    if text == "viola" and not near.portuguese:
+        return resolved("strings", "'viola' in the name, and the session is not named in Portuguese")
     for role in options:
         if place := near.placed(
             role,
@@ -333,8 +411,8 @@ def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
             return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, under '{place}'")
         return resolved("lead-vocal", f"'{text}' under '{place}'")
     if near.beat_elsewhere and near.kind in ("track", None) and near.plays != "notes":
-        if concepts_of(found) & {"double"}:
-            return resolved("vocal-double", f"'{text}' with a word for a double, over a two-track beat")
+        if concepts_of(found) & {"double", "interval"}:
+            return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, over a two-track beat")
         return resolved("lead-vocal", f"'{text}' over a two-track beat")
     if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
         return resolved("lead-vocal", f"'{text}' alone, and no other channel is named as a voice")

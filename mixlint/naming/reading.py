@@ -2,7 +2,25 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
+
+EvidenceKind = Literal["word", "place", "file", "insert", "strip", "beside", "output", "key", "house"]
+"""Where evidence comes from: a word of the name, the folder or group it lies in, the name of its file, what sits in it,
+the kind of strip, the rest of the band, where it leads, what is keyed from it, the house's table."""
+
+
+class Evidence(NamedTuple):
+    """One thing that speaks for what a channel is.
+
+    Args:
+        kind: where it comes from.
+        families: the families of parts it speaks for.
+        text: what it is, a short clause for a reader.
+    """
+
+    kind: EvidenceKind
+    families: frozenset[str]
+    text: str
 
 
 class Reading(NamedTuple):
@@ -11,10 +29,16 @@ class Reading(NamedTuple):
     Args:
         word: a role or a processor kind; None when the evidence does not tell.
         grounds: short sentences for a reader; when ``word`` is None they say why.
+        second: the role or family that comes next; None when nothing speaks for another.
+        evidence: everything that speaks for a role, whichever.
+        deciding: the words of the name without any of which it would be read otherwise.
     """
 
     word: str | None
     grounds: tuple[str, ...]
+    second: str | None = None
+    evidence: tuple[Evidence, ...] = ()
+    deciding: tuple[str, ...] = ()
 
 
 def resolved(word: str, *grounds: str) -> Reading:

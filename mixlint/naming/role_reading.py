@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Final, NamedTuple
 
+from mixlint.naming.evidence import weighed
 from mixlint.naming.families import FAMILIES, family_of
 from mixlint.naming.fold import as_read, fits_pattern, without_asides
+from mixlint.naming.marks import is_breath
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
-from mixlint.naming.reading import Reading, ambiguous, resolved
+from mixlint.naming.reading import Evidence, Reading, ambiguous, resolved
 from mixlint.naming.setting_reading import says
 from mixlint.naming.splitting import words
 from mixlint.naming.strip_reading import read_strip
@@ -21,6 +23,7 @@ from mixlint.session import Session
 
 _FROM_PLACE = {
     "reference": "reference",
+    "choir": "choir",
     "backing-vocals": "backing-vocals",
     "percussion": "percussion",
     "strings": "strings",
@@ -108,7 +111,9 @@ def read_roles(
     readings: dict[str, Reading] = {}
     for channel in session.channels:
         if own := _house_word(channel.name, table):
-            readings[channel.id] = resolved(own[1], f"the house's table: '{own[0]}'")
+            said = f"the house's table: '{own[0]}'"
+            families = frozenset({family_of(own[1]) or own[1]})
+            readings[channel.id] = resolved(own[1], said)._replace(evidence=(Evidence("house", families, said),))
             continue
         if session.source.importer == "stems" and channel.declared_role in _HOLDS_A_MIX:
             role, why = _HOLDS_A_MIX[channel.declared_role]
@@ -117,7 +122,9 @@ def read_roles(
         kinds = (read_processor(i, processors, on=channel.kind, vocabulary=vocabulary).word for i in channel.inserts)
         near = surroundings(channel, about, by_id, tuple(k for k in kinds if k), vocabulary)
         reading = _read_channel(channel.name, found[channel.id], near, vocabulary)
-        readings[channel.id] = _before_the_aside(channel.name, reading, near, vocabulary) or reading
+        reading = _before_the_aside(channel.name, reading, near, vocabulary) or reading
+        read = partial(_read_channel, channel.name, near=near, vocabulary=vocabulary)
+        readings[channel.id] = weighed(reading, found[channel.id], read, near, vocabulary)
     _lone_vocal(session, readings, vocabulary)
     return readings
 
@@ -278,9 +285,10 @@ def _lone_vocal(session: Session, readings: dict[str, Reading], vocabulary: Voca
     """One voice and no leading voice in the session: it is the leading voice."""
     leads = any(r.word == "lead-vocal" for r in readings.values())
     voices = [c for c in session.channels if readings[c.id].word == "vocal"]
-    if leads or len(voices) != 1 or "double" in concepts_of(words(voices[0].name, vocabulary)):
+    if leads or len(voices) != 1 or is_breath(voices[0].name, vocabulary):
+        return
+    if "double" in concepts_of(words(voices[0].name, vocabulary)):
         return
     (voice,) = voices
-    readings[voice.id] = resolved(
-        "lead-vocal", *readings[voice.id].grounds[:1], "no other channel of the session is a leading voice"
-    )
+    grounds = (*readings[voice.id].grounds[:1], "no other channel of the session is a leading voice")
+    readings[voice.id] = readings[voice.id]._replace(word="lead-vocal", grounds=grounds)

@@ -135,7 +135,9 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
         return None
     if _words(only_a) or _words(only_b):  # beside words, a microphone's number says only what stood there
         only_a, only_b = _without_codes(only_a), _without_codes(only_b)
-    one, two = _without_microphone(_texts(only_a)), _without_microphone(_texts(only_b))
+    if _of_microphone(a, only_a, vocabulary) and _of_microphone(b, only_b, vocabulary):
+        return "microphones"
+    one, two = (_without_counts(_texts(only), vocabulary) for only in (only_a, only_b))
     if len(one) <= 1 and len(two) <= 1:
         first, second = (one or ("",))[0], (two or ("",))[0]
         if not _count_alike(a, b, only_a, only_b, vocabulary):
@@ -183,6 +185,9 @@ def _count_alike(
         return True
     if any(piece.kind == "number" and int(piece.text) >= _LEAST_MODEL for piece in (*only_a, *only_b)):
         return False
+    counts = [int(piece.text) for piece in (*only_a, *only_b) if piece.kind == "number"]
+    if len(counts) == 2 and abs(counts[0] - counts[1]) != 1:
+        return False  # the first and the third of several
     known, counted = vocabulary.channels.phrases, vocabulary.pairs.counted
     for found in (a, b):
         for at, piece in enumerate(found):
@@ -190,6 +195,8 @@ def _count_alike(
                 continue
             before = found[at - 1].text if at else ""
             after = found[at + 1].text if at + 1 < len(found) else ""
+            if piece in (*only_a, *only_b) and vocabulary.pairs.concepts.get(after) == "double":
+                return False  # the doubles of two parts
             if after in counted or not _SECTIONS.isdisjoint(known.get(before, ())):
                 return False
     return True
@@ -198,9 +205,35 @@ def _count_alike(
 _SECTIONS: Final = frozenset({"section", "verse", "chorus"})
 
 
-def _without_microphone(only: tuple[str, ...]) -> tuple[str, ...]:
-    """``amp mic`` beside ``di`` is the amp: where a word tells the place, the microphone goes without saying."""
-    return only[:1] if len(only) == 2 and only[1] in ("mic", "mike") else only
+def _of_microphone(whole: Sequence[Piece], only: Sequence[Piece], vocabulary: Vocabulary) -> bool:
+    """True where two names differ in the number or the height of a microphone alone: ``Gtr Mic 1``, ``Amp Hi``."""
+    if len(only) != 1 or not (only[0].kind == "number" or only[0].text in _HEIGHTS):
+        return False
+    at = next(place for place, piece in enumerate(whole) if piece is only[0])
+    return at > 0 and whole[at - 1].text in _picked_up(vocabulary)
+
+
+_HEIGHTS: Final = frozenset({"hi", "high", "lo", "low"})
+
+
+def _picked_up(vocabulary: Vocabulary) -> frozenset[str]:
+    """The words for a pick-up by itself, without a place: a microphone, an amplifier's, a direct line."""
+    known = vocabulary.pairs.concepts
+    return frozenset(word for word, kind in known.items() if kind == "second-microphone") | {"mics", "mike"}
+
+
+def _without_counts(only: tuple[str, ...], vocabulary: Vocabulary) -> tuple[str, ...]:
+    """What differs, without what goes without saying.
+
+    ``amp mic`` beside ``di`` is the amp, where a word tells the place; ``mic 1`` beside ``di`` a microphone; ``dt 1`` a
+    double.
+    """
+    if len(only) == 2 and only[1] in ("mic", "mike"):
+        return only[:1]
+    counted = only[-1].isdigit() and (
+        only[0] in _picked_up(vocabulary) or vocabulary.pairs.concepts.get(only[0]) == "double"
+    ) if len(only) == 2 else False  # fmt: skip
+    return only[:1] if counted else only
 
 
 def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> bool:

@@ -35,6 +35,7 @@ def read_strip(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabula
         A utility, the mix bus, a group or a return, or an ambiguous reading with its reason; None when the strip can
         play a part.
     """
+    found = _without_initials(found, near)
     concepts = concepts_of(found)
     part = concepts & INSTRUMENT_CONCEPTS
     if near.kind == "vca":
@@ -48,6 +49,23 @@ def read_strip(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabula
     if reading is not None:
         return reading
     return _bus(found, concepts, bool(part), near) or _return(found, concepts, part, near)
+
+
+_LETTERS: Final = 2
+"""A word so short can be anybody's initials."""
+
+
+def _without_initials(found: tuple[Word, ...], near: Surroundings) -> tuple[Word, ...]:
+    """The words without short ones for a strip, where a longer one tells of a part that is recorded and goes on."""
+    if not (near.recorded and near.goes_on and near.kind in ("track", None)):
+        return found
+    told = any(len(w.text) > _LETTERS and not INSTRUMENT_CONCEPTS.isdisjoint(w.concepts) for w in found)
+    return tuple(w for w in found if len(w.text) > _LETTERS or _DESK.isdisjoint(w.concepts)) if told else found
+
+
+_DESK: Final = frozenset(
+    {"cue", "guide", "talkback", "time-code", "test-tone", "utility", "key-input", "trigger", "reference", "click"}
+)
 
 
 _CLICKS: Final = frozenset(
@@ -90,8 +108,15 @@ def _utility(
         return resolved("cue", f"'{_text(found, 'cue')}' in the name")
     if "guide" in concepts:
         return resolved("guide", f"'{_text(found, 'guide')}' in the name")
+    if "demo" in concepts:
+        if part or concepts & {"lead", "double"}:
+            return resolved("guide", f"'{_text(found, 'demo')}' of a part: it stands in for one")
+        return resolved("reference", f"'{_text(found, 'demo')}' by itself is an earlier recording of the song")
     for concept, role in _SERVICES.items():
         if concept in concepts:
+            text = _text(found, concept)
+            if len(text) <= _LETTERS and near.recorded and near.goes_on:
+                return ambiguous(f"'{text}' on a recorded track that goes on to the mix can be a {role} or initials")
             return resolved(role, f"'{_text(found, concept)}' in the name")
     reading = _key(found, concepts, part, near)
     if reading is not None:
@@ -129,6 +154,8 @@ def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str]
     if "key" in concepts:
         if "ghost" in concepts:
             return resolved("key-input", "'ghost' and 'key': a key input, not heard itself")
+        if part - _KEYS and not near.keys_others:
+            return None
         if part or near.keys_others:
             how = "beside a part" if part else "of a channel that a processor is keyed from"
             return resolved("key-input", f"'key' {how}: a key input")
@@ -164,6 +191,7 @@ def _mix_print(
     if printed and not others and not concepts - {"print"}:
         return resolved("mix-print", f"'{printed}' on a recorded track: a print of the mix")
     numbered = any(w.text.isdigit() for w in found)
+    numbered = numbered or near.version
     if mix and (version or numbered) and all(w in vocabulary.marks.get("version", ()) for w in others):
         said = f"'{mix}' with a version" if not version else f"'{mix}' and '{version}'"
         return resolved("mix-print", f"{said} on a recorded track: a print of the mix")
@@ -211,6 +239,11 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
         return resolved("parallel-bus", f"'{text}' in the name")
     if "thick" in concepts and near.kind in ("group", "return") and not effect:
         return resolved("parallel-bus", f"'{_text(found, 'thick')}' on a bus")
+    if concepts & {"bus", "aux"} and part and near.kind == "track" and near.recorded and not near.has_members:
+        text = _text(found, "bus", "aux")
+        if concepts & _SUNG and text not in _GROUPS:
+            return ambiguous(f"'{text}' beside a voice on a recorded track")
+        return None  # "Aux Snare": another one, recorded
     if "bus" in concepts:
         text = _text(found, "bus")
         if near.kind == "return" and (effect or near.effects):
@@ -243,6 +276,10 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
     return None
 
 
+_GROUPS: Final = frozenset({"group", "groups", "grp", "groupe", "gruppe", "grupo", "gruppo"})
+"""Words for a bus that are said of people who sing together."""
+
+
 _HALLS: Final = frozenset({"cathedral", "chamber", "hall", "halls", "hallraum"})
 """Words for a reverb that are said of the hall itself."""
 
@@ -252,8 +289,10 @@ def _return(
 ) -> Reading | None:
     on_return = near.kind == "return"
     likely = set()
-    if near.kind == "track" and near.recorded and not near.fed and not part and _text(found, "reverb") in _HALLS:
-        if near.effects:
+    if near.kind == "track" and near.recorded and not near.fed and _text(found, "reverb") in _HALLS:
+        if part and part <= _ROOM_PARTS and not near.effects:
+            return resolved("drum-room", f"'{_text(found, 'reverb')}' beside a drum, recorded: where it was taken")
+        if near.effects or part:
             return ambiguous(f"'{_text(found, 'reverb')}' on a recorded track can be a microphone or a reverb's print")
         return resolved("room", f"'{_text(found, 'reverb')}' on a recorded track without an effect: a microphone")
     if "reverb" in concepts:

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from mixlint.naming.fold import fold_name, tokens
 from mixlint.naming.processor_reading import keys_named
-from mixlint.naming.splitting import words
+from mixlint.naming.splitting import taken_apart, words
 from mixlint.naming.vocabulary import Vocabulary
 from mixlint.naming.word_lookup import Word, numberless, words_of
 from mixlint.session import Channel, Session, is_known
@@ -21,6 +21,9 @@ _SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "
 
 _TELLING = frozenset({"bass", "keys", "speech", "winds", "brass", "main-pair", "backing-track", "loop", "strings"})
 _PART_OF_A_BAND = frozenset({"winds", "brass", "strings", "keys", "synth", "guitar", "electric-guitar", "kick", "lead"})
+LEAST_SINGING_PLAYERS: Final = 2
+"""From so many names on that put a voice before an instrument, it is how the session names who sings: a definition."""
+
 DRUM_SESSION: Final = 2
 """From so many other channels of a drum kit on, a session has one: a definition."""
 
@@ -46,6 +49,12 @@ class Surroundings(NamedTuple):
         keys_others: a processor of another channel lists it as its key.
         refrains: a marker calls a chorus a refrain, in whatever language.
         choir: why the channel is a choir or a section of one, for a reader; empty where nothing tells.
+        files: the names of the files that its clips play, without folder and suffix, each once.
+        leads_elsewhere: how it stays out of the mix by where it leads, for a reader; empty where it does not.
+        version: its name says which version it is, or which take.
+        goes_on: it leads to another strip of the desk, and to none for those who listen while they play.
+        voices_of_players: two names or more of the session put a word for a voice before an instrument.
+        orchestra: strings, winds and brass play in the session, and no drum kit is named.
     """
 
     kind: str | None = None
@@ -63,6 +72,12 @@ class Surroundings(NamedTuple):
     beat_elsewhere: bool = False
     horn_section: bool = False
     choir: str = ""
+    files: tuple[str, ...] = ()
+    leads_elsewhere: str = ""
+    goes_on: bool = False
+    version: bool = False
+    orchestra: bool = False
+    voices_of_players: bool = False
     fed: bool = False
     keys_others: bool = False
     refrains: bool = False
@@ -87,10 +102,13 @@ class SessionWords:
     choir: dict[str, str] = field(default_factory=dict)
     portuguese: bool = False
     horn_section: bool = False
+    orchestra: bool = False
+    voices_of_players: int = 0
     sent_to: set[str] = field(default_factory=set)
     keys: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
     refrains: bool = False
+    files: dict[str, str] = field(default_factory=dict)
 
 
 def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
@@ -134,6 +152,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
             out.drums[channel.id] += 1
         if concepts & _VOICE_CONCEPTS:
             out.voices[channel.id] += 1
+        out.voices_of_players += _sings_and_plays(found[channel.id])
         for concept in concepts & _TELLING:
             out.parts.setdefault(concept, set()).add(channel.id)
         texts = {part for word in found[channel.id] for part in word.text.split()}
@@ -143,11 +162,13 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         portuguese += bool(texts & clues["pt"])
         spanish += bool(texts & clues["es"])
     out.portuguese = portuguese > spanish
+    out.files = {media.id: _stem(media.path) for media in session.media}
     out.refrains = any(fold_name(marker.name).startswith("refr") for marker in session.markers)
     sopranos = vocabulary.marks.get("soprano", frozenset())
     high = any(len(w.text) > 1 and w.text in sopranos for words_found in found.values() for w in words_found)
     sung = any(out.voices.values()) or bool(out.parts.get("strings"))
     out.horn_section = bool(out.parts.get("brass")) and not sung and not high
+    out.orchestra = sum(bool(out.parts.get(section)) for section in ("strings", "winds", "brass")) > 1
     out.choir = _choir(session, found, out, vocabulary)
     return out
 
@@ -173,6 +194,8 @@ def _choir(
         texts = [word.text for word in found[channel.id]]
         told = [text for text in texts if text in registers]
         others = [w for w in found[channel.id] if w.text not in registers and not _about_a_choir(w, marks)]
+        if any("solo" in word.concepts for word in found[channel.id]):
+            continue
         if len(told) != 1 or any(set(w.concepts) & _PART_OF_A_BAND for w in others):
             continue
         if is_known(channel.kind) and channel.kind != "track":
@@ -241,12 +264,12 @@ def surroundings(
     above = by_id.get(channel.parent) if channel.parent else None
     while above is not None and above.id not in seen:
         seen.add(above.id)
-        places.append((concepts_of(words(above.name, vocabulary)), above.name))
+        places.append((_of_place(above.name, vocabulary), above.name))
         above = by_id.get(above.parent) if above.parent else None
-    places += [(concepts_of(words(name, vocabulary)), name) for name in reversed(channel.folder)]
+    places += [(_of_place(name, vocabulary), name) for name in reversed(channel.folder)]
     target = by_id.get(channel.output) if isinstance(channel.output, str) else None
     if target is not None and target.id not in seen:
-        places.append((concepts_of(words(target.name, vocabulary)), target.name))
+        places.append((_of_place(target.name, vocabulary), target.name))
     plays = {c.plays for c in channel.clips} | set(channel.plays)
     drums = sum(session.drums.values()) - session.drums[channel.id]
     return Surroundings(
@@ -270,5 +293,52 @@ def surroundings(
         and bool((session.parts.get("backing-track", set()) | session.parts.get("loop", set())) - {channel.id}),
         horn_section=session.horn_section,
         choir=session.choir.get(channel.id, ""),
+        files=_files(channel, session),
+        leads_elsewhere=(elsewhere := _leads_elsewhere(channel, target, vocabulary)),
+        goes_on=target is not None and not elsewhere,
+        version=not {"version", "date", "take"}.isdisjoint(taken_apart(channel.name, vocabulary).marks),
+        voices_of_players=session.voices_of_players >= LEAST_SINGING_PLAYERS,
+        orchestra=session.orchestra and drums < DRUM_SESSION,
         fed=channel.id in session.sent_to | session.routed_to,
     )
+
+
+def _sings_and_plays(found: tuple[Word, ...]) -> bool:
+    """True for a name such as ``Vocals-Gtr``: what is recorded, then who sings it."""
+    if len(found) < 2 or not _VOICE_CONCEPTS.intersection(found[0].concepts):
+        return False
+    return any(_PLAYED.intersection(w.concepts) and not _VOICE_CONCEPTS.intersection(w.concepts) for w in found[1:])
+
+
+_PLAYED: Final = frozenset(
+    {"guitar", "acoustic-guitar", "electric-guitar", "keys", "drums", "plucked", "strings", "bass", "winds", "brass"}
+)
+
+
+def _of_place(name: str, vocabulary: Vocabulary) -> frozenset[str]:
+    """What a folder or a group is called after; one of a choir says so beside backing vocals."""
+    found = words(name, vocabulary)
+    choir = vocabulary.marks.get("choir-itself", frozenset())
+    return concepts_of(found) | ({"choir"} if any(word.text in choir for word in found) else set())
+
+
+def _stem(path: str) -> str:
+    """The name of a file without its folder and suffix."""
+    return path.replace("\\", "/").rpartition("/")[2].rpartition(".")[0]
+
+
+def _files(channel: Channel, session: SessionWords) -> tuple[str, ...]:
+    own = fold_name(channel.name, separators=True)
+    names = dict.fromkeys(session.files.get(clip.file, "") for clip in channel.clips if clip.file is not None)
+    return tuple(name for name in names if name and fold_name(name, separators=True) != own)
+
+
+def _leads_elsewhere(channel: Channel, target: Channel | None, vocabulary: Vocabulary) -> str:
+    """How a track stays out of the mix: it goes nowhere, or to a strip for those who listen while they play."""
+    if is_known(channel.kind) and channel.kind != "track":
+        return ""
+    if channel.output is None:
+        return "it goes nowhere"
+    if target is not None and "cue" in concepts_of(words(target.name, vocabulary)):
+        return f"it goes to '{target.name}'"
+    return ""

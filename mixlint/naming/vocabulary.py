@@ -235,6 +235,11 @@ class Vocabulary:
         return {concept: frozenset(words) for concept, words in found.items()}
 
     @cached_property
+    def precision(self) -> dict[str, str]:
+        """Words that open data shows to mean several things, each with how often it told the role that it names."""
+        return {word: text for (word,), text in shipped_file("precision").texts("precision")}
+
+    @cached_property
     def clues(self) -> dict[str, frozenset[str]]:
         """Language to the words that tell that a session is named in it."""
         return {

@@ -52,6 +52,7 @@ SECTIONS: Final[dict[str, Section]] = {
     ),
     "side-place": Section(("place",), "[side-place] and under it last = 're'", house=False),
     "language-clue": Section(("language",), "[language-clue] and under it pt = 'baixo'", house=False),
+    "precision": Section(("word",), "[precision] and under it far = '6 of 9'", house=False),
     "compound": Section(("use",), "[compound] and under it links = 's, n'", house=False),
 }
 

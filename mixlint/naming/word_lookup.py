@@ -85,8 +85,6 @@ def _single(token: Token, known: ChannelWords) -> tuple[Word, ...]:
         return (Word(text[:2], _known(text[:2], known)), Word(text[2], ()))
     if len(text) <= 40 and (parts := _compound(text, known)):
         return parts
-    if len(token.camel) > 1:
-        return tuple(w for piece in token.camel for w in _single(Token(piece, piece), known))
     return _inflected(text, known) or (Word(text, ()),)
 
 
@@ -167,13 +165,18 @@ def numberless(found: tuple[Token, ...], vocabulary: Vocabulary) -> tuple[Token,
 def words_of(found: tuple[Token, ...], vocabulary: Vocabulary) -> tuple[Word, ...]:
     """The words that some tokens make: the longest phrases from the left, then single words and their parts."""
     known = vocabulary.channels
+    found = tuple(piece for token in found for piece in _camel_apart(token, known))
     texts = [t.plain for t in found]
     out: list[Word] = []
     at = 0
     while at < len(found):
+        if size := _code_at(found, at, known):
+            out.append(Word("".join(texts[at : at + size]), ()))
+            at += size
+            continue
         for size in range(min(LONGEST_PHRASE, len(found) - at), 1, -1):
             phrase = " ".join(texts[at : at + size])
-            if phrase in known.phrases:
+            if phrase in known.phrases and not (found[at].joined and texts[at].isdigit()):
                 out.append(Word(phrase, known.phrases[phrase]))
                 at += size
                 break
@@ -181,3 +184,29 @@ def words_of(found: tuple[Token, ...], vocabulary: Vocabulary) -> tuple[Word, ..
             out.extend(_single(found[at], known))
             at += 1
     return tuple(out)
+
+
+def _camel_apart(token: Token, known: ChannelWords) -> tuple[Token, ...]:
+    """The pieces of a run that is no known word itself and is made of some, so that phrases are found across them."""
+    if len(token.camel) < 2 or _known(token.plain, known) or token.exact in known.exact:
+        return (token,)
+    if not any(_known(piece, known) for piece in token.camel):
+        return (token,)
+    return tuple(Token(piece, piece) for piece in token.camel)
+
+
+_LEAST_CODE: Final = 20
+"""From so high a number on, letters before it are a device's: nobody counts so many like parts. A definition."""
+
+
+def _code_at(found: tuple[Token, ...], at: int, known: ChannelWords) -> int:
+    """How many tokens from here on are the name of a device: a few letters and a number joined to them; 0 for none."""
+    if at + 1 >= len(found) or found[at].plain.isdigit() or not found[at + 1].joined:
+        return 0
+    letters, number = found[at].plain, found[at + 1].plain
+    if found[at].joined or not number.isdigit() or len(letters) > 3 or len(found) < 3:
+        return 0
+    if int(number[:9]) < _LEAST_CODE or (len(letters) > 2 and _known(letters, known)):
+        return 0
+    behind = at + 2 < len(found) and found[at + 2].joined and not found[at + 2].plain.isdigit()
+    return 3 if behind and len(found[at + 2].plain) <= 2 else 2

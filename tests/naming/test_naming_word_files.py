@@ -32,7 +32,7 @@ def lines(stem: str, *sections: str) -> list[tuple[str, str, list[str]]]:
 
 
 def test_there_are_the_files_that_are_read_and_no_others() -> None:
-    assert set(STEMS) == {stem for stems in FILES.values() for stem in stems} | {"languages", "roles"}
+    assert set(STEMS) == {stem for stems in FILES.values() for stem in stems} | {"languages", "precision", "roles"}
 
 
 @pytest.mark.parametrize("stem", STEMS)

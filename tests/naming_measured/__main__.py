@@ -1,20 +1,27 @@
-"""``python -m tests.naming.measured [FOLDER ...] [--show roles:wrong]``: how well names are read."""
+"""``python -m tests.naming_measured [FOLDER ...] [--show roles:wrong] [--calibrate]``: how well names are read."""
 
 from __future__ import annotations
 
 import argparse
 from pathlib import Path
 
-from tests.naming.measured.lists import HERE, lists_in
-from tests.naming.measured.scoring import SUBJECTS, score
+from tests.naming_measured.calibration import FILE, counted, weak, written
+from tests.naming_measured.lists import HERE, lists_in
+from tests.naming_measured.scoring import SUBJECTS, score
 
 
 def main() -> int:
     """Read the command line, measure, and print a table, then the names asked for."""
-    parser = argparse.ArgumentParser(prog="python -m tests.naming.measured", description=__doc__)
+    parser = argparse.ArgumentParser(prog="python -m tests.naming_measured", description=__doc__)
     parser.add_argument("folders", nargs="*", type=Path, help="folders of lists; all that come with the tests without")
     parser.add_argument("--show", action="append", default=[], metavar="SUBJECT[:wrong|:open]")
+    parser.add_argument("--calibrate", action="store_true", help="write the words that tell nothing alone, and stop")
     given = parser.parse_args()
+    if given.calibrate:
+        counts = counted(lists_in(*(given.folders or [HERE])))
+        FILE.write_text(written(counts, FILE.read_text(encoding="utf-8")), encoding="utf-8")
+        print(f"{len(weak(counts))} of {len(counts)} words tell nothing alone")
+        return 0
     found = score(lists_in(*(given.folders or [HERE])))
     print(found.table())
     for shown in given.show:

@@ -46,6 +46,8 @@ class Listed:
         roles: each channel's place in ``session`` with its label and the side its name tells.
         pairs: two names with how they pair.
         inserts: the kind of channel, the insert's name and what it does.
+        categories: the category words of open plug-in standards and what they say.
+        title: what the list is called.
     """
 
     file: Path
@@ -53,24 +55,49 @@ class Listed:
     roles: list[tuple[Channel, Label, str]] = field(default_factory=list)
     pairs: list[tuple[str, str, Label]] = field(default_factory=list)
     inserts: list[tuple[str, str, Label]] = field(default_factory=list)
+    categories: list[tuple[str, Label]] = field(default_factory=list)
+    title: str = ""
 
 
 def lists_in(*folders: Path) -> Iterator[Listed]:
-    """Every list in some folders, in order of their names."""
+    """Every list in some folders, in order of their names; open data as it was gathered stands in tables."""
     for folder in folders:
         for file in sorted(folder.rglob("*.txt")):
-            yield _read(file)
+            yield _read(file, file.read_text(encoding="utf-8").splitlines())
+        for file in sorted(folder.rglob("tracks.tsv")):
+            yield from (_read(file, lines) for lines in _sessions(file))
+        for file in sorted(folder.rglob("words.tsv")):
+            yield from (_read(file, [f"{name}\t{role}\t-"]) for name, role, *_ in _cells(file))
+        for file in sorted(folder.rglob("processors.tsv")):
+            yield Listed(file, Session(), inserts=[("track", name, label(kind)) for name, kind, *_ in _cells(file)])
+        for file in sorted(folder.rglob("categories.tsv")):
+            yield Listed(file, Session(), categories=[(word, label(kind)) for word, kind, *_ in _cells(file)])
 
 
-def _read(file: Path) -> Listed:
-    rows = [
-        [cell.strip() for cell in line.rstrip("\n").split("\t")]
-        for line in file.read_text(encoding="utf-8").splitlines()
-        if line.strip() and not line.startswith("#")
-    ]
+def _cells(file: Path) -> Iterator[list[str]]:
+    for line in file.read_text(encoding="utf-8").splitlines():
+        if line.strip() and not line.startswith("#"):
+            yield [cell.strip() for cell in line.split("\t")]
+
+
+def _sessions(file: Path) -> Iterator[list[str]]:
+    """The lines of each session of a table, which begin with its title."""
+    lines: list[str] = []
+    for line in file.read_text(encoding="utf-8").splitlines():
+        if line.startswith("# session") and lines:
+            yield lines
+            lines = []
+        lines.append(line)
+    if lines:
+        yield lines
+
+
+def _read(file: Path, lines: list[str]) -> Listed:
+    title = next((line.partition(":")[2].strip() for line in lines if line.startswith("# session")), file.stem)
+    rows = [[cell.strip() for cell in line.split("\t")] for line in lines if line.strip() and not line.startswith("#")]
     strips = [row for row in rows if row[0] not in ("pair", "insert") or len(row) < 4]
     made = [_channel(at, row, strips) for at, row in enumerate(strips)]
-    listed = Listed(file, Session(title="", channels=tuple(made)))
+    listed = Listed(file, Session(title="", channels=tuple(made)), title=title)
     listed.roles = [
         (made[at], label(row[1]), row[2] if len(row) > 2 and row[2] else "-") for at, row in enumerate(strips)
     ]
@@ -87,6 +114,8 @@ def _read(file: Path) -> Listed:
 def _channel(at: int, row: list[str], strips: list[list[str]]) -> Channel:
     known = dict(part.split("=", 1) for part in (row[3] if len(row) > 3 else "").split("; ") if "=" in part)
     known = {key.strip(): value.strip() for key, value in known.items()}
+    if not known and row[0].endswith(".wav"):
+        known = {"plays": "audio", "clips": "yes"}  # a file of a set is a recording
     places = {other[0]: f"c{place}" for place, other in reversed(list(enumerate(strips)))}
     kind: Any = known.get("kind", "track")
     if kind not in KINDS:

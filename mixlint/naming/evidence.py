@@ -1,0 +1,163 @@
+"""What speaks for a reading and what against it: words, places, files, inserts, kind of strip, the rest of the band.
+
+A reading rests on some words of a name, or on what surrounds it. Each kind of evidence is gathered by itself, so that
+a rule can ask for two that agree, a reader can be shown all of them, and a word that open data shows to mean several
+things (``rules/words/precision.toml``) tells nothing alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from mixlint.naming.families import family_of
+from mixlint.naming.reading import Evidence, Reading, ambiguous
+from mixlint.naming.splitting import words
+from mixlint.naming.surroundings import Surroundings, concepts_of
+from mixlint.naming.vocabulary import Vocabulary
+from mixlint.naming.word_lookup import Word
+
+Reader = Callable[[tuple[Word, ...]], Reading]
+"""Reads some words in the surroundings of one channel."""
+
+_FAMILY_OF_CONCEPT: Final = {
+    "guitarra": "guitars",
+    "loop": "percussion",
+    "programmed": "drums",
+    "perkusja": "percussion",
+    "synth-part": "synths",
+    "acoustic": "guitars",
+    "electric": "guitars",
+    "str": "strings",
+    "reverb": "returns",
+    "delay": "returns",
+    "modulation": "returns",
+    "return": "returns",
+    "fx": "returns",
+    "bus": "buses",
+    "parallel": "buses",
+    "mix-bus": "buses",
+    "master": "buses",
+    "cue": "utility",
+    "click": "utility",
+    "guide": "utility",
+    "reference": "utility",
+    "board-mix": "utility",
+    "print": "utility",
+    "talkback": "utility",
+    "time-code": "utility",
+    "test-tone": "utility",
+    "key-input": "utility",
+    "trigger": "utility",
+    "utility": "utility",
+}
+"""Concepts that are no role themselves, each with the family it speaks for."""
+
+_OF_EFFECT: Final = {
+    "reverb": "returns",
+    "delay": "returns",
+}
+_OF_STRIP: Final = {"return": "returns", "group": "buses", "master": "buses", "vca": "utility"}
+_DESK: Final = frozenset({"returns", "buses"})
+_KIT: Final = frozenset({"drums"})
+
+
+def families_of(concepts: frozenset[str]) -> frozenset[str]:
+    """The families that some concepts speak for."""
+    told = {family_of(concept) or _FAMILY_OF_CONCEPT.get(concept) for concept in concepts}
+    return frozenset(family for family in told if family is not None)
+
+
+def weighed(
+    reading: Reading,
+    found: tuple[Word, ...],
+    read: Reader,
+    near: Surroundings,
+    vocabulary: Vocabulary,
+) -> Reading:
+    """A reading with what speaks for and against it; a question where it rests on a word that tells nothing alone.
+
+    Args:
+        reading: what the name and its surroundings were read as.
+        found: the words of the name.
+        read: reads other words in the same surroundings.
+        near: what surrounds the name.
+        vocabulary: the words in force.
+    """
+    evidence = _gathered(found, near, vocabulary)
+    without = _without_each(found, read)
+    if reading.word is None:
+        return reading._replace(evidence=evidence)
+    family = family_of(reading.word) or reading.word
+    deciding = tuple(word.text for word, other in without if other.word != reading.word)
+    second = next((r.word for _, r in without if r.word and family_of(r.word) != family), None)
+    second = second or next((min(one.families) for one in evidence if family not in one.families), None)
+    told = reading._replace(evidence=evidence, second=second, deciding=deciding)
+    return _asked(told, vocabulary) or told
+
+
+def agreeing(reading: Reading) -> tuple[Evidence, ...]:
+    """The evidence that speaks for a reading's family, one of each kind and one of each word."""
+    family = family_of(reading.word or "") or reading.word
+    return tuple(one for one in reading.evidence if family in one.families)
+
+
+def _without_each(found: tuple[Word, ...], read: Reader) -> list[tuple[Word, Reading]]:
+    """What would be read without each of the words that tell something."""
+    telling = [at for at, word in enumerate(found) if word.concepts]
+    if len(telling) < 2:
+        return [(found[at], ambiguous("nothing else is told")) for at in telling]
+    return [(found[at], read(found[:at] + found[at + 1 :])) for at in telling]
+
+
+def _gathered(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> tuple[Evidence, ...]:
+    words_told = [
+        Evidence("word", families, f"'{word.text}' in the name")
+        for word in found
+        if (families := families_of(frozenset(word.concepts)))
+    ]
+    places = [
+        Evidence("place", families, f"it lies under '{place}'")
+        for concepts, place in near.places
+        if (families := families_of(concepts) - _DESK - {"utility"})
+    ]
+    files = [
+        Evidence("file", families, f"its file is called '{file}'")
+        for file in near.files
+        if (families := families_of(concepts_of(words(file, vocabulary))))
+    ]
+    inserts = [
+        Evidence("insert", frozenset({_OF_EFFECT[effect]}), f"a {effect} sits in it")
+        for effect in near.effects
+        if effect in _OF_EFFECT and not near.recorded
+    ]
+    return (*words_told, *places, *files, *inserts, *_of_the_desk(near))
+
+
+def _of_the_desk(near: Surroundings) -> tuple[Evidence, ...]:
+    """What the strip, the rest of the band and the way out say."""
+    out: list[Evidence] = []
+    if near.kind in _OF_STRIP:
+        out.append(Evidence("strip", frozenset({_OF_STRIP[near.kind]}), f"it is a {near.kind}"))
+    if near.drum_session:
+        out.append(Evidence("beside", _KIT, "other channels are kick, snare, hi-hat, toms or overheads"))
+    if near.choir:
+        out.append(Evidence("beside", frozenset({"vocals"}), near.choir))
+    if near.leads_elsewhere:
+        out.append(Evidence("output", frozenset({"utility"}), near.leads_elsewhere))
+    if near.keys_others:
+        out.append(Evidence("key", frozenset({"utility"}), "a processor of another channel lists it as its key"))
+    return tuple(out)
+
+
+def _asked(told: Reading, vocabulary: Vocabulary) -> Reading | None:
+    """The question that takes the place of a reading that rests on too little; None where it stands."""
+    kinds = {(one.kind, one.text) for one in agreeing(told)}
+    if len(kinds) > 1:
+        return None
+    for text in told.deciding:
+        if count := vocabulary.precision.get(text):
+            beside = f" or {told.second}" if told.second else ""
+            why = f"'{text}' alone does not tell {told.word}{beside}: it did in {count} names of open data"
+            return ambiguous(why)._replace(evidence=told.evidence, second=told.second, deciding=told.deciding)
+    return None

@@ -1,0 +1,49 @@
+"""How often a word that a reading rested on alone told the right role: what ``rules/words/precision.toml`` holds."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+
+from mixlint.naming import Vocabulary, agreeing, read_roles
+from tests.naming_measured.lists import Listed
+from tests.naming_measured.scoring import of_a_role
+
+FILE = Path(__file__).parents[2] / "rules" / "words" / "precision.toml"
+
+LEAST_RIGHT = 0.9
+"""A word that is right less often than this tells nothing alone; a single miss among ten is met with any word."""
+
+
+def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
+    """Word to how often a reading that rested on it alone was right, and how often there was one.
+
+    A reading that leaves the closer kind open counts as right, since it claims nothing that is not so.
+    """
+    bare = Vocabulary()
+    bare.__dict__["precision"] = {}  # as if nothing were known of any word
+    right: Counter[str] = Counter()
+    total: Counter[str] = Counter()
+    for one in lists:
+        readings = read_roles(one.session, vocabulary=bare)
+        for channel, wanted, _ in one.roles:
+            reading = readings[channel.id]
+            if reading.word is None or len({(e.kind, e.text) for e in agreeing(reading)}) > 1:
+                continue
+            for word in reading.deciding:
+                total[word] += 1
+                right[word] += of_a_role(wanted, reading.word) != "wrong"
+    return {word: (right[word], total[word]) for word in sorted(total)}
+
+
+def weak(counts: dict[str, tuple[int, int]]) -> dict[str, tuple[int, int]]:
+    """The words that were wrong too often."""
+    return {word: (right, total) for word, (right, total) in counts.items() if right < LEAST_RIGHT * total}
+
+
+def written(counts: dict[str, tuple[int, int]], old: str) -> str:
+    """The text of the file: its head as it was, then the words."""
+    head = old[: old.index("[precision]")]
+    lines = [f"'{word}' = '{right} of {total}'" for word, (right, total) in weak(counts).items()]
+    return head + "\n".join(["[precision]", *lines, ""])
