@@ -89,6 +89,11 @@ def house_roles(layers: Sequence[Iterable[WordFile]]) -> dict[str, HouseRole]:
     return found
 
 
+def read_as(role: str) -> str:
+    """The concept by which a name is read as a shipped role, or as another of its family."""
+    return _READ_AS.get(role, role)
+
+
 def roles_named(path: Path) -> list[str]:
     """The names in the headings of roles of a word file, whatever else is wrong with it; none where it is missing."""
     try:
@@ -109,7 +114,7 @@ def role_entries(files: Iterable[WordFile], roles: Mapping[str, HouseRole]) -> E
         for (name, code), text in file.texts(ROLE_WORDS):
             if (role := roles.get(name)) is None:
                 continue
-            meant = ((_READ_AS.get(role.like, role.like), code), (OF_ROLE + name, code))
+            meant = ((read_as(role.like), code), (OF_ROLE + name, code))
             for word in listed(text):
                 key = looked_up_as(word, ROLE_WORDS)
                 entries[key] = entries.get(key, ()) + meant

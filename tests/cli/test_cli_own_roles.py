@@ -78,6 +78,7 @@ def test_the_sheet_shows_the_roles_of_the_house(mixlint: Run, song: Path, tmp_pa
     }
 
 
+@pytest.mark.slow
 def test_the_rules_hold_for_them_as_for_their_family_and_let_off_what_the_house_lets_off(
     mixlint: Run, song: Path, tmp_path: Path
 ) -> None:
@@ -107,6 +108,7 @@ def test_the_rules_hold_for_them_as_for_their_family_and_let_off_what_the_house_
     assert {without[key] for key in found if found[key] != without[key]} == {"flagged", "clear"}
 
 
+@pytest.mark.slow
 def test_a_part_named_for_a_side_needs_no_answer_where_the_house_says_so(mixlint: Run, tmp_path: Path) -> None:
     """A percussion without a side in its name is asked by nobody; one that is called right is, but for the house."""
     path = quay(tmp_path, track("Marigold Main"), track("Trough R", pan=70.0), track("Conga R", pan=70.0))
@@ -114,6 +116,7 @@ def test_a_part_named_for_a_side_needs_no_answer_where_the_house_says_so(mixlint
     assert (found["pan-answered", "Trough R"], found["pan-answered", "Conga R"]) == ("idle", "flagged")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("family", "name", "rule", "more"),
     [
