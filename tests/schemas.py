@@ -18,7 +18,8 @@ from mixlint.naming import ROLES
 from mixlint.rulebook.faults import models_in
 from mixlint.rulebook.house_file import StandardFile
 from mixlint.rulebook.operators import LISTING, OPERATORS, fitting, member_kind
-from mixlint.rulebook.rule_file import RuleFile
+from mixlint.rulebook.rule_file import ID, RuleFile
+from mixlint.rulebook.values import says_roles
 from mixlint.session.maybe import Frozen
 from mixlint.session.processor import PROCESSOR_KINDS
 from mixlint.units import UNITS
@@ -26,6 +27,8 @@ from mixlint.units import UNITS
 Json = dict[str, Any]
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
+_ROLE: Final[Json] = {"anyOf": [{"enum": list(ROLES)}, {"type": "string", "pattern": ID}]}
+"""A shipped role, or one that a house defines in its word files, which no schema knows; the loader checks it."""
 LIMIT: Final[Json] = {"$ref": "#/$defs/limits.NAME"}
 
 
@@ -89,7 +92,7 @@ def standard_schema(rules: Iterable[RuleFile], settings: Iterable[Setting]) -> J
         for name, limit in rule.limits.items()
     }
     properties["settings"] = _settings(properties["settings"], settings)
-    properties["roles"]["additionalProperties"] = {"enum": list(ROLES)}
+    properties["roles"]["additionalProperties"] = _ROLE
     properties["processors"]["additionalProperties"] = {"enum": list(PROCESSOR_KINDS)}
     return schema
 
@@ -237,6 +240,8 @@ def _literal(fact: Fact, kind: FactKind) -> Json:
         return {"type": "array", "items": _literal(fact, member_kind(fact))}
     if kind == "switch":
         return {"anyOf": [{"type": "boolean"}, LIMIT]}
+    if kind == "word" and says_roles(fact):
+        return {"anyOf": [{"enum": list(fact.words)}, {"type": "string", "pattern": ID}, LIMIT]}
     if kind == "word" and fact.words:
         return {"anyOf": [{"enum": list(fact.words)}, LIMIT]}
     return {"anyOf": [{"type": "number"}, LIMIT]} if kind == "number" else {"type": "string"}

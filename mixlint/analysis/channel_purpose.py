@@ -12,7 +12,7 @@ from typing import Literal
 from mixlint.analysis.activity import has_arrangement, sounding_clips
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.mix_prints import mix_found_by_sound
-from mixlint.naming import fits_pattern
+from mixlint.naming import OUT_OF_THE_MIX, fits_pattern
 from mixlint.routing import AMBIENT
 from mixlint.session import Channel
 
@@ -86,19 +86,26 @@ def _carrying_content(context: SessionContext) -> Set[str]:
     return context.routing.wiring.downstream(c.id for c in context.session.channels if holds_clips(context, c))
 
 
-def carries_song(context: SessionContext, channel_id: str) -> bool:
+def carries_song(context: SessionContext, channel_id: str, *, with_optional: bool = True) -> bool:
     """True when a part of the song plays on the channel or comes to it before the mix; mutes do not count.
 
     What only a click, a cue mix or another utility channel feeds carries none, nor what the mix bus puts out to.
+
+    Args:
+        context: the session.
+        channel_id: the channel.
+        with_optional: whether parts count that their house lets stay out of the mix, heard or not.
     """
-    return channel_id in _carrying_song(context)
+    return channel_id in _carrying_song(context, with_optional)
 
 
 @per_session
-def _carrying_song(context: SessionContext) -> Set[str]:
+def _carrying_song(context: SessionContext, with_optional: bool) -> Set[str]:
     """Ids of the channels that parts of the song play on, and of all that these feed before the mix bus."""
     mix_bus = context.routing.wiring.mix_bus
     parts = [c.id for c in context.session.channels if holds_clips(context, c) and not is_utility(context, c)]
+    if not with_optional:
+        parts = [one for one in parts if OUT_OF_THE_MIX not in context.allowances(one)]
     return context.routing.wiring.downstream(
         parts, lambda edge: edge.source != mix_bus and not is_utility(context, context.channels[edge.source])
     )

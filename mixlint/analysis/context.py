@@ -92,10 +92,30 @@ class SessionContext:
             self.session, self.house.roles, processors=self.house.processors, vocabulary=self.house.vocabulary
         )
 
+    @cached_property
+    def _shipped_roles(self) -> dict[str, str | None]:
+        """Channel id → the role of mixlint's that it is treated as."""
+        shipped = self.house.vocabulary.shipped_role
+        return {channel_id: shipped(reading.word) for channel_id, reading in self.roles.items()}
+
     def role(self, channel_id: str) -> str | None:
-        """The role of a channel; None where its name does not tell it."""
+        """The shipped role that a channel is treated as; None where its name does not tell it.
+
+        It is one of :data:`mixlint.naming.ROLES`, also where the house has a role of its own for the channel: what is
+        decided by words of mixlint's holds for that as for any other part of its family. Readers are shown
+        :meth:`role_word`.
+        """
+        return self._shipped_roles.get(channel_id)
+
+    def role_word(self, channel_id: str) -> str | None:
+        """The role of a channel in the house's own word, where it has one; None where its name does not tell it."""
         reading = self.roles.get(channel_id)
         return reading.word if reading else None
+
+    def allowances(self, channel_id: str) -> frozenset[str]:
+        """What the house lets the parts of a channel's role do, where it defines the role itself."""
+        own = self.house.vocabulary.own_roles.get(self.role_word(channel_id) or "")
+        return own.may if own else frozenset()
 
     def family(self, channel_id: str) -> str | None:
         """The family of parts that a channel's role belongs to; None where its name does not tell it."""

@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import FactValue, Row, Subject
+from mixlint.naming import PERMISSIONS
 from mixlint.session import FADER, Channel, Control, Unknown, control_of, is_known
 
 UNREAD: Final = "unread"
@@ -20,6 +21,15 @@ INTENTS: Final = "What the house or the engineer has laid down as meant: mono, s
 def intents(row: Row[Any]) -> FactValue:
     """The intents in force, so that a rule can stay idle where something is meant."""
     return FactValue(tuple(sorted(row.context.house.intents)), "declared")
+
+
+HOUSE_LETS: Final = "What the house lets the part do, where it has defined the part's role itself."
+
+
+def house_lets(row: Row[Any]) -> FactValue:
+    """What the house lets a part do, so that a rule can stay idle where a role of its own may do it."""
+    allowed = row.context.allowances(row.subject.id)
+    return FactValue(tuple(one for one in PERMISSIONS if one in allowed), "declared")
 
 
 def channel_subject(context: SessionContext, channel: Channel, table: str) -> Subject:

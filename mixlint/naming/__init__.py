@@ -8,6 +8,7 @@ from mixlint.naming.evidence import agreeing
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.file_reading import FileMark, file_marks, part_of_file, put_aside, says_complete, says_left_out
 from mixlint.naming.fold import fits_pattern, fold_name
+from mixlint.naming.house_roles import OUT_OF_THE_MIX, PERMISSIONS
 from mixlint.naming.marks import (
     chosen_beside,
     copied_from,
@@ -83,6 +84,8 @@ from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
     "FAMILIES",
+    "OUT_OF_THE_MIX",
+    "PERMISSIONS",
     "ROLES",
     "ROLE_FAMILIES",
     "SHIPPED",

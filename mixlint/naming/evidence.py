@@ -14,7 +14,7 @@ from mixlint.naming.families import family_of
 from mixlint.naming.reading import Evidence, Reading, ambiguous
 from mixlint.naming.splitting import words
 from mixlint.naming.surroundings import Surroundings, concepts_of
-from mixlint.naming.vocabulary import Vocabulary
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.naming.word_lookup import Word
 
 Reader = Callable[[tuple[Word, ...]], Reading]
@@ -88,17 +88,17 @@ def weighed(
     without = _without_each(found, read)
     if reading.word is None:
         return reading._replace(evidence=evidence)
-    family = family_of(reading.word) or reading.word
+    family = vocabulary.family_of(reading.word) or reading.word
     deciding = tuple(word.text for word, other in without if other.word != reading.word)
-    second = next((r.word for _, r in without if r.word and family_of(r.word) != family), None)
+    second = next((r.word for _, r in without if r.word and vocabulary.family_of(r.word) != family), None)
     second = second or next((min(one.families) for one in evidence if family not in one.families), None)
     told = reading._replace(evidence=evidence, second=second, deciding=deciding)
     return _asked(told, vocabulary) or told
 
 
-def agreeing(reading: Reading) -> tuple[Evidence, ...]:
-    """The evidence that speaks for a reading's family, one of each kind and one of each word."""
-    family = family_of(reading.word or "") or reading.word
+def agreeing(reading: Reading, vocabulary: Vocabulary = SHIPPED) -> tuple[Evidence, ...]:
+    """The evidence that speaks for the family of what was read."""
+    family = vocabulary.family_of(reading.word) or reading.word
     return tuple(one for one in reading.evidence if family in one.families)
 
 
@@ -152,7 +152,7 @@ def _of_the_desk(near: Surroundings) -> tuple[Evidence, ...]:
 
 def _asked(told: Reading, vocabulary: Vocabulary) -> Reading | None:
     """The question that takes the place of a reading that rests on too little; None where it stands."""
-    kinds = {(one.kind, one.text) for one in agreeing(told)}
+    kinds = {(one.kind, one.text) for one in agreeing(told, vocabulary)}
     if len(kinds) > 1:
         return None
     for text in told.deciding:

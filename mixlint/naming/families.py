@@ -35,6 +35,23 @@ ROLES: Final = tuple(ROLE_FAMILIES)
 FAMILIES: Final = tuple(dict.fromkeys(ROLE_FAMILIES.values()))
 
 
+GENERIC: Final = {
+    "guitars": "guitar",
+    "synths": "synth",
+    "vocals": "vocal",
+    "backing-tracks": "backing-track",
+    "room-microphones": "room",
+    "returns": "effect-return",
+    "buses": "group",
+}
+"""Family to the role that says least of a part of it, where that role is not called like the family itself."""
+
+
+def generic_role(family: str) -> str:
+    """The role of a part of which the family alone is known: ``percussion`` of percussion, ``guitar`` of guitars."""
+    return GENERIC.get(family, family)
+
+
 def family_of(role: str) -> str | None:
     """The family of like parts a role belongs to, such as ``guitars``; None for a role that is not known."""
     return ROLE_FAMILIES.get(role)

@@ -10,8 +10,9 @@ from typing import Final
 from mixlint.errors import Fault, near
 from mixlint.naming.families import ROLES
 from mixlint.naming.fold import as_read
+from mixlint.naming.house_roles import check_roles, house_roles
 from mixlint.naming.vocabulary import LONGEST_PHRASE, LONGEST_PROCESSOR_PHRASE, SHIPPED, Vocabulary
-from mixlint.naming.word_files import SECTIONS, WordFile, listed, rows, shipped_file
+from mixlint.naming.word_files import ROLE_WORDS, SECTIONS, WordFile, listed, rows, shipped_file
 from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
 from mixlint.session.processor import PROCESSOR_KINDS
 
@@ -41,11 +42,13 @@ def house_vocabulary(layers: Sequence[tuple[WordFile, ...]], faults: list[Fault]
         return SHIPPED
     codes = languages_in([shipped_file("languages"), *(file for layer in layers for file in layer)])
     count = len(faults)
+    roles = (*ROLES, *house_roles(layers))
     for layer in layers:
         spoken = {section: gathered(layer, (section,), codes, faults, house=True).keys() for section in FILES}
+        check_roles(layer, spoken, codes, faults)
         for file in layer:
             _check_words(file, faults)
-            _check_ambiguous(file, spoken, faults)
+            _check_ambiguous(file, spoken, roles, faults)
             _check_pairs(file, codes, faults)
             for (code,), _ in file.texts("language"):
                 if not _CODE.fullmatch(code):
@@ -80,12 +83,17 @@ def _check_words(file: WordFile, faults: list[Fault]) -> None:
         for keys, text in file.texts(section):
             said = [_unreadable(word, section) for word in listed(text)]
             faults += [Fault(file.name, ".".join((section, *keys)), *one) for one in said if one is not None]
+    for (role, code), text in file.texts(ROLE_WORDS):
+        said = [_unreadable(word, "part") for word in listed(text)]
+        faults += [Fault(file.name, f"role.{role}.words.{code}", *one) for one in said if one is not None]
 
 
-def _check_ambiguous(file: WordFile, spoken: Mapping[str, Set[str]], faults: list[Fault]) -> None:
+def _check_ambiguous(
+    file: WordFile, spoken: Mapping[str, Set[str]], roles: Collection[str], faults: list[Fault]
+) -> None:
     """See that the ambiguous words are single ones, that nothing else is said of them, and that there are such roles.
 
-    ``spoken`` holds the words of each section of the same standard.
+    ``spoken`` holds the words of each section of the same standard, ``roles`` the roles there are.
     """
     for (subject, word), text in file.texts("ambiguous"):
         key = f"ambiguous.{subject}.{word}"
@@ -100,8 +108,8 @@ def _check_ambiguous(file: WordFile, spoken: Mapping[str, Set[str]], faults: lis
             what = f"{word} stands under [{section}] too"
             faults.append(Fault(file.name, key, what, "leave it in one place"))
         if subject == "part":
-            unknown = [role for role in listed(text) if role not in ROLES]
-            faults += [Fault(file.name, key, f"there is no role {role}", near(role, ROLES)) for role in unknown]
+            unknown = [role for role in listed(text) if role not in roles]
+            faults += [Fault(file.name, key, f"there is no role {role}", near(role, roles)) for role in unknown]
 
 
 def _check_pairs(file: WordFile, codes: Collection[str], faults: list[Fault]) -> None:

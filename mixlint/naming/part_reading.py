@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.naming.house_roles import OF_ROLE
 from mixlint.naming.reading import Reading, ambiguous, resolved
 from mixlint.naming.surroundings import Surroundings, concepts_of
 from mixlint.naming.vocabulary import Vocabulary
@@ -380,6 +381,7 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
     for role in options:
         if place := near.placed(
             role,
+            OF_ROLE + role,
             *(_VOICE if role.startswith("vocal") else ()),
             *(_DRUMS if role in _DRUMS else ()),
             *(("str",) if role == "strings" else ()),

@@ -10,6 +10,7 @@ from mixlint.naming.evidence import weighed
 from mixlint.naming.families import FAMILIES, family_of
 from mixlint.naming.fold import as_read, fits_pattern, without_asides
 from mixlint.naming.marks import is_breath
+from mixlint.naming.own_role_reading import own_role, role_of_place
 from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Evidence, Reading, ambiguous, resolved
@@ -58,14 +59,19 @@ def _house_word(name: str, table: Mapping[str, str]) -> tuple[str, str] | None:
 
 
 def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading:
-    """The role that the words of a name tell of, given what surrounds it."""
+    """The role that the words of a name tell of, given what surrounds it; one of the house's own before mixlint's."""
+    reading = _read_shipped(name, found, near, vocabulary)
+    return own_role(reading, found, vocabulary) if vocabulary.own_roles else reading
+
+
+def _read_shipped(name: str, found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     reading = read_strip(found, near, vocabulary)
     if reading is None and near.choir:
         return resolved("choir", near.choir)
     if reading is None:
         reading = read_part(found, near, vocabulary)
     if reading is None or (reading.word is None and concepts_of(found) <= _TELLS_NO_PART):
-        reading = _from_place(near) or reading
+        reading = _from_place(near, vocabulary) or reading
     if reading is None:
         texts = [w.text for w in found if w.concepts]
         reading = ambiguous(
@@ -76,12 +82,13 @@ def _read_channel(name: str, found: tuple[Word, ...], near: Surroundings, vocabu
     return reading
 
 
-def _from_place(near: Surroundings) -> Reading | None:
+def _from_place(near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     if near.kind in ("return", "group", "master"):
         return None
     for concepts, place in near.places:
         for concept, role in _FROM_PLACE.items():
             if concept in concepts:
+                role = role_of_place(role, concepts, vocabulary)
                 return resolved(role, f"the name tells of no part; it lies under '{place}'")
     return None
 
@@ -102,8 +109,8 @@ def read_roles(
         vocabulary: the words in force.
 
     Returns:
-        Channel id to reading. The role is one of :data:`mixlint.naming.families.ROLES`, or None with grounds that say
-        why the session does not tell.
+        Channel id to reading. The role is one of :data:`mixlint.naming.families.ROLES` or of the house's own, or None
+        with grounds that say why the session does not tell.
     """
     found = words_of_channels(session, vocabulary)
     about = survey(session, found, vocabulary)
@@ -112,7 +119,7 @@ def read_roles(
     for channel in session.channels:
         if own := _house_word(channel.name, table):
             said = f"the house's table: '{own[0]}'"
-            families = frozenset({family_of(own[1]) or own[1]})
+            families = frozenset({vocabulary.family_of(own[1]) or own[1]})
             readings[channel.id] = resolved(own[1], said)._replace(evidence=(Evidence("house", families, said),))
             continue
         if session.source.importer == "stems" and channel.declared_role in _HOLDS_A_MIX:
@@ -140,10 +147,10 @@ _HOLDS_A_MIX: Final = {
 def _before_the_aside(name: str, whole: Reading, near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     """What a name tells of without its words in brackets, where those speak of another part: ``Harm (El gtr)``."""
     bare = without_asides(name)
-    if not bare or bare == name.strip() or (whole.word is not None and family_of(whole.word) not in _MUSIC):
+    if not bare or bare == name.strip() or (whole.word is not None and vocabulary.family_of(whole.word) not in _MUSIC):
         return None
     reading = _read_channel(bare, words(bare, vocabulary), near, vocabulary)
-    if reading.word is None or family_of(reading.word) == family_of(whole.word or ""):
+    if reading.word is None or vocabulary.family_of(reading.word) == vocabulary.family_of(whole.word):
         return None
     return reading
 
@@ -283,7 +290,7 @@ def is_soloist_alone(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 def _lone_vocal(session: Session, readings: dict[str, Reading], vocabulary: Vocabulary) -> None:
     """One voice and no leading voice in the session: it is the leading voice."""
-    leads = any(r.word == "lead-vocal" for r in readings.values())
+    leads = any(vocabulary.shipped_role(r.word) == "lead-vocal" for r in readings.values())
     voices = [c for c in session.channels if readings[c.id].word == "vocal"]
     if leads or len(voices) != 1 or is_breath(voices[0].name, vocabulary):
         return

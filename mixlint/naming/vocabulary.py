@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal
 
 from mixlint.errors import Fault, RulebookError
+from mixlint.naming.families import family_of
 from mixlint.naming.fold import strip_accents
+from mixlint.naming.house_roles import OF_ROLE, HouseRole, house_roles, role_entries
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
 from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
 
@@ -140,6 +142,27 @@ class Vocabulary:
         self._house = tuple(house)
 
     @cached_property
+    def own_roles(self) -> dict[str, HouseRole]:
+        """The roles that the house defines itself, by name."""
+        return house_roles(self._house)
+
+    def shipped_role(self, role: str | None) -> str | None:
+        """The role of mixlint's that a role is treated as: itself, or what one of the house's own is like."""
+        own = self.own_roles.get(role or "")
+        return own.like if own else role
+
+    def family_of(self, role: str | None) -> str | None:
+        """The family that a role counts to, of mixlint's or of the house's own; None for one that is not known."""
+        return family_of(self.shipped_role(role) or "")
+
+    def own_roles_in(self, concepts: Iterable[str]) -> tuple[HouseRole, ...]:
+        """The house's own roles that some concepts speak of, each once, in their order."""
+        if not self.own_roles:
+            return ()
+        named = (concept.removeprefix(OF_ROLE) for concept in concepts if concept.startswith(OF_ROLE))
+        return tuple(self.own_roles[name] for name in dict.fromkeys(named))
+
+    @cached_property
     def channels(self) -> ChannelWords:
         """The words of channels' names."""
         entries, doubts = self._merged(CHANNEL_SECTIONS, "part")
@@ -265,6 +288,8 @@ class Vocabulary:
         doubts = ambiguous_in(shipped, subject)
         for layer in reversed(self._house):
             own, asked = gathered(layer, sections, codes, faults, house=True), ambiguous_in(layer, subject)
+            if subject == "part":
+                own |= role_entries(layer, self.own_roles)
             said = own.keys() | asked.keys()
             entries = {word: meant for word, meant in entries.items() if not _overruled(word, said)} | own
             doubts = {word: text for word, text in doubts.items() if word not in said} | asked

@@ -44,6 +44,7 @@ SECTIONS: Final[dict[str, Section]] = {
     "pair": Section(("kind of pair", "language"), "[pair.double] and under it en = 'double, dbl'"),
     "pair-words": Section(("kind of pair", "language"), "[pair-words.microphones] and under it en = 'top / bottom'"),
     "mark": Section(("mark", "language"), "[mark.take] and under it en = 'take, tk'"),
+    "role": Section(("role", "key"), "[role.hand-pan] and under it family = 'percussion'"),
     "language": Section(("code",), "[language] and under it fi = 'Finnish'"),
     "family": Section(("family",), "[family] and under it keys = 'keys'", house=False),
     "outranks": Section(("subject",), "[outranks] and under it kinds = 'delay / filter'", house=False),
@@ -55,6 +56,13 @@ SECTIONS: Final[dict[str, Section]] = {
     "precision": Section(("word",), "[precision] and under it far = '6 of 9'", house=False),
     "compound": Section(("use",), "[compound] and under it links = 's, n'", house=False),
 }
+
+
+ROLE_WORDS: Final = "role.words"
+"""Stands for the words under the headings of roles, ``[role.hand-pan.words]``, as a section does for others."""
+
+ROLE_KEYS: Final = ("family", "like", "may", "words")
+"""What can stand under the heading of a role."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +80,17 @@ class WordFile:
     sections: dict[str, dict[str, Any]] = field(default_factory=dict, compare=False)
 
     def texts(self, section: str) -> list[tuple[tuple[str, ...], str]]:
-        """Every text of a section with the keys it stands under, in the file's order."""
-        depth = len(SECTIONS[section].levels)
+        """Every text of a section with the keys it stands under, in the file's order.
+
+        Of :data:`ROLE_WORDS` they are the words of the roles that the file defines, by role and language.
+        """
+        if section == ROLE_WORDS:
+            roles = self.sections.get("role", {})
+            return [
+                ((role, code), text) for role, keys in roles.items() for code, text in keys.get("words", {}).items()
+            ]
         found = self.sections.get(section, {})
-        if depth == 1:
+        if len(SECTIONS[section].levels) == 1:
             return [((key,), text) for key, text in found.items()]
         return [((outer, inner), text) for outer, under in found.items() for inner, text in under.items()]
 
@@ -160,6 +175,8 @@ def _check_section(section: str, found: Any, name: str, faults: list[Fault], shi
     elif not (layout.house or shipped):
         what = "only the word files that come with mixlint hold this"
         faults.append(Fault(name, section, what, "leave it out"))
+    elif section == "role":
+        _check_roles(found, _Pen(name, f"write {layout.shown}", faults))
     else:
         _check_keys((section,), found, len(layout.levels), _Pen(name, f"write {layout.shown}", faults))
 
@@ -190,3 +207,22 @@ def _check_keys(keys: tuple[str, ...], found: Any, depth: int, fault: _Pen) -> N
     else:
         for inner, under in found.items():
             _check_keys((*keys, inner), under, depth - 1, fault)
+
+
+def _check_roles(found: Any, fault: _Pen) -> None:
+    """See that each role is a heading with texts under it, and its words a heading with a text for each language."""
+    if not isinstance(found, dict) or not found:
+        _check_keys(("role",), found, 1, fault)
+        return
+    for role, keys in found.items():
+        if not isinstance(keys, dict) or not keys:
+            _check_keys(("role", role), keys, 1, fault)
+            continue
+        for key, under in keys.items():
+            if key not in ROLE_KEYS:
+                fault(("role", role, key), "no such key", near(key, ROLE_KEYS))
+            elif key == "words":
+                do = f"write [role.{role}.words] and under it en = 'a word, another'"
+                _check_keys(("role", role, key), under, 1, fault._replace(do=do))
+            else:
+                _check_keys(("role", role, key), under, 0, fault)

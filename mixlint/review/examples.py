@@ -9,6 +9,7 @@ from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from mixlint.analysis.context import SessionContext
+from mixlint.naming import SHIPPED, Vocabulary
 from mixlint.review.engine import judged
 from mixlint.review.findings import Finding
 from mixlint.rulebook.example import example_approval, example_house, example_session
@@ -21,8 +22,8 @@ if TYPE_CHECKING:
     from mixlint.session import Session
 
 
-def broken_promise(rule: Rule, example: Example) -> str:
-    """What is wrong with one example, or nothing.
+def broken_promise(rule: Rule, example: Example, vocabulary: Vocabulary = SHIPPED) -> str:
+    """What is wrong with one example of a rule, or nothing; names are read by the words of the rule's house.
 
     An example that names a ``subject`` is about that row; it must be there. Without one, the rows are taken together:
     flagged or open means that at least one row is, clear or idle that every row is.
@@ -32,7 +33,7 @@ def broken_promise(rule: Rule, example: Example) -> str:
     """
     session = example_session(example, rule.path.name)
     approved = example_approval(example, rule.path.name)
-    house = example_house(example, rule.path.name)
+    house = example_house(example, rule.path.name, vocabulary=vocabulary)
     with sounds_of(session, example, rule.path.name) as audio:
         findings = judged(SessionContext(session, house, audio=audio, approved=approved), rule)
     if example.subject:

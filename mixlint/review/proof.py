@@ -110,10 +110,11 @@ def prove(
             do='give it a rule, or a folder of sessions: examples = "FOLDER"',
         )
     expectations = _expectations(standard, sessions)
+    words = standard.house.vocabulary
     rules = tuple(
         TriedRule(
             rule=rule.id,
-            examples=tuple(TriedExample(name=e.name, fault=broken_promise(rule, e)) for e in rule.examples()),
+            examples=tuple(TriedExample(name=e.name, fault=broken_promise(rule, e, words)) for e in rule.examples()),
         )
         for rule in own
     )

@@ -20,7 +20,7 @@ from mixlint.facts.declare import Fact, FactKind, FactValue, Row, Table, Value
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
-from mixlint.rulebook.values import Limit, Values
+from mixlint.rulebook.values import Limit, Values, says_roles
 from mixlint.session import Unknown
 
 Truth = Literal["yes", "no", "unknown"]
@@ -132,11 +132,19 @@ class Reader:
         table: the table the rule is over.
         limits: the limits in force for the rule.
         file_faults: where faults go.
+        own_roles: the roles of the house's own, by name, each with the shipped one that it is like. What a condition
+            says of a shipped role it says of those that are like it.
     """
 
-    def __init__(self, table: Table[Any], limits: Mapping[str, Limit], file_faults: FileFaults) -> None:
+    def __init__(
+        self,
+        table: Table[Any],
+        limits: Mapping[str, Limit],
+        file_faults: FileFaults,
+        own_roles: Mapping[str, str] | None = None,
+    ) -> None:
         self.table = table
-        self.values = Values(limits, file_faults)
+        self.values = Values(limits, file_faults, own_roles)
         self.file_faults = file_faults
         self._facts: dict[str, None] = {}
         self._asked: dict[object, Asked] = {}
@@ -200,7 +208,20 @@ class Reader:
         limit = limit_shown(operator, value)
         if operator == "known":
             return _known(self._ask_for(fact, None), value is True)
-        return _asked(self._ask_for(fact, limit), comparison(operator, value))
+        return _asked(self._ask_for(fact, limit), self._comparison(fact, operator, value))
+
+    def _comparison(self, fact: Fact, operator: str, against: Value) -> Compare:
+        """The comparison with a value, in which a house's own role is also the shipped one that it is like."""
+        compare, like = comparison(operator, against), self.values.own_roles
+        if not like or not says_roles(fact):
+            return compare
+        # Not to be a percussion is to be none by either word.
+        both = all if operator == "is_not" else any
+
+        def holds(value: Value) -> bool:
+            return both(map(compare, (value, _as_shipped(value, like))))
+
+        return holds
 
     def _ask_for(self, fact: Fact, limit: Value | None) -> Asked:
         """The one object for a fact and a limit; the type stands in the key because Python takes True for 1."""
@@ -221,7 +242,7 @@ class Reader:
                 continue
             checked = self.values.read(fact, kind, inner, value, place)
             if checked is not None:
-                compares.append(comparison(inner, checked))
+                compares.append(self._comparison(fact, inner, checked))
                 limits.append(checked)
         if len(compares) < len(asked):
             return None
@@ -237,6 +258,13 @@ class Reader:
         else:
             self.file_faults.add(key, f"{operator} does not fit {what}, a {kind}", f"what fits: {', '.join(known)}")
         return False
+
+
+def _as_shipped(value: Value, like: Mapping[str, str]) -> Value:
+    """A role, or each of a list, as the shipped one that it is like."""
+    if isinstance(value, tuple):
+        return tuple(like.get(member, member) if isinstance(member, str) else member for member in value)
+    return like.get(value, value) if isinstance(value, str) else value
 
 
 def _member_operators(kind: FactKind) -> list[str]:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from pydantic import ValidationError
 
 from mixlint.analysis.house import House
+from mixlint.naming import SHIPPED, Vocabulary
 from mixlint.rulebook.faults import Faults, FileFaults
 from mixlint.rulebook.house_file import HouseFile, check_names, house_of
 from mixlint.rulebook.rule import Tables
@@ -62,13 +63,16 @@ def example_approval(example: Example, file: str = "example") -> Approval | None
     return Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=session)
 
 
-def example_house(example: Example, file: str = "example", tables: Tables | None = None) -> House:
+def example_house(
+    example: Example, file: str = "example", tables: Tables | None = None, vocabulary: Vocabulary = SHIPPED
+) -> House:
     """The house that an example stands in.
 
     Args:
         example: the example as written.
         file: the rule file's name, for faults.
         tables: the vocabulary, whose settings the example may change; mixlint's own unless another is given.
+        vocabulary: the words that names are read by: those of the house whose rule it is.
 
     Raises:
         RulebookError: what it says of the house has faults.
@@ -84,10 +88,10 @@ def example_house(example: Example, file: str = "example", tables: Tables | None
         house = HouseFile.model_validate(example.house)
     except ValidationError as fault:
         file_faults.add_model(HouseFile, fault)
-    check_names(house, file_faults, prefix)
+    check_names(house, file_faults, prefix, vocabulary.own_roles)
     settings = checked_settings(house.settings, settings_of(tables.values()), file_faults, prefix)
     faults.stop()
-    return house_of([house], settings)
+    return house_of([house], settings, vocabulary)
 
 
 def _with_sounds(example: Example) -> dict[str, Any]:

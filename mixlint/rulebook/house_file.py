@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any, Literal
 
 from pydantic import Field
@@ -91,16 +91,17 @@ class StandardFile(HouseFile):
     examples: str = ""
 
 
-def check_names(file: HouseFile, file_faults: FileFaults, prefix: str = "") -> None:
+def check_names(file: HouseFile, file_faults: FileFaults, prefix: str = "", own_roles: Collection[str] = ()) -> None:
     """Check that roles and kinds of processors are words that there are.
 
     Args:
         file: what is checked.
         file_faults: where faults go.
         prefix: what the keys of the faults begin with.
+        own_roles: the roles that the house defines itself.
     """
     for key, table, words, what in (
-        ("roles", file.roles, ROLES, "role"),
+        ("roles", file.roles, (*ROLES, *own_roles), "role"),
         ("processors", file.processors, PROCESSOR_KINDS, "kind of processor"),
     ):
         for pattern, word in table.items():

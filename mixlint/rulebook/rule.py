@@ -150,6 +150,7 @@ def ready(
     faults: Faults,
     change: Change | None = None,
     settings: Mapping[str, SettingInForce] | None = None,
+    own_roles: Mapping[str, str] | None = None,
 ) -> Rule | None:
     """Check a rule file against the vocabulary and make it ready.
 
@@ -159,6 +160,7 @@ def ready(
         faults: where faults and notices go.
         change: what the chain of standards changes in it.
         settings: the settings in force by name; without them each stands as shipped.
+        own_roles: the roles of the house's own, by name, each with the shipped one that it is like.
 
     Returns:
         The rule, or None when a fault was added.
@@ -170,7 +172,7 @@ def ready(
         file_faults.add("over", f"there is no table {file.over}", near(file.over, tables))
         return None
     limits, limit_from, limits_fit = _limits(file, change.limits, written.name, faults)
-    reader = Reader(table, limits, file_faults)
+    reader = Reader(table, limits, file_faults, own_roles)
     when = reader.read(file.when, "when") if file.when is not None else None
     must = reader.read(file.must, "must")
     cases = _grade_cases(file, reader)

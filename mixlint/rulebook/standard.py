@@ -12,8 +12,10 @@ from pydantic import ValidationError
 from mixlint import resources
 from mixlint.analysis.house import House
 from mixlint.errors import Fault
+from mixlint.naming import Vocabulary
+from mixlint.naming.house_roles import roles_named
 from mixlint.naming.house_words import house_vocabulary
-from mixlint.naming.word_files import WordFile, read_word_file
+from mixlint.naming.word_files import read_word_file
 from mixlint.rulebook.faults import Faults, FileFaults, near, read_text, read_toml
 from mixlint.rulebook.house_file import StandardFile, check_names, house_of
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
@@ -193,7 +195,6 @@ def _read(path: Path, file_faults: FileFaults) -> StandardFile | None:
     except ValidationError as fault:
         file_faults.add_model(StandardFile, fault)
         return None
-    check_names(file, file_faults)
     return file
 
 
@@ -204,8 +205,10 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
     changes: dict[str, Change] = {}
     known_settings = settings_of(tables.values())
     set_by: list[tuple[str, dict[str, float]]] = []
+    vocabulary, roles = _words_in_force(chain, faults)
     for link in reversed(chain):
         file_faults = faults.of(_called(link.path))
+        check_names(link.file, file_faults, own_roles=roles)
         set_by.insert(0, (link.file.name, checked_settings(link.file.settings, known_settings, file_faults)))
         for written in _taken(link, file_faults, faults):
             files.setdefault(written.file.id, written)
@@ -224,18 +227,17 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
     rules = {}
     for written in sorted(files.values(), key=lambda w: (w.file.area, w.file.id)):
         _check_follows(written, known, faults)
-        rule = ready(written, tables, faults, changes.get(written.file.id), settings)
+        rule = ready(written, tables, faults, changes.get(written.file.id), settings, roles)
         if rule is not None:
             rules[rule.id] = rule
     near_end = chain[0].file
-    words = [tuple(_words(link, faults.of(_called(link.path)), faults)) for link in chain]
     set_here = {name: settings[name].value for _, values in set_by for name in values}
     return Standard(
         name=near_end.name,
         title=near_end.title,
         about=near_end.about,
         rules=rules,
-        house=house_of([link.file for link in chain], set_here, house_vocabulary(words, faults.found)),
+        house=house_of([link.file for link in chain], set_here, vocabulary),
         chain=tuple(chain),
         settings=settings,
         notices=tuple(dict.fromkeys(faults.notices)),
@@ -280,11 +282,21 @@ def _own(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Writte
             yield written
 
 
-def _words(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[WordFile]:
-    """The standard's own word files."""
-    for path in _listed(link, "words", link.file.words, file_faults):
-        if (file := read_word_file(path, str(path), faults.found)) is not None:
-            yield file
+def _words_in_force(chain: list[Link], faults: Faults) -> tuple[Vocabulary, dict[str, str]]:
+    """The words that names are read by, and the house's own roles, each with the shipped one that it is like.
+
+    Where a word file has faults, every role that one has a heading for counts as there: what speaks of it is no other
+    fault.
+    """
+    count = len(faults.found)
+    paths = [tuple(_listed(link, "words", link.file.words, faults.of(_called(link.path)))) for link in chain]
+    read = [tuple(read_word_file(path, str(path), faults.found) for path in layer) for layer in paths]
+    layers = [tuple(file for file in layer if file is not None) for layer in read]
+    vocabulary = house_vocabulary(layers, faults.found)
+    if len(faults.found) == count:
+        return vocabulary, {name: role.like for name, role in vocabulary.own_roles.items()}
+    named = (name for layer in paths for path in layer for name in roles_named(path))
+    return vocabulary, {name: name for name in named}
 
 
 def _listed(link: Link, key: str, patterns: tuple[str, ...], file_faults: FileFaults) -> Iterable[Path]:

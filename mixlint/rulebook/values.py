@@ -18,6 +18,7 @@ from pydantic import (
 )
 
 from mixlint.facts.declare import Fact, FactKind, Value
+from mixlint.naming import ROLES
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.operators import OPERATORS, member_kind
 from mixlint.session.maybe import Frozen
@@ -61,11 +62,15 @@ class Values:
     Args:
         limits: the limits in force for the rule.
         file_faults: where faults go.
+        own_roles: the roles of the house's own, by name, each with the shipped one that it is like.
     """
 
-    def __init__(self, limits: Mapping[str, Limit], file_faults: FileFaults) -> None:
+    def __init__(
+        self, limits: Mapping[str, Limit], file_faults: FileFaults, own_roles: Mapping[str, str] | None = None
+    ) -> None:
         self.limits = limits
         self.file_faults = file_faults
+        self.own_roles = own_roles or {}
         self.used: dict[str, None] = {}
 
     def read(self, fact: Fact, kind: FactKind, operator: str, raw: object, key: str) -> Value | None:
@@ -135,11 +140,16 @@ class Values:
         return value
 
     def _word(self, fact: Fact, word: str, key: str) -> str | None:
-        if fact.words and word not in fact.words:
-            hint = near(word, fact.words) or f"mixlint facts {fact.table} lists them"
+        known = self._words(fact)
+        if known and word not in known:
+            hint = near(word, known) or f"mixlint facts {fact.table} lists them"
             self.file_faults.add(key, f"{fact.name} never says {word}", hint)
             return None
         return word
+
+    def _words(self, fact: Fact) -> tuple[str, ...]:
+        """The words that a fact can say in this house; none where it can say any."""
+        return (*fact.words, *self.own_roles) if says_roles(fact) else fact.words
 
     def _list(self, fact: Fact, raw: object, key: str, units: Sequence[str] | None = None) -> list[object] | None:
         value, usable = self._resolved(fact, raw, key, units or (fact.unit,))
@@ -204,11 +214,10 @@ class Values:
             self.file_faults.add(key, f"it takes a glob or a list of globs, not {_said(value)}")
             return None
         patterns = tuple(str(item) for item in items)
-        for pattern in patterns if kind == "word" and fact.words else ():
-            if not any(fnmatchcase(word.casefold(), pattern.casefold()) for word in fact.words):
-                self.file_faults.add(
-                    key, f"{pattern} matches no word that {fact.name} can say", near(pattern, fact.words)
-                )
+        words = self._words(fact)
+        for pattern in patterns if kind == "word" and words else ():
+            if not any(fnmatchcase(word.casefold(), pattern.casefold()) for word in words):
+                self.file_faults.add(key, f"{pattern} matches no word that {fact.name} can say", near(pattern, words))
                 return None
         return patterns
 
@@ -217,6 +226,14 @@ class Values:
             return raw
         self.file_faults.add(key, f"it takes true or false, not {_said(raw)}")
         return None
+
+
+def says_roles(fact: Fact) -> bool:
+    """True for a fact whose words are roles, ``unread`` aside: it says those of the house's own as well."""
+    return not _ROLES.isdisjoint(fact.words) and set(fact.words) >= _ROLES
+
+
+_ROLES: Final = frozenset(ROLES)
 
 
 _WANTED: Final[dict[FactKind, str]] = {

@@ -18,6 +18,7 @@ HOUSE = TOP / "example_sessions" / "house"
 SHOWN = (
     "mixlint-standard.toml",
     "words/yard-words.toml",
+    "words/yard-roles.toml",
     "rules/sends-leave-room.toml",
     "rules/groups-at-or-under-unity.toml",
     "rules/returns-named-by-effect.toml",

@@ -14,7 +14,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.shared import UNREAD
-from mixlint.naming import FAMILIES, ROLES, family_of
+from mixlint.naming import FAMILIES, ROLES
 from mixlint.routing.strips import level_gain
 from mixlint.session import FADER, Channel, Unknown, control_of, is_known, known
 from mixlint.units import SILENCE_DB, number_text
@@ -130,20 +130,19 @@ def spread_inside(row: Row[Channel]) -> bool:
 
 @FACTS.fact("list", "The families of the parts that go through it.", how="derived", words=(*FAMILIES, UNREAD))
 def carried_families(row: Row[Channel]) -> tuple[str, ...]:
-    return tuple(sorted({family_of(context_role) or UNREAD for context_role in _carried_roles(row)}))
+    return tuple(sorted({row.context.family(part.id) or UNREAD for part in _carried_parts(row)}))
 
 
 @FACTS.fact("list", "The roles of the parts that go through it.", how="derived", words=(*ROLES, UNREAD))
 def carried_roles(row: Row[Channel]) -> tuple[str, ...]:
-    return tuple(sorted({role or UNREAD for role in _carried_roles(row)}))
+    return tuple(sorted({row.context.role_word(part.id) or UNREAD for part in _carried_parts(row)}))
 
 
-def _carried_roles(row: Row[Channel]) -> list[str]:
-    """The roles of the parts that go through a channel by their outputs, empty for one that cannot be told."""
+def _carried_parts(row: Row[Channel]) -> list[Channel]:
+    """The parts that go through a channel by their outputs."""
     context = row.context
     by_outputs = context.routing.wiring.upstream([row.subject.id], lambda edge: edge.kind == "output")
-    parts = [c for c in context.session.channels if c.id in by_outputs - {row.subject.id} and is_source(context, c)]
-    return [context.role(c.id) or "" for c in parts]
+    return [c for c in context.session.channels if c.id in by_outputs - {row.subject.id} and is_source(context, c)]
 
 
 @per_session

@@ -27,9 +27,9 @@ from mixlint.facts.channel import (
 )
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
-from mixlint.facts.shared import channel_rows, stands_at
+from mixlint.facts.shared import HOUSE_LETS, channel_rows, house_lets, stands_at
 from mixlint.facts.track.takes import chosen_channels
-from mixlint.naming import FAMILIES, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
+from mixlint.naming import FAMILIES, PERMISSIONS, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
 from mixlint.naming import job_comes_first as comes_first
 from mixlint.naming.fold import as_read
 from mixlint.routing import TIME_EFFECTS, Edge
@@ -83,10 +83,8 @@ def part_read(row: Row[Channel]) -> bool:
 
 @CHANNEL.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)
 def family(row: Row[Channel]) -> str | Unknown:
-    from mixlint.naming import family_of
-
     role = str(row.need("role").value)
-    return family_of(role) or Unknown(unknown=f"the role {role} belongs to no family")
+    return row.context.family(row.subject.id) or Unknown(unknown=f"the role {role} belongs to no family")
 
 
 @CHANNEL.fact("number", "Fader position; −200 is fully down.", unit="dB")
@@ -362,11 +360,15 @@ def heard(row: Row[Channel]) -> bool | Unknown:
 
 @CHANNEL.fact(
     "switch",
-    "A part of the song plays on it, or comes to it before the mix: not a click, a cue mix or another utility alone.",
+    "A part of the song plays on it, or comes to it before the mix: not a click, a cue mix or another utility alone, "
+    "nor parts alone that their house lets stay out of the mix.",
     how="derived",
 )
 def of_the_song(row: Row[Channel]) -> bool:
-    return carries_song(row.context, row.subject.id)
+    return carries_song(row.context, row.subject.id, with_optional=False)
+
+
+CHANNEL.fact("list", HOUSE_LETS, words=PERMISSIONS)(house_lets)
 
 
 @CHANNEL.fact(

@@ -26,7 +26,9 @@ def into_muted_track(row: Row[Channel]) -> str:
     wiring = context.routing.wiring
     if to is None or to.kind != "track" or to.id not in wiring.muted or not to.clips:
         return "none"
-    if channel.id in wiring.muted or is_utility(context, channel) or not carries_song(context, channel.id):
+    if channel.id in wiring.muted or is_utility(context, channel):
+        return "none"
+    if not carries_song(context, channel.id, with_optional=False):
         return "none"
     fed = [edge.source for edge in wiring.arriving.get(to.id, ()) if edge.source != channel.id]
     return "none" if fed else context.name(to.id)

@@ -202,7 +202,7 @@ def _gain_before_mix(context: SessionContext, channel: Channel) -> Floats:
 
 @FACTS.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
 def part(row: Row[ClipRegion]) -> str:
-    return row.context.role(row.item.channel.id) or UNREAD
+    return row.context.role_word(row.item.channel.id) or UNREAD
 
 
 @FACTS.fact("number", "How many other clips its part has.", how="derived")

@@ -102,7 +102,7 @@ def strip(row: Row[ChannelInsert]) -> str:
 @INSERT.fact("word", "The part its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
 def part(row: Row[ChannelInsert]) -> str:
     item = row.item
-    return row.context.role(item.channel.id) or UNREAD
+    return row.context.role_word(item.channel.id) or UNREAD
 
 
 @INSERT.fact("word", "The family of that part, or unread.", how="derived", words=(*FAMILIES, UNREAD))

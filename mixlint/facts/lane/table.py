@@ -317,7 +317,7 @@ def stuck_for_s(row: Row[ChannelLane]) -> float:
 
 @LANE.fact("word", "The part that its channel plays, or unread.", how="derived", words=(*ROLES, UNREAD))
 def on_part(row: Row[ChannelLane]) -> str:
-    return row.context.role(row.item.channel.id) or UNREAD
+    return row.context.role_word(row.item.channel.id) or UNREAD
 
 
 @LANE.fact("switch", "The name of its channel says that it plays or sings a solo.", how="derived")

@@ -99,7 +99,7 @@ def part_family(row: Row[PartPair]) -> str:
     words=(*ROLES, UNREAD),
 )
 def part(row: Row[PartPair]) -> str:
-    return row.context.role(row.item.one.id) or UNREAD
+    return row.context.role_word(row.item.one.id) or UNREAD
 
 
 @FACTS.fact(

@@ -19,8 +19,8 @@ from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import FactValue, Row, Table
 from mixlint.facts.return_ import low_end
-from mixlint.facts.shared import INTENTS, UNREAD, channel_rows, fader_under, intents
-from mixlint.naming import FAMILIES, families_named, name_without_side, side_of, words_without_print
+from mixlint.facts.shared import HOUSE_LETS, INTENTS, UNREAD, channel_rows, fader_under, house_lets, intents
+from mixlint.naming import FAMILIES, PERMISSIONS, families_named, name_without_side, side_of, words_without_print
 from mixlint.session import FADER, PAN, Channel, Insert, Unknown, control_of, is_known, known
 from mixlint.units import CENTRED, SILENCE_DB, few_text, number_text
 
@@ -36,6 +36,7 @@ RETURN.fact("number", "Fader position; −200 is fully down.", unit="dB")(channe
 RETURN.fact("number", "Pan position, −100 left to +100 right.", unit="pan")(channel_facts.pan)
 RETURN.fact("switch", "It is muted, and no automation releases the mute.")(channel_facts.muted)
 RETURN.fact("list", INTENTS)(intents)
+RETURN.fact("list", HOUSE_LETS, words=PERMISSIONS)(house_lets)
 
 
 @RETURN.fact("number", "Its legs: 1 for mono, 2 for stereo.")

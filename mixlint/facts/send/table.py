@@ -84,7 +84,7 @@ def to(row: Row[ChannelSend]) -> str:
 
 @SEND.fact("word", "The part the channel it leaves plays.", how="derived", words=ROLES)
 def source_role(row: Row[ChannelSend]) -> str | Unknown:
-    role = row.context.role(row.item.channel.id)
+    role = row.context.role_word(row.item.channel.id)
     return role or Unknown(unknown=f"the part {row.context.name(row.item.channel.id)} plays cannot be told")
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.facts.shared import INTENTS, UNREAD, intents
-from mixlint.naming import FAMILIES, ROLES, is_direct
+from mixlint.facts.shared import HOUSE_LETS, INTENTS, UNREAD, house_lets, intents
+from mixlint.naming import FAMILIES, PERMISSIONS, ROLES, is_direct
 from mixlint.session import Channel, Unknown
 
 FACTS: Facts[Channel] = Facts()
@@ -29,9 +29,12 @@ FACTS.fact("number", "Fader position; −200 is fully down.", unit="dB")(channel
 FACTS.fact("list", INTENTS)(intents)
 
 
+FACTS.fact("list", HOUSE_LETS, words=PERMISSIONS)(house_lets)
+
+
 @FACTS.fact("word", "The part it plays, or unread where its name does not tell.", how="derived", words=(*ROLES, UNREAD))
 def part(row: Row[Channel]) -> str:
-    return row.context.role(row.subject.id) or UNREAD
+    return row.context.role_word(row.subject.id) or UNREAD
 
 
 @FACTS.fact(

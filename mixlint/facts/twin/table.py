@@ -45,7 +45,7 @@ def count(row: Row[Twins]) -> int:
 
 @TWIN.fact("word", "The part the first of them plays, or unread.", how="derived", words=(*ROLES, UNREAD))
 def part(row: Row[Twins]) -> str:
-    return row.context.role(row.item.channels[0].id) or UNREAD
+    return row.context.role_word(row.item.channels[0].id) or UNREAD
 
 
 @TWIN.fact("word", "The family of the first of them, or unread.", how="derived", words=(*FAMILIES, UNREAD))
