@@ -6,8 +6,9 @@ from functools import lru_cache
 from typing import Final, Literal
 
 from mixlint.naming.fold import Token, ordinals_joined, tokens
+from mixlint.naming.runs import LONGEST_END, is_unspaced, pieces_of_run
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
-from mixlint.naming.word_lookup import ends_in_side, languages_of, numberless, words
+from mixlint.naming.word_lookup import ends_in_side, is_word_of_run, languages_of, numberless, words
 
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
 
@@ -25,14 +26,45 @@ def _with_side_apart(token: Token, vocabulary: Vocabulary) -> tuple[str, ...]:
     text, sides = token.plain, vocabulary.sides.sides
     if text in sides or len(text) < 2:
         return (text,)
-    if text[-1] in "左右":
-        return (text[:-1], text[-1])
+    if is_unspaced(text[0]):
+        return _with_ends_apart(text, vocabulary)
     if len(token.camel) > 1 and token.camel[-1] in sides and not _is_word(text, vocabulary):
         return ("".join(token.camel[:-1]), token.camel[-1])
     joined = ends_in_side(text) and not _is_word(text, vocabulary) and _is_word(text[:-1], vocabulary)
     if joined or text in ("ohl", "ohr"):
         return (text[:-1], text[-1])
     return (text,)
+
+
+def _with_ends_apart(text: str, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """A run without spaces, with words for a side or for one of two microphones at its ends apart: ``主唱左``."""
+    sides = vocabulary.sides
+    if text in sides.sides:
+        return (text,)
+    pairs = _words_of_pairs(vocabulary)
+    for size in range(min(LONGEST_END, len(text) - 1), 0, -1):
+        rest, end = text[:-size], text[-size:]
+        surely = end in sides.sides and end not in sides.behind
+        if surely or ((end in sides.sides or end in pairs) and _borders_on_word(rest, vocabulary, last=True)):
+            return (*_with_ends_apart(rest, vocabulary), end)
+    for size in range(min(LONGEST_END, len(text) - 1), 0, -1):
+        start, rest = text[:size], text[size:]
+        if start in sides.sides and _borders_on_word(rest, vocabulary, last=False):
+            return (start, *_with_ends_apart(rest, vocabulary))
+    return (text,)
+
+
+def _borders_on_word(text: str, vocabulary: Vocabulary, *, last: bool) -> bool:
+    """True where a run ends, or begins, with a known word: a word for a side beside it is no part of another."""
+    known = vocabulary.channels
+    return pieces_of_run(text, lambda piece: is_word_of_run(piece, known))[-1 if last else 0][1]
+
+
+@lru_cache(maxsize=16)
+def _words_of_pairs(vocabulary: Vocabulary) -> frozenset[str]:
+    """The words by which two names pair, and that may end a run."""
+    pairs = vocabulary.pairs
+    return frozenset(pairs.concepts).union(*pairs.microphones)
 
 
 def _is_word(text: str, vocabulary: Vocabulary) -> bool:
@@ -45,7 +77,8 @@ def side_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
 
     ``L`` and ``R`` count anywhere but at the beginning, where they can mean lead and rhythm; ``L/R`` together is a
     stereo channel. ``Li``, ``Re``, ``der``, ``des``, ``dir``, ``sin`` count at the end only. ``G`` and ``D``, ``I`` and
-    ``D``, ``E`` and ``D``, ``V`` and ``H``, ``L`` and ``P`` count at the end of a name in the language they belong to.
+    ``D``, ``E`` and ``D``, ``V`` and ``H``, ``V`` and ``O``, ``L`` and ``P``, and the words ``sol`` and ``sağ``, count
+    at the end of a name in the language they belong to.
 
     Args:
         name: a channel's name.
@@ -64,7 +97,8 @@ def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
     end = len(found)
     while end > 1 and found[end - 1].isdigit():
         end -= 1
-    letters = _letters(name, vocabulary) if end > 1 and len(found[end - 1]) == 1 else {}
+    by_language = end > 1 and any(found[end - 1] in row for row in known.letters.values())
+    letters = _letters(name, vocabulary) if by_language else {}
     told: list[tuple[Side, int]] = []
     for at, text in enumerate(found):
         side = known.sides.get(text)
@@ -85,12 +119,14 @@ def _tells_role(rest: tuple[str, ...]) -> bool:
 
 
 def _letters(name: str, vocabulary: Vocabulary) -> dict[str, Side]:
-    """Single letters that are sides in the languages of the name's own words."""
-    known = vocabulary.sides.letters
+    """Letters and short words that are sides in the languages of the name's own words.
+
+    A letter can mean much, so that a word that is English too does not settle its language; for a word it does.
+    """
+    spoken, also_spoken = languages_of(name, vocabulary), languages_of(name, vocabulary, plainly=False)
     letters: dict[str, Side] = {}
-    for language in languages_of(name, vocabulary):
-        if language in known:
-            left, right = known[language]
+    for language, (left, right) in vocabulary.sides.letters.items():
+        if language in (spoken if len(left) == len(right) == 1 else also_spoken):
             letters |= {left: "left", right: "right"}
     return letters
 
@@ -165,7 +201,7 @@ def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -
         name_b: the name of the channel with the other.
         vocabulary: the words in force.
     """
-    a, b = ({token.plain for token in tokens(name)} for name in (name_a, name_b))
+    a, b = (set(_tokens(name, vocabulary)) for name in (name_a, name_b))
     only_a, only_b = a - b, b - a
     pairs = vocabulary.pairs.opposite
     return any((one in only_a and two in only_b) or (one in only_b and two in only_a) for one, two in pairs)
@@ -181,7 +217,7 @@ def lies_under(name: str, other: str, vocabulary: Vocabulary = SHIPPED) -> bool:
         other: the name of the channel with the other microphone.
         vocabulary: the words in force.
     """
-    a, b = ({token.plain for token in tokens(one)} for one in (name, other))
+    a, b = (set(_tokens(one, vocabulary)) for one in (name, other))
     pairs = vocabulary.pairs.opposite - _MID_SIDE
     return any(under in a - b and over in b - a for over, under in pairs)
 

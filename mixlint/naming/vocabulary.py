@@ -9,6 +9,7 @@ from typing import Final, Literal
 
 from mixlint.errors import Fault, RulebookError
 from mixlint.naming.fold import strip_accents
+from mixlint.naming.runs import is_unspaced
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
 from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
 
@@ -43,6 +44,7 @@ class ChannelWords:
         languages: folded word to the languages it belongs to.
         roles: word that can mean several parts in one language to the roles it can have.
         compounds: how words are found inside longer ones.
+        sides: the words for left and right, which end a word in writing without spaces.
     """
 
     phrases: dict[str, tuple[str, ...]]
@@ -50,6 +52,7 @@ class ChannelWords:
     languages: dict[str, frozenset[str]]
     roles: dict[str, tuple[str, ...]]
     compounds: Compounds
+    sides: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,12 +95,14 @@ class SideWords:
         sides: word to side.
         not_first: words that are a side anywhere but at the beginning of a name.
         last: words that are a side at the end of a name only.
-        letters: language to its single letters for left and right.
+        behind: words that are a side behind a known word only, where there is no space between.
+        letters: language to its letters or short words for left and right that mean other things elsewhere.
     """
 
     sides: dict[str, Side]
     not_first: frozenset[str]
     last: frozenset[str]
+    behind: frozenset[str]
     letters: dict[str, tuple[str, ...]]
 
 
@@ -155,19 +160,20 @@ class Vocabulary:
         for phrase in [p for p in phrases if " " in p]:
             joined = phrase.replace(" ", "")
             # "leadvox" is "lead vox"; joined forms of single letters ("vs") would hide in other words.
-            if len(joined) >= 5 and joined not in phrases and not joined[0].isdigit():
+            long = len(joined) >= 5 or is_unspaced(joined[0])
+            if long and joined not in phrases and not joined[0].isdigit():
                 phrases[joined] = phrases[phrase]
         roles = {word: tuple(listed(text)) for word, text in doubts.items()}
         use = _shipped_lines("languages", "compound", "languages", "links", "endings", "short", "tails", "whole")
         compounds = Compounds(
             languages=frozenset(use["languages"]),
             links=("", *use["links"]),
-            endings=frozenset(use["endings"]),
+            endings=frozenset(map(strip_accents, use["endings"])),
             short=frozenset(use["short"]),
             tails=frozenset(use["tails"]),
             whole=frozenset(use["whole"]),
         )
-        return ChannelWords(phrases, exact, languages, roles, compounds)
+        return ChannelWords(phrases, exact, languages, roles, compounds, frozenset(self.sides.sides))
 
     @cached_property
     def processors(self) -> ProcessorWords:
@@ -176,7 +182,7 @@ class Vocabulary:
         exact = {word[1:]: meant[0][0] for word, meant in entries.items() if word[0] == "="}
         phrases = {word: meant[0][0] for word, meant in entries.items() if word[0] != "="}
         for phrase, kind in list(phrases.items()):
-            if " " in phrase and len(phrase) > 6:
+            if " " in phrase and (len(phrase) > 6 or is_unspaced(phrase[0])):
                 phrases.setdefault(phrase.replace(" ", ""), kind)
         file = shipped_file("processors")
         settled: dict[str, dict[str, str]] = {}
@@ -196,10 +202,15 @@ class Vocabulary:
         """The words for left and right."""
         entries, _ = self._merged(("side",))
         sides: dict[str, Side] = {word: "left" if meant[0][0] == "left" else "right" for word, meant in entries.items()}
-        places = _shipped_lines("sides", "side-place", "not-first", "last")
+        places = _shipped_lines("sides", "side-place", "behind-a-word", "last", "not-first")
         files = self._files(shipped_file("sides"))
-        letters = {code: rows(text)[0] for file in files for (code,), text in file.texts("side-letters")}
-        return SideWords(sides, frozenset(places["not-first"]), frozenset(places["last"]), letters)
+        letters = {
+            code: tuple(map(strip_accents, rows(text)[0]))
+            for file in files
+            for (code,), text in file.texts("side-letters")
+        }
+        first, last, behind = (frozenset(places[key]) for key in ("not-first", "last", "behind-a-word"))
+        return SideWords(sides, first, last, behind, letters)
 
     @cached_property
     def pairs(self) -> PairWords:
@@ -208,7 +219,7 @@ class Vocabulary:
         found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "opposite-microphones": [], "numbers": []}
         for file in self._files(shipped_file("pairs")):
             for (kind, _), text in file.texts("pair-words"):
-                found.setdefault(kind, []).extend(rows(text))
+                found.setdefault(kind, []).extend(rows(strip_accents(text.replace("\n", ","))))
         concepts = {word: meant[0][0] for word, meant in entries.items()}
         opposite = frozenset(found["opposite-microphones"])
         microphones = opposite.union(found["microphones"])

@@ -89,7 +89,8 @@ def gathered(
             for (concept, code), text in file.texts(section):
                 if code not in known:
                     what = f"there is no {SECTIONS[section].levels[1]} {code}"
-                    faults.append(Fault(file.name, f"{section}.{concept}.{code}", what, near(code, known)))
+                    there_are = near(code, known) or f"there are {', '.join(known)}"
+                    faults.append(Fault(file.name, f"{section}.{concept}.{code}", what, there_are))
                 if homes.setdefault(concept, file.name) != file.name and not house:
                     what = f"{concept} stands in {homes[concept]} already"
                     faults.append(Fault(file.name, f"{section}.{concept}", what, "put the words there"))

@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from mixlint.naming.fold import Token, tokens, without_order_number
+from mixlint.naming.runs import is_unspaced, pieces_of_run
 from mixlint.naming.vocabulary import LONGEST_PHRASE, ChannelWords, Vocabulary
 
 
@@ -16,11 +17,17 @@ class Word(NamedTuple):
     concepts: tuple[str, ...]
 
 
-def languages_of(name: str, vocabulary: Vocabulary) -> frozenset[str]:
-    """The languages, other than English, that the known words of a name belong to."""
+def languages_of(name: str, vocabulary: Vocabulary, *, plainly: bool = True) -> frozenset[str]:
+    """The languages, other than English, that the known words of a name belong to.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+        plainly: leave out the words that are English too.
+    """
     known = vocabulary.channels.languages
     found = [known[w.text] for w in words(name, vocabulary) if w.text in known]
-    return frozenset(x for languages in found if "en" not in languages for x in languages)
+    return frozenset(x for languages in found if not (plainly and "en" in languages) for x in languages) - {"en"}
 
 
 def _known(text: str, known: ChannelWords) -> tuple[str, ...]:
@@ -62,19 +69,16 @@ def _compound(text: str, known: ChannelWords, depth: int = 0) -> tuple[Word, ...
     return None
 
 
-def _japanese(text: str, known: ChannelWords) -> tuple[Word, ...]:
-    """Longest known words from the left; what is not known is passed over."""
-    out: list[Word] = []
-    at = 0
-    while at < len(text):
-        for end in range(min(len(text), at + 12), at, -1):
-            if concepts := _known(text[at:end], known):
-                out.append(Word(text[at:end], concepts))
-                at = end
-                break
-        else:
-            at += 1
-    return tuple(out) or (Word(text, ()),)
+def is_word_of_run(text: str, known: ChannelWords) -> bool:
+    """True for a word of a channel's name, or for a side, by which a run without spaces is taken apart."""
+    return text in known.sides or bool(_known(text, known))
+
+
+def _of_run(text: str, known: ChannelWords) -> tuple[Word, ...]:
+    """The known words of a run without spaces; what is not known is passed over."""
+    pieces = pieces_of_run(text, lambda piece: is_word_of_run(piece, known))
+    found = (Word(piece, _known(piece, known)) for piece, is_word in pieces if is_word)
+    return tuple(word for word in found if word.concepts) or (Word(text, ()),)
 
 
 @lru_cache(maxsize=8192)
@@ -84,10 +88,10 @@ def _single(token: Token, known: ChannelWords) -> tuple[Word, ...]:
     if concepts := _known(token.plain, known):
         return (Word(token.plain, concepts),)
     text = token.plain
+    if is_unspaced(text[0]):
+        return _of_run(text, known)
     if len(text) < 3 or text.isdigit():
         return (Word(text, ()),)
-    if "\u3040" <= text[0] <= "\u9fff":
-        return _japanese(text, known)
     if len(text) <= 40 and (parts := _compound(text, known)):
         return parts
     if len(token.camel) > 1:
@@ -98,7 +102,7 @@ def _single(token: Token, known: ChannelWords) -> tuple[Word, ...]:
 def _inflected(text: str, known: ChannelWords) -> tuple[Word, ...] | None:
     """A known word with an ending (``Gitarren``), or as the last part of a compound with another (``Blockflöte``)."""
     plain, languages, joined = known.phrases, known.languages, known.compounds
-    for at in range(len(text) - 1, max(4, len(text) - 3), -1):
+    for at in range(len(text) - 1, max(4, len(text) - 4), -1):
         head, ending = text[:at], text[at:]
         if ending in joined.endings and head in plain and (ending == "es" or languages.get(head, frozenset()) - {"en"}):
             return (Word(text, plain[head]),)
