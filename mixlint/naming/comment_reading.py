@@ -11,6 +11,7 @@ from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
 from mixlint.naming.fold import as_read
+from mixlint.naming.runs import any_word
 from mixlint.naming.vocabulary import SHIPPED, Side, Vocabulary
 
 Kept = Literal["out", "unconnected"]
@@ -22,7 +23,6 @@ _PARTS: Final = re.compile(
 """What divides a comment into parts; a comma or a full stop within a number does not."""
 
 _SENTENCES: Final = re.compile(r"[;\n|。；]+|\.(?!\d)")
-_EAST_ASIAN: Final = re.compile(r"[\u3040-\u30ff\u3400-\u9fff]")
 
 MOST_BEFORE: Final = 4
 """So many words may stand before what a part of a comment says of the channel; behind more it is said of another."""
@@ -46,12 +46,9 @@ def sentences_of(comment: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=64)
 def _pattern(vocabulary: Vocabulary, *concepts: str) -> re.Pattern[str]:
-    """Any of the words of some marks among the words of a text; Japanese ones within a run, which has no spaces."""
-    words = {as_read(word) for concept in concepts for word in vocabulary.marks.get(concept, ())}
-    longest = sorted(words, key=lambda word: (-len(word), word))
-    joined = "|".join(re.escape(word) for word in longest if not _EAST_ASIAN.search(word)) or "(?!)"
-    within = "|".join(re.escape(word) for word in longest if _EAST_ASIAN.search(word)) or "(?!)"
-    return re.compile(rf"(?:(?:(?<=^)|(?<= ))(?:{joined})(?= |$)|{within})")
+    """Any of the words of some marks among the words of a text; those of a script without spaces within a run too."""
+    words = (as_read(word) for concept in concepts for word in vocabulary.marks.get(concept, ()))
+    return re.compile(any_word(words, "(?:(?<=^)|(?<= ))", "(?= |$)"))
 
 
 def says_any(read: str, concept: str, vocabulary: Vocabulary = SHIPPED) -> str:

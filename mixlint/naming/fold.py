@@ -1,4 +1,4 @@
-"""A name taken apart: case folded, Latin accents stripped, split at separators, digits and scripts."""
+"""A name taken apart: case folded, Latin and Greek accents stripped, split at separators, digits and scripts."""
 
 from __future__ import annotations
 
@@ -9,19 +9,27 @@ from fnmatch import fnmatchcase
 from functools import lru_cache
 from typing import Final, NamedTuple
 
+from mixlint.naming.runs import is_unspaced
+
 LONGEST: Final = 200
 """Characters of a name that are read; the rest of an overlong name is ignored, so that time stays bounded."""
 
 
 class _WithoutAccent(dict[int, str]):
-    """Character code to the Latin letter without its accent, or to the character itself; filled as it is asked."""
+    """Character code to the Latin or Greek letter without its accent, or to the character itself; filled as asked."""
 
     def __missing__(self, code: int) -> str:
         char = chr(code)
         base = unicodedata.normalize("NFKD", char)
-        plain = base[0] if len(base) > 1 and base[0].isascii() and base[0].isalpha() else char
+        letter = base[0].isalpha() and (base[0].isascii() or "\u0370" <= base[0] <= "\u03ff")
+        plain = base[0] if len(base) > 1 and letter else "" if _is_loose_mark(char) else char
         self[code] = plain
         return plain
+
+
+def _is_loose_mark(char: str) -> bool:
+    """True for an accent that makes no letter with the one before it: what is left of ``İ`` in small letters."""
+    return "\u0300" <= char <= "\u036f"
 
 
 _LETTERS: Final = _WithoutAccent({ord(a): b for a, b in zip("łøæœđı", ("l", "o", "ae", "oe", "d", "i"), strict=True)})
@@ -76,25 +84,22 @@ def fits_pattern(name: str, pattern: str) -> bool:
 
 
 def strip_accents(text: str) -> str:
-    """A word as word files are looked up: folded, without the accents of Latin letters.
+    """A word as word files are looked up: folded, without the accents of Latin and Greek letters.
 
-    Cyrillic letters and kana keep their marks, which make other letters of them.
+    Cyrillic letters and kana keep their marks, which make other letters of them. A Turkish ``I`` counts as one with its
+    dot, and so does an ``ı``: capitals are written with and without it.
     """
     folded = fold_name(text)
     return folded if folded.isascii() else folded.translate(_LETTERS)
 
 
-def _is_east_asian(char: str) -> bool:
-    return "\u3040" <= char <= "\u30ff" or "\u3400" <= char <= "\u9fff" or char == "々"
-
-
 def _by_script(run: str) -> list[str]:
-    """A run split where Japanese writing meets another script."""
+    """A run split where a script without spaces meets another one."""
     if run.isascii():
         return [run]
     parts, start = [], 0
     for at in range(1, len(run)):
-        if _is_east_asian(run[at]) != _is_east_asian(run[at - 1]):
+        if is_unspaced(run[at]) != is_unspaced(run[at - 1]):
             parts.append(run[start:at])
             start = at
     parts.append(run[start:])
@@ -105,6 +110,8 @@ def _by_script(run: str) -> list[str]:
 def tokens(name: str) -> tuple[Token, ...]:
     """The runs of letters and of digits in a name, in order; note values such as 1/8 become one token."""
     text = unicodedata.normalize("NFKC", name[:LONGEST]).replace("⁄", "/")[: 2 * LONGEST]
+    if not text.isascii():
+        text = "".join(char for char in text if not _is_loose_mark(char))  # it would end a run
     text = _ELISION.sub(" ", text)
     text = _NOTE_VALUE.sub(r" notevalue ", text)
     found: list[Token] = []

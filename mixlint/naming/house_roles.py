@@ -23,7 +23,7 @@ from mixlint.errors import Fault, near
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of, generic_role
 from mixlint.naming.fold import as_read
 from mixlint.naming.word_files import ROLE_WORDS, WordFile, listed
-from mixlint.naming.word_index import CHANNEL_SECTIONS, Entries, looked_up_as
+from mixlint.naming.word_index import CHANNEL_SECTIONS, Entries, looked_up_as, which_of
 
 OUT_OF_THE_MIX: Final = "stay-out-of-the-mix"
 PERMISSIONS: Final = ("sit-off-centre", "need-no-counterpart", OUT_OF_THE_MIX)
@@ -147,7 +147,7 @@ def check_roles(
         for (name, code), text in file.texts(ROLE_WORDS):
             key = f"role.{name}.words.{code}"
             if code not in codes:
-                faults.append(Fault(file.name, key, f"there is no language {code}", near(code, codes)))
+                faults.append(Fault(file.name, key, f"there is no language {code}", which_of(code, codes)))
             for word in dict.fromkeys(looked_up_as(one, ROLE_WORDS) for one in listed(text)):
                 if owners.setdefault(word, name) != name:
                     what = f"{word} stands under the role {owners[word]} too"

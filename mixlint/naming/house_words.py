@@ -13,7 +13,7 @@ from mixlint.naming.fold import as_read
 from mixlint.naming.house_roles import check_roles, house_roles
 from mixlint.naming.vocabulary import LONGEST_PHRASE, LONGEST_PROCESSOR_PHRASE, SHIPPED, Vocabulary
 from mixlint.naming.word_files import ROLE_WORDS, SECTIONS, WordFile, listed, rows, shipped_file
-from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as
+from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, gathered, languages_in, looked_up_as, which_of
 from mixlint.session.processor import PROCESSOR_KINDS
 
 _LONGEST: Final = dict.fromkeys(CHANNEL_SECTIONS, LONGEST_PHRASE) | {
@@ -117,7 +117,7 @@ def _check_pairs(file: WordFile, codes: Collection[str], faults: list[Fault]) ->
     for (code,), text in file.texts("side-letters"):
         key = f"side-letters.{code}"
         if code not in codes:
-            faults.append(Fault(file.name, key, f"there is no language {code}", near(code, codes)))
+            faults.append(Fault(file.name, key, f"there is no language {code}", which_of(code, codes)))
         if [[len(letter) for letter in row] for row in rows(text)] != [[1, 1]]:
             what = f"{text.strip()} is no pair of letters"
             faults.append(Fault(file.name, key, what, "write left / right, as 'g / d'"))
@@ -126,7 +126,7 @@ def _check_pairs(file: WordFile, codes: Collection[str], faults: list[Fault]) ->
         if kind not in _PAIR_WORDS:
             faults.append(Fault(file.name, key, f"there is no kind of pair {kind}", near(kind, _PAIR_WORDS)))
         if code not in codes:
-            faults.append(Fault(file.name, key, f"there is no language {code}", near(code, codes)))
+            faults.append(Fault(file.name, key, f"there is no language {code}", which_of(code, codes)))
         for row in rows(text):
             if len(row) < 2 or (kind != "numbers" and len(row) > 2) or not all(row):
                 what = f"{' / '.join(row)} is no pair"

@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import Final
 
 from mixlint.naming.fold import as_read, fold_name, strip_accents, tokens, without_asides
+from mixlint.naming.runs import any_word
 from mixlint.naming.vocabulary import SHIPPED, Side, Vocabulary
 from mixlint.naming.word_lookup import numberless
 
@@ -46,8 +47,9 @@ def is_untitled(title: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 
 @lru_cache(maxsize=16)
 def _words(vocabulary: Vocabulary, *concepts: str) -> re.Pattern[str]:
-    """A word of some marks that stands alone."""
-    return re.compile(rf"\b(?:{_any_of(vocabulary, *concepts)})\b")
+    """A word of some marks that stands alone, or within a run without spaces."""
+    words = (word for concept in concepts for word in vocabulary.marks.get(concept, ()))
+    return re.compile(any_word(words, r"\b", r"\b", within=2))
 
 
 def _says(name: str, vocabulary: Vocabulary, concept: str) -> bool:
@@ -161,7 +163,7 @@ def ends_song(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
 @lru_cache(maxsize=16)
 def _whole_words(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
     """A pattern for the words of a mark in a name that :func:`as_read` has taken apart."""
-    return re.compile(rf"(?:^| )(?:{_any_of(vocabulary, concept)})(?: |$)")
+    return re.compile(any_word(vocabulary.marks.get(concept, ()), "(?:^| )", "(?: |$)", within=2))
 
 
 def _says_whole(name: str, vocabulary: Vocabulary, concept: str) -> bool:

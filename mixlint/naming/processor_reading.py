@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from mixlint.naming.fold import fits_pattern, fold_name, tokens, without_order_number
 from mixlint.naming.reading import Reading, ambiguous, resolved
+from mixlint.naming.runs import is_unspaced, pieces_of_run
 from mixlint.naming.setting_reading import is_plainly
 from mixlint.naming.vocabulary import LONGEST_PROCESSOR_PHRASE, SHIPPED, CategoryWords, Vocabulary
 from mixlint.session import ChannelKind, Insert, Parameter, Unknown, is_known
@@ -124,9 +125,9 @@ def _by_name(name: str, on: str | None, vocabulary: Vocabulary) -> Reading:
 
 
 def _inside(text: str, camel: tuple[str, ...], plain: dict[str, str]) -> list[tuple[str, str]]:
-    """Known words inside an unknown run: its camel-case pieces, a long word at either end, Japanese words."""
-    if text and "\u3040" <= text[0] <= "\u9fff":
-        return [(kind, word) for word, kind in plain.items() if len(word) > 1 and word[0] > "\u3000" and word in text]
+    """Known words inside an unknown run: its camel-case pieces, a long word at either end, words of a run."""
+    if text and is_unspaced(text[0]):
+        return [(plain[piece], piece) for piece, known in pieces_of_run(text, plain.__contains__) if known]
     pieces = [(plain[piece], piece) for piece in camel if piece in plain]
     if pieces or len(text) > 40:
         return pieces

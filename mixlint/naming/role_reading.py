@@ -88,6 +88,9 @@ def _from_place(near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     for concepts, place in near.places:
         for concept, role in _FROM_PLACE.items():
             if concept in concepts:
+                if role == "vocal" and (spoken := near.placed("speech")):
+                    # The voices of a play lie in a folder of voices, and what is spoken goes out to a bus of its own.
+                    return resolved("speech", f"the name tells of no part; it lies under '{spoken}'")
                 role = role_of_place(role, concepts, vocabulary)
                 return resolved(role, f"the name tells of no part; it lies under '{place}'")
     return None

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Final
 
 from mixlint.naming.fold import as_read, strip_accents
+from mixlint.naming.runs import any_word
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.session import Insert, Parameter
 
@@ -39,8 +40,7 @@ def _words(parameter: Parameter) -> list[str]:
 
 @lru_cache(maxsize=64)
 def _pattern(vocabulary: Vocabulary, concept: str) -> re.Pattern[str]:
-    words = sorted(map(as_read, vocabulary.marks.get(concept, ())), key=lambda word: (-len(word), word))
-    return re.compile(rf"(?:^| )(?:{'|'.join(map(re.escape, words)) or '(?!)'})(?= |$)")
+    return re.compile(any_word(map(as_read, vocabulary.marks.get(concept, ())), "(?:^| )", "(?= |$)", within=2))
 
 
 @lru_cache(maxsize=64)

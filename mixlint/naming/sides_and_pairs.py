@@ -26,7 +26,8 @@ def side_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
 
     ``L`` and ``R`` count anywhere but at the beginning, where they can mean lead and rhythm; ``L/R`` together is a
     stereo channel. ``Li``, ``Re``, ``der``, ``des``, ``dir``, ``sin`` count at the end only. ``G`` and ``D``, ``I`` and
-    ``D``, ``E`` and ``D``, ``V`` and ``H``, ``L`` and ``P`` count at the end of a name in the language they belong to.
+    ``D``, ``E`` and ``D``, ``V`` and ``H``, ``V`` and ``O``, ``L`` and ``P``, and the words ``sol`` and ``sağ``, count
+    at the end of a name in the language they belong to.
 
     Args:
         name: a channel's name.
@@ -45,7 +46,8 @@ def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
     end = len(found)
     while end > 1 and found[end - 1].isdigit():
         end -= 1
-    letters = _letters(name, vocabulary) if end > 1 and len(found[end - 1]) == 1 else {}
+    by_language = end > 1 and any(found[end - 1] in row for row in known.letters.values())
+    letters = _letters(name, vocabulary) if by_language else {}
     told: list[tuple[Side, int]] = []
     for at, text in enumerate(found):
         side = known.sides.get(text)
@@ -73,12 +75,14 @@ def _tells_role(rest: tuple[str, ...]) -> bool:
 
 
 def _letters(name: str, vocabulary: Vocabulary) -> dict[str, Side]:
-    """Single letters that are sides in the languages of the name's own words."""
-    known = vocabulary.sides.letters
+    """Letters and short words that are sides in the languages of the name's own words.
+
+    A letter can mean much, so that a word that is English too does not settle its language; for a word it does.
+    """
+    spoken, also_spoken = languages_of(name, vocabulary), languages_of(name, vocabulary, plainly=False)
     letters: dict[str, Side] = {}
-    for language in languages_of(name, vocabulary):
-        if language in known:
-            left, right = known[language]
+    for language, (left, right) in vocabulary.sides.letters.items():
+        if language in (spoken if len(left) == len(right) == 1 else also_spoken):
             letters |= {left: "left", right: "right"}
     return letters
 

@@ -201,8 +201,14 @@ def words(name: str, vocabulary: Vocabulary) -> tuple[Word, ...]:
     return words_of(numberless(tokens(taken_apart(name, vocabulary).rest), vocabulary), vocabulary)
 
 
-def languages_of(name: str, vocabulary: Vocabulary) -> frozenset[str]:
-    """The languages, other than English, that the known words of a name belong to."""
+def languages_of(name: str, vocabulary: Vocabulary, *, plainly: bool = True) -> frozenset[str]:
+    """The languages, other than English, that the known words of a name belong to.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+        plainly: leave out the words that are English too.
+    """
     known = vocabulary.channels.languages
     found = [known[w.text] for w in words(name, vocabulary) if w.text in known]
-    return frozenset(x for languages in found if "en" not in languages for x in languages)
+    return frozenset(x for languages in found if not (plainly and "en" in languages) for x in languages) - {"en"}

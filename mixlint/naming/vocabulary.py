@@ -11,6 +11,7 @@ from mixlint.errors import Fault, RulebookError
 from mixlint.naming.families import family_of
 from mixlint.naming.fold import strip_accents
 from mixlint.naming.house_roles import OF_ROLE, HouseRole, house_roles, role_entries
+from mixlint.naming.runs import is_unspaced
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
 from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
 
@@ -46,6 +47,7 @@ class ChannelWords:
         joined: known word written together to the phrase it is: ``bassdi`` to ``bass di``.
         roles: word that can mean several parts in one language to the roles it can have.
         compounds: how words are found inside longer ones.
+        sides: the words for left and right, which end a word in writing without spaces.
     """
 
     phrases: dict[str, tuple[str, ...]]
@@ -54,6 +56,7 @@ class ChannelWords:
     joined: dict[str, str]
     roles: dict[str, tuple[str, ...]]
     compounds: Compounds
+    sides: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,13 +99,15 @@ class SideWords:
         sides: word to side.
         not_first: words that are a side anywhere but at the beginning of a name.
         last: words that are a side at the end of a name only.
-        letters: language to its single letters for left and right.
+        behind: words that are a side behind a known word only, where there is no space between.
+        letters: language to its letters or short words for left and right that mean other things elsewhere.
         hands: words for a hand, beside which left and right tell who plays.
     """
 
     sides: dict[str, Side]
     not_first: frozenset[str]
     last: frozenset[str]
+    behind: frozenset[str]
     letters: dict[str, tuple[str, ...]]
     hands: frozenset[str]
 
@@ -185,7 +190,8 @@ class Vocabulary:
         for phrase in [p for p in phrases if " " in p]:
             joined = phrase.replace(" ", "")
             # "leadvox" is "lead vox"; joined forms of single letters ("vs") would hide in other words.
-            if len(joined) >= 5 and joined not in phrases and not joined[0].isdigit():
+            long = len(joined) >= 5 or is_unspaced(joined[0])
+            if long and joined not in phrases and not joined[0].isdigit():
                 phrases[joined] = phrases[phrase]
                 written_together[joined] = phrase
         roles = {word: tuple(listed(text)) for word, text in doubts.items()}
@@ -193,12 +199,13 @@ class Vocabulary:
         compounds = Compounds(
             languages=frozenset(use["languages"]),
             links=("", *use["links"]),
-            endings=frozenset(use["endings"]),
+            endings=frozenset(map(strip_accents, use["endings"])),
             short=frozenset(use["short"]),
             tails=frozenset(use["tails"]),
             whole=frozenset(use["whole"]),
         )
-        return ChannelWords(phrases, exact, languages, written_together, roles, compounds)
+        spaced = frozenset(self.sides.sides)
+        return ChannelWords(phrases, exact, languages, written_together, roles, compounds, spaced)
 
     @cached_property
     def processors(self) -> ProcessorWords:
@@ -207,7 +214,7 @@ class Vocabulary:
         exact = {word[1:]: meant[0][0] for word, meant in entries.items() if word[0] == "="}
         phrases = {word: meant[0][0] for word, meant in entries.items() if word[0] != "="}
         for phrase, kind in list(phrases.items()):
-            if " " in phrase and len(phrase) > 6:
+            if " " in phrase and (len(phrase) > 6 or is_unspaced(phrase[0])):
                 phrases.setdefault(phrase.replace(" ", ""), kind)
         file = shipped_file("processors")
         settled: dict[str, dict[str, str]] = {}
@@ -227,11 +234,15 @@ class Vocabulary:
         """The words for left and right."""
         entries, _ = self._merged(("side",))
         sides: dict[str, Side] = {word: "left" if meant[0][0] == "left" else "right" for word, meant in entries.items()}
-        places = _shipped_lines("sides", "side-place", "not-first", "last", "hands")
+        places = _shipped_lines("sides", "side-place", "behind-a-word", "hands", "last", "not-first")
         files = self._files(shipped_file("sides"))
-        letters = {code: rows(text)[0] for file in files for (code,), text in file.texts("side-letters")}
-        not_first, last, hands = (frozenset(places[place]) for place in ("not-first", "last", "hands"))
-        return SideWords(sides, not_first, last, letters, hands)
+        letters = {
+            code: tuple(map(strip_accents, rows(text)[0]))
+            for file in files
+            for (code,), text in file.texts("side-letters")
+        }
+        first, last, behind = (frozenset(places[key]) for key in ("not-first", "last", "behind-a-word"))
+        return SideWords(sides, first, last, behind, letters, frozenset(places["hands"]))
 
     @cached_property
     def pairs(self) -> PairWords:
@@ -240,7 +251,7 @@ class Vocabulary:
         found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "opposite-microphones": [], "numbers": []}
         for file in self._files(shipped_file("pairs")):
             for (kind, _), text in file.texts("pair-words"):
-                found.setdefault(kind, []).extend(rows(text))
+                found.setdefault(kind, []).extend(rows(strip_accents(text.replace("\n", ","))))
         concepts = {word: meant[0][0] for word, meant in entries.items()}
         opposite = frozenset(found["opposite-microphones"])
         microphones = opposite.union(found["microphones"])

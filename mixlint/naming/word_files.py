@@ -45,7 +45,7 @@ SECTIONS: Final[dict[str, Section]] = {
     "pair-words": Section(("kind of pair", "language"), "[pair-words.microphones] and under it en = 'top / bottom'"),
     "mark": Section(("mark", "language"), "[mark.take] and under it en = 'take, tk'"),
     "role": Section(("role", "key"), "[role.hand-pan] and under it family = 'percussion'"),
-    "language": Section(("code",), "[language] and under it fi = 'Finnish'"),
+    "language": Section(("code",), "[language] and under it hu = 'Hungarian'"),
     "family": Section(("family",), "[family] and under it keys = 'keys'", house=False),
     "outranks": Section(("subject",), "[outranks] and under it kinds = 'delay / filter'", house=False),
     "settled": Section(

@@ -41,6 +41,11 @@ def languages_in(files: Iterable[WordFile]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(code for file in files for (code,), _ in file.texts("language")))
 
 
+def which_of(code: str, known: Collection[str]) -> str:
+    """What to do about a code that is not known: the nearest, or all that there are."""
+    return near(code, known) or f"there are {', '.join(known)}"
+
+
 def ambiguous_in(files: Iterable[WordFile], subject: str) -> dict[str, str]:
     """The ambiguous words of ``subject`` (``part``, ``processor``, ``category``) with what is said of each."""
     found: dict[str, str] = {}
@@ -89,7 +94,7 @@ def gathered(
             for (concept, code), text in file.texts(section):
                 if code not in known:
                     what = f"there is no {SECTIONS[section].levels[1]} {code}"
-                    faults.append(Fault(file.name, f"{section}.{concept}.{code}", what, near(code, known)))
+                    faults.append(Fault(file.name, f"{section}.{concept}.{code}", what, which_of(code, known)))
                 if homes.setdefault(concept, file.name) != file.name and not house:
                     what = f"{concept} stands in {homes[concept]} already"
                     faults.append(Fault(file.name, f"{section}.{concept}", what, "put the words there"))

@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Final, NamedTuple
 
 from mixlint.naming.fold import Token, without_order_number
+from mixlint.naming.runs import LONGEST_END, is_unspaced, pieces_of_run
 from mixlint.naming.vocabulary import LONGEST_PHRASE, ChannelWords, Vocabulary
 
 
@@ -55,19 +56,16 @@ def _compound(text: str, known: ChannelWords, depth: int = 0) -> tuple[Word, ...
     return None
 
 
-def _japanese(text: str, known: ChannelWords) -> tuple[Word, ...]:
-    """Longest known words from the left; what is not known is passed over."""
-    out: list[Word] = []
-    at = 0
-    while at < len(text):
-        for end in range(min(len(text), at + 12), at, -1):
-            if concepts := _known(text[at:end], known):
-                out.append(Word(text[at:end], concepts))
-                at = end
-                break
-        else:
-            at += 1
-    return tuple(out) or (Word(text, ()),)
+def is_word_of_run(text: str, known: ChannelWords) -> bool:
+    """True for a word of a channel's name, or for a side, by which a run without spaces is taken apart."""
+    return text in known.sides or bool(_known(text, known))
+
+
+def _of_run(text: str, known: ChannelWords) -> tuple[Word, ...]:
+    """The known words of a run without spaces; what is not known is passed over."""
+    pieces = pieces_of_run(text, lambda piece: is_word_of_run(piece, known))
+    found = (Word(piece, _known(piece, known)) for piece, is_word in pieces if is_word)
+    return tuple(word for word in found if word.concepts) or (Word(text, ()),)
 
 
 @lru_cache(maxsize=8192)
@@ -77,10 +75,10 @@ def _single(token: Token, known: ChannelWords) -> tuple[Word, ...]:
     if concepts := _known(token.plain, known):
         return (Word(token.plain, concepts),)
     text = token.plain
+    if is_unspaced(text[0]):
+        return _of_run(text, known)
     if len(text) < 3 or text.isdigit():
         return (Word(text, ()),)
-    if "\u3040" <= text[0] <= "\u9fff":
-        return _japanese(text, known)
     if len(text) == 3 and _ends_in_letter(text, known):
         return (Word(text[:2], _known(text[:2], known)), Word(text[2], ()))
     if len(text) <= 40 and (parts := _compound(text, known)):
@@ -91,7 +89,7 @@ def _single(token: Token, known: ChannelWords) -> tuple[Word, ...]:
 def _inflected(text: str, known: ChannelWords) -> tuple[Word, ...] | None:
     """A known word with an ending (``Gitarren``), or as the last part of a compound with another (``Blockflöte``)."""
     plain, languages, joined = known.phrases, known.languages, known.compounds
-    for at in range(len(text) - 1, max(4, len(text) - 3), -1):
+    for at in range(len(text) - 1, max(4, len(text) - 4), -1):
         head, ending = text[:at], text[at:]
         if ending in joined.endings and head in plain and (ending == "es" or languages.get(head, frozenset()) - {"en"}):
             return (Word(text, plain[head]),)
@@ -121,12 +119,12 @@ def parts_of_run(token: Token, vocabulary: Vocabulary) -> tuple[str, ...]:
     text, known, sides = token.plain, vocabulary.channels, vocabulary.sides.sides
     if text in sides or len(text) < 2:
         return (text,)
+    if is_unspaced(text[0]):
+        return _with_ends_apart(text, vocabulary)
     if text in known.joined:
         return tuple(known.joined[text].split())
     if is_word(text, vocabulary) or token.exact in known.exact:
         return (text,)
-    if text[-1] in _SIDE_SIGNS and len(text) > 1:
-        return (text[:-1], text[-1])
     if len(token.camel) > 1 and all(len(piece) > 1 or piece in sides for piece in token.camel[1:]):
         return tuple(part for piece in token.camel for part in parts_of_run(Token(piece, piece), vocabulary))
     if _ends_in_letter(text, known):
@@ -138,7 +136,35 @@ def parts_of_run(token: Token, vocabulary: Vocabulary) -> tuple[str, ...]:
     return (text,)
 
 
-_SIDE_SIGNS: Final = "左右"
+def _with_ends_apart(text: str, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """A run without spaces, with words for a side or for one of two microphones at its ends apart: ``主唱左``."""
+    sides = vocabulary.sides
+    if text in sides.sides:
+        return (text,)
+    pairs = _words_of_pairs(vocabulary)
+    for size in range(min(LONGEST_END, len(text) - 1), 0, -1):
+        rest, end = text[:-size], text[-size:]
+        surely = end in sides.sides and end not in sides.behind
+        if surely or ((end in sides.sides or end in pairs) and _borders_on_word(rest, vocabulary, last=True)):
+            return (*_with_ends_apart(rest, vocabulary), end)
+    for size in range(min(LONGEST_END, len(text) - 1), 0, -1):
+        start, rest = text[:size], text[size:]
+        if start in sides.sides and _borders_on_word(rest, vocabulary, last=False):
+            return (start, *_with_ends_apart(rest, vocabulary))
+    return (text,)
+
+
+def _borders_on_word(text: str, vocabulary: Vocabulary, *, last: bool) -> bool:
+    """True where a run ends, or begins, with a known word: a word for a side beside it is no part of another."""
+    known = vocabulary.channels
+    return pieces_of_run(text, lambda piece: is_word_of_run(piece, known))[-1 if last else 0][1]
+
+
+@lru_cache(maxsize=16)
+def _words_of_pairs(vocabulary: Vocabulary) -> frozenset[str]:
+    """The words by which two names pair, and that may end a run."""
+    pairs = vocabulary.pairs
+    return frozenset(pairs.concepts).union(*pairs.microphones)
 
 
 def _ends_in_letter(text: str, known: ChannelWords) -> bool:

@@ -58,3 +58,20 @@ def test_figures_keep_their_sign_and_unit() -> None:
 def test_open_for_a_time() -> None:
     assert open_for_a_time("open only for the talk, coupé pendant le morceau") == "open only for the talk"
     assert open_for_a_time("the muted line is on the other track") == ""
+
+
+@pytest.mark.parametrize(
+    "comment",
+    [
+        "nepoužívat",
+        "älä käytä",
+        "μη χρησιμοποιηθεί",
+        "KULLANMA",
+        "사용하지 않음",
+        "僅供參考",
+        "不进混音",
+        "nie do mixu",
+    ],
+)
+def test_kept_out_in_more_languages(comment: str) -> None:
+    assert kept_out(comment) is not None

@@ -71,3 +71,42 @@ def test_words_lose_the_accents_of_latin_letters_alone() -> None:
     assert strip_accents("Violão Ærø Łódź") == "violao aero lodz"
     assert strip_accents("Малый ドラム") == "малый ドラム"
     assert as_read("Snare-Top_01 (DI)") == "snare top 01 di"
+
+
+@pytest.mark.parametrize(
+    ("capitals", "small"),
+    [
+        ("ΚΙΘΑΡΑ", "κιθάρα"),
+        ("ΦΩΝΗ", "φωνή"),
+        ("ΜΠΑΓΛΑΜΑΣ", "μπαγλαμάς"),
+        ("ΠΡΟΪΣΤΑΜΕΝΟΣ", "προϊστάμενος"),
+        ("ΓΑΪΔΑ", "γαΐδα"),
+        ("SAZ", "saz"),
+        ("KIRIK", "kırık"),
+        ("İNCE", "ince"),
+        ("BAĞLAMA", "bağlama"),
+        ("GİTAR", "gitar"),
+        ("ČINEL", "činel"),
+        ("SÄHKÖKITARA", "sähkökitara"),
+    ],
+)
+def test_capitals_without_accents_are_found(capitals: str, small: str) -> None:
+    """Greek capitals are written without tonos, a final sigma is a sigma, and a Turkish I has a dot or none.
+
+    Unicode Standard, section 5.18 (Greek and Turkish casing): common practice for the rest.
+    """
+    assert strip_accents(capitals) == strip_accents(small)
+    assert as_read(capitals) == as_read(small)
+    assert as_read(capitals.lower()) == as_read(small)
+
+
+def test_a_loose_accent_ends_no_word() -> None:
+    """``İ`` in small letters is an i and a dot (Unicode, SpecialCasing.txt), which is no letter of its own."""
+    assert as_read("BATERİ".lower()) == "bateri"
+    assert as_read("вока\u0301л") == "вокал"
+
+
+@pytest.mark.parametrize("text", ["보컬", "가야금", "ドラム", "パッド", "主唱"])
+def test_hangul_kana_and_chinese_characters_stay_as_they_are(text: str) -> None:
+    assert strip_accents(text) == as_read(text) == text
+    assert as_read(nf("NFD", text)) == text

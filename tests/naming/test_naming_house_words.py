@@ -94,7 +94,8 @@ FAULTS = [
     ),
     (
         "[part.kick]\njp = 'silo'",
-        "part.kick.jp: there is no language jp (there are en, de, fr, es, it, pt, nl, sv, no, da, pl, ru, sr, ja)",
+        "part.kick.jp: there is no language jp (there are en, de, fr, es, it, pt, nl, sv, no, da, pl, ru, sr, ja, "
+        "cs, sk, fi, el, tr, ko, zh)",
     ),
     (
         "[category.gate]\nvst = 'silo'",
@@ -314,15 +315,15 @@ def test_the_nearer_standard_overrules_the_farther(tmp_path: Path) -> None:
 
 
 def test_a_house_brings_a_language_with_its_side_letters(tmp_path: Path) -> None:
-    """Finnish: kitara is a guitar, vasen and oikea are left and right (common practice, no source)."""
+    """Hungarian: furulya is a recorder, bal and jobb are left and right (common practice, no source)."""
     ours = house(
         tmp_path,
-        "[language]\nfi = 'Finnish'\n[part.guitar]\nfi = 'kitara'\n[side-letters]\nfi = 'v / o'\n"
-        "[side.left]\nfi = 'vasen'\n[side.right]\nfi = 'oikea'",
+        "[language]\nhu = 'Hungarian'\n[part.winds]\nhu = 'furulya'\n[side-letters]\nhu = 'b / j'\n"
+        "[side.left]\nhu = 'bal'\n[side.right]\nhu = 'jobb'",
     )
-    assert role("Kitara", ours) == "guitar"
-    assert (side_of("Kitara V", ours), side_of("Kitara O", ours), side_of("Gtr V", ours)) == ("left", "right", None)
-    assert pair_kind("Kitara vasen", "Kitara oikea", ours) == "sides"
+    assert role("Furulya", ours) == "winds"
+    assert (side_of("Furulya B", ours), side_of("Furulya J", ours), side_of("Gtr B", ours)) == ("left", "right", None)
+    assert pair_kind("Furulya bal", "Furulya jobb", ours) == "sides"
 
 
 def test_one_houses_words_are_not_read_in_anothers_session(tmp_path: Path) -> None:

@@ -31,12 +31,14 @@ from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import read_word_file
 
 
-@pytest.mark.parametrize("name", ["", "  ", "7", "#3", "Audio 3", "AUDIO_TRACK 1", "spår", "Piste 04", "FX 2"])
+@pytest.mark.parametrize(
+    "name", ["", "  ", "7", "#3", "Audio 3", "AUDIO_TRACK 1", "spår", "Piste 04", "FX 2", "Raita 3", "트랙 1", "音轨 2"]
+)
 def test_a_name_that_a_program_gave_is_a_placeholder(name: str) -> None:
     assert is_placeholder(name)
 
 
-@pytest.mark.parametrize("name", ["FX", "Audio Gtr", "New Verse", "Track Suit Vox", "Kick"])
+@pytest.mark.parametrize("name", ["FX", "Audio Gtr", "New Verse", "Track Suit Vox", "Kick", "Stopa"])
 def test_a_name_that_somebody_chose_is_none(name: str) -> None:
     assert not is_placeholder(name)
 
@@ -245,3 +247,21 @@ def test_a_print_and_its_source_have_their_words_in_common() -> None:
     assert words_without_print("Drum Bus") == words_without_print("Drums (bounce)") == {"drum"}
     assert words_without_print("Bass") == {"bass"}
     assert words_without_print("Gtr 2 print") != words_without_print("Gtr 1")
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [("主唱导出", True), ("보컬 바운스", True), ("보컬바운스", True), ("ZPĚV vyexportováno", True), ("主唱", False)],
+)
+def test_a_word_is_found_within_a_run_without_spaces(name: str, says: bool) -> None:
+    assert is_print(name) is says
+
+
+@pytest.mark.parametrize("name", ["KONEC", "Loppu", "ΤΕΛΟΣ", "Bitiş", "끝", "结束"])
+def test_the_end_of_the_song_in_more_languages(name: str) -> None:
+    assert ends_song(name)
+
+
+@pytest.mark.parametrize("name", ["Refrén 2", "Kertosäe", "ΡΕΦΡΕΝ", "Nakarat 1", "후렴 2", "副歌"])
+def test_a_chorus_in_more_languages(name: str) -> None:
+    assert is_chorus(name)

@@ -47,13 +47,15 @@ def named_side(row: Row[Channel]) -> str:
 def _sides_by_letter(context: SessionContext) -> dict[str, str]:
     """Channel id → the side of its last letter, for two names that differ in the letters of both sides of a language.
 
-    Alone such a letter may mean anything; two mono parts of one name on opposite sides tell that it is a side.
+    Alone such a letter, or a word such as ``sol``, may mean anything; two mono parts of one name on opposite sides tell
+    that it is a side.
     """
     words = context.house.vocabulary
+    letters = {letter for row in words.sides.letters.values() for letter in row}
     last: dict[str, list[tuple[str, Channel]]] = {}
     for channel in context.session.channels:
         *stem, letter = as_read(channel.name).split() or [""]
-        if stem and len(letter) == 1 and is_source(context, channel) and context.routing.legs[channel.id] == 1:
+        if stem and letter in letters and is_source(context, channel) and context.routing.legs[channel.id] == 1:
             last.setdefault(" ".join(stem), []).append((letter, channel))
     found: dict[str, str] = {}
     for two in last.values():
