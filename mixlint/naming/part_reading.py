@@ -64,6 +64,9 @@ _EFFECTS_FIRST: Final = frozenset({"sfx", "sound effect", "sound effects", "soun
 """Words that make a sound effect of whatever is named with them."""
 
 
+_PADS: Final = frozenset({"pad", "pads", "пад", "пэд"})
+
+
 def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     """The instrument or voice a name tells of.
 
@@ -92,7 +95,7 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         return resolved("sound-effects", f"'{roles['sound-effects']}' in the name, whatever makes the sound")
     if roles.get("bass") == "808" and len(roles) > 1:
         del roles["bass"]
-    if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in ("pad", "pads"):
+    if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in _PADS:
         return ambiguous("keys with a pad can be either")
     if {"kick", "snare"} <= roles.keys():
         roles = {"drums": f"{roles['kick']} and {roles['snare']}"}
@@ -140,6 +143,8 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles = _weakly_named(found, concepts, near)
     elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
         roles.setdefault("percussion", "perkusja")
+    if "kick" in roles and "big-drum" in concepts and near.orchestra:
+        roles["percussion"] = roles.pop("kick")
     if "room-tone" in concepts and not roles:
         return {"room": _text(found, "room-tone")}
     if "loop" in concepts and not roles.keys() - {"drums"}:
@@ -295,6 +300,10 @@ def _is_room_microphone(found: tuple[Word, ...], near: Surroundings) -> bool:
     return any("room" in w.concepts or w.text in _ROOM_WORDS for w in found)
 
 
+_SECTIONS: Final = ("strings", "winds", "brass")
+"""Roles that an ambiguous word is more likely to have in an orchestra than any other."""
+
+
 def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
     """An ambiguous word: its only role, or that of the folder or group it lies under."""
     if len(options) == 1:
@@ -315,6 +324,12 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
         return resolved("winds", f"'{text}' beside a drum kit, and nobody sings: a saxophone")
     if "winds" in options and near.horn_section:
         return resolved("winds", f"'{text}' beside trumpets and trombones, and nobody sings: a saxophone")
+    if "brass" in options and near.horn_section:
+        return resolved("brass", f"'{text}' beside other brass, and nobody sings")
+    if set(options) == {"toms", "percussion"} and near.drum_session:
+        return resolved("toms", f"'{text}' beside kick, snare or overheads")
+    if near.orchestra and (section := next((o for o in options if o in _SECTIONS), None)):
+        return resolved(section, f"'{text}' in an orchestra")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"
         other = "bass" if near.bass_elsewhere else "keys"

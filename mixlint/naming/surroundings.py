@@ -22,6 +22,10 @@ _TELLING = frozenset({"bass", "keys", "speech", "winds", "brass", "main-pair", "
 _PART_OF_A_BAND = frozenset({"winds", "brass", "strings", "keys", "synth", "guitar", "electric-guitar", "kick", "lead"})
 DRUM_SESSION: Final = 2
 """From so many other channels of a drum kit on, a session has one: a definition."""
+_OF_A_KIT = frozenset({"hi-hat", "toms"})
+_OF_AN_ORCHESTRA = ("strings", "winds", "brass")
+ORCHESTRA: Final = 3
+"""From so many other channels of two of its sections on, and without a kit, it is an orchestra: a definition."""
 
 
 class Surroundings(NamedTuple):
@@ -40,6 +44,7 @@ class Surroundings(NamedTuple):
         bass_elsewhere, keys_elsewhere, speech_elsewhere: another channel's name has a word for a bass, for keys, for
             somebody who speaks.
         beat_elsewhere: another channel is a two-track beat, and no drum of a kit is named.
+        orchestra: there are other channels of an orchestra, and no hi-hat or tom.
         horn_section: there is brass in the session, nobody sings, no strings play, and no register is a soprano.
         fed: another channel leads to it, by its output, its folder or a send.
         keys_others: a processor of another channel lists it as its key.
@@ -61,6 +66,7 @@ class Surroundings(NamedTuple):
     speech_elsewhere: bool = False
     beat_elsewhere: bool = False
     horn_section: bool = False
+    orchestra: bool = False
     choir: str = ""
     fed: bool = False
     keys_others: bool = False
@@ -86,6 +92,7 @@ class SessionWords:
     choir: dict[str, str] = field(default_factory=dict)
     portuguese: bool = False
     horn_section: bool = False
+    kit: bool = False
     sent_to: set[str] = field(default_factory=set)
     keys: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
@@ -109,6 +116,7 @@ def words_of_channels(session: Session, vocabulary: Vocabulary) -> dict[str, tup
         for c in session.channels
         if not is_known(c.kind) or c.kind == "track"
     }
+    out = _as_in_japan(out, vocabulary)
     if len(tracks) < 4:
         return out
     rows = list(tracks.values())
@@ -119,7 +127,21 @@ def words_of_channels(session: Session, vocabulary: Vocabulary) -> dict[str, tup
         return out
     cut = {key: words_of(row[head : len(row) - tail], vocabulary) for key, row in tracks.items()}
     telling = sum(any(w.concepts and w.concepts[0] not in _SILENT for w in found) for found in cut.values())
-    return out | cut if telling * 2 >= len(cut) else out
+    return out | _as_in_japan(cut, vocabulary) if telling * 2 >= len(cut) else out
+
+
+_IN_JAPAN: Final = {"vo": ("vocal",), "cho": ("backing-vocals",)}
+"""Short for voices where channels have Japanese names; elsewhere for somebody who speaks, and for a chorus."""
+
+
+def _as_in_japan(found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> dict[str, tuple[Word, ...]]:
+    """The words of channels, with abbreviations as they are meant where a name has a Japanese word in it."""
+    known = vocabulary.channels.languages
+    if not any(
+        "ja" in known.get(w.text, ()) and not w.text.isascii() for words_found in found.values() for w in words_found
+    ):
+        return found
+    return {key: tuple(Word(w.text, _IN_JAPAN.get(w.text, w.concepts)) for w in one) for key, one in found.items()}
 
 
 def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> SessionWords:
@@ -131,6 +153,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         concepts = concepts_of(found[channel.id])
         if concepts & _DRUM_CONCEPTS:
             out.drums[channel.id] += 1
+        out.kit |= bool(concepts & _OF_A_KIT)
         if concepts & _VOICE_CONCEPTS:
             out.voices[channel.id] += 1
         for concept in concepts & _TELLING:
@@ -219,6 +242,11 @@ def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> 
     return "return" if kind is None or (kind in ("group", "track") and _TIME_EFFECTS & set(effects)) else kind
 
 
+def _in_an_orchestra(channel: Channel, session: SessionWords) -> bool:
+    sections = [session.parts.get(section, set()) - {channel.id} for section in _OF_AN_ORCHESTRA]
+    return not session.kit and sum(map(bool, sections)) > 1 and sum(map(len, sections)) >= ORCHESTRA
+
+
 def surroundings(
     channel: Channel,
     session: SessionWords,
@@ -268,6 +296,7 @@ def surroundings(
         beat_elsewhere=drums == 0
         and bool((session.parts.get("backing-track", set()) | session.parts.get("loop", set())) - {channel.id}),
         horn_section=session.horn_section,
+        orchestra=_in_an_orchestra(channel, session),
         choir=session.choir.get(channel.id, ""),
         fed=channel.id in session.sent_to | session.routed_to,
     )

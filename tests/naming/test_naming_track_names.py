@@ -94,6 +94,7 @@ FILES = {
     "track_names_held_out.tsv": 80,
     "track_names_held_out_2.tsv": 80,
     "track_names_held_out_3.tsv": 80,
+    "track_names_wider.tsv": 1400,
 }
 
 
