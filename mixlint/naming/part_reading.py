@@ -71,10 +71,11 @@ _ANY_KEYS: Final = frozenset(
 )
 """Words for keys that leave the instrument open: beside a bass it is a bass played on them."""
 
-_PADS: Final = frozenset({"pad", "pads"})
-
 _EFFECTS_FIRST: Final = frozenset({"sfx", "sound effect", "sound effects", "sound fx", "foley"})
 """Words that make a sound effect of whatever is named with them."""
+
+
+_PADS: Final = frozenset({"pad", "pads", "пад", "пэд"})
 
 
 def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
@@ -117,15 +118,13 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         del roles["bass"]  # the basses of an accordion, the low microphone of a piano
     if roles.keys() == {"synth", "drums"} and roles["synth"] in _PADS:
         del roles["synth"]  # a drummer's pads
-    if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in ("pad", "pads"):
+    if "keys" in concepts and roles.keys() == {"synth"} and roles["synth"] in _PADS:
         return ambiguous("keys with a pad can be either")
     if {"kick", "snare"} <= roles.keys():
         roles = {"drums": f"{roles['kick']} and {roles['snare']}"}
     if len(roles) > 1:
         return ambiguous(_several(roles))
     ((role, text),) = roles.items()
-    if role == "kick" and near.orchestra:
-        return resolved("percussion", f"'{text}' beside strings and winds, and no drum kit is named")
     if role == "guitar":
         return _guitar(text, concepts, near)
     if role == "drum-room" and near.kind == "return":
@@ -172,6 +171,8 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles = _weakly_named(found, concepts, near)
     elif "perkusja" in concepts and not roles.keys() & _SINGLE_DRUMS:
         roles.setdefault("percussion", "perkusja")
+    if "kick" in roles and "big-drum" in concepts and near.orchestra:
+        roles["percussion"] = roles.pop("kick")
     if "room-tone" in concepts and not roles:
         return {"room": _text(found, "room-tone")}
     if "loop" in concepts and not roles.keys() - {"drums", "percussion"}:
@@ -300,10 +301,12 @@ def _hinted(
             return _either(word.text, vocabulary.channels.roles[word.text], near)
     for concept in _TELL_LITTLE:
         if concept in concepts and not concepts & {"lead", "double", "ambiguous"}:
-            return _of_any_part(_text(found, concept), near)
+            return _of_any_part(_text(found, concept), near, vocabulary)
     if "perkusja" in concepts:
         return ambiguous("'perkusja' can be the drum kit or percussion")
     if "chor" in concepts and near.kind == "track":
+        if "back" in concepts:
+            return resolved("backing-vocals", "'chor' in the background")
         return resolved("choir", "'chor' on a track is a choir")
     if "back" in concepts and near.voices_elsewhere and near.kind in ("track", None):
         return resolved("backing-vocals", f"'{_text(found, 'back')}' on a track of a session in which others sing")
@@ -349,13 +352,15 @@ def _hinted(
     return None
 
 
-def _of_any_part(text: str, near: Surroundings) -> Reading:
-    """A loop or a sample by itself: what the folder or the group says it is, else a question."""
+def _of_any_part(text: str, near: Surroundings, vocabulary: Vocabulary) -> Reading:
+    """A loop or a sample by itself: what the folder or the group says it is, else a question; noise is an effect."""
     if place := near.placed("drums"):
         return resolved("drums", f"'{text}' under '{place}'")
     for role in ("percussion", "sound-effects"):
         if place := near.placed(role):
             return resolved(role, f"'{text}' under '{place}'")
+    if "sound" in vocabulary.channels.phrases.get(text, ()) and text not in vocabulary.marks.get("sample", ()):
+        return resolved("sound-effects", f"'{text}' in the name")
     return ambiguous(f"'{text}' alone does not tell which part it is")
 
 
@@ -368,6 +373,10 @@ def _is_room_microphone(found: tuple[Word, ...], near: Surroundings) -> bool:
     if near.kind not in ("track", None) or not near.recorded or near.plays == "notes" or "reverb" in near.effects:
         return False
     return any("room" in w.concepts or w.text in _ROOM_WORDS for w in found)
+
+
+_SECTIONS: Final = ("strings", "winds", "brass")
+"""Roles that an ambiguous word is more likely to have in an orchestra than any other."""
 
 
 def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
@@ -395,6 +404,12 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
         return resolved("winds", f"'{text}' beside a drum kit, and nobody sings: a saxophone")
     if "winds" in options and near.horn_section:
         return resolved("winds", f"'{text}' beside trumpets and trombones, and nobody sings: a saxophone")
+    if "brass" in options and near.horn_section:
+        return resolved("brass", f"'{text}' beside other brass, and nobody sings")
+    if set(options) == {"toms", "percussion"} and near.drum_session:
+        return resolved("toms", f"'{text}' beside kick, snare or overheads")
+    if near.orchestra and (section := next((o for o in options if o in _SECTIONS), None)):
+        return resolved(section, f"'{text}' in an orchestra")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"
         other = "bass" if near.bass_elsewhere else "keys"

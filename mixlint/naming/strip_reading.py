@@ -74,7 +74,7 @@ _CLICKS: Final = frozenset(
 """Words that are said of the click alone; beside a drum they tell for whom it is."""
 
 _SHORT_CUES: Final = frozenset({"hp", "hps"})
-"""Short for headphones, and for the main pair of microphones elsewhere."""
+"""Short for headphones, and for the main pair of microphones or a harp elsewhere."""
 
 _SERVICES: Final = {
     "talkback": "talkback",
@@ -100,6 +100,8 @@ def _utility(
         if part and not (part <= _KEYS and text in _CLICKS):
             return ambiguous(f"'{_text(found, 'click')}' beside a part can be a click or that part")
         return resolved("click", f"'{_text(found, 'click')}' in the name")
+    if "cue" in concepts and near.kind == "track" and near.orchestra and _text(found, "cue") in _SHORT_CUES:
+        return resolved("plucked", f"'{_text(found, 'cue')}' in an orchestra: a harp")
     if "cue" in concepts and near.kind == "track" and near.recorded and _text(found, "cue") in _SHORT_CUES:
         return ambiguous(f"'{_text(found, 'cue')}' on a recorded track can be a pair of microphones or a cue mix")
     if "cue" in concepts:
@@ -297,7 +299,7 @@ def _return(
         return resolved("room", f"'{_text(found, 'reverb')}' on a recorded track without an effect: a microphone")
     if "reverb" in concepts:
         likely.add("reverb-return")
-    if "delay" in concepts and not (part & {"bass"} and _text(found, "delay") in ("slap",)):
+    if "delay" in concepts and not (part and near.kind != "return" and _text(found, "delay") in ("slap",)):
         likely.add("delay-return")
     if "modulation" in concepts and not (part and near.kind == "track"):
         likely.add("modulation-return")

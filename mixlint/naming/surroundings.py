@@ -26,6 +26,10 @@ LEAST_SINGING_PLAYERS: Final = 2
 
 DRUM_SESSION: Final = 2
 """From so many other channels of a drum kit on, a session has one: a definition."""
+_OF_A_KIT = frozenset({"hi-hat", "toms"})
+_OF_AN_ORCHESTRA = ("strings", "winds", "brass")
+ORCHESTRA: Final = 3
+"""From so many other channels of two of its sections on, and without a kit, it is an orchestra: a definition."""
 
 
 class Surroundings(NamedTuple):
@@ -44,6 +48,7 @@ class Surroundings(NamedTuple):
         bass_elsewhere, keys_elsewhere, speech_elsewhere: another channel's name has a word for a bass, for keys, for
             somebody who speaks.
         beat_elsewhere: another channel is a two-track beat, and no drum of a kit is named.
+        orchestra: there are other channels of an orchestra, and no hi-hat or tom.
         horn_section: there is brass in the session, nobody sings, no strings play, and no register is a soprano.
         fed: another channel leads to it, by its output, its folder or a send.
         keys_others: a processor of another channel lists it as its key.
@@ -54,7 +59,6 @@ class Surroundings(NamedTuple):
         version: its name says which version it is, or which take.
         goes_on: it leads to another strip of the desk, and to none for those who listen while they play.
         voices_of_players: two names or more of the session put a word for a voice before an instrument.
-        orchestra: strings, winds and brass play in the session, and no drum kit is named.
     """
 
     kind: str | None = None
@@ -71,12 +75,12 @@ class Surroundings(NamedTuple):
     speech_elsewhere: bool = False
     beat_elsewhere: bool = False
     horn_section: bool = False
+    orchestra: bool = False
     choir: str = ""
     files: tuple[str, ...] = ()
     leads_elsewhere: str = ""
     goes_on: bool = False
     version: bool = False
-    orchestra: bool = False
     voices_of_players: bool = False
     fed: bool = False
     keys_others: bool = False
@@ -102,8 +106,8 @@ class SessionWords:
     choir: dict[str, str] = field(default_factory=dict)
     portuguese: bool = False
     horn_section: bool = False
-    orchestra: bool = False
     voices_of_players: int = 0
+    kit: bool = False
     sent_to: set[str] = field(default_factory=set)
     keys: set[str] = field(default_factory=set)
     routed_to: set[str] = field(default_factory=set)
@@ -128,6 +132,7 @@ def words_of_channels(session: Session, vocabulary: Vocabulary) -> dict[str, tup
         for c in session.channels
         if not is_known(c.kind) or c.kind == "track"
     }
+    out = _as_in_japan(out, vocabulary)
     if len(tracks) < 4:
         return out
     rows = list(tracks.values())
@@ -138,7 +143,21 @@ def words_of_channels(session: Session, vocabulary: Vocabulary) -> dict[str, tup
         return out
     cut = {key: words_of(row[head : len(row) - tail], vocabulary) for key, row in tracks.items()}
     telling = sum(any(w.concepts and w.concepts[0] not in _SILENT for w in found) for found in cut.values())
-    return out | cut if telling * 2 >= len(cut) else out
+    return out | _as_in_japan(cut, vocabulary) if telling * 2 >= len(cut) else out
+
+
+_IN_JAPAN: Final = {"vo": ("vocal",), "cho": ("backing-vocals",)}
+"""Short for voices where channels have Japanese names; elsewhere for somebody who speaks, and for a chorus."""
+
+
+def _as_in_japan(found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> dict[str, tuple[Word, ...]]:
+    """The words of channels, with abbreviations as they are meant where a name has a Japanese word in it."""
+    known = vocabulary.channels.languages
+    if not any(
+        "ja" in known.get(w.text, ()) and not w.text.isascii() for words_found in found.values() for w in words_found
+    ):
+        return found
+    return {key: tuple(Word(w.text, _IN_JAPAN.get(w.text, w.concepts)) for w in one) for key, one in found.items()}
 
 
 def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> SessionWords:
@@ -150,6 +169,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         concepts = concepts_of(found[channel.id])
         if concepts & _DRUM_CONCEPTS:
             out.drums[channel.id] += 1
+        out.kit |= bool(concepts & _OF_A_KIT)
         if concepts & _VOICE_CONCEPTS:
             out.voices[channel.id] += 1
         out.voices_of_players += _sings_and_plays(found[channel.id])
@@ -168,7 +188,6 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
     high = any(len(w.text) > 1 and w.text in sopranos for words_found in found.values() for w in words_found)
     sung = any(out.voices.values()) or bool(out.parts.get("strings"))
     out.horn_section = bool(out.parts.get("brass")) and not sung and not high
-    out.orchestra = sum(bool(out.parts.get(section)) for section in ("strings", "winds", "brass")) > 1
     out.choir = _choir(session, found, out, vocabulary)
     return out
 
@@ -243,6 +262,11 @@ def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> 
     return "return" if kind is None or (kind in ("group", "track") and _TIME_EFFECTS & set(effects)) else kind
 
 
+def _in_an_orchestra(channel: Channel, session: SessionWords) -> bool:
+    sections = [session.parts.get(section, set()) - {channel.id} for section in _OF_AN_ORCHESTRA]
+    return not session.kit and sum(map(bool, sections)) > 1 and sum(map(len, sections)) >= ORCHESTRA
+
+
 def surroundings(
     channel: Channel,
     session: SessionWords,
@@ -292,13 +316,13 @@ def surroundings(
         beat_elsewhere=drums == 0
         and bool((session.parts.get("backing-track", set()) | session.parts.get("loop", set())) - {channel.id}),
         horn_section=session.horn_section,
+        orchestra=_in_an_orchestra(channel, session),
         choir=session.choir.get(channel.id, ""),
         files=_files(channel, session),
         leads_elsewhere=(elsewhere := _leads_elsewhere(channel, target, vocabulary)),
         goes_on=target is not None and not elsewhere,
         version=not {"version", "date", "take"}.isdisjoint(taken_apart(channel.name, vocabulary).marks),
         voices_of_players=session.voices_of_players >= LEAST_SINGING_PLAYERS,
-        orchestra=session.orchestra and drums < DRUM_SESSION,
         fed=channel.id in session.sent_to | session.routed_to,
     )
 

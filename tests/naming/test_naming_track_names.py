@@ -95,6 +95,7 @@ FILES = {
     "track_names_held_out_2.tsv": 80,
     "track_names_held_out_3.tsv": 80,
     "track_names_more_languages.tsv": 640,
+    "track_names_wider.tsv": 1400,
 }
 
 
