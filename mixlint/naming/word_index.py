@@ -20,6 +20,7 @@ FILES: Final = {
     "playing": ("playing",),
     "strip": ("strips",),
     "processor": ("processors",),
+    "processor-part": ("heads",),
     "category": ("categories",),
     "side": ("sides",),
     "pair": ("pairs",),
@@ -89,7 +90,14 @@ def gathered(
             for (concept, code), text in file.texts(section):
                 if code not in known:
                     what = f"there is no {SECTIONS[section].levels[1]} {code}"
-                    faults.append(Fault(file.name, f"{section}.{concept}.{code}", what, near(code, known)))
+                    faults.append(
+                        Fault(
+                            file.name,
+                            f"{section}.{concept}.{code}",
+                            what,
+                            near(code, known) or "take a code of rules/words/languages.toml",
+                        )
+                    )
                 if homes.setdefault(concept, file.name) != file.name and not house:
                     what = f"{concept} stands in {homes[concept]} already"
                     faults.append(Fault(file.name, f"{section}.{concept}", what, "put the words there"))

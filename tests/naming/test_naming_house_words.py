@@ -94,7 +94,7 @@ FAULTS = [
     ),
     (
         "[part.kick]\njp = 'silo'",
-        "part.kick.jp: there is no language jp (there are en, de, fr, es, it, pt, nl, sv, no, da, pl, ru, sr, ja)",
+        "part.kick.jp: there is no language jp (take a code of rules/words/languages.toml)",
     ),
     (
         "[category.gate]\nvst = 'silo'",
