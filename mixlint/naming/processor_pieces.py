@@ -147,7 +147,9 @@ def joined_words(text: str, known: ProcessorWords) -> tuple[str, ...] | None:
     found = best[len(text)]
     if found is None or len(found) < 2 or not any(word in known.phrases for word in found):
         return None
-    return found
+    # The last one is what it is, or says nothing: "clipping" is no "clip" with a "ping".
+    closing = known.uses.get(found[-1], frozenset()) & {"plain", "vague"}
+    return found if found[-1] in known.phrases or found[-1] in known.doubts or closing else None
 
 
 def _beginning(word: str, known: ProcessorWords) -> str:

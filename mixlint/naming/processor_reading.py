@@ -200,13 +200,14 @@ def _question(head: Piece, own: tuple[Piece, ...], strong: list[Piece], known: P
     """Why the head does not decide; empty when it does."""
     for piece in strong:
         beside = frozenset((head.kind, piece.kind))
-        if beside in known.combined or (piece.kind == "analyser" != head.kind):
+        weak = "weak" in head.uses and piece.kind != head.kind and "modifier" not in piece.uses
+        if beside in known.combined or weak or (piece.kind == "analyser" != head.kind):
             return f"could be {head.kind} ('{head.text}') or {piece.kind} ('{piece.text}')"
     behind = own[own.index(head) + 1 :]
     if first or is_east_asian(head.text):
         return ""
     for piece in behind:
-        settled = piece.text == "notevalue" or (head.kind, piece.kind) in known.outranks
+        settled = "modifier" in piece.uses or (head.kind, piece.kind) in known.outranks
         if piece.kind and piece.kind != head.kind and "weak" in piece.uses and not settled:
             return f"could be {head.kind} ('{head.text}') or {piece.kind} ('{piece.text}')"
         if "vague" in piece.uses and "weak" in head.uses:
