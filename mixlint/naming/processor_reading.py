@@ -204,6 +204,8 @@ def _question(head: Piece, own: tuple[Piece, ...], strong: list[Piece], known: P
         if beside in known.combined or weak or (piece.kind == "analyser" != head.kind):
             return f"could be {head.kind} ('{head.text}') or {piece.kind} ('{piece.text}')"
     behind = own[own.index(head) + 1 :]
+    if any("several" in piece.uses for piece in behind) and len({piece.kind for piece in strong}) > 1:
+        return "it names several effects: " + ", ".join(f"{piece.kind} ('{piece.text}')" for piece in strong)
     if first or is_east_asian(head.text):
         return ""
     for piece in behind:
