@@ -18,9 +18,9 @@ CLAP = (
 
 VST3 = (
     "Fx", "Fx|Analyzer", "Fx|Bass", "Fx|Channel Strip", "Fx|Delay", "Fx|Distortion", "Fx|Drums", "Fx|Dynamics", "Fx|EQ",
-    "Fx|Filter", "Fx|Generator", "Fx|Guitar", "Fx|Instrument", "Fx|Instrument|External", "Fx|Mastering", "Fx|Microphone",
-    "Fx|Modulation", "Fx|Network", "Fx|Pitch Shift", "Fx|Restoration", "Fx|Reverb", "Fx|Spatial", "Fx|Surround",
-    "Fx|Tools", "Fx|Vocals", "Instrument", "Instrument|Drum", "Instrument|External", "Instrument|Piano",
+    "Fx|Filter", "Fx|Generator", "Fx|Guitar", "Fx|Instrument", "Fx|Instrument|External", "Fx|Mastering",
+    "Fx|Microphone", "Fx|Modulation", "Fx|Network", "Fx|Pitch Shift", "Fx|Restoration", "Fx|Reverb", "Fx|Spatial",
+    "Fx|Surround", "Fx|Tools", "Fx|Vocals", "Instrument", "Instrument|Drum", "Instrument|External", "Instrument|Piano",
     "Instrument|Sampler", "Instrument|Synth", "Instrument|Synth|Sampler", "Ambisonics", "Analyzer", "NoOfflineProcess",
     "OnlyARA", "OnlyOfflineProcess", "OnlyRT", "Spatial", "Spatial|Fx", "Up-Downmix", "Mono", "Stereo", "Surround",
 )  # fmt: skip
