@@ -10,7 +10,15 @@ from typing import Final, Literal
 from mixlint.errors import Fault, RulebookError
 from mixlint.naming.fold import strip_accents
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
-from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
+from mixlint.naming.word_index import (
+    CHANNEL_SECTIONS,
+    FILES,
+    Entries,
+    ambiguous_in,
+    gathered,
+    languages_in,
+    looked_up_as,
+)
 
 Side = Literal["left", "right"]
 
@@ -208,6 +216,8 @@ class Vocabulary:
         for word, meant in (*entries.items(), *parts.items()):
             languages[word] = languages.get(word, frozenset()).union(code for _, code in meant)
         uses = {word: frozenset(use for use, _ in meant) for word, meant in parts.items()}
+        # What a house says of a word is no mere manner, and names a device.
+        uses |= dict.fromkeys(self._own_processors(), frozenset({"device"}))
         for phrase in [word for word in (*phrases, *uses) if " " in word and len(word) > 6]:
             joined = phrase.replace(" ", "")
             if joined in phrases or joined in uses:
@@ -278,6 +288,11 @@ class Vocabulary:
         return {
             code: frozenset(found) for code, found in _shipped_lines("languages", "language-clue", "es", "pt").items()
         }
+
+    def _own_processors(self) -> set[str]:
+        """The words that a house itself gives for kinds of processors, as they are looked up."""
+        texts = (text for layer in self._house for file in layer for _, text in file.texts("processor"))
+        return {looked_up_as(word, "processor") for text in texts for word in listed(text)}
 
     def _files(self, shipped: WordFile) -> list[WordFile]:
         """A shipped file, then the house's, the nearest standard last."""
