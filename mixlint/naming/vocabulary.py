@@ -13,7 +13,15 @@ from mixlint.naming.fold import strip_accents
 from mixlint.naming.house_roles import OF_ROLE, HouseRole, house_roles, role_entries
 from mixlint.naming.runs import is_unspaced
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
-from mixlint.naming.word_index import CHANNEL_SECTIONS, FILES, Entries, ambiguous_in, gathered, languages_in
+from mixlint.naming.word_index import (
+    CHANNEL_SECTIONS,
+    FILES,
+    Entries,
+    ambiguous_in,
+    gathered,
+    languages_in,
+    looked_up_as,
+)
 
 Side = Literal["left", "right"]
 
@@ -59,23 +67,49 @@ class ChannelWords:
     sides: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class ProcessorWords:
     """The words of processors' names.
 
     Args:
         phrases: folded word or phrase to the kind it names.
         exact: the few case-folded words whose accents count, likewise.
-        outranks: two kinds, of which the first is what the processor does when both are named.
+        languages: folded word or phrase to the languages it belongs to, of kinds and of uses.
+        uses: folded word or phrase to how it is used besides (``modifier``, ``plain``, ``weak``, ``device`` …).
+        heads_first: the languages whose names begin with what the processor is.
+        outranks: two kinds, of which the first is what the processor does when both are named, wherever they stand.
+        combined: two kinds that one processor often does both of, so that neither is the other's modifier.
         doubts: word that leaves a question to what the reader is told.
         settled: kind of channel to the words whose question it settles, each with the kind it names there.
     """
 
     phrases: dict[str, str]
     exact: dict[str, str]
+    languages: dict[str, frozenset[str]]
+    uses: dict[str, frozenset[str]]
+    heads_first: frozenset[str]
     outranks: tuple[tuple[str, ...], ...]
+    combined: frozenset[frozenset[str]]
     doubts: dict[str, str]
     settled: dict[str, dict[str, str]]
+
+    @cached_property
+    def inside(self) -> frozenset[str]:
+        """What is looked for within a longer word: whatever is known, phrases written together, no short syllables."""
+        known = self.phrases.keys() | self.uses.keys() | self.doubts.keys()
+        joined = {word.replace(" ", "") for word in known}
+        return frozenset(word for word in joined if len(word) >= 3 or word == "eq")
+
+    @cached_property
+    def tails(self) -> tuple[str, ...]:
+        """What a longer word may end with and be one, the longest first."""
+        return tuple(sorted((w for w, uses in self.uses.items() if "tail" in uses), key=len, reverse=True))
+
+    @cached_property
+    def east_asian(self) -> tuple[str, ...]:
+        """The words that are found within a run without spaces, the longest first."""
+        known = self.phrases.keys() | self.uses.keys()
+        return tuple(sorted((w for w in known if w[0] > "\u3000" and " " not in w), key=lambda w: (-len(w), w)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,10 +119,12 @@ class CategoryWords:
     Args:
         kinds: word to the kind of processor.
         doubts: word too broad for one to what the reader is told.
+        silent: words that say nothing of what a processor does.
     """
 
     kinds: dict[str, str]
     doubts: dict[str, str]
+    silent: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -211,23 +247,45 @@ class Vocabulary:
     def processors(self) -> ProcessorWords:
         """The words of processors' names."""
         entries, doubts = self._merged(("processor",), "processor")
+        parts, _ = self._merged(("processor-part",))
         exact = {word[1:]: meant[0][0] for word, meant in entries.items() if word[0] == "="}
         phrases = {word: meant[0][0] for word, meant in entries.items() if word[0] != "="}
-        for phrase, kind in list(phrases.items()):
-            if " " in phrase and (len(phrase) > 6 or is_unspaced(phrase[0])):
-                phrases.setdefault(phrase.replace(" ", ""), kind)
-        file = shipped_file("processors")
+        languages: dict[str, frozenset[str]] = {}
+        for word, meant in (*entries.items(), *parts.items()):
+            languages[word] = languages.get(word, frozenset()).union(code for _, code in meant)
+        uses = {word: frozenset(use for use, _ in meant) for word, meant in parts.items()}
+        # What a house says of a word is no mere manner, and names a device.
+        uses |= dict.fromkeys(self._own_processors(), frozenset({"device"}))
+        for phrase in [word for word in (*phrases, *uses) if " " in word and (len(word) > 6 or is_unspaced(word[0]))]:
+            joined = phrase.replace(" ", "")
+            if joined in phrases or joined in uses:
+                continue
+            if phrase in phrases:
+                phrases[joined] = phrases[phrase]
+            if phrase in uses:
+                uses[joined] = uses[phrase]
+            languages[joined] = languages[phrase]
         settled: dict[str, dict[str, str]] = {}
-        for (on, kind), text in file.texts("settled"):
+        for (on, kind), text in shipped_file("processors").texts("settled"):
             settled.setdefault(on, {}).update(dict.fromkeys(listed(text), kind))
-        outranks = tuple(row for _, text in file.texts("outranks") for row in rows(text))
-        return ProcessorWords(phrases, exact, outranks, doubts, settled)
+        return ProcessorWords(
+            phrases,
+            exact,
+            languages,
+            uses,
+            heads_first=frozenset(_shipped_lines("heads", "head-order", "first")["first"]),
+            outranks=_rows_of("processors", "outranks"),
+            combined=frozenset(map(frozenset, _rows_of("processors", "combined"))),
+            doubts=doubts,
+            settled=settled,
+        )
 
     @cached_property
     def categories(self) -> CategoryWords:
         """The category words of the open plug-in standards."""
         entries, doubts = self._merged(("category",), "category")
-        return CategoryWords({word: meant[0][0] for word, meant in entries.items()}, doubts)
+        silent = frozenset(w for _, text in shipped_file("categories").texts("no-category") for w in listed(text))
+        return CategoryWords({word: meant[0][0] for word, meant in entries.items()}, doubts, silent)
 
     @cached_property
     def sides(self) -> SideWords:
@@ -280,6 +338,11 @@ class Vocabulary:
             code: frozenset(found) for code, found in _shipped_lines("languages", "language-clue", "es", "pt").items()
         }
 
+    def _own_processors(self) -> set[str]:
+        """The words that a house itself gives for kinds of processors, as they are looked up."""
+        texts = (text for layer in self._house for file in layer for _, text in file.texts("processor"))
+        return {looked_up_as(word, "processor") for text in texts for word in listed(text)}
+
     def _files(self, shipped: WordFile) -> list[WordFile]:
         """A shipped file, then the house's, the nearest standard last."""
         return [shipped, *(file for layer in reversed(self._house) for file in layer)]
@@ -323,6 +386,11 @@ def _shipped_lines(stem: str, section: str, *wanted: str) -> dict[str, list[str]
     if faults:
         raise RulebookError(faults)
     return found
+
+
+def _rows_of(stem: str, section: str) -> tuple[tuple[str, ...], ...]:
+    """The rows of a section of a shipped file."""
+    return tuple(row for _, text in shipped_file(stem).texts(section) for row in rows(text))
 
 
 def _overruled(word: str, said: Set[str]) -> bool:

@@ -37,7 +37,12 @@ SECTIONS: Final[dict[str, Section]] = {
     "playing": Section(("way of playing", "language"), "[playing.double] and under it en = 'double, dbl'"),
     "strip": Section(("kind of strip", "language"), "[strip.reverb] and under it en = 'plate, hall'"),
     "processor": Section(("kind of processor", "language"), "[processor.gate] and under it en = 'gate, noise gate'"),
+    "processor-part": Section(
+        ("use", "language"), "[processor-part.modifier] and under it en = 'vintage, tape'", house=False
+    ),
+    "head-order": Section(("order",), "[head-order] and under it first = 'fr, es'", house=False),
     "category": Section(("kind of processor", "plug-in standard"), "[category.gate] and under it clap = 'gate'"),
+    "no-category": Section(("plug-in standard",), "[no-category] and under it clap = 'stereo'", house=False),
     "ambiguous": Section(("subject", "word"), "[ambiguous.part] and under it upright = 'bass, keys'"),
     "side": Section(("side", "language"), "[side.left] and under it en = 'left, l'"),
     "side-letters": Section(("language",), "[side-letters] and under it fr = 'g / d'"),
@@ -47,7 +52,8 @@ SECTIONS: Final[dict[str, Section]] = {
     "role": Section(("role", "key"), "[role.hand-pan] and under it family = 'percussion'"),
     "language": Section(("code",), "[language] and under it hu = 'Hungarian'"),
     "family": Section(("family",), "[family] and under it keys = 'keys'", house=False),
-    "outranks": Section(("subject",), "[outranks] and under it kinds = 'delay / filter'", house=False),
+    "outranks": Section(("subject",), "[outranks] and under it kinds = 'monitor / equalizer'", house=False),
+    "combined": Section(("subject",), "[combined] and under it kinds = 'delay / reverb'", house=False),
     "settled": Section(
         ("kind of channel", "kind of processor"), "[settled.return] and under it reverb = 'room'", house=False
     ),

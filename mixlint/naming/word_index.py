@@ -20,6 +20,7 @@ FILES: Final = {
     "playing": ("playing",),
     "strip": ("strips",),
     "processor": ("processors",),
+    "processor-part": ("heads",),
     "category": ("categories",),
     "side": ("sides",),
     "pair": ("pairs",),

@@ -92,7 +92,7 @@ class Insert(Frozen):
 
     Args:
         kind: what the processor does, where the file declares it; names are read later (room ``naming``).
-        ground: how ``kind`` is known, for a reader.
+        ground: how ``kind`` is known, for a reader; where it is not, how ``categories`` are if not from the document.
         on: false when it is bypassed.
         loaded: false when the processor was missing where the export was made.
         opaque: true when its settings are hidden in a blob, so its sound is not known from the export.

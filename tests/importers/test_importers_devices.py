@@ -33,7 +33,7 @@ def test_order_identity_and_switches_are_kept(tmp_path: Path) -> None:
     assert (synth.kind, synth.on) == ("instrument", False)
     assert meter.kind == "analyser"
     assert isinstance(meter.on, Unknown)  # a switch without a value
-    assert (arp.kind, arp.categories) == ("note-effect", ("Fx", "Tools"))
+    assert (arp.kind, arp.categories) == ("note-effect", ("Fx|Tools",))
 
 
 def test_an_equalizer_stands_open(tmp_path: Path) -> None:

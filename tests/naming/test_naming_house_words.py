@@ -306,6 +306,13 @@ def test_a_house_overrules_words_of_processors_and_sides(tmp_path: Path) -> None
     assert side_of("Gtr left", ours) == "right"
 
 
+def test_a_houses_word_for_a_processor_is_no_mere_manner(tmp_path: Path) -> None:
+    ours = house(tmp_path, "[processor.modulation]\nen = 'vintage, tape'")
+    for name, before in (("Vintage", None), ("Tape", "distortion"), ("Delay Tape", "delay"), ("Tape Larkspur", None)):
+        assert read_processor(Insert(name=name)).word == before
+        assert read_processor(Insert(name=name), vocabulary=ours).word == "modulation"
+
+
 def test_the_nearer_standard_overrules_the_farther(tmp_path: Path) -> None:
     near, far = "[part.keys]\nen = 'silo'", "[part.bass]\nen = 'silo, cask'\n[ambiguous.part]\nchurn = 'bass, keys'"
     ours = house(tmp_path, near, far)

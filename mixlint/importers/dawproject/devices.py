@@ -7,6 +7,7 @@ from typing import Any, Final, Literal
 
 from mixlint.importers.dawproject.automated_parameters import AutomatedParameter, AutomatedParameters
 from mixlint.importers.dawproject.import_notes import ImportNotes
+from mixlint.importers.dawproject.plugin_state import SAVED_STATE, PluginStates
 from mixlint.importers.dawproject.shared_devices import read_dynamics, read_equalizer
 from mixlint.importers.dawproject.structure import StripDraft
 from mixlint.importers.dawproject.values import finite, number, real, switch, truth
@@ -25,24 +26,31 @@ _CATEGORY_KEYS: Final = ("categories", "category", "subCategories", "features")
 
 
 def read_inserts(
-    strip: StripDraft, automatable: AutomatedParameters, notes: ImportNotes, member: str
+    strip: StripDraft, automatable: AutomatedParameters, states: PluginStates, notes: ImportNotes, member: str
 ) -> tuple[Insert, ...]:
     """The strip's processors in file order, which is the only order the file gives.
 
     Args:
         strip: the channel.
         automatable: where parameters with ids are remembered for the automation.
+        states: the plug-ins' saved states, asked for categories that the document does not give.
         notes: where assumptions go.
         member: the document's name, for places.
     """
     if strip.channel is None:
         return ()
     nodes = [node for box in strip.channel.all("Devices") for node in box.children if node.tag in DEVICE_TAGS]
-    return tuple(_insert(strip, node, count, automatable, notes, member) for count, node in enumerate(nodes))
+    return tuple(_insert(strip, node, count, automatable, states, notes, member) for count, node in enumerate(nodes))
 
 
 def _insert(
-    strip: StripDraft, node: Node, count: int, automatable: AutomatedParameters, notes: ImportNotes, member: str
+    strip: StripDraft,
+    node: Node,
+    count: int,
+    automatable: AutomatedParameters,
+    states: PluginStates,
+    notes: ImportNotes,
+    member: str,
 ) -> Insert:
     enabled = node.child("Enabled")
     if enabled is not None:
@@ -62,6 +70,10 @@ def _insert(
         role = node.get("deviceRole").lower()
         if role in _ROLES:
             fields |= {"kind": _ROLES[role], "ground": "the device role in the file"}
+    categories = _categories(node)
+    if not categories and "kind" not in fields and (said := states.category(node, strip.id)):
+        categories = (said,)
+        fields["ground"] = SAVED_STATE
     wet = read_wet_share(parameters)
     if wet is not None:
         fields["wet"] = wet.value
@@ -79,7 +91,7 @@ def _insert(
         on=switch(enabled, True, "processor's switch"),
         loaded=truth(node.get("loaded"), True),
         parameters=tuple(parameters),
-        categories=_categories(node),
+        categories=categories,
         device=node.get("deviceID"),
         where=f"{member}:{node.line}",
         **fields,
@@ -89,7 +101,7 @@ def _insert(
 def _categories(node: Node) -> tuple[str, ...]:
     words: list[str] = []
     for key in _CATEGORY_KEYS:
-        words += [word.strip() for word in re.split(r"[|;,]", node.get(key)) if word.strip()]
+        words += [word.strip() for word in re.split(r"[;,]", node.get(key)) if word.strip()]
     return tuple(dict.fromkeys(words))
 
 

@@ -20,6 +20,7 @@ from mixlint.importers.dawproject.lanes import tracks_with_clips, walk_lanes
 from mixlint.importers.dawproject.media_list import MediaList
 from mixlint.importers.dawproject.mixer import MixerReader
 from mixlint.importers.dawproject.outputs import settle_routing
+from mixlint.importers.dawproject.plugin_state import PluginStates
 from mixlint.importers.dawproject.structure import StripDraft, Structure
 from mixlint.importers.dawproject.values import finite, truth
 from mixlint.importers.dawproject.xml_tree import Node
@@ -59,7 +60,8 @@ def read(container: Container) -> Session:
     document = read_document(container, notes)
     with open_container(container.path.resolve().parent) as beside:
         try:
-            return _session(document, MediaList(container, document.packed, beside), notes)
+            media = MediaList(container, document.packed, beside)
+            return _session(document, media, PluginStates(container, notes), notes)
         except ValidationError as fault:
             first = fault.errors(include_url=False)[0]
             raise BrokenFile(
@@ -69,7 +71,7 @@ def read(container: Container) -> Session:
             ) from None
 
 
-def _session(document: Document, media: MediaList, notes: ImportNotes) -> Session:
+def _session(document: Document, media: MediaList, states: PluginStates, notes: ImportNotes) -> Session:
     root, member = document.root, document.member
     if root.child("Structure") is None:
         raise NotASession(
@@ -89,7 +91,7 @@ def _session(document: Document, media: MediaList, notes: ImportNotes) -> Sessio
     mixer = MixerReader(structure, dialect, automatable, notes, member)
     parts: dict[str, dict[str, Any]] = {}
     for strip in structure.strips:
-        parts[strip.id] = {**mixer.read(strip), "inserts": read_inserts(strip, automatable, notes, member)}
+        parts[strip.id] = {**mixer.read(strip), "inserts": read_inserts(strip, automatable, states, notes, member)}
     clips = _clips(root, structure, ClipReader(clock, id_map, media, notes, member), notes)
     names = {strip.id: strip.name for strip in structure.strips}
     transport = root.child("Transport")
