@@ -36,7 +36,9 @@ class MixlintError(Exception):
     def __str__(self) -> str:
         """All three parts on one line."""
         place = f"{self.where}: " if self.where else ""
-        cure = f". {self.do[0].upper()}{self.do[1:]}." if self.do else "."
+        cure = f". {self.do[0].upper()}{self.do[1:].removesuffix('.')}." if self.do else "."
+        if self.do.endswith("?"):
+            cure = cure[:-1]
         return f"{place}{self.what}{cure}"
 
 

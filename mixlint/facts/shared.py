@@ -13,6 +13,9 @@ from mixlint.session import FADER, Channel, Control, Unknown, control_of, is_kno
 UNREAD: Final = "unread"
 """What a word fact says where a name does not tell, for rules that have to go on without it."""
 
+UNREAD_ROLE: Final = "name its role in the house's table of roles"
+"""What settles a role that a name does not tell."""
+
 UTILITY: Final = "Its channel serves the session and is not part of the song: a cue mix, click, guide or reference."
 
 INTENTS: Final = "What the house or the engineer has laid down as meant: mono, single-instrument, hard-panned."

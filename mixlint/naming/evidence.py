@@ -59,6 +59,9 @@ _OF_EFFECT: Final = {
 }
 _OF_STRIP: Final = {"return": "returns", "group": "buses", "master": "buses", "vca": "utility"}
 _DESK: Final = frozenset({"returns", "buses"})
+_FED: Final = frozenset({"returns", "buses", "utility"})
+"""The families of strips that others are led to."""
+
 _KIT: Final = frozenset({"drums"})
 
 
@@ -99,7 +102,11 @@ def weighed(
 def agreeing(reading: Reading, vocabulary: Vocabulary = SHIPPED) -> tuple[Evidence, ...]:
     """The evidence that speaks for the family of what was read."""
     family = vocabulary.family_of(reading.word) or reading.word
-    return tuple(one for one in reading.evidence if family in one.families)
+    agreed = tuple(one for one in reading.evidence if family in one.families)
+    if vocabulary.shipped_role(reading.word) == "guide" and agreed:
+        # A guide stands in for a part: the part's word beside it says which sense of the word is meant.
+        agreed += tuple(one for one in reading.evidence if one.kind == "word" and one not in agreed)
+    return agreed
 
 
 def _without_each(found: tuple[Word, ...], read: Reader) -> list[tuple[Word, Reading]]:
@@ -131,18 +138,27 @@ def _gathered(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         for effect in near.effects
         if effect in _OF_EFFECT and not near.recorded
     ]
-    return (*words_told, *places, *files, *inserts, *_of_the_desk(near))
+    about_drums = any("drums" in one.families for one in (*words_told, *places)) or any(
+        not _ROOMS.isdisjoint(word.concepts) for word in found
+    )
+    return (*words_told, *places, *files, *inserts, *_of_the_desk(near, about_drums=about_drums))
 
 
-def _of_the_desk(near: Surroundings) -> tuple[Evidence, ...]:
+_ROOMS: Final = frozenset({"room", "ambience", "t"})
+"""Concepts that are said of a drum kit's microphones where there is a kit."""
+
+
+def _of_the_desk(near: Surroundings, *, about_drums: bool) -> tuple[Evidence, ...]:
     """What the strip, the rest of the band and the way out say."""
     out: list[Evidence] = []
     if near.kind in _OF_STRIP:
         out.append(Evidence("strip", frozenset({_OF_STRIP[near.kind]}), f"it is a {near.kind}"))
-    if near.drum_session:
+    if near.drum_session and about_drums:
         out.append(Evidence("beside", _KIT, "other channels are kick, snare, hi-hat, toms or overheads"))
     if near.choir:
         out.append(Evidence("beside", frozenset({"vocals"}), near.choir))
+    if near.fed and near.kind != "track":
+        out.append(Evidence("fed", _FED, "other channels lead to it"))
     if near.leads_elsewhere:
         out.append(Evidence("output", frozenset({"utility"}), near.leads_elsewhere))
     if near.keys_others:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-EvidenceKind = Literal["word", "place", "file", "insert", "strip", "beside", "output", "key", "house"]
+EvidenceKind = Literal["word", "place", "file", "insert", "strip", "fed", "beside", "output", "key", "house"]
 """Where evidence comes from: a word of the name, the folder or group it lies in, the name of its file, what sits in it,
-the kind of strip, the rest of the band, where it leads, what is keyed from it, the house's table."""
+the kind of strip, what leads to it, the rest of the band, where it leads, what is keyed from it, the house's table."""
 
 
 class Evidence(NamedTuple):

@@ -154,9 +154,14 @@ def open_by_reason(findings: Iterable[Finding]) -> list[OpenGroup]:
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
         if finding.verdict == "open":
-            groups.setdefault(tuple(r.settle or r.why for r in finding.reasons), []).append(finding)
+            groups.setdefault(tuple(_way(r) for r in finding.reasons), []).append(finding)
     found = [OpenGroup(_causes(group), tuple(sorted(group, key=_grade))) for group in groups.values()]
     return sorted(found, key=lambda group: _grade(group.findings[0]))
+
+
+def _way(reason: Reason) -> str:
+    """How a reason is settled, in one line; lines to copy may follow it."""
+    return reason.settle.partition("\n")[0] or reason.why
 
 
 def _grade(finding: Finding) -> int:
@@ -167,8 +172,8 @@ def _causes(findings: list[Finding]) -> tuple[Reason, ...]:
     """The reasons of ``findings``, each once; how to settle them is said once, with the last that it settles."""
     by_settle: dict[str, list[Reason]] = {}
     for reason in (reason for finding in findings for reason in finding.reasons):
-        same = by_settle.setdefault(reason.settle or reason.why, [])
-        if reason.why not in [one.why for one in same]:
+        same = by_settle.setdefault(_way(reason), [])
+        if reason.why not in [one.why for one in same] or "\n" in reason.settle:
             same.append(reason)
     said: list[Reason] = []
     for same in by_settle.values():
@@ -176,5 +181,5 @@ def _causes(findings: list[Finding]) -> tuple[Reason, ...]:
         said += [reason.model_copy(update={"settle": ""}) for reason in shown]
         if len(shown) < len(same):
             said.append(same[0].model_copy(update={"why": f"and {len(same) - len(shown)} more of the kind"}))
-        said[-1] = said[-1].model_copy(update={"settle": same[0].settle})
+        said[-1] = said[-1].model_copy(update={"settle": max((one.settle for one in same), key=len)})
     return tuple(said)

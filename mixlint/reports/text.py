@@ -257,7 +257,9 @@ def _open(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
         for reason in group.reasons:
             lines += wrapped(neutral(reason.why), page.width, "    ")
             if reason.settle:
-                lines += wrapped(neutral(reason.settle), page.width, "      ", "      to settle it: ")
+                way, *to_copy = reason.settle.splitlines()
+                lines += wrapped(neutral(way), page.width, "      ", "      to settle it: ")
+                lines += [f"        {neutral(line)}" for line in to_copy]  # as it stands, so that it can be copied
         by_rule: dict[str, list[Finding]] = {}
         for finding in group.findings:
             by_rule.setdefault(finding.rule, []).append(finding)

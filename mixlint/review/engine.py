@@ -295,7 +295,8 @@ def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason,
         if rule.says_open.text:
             return rule.says_open.filled(rule.table, row)
         whys = "; ".join(dict.fromkeys(reason.why for reason in reasons))
-        settle = "; ".join(dict.fromkeys(reason.settle for reason in reasons if reason.settle))
+        ways = (reason.settle.partition("\n")[0] for reason in reasons)
+        settle = "; ".join(dict.fromkeys(way for way in ways if way))
         return f"{row.subject.name}: cannot be seen: {whys}." + (f" To settle it: {settle}." if settle else "")
     if verdict == "clear":
         return f"{rule.title}."

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from mixlint.analysis.activity import span_text
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.audibility import audibility, is_heard
@@ -27,9 +29,20 @@ from mixlint.facts.channel import (
 )
 from mixlint.facts.channel.names import namesakes
 from mixlint.facts.declare import FactValue, Row, Table
-from mixlint.facts.shared import HOUSE_LETS, channel_rows, house_lets, stands_at
+from mixlint.facts.shared import HOUSE_LETS, UNREAD_ROLE, channel_rows, house_lets, stands_at
 from mixlint.facts.track.takes import chosen_channels
-from mixlint.naming import FAMILIES, PERMISSIONS, ROLES, drums_named, is_placeholder, is_sample, keys_named, open_job
+from mixlint.naming import (
+    FAMILIES,
+    PERMISSIONS,
+    ROLES,
+    Evidence,
+    agreeing,
+    drums_named,
+    is_placeholder,
+    is_sample,
+    keys_named,
+    open_job,
+)
 from mixlint.naming import job_comes_first as comes_first
 from mixlint.naming.fold import as_read
 from mixlint.routing import TIME_EFFECTS, Edge
@@ -71,7 +84,7 @@ def role(row: Row[Channel]) -> FactValue | Unknown:
     if reading.word is None:
         return Unknown(
             unknown="the part it plays cannot be told: " + "; ".join(reading.grounds),
-            settle="name its role in the house's table of roles",
+            settle=UNREAD_ROLE,
         )
     return FactValue(reading.word, "derived", row.subject.where, "; ".join(reading.grounds))
 
@@ -79,6 +92,37 @@ def role(row: Row[Channel]) -> FactValue | Unknown:
 @CHANNEL.fact("switch", "What it plays can be read from its name and surroundings.", how="derived")
 def part_read(row: Row[Channel]) -> bool:
     return row.need("role").how == "derived"
+
+
+@CHANNEL.fact(
+    "number",
+    "How many things speak for its role: words of its name, its folder or group, the names of its files, what sits in "
+    "it, the kind of strip, what feeds it, where it leads, what is keyed from it; the house's table counts as many.",
+    how="derived",
+)
+def role_told_by(row: Row[Channel]) -> FactValue:
+    row.need("role")
+    found = agreeing(row.context.roles[row.subject.id], row.context.house.vocabulary)
+    count = TOLD_BY_HOUSE if any(one.kind == "house" for one in found) else _things(found)
+    return FactValue(count, "derived", row.subject.where, "; ".join(dict.fromkeys(one.text for one in found)))
+
+
+TOLD_BY_HOUSE: Final = 99
+"""A house's table settles a role: as good as any number of things."""
+
+
+def _things(found: tuple[Evidence, ...]) -> int:
+    """How many things are told; a phrase of several words says as often what it means."""
+    words = sum(len(one.text.partition("' ")[0].split()) for one in found if one.kind == "word")
+    return words + len({one.text for one in found if one.kind != "word"})
+
+
+@CHANNEL.fact(
+    "switch", "It reads as something that stays out of the mix; not known where its name is not read.", how="derived"
+)
+def meant_out(row: Row[Channel]) -> bool:
+    row.need("role")
+    return is_utility(row.context, row.item)
 
 
 @CHANNEL.fact("word", "The family of parts its role belongs to.", how="derived", words=FAMILIES)

@@ -7,15 +7,18 @@ from typing import Final
 
 from mixlint.analysis.activity import song_end_s, span_text
 from mixlint.analysis.balance import ALONE, LEAST_PULL, QUIET, STRETCH, Imbalance, Pull, imbalance
+from mixlint.analysis.channel_purpose import carries_content, is_utility
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.counterparts import MATCHING
 from mixlint.analysis.gaps import GAP_SETTINGS, gaps
 from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.analysis.spectrum import SPECTRUM_TEXT
+from mixlint.facts.channel_why import overruling_line
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
 from mixlint.facts.session import clip_grid, marker_places, solos, tempo_evidence, tempo_map
-from mixlint.facts.shared import INTENTS, intents
-from mixlint.session import Session, known
+from mixlint.facts.shared import INTENTS, UNREAD_ROLE, intents
+from mixlint.naming import is_placeholder
+from mixlint.session import Session, Unknown, known
 from mixlint.units import number_text
 
 
@@ -72,6 +75,29 @@ def parts(row: Row[Session]) -> int:
     from mixlint.facts.source.table import SOURCE
 
     return len(SOURCE.rows(row.context))
+
+
+@SESSION.fact("list", "The tracks of which the part cannot be told, by their names.", how="derived")
+def unread(row: Row[Session]) -> tuple[str, ...] | Unknown:
+    """Nothing is guessed, so that a single track that is not read leaves the list open: how it is called says why."""
+    context = row.context
+    asked = [
+        channel
+        for channel in context.session.channels
+        if channel.kind == "track"
+        and context.roles[channel.id].word is None
+        and carries_content(context, channel.id)
+        and not is_placeholder(channel.name, context.house.vocabulary)
+        and not is_utility(context, channel)
+    ]
+    if not asked:
+        return ()
+    whys = {channel.name: "; ".join(context.roles[channel.id].grounds) for channel in asked}
+    lines = [overruling_line(channel.name) for channel in asked]
+    return Unknown(
+        unknown=f"the part cannot be told: {'; '.join(dict.fromkeys(whys.values()))}",
+        settle="\n".join((UNREAD_ROLE, "[roles]", *dict.fromkeys(lines))),
+    )
 
 
 @SESSION.fact("number", "The end of the last clip.", unit="s", how="derived")

@@ -28,13 +28,12 @@ from mixlint.analysis.counterparts import (
 from mixlint.analysis.partners import partners, plays_nothing, waits_for_partner
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.shared import UNREAD_ROLE
 from mixlint.naming import family_of, pair_kind, side_of, stem_of, takes_turns
 from mixlint.session import Channel, Unknown, is_known, known
 from mixlint.units import CENTRED
 
 FACTS: Facts[Channel] = Facts()
-
-UNREAD_ROLE = "name its role in the house's table of roles"
 
 
 def _of_unknown_position(context: SessionContext, channel: Channel) -> Unknown | None:

@@ -16,6 +16,7 @@ from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.analysis.spectrum import SPECTRUM_SETTINGS, SPECTRUM_TEXT, spectrum_of
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.shared import UNREAD_ROLE
 from mixlint.naming import name_words
 from mixlint.session import FADER, Channel, Unknown, control_of, is_known, known
 from mixlint.session.control import moves
@@ -152,7 +153,7 @@ def _filtered_away(context: SessionContext, channel: Channel) -> float | Unknown
     from mixlint.signal.octave_bands import CENTRES_HZ
 
     if context.audio is None and context.role(channel.id) is None:
-        return Unknown(unknown="the part it plays cannot be told", settle="name its role in the house's table of roles")
+        return Unknown(unknown="the part it plays cannot be told", settle=UNREAD_ROLE)
     if any(lane.target.of_insert and moves(lane) for lane in channel.automation):
         return Unknown(unknown="automation moves its inserts", settle="listen through the song")
     response = np.ones(CENTRES_HZ.size)
