@@ -61,6 +61,7 @@ _GIVES_WAY: Final[dict[str, frozenset[str]]] = {
 }
 
 
+_STRUCK_DRUMS: Final = frozenset({"snare", "toms", "kick"})
 _ANY_PERCUSSION: Final = frozenset({"perc", "percs", "percussion", "prc"})
 _ANY_HORNS: Final = frozenset({"horn section", "horns", "hns"})
 _ANY_STRINGS: Final = frozenset({"string", "strings", "strs", "str", "archi", "cordes", "cuerdas", "cordas"})
@@ -100,7 +101,7 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         del roles["bass"]  # the low line of a cello
     if roles.keys() & {"overheads"} and roles.keys() <= _KIT_PLACES and _first(found, roles) == "overheads":
         roles = {"overheads": roles["overheads"]}  # "OH Hat": the overhead over the hi-hat
-    if len(roles) > 1 and roles.get("percussion", "") in _ANY_PERCUSSION and roles.keys() & _SINGLE_DRUMS:
+    if len(roles) > 1 and roles.get("percussion", "") in _ANY_PERCUSSION and roles.keys() & _STRUCK_DRUMS:
         del roles["percussion"]
     if roles.keys() == {"brass", "winds"} and roles["brass"] in _ANY_HORNS:
         del roles["brass"]  # "Horns Sax": the section, then who it is
@@ -108,6 +109,8 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     roles = {
         role: text for role, text in roles.items() if not _GIVES_WAY.get(role, frozenset()) & roles.keys()
     } or roles
+    if roles.get("percussion") in _STRUCK and (near.plays == "notes" or near.placed("synth")):
+        return resolved("synth", f"'{roles['percussion']}' played by an instrument")
     # A two-letter word is read only when nothing longer speaks for another part.
     roles = {r: t for r, t in roles.items() if len(t) > 2 or not any(len(o) > 2 for o in roles.values())}
     if roles.keys() & {"sound-effects"} and roles["sound-effects"] in _EFFECTS_FIRST:
@@ -298,7 +301,8 @@ def _hinted(
     """Names that speak of a part only together with their surroundings."""
     for word in found:
         if word.concepts == ("ambiguous",):
-            return _either(word.text, vocabulary.channels.roles[word.text], near)
+            roles = vocabulary.channels.roles[word.text]
+            return _either(word.text, roles, near, lead="lead" in concepts)
     for concept in _TELL_LITTLE:
         if concept in concepts and not concepts & {"lead", "double", "ambiguous"}:
             return _of_any_part(_text(found, concept), near, vocabulary)
@@ -379,11 +383,11 @@ _SECTIONS: Final = ("strings", "winds", "brass")
 """Roles that an ambiguous word is more likely to have in an orchestra than any other."""
 
 
-def _either(text: str, options: tuple[str, ...], near: Surroundings) -> Reading:
+def _either(text: str, options: tuple[str, ...], near: Surroundings, *, lead: bool = False) -> Reading:
     """An ambiguous word: its only role, or that of the folder or group it lies under."""
     if len(options) == 1:
         return resolved(options[0], f"'{text}' in the name")
-    if text == "harm" and near.voices_elsewhere and not near.keys_elsewhere:
+    if text == "harm" and near.voices_elsewhere and not near.keys_elsewhere and not lead:
         return resolved("vocal-double", "'harm' in a session in which others sing")
     if text == "viola" and not near.portuguese:
         return resolved("strings", "'viola' in the name, and the session is not named in Portuguese")

@@ -116,9 +116,6 @@ def _utility(
         return resolved("reference", f"'{_text(found, 'demo')}' by itself is an earlier recording of the song")
     for concept, role in _SERVICES.items():
         if concept in concepts:
-            text = _text(found, concept)
-            if len(text) <= _LETTERS and near.recorded and near.goes_on:
-                return ambiguous(f"'{text}' on a recorded track that goes on to the mix can be a {role} or initials")
             return resolved(role, f"'{_text(found, concept)}' in the name")
     reading = _key(found, concepts, part, near)
     if reading is not None:
@@ -156,7 +153,7 @@ def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str]
     if "key" in concepts:
         if "ghost" in concepts:
             return resolved("key-input", "'ghost' and 'key': a key input, not heard itself")
-        if part - _KEYS and not near.keys_others:
+        if part - _KEYS - _SPOKEN and not near.keys_others:
             return None
         if part or near.keys_others:
             how = "beside a part" if part else "of a channel that a processor is keyed from"
@@ -166,6 +163,9 @@ def _key(found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str]
         return resolved("trigger", f"'{_text(found, 'trigger')}': a trigger, not heard itself")
     return None
 
+
+_SPOKEN: Final = frozenset({"vocal", "lead-vocal", "speech"})
+"""Voices that a bed is ducked under."""
 
 _MAIN_MICROPHONES: Final = "mains"
 """On a recorded track the main pair of microphones, and no mix."""
