@@ -176,6 +176,8 @@ def _named(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         roles.setdefault("percussion", "perkusja")
     if "kick" in roles and "big-drum" in concepts and near.orchestra:
         roles["percussion"] = roles.pop("kick")
+    if roles.keys() == {"speech"} and "bed" in concepts:
+        return {}  # a bed under what is spoken
     if "room-tone" in concepts and not roles:
         return {"room": _text(found, "room-tone")}
     if "loop" in concepts and not roles.keys() - {"drums", "percussion"}:

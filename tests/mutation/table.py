@@ -90,14 +90,14 @@ def written(path: Path) -> str:
     return rest.partition(END)[0]
 
 
-def write_between(path: Path, text: str) -> None:
-    """Replace what stands between the two marks in ``path``.
+def write_between(path: Path, text: str, marks: tuple[str, str] = (BEGIN, END)) -> None:
+    """Replace what stands between two marks in ``path``.
 
     Raises:
         SystemExit: the marks are not there.
     """
-    before, begin, rest = path.read_text(encoding="utf-8").partition(BEGIN)
-    _, end, after = rest.partition(END)
+    before, begin, rest = path.read_text(encoding="utf-8").partition(marks[0])
+    _, end, after = rest.partition(marks[1])
     if not begin or not end:
-        raise SystemExit(f"{path} has no marks to write between: {BEGIN} and {END}")
-    path.write_text(f"{before}{BEGIN}\n\n{text}\n\n{END}{after}", encoding="utf-8")
+        raise SystemExit(f"{path} has no marks to write between: {marks[0]} and {marks[1]}")
+    path.write_text(f"{before}{marks[0]}\n\n{text}\n\n{marks[1]}{after}", encoding="utf-8")

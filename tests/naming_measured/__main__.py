@@ -6,8 +6,12 @@ import argparse
 from pathlib import Path
 
 from tests.naming_measured.calibration import FILE, counted, weak, written
+from tests.mutation.table import write_between
 from tests.naming_measured.lists import HERE, lists_in
 from tests.naming_measured.scoring import SUBJECTS, score
+
+BEGIN = "<!-- how well names are read: written by python -m tests.naming_measured --write -->"
+END = "<!-- end of the names -->"
 
 
 def main() -> int:
@@ -15,6 +19,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.naming_measured", description=__doc__)
     parser.add_argument("folders", nargs="*", type=Path, help="folders of lists; all that come with the tests without")
     parser.add_argument("--show", action="append", default=[], metavar="SUBJECT[:wrong|:open]")
+    parser.add_argument("--write", type=Path, metavar="FILE", help="write the table between its marks in this file")
     parser.add_argument("--calibrate", action="store_true", help="write the words that tell nothing alone, and stop")
     given = parser.parse_args()
     if given.calibrate:
@@ -24,6 +29,8 @@ def main() -> int:
         return 0
     found = score(lists_in(*(given.folders or [HERE])))
     print(found.table())
+    if given.write:
+        write_between(given.write, found.table(), (BEGIN, END))
     for shown in given.show:
         subject, _, came = shown.partition(":")
         if subject not in SUBJECTS:
