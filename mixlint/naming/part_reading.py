@@ -67,10 +67,25 @@ _ANY_HORNS: Final = frozenset({"horn section", "horns", "hns"})
 _ANY_STRINGS: Final = frozenset({"string", "strings", "strs", "str", "archi", "cordes", "cuerdas", "cordas"})
 _KIT_PLACES: Final = frozenset({"overheads", "hi-hat", "toms", "snare", "kick"})
 _ADLIBS: Final = frozenset({"ad lib", "ad libs", "adlib", "adlibs"})
+_LETTERS: Final = 2
+"""A word so short can be anybody's initials."""
+
 _ANY_KEYS: Final = frozenset(
     {"key", "keyboard", "keyboards", "keys", "kbd", "kbds", "kys", "teclado", "clavier", "tasten"}
 )
 """Words for keys that leave the instrument open: beside a bass it is a bass played on them."""
+
+_BOWED: Final = (
+    "contrab",
+    "contreb",
+    "kontrab",
+    "double bass",
+    "string bass",
+    "контрабас",
+    "kontrabas",
+    "コントラバス",
+)
+"""How words for the bass of an orchestra begin."""
 
 _EFFECTS_FIRST: Final = frozenset({"sfx", "sound effect", "sound effects", "sound fx", "foley"})
 """Words that make a sound effect of whatever is named with them."""
@@ -95,6 +110,8 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     if concepts & _VOICE:
         return _voice(found, concepts, near, vocabulary)
     roles = _named(found, concepts, near)
+    if "lead" in concepts and roles and all(len(text) <= _LETTERS for text in roles.values()):
+        roles = {}  # two letters beside a whole word: "LEAD spare HH"
     if not roles:
         return _hinted(found, concepts, near, vocabulary)
     if roles.keys() == {"bass", "strings"} and roles["strings"] not in _ANY_STRINGS:
@@ -128,6 +145,10 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     if len(roles) > 1:
         return ambiguous(_several(roles))
     ((role, text),) = roles.items()
+    if role == "bass" and near.brass_band:
+        return ambiguous(f"'{text}' among brass alone can be a tuba or a bass")
+    if role == "bass" and near.orchestra and any(text.startswith(bowed) for bowed in _BOWED):
+        return resolved("strings", f"'{text}' in an orchestra")
     if role == "guitar":
         return _guitar(text, concepts, near)
     if role == "drum-room" and near.kind == "return":
@@ -397,11 +418,13 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings, *, lead: bo
         if place := near.placed(
             role,
             OF_ROLE + role,
-            *(_VOICE if role.startswith("vocal") else ()),
+            *((*_VOICE, "choir") if role.startswith("vocal") else ()),
             *(_DRUMS if role in _DRUMS else ()),
             *(("str",) if role == "strings" else ()),
         ):
-            if role == "vocal" and near.placed("backing-vocals"):
+            if role == "vocal" and near.placed("choir"):
+                role = "choir"
+            elif role == "vocal" and near.placed("backing-vocals"):
                 role = "backing-vocals"
             return resolved(role, f"'{text}' under '{place}'")
     if "winds" in options and (place := near.placed("winds", "brass")):

@@ -91,6 +91,8 @@ _KEYS: Final = frozenset({"kick", "snare", "hi-hat", "toms", "drums", "percussio
 def _utility(
     found: tuple[Word, ...], concepts: frozenset[str], part: frozenset[str], near: Surroundings
 ) -> Reading | None:
+    if "reference" in concepts and part and _text(found, "reference") == "ref" and not near.refrains:
+        return ambiguous("'ref' beside a part can be a reference or a refrain")
     if "reference" in concepts and not _of_a_refrain(found, concepts, near):
         return resolved("reference", f"'{_text(found, 'reference')}' in the name")
     if "click" in concepts:
@@ -116,6 +118,8 @@ def _utility(
         return resolved("reference", f"'{_text(found, 'demo')}' by itself is an earlier recording of the song")
     for concept, role in _SERVICES.items():
         if concept in concepts:
+            if len(_text(found, concept)) <= _LETTERS and "ambiguous" in concepts:
+                return None  # "Tp Tb": who can be initials beside what can be a part
             return resolved(role, f"'{_text(found, concept)}' in the name")
     reading = _key(found, concepts, part, near)
     if reading is not None:
@@ -232,6 +236,10 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
     effect = concepts & {"reverb", "delay", "modulation", "fx", "return", "retorno"}
     if concepts & {"parallel", "bus"} and part and "print" in concepts and near.kind == "track":
         return ambiguous(f"a print of '{_text(found, 'parallel', 'bus')}' on a track could be that bus or its part")
+    if "parallel" in concepts and _text(found, "parallel") == "para" and near.kind == "track" and not part:
+        return None
+    if near.has_members and not near.recorded and near.kind is None and not effect:
+        return resolved("group", "other channels put out to it")
     if "parallel" in concepts and not effect:
         return resolved("parallel-bus", f"'{_text(found, 'parallel')}' in the name")
     if "crush" in concepts and not (concepts & {"room", "drum-room"} and near.kind != "return"):
@@ -282,7 +290,7 @@ _GROUPS: Final = frozenset({"group", "groups", "grp", "groupe", "gruppe", "grupo
 """Words for a bus that are said of people who sing together."""
 
 
-_HALLS: Final = frozenset({"cathedral", "chamber", "hall", "halls", "hallraum"})
+_HALLS: Final = frozenset({"cathedral", "chamber", "hall", "halls", "hallraum", "холл", "ホール", "홀"})
 """Words for a reverb that are said of the hall itself."""
 
 

@@ -19,7 +19,21 @@ _TIME_EFFECTS = frozenset({"reverb", "delay", "modulation", "pitch"})
 _SILENT = frozenset({"mic", "section", "interval", "double", "lead", "a", "e", "t", "verse", "ambiguous", "string"})
 
 
-_TELLING = frozenset({"bass", "keys", "speech", "winds", "brass", "main-pair", "backing-track", "loop", "strings"})
+_TELLING = frozenset(
+    {
+        "guitar",
+        "electric-guitar",
+        "bass",
+        "keys",
+        "speech",
+        "winds",
+        "brass",
+        "main-pair",
+        "backing-track",
+        "loop",
+        "strings",
+    }
+)
 _PART_OF_A_BAND = frozenset({"winds", "brass", "strings", "keys", "synth", "guitar", "electric-guitar", "kick", "lead"})
 LEAST_SINGING_PLAYERS: Final = 2
 """From so many names on that put a voice before an instrument, it is how the session names who sings: a definition."""
@@ -58,6 +72,7 @@ class Surroundings(NamedTuple):
         leads_elsewhere: how it stays out of the mix by where it leads, for a reader; empty where it does not.
         version: its name says which version it is, or which take.
         goes_on: it leads to another strip of the desk, and to none for those who listen while they play.
+        brass_band: three other channels or more are brass, and there are no strings, keys, guitars or kit.
         voices_of_players: two names or more of the session put a word for a voice before an instrument.
     """
 
@@ -82,6 +97,7 @@ class Surroundings(NamedTuple):
     goes_on: bool = False
     version: bool = False
     voices_of_players: bool = False
+    brass_band: bool = False
     fed: bool = False
     keys_others: bool = False
     refrains: bool = False
@@ -322,9 +338,20 @@ def surroundings(
         leads_elsewhere=(elsewhere := _leads_elsewhere(channel, target, vocabulary)),
         goes_on=target is not None and not elsewhere,
         version=not {"version", "date", "take"}.isdisjoint(taken_apart(channel.name, vocabulary).marks),
+        brass_band=_in_a_brass_band(channel, session),
         voices_of_players=session.voices_of_players >= LEAST_SINGING_PLAYERS,
         fed=channel.id in session.sent_to | session.routed_to,
     )
+
+
+BRASS_BAND: Final = 3
+"""From so many other channels of brass on, and of little else, it is a brass band: a definition."""
+
+
+def _in_a_brass_band(channel: Channel, session: SessionWords) -> bool:
+    brass = session.parts.get("brass", set()) - {channel.id}
+    others = (session.parts.get(section) for section in ("strings", "keys", "guitar", "electric-guitar"))
+    return len(brass) >= BRASS_BAND and not any(others) and not session.kit
 
 
 def _sings_and_plays(found: tuple[Word, ...]) -> bool:

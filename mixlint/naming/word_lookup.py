@@ -37,11 +37,17 @@ def ends_in_side(text: str) -> bool:
     return len(text) >= 4 and text[-1] in "lr" and text[-2] not in "ea"
 
 
+_NO_SIDE: Final = frozenset(
+    {"reference", "guide", "click", "cue", "talkback", "section", "verse", "chorus", "mic", "live", "demo", "print"}
+)
+"""Concepts of words that have no side: ``refr`` is no right reference."""
+
+
 def _compound(text: str, known: ChannelWords, depth: int = 0) -> tuple[Word, ...] | None:
     """A run made of known words (``Akustikgitarre``, ``leadvox``): its parts, or None."""
     for at in range(len(text) - 1, 2, -1):
         head = text[:at]
-        if at == len(text) - 1 and ends_in_side(text) and _known(head, known):
+        if at == len(text) - 1 and ends_in_side(text) and not _NO_SIDE.issuperset(_known(head, known)):
             return (Word(head, _known(head, known)), Word(text[at], ()))
         if not _joins(head, known):
             continue

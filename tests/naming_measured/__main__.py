@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from tests.naming_measured.calibration import FILE, counted, weak, written
 from tests.mutation.table import write_between
+from tests.naming_measured.calibration import FILE, counted, weak, written
 from tests.naming_measured.lists import HERE, lists_in
 from tests.naming_measured.scoring import SUBJECTS, score
 
