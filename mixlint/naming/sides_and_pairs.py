@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Final, Literal
 
-from mixlint.naming.splitting import Piece, languages_of, pieces, taken_apart
+from mixlint.naming.splitting import Piece, languages_of, pieces, taken_apart, words
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
 
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
@@ -146,11 +146,25 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
         first, second = (one or ("",))[0], (two or ("",))[0]
         if not _count_alike(a, b, only_a, only_b, vocabulary):
             return None
-        return _of_words(first, second, vocabulary, rest=len(a) > len(only_a) or len(b) > len(only_b))
+        kind = _of_words(first, second, vocabulary, rest=len(a) > len(only_a) or len(b) > len(only_b))
+        return _of_what_sings(kind, name_a, first, second, vocabulary)
     for added in (one if not two else (), two if not one else ()):
         if len(added) == 2 and added[0] == "x" and added[1] == "2":
             return "doubles"
     return None
+
+
+def _of_what_sings(kind: PairKind | None, name: str, one: str, two: str, vocabulary: Vocabulary) -> PairKind | None:
+    """Up and down of a voice are its registers, and of a synthesiser nothing: no microphones stand there."""
+    if kind != "microphones" or vocabulary.pairs.opposite.isdisjoint({(one, two), (two, one)}):
+        return kind
+    concepts = {concept for word in words(name, vocabulary) for concept in word.concepts}
+    if concepts & _SUNG:
+        return "registers"
+    return None if concepts & {"synth", "synth-part"} else kind
+
+
+_SUNG: Final = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
 
 
 def _marked_apart(name_a: str, name_b: str, vocabulary: Vocabulary) -> bool:
@@ -232,7 +246,7 @@ def _without_counts(only: tuple[str, ...], vocabulary: Vocabulary) -> tuple[str,
     ``amp mic`` beside ``di`` is the amp, where a word tells the place; ``mic 1`` beside ``di`` a microphone; ``dt 1`` a
     double.
     """
-    if len(only) == 2 and only[1] in ("mic", "mike"):
+    if len(only) == 2 and only[1] in ("mic", "mike") and not only[0].isdigit():
         return only[:1]
     counted = only[-1].isdigit() and (
         only[0] in _picked_up(vocabulary) or vocabulary.pairs.concepts.get(only[0]) == "double"
@@ -310,6 +324,8 @@ def _of_words(one: str, two: str, vocabulary: Vocabulary, *, rest: bool) -> Pair
         return "sides"
     if not both.isdisjoint(known.microphones) and (rest or len(one) > 1):
         return "microphones"
+    if rest and _are_places(one, two, known):
+        return "microphones"
     if not one or not two:
         return _of_one(one or two, known)
     kinds = (known.concepts.get(one), known.concepts.get(two))
@@ -318,6 +334,13 @@ def _of_words(one: str, two: str, vocabulary: Vocabulary, *, rest: bool) -> Pair
     if (one.isdigit() and two.isdigit()) or any(one in row and two in row for row in known.numbers):
         return "numbers"
     return "registers" if kinds[0] != kinds[1] and kinds[0] in _REGISTERS and kinds[1] in _REGISTERS else None
+
+
+def _are_places(one: str, two: str, known: PairWords) -> bool:
+    """True for two words of one language, or of English beside it, for where a microphone stands or what it hears."""
+    if one == two or min(len(one), len(two)) <= 1:
+        return False
+    return any({one, two} <= words | known.english and not {one, two}.isdisjoint(words) for words in known.places)
 
 
 def _of_one(added: str, known: PairWords) -> PairKind | None:

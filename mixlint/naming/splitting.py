@@ -96,7 +96,9 @@ def _take_pattern(vocabulary: Vocabulary) -> re.Pattern[str]:
     told = marks.get("take-number", frozenset()) | marks.get("take", frozenset())
     spelt = _alternatives(word for word in _telling_nothing_else(told, vocabulary) if len(word) > 1)
     return re.compile(
-        rf"(?<![0-9a-z])(?:(?:{spelt})[\s_\-.#]*0*(\d{{1,3}})|[t][\s_\-.#]?0*(\d{{1,3}}))(?![0-9a-z])", re.IGNORECASE
+        rf"(?<![0-9a-z])(?:(?:{spelt})[\s_\-.#]*0*(\d{{1,3}})|0*(\d{{1,2}})[.ºª°]?[oa]?[\s_]+(?:{spelt})(?![\s_.\-#]*\d)"
+        rf"|[t][\s_\-.#]?0*(\d{{1,3}}))(?![0-9a-z])",
+        re.IGNORECASE,
     )
 
 
@@ -115,9 +117,9 @@ def taken_apart(name: str, vocabulary: Vocabulary) -> Apart:
         if len(strip_accents(rest)) != len(rest):
             break  # a letter that comes out as two: the places no longer fit
         before, after = rest[: found.start()], rest[found.end() :]
-        if found[1] is None and not _ends_a_part(before, after, vocabulary):
+        if found[3] is not None and not _ends_a_part(before, after, vocabulary):
             continue
-        marks["take"] = marks.get("take", frozenset()) | {found[1] or found[2]}
+        marks["take"] = marks.get("take", frozenset()) | {found[1] or found[2] or found[3]}
         rest = f"{before} {after}"
     return Apart(rest if any(char.isalnum() for char in rest) else name, marks)
 

@@ -150,6 +150,8 @@ class PairWords:
         concepts: word to ``double``, a register (``high``, ``low``, ``middle``, ``octave``) or ``second-microphone``.
         microphones: two words of two pick-ups of one performance.
         opposite: those of them whose polarities are opposed by where they stand, or that are no two of a kind.
+        places: for each language, the words of all of these, any two of which are two pick-ups of one performance.
+        english: those of English, which are met in names of every language.
         numbers: rows of words that count like numbers.
         counted: words behind a number that say what it counts: strings, bars.
     """
@@ -157,6 +159,8 @@ class PairWords:
     concepts: dict[str, str]
     microphones: frozenset[tuple[str, ...]]
     opposite: frozenset[tuple[str, ...]]
+    places: tuple[frozenset[str], ...]
+    english: frozenset[str]
     numbers: tuple[frozenset[str], ...]
     counted: frozenset[str]
 
@@ -301,14 +305,22 @@ class Vocabulary:
         """The words by which two names pair."""
         entries, _ = self._merged(("pair",))
         found: dict[str, list[tuple[str, ...]]] = {"microphones": [], "opposite-microphones": [], "numbers": []}
+        places: dict[str, set[str]] = {}
         for file in self._files(shipped_file("pairs")):
-            for (kind, _), text in file.texts("pair-words"):
-                found.setdefault(kind, []).extend(rows(strip_accents(text.replace("\n", ","))))
+            for (kind, code), text in file.texts("pair-words"):
+                said = rows(strip_accents(text.replace("\n", ",")))
+                found.setdefault(kind, []).extend(said)
+                if kind != "numbers":
+                    places.setdefault(code, set()).update(word for row in said for word in row)
         concepts = {word: meant[0][0] for word, meant in entries.items()}
         opposite = frozenset(found["opposite-microphones"])
         microphones = opposite.union(found["microphones"])
         counted = frozenset(word for word, kind in concepts.items() if kind == "counted")
-        return PairWords(concepts, microphones, opposite, tuple(map(frozenset, found["numbers"])), counted)
+        of_language = tuple(frozenset(words) for words in places.values())
+        numbers = tuple(map(frozenset, found["numbers"]))
+        return PairWords(
+            concepts, microphones, opposite, of_language, frozenset(places.get("en", ())), numbers, counted
+        )
 
     @cached_property
     def marks(self) -> dict[str, frozenset[str]]:
