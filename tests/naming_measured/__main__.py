@@ -7,9 +7,10 @@ from pathlib import Path
 
 from tests.mutation.table import write_between
 from tests.naming_measured.calibration import FILE, counted, weak, written
-from tests.naming_measured.lists import HERE, lists_in
+from tests.naming_measured.lists import HERE, labelled_lines, lists_in
 from tests.naming_measured.scoring import SUBJECTS, score
 
+NAMING = HERE.parent / "naming"
 BEGIN = "<!-- how well names are read: written by python -m tests.naming_measured --write -->"
 END = "<!-- end of the names -->"
 
@@ -23,7 +24,7 @@ def main() -> int:
     parser.add_argument("--calibrate", action="store_true", help="write the words that tell nothing alone, and stop")
     given = parser.parse_args()
     if given.calibrate:
-        counts = counted(lists_in(*(given.folders or [HERE])))
+        counts = counted([*lists_in(*(given.folders or [HERE])), *labelled_lines(NAMING)])
         FILE.write_text(written(counts, FILE.read_text(encoding="utf-8")), encoding="utf-8")
         print(f"{len(weak(counts))} of {len(counts)} words tell nothing alone")
         return 0

@@ -15,6 +15,9 @@ FILE = Path(__file__).parents[2] / "rules" / "words" / "precision.toml"
 LEAST_RIGHT = 0.9
 """A word that is right less often than this tells nothing alone; a single miss among ten is met with any word."""
 
+LEAST_WRONG = 2
+"""Less often wrong than this can be one name, or one label, and would silence every word the data holds once."""
+
 
 def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
     """Word to how often a reading that rested on it alone was right, and how often there was one.
@@ -29,7 +32,7 @@ def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
         readings = read_roles(one.session, vocabulary=bare)
         for channel, wanted, _ in one.roles:
             reading = readings[channel.id]
-            if reading.word is None or len({(e.kind, e.text) for e in agreeing(reading)}) > 1:
+            if reading.word is None or len({(e.kind, e.text) for e in agreeing(reading, bare)}) > 1:
                 continue
             for word in reading.deciding:
                 total[word] += 1
@@ -39,7 +42,11 @@ def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
 
 def weak(counts: dict[str, tuple[int, int]]) -> dict[str, tuple[int, int]]:
     """The words that were wrong too often."""
-    return {word: (right, total) for word, (right, total) in counts.items() if right < LEAST_RIGHT * total}
+    return {
+        word: (right, total)
+        for word, (right, total) in counts.items()
+        if right < LEAST_RIGHT * total and total - right >= LEAST_WRONG
+    }
 
 
 def written(counts: dict[str, tuple[int, int]], old: str) -> str:

@@ -74,6 +74,30 @@ def lists_in(*folders: Path) -> Iterator[Listed]:
             yield Listed(file, Session(), categories=[(word, label(kind)) for word, kind, *_ in _cells(file)])
 
 
+def labelled_lines(folder: Path) -> Iterator[Listed]:
+    """The labelled lists of the tests of naming, each line a session of its own with what stands around it."""
+    for file in sorted(folder.glob("track_names*.tsv")):
+        for name, role, context in ((cells[1], cells[0], (*cells, "", "")[2]) for cells in _cells(file)):
+            known = {key: value for key, _, value in (part.partition("=") for part in _contexts(context))}
+            also = [other for other in known.get("also", "").split("|") if other]
+            told = "; ".join(f"{key}={known[key]}" for key in ("kind", "plays", "folder") if key in known)
+            rows = [f"{name}\t{role}\t-\t{told or 'kind=track'}", *(f"{other}\task\t-\tkind=track" for other in also)]
+            listed = _read(file, rows)
+            listed.roles = listed.roles[:1]
+            yield listed
+
+
+def _contexts(text: str) -> list[str]:
+    """``also=`` may hold spaces, so parts begin where a word with ``=`` begins."""
+    parts: list[str] = []
+    for word in text.split(" "):
+        if "=" in word or not parts:
+            parts.append(word)
+        else:
+            parts[-1] += " " + word
+    return [part for part in parts if part]
+
+
 def _cells(file: Path) -> Iterator[list[str]]:
     for line in file.read_text(encoding="utf-8").splitlines():
         if line.strip() and not line.startswith("#"):
