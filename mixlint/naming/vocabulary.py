@@ -105,12 +105,6 @@ class ProcessorWords:
         """What a longer word may end with and be one, the longest first."""
         return tuple(sorted((w for w, uses in self.uses.items() if "tail" in uses), key=len, reverse=True))
 
-    @cached_property
-    def east_asian(self) -> tuple[str, ...]:
-        """The words that are found within a run without spaces, the longest first."""
-        known = self.phrases.keys() | self.uses.keys()
-        return tuple(sorted((w for w in known if w[0] > "\u3000" and " " not in w), key=lambda w: (-len(w), w)))
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CategoryWords:
