@@ -6,7 +6,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from mixlint.naming.fold import tokens, without_order_number
+from mixlint.naming.fold import Token, tokens, without_order_number
 from mixlint.naming.runs import is_unspaced, pieces_of_run
 from mixlint.naming.vocabulary import LONGEST_PROCESSOR_PHRASE, ProcessorWords, Vocabulary
 
@@ -19,8 +19,18 @@ _SHORTEST_FRONT: Final = 2
 _SHORTEST_BEGINNING: Final = 5
 """Letters of a known word that a longer one begins with, for a question."""
 
-_LIBRARY_PREFIXES: Final = ("a", "m")
-"""``acompressor``, ``mcompand``: general-purpose libraries mark filters of audio, and of many bands, by a letter."""
+_LIBRARY_PREFIXES: Final = ("a", "m", "v")
+"""``acompressor``, ``mcompand``, ``vcomb``: general-purpose libraries mark filters of audio, of many bands, and those
+whose time varies, by a letter."""
+
+_LIBRARY_FILTERS: Final = ("lp", "hp", "bp", "br")
+"""``butterlp``, ``resonhp``: how a library's filters end."""
+
+_TAKEN_AWAY: Final = {"sibilant": "de-esser", "nuisance": "restoration"}
+"""What is taken away to the kind of processor that does it."""
+
+_CLOSING: Final = frozenset({"plain", "vague", "remover", *_TAKEN_AWAY})
+"""Uses of a word that a run may end with although it names no kind."""
 
 
 class Piece(NamedTuple):
@@ -54,6 +64,7 @@ def pieces(name: str, vocabulary: Vocabulary) -> tuple[Piece, ...]:
         vocabulary: the words in force.
     """
     known = vocabulary.processors
+    # An identifier of a library is written in small letters; there "rev" is no reverse effect, which is spelt out.
     library = name.islower() and " " not in name.strip()
     spread: list[tuple[str, str]] = []
     for token in without_order_number(tokens(name)):
@@ -61,10 +72,10 @@ def pieces(name: str, vocabulary: Vocabulary) -> tuple[Piece, ...]:
             spread.append((token.plain, token.exact))
         elif is_unspaced(token.plain[:1]):
             spread += [(word, word) for word in _of_run(token.plain, known)]
-        elif token.camel and any(_knows(known, piece) or len(piece) > 1 for piece in token.camel):
-            spread += [(word, word) for piece in token.camel for word in _taken_apart(piece, known, library=False)]
         else:
-            spread += [(word, word) for word in _taken_apart(token.plain, known, library=library)]
+            spread += [(word, word) for word in _of_letters(token, known, library=library)]
+    if library and len(spread) > 1:
+        spread = [("reverb", "reverb") if word == "rev" else (word, exact) for word, exact in spread]
     found: list[Piece] = []
     at = 0
     while at < len(spread):
@@ -81,6 +92,34 @@ def pieces(name: str, vocabulary: Vocabulary) -> tuple[Piece, ...]:
     for place, (piece, behind) in enumerate(pairwise(found)):
         if "cut" in piece.uses and "number" in behind.uses:
             found[place] = piece._replace(kind="filter")
+    return _with_what_is_taken_away(found)
+
+
+def _of_letters(token: Token, known: ProcessorWords, *, library: bool) -> list[str]:
+    """A run of letters where small ones meet capitals, or as a whole where that tells more (``FBcompressor``)."""
+    whole = _taken_apart(token.plain, known, library=library)
+    if not any(_knows(known, piece) or len(piece) > 1 for piece in token.camel):
+        return whole
+    parts = [word for piece in token.camel for word in _taken_apart(piece, known, library=False)]
+    tells = any(word in known.phrases for word in parts)
+    return whole if not tells and any(word in known.phrases for word in whole) else parts
+
+
+def _with_what_is_taken_away(found: list[Piece]) -> tuple[Piece, ...]:
+    """The pieces, with one for "takes away" and one for what (``Hum Zap``, ``quita eses``) made a kind."""
+    for at, piece in enumerate(found):
+        for end in range(at + 1, len(found)):
+            other = found[end]
+            for doing, what in ((piece, other), (other, piece)):
+                taken = next((kind for use, kind in _TAKEN_AWAY.items() if use in what.uses), "")
+                if taken and "remover" in doing.uses:
+                    text = " ".join(one.text for one in found[at : end + 1])
+                    made = Piece(text, taken, frozenset({"device"}), piece.languages & other.languages)
+                    return (*found[:at], made, *_with_what_is_taken_away(found[end + 1 :]))
+            # A sentence begins with what is done: "Remove impulsive noise from input audio".
+            opens = at == 0 and "remover" in piece.uses and not (other.kind or "preposition" in other.uses)
+            if not (opens or other.uses & {"preposition", "coming", "plain"}):
+                break
     return tuple(found)
 
 
@@ -115,12 +154,16 @@ def _taken_apart(word: str, known: ProcessorWords, *, library: bool) -> list[str
     """A run as known words written together, or as an unknown front with a known tail; itself where it is neither."""
     if _knows(known, word) or len(word) > _LONGEST_TAKEN_APART or word.isdigit():
         return [word]
+    if library and word.endswith("rev") and len(word) >= _SHORTEST_FRONT + 3:
+        return [word[:-3], "reverb"]
     parts = joined_words(word, known)
     if parts is None and library and word[:1] in _LIBRARY_PREFIXES:
         rest = word[1:]
         parts = (rest,) if rest in known.phrases else joined_words(rest, known)
     if parts is not None:
         return list(parts)
+    if library and word[-2:] in _LIBRARY_FILTERS and _knows(known, word[:-2]):
+        return [word[:-2], "filter"]
     front = 1 if library else _SHORTEST_FRONT
     for tail in known.tails:
         if word.endswith(tail) and len(word) - len(tail) >= front:
@@ -141,10 +184,13 @@ def joined_words(text: str, known: ProcessorWords) -> tuple[str, ...] | None:
             if now is None or len(before) + 1 < len(now):
                 best[end] = (*before, word)
     found = best[len(text)]
-    if found is None or len(found) < 2 or not any(word in known.phrases for word in found):
+    if found is None or len(found) < 2:
+        return None
+    uses = {use for word in found for use in known.uses.get(word, ())}
+    if not any(word in known.phrases for word in found) and not ("remover" in uses and uses & _TAKEN_AWAY.keys()):
         return None
     # The last one is what it is, or says nothing: "clipping" is no "clip" with a "ping".
-    closing = known.uses.get(found[-1], frozenset()) & {"plain", "vague"}
+    closing = known.uses.get(found[-1], frozenset()) & _CLOSING
     return found if found[-1] in known.phrases or found[-1] in known.doubts or closing else None
 
 

@@ -24,6 +24,9 @@ _BESIDE: Final = re.compile(r"[+&>→|,;]|\s[-–—]\s")
 _DOER: Final = re.compile(r"(?:er|or|ers|ors|ing|eur|tion|ment)$")
 """How words end that say what something does, in the languages whose endings are met most. Common practice."""
 
+_PARTS_COMPOUNDS: Final = "en"
+"""The language that writes compounds as two words, so that the first of them may only say how."""
+
 
 def read_processor(
     insert: Insert,
@@ -67,7 +70,7 @@ def _by_category(insert: Insert, known: CategoryWords) -> Reading | None:
         whole = fold_name(category)
         last = whole.rpartition("#")[2].rpartition(":")[2] if "|" not in whole else whole
         for word in _category_words(last, known):
-            said.add(word)
+            said.add(word.replace(" ", ""))
             if word in known.kinds:
                 found.setdefault(known.kinds[word], category)
             elif word in known.doubts:
@@ -176,7 +179,7 @@ def _said_by(found: tuple[Piece, ...], vocabulary: Vocabulary) -> _Said:
     head = strong[0 if first else -1]
     for winner, loser in known.outranks:
         if head.kind == loser:
-            head = next((piece for piece in strong if piece.kind == winner), head)
+            head = next((piece for piece in kinds if piece.kind == winner), head)
     others = [piece for piece in kinds if piece.kind != head.kind]
     said = _Said(own, head.kind, head.text)
     if question := _question(head, own, strong, known, first):
@@ -201,8 +204,9 @@ def _question(head: Piece, own: tuple[Piece, ...], strong: list[Piece], known: P
     """Why the head does not decide; empty when it does."""
     for piece in strong:
         beside = frozenset((head.kind, piece.kind))
-        weak = "weak" in head.uses and piece.kind != head.kind and "modifier" not in piece.uses
-        if beside in known.combined or weak or (piece.kind == "analyser" != head.kind):
+        manner = "modifier" in piece.uses or (head.kind, piece.kind) in known.outranks
+        weak = "weak" in head.uses and piece.kind != head.kind and not manner
+        if beside in known.combined or weak or (piece.kind == "analyser" != head.kind and not manner):
             return f"could be {head.kind} ('{head.text}') or {piece.kind} ('{piece.text}')"
     behind = own[own.index(head) + 1 :]
     if any("several" in piece.uses for piece in behind) and len({piece.kind for piece in strong}) > 1:
@@ -215,9 +219,15 @@ def _question(head: Piece, own: tuple[Piece, ...], strong: list[Piece], known: P
             return f"could be {head.kind} ('{head.text}') or {piece.kind} ('{piece.text}')"
         if "vague" in piece.uses and "weak" in head.uses:
             return f"'{head.text} {piece.text}' does not tell what it does"
-        if piece.unknown and (_DOER.search(piece.text) or not ({"device", "tail"} & head.uses)):
+        if piece.unknown and (_DOER.search(piece.text) or not _is_a_device(head)):
             return f"'{piece.text[:60]}' is not known, and '{head.text}' before it only says how or with what"
     return ""
+
+
+def _is_a_device(head: Piece) -> bool:
+    """Whether an unknown word behind it is a product's name or tells what it is like; English alone parts compounds."""
+    foreign = head.languages and _PARTS_COMPOUNDS not in head.languages and "weak" not in head.uses
+    return bool(foreign or {"device", "tail"} & head.uses)
 
 
 def key_named(parameter: Parameter) -> str | None:

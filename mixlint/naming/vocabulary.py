@@ -98,7 +98,7 @@ class ProcessorWords:
         """What is looked for within a longer word: whatever is known, phrases written together, no short syllables."""
         known = self.phrases.keys() | self.uses.keys() | self.doubts.keys()
         joined = {word.replace(" ", "") for word in known}
-        return frozenset(word for word in joined if len(word) >= 3 or word == "eq")
+        return frozenset(word for word in joined if len(word) >= (2 if is_unspaced(word[0]) else 3) or word == "eq")
 
     @cached_property
     def tails(self) -> tuple[str, ...]:
@@ -263,6 +263,8 @@ class Vocabulary:
             if phrase in uses:
                 uses[joined] = uses[phrase]
             languages[joined] = languages[phrase]
+        for phrase in [word for word in phrases if "device" in uses.get(word.rpartition(" ")[2], ())]:
+            uses[phrase] = uses.get(phrase, frozenset()) | {"device"}  # a "bus comp" is one as a "comp" is
         settled: dict[str, dict[str, str]] = {}
         for (on, kind), text in shipped_file("processors").texts("settled"):
             settled.setdefault(on, {}).update(dict.fromkeys(listed(text), kind))

@@ -31,7 +31,7 @@ def test_labelled_processor(label: str, name: str, context: str) -> None:
     assert all(reading.grounds)
 
 
-@pytest.mark.parametrize("file", ["more", "held_out", "held_out_2", "held_out_3", "held_out_4"])
+@pytest.mark.parametrize("file", ["more", "held_out", "held_out_2", "held_out_3", "held_out_4", "held_out_5"])
 def test_labelled_lists(file: str) -> None:
     """Common practice, no source; identifiers are labelled after the documentation named in the list.
 
