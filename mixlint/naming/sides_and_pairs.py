@@ -8,6 +8,7 @@ from typing import Final, Literal
 
 from mixlint.naming.splitting import Piece, languages_of, pieces, taken_apart, words
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
+from mixlint.naming.word_lookup import is_word
 
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
 
@@ -319,6 +320,8 @@ def _of_words(one: str, two: str, vocabulary: Vocabulary, *, rest: bool) -> Pair
     sides, known = vocabulary.sides, vocabulary.pairs
     if {sides.sides.get(one), sides.sides.get(two)} == {"left", "right"}:
         return "sides"
+    if _end_in_sides(one, two, vocabulary):
+        return "sides"
     both = {(one, two), (two, one)}
     if rest and not both.isdisjoint(sides.letters.values()):
         return "sides"
@@ -334,6 +337,17 @@ def _of_words(one: str, two: str, vocabulary: Vocabulary, *, rest: bool) -> Pair
     if (one.isdigit() and two.isdigit()) or any(one in row and two in row for row in known.numbers):
         return "numbers"
     return "registers" if kinds[0] != kinds[1] and kinds[0] in _REGISTERS and kinds[1] in _REGISTERS else None
+
+
+def _end_in_sides(one: str, two: str, vocabulary: Vocabulary) -> bool:
+    """True for two runs that nobody knows and that differ in a last L and R alone: ``STL`` and ``STR``."""
+    if min(len(one), len(two)) < _SHORTEST_RUN or one[:-1] != two[:-1] or {one[-1], two[-1]} != {"l", "r"}:
+        return False
+    return not (is_word(one, vocabulary) and is_word(two, vocabulary))
+
+
+_SHORTEST_RUN: Final = 3
+"""Letters of a run whose last one is a side: a definition, two letters are a word of their own."""
 
 
 def _are_places(one: str, two: str, known: PairWords) -> bool:
