@@ -155,6 +155,8 @@ def _before_the_aside(name: str, whole: Reading, near: Surroundings, vocabulary:
     reading = _read_channel(bare, words(bare, vocabulary), near, vocabulary)
     if reading.word is None or vocabulary.family_of(reading.word) == vocabulary.family_of(whole.word):
         return None
+    if any(word.concepts and " " in word.text and word.text not in as_read(bare) for word in words(name, vocabulary)):
+        return None  # one phrase across the bracket: "Lead 1 (square)"
     return reading
 
 
@@ -295,6 +297,8 @@ def _lone_vocal(session: Session, readings: dict[str, Reading], vocabulary: Voca
     """One voice and no leading voice in the session: it is the leading voice."""
     leads = any(vocabulary.shipped_role(r.word) == "lead-vocal" for r in readings.values())
     voices = [c for c in session.channels if readings[c.id].word == "vocal"]
+    if len(voices) == 1 and any("in the name" not in ground for ground in readings[voices[0].id].grounds[:1]):
+        return  # told by a register or a place, which leads nobody
     if leads or len(voices) != 1 or is_breath(voices[0].name, vocabulary):
         return
     if "double" in concepts_of(words(voices[0].name, vocabulary)):

@@ -206,7 +206,10 @@ def words_of(found: tuple[Token, ...], vocabulary: Vocabulary) -> tuple[Word, ..
             out.append(Word("".join(texts[at : at + size]), ()))
             at += size
             continue
-        for size in range(min(LONGEST_PHRASE, len(found) - at), 1, -1):
+        ahead = (
+            size for size in range(1, LONGEST_PHRASE) if at + size < len(found) and _code_at(found, at + size, known)
+        )
+        for size in range(min(LONGEST_PHRASE, len(found) - at, next(ahead, LONGEST_PHRASE)), 1, -1):
             phrase = " ".join(texts[at : at + size])
             if phrase in known.phrases and not (found[at].joined and texts[at].isdigit()):
                 out.append(Word(phrase, known.phrases[phrase]))
