@@ -147,7 +147,7 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
     ((role, text),) = roles.items()
     if role == "bass" and near.brass_band:
         return ambiguous(f"'{text}' among brass alone can be a tuba or a bass")
-    if role == "bass" and near.orchestra and any(text.startswith(bowed) for bowed in _BOWED):
+    if role == "bass" and near.orchestra and near.string_section and any(text.startswith(bowed) for bowed in _BOWED):
         return resolved("strings", f"'{text}' in an orchestra")
     if role == "guitar":
         return _guitar(text, concepts, near)

@@ -15,7 +15,7 @@ from mixlint.naming.part_reading import read_part
 from mixlint.naming.processor_reading import read_processor
 from mixlint.naming.reading import Evidence, Reading, ambiguous, resolved
 from mixlint.naming.setting_reading import says
-from mixlint.naming.splitting import words
+from mixlint.naming.splitting import pieces, words
 from mixlint.naming.strip_reading import read_strip
 from mixlint.naming.surroundings import Surroundings, concepts_of, surroundings, survey, words_of_channels
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
@@ -135,7 +135,7 @@ def read_roles(
         reading = _before_the_aside(channel.name, reading, near, vocabulary) or reading
         read = partial(_read_channel, channel.name, near=near, vocabulary=vocabulary)
         readings[channel.id] = weighed(reading, found[channel.id], read, near, vocabulary)
-    _lone_vocal(session, readings, vocabulary)
+    _leading_voices(session, readings, vocabulary)
     return readings
 
 
@@ -293,16 +293,29 @@ def is_soloist_alone(name: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     return "solo" in concepts and concepts <= _NO_PART
 
 
-def _lone_vocal(session: Session, readings: dict[str, Reading], vocabulary: Vocabulary) -> None:
-    """One voice and no leading voice in the session: it is the leading voice."""
-    leads = any(vocabulary.shipped_role(r.word) == "lead-vocal" for r in readings.values())
+LEADERS: Final = 2
+"""Up to so many voices lead a song in turn where others sing behind them: common practice, no source."""
+
+
+def _leading_voices(session: Session, readings: dict[str, Reading], vocabulary: Vocabulary) -> None:
+    """Voices that are named outright lead where no other does: a lone one, or one or two with others behind them."""
+    roles = {vocabulary.shipped_role(reading.word) for reading in readings.values()}
+    if "lead-vocal" in roles:
+        return
     voices = [c for c in session.channels if readings[c.id].word == "vocal"]
-    if len(voices) == 1 and any("in the name" not in ground for ground in readings[voices[0].id].grounds[:1]):
+    if any("in the name" not in readings[voice.id].grounds[0] for voice in voices):
         return  # told by a register or a place, which leads nobody
-    if leads or len(voices) != 1 or is_breath(voices[0].name, vocabulary):
+    if any(is_breath(c.name, vocabulary) or "double" in concepts_of(words(c.name, vocabulary)) for c in voices):
         return
-    if "double" in concepts_of(words(voices[0].name, vocabulary)):
-        return
-    (voice,) = voices
-    grounds = (*readings[voice.id].grounds[:1], "no other channel of the session is a leading voice")
-    readings[voice.id] = readings[voice.id]._replace(word="lead-vocal", grounds=grounds)
+    if len(voices) == 1:
+        why = "no other channel of the session is a leading voice"
+    else:
+        found = {voice.id: pieces(voice.name, vocabulary) for voice in voices}
+        numbered = any(piece.kind == "number" for one in found.values() for piece in one)
+        behind = roles & {"backing-vocals", "vocal-double", "choir"}
+        if numbered or not behind or len(set(found.values())) > LEADERS:
+            return
+        why = "others of the session sing behind it"
+    for voice in voices:
+        grounds = (*readings[voice.id].grounds[:1], why)
+        readings[voice.id] = readings[voice.id]._replace(word="lead-vocal", grounds=grounds)

@@ -135,6 +135,8 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
     a, b = pieces(name_a, vocabulary), pieces(name_b, vocabulary)
     if a == b or not a or not b or _marked_apart(name_a, name_b, vocabulary):
         return None
+    if _SECTIONS.issuperset(vocabulary.channels.phrases.get(a[0].text, ())):
+        a, b = _without_places(a, b)
     only_a, only_b = _difference(a, b)
     if any(piece.text in vocabulary.sides.hands for piece in (*a, *b)) and _of_sides(only_a, only_b, vocabulary):
         return None
@@ -153,6 +155,22 @@ def pair_kind(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> Pai
         if len(added) == 2 and added[0] == "x" and added[1] == "2":
             return "doubles"
     return None
+
+
+def _without_places(a: tuple[Piece, ...], b: tuple[Piece, ...]) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    """Two names without the numbers behind a title they begin with, where they differ elsewhere too: ``Song_01``.
+
+    Such a number says where a channel stands, as one in front of a name does.
+    """
+    if min(len(a), len(b)) < _LEAST_PIECES or a[0] != b[0] or a[1] == b[1]:
+        return a, b
+    counted = a[1].kind == b[1].kind == "number"
+    rest = (a[0], *a[2:]), (b[0], *b[2:])
+    return rest if counted and rest[0] != rest[1] else (a, b)
+
+
+_LEAST_PIECES: Final = 3
+"""A word, its number and something else: a definition."""
 
 
 def _of_what_sings(kind: PairKind | None, name: str, one: str, two: str, vocabulary: Vocabulary) -> PairKind | None:

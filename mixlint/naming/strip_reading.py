@@ -198,6 +198,8 @@ def _mix_print(
         return resolved("mix-print", f"'{printed}' on a recorded track: a print of the mix")
     numbered = any(w.text.isdigit() for w in found)
     numbered = numbered or near.version
+    if mix and (version or numbered) and not near.goes_on:
+        return resolved("mix-print", f"'{mix}' with a version, on a recorded track that goes out by itself")
     if mix and (version or numbered) and all(w in vocabulary.marks.get("version", ()) for w in others):
         said = f"'{mix}' with a version" if not version else f"'{mix}' and '{version}'"
         return resolved("mix-print", f"{said} on a recorded track: a print of the mix")

@@ -72,6 +72,7 @@ class Surroundings(NamedTuple):
         leads_elsewhere: how it stays out of the mix by where it leads, for a reader; empty where it does not.
         version: its name says which version it is, or which take.
         goes_on: it leads to another strip of the desk, and to none for those who listen while they play.
+        string_section: three other channels or more are strings.
         brass_band: three other channels or more are brass, and there are no strings, keys, guitars or kit.
         voices_of_players: two names or more of the session put a word for a voice before an instrument.
     """
@@ -98,6 +99,7 @@ class Surroundings(NamedTuple):
     version: bool = False
     voices_of_players: bool = False
     brass_band: bool = False
+    string_section: bool = False
     fed: bool = False
     keys_others: bool = False
     refrains: bool = False
@@ -338,11 +340,15 @@ def surroundings(
         leads_elsewhere=(elsewhere := _leads_elsewhere(channel, target, vocabulary)),
         goes_on=target is not None and not elsewhere,
         version=not {"version", "date", "take"}.isdisjoint(taken_apart(channel.name, vocabulary).marks),
+        string_section=len(session.parts.get("strings", set()) - {channel.id}) >= STRING_SECTION,
         brass_band=_in_a_brass_band(channel, session),
         voices_of_players=session.voices_of_players >= LEAST_SINGING_PLAYERS,
         fed=channel.id in session.sent_to | session.routed_to,
     )
 
+
+STRING_SECTION: Final = 3
+"""From so many other channels of strings on a bass belongs to them: a definition."""
 
 BRASS_BAND: Final = 3
 """From so many other channels of brass on, and of little else, it is a brass band: a definition."""
