@@ -60,7 +60,16 @@ def says_any(read: str, concept: str, vocabulary: Vocabulary = SHIPPED) -> str:
 def names_processor(read: str, vocabulary: Vocabulary = SHIPPED) -> bool:
     """True where a text names a processor or an effect, which it may then speak of."""
     known, takes = vocabulary.processors, vocabulary.marks.get("take", frozenset())
-    return any((word in known.phrases or word in known.exact) and word not in takes for word in read.split())
+    return any(
+        (word in known.phrases or word in known.exact)
+        and word not in takes
+        and known.uses.get(word, frozenset()).isdisjoint(_EVERYDAY)
+        for word in read.split()
+    )
+
+
+_EVERYDAY: Final = frozenset({"weak", "plain", "vague"})
+"""How a word of processors is used that says other things too: a fade, a level."""
 
 
 @lru_cache(maxsize=4096)

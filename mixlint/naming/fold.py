@@ -158,3 +158,8 @@ _ASIDE: Final = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
 def without_asides(name: str) -> str:
     """A name without what stands in brackets in it: where it was, who it was, what is not in it."""
     return _ASIDE.sub(" ", name).strip()
+
+
+def asides(name: str) -> str:
+    """What stands in brackets in a name, one aside after another."""
+    return " ".join(found.strip(" ()[]") for found in _ASIDE.findall(name))

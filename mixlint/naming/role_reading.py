@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 
 from mixlint.naming.evidence import weighed
 from mixlint.naming.families import FAMILIES, family_of
-from mixlint.naming.fold import as_read, fits_pattern, without_asides
+from mixlint.naming.fold import as_read, asides, fits_pattern, without_asides
 from mixlint.naming.marks import is_breath
 from mixlint.naming.own_role_reading import own_role, role_of_place
 from mixlint.naming.part_reading import read_part
@@ -155,7 +155,8 @@ def _before_the_aside(name: str, whole: Reading, near: Surroundings, vocabulary:
     reading = _read_channel(bare, words(bare, vocabulary), near, vocabulary)
     if reading.word is None or vocabulary.family_of(reading.word) == vocabulary.family_of(whole.word):
         return None
-    if any(word.concepts and " " in word.text and word.text not in as_read(bare) for word in words(name, vocabulary)):
+    apart = (as_read(bare), as_read(asides(name)))
+    if any(w.concepts and not any(w.text in part for part in apart) for w in words(name, vocabulary)):
         return None  # one phrase across the bracket: "Lead 1 (square)"
     return reading
 

@@ -370,7 +370,7 @@ _SHORTEST_RUN: Final = 3
 
 def _are_places(one: str, two: str, known: PairWords) -> bool:
     """True for two words of one language, or of English beside it, for where a microphone stands or what it hears."""
-    if one == two or min(len(one), len(two)) <= 1:
+    if one == two or min(len(one), len(two)) <= 1 or not {one, two}.isdisjoint(known.direct):
         return False
     return any({one, two} <= words | known.english and not {one, two}.isdisjoint(words) for words in known.places)
 

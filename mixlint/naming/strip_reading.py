@@ -124,7 +124,7 @@ def _utility(
     reading = _key(found, concepts, part, near)
     if reading is not None:
         return reading
-    if "notes" in concepts and not part:
+    if "notes" in concepts and not part and not concepts & {"bus", "aux", "parallel", "return", "reverb", "delay"}:
         return resolved("utility", f"'{_text(found, 'notes')}' in the name")
     if "live" in concepts and not part and len([w for w in found if w.concepts]) == 1:
         return ambiguous("'live' can be a guide or a live recording")

@@ -152,6 +152,7 @@ class PairWords:
         opposite: those of them whose polarities are opposed by where they stand, or that are no two of a kind.
         places: for each language, the words of all of these, any two of which are two pick-ups of one performance.
         english: those of English, which are met in names of every language.
+        direct: the words for the direct signal of an instrument, which is no place.
         numbers: rows of words that count like numbers.
         counted: words behind a number that say what it counts: strings, bars.
     """
@@ -161,6 +162,7 @@ class PairWords:
     opposite: frozenset[tuple[str, ...]]
     places: tuple[frozenset[str], ...]
     english: frozenset[str]
+    direct: frozenset[str]
     numbers: tuple[frozenset[str], ...]
     counted: frozenset[str]
 
@@ -320,9 +322,8 @@ class Vocabulary:
         counted = frozenset(word for word, kind in concepts.items() if kind == "counted")
         of_language = tuple(frozenset(words) for words in places.values())
         numbers = tuple(map(frozenset, found["numbers"]))
-        return PairWords(
-            concepts, microphones, opposite, of_language, frozenset(places.get("en", ())), numbers, counted
-        )
+        english, direct = frozenset(places.get("en", ())), self.marks.get("direct", frozenset())
+        return PairWords(concepts, microphones, opposite, of_language, english, direct, numbers, counted)
 
     @cached_property
     def marks(self) -> dict[str, frozenset[str]]:

@@ -17,11 +17,15 @@ class Word(NamedTuple):
     concepts: tuple[str, ...]
 
 
+_NO_S: Final = frozenset({"pl", "ru", "sr", "cs", "sk", "fi", "el", "tr", "ja", "ko", "zh", "it", "sv", "no", "da"})
+"""Languages whose words are not made many by an ``s``: ``glass`` is no Slavic voice."""
+
+
 def _known(text: str, known: ChannelWords) -> tuple[str, ...]:
     found = known.phrases.get(text)
     if found is None and text in known.roles:
         found = ("ambiguous",)
-    if found is None and len(text) >= 5 and text.endswith("s"):
+    if found is None and len(text) >= 5 and text.endswith("s") and not known.languages.get(text[:-1], _NO_S) <= _NO_S:
         found = known.phrases.get(text[:-1])
     return found or ()
 
