@@ -80,7 +80,9 @@ def labelled_lines(folder: Path) -> Iterator[Listed]:
         for name, role, context in ((cells[1], cells[0], (*cells, "", "")[2]) for cells in _cells(file)):
             known = {key: value for key, _, value in (part.partition("=") for part in _contexts(context))}
             also = [other for other in known.get("also", "").split("|") if other]
-            told = "; ".join(f"{key}={known[key]}" for key in ("kind", "plays", "folder") if key in known)
+            known |= {"inserts": known.pop("effects")} if "effects" in known else {}
+            known |= {"clips": "yes"} if known.get("clips") else {}
+            told = "; ".join(f"{key}={value}" for key, value in known.items() if key != "also")
             rows = [f"{name}\t{role}\t-\t{told or 'kind=track'}", *(f"{other}\task\t-\tkind=track" for other in also)]
             listed = _read(file, rows)
             listed.roles = listed.roles[:1]
