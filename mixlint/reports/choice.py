@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from mixlint.reports.words import parts_of_name
 from mixlint.review.findings import GRAVITY, Finding, Reason, Report, SessionReview
+from mixlint.session.maybe import TO_COPY
 
 MOST = 40
 """With more flagged rows than this the less grave are counted, not shown (common practice, no source)."""
@@ -159,9 +160,14 @@ def open_by_reason(findings: Iterable[Finding]) -> list[OpenGroup]:
     return sorted(found, key=lambda group: _grade(group.findings[0]))
 
 
+def way_and_table(reason: Reason) -> tuple[str, tuple[str, ...]]:
+    """How a reason is settled, and the lines of a table for a standard that may follow it, to be copied."""
+    way, mark, table = reason.settle.partition(TO_COPY)
+    return way, (TO_COPY.strip(), *table.split("\n")) if mark else ()
+
+
 def _way(reason: Reason) -> str:
-    """How a reason is settled, in one line; lines to copy may follow it."""
-    return reason.settle.partition("\n")[0] or reason.why
+    return way_and_table(reason)[0] or reason.why
 
 
 def _grade(finding: Finding) -> int:
@@ -173,7 +179,7 @@ def _causes(findings: list[Finding]) -> tuple[Reason, ...]:
     by_settle: dict[str, list[Reason]] = {}
     for reason in (reason for finding in findings for reason in finding.reasons):
         same = by_settle.setdefault(_way(reason), [])
-        if reason.why not in [one.why for one in same] or "\n" in reason.settle:
+        if reason.why not in [one.why for one in same] or TO_COPY in reason.settle:
             same.append(reason)
     said: list[Reason] = []
     for same in by_settle.values():

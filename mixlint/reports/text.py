@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.reports.choice import ALIKE, Group, by_cause, folder_of, gravest, open_by_reason, together
+from mixlint.reports.choice import ALIKE, Group, by_cause, folder_of, gravest, open_by_reason, together, way_and_table
 from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
@@ -257,9 +257,9 @@ def _open(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
         for reason in group.reasons:
             lines += wrapped(neutral(reason.why), page.width, "    ")
             if reason.settle:
-                way, *to_copy = reason.settle.splitlines()
+                way, table = way_and_table(reason)
                 lines += wrapped(neutral(way), page.width, "      ", "      to settle it: ")
-                lines += [f"        {neutral(line)}" for line in to_copy]  # as it stands, so that it can be copied
+                lines += [f"        {neutral(line)}" for line in table]  # as it stands, so that it can be copied
         by_rule: dict[str, list[Finding]] = {}
         for finding in group.findings:
             by_rule.setdefault(finding.rule, []).append(finding)

@@ -34,6 +34,7 @@ from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
 from mixlint.session import Channel
+from mixlint.session.maybe import TO_COPY
 
 QUIET: Final[frozenset[Verdict]] = frozenset({"clear", "idle"})
 """The verdicts of the rows that ask for nothing: nearly all of them, in a session that is nearly done."""
@@ -295,7 +296,7 @@ def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason,
         if rule.says_open.text:
             return rule.says_open.filled(rule.table, row)
         whys = "; ".join(dict.fromkeys(reason.why for reason in reasons))
-        ways = (reason.settle.partition("\n")[0] for reason in reasons)
+        ways = (reason.settle.partition(TO_COPY)[0] for reason in reasons)
         settle = "; ".join(dict.fromkeys(way for way in ways if way))
         return f"{row.subject.name}: cannot be seen: {whys}." + (f" To settle it: {settle}." if settle else "")
     if verdict == "clear":

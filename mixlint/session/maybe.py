@@ -30,6 +30,10 @@ class Frozen(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 
 
+TO_COPY: Final = "\n[roles]\n"
+"""What stands in ``settle`` between how a role is settled and the lines of a standard that settle it, to be copied."""
+
+
 class Unknown(Frozen):
     """What the export does not show.
 

@@ -110,7 +110,9 @@ def _name(clean: Clean, rng: Random) -> Planted | None:
     target = pick(rng, [c for c in parts(clean, lone=True) if c.parent is None])
     if target is None:
         return None
-    return Planted(changed(clean.session, target, name=rng.choice(("Gribble", "Zaza", "Moth"))), frozenset({target.id}))
+    return Planted(
+        changed(clean.session, target, name=rng.choice(("Gribble", "Zaza", "Moth"))), frozenset({target.id, "session"})
+    )
 
 
 HIDDEN = (

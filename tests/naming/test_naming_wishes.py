@@ -64,7 +64,7 @@ WISHES: dict[str, tuple[str, list[tuple[str, str | None, str | None]]]] = {
     ),
     "low answers": (
         f"[role.contracanto]\nfamily = 'plucked'\nmay = '{OWN}'\n[role.contracanto.words]\npt = 'cc, contracanto'",
-        # Beside another instrument's word it is asked about, and two letters give way to it: a role counts to one family.
+        # Beside another instrument's word it is asked about, and two letters give way: a role counts to one family.
         [("Contracanto sax", None, None), ("Contracanto 2", "contracanto", None)],
     ),
     "a condenser and a pick-up": (

@@ -19,6 +19,7 @@ from mixlint.facts.session import clip_grid, marker_places, solos, tempo_evidenc
 from mixlint.facts.shared import INTENTS, UNREAD_ROLE, intents
 from mixlint.naming import is_placeholder
 from mixlint.session import Session, Unknown, known
+from mixlint.session.maybe import TO_COPY
 from mixlint.units import number_text
 
 
@@ -96,7 +97,7 @@ def unread(row: Row[Session]) -> tuple[str, ...] | Unknown:
     lines = [overruling_line(channel.name) for channel in asked]
     return Unknown(
         unknown=f"the part cannot be told: {'; '.join(dict.fromkeys(whys.values()))}",
-        settle="\n".join((UNREAD_ROLE, "[roles]", *dict.fromkeys(lines))),
+        settle=UNREAD_ROLE + TO_COPY + "\n".join(dict.fromkeys(lines)),
     )
 
 
