@@ -301,10 +301,11 @@ def _return(
 ) -> Reading | None:
     on_return = near.kind == "return"
     likely = set()
-    if near.kind == "track" and near.recorded and not near.fed and _text(found, "reverb") in _HALLS:
-        if part and part <= _ROOM_PARTS and not near.effects:
-            return resolved("drum-room", f"'{_text(found, 'reverb')}' beside a drum, recorded: where it was taken")
-        if near.effects or part:
+    hall = near.kind == "track" and near.recorded and not near.fed and _text(found, "reverb") in _HALLS
+    if hall and part and part <= _ROOM_PARTS and not near.effects:
+        return resolved("drum-room", f"'{_text(found, 'reverb')}' beside a drum, recorded: where it was taken")
+    if hall and not part:
+        if near.effects:
             return ambiguous(f"'{_text(found, 'reverb')}' on a recorded track can be a microphone or a reverb's print")
         return resolved("room", f"'{_text(found, 'reverb')}' on a recorded track without an effect: a microphone")
     if "reverb" in concepts:
