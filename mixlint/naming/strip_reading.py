@@ -124,7 +124,8 @@ def _utility(
     reading = _key(found, concepts, part, near)
     if reading is not None:
         return reading
-    if "notes" in concepts and not part and not concepts & {"bus", "aux", "parallel", "return", "reverb", "delay"}:
+    strip = concepts & {"bus", "aux", "parallel", "return", "reverb", "delay"}
+    if "notes" in concepts and not part and not strip and not near.fed:  # what others lead to is in use
         return resolved("utility", f"'{_text(found, 'notes')}' in the name")
     if "live" in concepts and not part and len([w for w in found if w.concepts]) == 1:
         return ambiguous("'live' can be a guide or a live recording")

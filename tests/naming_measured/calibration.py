@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
-from mixlint.naming import Vocabulary, agreeing, read_roles
-from tests.naming_measured.lists import Listed
+from mixlint.naming import Vocabulary, agreeing, family_of, read_roles
+from tests.naming_measured.lists import Label, Listed
 from tests.naming_measured.scoring import of_a_role
 
 FILE = Path(__file__).parents[2] / "rules" / "words" / "precision.toml"
@@ -22,7 +22,7 @@ LEAST_WRONG = 2
 def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
     """Word to how often a reading that rested on it alone was right, and how often there was one.
 
-    A reading that leaves the closer kind open counts as right, since it claims nothing that is not so.
+    A reading of the right family counts as right: words that mean several things are those that mean several families.
     """
     bare = Vocabulary()
     bare.__dict__["precision"] = {}  # as if nothing were known of any word
@@ -36,8 +36,12 @@ def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
                 continue
             for word in reading.deciding:
                 total[word] += 1
-                right[word] += of_a_role(wanted, reading.word) != "wrong"
+                right[word] += of_a_role(wanted, reading.word) != "wrong" or _of_the_family(wanted, reading.word)
     return {word: (right[word], total[word]) for word in sorted(total)}
+
+
+def _of_the_family(wanted: Label, said: str) -> bool:
+    return family_of(said) in {family_of(word) for word in wanted.words}
 
 
 def weak(counts: dict[str, tuple[int, int]]) -> dict[str, tuple[int, int]]:
