@@ -61,7 +61,7 @@ def why(context: SessionContext, asked: str) -> Why:
     found = [c for c in context.session.channels if wanted in (fold_name(c.name), fold_name(c.id))]
     if not found:
         names = [channel.name for channel in context.session.channels]
-        do = near(asked, names) or "mixlint sheet lists the channels"
+        do = near(asked, names) or "take a name or id from mixlint sheet"
         raise InputError(f"no channel is called {asked[:60]!r}", where="--why", do=do)
     return Why(channels=tuple(_of_channel(context, channel) for channel in found))
 

@@ -8,7 +8,7 @@ from typing import Final, Literal
 
 from mixlint.naming.splitting import Piece, languages_of, pieces, taken_apart, words
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
-from mixlint.naming.word_lookup import is_word
+from mixlint.naming.word_lookup import LEAST_CODE, is_word
 
 PairKind = Literal["sides", "numbers", "doubles", "microphones", "registers"]
 
@@ -202,11 +202,7 @@ def _words(found: Sequence[Piece]) -> bool:
 
 def _without_codes(found: Sequence[Piece]) -> tuple[Piece, ...]:
     """The pieces without codes and without numbers that count no parts."""
-    return tuple(p for p in found if p.kind == "word" or (p.kind == "number" and int(p.text) < _LEAST_MODEL))
-
-
-_LEAST_MODEL: Final = 20
-"""From so high a number on it is that of a device, since nobody counts so many like parts: a definition."""
+    return tuple(p for p in found if p.kind == "word" or (p.kind == "number" and int(p.text) < LEAST_CODE))
 
 
 def _of_sides(only_a: Sequence[Piece], only_b: Sequence[Piece], vocabulary: Vocabulary) -> bool:
@@ -220,7 +216,7 @@ def _count_alike(
     """False where two numbers count no like parts: of sections, strings of an instrument, or devices."""
     if not any(piece.kind == "number" for piece in (*only_a, *only_b)):
         return True
-    if any(piece.kind == "number" and int(piece.text) >= _LEAST_MODEL for piece in (*only_a, *only_b)):
+    if any(piece.kind == "number" and int(piece.text) >= LEAST_CODE for piece in (*only_a, *only_b)):
         return False
     counts = [int(piece.text) for piece in (*only_a, *only_b) if piece.kind == "number"]
     if len(counts) == 2 and abs(counts[0] - counts[1]) != 1:

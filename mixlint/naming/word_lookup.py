@@ -234,7 +234,7 @@ def _camel_apart(token: Token, known: ChannelWords) -> tuple[Token, ...]:
     return tuple(Token(piece, piece) for piece in token.camel)
 
 
-_LEAST_CODE: Final = 20
+LEAST_CODE: Final = 20
 """From so high a number on, letters before it are a device's: nobody counts so many like parts. A definition."""
 
 
@@ -245,7 +245,7 @@ def _code_at(found: tuple[Token, ...], at: int, known: ChannelWords) -> int:
     letters, number = found[at].plain, found[at + 1].plain
     if found[at].joined or not number.isdigit() or len(letters) > 3 or len(found) < 3:
         return 0
-    if int(number[:9]) < _LEAST_CODE or (len(letters) > 2 and _known(letters, known)):
+    if int(number[:9]) < LEAST_CODE or (len(letters) > 2 and _known(letters, known)):
         return 0
     behind = at + 2 < len(found) and found[at + 2].joined and not found[at + 2].plain.isdigit()
     return 3 if behind and len(found[at + 2].plain) <= 2 else 2
