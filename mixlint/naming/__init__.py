@@ -4,7 +4,7 @@ The words it goes by are those of ``rules/words``: generic words of the trade in
 house adds its own.
 """
 
-from mixlint.naming.evidence import agreeing
+from mixlint.naming.evidence import agreeing, things_told
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.file_reading import FileMark, file_marks, part_of_file, put_aside, says_complete, says_left_out
 from mixlint.naming.fold import fits_pattern, fold_name
@@ -162,6 +162,7 @@ __all__ = [
     "take_of",
     "taken_out",
     "takes_turns",
+    "things_told",
     "turns_tempo",
     "without_print_number",
     "without_print_words",

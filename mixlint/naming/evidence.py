@@ -36,33 +36,19 @@ _FAMILY_OF_CONCEPT: Final = {
     "fx": "returns",
     "bus": "buses",
     "parallel": "buses",
-    "mix-bus": "buses",
     "master": "buses",
-    "cue": "utility",
-    "click": "utility",
-    "guide": "utility",
-    "reference": "utility",
     "board-mix": "utility",
     "print": "utility",
-    "talkback": "utility",
-    "time-code": "utility",
-    "test-tone": "utility",
-    "key-input": "utility",
-    "trigger": "utility",
-    "utility": "utility",
 }
 """Concepts that are no role themselves, each with the family it speaks for."""
 
-_OF_EFFECT: Final = {
-    "reverb": "returns",
-    "delay": "returns",
-}
+_TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
+"""Effects that a return is there for."""
+
 _OF_STRIP: Final = {"return": "returns", "group": "buses", "master": "buses", "vca": "utility"}
 _DESK: Final = frozenset({"returns", "buses"})
 _FED: Final = frozenset({"returns", "buses", "utility"})
 """The families of strips that others are led to."""
-
-_KIT: Final = frozenset({"drums"})
 
 
 def families_of(concepts: frozenset[str]) -> frozenset[str]:
@@ -88,9 +74,9 @@ def weighed(
         vocabulary: the words in force.
     """
     evidence = _gathered(found, near, vocabulary)
-    without = _without_each(found, read)
     if reading.word is None:
         return reading._replace(evidence=evidence)
+    without = _without_each(found, read)
     family = vocabulary.family_of(reading.word) or reading.word
     deciding = tuple(word.text for word, other in without if other.word != reading.word)
     second = next((r.word for _, r in without if r.word and vocabulary.family_of(r.word) != family), None)
@@ -109,6 +95,12 @@ def agreeing(reading: Reading, vocabulary: Vocabulary = SHIPPED) -> tuple[Eviden
     return agreed
 
 
+def things_told(found: tuple[Evidence, ...]) -> int:
+    """How many things some evidence tells: a phrase of several words says as often what it means."""
+    spelt = sum(one.words for one in found if one.kind == "word")
+    return spelt + len({one.text for one in found if one.kind != "word"})
+
+
 def _without_each(found: tuple[Word, ...], read: Reader) -> list[tuple[Word, Reading]]:
     """What would be read without each of the words that tell something."""
     telling = [at for at, word in enumerate(found) if word.concepts]
@@ -119,7 +111,7 @@ def _without_each(found: tuple[Word, ...], read: Reader) -> list[tuple[Word, Rea
 
 def _gathered(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> tuple[Evidence, ...]:
     words_told = [
-        Evidence("word", families, f"'{word.text}' in the name")
+        Evidence("word", families, f"'{word.text}' in the name", words=len(word.text.split()))
         for word in found
         if (families := families_of(frozenset(word.concepts)))
     ]
@@ -134,9 +126,9 @@ def _gathered(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         if (families := families_of(concepts_of(words(file, vocabulary))))
     ]
     inserts = [
-        Evidence("insert", frozenset({_OF_EFFECT[effect]}), f"a {effect} sits in it")
+        Evidence("insert", frozenset({"returns"}), f"a {effect} sits in it")
         for effect in near.effects
-        if effect in _OF_EFFECT and not near.recorded
+        if effect in _TIME_EFFECTS and not near.recorded
     ]
     about_drums = any("drums" in one.families for one in (*words_told, *places)) or any(
         not _ROOMS.isdisjoint(word.concepts) for word in found
@@ -154,7 +146,9 @@ def _of_the_desk(near: Surroundings, *, about_drums: bool) -> tuple[Evidence, ..
     if near.kind in _OF_STRIP:
         out.append(Evidence("strip", frozenset({_OF_STRIP[near.kind]}), f"it is a {near.kind}"))
     if near.drum_session and about_drums:
-        out.append(Evidence("beside", _KIT, "other channels are kick, snare, hi-hat, toms or overheads"))
+        out.append(
+            Evidence("beside", frozenset({"drums"}), "other channels are kick, snare, hi-hat, toms or overheads")
+        )
     if near.choir:
         out.append(Evidence("beside", frozenset({"vocals"}), near.choir))
     if near.fed and near.kind != "track":

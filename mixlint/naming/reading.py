@@ -16,11 +16,13 @@ class Evidence(NamedTuple):
         kind: where it comes from.
         families: the families of parts it speaks for.
         text: what it is, a short clause for a reader.
+        words: of how many words it is, for one that is a word or a phrase of the name.
     """
 
     kind: EvidenceKind
     families: frozenset[str]
     text: str
+    words: int = 1
 
 
 class Reading(NamedTuple):

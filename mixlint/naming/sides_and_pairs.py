@@ -249,6 +249,7 @@ def _of_microphone(whole: Sequence[Piece], only: Sequence[Piece], vocabulary: Vo
 _HEIGHTS: Final = frozenset({"hi", "high", "lo", "low"})
 
 
+@lru_cache(maxsize=16)
 def _picked_up(vocabulary: Vocabulary) -> frozenset[str]:
     """The words for a pick-up by itself, without a place: a microphone, an amplifier's, a direct line."""
     known = vocabulary.pairs.concepts
@@ -261,12 +262,12 @@ def _without_counts(only: tuple[str, ...], vocabulary: Vocabulary) -> tuple[str,
     ``amp mic`` beside ``di`` is the amp, where a word tells the place; ``mic 1`` beside ``di`` a microphone; ``dt 1`` a
     double.
     """
-    if len(only) == 2 and only[1] in ("mic", "mike") and not only[0].isdigit():
-        return only[:1]
-    counted = only[-1].isdigit() and (
-        only[0] in _picked_up(vocabulary) or vocabulary.pairs.concepts.get(only[0]) == "double"
-    ) if len(only) == 2 else False  # fmt: skip
-    return only[:1] if counted else only
+    if len(only) != 2:
+        return only
+    said, behind = only
+    microphone = behind in ("mic", "mike") and not said.isdigit()
+    is_counted = said in _picked_up(vocabulary) or vocabulary.pairs.concepts.get(said) == "double"
+    return (said,) if microphone or (behind.isdigit() and is_counted) else only
 
 
 def stand_opposite(name_a: str, name_b: str, vocabulary: Vocabulary = SHIPPED) -> bool:

@@ -14,6 +14,7 @@ import pytest
 
 from mixlint.naming import ROLES, Reading, read_roles, side_of
 from mixlint.session import Channel, Clip, Insert, Session, Unknown
+from tests.naming_measured.lists import contexts
 
 HERE = Path(__file__).parent
 
@@ -29,7 +30,7 @@ class Labelled:
 
     def session(self) -> Session:
         """A session with this channel first and what the context tells around it."""
-        known = dict(part.split("=", 1) for part in _parts(self.context))
+        known = dict(part.split("=", 1) for part in contexts(self.context))
         kind = known.get("kind", "track")
         plays = known.get("plays", "audio" if kind == "track" else "")
         clips = (Clip(start_s=0.0, end_s=4.0),) if known.get("clips") else ()
@@ -52,17 +53,6 @@ class Labelled:
     def reading(self) -> Reading:
         """What the room reads."""
         return read_roles(self.session())["it"]
-
-
-def _parts(context: str) -> list[str]:
-    """``also=`` may hold spaces, so parts begin where a word with ``=`` begins."""
-    parts: list[str] = []
-    for word in context.split(" "):
-        if "=" in word or not parts:
-            parts.append(word)
-        else:
-            parts[-1] += " " + word
-    return [p for p in parts if p]
 
 
 @lru_cache
@@ -129,7 +119,7 @@ def test_labelled_names(files: list[str]) -> None:
 def test_labelled_sides() -> None:
     """No name of the list in more languages tells a side that its label does not, and at least 90 % tell theirs."""
     lines = labelled("track_names_more_languages.tsv")
-    asked = [(one, dict(part.split("=", 1) for part in _parts(one.context)).get("side")) for one in lines]
+    asked = [(one, dict(part.split("=", 1) for part in contexts(one.context)).get("side")) for one in lines]
     wrong = [(one.line, one.name) for one, side in asked if side_of(one.name) not in (None, side)]
     missed = [(one.line, one.name) for one, side in asked if side and side_of(one.name) is None]
     assert wrong == []

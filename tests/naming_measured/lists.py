@@ -78,7 +78,7 @@ def labelled_lines(folder: Path) -> Iterator[Listed]:
     """The labelled lists of the tests of naming, each line a session of its own with what stands around it."""
     for file in sorted(folder.glob("track_names*.tsv")):
         for name, role, context in ((cells[1], cells[0], (*cells, "", "")[2]) for cells in _cells(file)):
-            known = {key: value for key, _, value in (part.partition("=") for part in _contexts(context))}
+            known = {key: value for key, _, value in (part.partition("=") for part in contexts(context))}
             also = [other for other in known.get("also", "").split("|") if other]
             known |= {"inserts": known.pop("effects")} if "effects" in known else {}
             known |= {"clips": "yes"} if known.get("clips") else {}
@@ -89,7 +89,7 @@ def labelled_lines(folder: Path) -> Iterator[Listed]:
             yield listed
 
 
-def _contexts(text: str) -> list[str]:
+def contexts(text: str) -> list[str]:
     """``also=`` may hold spaces, so parts begin where a word with ``=`` begins."""
     parts: list[str] = []
     for word in text.split(" "):

@@ -35,13 +35,13 @@ from mixlint.naming import (
     FAMILIES,
     PERMISSIONS,
     ROLES,
-    Evidence,
     agreeing,
     drums_named,
     is_placeholder,
     is_sample,
     keys_named,
     open_job,
+    things_told,
 )
 from mixlint.naming import job_comes_first as comes_first
 from mixlint.naming.fold import as_read
@@ -103,18 +103,12 @@ def part_read(row: Row[Channel]) -> bool:
 def role_told_by(row: Row[Channel]) -> FactValue:
     row.need("role")
     found = agreeing(row.context.roles[row.subject.id], row.context.house.vocabulary)
-    count = TOLD_BY_HOUSE if any(one.kind == "house" for one in found) else _things(found)
+    count = TOLD_BY_HOUSE if any(one.kind == "house" for one in found) else things_told(found)
     return FactValue(count, "derived", row.subject.where, "; ".join(dict.fromkeys(one.text for one in found)))
 
 
 TOLD_BY_HOUSE: Final = 99
 """A house's table settles a role: as good as any number of things."""
-
-
-def _things(found: tuple[Evidence, ...]) -> int:
-    """How many things are told; a phrase of several words says as often what it means."""
-    words = sum(len(one.text.partition("' ")[0].split()) for one in found if one.kind == "word")
-    return words + len({one.text for one in found if one.kind != "word"})
 
 
 @CHANNEL.fact(

@@ -93,10 +93,10 @@ def unread(row: Row[Session]) -> tuple[str, ...] | Unknown:
     ]
     if not asked:
         return ()
-    whys = {channel.name: "; ".join(context.roles[channel.id].grounds) for channel in asked}
+    whys = dict.fromkeys("; ".join(context.roles[channel.id].grounds) for channel in asked)
     lines = [overruling_line(channel.name) for channel in asked]
     return Unknown(
-        unknown=f"the part cannot be told: {'; '.join(dict.fromkeys(whys.values()))}",
+        unknown=f"the part cannot be told: {'; '.join(whys)}",
         settle=UNREAD_ROLE + TO_COPY + "\n".join(dict.fromkeys(lines)),
     )
 
