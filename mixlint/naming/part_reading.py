@@ -307,7 +307,7 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
     adlib = next((w.text for w in found if w.text in _ADLIBS), "")
     if adlib and not leading:
         alone = len([w for w in found if w.concepts and w.concepts != ("a",)]) == 1
-        said = f"'{adlib}' in the name: what is sung around the leading voice"
+        said = f"'{adlib}': what is sung around the leading voice"
         return resolved("vocal-double" if alone else "vocal", said)
     if leading:
         return resolved("lead-vocal", f"'{text}' in the name is the leading voice")
