@@ -191,8 +191,8 @@ MANY_UNREAD: Final = 2
 def _outweighed(told: Reading, near: Surroundings, vocabulary: Vocabulary) -> Reading | None:
     """The question that takes the place of a reading where most of the name is not known; None where it stands.
 
-    Measured on the lists at hand: of 48 names with two unknown words or more, for which an abbreviation or a place alone
-    spoke, 7 were read wrong; of 50 with a whole word for the part, 2.
+    Measured on the lists at hand: of 48 names with two unknown words or more, for which an abbreviation or a place
+    alone spoke, 7 were read wrong; of 50 with a whole word for the part, 2.
     """
     if any(len(text) >= LEAST_TELLING for text in told.deciding):
         return None
