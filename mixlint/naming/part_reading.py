@@ -448,7 +448,8 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings, *, lead: bo
         return resolved("brass", f"'{text}' beside other brass, and nobody sings")
     if set(options) == {"toms", "percussion"} and near.drum_session:
         return resolved("toms", f"'{text}' beside kick, snare or overheads")
-    if near.orchestra and (section := next((o for o in options if o in _SECTIONS), None)):
+    sung = near.voices_elsewhere and not _VOICE.isdisjoint(options)
+    if near.orchestra and not sung and (section := next((o for o in options if o in _SECTIONS), None)):
         return resolved(section, f"'{text}' in an orchestra")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"
