@@ -11,9 +11,9 @@ from typer.testing import CliRunner, Result
 
 from mixlint import resources
 from mixlint.cli.app import app
-from mixlint.cli.inputs import cache_folder
 from mixlint.cli.progress import Progress
 from mixlint.facts import TABLES
+from mixlint.media.cache_folder import cache_folder
 from mixlint.rulebook import load_standard
 from mixlint.session import Session
 

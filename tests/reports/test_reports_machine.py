@@ -16,11 +16,11 @@ import pytest
 from jsonschema import Draft202012Validator, validators
 from reportsamples import ANSWER, BALANCE, HARBOUR, HOSTILE, LULLABY, PLATE, many, report
 
-from mixlint.reports.choice import only_loud
 from mixlint.reports.json import model_json, plain_json
 from mixlint.reports.junit import review_junit
 from mixlint.reports.line import review_lines
 from mixlint.reports.sarif import review_sarif, uri
+from mixlint.review.engine import without_quiet
 from mixlint.review.findings import Report, SessionReview
 
 ALL = report(HARBOUR, LULLABY, HOSTILE)
@@ -79,7 +79,7 @@ def test_plain_json_refuses_what_json_has_not() -> None:
 
 def test_clear_and_idle_rows_stay_away_unless_asked_for() -> None:
     """The counts keep what the rows leave out."""
-    quiet = only_loud(report()).sessions[0]
+    quiet = without_quiet(report().sessions[0])
     assert {f.verdict for f in quiet.findings} == {"flagged", "open", "signed"}
     assert (quiet.counts.clear, quiet.counts.idle) == (1, 1)
 
