@@ -18,6 +18,7 @@ def main() -> None:
     """The command line: ``mixlint`` and ``python -m mixlint``."""
     gc.set_threshold(COLLECT_EVERY)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # else pydantic looks through all that is installed
+    os.environ["PYTHONSAFEPATH"] = "1"  # workers do not take modules from the folder of a stranger's session
     from mixlint.cli.app import run
 
     run()

@@ -113,7 +113,7 @@ def check(
         workers: processes that measure audio; 0 measures in this one. A script that asks for workers has to guard its
             main module (``if __name__ == "__main__":``), since they import it.
         day: the day that the ends of sign-offs are held against; today unless given.
-        watch: is told what is being done.
+        watch: is told what is being done (:class:`mixlint.runs.listening.Watch`).
 
     Raises:
         InputError: the session, or a file that goes with it, cannot be used.

@@ -6,12 +6,16 @@ import json
 import os
 import subprocess
 import sys
+import wave
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
 
+import mixlint
 from mixlint import extensions
+from mixlint.session import Channel, Clip, MediaFile, Session
 from tests.third_party.installing import QUAYSIDE, installed, written
 
 TOP = Path(__file__).resolve().parents[2]
@@ -53,6 +57,9 @@ def song(tmp_path: Path) -> Path:
     folder = tmp_path / "songs"
     folder.mkdir()
     (folder / "rope.quay").write_text(ROPE, encoding="utf-8")
+    (folder / "lyrics.txt").write_text(
+        "of ropes and quays\n", encoding="utf-8"
+    )  # .txt may be a quay list, this is none
     return folder / "rope.quay"
 
 
@@ -369,3 +376,26 @@ def test_what_lies_beside_a_session_is_never_run(started: str, tmp_path: Path) -
     assert "this kind of file is not read" in done.stderr
     assert "trap" not in done.stderr
     assert not (folder / "sprung").exists()
+
+
+@pytest.mark.slow
+def test_what_lies_beside_a_session_is_not_run_where_audio_is_measured(tmp_path: Path) -> None:
+    """So much audio that other processes measure it, which Python starts in the folder they are started from."""
+    seconds, rate = 130, 8000  # above WORTH_WORKERS_S of mixlint.media.library
+    with wave.open(str(tmp_path / "oboe.wav"), "wb") as file:
+        file.setnchannels(1)
+        file.setsampwidth(2)
+        file.setframerate(rate)
+        file.writeframes(Random(1).randbytes(2 * rate * seconds))
+    part = Channel(
+        id="a", name="Oboe", kind="track", output="m", clips=(Clip(start_s=0.0, end_s=float(seconds), file="a"),)
+    )
+    mix = Channel(id="m", name="Mix", kind="master", output=None)
+    session = Session(channels=(part, mix), media=(MediaFile(id="a", path="oboe.wav"),))
+    mixlint.write(session, tmp_path / "song.json")
+    trap = "open('sprung', 'w')\n"
+    (tmp_path / "multiprocessing.py").write_text(trap, encoding="utf-8")
+    command = ("-m", "mixlint", "facts", "media", "peak_dbfs", "--of", "song.json", "--as", "json")
+    done = run(*command, packages=tmp_path / "none", at=tmp_path)
+    assert json.loads(done.stdout)["rows"][0]["facts"][0]["known"] == "measured", done.stderr
+    assert not (tmp_path / "sprung").exists()
