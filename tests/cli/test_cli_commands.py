@@ -172,6 +172,26 @@ def test_facts_lists_the_vocabulary() -> None:
     assert "Perhaps return is meant." in missing.stderr
 
 
+def test_facts_are_asked_of_a_session(held: Path) -> None:
+    """Row by row, in text and as JSON; of one table at a time, and of facts that it has."""
+    said = run("facts", "return", "effect", "dry_db", "low_cut_db", "--of", held, "--no-audio")
+    assert said.stdout.splitlines()[:2] == ["Hall", "    effect: reverb (calculated)"]
+    body = json.loads(run("facts", "return", "dry_db", "--of", held, "--no-audio", "--as", "json").stdout)
+    (row,) = body["rows"]
+    assert (body["format"], body["table"], row["name"]) == ("mixlint-rows/1", "return", "Hall")
+    (dry,) = row["facts"]
+    assert (dry["fact"], dry["unit"], dry["known"]) == ("dry_db", "dB", "declared")
+    assert run("facts", "loop", "--of", held, "--no-audio").stdout == "no loop in this session\n"
+    for command, cure in (
+        (["facts", "--of", held], "Name the table"),
+        (["facts", "return", "dry_bd", "--of", held], "Perhaps dry_db is meant."),
+        (["facts", "return", "dry_db"], "Name it with --of PATH."),
+        (["facts", "return", "--of", held, "--out", held], "would overwrite what is being read"),
+    ):
+        refused = run(*command)
+        assert (refused.exit_code, cure in refused.stderr) == (2, True), refused.stderr
+
+
 def test_convert_writes_the_neutral_form(clear: Path, tmp_path: Path) -> None:
     """What is written reads as the same session, and converts to the same bytes again."""
     first, second = tmp_path / "a" / "one.json", tmp_path / "a" / "two.json"
