@@ -17,7 +17,7 @@ from mixlint.errors import InputError
 from mixlint.extensions import Extension
 from mixlint.importers.importer import Importer
 from mixlint.importers.registry import IMPORTERS, STEMS
-from mixlint.session import Session
+from mixlint.session import GAPS, Session
 
 _NAME: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _SUFFIX: Final = re.compile(r"(\.[a-z0-9_-]+)+")
@@ -48,6 +48,9 @@ class InstalledImporter(Importer):
             session: object = Importer.read(self, file)
             if not isinstance(session, Session):
                 raise TypeError(f"it gave a {type(session).__name__}, and has to give a Session")
+            strange = [one for one in self.carries if one not in GAPS]
+            if strange:
+                raise ValueError(f"its CARRIES names {strange[0]!r}, which is no kind of thing that a session holds")
             return session
 
         session = extensions.guarded(self.origin, f"reading {path.name}", reading, failed)(path)

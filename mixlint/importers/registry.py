@@ -119,7 +119,9 @@ def shown_by(session: Session) -> tuple[Gap, ...]:
 
     One whose form is not in the table, as a file of another version may say, counts as one that has a place for all.
     """
-    form = next((one for one in (*IMPORTERS, STEMS) if one.name == session.source.importer), NATIVE)
+    name = session.source.importer
+    form = next((one for one in (*IMPORTERS, STEMS) if one.name == name), None)
+    form = form or next((one for one in _installed() if one.name == name), NATIVE)
     return tuple(gap for gap in GAPS if gap in form.carries and gap not in session.gaps)
 
 

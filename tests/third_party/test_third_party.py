@@ -73,7 +73,7 @@ def test_form_fact_rule_and_report_work_from_the_command(quay: Path, song: Path)
     (row,) = [one for one in made["findings"] if one["rule"] == "berth-noted"]
     assert (row["verdict"], row["subject"]["name"], row["where"]) == ("flagged", "Bollard", "line 4")
     assert row["evidence"][0]["fact"] == "berths_named"
-    assert "A quay list holds no pans, inserts or automation." in made["assumptions"]
+    assert "A quay list holds no names of files." in made["assumptions"]
     stick = run("-m", "mixlint", "review", song, "--as", "tally-stick", packages=quay, at=song.parent)
     assert (stick.returncode, stick.stdout.split(":")[0]) == (0, "Rope Song")
 
@@ -185,7 +185,7 @@ def colour(row):
     return "green"
 """,
     "leaky_drip": "def write(output):\n    return output.puddle\n",
-    "leaky_puddle": "LOSES = ()\ndef read(container):\n    return container.depth\n",
+    "leaky_puddle": "LOSES = CARRIES = ()\ndef read(container):\n    return container.depth\n",
 }
 ENTRIES = {
     "mixlint.importers": {"hull": "leaky_hull:FORM", "puddle": "leaky:PUDDLE"},

@@ -14,13 +14,14 @@ Of a track: name, output, fader in dB, length in seconds, comment.
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Final
 
 from mixlint.errors import BrokenFile
 from mixlint.media import Container
-from mixlint.session import Channel, Clip, Note, Send, Session
+from mixlint.session import GAPS, Channel, Clip, Gap, Note, Send, Session, Source
 
-LOSES = ("A quay list holds no pans, inserts or automation.",)
+CARRIES: Final[tuple[Gap, ...]] = ("outputs", "sends", "clips", "levels")
+LOSES = ("A quay list holds no names of files.",)
 LARGEST = 1 << 20
 
 
@@ -47,7 +48,13 @@ def read(container: Container) -> Session:
         except ValueError as fault:
             raise BrokenFile(f"line {number} cannot be read: {fault}", where=where, do="correct the line") from None
     channels = tuple(Channel(**one, sends=tuple(sends.get(one["id"], ()))) for one in strips)
-    return Session(title=title, channels=channels, notes=tuple(Note(text=one, loses=True) for one in LOSES))
+    return Session(
+        title=title,
+        source=Source(importer="quay-list", form="a quay list"),
+        channels=channels,
+        gaps=tuple(one for one in GAPS if one not in CARRIES),
+        notes=tuple(Note(text=one, loses=True) for one in LOSES),
+    )
 
 
 def _strip(kind: str, rest: list[str]) -> dict[str, Any]:
