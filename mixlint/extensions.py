@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, Any, Final, Generic, Literal, NamedTuple, Para
 from mixlint.errors import MixlintError
 
 if TYPE_CHECKING:
-    from importlib.metadata import Distribution, EntryPoint
+    from importlib.metadata import EntryPoint
 
 INTERFACE: Final = 1
 """The version of what packages build on: the objects that the groups take, and what these get to see."""
@@ -112,7 +112,7 @@ def guarded(
             return call(*args, **kwargs)
         except passed:
             raise
-        except Exception as trouble:  # noqa: BLE001 - a stranger's code may raise anything; it is told, not swallowed
+        except (Exception, SystemExit) as trouble:  # noqa: BLE001 - a stranger's code may raise anything; it is told
             what = f"{work} failed: {in_words(trouble)}"
             fault(origin, what)
             return otherwise(what)
@@ -177,18 +177,18 @@ def _packages() -> tuple[tuple[str, str, tuple[EntryPoint, ...]], ...]:
 
     found: dict[str, tuple[str, str, tuple[EntryPoint, ...]]] = {}
     for one in distributions(path=_places()):
-        entries = _ours(one)
+        name, version = "?", "?"
+        try:
+            if "mixlint." not in (one.read_text("entry_points.txt") or ""):  # most packages need not be taken apart
+                continue
+            name, version = one.metadata["Name"] or "?", one.metadata["Version"] or "?"
+            entries = tuple(entry for entry in one.entry_points if entry.group.startswith("mixlint."))
+        except Exception as trouble:  # noqa: BLE001 - what an installer left behind may be anything; it is told
+            fault(Origin(name, version, "entry_points.txt", "?"), f"it cannot be read: {in_words(trouble)}")
+            continue
         if entries:
-            name = one.metadata["Name"] or "?"
-            found.setdefault(name.casefold(), (name, one.version, entries))  # the first is the one that is imported
+            found.setdefault(name.casefold(), (name, version, entries))  # the first is the one that is imported
     return tuple(found.values())
-
-
-def _ours(package: Distribution) -> tuple[EntryPoint, ...]:
-    """The entry points of a package that are for mixlint; reading the text first spares taking all others apart."""
-    if "mixlint." not in (package.read_text("entry_points.txt") or ""):
-        return ()
-    return tuple(entry for entry in package.entry_points if entry.group.startswith("mixlint."))
 
 
 def _places() -> list[str]:

@@ -104,7 +104,12 @@ def _all_rows(table: Table[Any]) -> Any:
     find = table.find
 
     def rows(context: SessionContext) -> list[tuple[Subject, Any]]:
-        return list(find(context))
+        found = list(find(context))
+        for subject, _ in found:
+            texts = (subject.id, subject.name, subject.where, *subject.channels)
+            if subject.table != table.of or not all(isinstance(one, str) for one in texts):
+                raise TypeError(f"{subject!r} is no subject of its rows")
+        return found
 
     return rows
 
@@ -121,6 +126,8 @@ def _watched(fact: Fact, table: str, origin: Origin) -> Fact:
         value = given.value if isinstance(given, FactValue) else given
         if not isinstance(value, Unknown) and not _fits(fact, value):
             raise TypeError(f"{value!r} is no {fact.kind} that it declares")
+        if isinstance(given, FactValue) and not _told(given):
+            raise TypeError(f"{given!r} is not told as a value is: how it is known, where, and a note")
         return given
 
     compute = extensions.guarded(origin, called, computed, unknown, passes=(NotKnown,))
@@ -137,6 +144,16 @@ def _fits(fact: Fact, value: object) -> bool:
         case "word":
             return isinstance(value, str) and (not fact.words or value in fact.words)
         case "list":
-            return isinstance(value, tuple) and all(not fact.words or one in fact.words for one in value)
+            return (
+                isinstance(value, tuple)
+                and all(
+                    isinstance(one, str | bool) or (isinstance(one, int | float) and isfinite(one)) for one in value
+                )
+                and all(not fact.words or one in fact.words for one in value)
+            )
         case "text":
             return isinstance(value, str)
+
+
+def _told(given: FactValue) -> bool:
+    return given.how in get_args(How) and isinstance(given.where, str) and isinstance(given.note, str)

@@ -170,7 +170,7 @@ LEAKS = {
     "leaky_hull": "raise OSError('the hull leaks')\n",
     "leaky": f"""{SAYS}
 from pathlib import Path
-from mixlint.facts import Facts
+from mixlint.facts import Facts, FactValue, Subject, Table
 from mixlint.importers import Importer
 from mixlint.reports.forms import ReviewForm
 DRIP = ReviewForm(name="drip", module="leaky_drip", says="drops")
@@ -183,6 +183,13 @@ def depth(row):
 @FACTS.fact("word", "What colour it is.", words=("red", "blue"))
 def colour(row):
     return "green"
+@FACTS.fact("number", "How long it floats.")
+def floats(row):
+    return FactValue(1.0, "guessed")
+@FACTS.fact("switch", "It leaves.")
+def leaves(row):
+    raise SystemExit(0)
+TIDES = Table("tide", "Tides.", lambda context: [(Subject("tide", 1, "Low"), None)])
 """,
     "leaky_drip": "def write(output):\n    return output.puddle\n",
     "leaky_puddle": "LOSES = CARRIES = ()\ndef read(container):\n    return container.depth\n",
@@ -190,7 +197,7 @@ def colour(row):
 ENTRIES = {
     "mixlint.importers": {"hull": "leaky_hull:FORM", "puddle": "leaky:PUDDLE"},
     "mixlint.reports": {"drip": "leaky:DRIP", "splash": "leaky:NOTHING"},
-    "mixlint.facts": {"depths": "leaky:FACTS"},
+    "mixlint.facts": {"depths": "leaky:FACTS", "tides": "leaky:TIDES"},
     "mixlint.rules": {"bilge": "leaky:SAYS"},
 }
 
@@ -238,15 +245,23 @@ def test_what_was_asked_of_a_package_that_fails_cannot_be_had(beside_a_leak: Pat
 def test_a_fact_that_fails_is_not_known(beside_a_leak: Path, song: Path) -> None:
     """It says so with the package's name; so does one that gives what it does not declare. Others are answered."""
     code = f"""
-rows = mixlint.ask({str(song)!r}, "channel", "depth", "colour", "berths_named", audio=False)
-print(json.dumps([rows[0].value("depth"), rows[1].value("depth"), rows[1]["depth"].unknown, rows[0]["colour"].unknown,
+path = {str(song)!r}
+rows = mixlint.ask(path, "channel", "depth", "colour", "floats", "leaves", "berths_named", audio=False)
+told = [rows[0][one].unknown for one in ("colour", "floats", "leaves")]
+tides = [len(mixlint.ask(path, "tide", audio=False)), str(extensions.faults()[-1])]
+print(json.dumps([rows[0].value("depth"), rows[1].value("depth"), rows[1]["depth"].unknown, told, tides,
                   rows[0].value("berths_named")]))
 """
-    fine, failed, why, green, berths = asked(code, packages=beside_a_leak, at=song.parent)
+    fine, failed, why, (green, guessed, left), (tides, odd), berths = asked(
+        code, packages=beside_a_leak, at=song.parent
+    )
     assert (fine, failed, berths) == (1 / 3, None, 1)
     called = "package mixlint-leaky 0.1, entry point depths of mixlint.facts: the fact channel."
     assert why == f"{called}depth failed: ZeroDivisionError: division by zero"
     assert green == f"{called}colour failed: TypeError: 'green' is no word that it declares"
+    assert "'guessed'" in guessed
+    assert left == f"{called}leaves failed: SystemExit: 0"
+    assert (tides, "entry point tides of mixlint.facts: the table tide failed" in odd) == (0, True)
 
 
 CLASHES = f"""{SAYS}
@@ -274,6 +289,28 @@ set_again = Table("raft", "Rafts.", lambda context: [], settings=(again,))
 table = Table("send", "Rafts.", lambda context: [])
 nowhere, odd, standard = Path("/nowhere/at/all"), Path(__file__).parent / "odd", Path(__file__).parent / "taken"
 """
+
+
+@pytest.mark.slow
+def test_what_an_installer_left_broken_is_told(tmp_path: Path) -> None:
+    """A list of entry points that is none, and one of a package that is not there; the sound package works."""
+    target = installed(QUAYSIDE, tmp_path / "target")
+    written(target, "torn", {}, {"mixlint.facts": {"torn": "nowhere.at.all:FACTS", "odd": "no module"}})
+    broken = written(target, "burst", {}, {"mixlint.facts": {}}) / "burst-0.1.dist-info" / "entry_points.txt"
+    broken.write_bytes(b"[mixlint.facts]\n\xff\n")
+    code = """
+import os
+os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # as the command does: pydantic gives up over such a file
+from mixlint.facts.installed import vocabulary
+print(json.dumps(["berths_named" in vocabulary()["channel"].facts, *map(str, extensions.faults())]))
+"""
+    works, *faults = asked(code, packages=target, at=tmp_path)
+    assert works
+    assert [one.partition(": ")[0] for one in faults] == [
+        "package ? ?, entry point ? of entry_points.txt",
+        "package torn 0.1, entry point odd of mixlint.facts",
+        "package torn 0.1, entry point torn of mixlint.facts",
+    ]
 
 
 @pytest.mark.slow
