@@ -136,6 +136,8 @@ def test_a_built_session_is_heard_where_its_files_are_named(tmp_path: Path, monk
     assert isinstance(deaf["peak_dbfs"], mixlint.Unknown)
     assert heard.value("peak_dbfs") is not None
     assert mixlint.check(built, audio=False).result.standard == "pre-bounce"
+    with pytest.raises(mixlint.InputError, match="no such file or folder"):
+        mixlint.check(built, files=tmp_path / "elsewhere")
     review = mixlint.check(built, files=tmp_path)
     assert (review.result.standard, review.outcome, [one.rule for one in review.findings]) == (
         "reed",
@@ -162,6 +164,7 @@ def test_a_session_is_written_whole_and_over_nothing_that_matters(tmp_path: Path
         ({"areas": ["ambiance"]}, "Perhaps ambience is meant."),
         ({"standard": "pre-bouncing"}, "there is no standard pre-bouncing"),
         ({"files": "."}, "leave them out"),
+        ({"hold_on": "grave"}, "choose one of hold, look, note"),
         ({"printed": "none.wav"}, "there is no such file"),
         ({"baseline": str(SONG)}, "this is no baseline"),
     ],

@@ -9,7 +9,7 @@ from os import PathLike
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mixlint.errors import InputError
+from mixlint.errors import InputError, MixlintError
 from mixlint.extensions import faults
 from mixlint.runs.listening import Watch, listen_ahead
 from mixlint.runs.paths import shown
@@ -118,12 +118,15 @@ def check(
     Raises:
         InputError: the session, or a file that goes with it, cannot be used.
         RulebookError: the standard, or one of its rule or word files, has faults.
-        MixlintError: the standard has no such rule or area.
+        MixlintError: the standard has no such rule or area, or there is no such grade.
     """
+    from mixlint.review.findings import GRAVITY
     from mixlint.review.run import ChecklistRun
     from mixlint.rulebook import Standard, load_standard
     from mixlint.rulebook.choosing import known_areas, known_rules
 
+    if hold_on not in GRAVITY:
+        raise MixlintError(f"there is no grade called {hold_on!r}", do=f"choose one of {', '.join(GRAVITY)}")
     place = place_of(what, files)
     if not isinstance(standard, Standard):
         standard = load_standard(standard, place)
@@ -143,7 +146,10 @@ def place_of(what: Session | str | PathLike[str], files: str | PathLike[str] | N
     from mixlint.importers.choosing import one_session_at
 
     if isinstance(what, Session):
-        return None if files is None else Path(files)
+        place = None if files is None else Path(files)
+        if place is not None and not place.exists():
+            raise InputError("there is no such file or folder", where=str(place), do="name where the audio lies")
+        return place
     if files is not None:
         raise InputError("files were named beside the path of a session", where=str(files), do="leave them out")
     return one_session_at(Path(what))
