@@ -91,9 +91,9 @@ def ask(
     asked = table_called(table)
     names = _known(facts, asked)
     place = place_of(what, files)
-    session = what if isinstance(what, Session) else read(place or Path(what))
     if not isinstance(standard, Standard):
         standard = load_standard(standard, place)
+    session = what if isinstance(what, Session) else read(place or Path(what))
     with context_for(session, place, standard.house, audio=audio, workers=workers) as context:
         return tuple(FactRow(row.subject, {name: row.value(name) for name in names}) for row in asked.rows(context))
 
