@@ -11,6 +11,7 @@ from mixlint.comparison.fields import CHANNEL, compare_fields
 from mixlint.comparison.inserts import compare_inserts, paired_inserts
 from mixlint.comparison.matching import Contents, Pair, Revision, match
 from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
+from mixlint.comparison.saved import automation_moves_settings, holds_saved_settings, without_saved_settings
 from mixlint.comparison.sends import compare_sends, paired_sends
 from mixlint.comparison.targets import without_automated
 from mixlint.naming import fold_name
@@ -21,6 +22,8 @@ BPM = 0.01
 """The least change of tempo that counts."""
 
 NO_DISTANCE = Extent()
+
+_SAVES_NONE = "the {} revision holds no saved settings of plug-ins, so that it cannot be told whether any changed"
 
 
 def compare(
@@ -47,11 +50,15 @@ def compare(
         Everything that changed, in the newer revision's desk order, and what cannot be told.
     """
     limits = tolerances or Tolerances()
+    changes: list[MixChange] = []
+    unseen: list[Unseen] = []
+    saves = [holds_saved_settings(one) for one in (old, new)]
+    if saves[0] != saves[1]:  # said once: an older version of this program kept none, and other exporters write none
+        unseen.append(Unseen(what="insert", channel="", why=_SAVES_NONE.format("newer" if saves[0] else "older")))
+        old, new = without_saved_settings(old), without_saved_settings(new)
     before, after = Revision(old, old_contents or {}), Revision(new, new_contents or {})
     pairs = match(before, after, lambda one, other: _unlike(before, after, one, other))
     paired = _ChannelPairs(before, after, pairs)
-    changes: list[MixChange] = []
-    unseen: list[Unseen] = []
     renamed = {}
     for was, now in pairs:
         here = now or was
@@ -96,7 +103,13 @@ def _strip(log: ChangeLog, paired: _ChannelPairs, was: Channel, now: Channel) ->
     compare_fields(log, CHANNEL, told_by_lanes, now)
     _output(log, paired, was, now)
     compare_sends(log, told_by_lanes, now, sends, lambda send, newer: _to(paired, send, newer=newer))
-    compare_inserts(log, told_by_lanes.inserts, now.inserts)
+    automated = {
+        n
+        for m, n in inserts
+        if m is not None and n is not None
+        and (automation_moves_settings(was, m) or automation_moves_settings(now, n))
+    }  # fmt: skip
+    compare_inserts(log, told_by_lanes.inserts, now.inserts, automated)
     compare_clips(log, paired.old, paired.new, was.clips, now.clips)
     compare_automation(log, was, now, sends, inserts)
 

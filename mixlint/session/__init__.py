@@ -24,6 +24,7 @@ from mixlint.session.processor import (
     Insert,
     Parameter,
     ProcessorKind,
+    SavedSettings,
 )
 from mixlint.session.target import FADER, MUTE, PAN, Target
 from mixlint.session.timeline import Marker, Meter, Tempo, Timeline
@@ -49,6 +50,7 @@ __all__ = [
     "Note",
     "Parameter",
     "ProcessorKind",
+    "SavedSettings",
     "Send",
     "SendControls",
     "Session",

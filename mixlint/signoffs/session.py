@@ -63,6 +63,6 @@ def under_signoffs(made: SessionReview, context: SessionContext, session: Path, 
 
     signed = signoffs_in(files)
     asked = any(one.item.answer for one in signed)  # hashing the audio takes time: only when an answer hangs on it
-    now = MixState(run.day, mix_number(session, context), content_of(context) if asked else "")
+    now = MixState(run.day, mix_number(session, context), content_of(context) if asked else "", context.session)
     names = {channel.id: channel.name for channel in context.session.channels}
     return with_signoffs(made, signed, run, now, names)

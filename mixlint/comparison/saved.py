@@ -1,0 +1,42 @@
+"""Saved settings of processors that nobody reads: what stands for them in a hash, and which sessions hold any."""
+
+from __future__ import annotations
+
+from mixlint.session import Channel, Session, is_known
+from mixlint.session.control import moves
+
+
+def automation_moves_settings(channel: Channel, place: int) -> bool:
+    """True where automation moves a setting of an insert, its switch aside: it is saved as it stood at the export."""
+    return any(
+        moves(lane)
+        for lane in channel.automation
+        if lane.target.of_insert and lane.target.place == place and lane.target.kind != "insert-switch"
+    )
+
+
+def saved_hash(channel: Channel, place: int) -> str:
+    """The hash of the saved settings of an insert; empty where there is none, or where it says nothing.
+
+    Args:
+        channel: the channel.
+        place: which of its inserts, from 0.
+    """
+    saved = channel.inserts[place].saved
+    if saved is None or not is_known(saved.content) or automation_moves_settings(channel, place):
+        return ""
+    return saved.content
+
+
+def holds_saved_settings(session: Session) -> bool:
+    """True where a session names a file of settings for a processor."""
+    return any(insert.saved is not None for channel in session.channels for insert in channel.inserts)
+
+
+def without_saved_settings(session: Session) -> Session:
+    """The same session as an export that saves no settings would show it."""
+    channels = tuple(
+        channel.model_copy(update={"inserts": tuple(one.model_copy(update={"saved": None}) for one in channel.inserts)})
+        for channel in session.channels
+    )
+    return session.model_copy(update={"channels": channels})
