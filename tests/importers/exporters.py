@@ -269,6 +269,8 @@ class Exporter:
         element.add(Element("Parameters"))
         if self.style.enable == "always" or insert.on is False:
             element.add(Element("Enabled", value=_bool(insert.on), id=f"{channel.id}:insert{number}:on"))
+        if insert.saved is not None:
+            element.add(Element("State", path=insert.saved.path))
         for band in insert.equalizer.bands if insert.equalizer is not None else ():
             first, *rest = band.kind.split("-")
             assert isinstance(band.freq_hz, float)
