@@ -117,7 +117,7 @@ def _name(clean: Clean, rng: Random) -> Planted | None:
 
 def _settings_file(clean: Clean, rng: Random) -> Planted | None:
     """A plug-in whose file of settings lies outside the session's folder, where nobody looks for it."""
-    target = pick(rng, parts(clean))
+    target = pick(rng, parts(clean, lone=True))
     if target is None:
         return None
     away = Insert(name="Tape Saturator", saved=SavedSettings(path="/presets/tape.vstpreset", place="outside"))

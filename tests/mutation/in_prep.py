@@ -205,9 +205,9 @@ def missing(clean: Clean, rng: Random) -> Planted | None:
     return Planted(with_media(clean.session, media, present=False), frozenset({media.id}))
 
 
-@mistake("settings of a plug-in that stayed behind", "saved-settings-present")
+@mistake("settings of a plug-in that stayed behind", "saved-settings-present", "copies-keep-one-chain")
 def without_settings(clean: Clean, rng: Random) -> Planted | None:
-    target = pick(rng, parts(clean))
+    target = pick(rng, parts(clean, lone=True))
     if target is None:
         return None
     saved = SavedSettings(path=f"plugins/{target.id}.vstpreset", present=False)
