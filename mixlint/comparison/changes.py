@@ -11,7 +11,7 @@ from mixlint.comparison.fields import CHANNEL, compare_fields
 from mixlint.comparison.inserts import compare_inserts, paired_inserts
 from mixlint.comparison.matching import Contents, Pair, Revision, match
 from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
-from mixlint.comparison.saved import automation_moves_settings, holds_saved_settings, without_saved_settings
+from mixlint.comparison.saved import automation_moves_settings, saved_alike
 from mixlint.comparison.sends import compare_sends, paired_sends
 from mixlint.comparison.targets import without_automated
 from mixlint.naming import fold_name
@@ -52,10 +52,11 @@ def compare(
     limits = tolerances or Tolerances()
     changes: list[MixChange] = []
     unseen: list[Unseen] = []
-    saves = [holds_saved_settings(one) for one in (old, new)]
-    if saves[0] != saves[1]:  # said once: an older version of this program kept none, and other exporters write none
-        unseen.append(Unseen(what="insert", channel="", why=_SAVES_NONE.format("newer" if saves[0] else "older")))
-        old, new = without_saved_settings(old), without_saved_settings(new)
+    alike = saved_alike(old, new)
+    if alike[0] is not old or alike[1] is not new:
+        poorer = "older" if alike[0] is old else "newer"
+        unseen.append(Unseen(what="insert", channel="", why=_SAVES_NONE.format(poorer)))
+        old, new = alike
     before, after = Revision(old, old_contents or {}), Revision(new, new_contents or {})
     pairs = match(before, after, lambda one, other: _unlike(before, after, one, other))
     paired = _ChannelPairs(before, after, pairs)

@@ -1,4 +1,4 @@
-"""Saved settings of processors that nobody reads: what stands for them in a hash, and which sessions hold any."""
+"""Saved settings of processors that nobody reads: what stands for them in a hash, and sessions that hold none."""
 
 from __future__ import annotations
 
@@ -28,13 +28,23 @@ def saved_hash(channel: Channel, place: int) -> str:
     return saved.content
 
 
-def holds_saved_settings(session: Session) -> bool:
-    """True where a session names a file of settings for a processor."""
+def saved_alike(one: Session, other: Session) -> tuple[Session, Session]:
+    """Two revisions without saved settings where only one of them holds any; else as they are.
+
+    An older version of this program kept none in an approval, and some exporters write none.
+    """
+    if _holds_any(one) == _holds_any(other):
+        return one, other
+    return _without_any(one), _without_any(other)
+
+
+def _holds_any(session: Session) -> bool:
     return any(insert.saved is not None for channel in session.channels for insert in channel.inserts)
 
 
-def without_saved_settings(session: Session) -> Session:
-    """The same session as an export that saves no settings would show it."""
+def _without_any(session: Session) -> Session:
+    if not _holds_any(session):
+        return session
     channels = tuple(
         channel.model_copy(update={"inserts": tuple(one.model_copy(update={"saved": None}) for one in channel.inserts)})
         for channel in session.channels

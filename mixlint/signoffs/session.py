@@ -29,8 +29,10 @@ def mix_number(session: Path, context: SessionContext) -> int | None:
     if context.approved is None:
         return None
     from mixlint.comparison.digest import mix_digest
+    from mixlint.comparison.saved import saved_alike
 
-    same = mix_digest(context.approved.session) == mix_digest(context.session)
+    was, now = saved_alike(context.approved.session, context.session)
+    same = mix_digest(was) == mix_digest(now)
     return context.approved.mix + (not same)
 
 

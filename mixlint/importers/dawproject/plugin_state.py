@@ -5,7 +5,7 @@ version, class id, offset of the chunk list), the chunks, and the list of them (
 and size of each); all numbers are little-endian. The chunk ``Comp`` holds what the plug-in processes by, ``Cont``
 what its editor keeps for itself, ``Prog`` a program; ``Info``, where there is one, is an XML text of attributes, of
 which ``PlugInCategory`` is the category of the plug-in as it gives it itself. Source: VST 3 Developer Portal, "Preset
-Format", and the published classes ``PresetFile`` and ``PresetAttributes``.
+Format" and "Persistence", and the published classes ``PresetFile`` and ``PresetAttributes``.
 
 The state of a CLAP plug-in begins with its id and goes on in its own form, and that of an LV2 plug-in is not referred
 to by this interchange form: neither gives a category.
