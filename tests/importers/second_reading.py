@@ -366,7 +366,7 @@ class _Reading:
             return
         loop = (number(clip.get("loopStart")), number(clip.get("loopEnd")))
         rounds = [(from_s, begin, to_s)]
-        if loop[0] is not None and loop[1] is not None and loop[1] > loop[0]:
+        if loop[0] is not None and loop[1] is not None and loop[1] > loop[0] and begin < loop[1]:
             rounds, at, position_in = [], from_s, begin
             while at < window[1] - 1e-9 and len(rounds) < 10_000:
                 end = min(to_s, self._later(at, loop[1] - position_in, inner_unit))

@@ -156,7 +156,7 @@ def test_sends_that_may_be_stored_low_are_left_open(tmp_path: Path) -> None:
     session = sends_without_pans(tmp_path)
     open_one, silent = channel(session, "Part").sends
     assert isinstance(open_one.level_db, Unknown)
-    assert "it is −12 dB as written, and may be 12 dB more" in open_one.level_db.unknown
+    assert "as it is written it may be 12 dB too low" in open_one.level_db.unknown
     assert "no channel names an output, every level is given a range that ends at 1" in open_one.level_db.unknown
     assert silent.level_db == SILENCE_DB  # nothing is nothing on any scale
     assert told(session, "Send levels were left open")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -94,6 +95,69 @@ def test_clips_in_every_nesting(clips: str, unit: str, tmp_path: Path) -> None:
     found = compared(path)
     assert found.apart == []
     assert found.counts["clip's start"] >= 1
+
+
+TEMPO = (
+    '<TempoAutomation timeUnit="beats"><Target parameter="tempo"/><RealPoint time="0" value="90" interpolation="{}"/>'
+    '<RealPoint time="16" value="150" interpolation="hold"/></TempoAutomation>'
+)
+
+
+@pytest.mark.parametrize("shape", ["hold", "linear"])
+def test_times_under_a_tempo_that_changes(shape: str, tmp_path: Path) -> None:
+    """Markers, clips and automation in beats; the second reading integrates 60 / tempo by itself."""
+    clips = '<Clip time="2.5" duration="20"><Notes/></Clip><Clip time="30" duration="4"><Notes/></Clip>'
+    points = '<Points><Target parameter="v"/>' + "".join(
+        f'<RealPoint time="{beat}" value="{1 / (1 + beat)}" interpolation="hold"/>' for beat in (0, 3, 15, 16, 40)
+    )
+    marks = '<markers><Marker time="17" name="B"/></markers>'
+    lanes = f'<Lanes track="t:Part"><Clips>{clips}</Clips>{points}</Points></Lanes>{marks}'
+    text = document(track("Part", '<Volume id="v" unit="linear" min="0" max="2" value="1"/>'), lanes)
+    path = tmp_path / "project.xml"
+    path.write_text(text.replace("</Arrangement>", TEMPO.format(shape) + "</Arrangement>"), encoding="utf-8")
+    found = compared(path)
+    assert (found.apart, found.left_open) == ([], [])
+    assert (found.counts["point's time"], found.counts["marker"], found.counts["clip's end"]) == (5, 1, 2)
+
+
+def made_clip(random: Random, depth: int = 0) -> str:
+    """A clip of any kind: in either unit, cut, looped, in a lane, with clips in it that reach out of it."""
+
+    def time(low: float, high: float) -> float:
+        return round(random.uniform(low, high), random.choice((0, 1, 2)))
+
+    says = f'<Clip time="{time(0, 12)}"'
+    if random.random() < 0.1:
+        says += f' playStart="0" playStop="{time(1, 6)}"'
+    else:
+        says += f' duration="{max(0.5, time(0.5, 12))}"'
+        says += f' playStart="{time(0, 3)}"' if random.random() < 0.4 else ""
+        if random.random() < 0.3:
+            start = time(0, 2)
+            says += f' loopStart="{start}" loopEnd="{start + max(0.7, time(0.7, 4))}"'
+    says += f' contentTimeUnit="{random.choice(("beats", "seconds"))}"' if random.random() < 0.4 else ""
+    if depth > 2 or random.random() < 0.4:
+        held = random.choice(("<Notes/>", '<Audio channels="1" sampleRate="48000" duration="60"/>'))
+        return f"{says}>{f'<Lanes>{held}</Lanes>' if random.random() < 0.3 else held}</Clip>"
+    unit = f' timeUnit="{random.choice(("beats", "seconds"))}"' if random.random() < 0.2 else ""
+    inner = "".join(made_clip(random, depth + 1) for _ in range(random.randint(1, 3)))
+    return f"{says}><Clips{unit}>{inner}</Clips></Clip>"
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_any_nesting_of_clips(seed: int, tmp_path: Path) -> None:
+    random, path, counted = Random(seed), tmp_path / "project.xml", 0
+    for _ in range(25):
+        clips = "".join(made_clip(random) for _ in range(random.randint(1, 3)))
+        text = document(track("Part"), f'<Lanes track="t:Part"><Clips>{clips}</Clips></Lanes>')
+        if random.random() < 0.4:
+            shape = random.choice(("hold", "linear"))
+            text = text.replace("</Arrangement>", TEMPO.format(shape) + "</Arrangement>")
+        path.write_text(text, encoding="utf-8")
+        found = compared(path)
+        assert found.apart == [], clips
+        counted += found.counts.get("clip's start", 0)
+    assert counted > 20
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from mixlint.importers.dawproject.structure import StripDraft, Structure
 from mixlint.importers.dawproject.values import amplitude_db, level_scale, pan_scale, real, switch, truth
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.session import FADER, MUTE, PAN, Send, Target, Unknown
-from mixlint.units import LOUDEST_DB, SILENCE_DB, number_text
+from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 _NO_FADER = Unknown(unknown="the export gives no fader level", settle="look at the fader in the session")
 
@@ -78,8 +78,8 @@ class MixerReader:
         level = self._level(strip, node, "send level", target, 1.0)
         if isinstance(level, Unknown) or level <= SILENCE_DB:
             return level
-        return Unknown(
-            unknown=f"it is {number_text(level, 'dB')} as written, and may be 12 dB more: {doubt}",
+        return Unknown(  # the same of every send, so that it is told once
+            unknown=f"as it is written it may be 12 dB too low: {doubt}",
             settle="look at the send's level in the session",
         )
 
