@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mixlint.session import Channel, Session, is_known
+from mixlint.session import Channel, Session, is_known, seen_inserts
 from mixlint.session.control import moves
 
 
@@ -22,7 +22,7 @@ def saved_hash(channel: Channel, place: int) -> str:
         channel: the channel.
         place: which of its inserts, from 0.
     """
-    saved = channel.inserts[place].saved
+    saved = seen_inserts(channel)[place].saved
     if saved is None or not is_known(saved.content) or automation_moves_settings(channel, place):
         return ""
     return saved.content
@@ -39,14 +39,16 @@ def saved_alike(one: Session, other: Session) -> tuple[Session, Session]:
 
 
 def _holds_any(session: Session) -> bool:
-    return any(insert.saved is not None for channel in session.channels for insert in channel.inserts)
+    return any(insert.saved is not None for channel in session.channels for insert in seen_inserts(channel))
 
 
 def _without_any(session: Session) -> Session:
     if not _holds_any(session):
         return session
     channels = tuple(
-        channel.model_copy(update={"inserts": tuple(one.model_copy(update={"saved": None}) for one in channel.inserts)})
+        channel.model_copy(
+            update={"inserts": tuple(one.model_copy(update={"saved": None}) for one in seen_inserts(channel))}
+        )
         for channel in session.channels
     )
     return session.model_copy(update={"channels": channels})

@@ -303,11 +303,15 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
         return resolved("vocal-double", f"'{text}' with a word for a double or a harmony")
     if any(w.text == "harm" for w in found):
         return resolved("vocal-double", f"'harm' beside '{text}'")
-    if text in _ADLIBS:
-        return resolved("vocal-double", f"'{text}' in the name: what is sung around the leading voice")
-    if concepts & {"lead-vocal", "lead"}:
+    leading = any(w.text not in _ADLIBS and {"lead-vocal", "lead"}.intersection(w.concepts) for w in found)
+    adlib = next((w.text for w in found if w.text in _ADLIBS), "")
+    if adlib and not leading:
+        alone = len([w for w in found if w.concepts and w.concepts != ("a",)]) == 1
+        said = f"'{adlib}': what is sung around the leading voice"
+        return resolved("vocal-double" if alone else "vocal", said)
+    if leading:
         return resolved("lead-vocal", f"'{text}' in the name is the leading voice")
-    if concepts & {"verse"}:
+    if concepts & {"verse"} and not _counts_voices(found):
         return resolved("lead-vocal", f"'{text}' of the verse")
     if concepts & {"room", "ambience", "fx", "sound"} or "sound-effects" in concepts:
         return ambiguous(
@@ -316,6 +320,13 @@ def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings
     if place := near.placed("lead-vocal"):
         return resolved("lead-vocal", f"'{text}' in the name", f"it lies under '{place}'")
     return resolved("vocal", f"'{text}' in the name; lead, double or backing is not told")
+
+
+def _counts_voices(found: tuple[Word, ...]) -> bool:
+    """True where a number behind the voice counts several of them: ``Verse Vox 2``; ``Vox Verse 2`` counts verses."""
+    at = next(at for at, word in enumerate(found) if set(word.concepts) & _VOICE)
+    behind = found[at + 1].text if at + 1 < len(found) else ""
+    return behind.isdigit() and int(behind) > 1
 
 
 def _hinted(
@@ -437,7 +448,8 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings, *, lead: bo
         return resolved("brass", f"'{text}' beside other brass, and nobody sings")
     if set(options) == {"toms", "percussion"} and near.drum_session:
         return resolved("toms", f"'{text}' beside kick, snare or overheads")
-    if near.orchestra and (section := next((o for o in options if o in _SECTIONS), None)):
+    sung = near.voices_elsewhere and not _VOICE.isdisjoint(options)
+    if near.orchestra and not sung and (section := next((o for o in options if o in _SECTIONS), None)):
         return resolved(section, f"'{text}' in an orchestra")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"

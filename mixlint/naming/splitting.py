@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import Final, Literal, NamedTuple
 
-from mixlint.naming.fold import Token, ordinals_joined, strip_accents, tokens
+from mixlint.naming.fold import ordinals_joined, strip_accents, tokens
 from mixlint.naming.vocabulary import Vocabulary
-from mixlint.naming.word_lookup import Word, is_word, numberless, parts_of_run, words_of
+from mixlint.naming.word_lookup import Word, code_at, numberless, parts_of_run, words_of
 
 MarkKind = Literal["suffix", "date", "storage", "tempo", "version", "take"]
 """What a name can be marked with besides what it is the name of."""
@@ -156,16 +156,11 @@ def pieces(name: str, vocabulary: Vocabulary) -> tuple[Piece, ...]:
         Empty for a name without letters and digits.
     """
     rest = taken_apart(name, vocabulary).rest
-    codes = {
-        strip_accents(found[0]).replace("-", "")
-        for found in _CODE.finditer(rest)
-        if not is_word(strip_accents(found[1]), vocabulary) and strip_accents(found[1]) not in vocabulary.sides.sides
-    }
     found = numberless(tokens(rest), vocabulary)
     out: list[Piece] = []
     at = 0
     while at < len(found):
-        size = _code_at(found, at, codes)
+        size = code_at(found, at, vocabulary.channels)
         if size:
             out.append(Piece("".join(token.plain for token in found[at : at + size]), "code"))
             at += size
@@ -178,14 +173,6 @@ def pieces(name: str, vocabulary: Vocabulary) -> tuple[Piece, ...]:
     if len(joined) != len(out):
         return tuple(Piece(text, "number" if text.isdigit() else "word") for text in joined)
     return tuple(out)
-
-
-def _code_at(found: tuple[Token, ...], at: int, codes: set[str]) -> int:
-    """How many tokens from a place on make one of some codes; 0 for none."""
-    for size in (3, 2):
-        if "".join(token.plain for token in found[at : at + size]) in codes and len(found) >= at + size:
-            return size
-    return 0
 
 
 @lru_cache(maxsize=8192)

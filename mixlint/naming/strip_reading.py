@@ -48,6 +48,8 @@ def read_strip(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabula
     reading = _mix_bus(found, concepts, bool(part), near)
     if reading is not None:
         return reading
+    if "main-pair" in part and near.recorded and near.kind in ("track", None):
+        return None  # "Hall tree": the hall that the main microphones stand in
     return _bus(found, concepts, bool(part), near) or _return(found, concepts, part, near)
 
 
@@ -125,7 +127,8 @@ def _utility(
     if reading is not None:
         return reading
     strip = concepts & {"bus", "aux", "parallel", "return", "reverb", "delay"}
-    if "notes" in concepts and not part and not strip and not near.fed:  # what others lead to is in use
+    # What others lead to is in use, and a spare of somebody's is a part.
+    if "notes" in concepts and not part and not strip and not near.fed and not near.unread:
         return resolved("utility", f"'{_text(found, 'notes')}' in the name")
     if "live" in concepts and not part and len([w for w in found if w.concepts]) == 1:
         return ambiguous("'live' can be a guide or a live recording")
@@ -204,6 +207,8 @@ def _mix_print(
     if mix and (version or numbered) and all(w in vocabulary.marks.get("version", ()) for w in others):
         said = f"'{mix}' with a version" if not version else f"'{mix}' and '{version}'"
         return resolved("mix-print", f"{said} on a recorded track: a print of the mix")
+    if "mix-bus" in concepts and not near.fed and _text(found, "mix-bus") not in _MAIN_LEGS:
+        return resolved("mix-print", f"'{mix}' on a recorded track that nothing leads to: a print of the mix")
     return None
 
 

@@ -6,12 +6,12 @@ from collections import Counter
 from dataclasses import dataclass, field
 from typing import Final, NamedTuple
 
-from mixlint.naming.fold import fold_name, tokens
+from mixlint.naming.fold import Token, fold_name, tokens
 from mixlint.naming.processor_reading import keys_named
 from mixlint.naming.splitting import taken_apart, words
 from mixlint.naming.vocabulary import Vocabulary
 from mixlint.naming.word_lookup import Word, numberless, words_of
-from mixlint.session import Channel, Session, is_known
+from mixlint.session import Channel, Session, is_known, seen_clips, seen_inserts
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
@@ -75,6 +75,7 @@ class Surroundings(NamedTuple):
         string_section: three other channels or more are strings.
         brass_band: three other channels or more are brass, and there are no strings, keys, guitars or kit.
         voices_of_players: two names or more of the session put a word for a voice before an instrument.
+        unread: the words of its name that are spelt out and not known, without those that most names have.
     """
 
     kind: str | None = None
@@ -103,6 +104,7 @@ class Surroundings(NamedTuple):
     fed: bool = False
     keys_others: bool = False
     refrains: bool = False
+    unread: tuple[str, ...] = ()
 
     @property
     def under_a_voice(self) -> bool:
@@ -131,6 +133,12 @@ class SessionWords:
     routed_to: set[str] = field(default_factory=set)
     refrains: bool = False
     files: dict[str, str] = field(default_factory=dict)
+    unread: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+def is_unread(word: Word) -> bool:
+    """True for a word that is spelt out and not known: no letter or initials, number or code."""
+    return not word.concepts and len(word.text) >= SPELT_OUT and word.text.isalpha()
 
 
 def concepts_of(found: tuple[Word, ...]) -> frozenset[str]:
@@ -161,7 +169,21 @@ def words_of_channels(session: Session, vocabulary: Vocabulary) -> dict[str, tup
         return out
     cut = {key: words_of(row[head : len(row) - tail], vocabulary) for key, row in tracks.items()}
     telling = sum(any(w.concepts and w.concepts[0] not in _SILENT for w in found) for found in cut.values())
-    return out | _as_in_japan(cut, vocabulary) if telling * 2 >= len(cut) else out
+    if telling * 2 >= len(cut) or _is_no_part(rows[0][:head] + rows[0][len(rows[0]) - tail :], cut, vocabulary):
+        return out | _as_in_japan(cut, vocabulary)
+    return out
+
+
+def _is_no_part(shared: tuple[Token, ...], left: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> bool:
+    """True where what all names share has words that are not known, and what is left of most is spelt out.
+
+    ``Evening_Piano_S1_close``, ``Evening_Piano_S2_far``: the song's name is no instrument. ``Loud Gtr 1``, ``Loud Gtr
+    2`` are guitars.
+    """
+    if not any(is_unread(word) for word in words_of(shared, vocabulary)):
+        return False
+    spelt = sum(any(len(w.text) > 1 and w.text not in vocabulary.sides.sides for w in one) for one in left.values())
+    return spelt * 2 >= len(left)
 
 
 _IN_JAPAN: Final = {"vo": ("vocal",), "cho": ("backing-vocals",)}
@@ -194,7 +216,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         for concept in concepts & _TELLING:
             out.parts.setdefault(concept, set()).add(channel.id)
         texts = {part for word in found[channel.id] for part in word.text.split()}
-        out.keys.update(key for insert in channel.inserts for key in keys_named(insert))
+        out.keys.update(key for insert in seen_inserts(channel) for key in keys_named(insert))
         out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
         out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
         portuguese += bool(texts & clues["pt"])
@@ -207,7 +229,20 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
     sung = any(out.voices.values()) or bool(out.parts.get("strings"))
     out.horn_section = bool(out.parts.get("brass")) and not sung and not high
     out.choir = _choir(session, found, out, vocabulary)
+    out.unread = _unread(found, vocabulary)
     return out
+
+
+def _unread(found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> dict[str, tuple[str, ...]]:
+    """Channel id to the words of its name that are not known, without those that half of the names have."""
+    told = vocabulary.sides.sides.keys() | frozenset().union(*vocabulary.marks.values())
+    unread = {
+        key: tuple(dict.fromkeys(w.text for w in one if is_unread(w) and w.text not in told))
+        for key, one in found.items()
+    }
+    counts = Counter(text for one in unread.values() for text in one)
+    most = {text for text, count in counts.items() if count > 1 and count * 2 >= len(found)}
+    return {key: tuple(text for text in one if text not in most) for key, one in unread.items()}
 
 
 _REGISTERS: Final = ("soprano", "alto", "tenor", "choir-bass")
@@ -275,7 +310,7 @@ def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> 
     Some exports declare every bus a group or a track.
     """
     kind = channel.kind if is_known(channel.kind) else None
-    if channel.id not in session.sent_to - session.routed_to or channel.clips:
+    if channel.id not in session.sent_to - session.routed_to or seen_clips(channel):
         return kind
     return "return" if kind is None or (kind in ("group", "track") and _TIME_EFFECTS & set(effects)) else kind
 
@@ -312,13 +347,14 @@ def surroundings(
     target = by_id.get(channel.output) if isinstance(channel.output, str) else None
     if target is not None and target.id not in seen:
         places.append((_of_place(target.name, vocabulary), target.name))
-    plays = {c.plays for c in channel.clips} | set(channel.plays)
+    plays = {c.plays for c in seen_clips(channel)} | set(channel.plays)
     drums = sum(session.drums.values()) - session.drums[channel.id]
     return Surroundings(
         kind=_kind(channel, session, effects),
         plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
-        recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
+        recorded=any(c.plays in ("audio", "notes") for c in seen_clips(channel)),
         refrains=session.refrains,
+        unread=session.unread.get(channel.id, ()),
         keys_others=bool(
             {fold_name(channel.name, separators=True), fold_name(channel.id, separators=True)} & session.keys
         ),
@@ -349,6 +385,9 @@ def surroundings(
 
 STRING_SECTION: Final = 3
 """From so many other channels of strings on a bass belongs to them: a definition."""
+
+SPELT_OUT: Final = 3
+"""From so many letters on a word is more than initials: a definition."""
 
 BRASS_BAND: Final = 3
 """From so many other channels of brass on, and of little else, it is a brass band: a definition."""
@@ -386,7 +425,7 @@ def _stem(path: str) -> str:
 
 def _files(channel: Channel, session: SessionWords) -> tuple[str, ...]:
     own = fold_name(channel.name, separators=True)
-    names = dict.fromkeys(session.files.get(clip.file, "") for clip in channel.clips if clip.file is not None)
+    names = dict.fromkeys(session.files.get(clip.file, "") for clip in seen_clips(channel) if clip.file is not None)
     return tuple(name for name in names if name and fold_name(name, separators=True) != own)
 
 

@@ -337,8 +337,22 @@ class Vocabulary:
 
     @cached_property
     def precision(self) -> dict[str, str]:
-        """Words that open data shows to mean several things, each with how often it told the role that it names."""
-        return {word: text for (word,), text in shipped_file("precision").texts("precision")}
+        """Words that open data shows to mean several things, each with how often it told the role that it names.
+
+        What a house says of a word is so in its sessions, whatever others mean by it.
+        """
+        own = self.own_words
+        return {word: text for (word,), text in shipped_file("precision").texts("precision") if word not in own}
+
+    @cached_property
+    def own_words(self) -> frozenset[str]:
+        """The words that a house itself gives for what channels are, as they are looked up."""
+        faults: list[Fault] = []
+        said: set[str] = set()
+        for layer in self._house:
+            own, asked = self._said_by(layer, CHANNEL_SECTIONS, "part", faults)
+            said |= own.keys() | asked.keys()
+        return frozenset(word.removeprefix("=") for word in said)
 
     @cached_property
     def clues(self) -> dict[str, frozenset[str]]:
@@ -366,19 +380,29 @@ class Vocabulary:
         """
         faults: list[Fault] = []
         shipped = [shipped_file(stem) for section in sections for stem in FILES[section]]
-        codes = languages_in([shipped_file("languages"), *(file for layer in self._house for file in layer)])
-        entries = gathered(shipped, sections, codes, faults)
+        entries = gathered(shipped, sections, self._languages(), faults)
         doubts = ambiguous_in(shipped, subject)
         for layer in reversed(self._house):
-            own, asked = gathered(layer, sections, codes, faults, house=True), ambiguous_in(layer, subject)
-            if subject == "part":
-                own |= role_entries(layer, self.own_roles)
+            own, asked = self._said_by(layer, sections, subject, faults)
             said = own.keys() | asked.keys()
             entries = {word: meant for word, meant in entries.items() if not _overruled(word, said)} | own
             doubts = {word: text for word, text in doubts.items() if word not in said} | asked
         if faults:
             raise RulebookError(faults)
         return entries, doubts
+
+    def _said_by(
+        self, layer: tuple[WordFile, ...], sections: tuple[str, ...], subject: str, faults: list[Fault]
+    ) -> tuple[Entries, dict[str, str]]:
+        """What one standard of the house says of the words of some sections, and of those that are ambiguous."""
+        own = gathered(layer, sections, self._languages(), faults, house=True)
+        if subject == "part":
+            own |= role_entries(layer, self.own_roles)
+        return own, ambiguous_in(layer, subject)
+
+    def _languages(self) -> tuple[str, ...]:
+        """The codes of the languages there are, the house's among them."""
+        return languages_in([shipped_file("languages"), *(file for layer in self._house for file in layer)])
 
 
 def _shipped_lines(stem: str, section: str, *wanted: str) -> dict[str, list[str]]:

@@ -206,12 +206,12 @@ def words_of(found: tuple[Token, ...], vocabulary: Vocabulary) -> tuple[Word, ..
     out: list[Word] = []
     at = 0
     while at < len(found):
-        if size := _code_at(found, at, known):
+        if size := code_at(found, at, known):
             out.append(Word("".join(texts[at : at + size]), ()))
             at += size
             continue
         ahead = (
-            size for size in range(1, LONGEST_PHRASE) if at + size < len(found) and _code_at(found, at + size, known)
+            size for size in range(1, LONGEST_PHRASE) if at + size < len(found) and code_at(found, at + size, known)
         )
         for size in range(min(LONGEST_PHRASE, len(found) - at, next(ahead, LONGEST_PHRASE)), 1, -1):
             phrase = " ".join(texts[at : at + size])
@@ -238,7 +238,7 @@ LEAST_CODE: Final = 20
 """From so high a number on, letters before it are a device's: nobody counts so many like parts. A definition."""
 
 
-def _code_at(found: tuple[Token, ...], at: int, known: ChannelWords) -> int:
+def code_at(found: tuple[Token, ...], at: int, known: ChannelWords) -> int:
     """How many tokens from here on are the name of a device: a few letters and a number joined to them; 0 for none."""
     if at + 1 >= len(found) or found[at].plain.isdigit() or not found[at + 1].joined:
         return 0

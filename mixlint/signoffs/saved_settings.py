@@ -8,7 +8,7 @@ from typing import Final
 
 from mixlint.naming import fold_name
 from mixlint.review.findings import Finding
-from mixlint.session import Session
+from mixlint.session import Session, seen_inserts
 
 LENGTH: Final = 24
 """Hexadecimal digits kept: 96 bits, as of the hash of a mix."""
@@ -35,7 +35,7 @@ def settings_hash(session: Session, finding: Finding, scope: str) -> str:
         channel = session.channel(channel_id)
         if channel is None:
             continue
-        for number, insert in enumerate(channel.inserts):
+        for number, insert in enumerate(seen_inserts(channel)):
             if place in (None, number) and (content := saved_hash(channel, number)):
                 found.append(f"{fold_name(insert.name)} {content}")
     return sha256("\n".join(sorted(found)).encode("utf-8", "surrogatepass")).hexdigest()[:LENGTH] if found else ""

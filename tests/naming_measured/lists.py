@@ -123,7 +123,7 @@ def _read(file: Path, lines: list[str]) -> Listed:
     rows = [[cell.strip() for cell in line.split("\t")] for line in lines if line.strip() and not line.startswith("#")]
     strips = [row for row in rows if row[0] not in ("pair", "insert") or len(row) < 4]
     made = [_channel(at, row, strips) for at, row in enumerate(strips)]
-    listed = Listed(file, Session(title="", channels=tuple(made)), title=title)
+    listed = Listed(file, Session(channels=tuple(made)), title=title)
     listed.roles = [
         (made[at], label(row[1]), row[2] if len(row) > 2 and row[2] else "-") for at, row in enumerate(strips)
     ]

@@ -7,7 +7,7 @@ from typing import Final
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
-from mixlint.session import Unknown, is_known, known
+from mixlint.session import Unknown, is_known, known, seen_inserts
 
 FACTS: Facts[ChannelInsert] = Facts()
 
@@ -25,7 +25,7 @@ def settings_kept(row: Row[ChannelInsert]) -> bool:
 @per_session
 def _any_there(context: SessionContext) -> bool:
     """True where at least one file of settings is there."""
-    saved = (insert.saved for channel in context.session.channels for insert in channel.inserts)
+    saved = (insert.saved for channel in context.session.channels for insert in seen_inserts(channel))
     return any(one is not None and one.present is True for one in saved)
 
 
@@ -51,7 +51,7 @@ def _by_content(context: SessionContext) -> dict[str, list[tuple[str, int, str]]
     """The hash of saved settings → channel id, place and name of each processor that has these."""
     found: dict[str, list[tuple[str, int, str]]] = {}
     for channel in context.session.channels:
-        for place, insert in enumerate(channel.inserts):
+        for place, insert in enumerate(seen_inserts(channel)):
             if insert.saved is not None and is_known(insert.saved.content):
                 name = f"{context.name(channel.id)}: {insert.name or f'insert {place + 1}'}"
                 found.setdefault(insert.saved.content, []).append((channel.id, place, name))

@@ -152,3 +152,9 @@ def named_out(row: Row[Channel]) -> FactValue | tuple[str, ...]:
     return tuple(
         f"{clip_name(row.context, clip)} ({span_text(row.context, clip.start_s, clip.end_s)})" for clip, _ in found
     )
+
+
+@FACTS.fact("number", "Its clips that sound and that neither name nor comment keeps out of the mix.", how="derived")
+def clips_for_the_mix(row: Row[Channel]) -> float:
+    aside = {id(clip) for clip, _ in _aside(row.context).get(row.subject.id, [])}
+    return float(sum(is_active_clip(row.item, clip) for clip in row.item.clips if id(clip) not in aside))
