@@ -115,7 +115,8 @@ class _Signer:
         file = self._file(wish.scope)
         if wish.scope == "finding":
             rows = first_unsigned(rows, findings, _items(file), self.by)
-        item = new_signoff(wish, rows, findings, content_of(here.context) if asked else "")
+        content = content_of(here.context) if asked else ""
+        item = new_signoff(wish, rows, findings, content, here.context.session)
         self._write(file, [*_items(file), item])
         _say(_receipt(item, file, rows, second=rule.may_sign == "two" and not asked))
 
