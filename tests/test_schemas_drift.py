@@ -20,6 +20,7 @@ from mixlint.facts.channel_sheet import Sheet
 from mixlint.facts.channel_why import Why
 from mixlint.reports.catalogue import Catalogue
 from mixlint.reports.fact_list import FactList
+from mixlint.reports.fact_rows import AskedRows
 from mixlint.review.compare import ComparisonReport
 from mixlint.review.findings import Report
 from mixlint.review.proof import Proof
@@ -34,7 +35,8 @@ EVERYTHING = Path(__file__).resolve().parent / "everything.toml"
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
 NAMES = (
-    "approval", "compare", "facts", "proof", "report", "rule", "rules", "session", "sheet", "standard", "trace", "why",
+    "approval", "compare", "facts", "proof", "report", "rows", "rule", "rules", "session", "sheet", "standard", "trace",
+    "why",
 )  # fmt: skip
 RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name not in ("standards", "words"))
 STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
@@ -48,6 +50,7 @@ def made() -> dict[str, dict[str, Any]]:
         "facts": model_schema(FactList, "The vocabulary: every fact of every table"),
         "proof": model_schema(Proof, "How a standard stood its proof"),
         "report": model_schema(Report, "A mixlint report"),
+        "rows": model_schema(AskedRows, "The rows of one table of a session, with what was asked of them"),
         "rule": rule_schema(TABLES),
         "rules": model_schema(Catalogue, "The rules in force under one standard"),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),
