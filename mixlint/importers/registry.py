@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 from typing import Final
 
+from mixlint.importers.aaf.ids import is_aaf
 from mixlint.importers.importer import Importer
 from mixlint.media.zip_directory import AUDIO_SUFFIXES
 
@@ -44,6 +45,13 @@ IMPORTERS: tuple[Importer, ...] = (
         packed=True,
     ),
     NATIVE,
+    Importer(
+        name="aaf",
+        titles=("an .aaf",),
+        module="mixlint.importers.aaf.reader",
+        suffixes=(".aaf",),
+        sniff=is_aaf,
+    ),
 )
 """Forms of one file per session, the commonest first."""
 

@@ -12,7 +12,8 @@ import struct
 import sys
 from array import array
 from bisect import bisect_right
-from typing import TYPE_CHECKING, BinaryIO, Final, NamedTuple
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, BinaryIO, Final, NamedTuple, Self
 
 from mixlint.errors import BrokenFile, RefusedFile
 
@@ -100,6 +101,11 @@ class Compound:
         self._mini_start = mini
         self._mini: array[int] | None = None
         self._children: dict[int, dict[str, int]] = {}
+
+    def over(self, file: BinaryIO) -> Self:
+        """The same directory, with a handle on the file that is open."""
+        self._file = file
+        return self
 
     def _broken(self, what: str) -> BrokenFile:
         return BrokenFile(what, where=self._where, do="copy or export the file again")
@@ -222,12 +228,12 @@ class Compound:
         return _laid(places, step, entry.size)
 
 
-def _laid(places: object, step: int, size: int) -> Stream:
+def _laid(places: Iterable[int], step: int, size: int) -> Stream:
     """Sectors in order as stretches, neighbours made one."""
     starts: list[int] = []
     at: list[int] = []
     done, after = 0, -1
-    for place in places:  # type: ignore[attr-defined]
+    for place in places:
         if place != after:
             starts.append(done)
             at.append(place)

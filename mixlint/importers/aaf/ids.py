@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.media.compound import MAGIC
+
 SOUND: Final = frozenset(
     {
         "01030202-0200-0000-060e-2b3404010101",
@@ -52,9 +54,19 @@ HOLDS: Final = "5b6c85a5-0ede-11d3-80a9-006008143e6f"
 LINES: Final = "5b6c85a4-0ede-11d3-80a9-006008143e6f"
 """The interpolation that draws straight lines."""
 
-USAGE_TOP: Final = "0d010102-0101-0600-060e-2b3404010101"
-"""What a composition that nothing else is made of is used for."""
-
 MUTE: Final = "AudioMixerCompMute"
 SOLO: Final = "AudioMixerCompSolo"
 """Attributes of a track that some exporters write beside the specification."""
+
+IDENTITIES: Final = (
+    bytes.fromhex("0102010d00020000060e2b3403020101"),
+    bytes.fromhex("0102010d00010000060e2b3403020101"),
+    bytes.fromhex("414146420d004f4d060e2b34010101ff"),
+)
+"""What stands after the magic bytes of a compound file that is an AAF: sectors of 4096 and of 512 bytes, and the
+identity that files were given before version 1.1."""
+
+
+def is_aaf(head: bytes) -> bool:
+    """Whether a file begins as an AAF does."""
+    return head.startswith(MAGIC) and head[8:24] in IDENTITIES
