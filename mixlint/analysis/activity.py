@@ -10,7 +10,7 @@ from bisect import bisect_left
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.session import Channel, Clip
+from mixlint.session import Channel, Clip, Unknown, seen_clips
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -44,13 +44,23 @@ def sounding_clips(channel: Channel) -> list[tuple[float, float]]:
 @per_session
 def has_arrangement(context: SessionContext) -> bool:
     """True when the export holds any clip at all, so that a channel without clips is known to be silent."""
-    return any(c.clips for c in context.session.channels)
+    return any(seen_clips(c) for c in context.session.channels)
+
+
+def clips_not_shown(context: SessionContext) -> Unknown | None:
+    """Why not every clip is in the export, so that what none plays may be played after all; None where all are."""
+    return next((c.missing["clips"] for c in context.session.channels if "clips" in c.missing), None)
+
+
+def _seen_ends(channel: Channel) -> list[float]:
+    """Where the clips that are switched on end, as far as the export shows them."""
+    return [clip.end_s for clip in seen_clips(channel) if clip.on is not False and clip.end_s > clip.start_s]
 
 
 @per_session
 def song_end_s(context: SessionContext) -> float:
     """The end of the last sounding clip, seconds; 0 without an arrangement."""
-    return max((end for c in context.session.channels for _, end in sounding_clips(c)), default=0.0)
+    return max((end for c in context.session.channels for end in _seen_ends(c)), default=0.0)
 
 
 def steps_through(end_s: float, step_s: float) -> NDArray[np.float64]:

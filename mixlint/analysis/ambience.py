@@ -69,8 +69,7 @@ def effect_of(context: SessionContext, channel: Channel) -> str | Unknown:
         ``reverb``, ``delay``, ``modulation``, or ``other`` where every insert is known and is none of these. Unknown
         where an insert cannot be read from its name, or the export shows no insert at all.
     """
-    readings = context.processors[channel.id]
-    words = [reading.word for reading in readings]
+    words = [reading.word for reading in context.processors.get(channel.id, ())]  # a name may promise what is not shown
     for kind in ("reverb", "delay"):
         if kind in words:
             return kind

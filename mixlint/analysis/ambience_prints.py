@@ -21,7 +21,7 @@ from mixlint.analysis.prints import source_of_print
 from mixlint.naming import says_ambience_print, words_of_ambience
 from mixlint.routing import Edge
 from mixlint.routing.strips import amplitude, amplitude_over, switch_over
-from mixlint.session import FADER, MUTE, Channel, control_of, controls_of_send, is_known
+from mixlint.session import FADER, MUTE, Channel, Clip, control_of, controls_of_send, is_known, seen_clips
 
 if TYPE_CHECKING:
     import numpy as np
@@ -87,15 +87,20 @@ def print_of_return(context: SessionContext, channel: Channel) -> AmbiencePrint 
     return next((one for one in ambience_prints(context) if one.of is not None and one.of.id == channel.id), None)
 
 
+def _clips_seen(channel: Channel) -> list[Clip]:
+    """The clips of which a print can be told: none of a channel whose clips the export does not show."""
+    return [] if "clips" in channel.missing else plain_clips(channel)
+
+
 @per_session
 def _printed_returns(context: SessionContext) -> dict[str, tuple[Channel, Channel]]:
     """Id of a return → the return and the channel that holds its print."""
     returns = [c for c in context.session.channels if is_return(context, c)]
-    found = {one.id: (one, one) for one in returns if plain_clips(one)}
+    found = {one.id: (one, one) for one in returns if _clips_seen(one)}
     taken: set[str] = set()
     for exactly in (True, False):
         for track in context.session.channels:
-            if track.kind != "track" or track.id in taken or is_return(context, track) or not plain_clips(track):
+            if track.kind != "track" or track.id in taken or is_return(context, track) or not _clips_seen(track):
                 continue
             alike = [one for one in returns if one.id not in found and _prints(context, track, one, exactly=exactly)]
             if len(alike) == 1:
@@ -201,7 +206,7 @@ def _ways(
         if source.id in passed or not sounds or is_return(context, source):
             continue
         way = (edge, *after)
-        if source.kind == "track" and (source.clips or not wiring.arriving.get(source.id)):
+        if source.kind == "track" and (seen_clips(source) or not wiring.arriving.get(source.id)):
             yield AmbienceFeed(source, way)
         if len(way) < DEEPEST:
             yield from _ways(context, source, way, passed | {source.id})
@@ -223,7 +228,7 @@ def is_dry_part(context: SessionContext, channel: Channel) -> bool:
     """True for a part with audio of its own that is no print of an ambience."""
     return (
         is_source(context, channel)
-        and bool(plain_clips(channel))
+        and bool(_clips_seen(channel))
         and not words_of_ambience(channel.name, context.house.vocabulary)[1]
         and context.family(channel.id) != "returns"
     )

@@ -14,7 +14,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.mix_prints import mix_found_by_sound
 from mixlint.naming import OUT_OF_THE_MIX, fits_pattern
 from mixlint.routing import AMBIENT
-from mixlint.session import Channel
+from mixlint.session import Channel, seen_clips
 
 StripKind = Literal["source", "group", "return", "mix-bus", "utility", "other"]
 """What a channel is to the song, see :func:`strip_kind`."""
@@ -42,7 +42,7 @@ def is_utility(context: SessionContext, channel: Channel) -> bool:
     """
     if is_cue(context, channel) or context.family(channel.id) == "utility":
         return True
-    return any(clip.file == one.media.id for one in mix_found_by_sound(context) for clip in channel.clips)
+    return any(clip.file == one.media.id for one in mix_found_by_sound(context) for clip in seen_clips(channel))
 
 
 @per_session
@@ -59,7 +59,7 @@ def is_return(context: SessionContext, channel: Channel) -> bool:
     if channel.kind == "return":
         return True
     sent = any(edge.kind == "send" for edge in context.routing.wiring.arriving.get(channel.id, ()))
-    return sent and any(word in AMBIENT for word in context.kinds[channel.id].values())
+    return sent and any(word in AMBIENT for word in context.kinds.get(channel.id, {}).values())
 
 
 def strip_kind(context: SessionContext, channel: Channel) -> StripKind:
@@ -114,12 +114,12 @@ def _carrying_song(context: SessionContext, with_optional: bool) -> Set[str]:
 def holds_clips(context: SessionContext, channel: Channel) -> bool:
     """True when clips sound on the channel itself.
 
-    In an export without any clip, a loaded track that nothing feeds counts as playing.
+    Where the export does not show its clips, or has not one, a loaded track that nothing feeds counts as playing.
     """
-    if sounding_clips(channel):
+    if "clips" not in channel.missing and sounding_clips(channel):
         return True
     return (
-        not has_arrangement(context)
+        ("clips" in channel.missing or not has_arrangement(context))
         and channel.kind == "track"
         and not context.routing.wiring.arriving.get(channel.id)
         and channel.loaded is not False

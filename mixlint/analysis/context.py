@@ -9,12 +9,23 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from functools import cached_property, wraps
 from types import NoneType
-from typing import TYPE_CHECKING, Any, Concatenate, Final, Literal, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Any, Concatenate, Final, Literal, NamedTuple, ParamSpec, TypeVar
 
 from mixlint.analysis.house import House
 from mixlint.naming import Reading, family_of, fits_pattern, read_processor, read_roles
 from mixlint.routing.strips import TIME_EFFECTS, UNREAD_EFFECT
-from mixlint.session import Channel, MediaFile, NotKnown, Session, is_known
+from mixlint.session import (
+    Channel,
+    MediaFile,
+    NotKnown,
+    NotShown,
+    Session,
+    Unknown,
+    guarded,
+    is_known,
+    seen_clips,
+    seen_inserts,
+)
 
 if TYPE_CHECKING:
     from mixlint.analysis.settings import Setting
@@ -58,7 +69,7 @@ class SessionContext:
         approved: Approval | None = None,
         prints: tuple[tuple[MediaFile, Literal["named", "beside"]], ...] = (),
     ) -> None:
-        self.session = session
+        self.session = guarded(session)
         self.house = house or House()
         self.audio = audio
         self.approved = approved
@@ -124,13 +135,19 @@ class SessionContext:
     @cached_property
     def processors(self) -> dict[str, tuple[Reading, ...]]:
         """Channel id → what kind of processor each insert is, in signal order; the house's table of processors wins."""
-        return {
+        read = {
             channel.id: tuple(
                 read_processor(insert, self.house.processors, on=channel.kind, vocabulary=self.house.vocabulary)
-                for insert in channel.inserts
+                for insert in seen_inserts(channel)
             )
             for channel in self.session.channels
         }
+        return _AsShown(read, self._inserts_not_shown)
+
+    @cached_property
+    def _inserts_not_shown(self) -> dict[str, Unknown]:
+        """Channel id → why the export does not show its inserts, for those channels."""
+        return {c.id: c.missing["inserts"] for c in self.session.channels if "inserts" in c.missing}
 
     @cached_property
     def kinds(self) -> dict[str, dict[int, str]]:
@@ -144,10 +161,10 @@ class SessionContext:
             for channel_id, readings in self.processors.items()
         }
         for channel_id in self._returns_of_unknown_kind():
-            for place, reading in enumerate(self.processors[channel_id]):
+            for place, reading in enumerate(self.processors.get(channel_id, ())):
                 if reading.word in UNTOLD:
                     found[channel_id][place] = UNREAD_EFFECT
-        return found
+        return _AsShown(found, self._inserts_not_shown)
 
     def _returns_of_unknown_kind(self) -> list[str]:
         """Ids of the effect returns on which an insert cannot be told and no reverb or delay is seen.
@@ -158,11 +175,11 @@ class SessionContext:
         routed = {to for c in self.session.channels for to in (c.output, c.parent) if isinstance(to, str)}
         found = []
         for channel in self.session.channels:
-            words = {reading.word for reading in self.processors[channel.id]}
+            words = {reading.word for reading in self.processors.get(channel.id, ())}
             if words.isdisjoint(UNTOLD) or not words.isdisjoint(TIME_EFFECTS):
                 continue
             family = self.family(channel.id)
-            by_name = family == "returns" and channel.id in sent - routed and not channel.clips
+            by_name = family == "returns" and channel.id in sent - routed and not seen_clips(channel)
             meant = any(fits_pattern(channel.name, pattern) for pattern in self.house.parallel)
             if (channel.kind == "return" or by_name) and not meant and family not in ("buses", "utility"):
                 found.append(channel.id)
@@ -174,7 +191,7 @@ class SessionContext:
         from mixlint.routing import Laws, Routing
 
         laws = Laws(self.house.mono_pan, self.house.stereo_pan)
-        return Routing(self.session, self.kinds, laws, self._media_legs())
+        return Routing(self.session, dict(self.kinds), laws, self._media_legs())
 
     @cached_property
     def gains_now(self) -> Gains:
@@ -204,7 +221,7 @@ class SessionContext:
         """Media id → content hash of its samples, for every file that a clip plays and that can be read."""
         if self.audio is None:
             return {}
-        used = dict.fromkeys(c.file for channel in self.session.channels for c in channel.clips)
+        used = dict.fromkeys(c.file for channel in self.session.channels for c in seen_clips(channel))
         hashes = {one: self.audio.sound(one) for one in used if one is not None}
         return {one: sound for one, sound in hashes.items() if isinstance(sound, str)}
 
@@ -256,6 +273,28 @@ def _several(names: list[str]) -> str:
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
+class _AsShown(dict[str, T]):
+    """Something of each channel's inserts, by channel id: asked for a channel that the export shows none of, it raises.
+
+    ``get`` answers nevertheless, with what there is, for who takes "not shown" as none.
+    """
+
+    def __init__(self, found: dict[str, T], missing: dict[str, Unknown]) -> None:
+        super().__init__(found)
+        self._missing = missing
+
+    def __getitem__(self, channel_id: str) -> T:
+        if channel_id in self._missing:
+            raise NotShown(self._missing[channel_id])
+        return super().__getitem__(channel_id)
+
+
+class _Raised(NamedTuple):
+    """Kept in place of what work would have returned that asked for what the export does not show."""
+
+    why: Unknown
+
+
 def per_session(
     work: Callable[Concatenate[SessionContext, P], T],
 ) -> Callable[Concatenate[SessionContext, P], T]:
@@ -263,7 +302,9 @@ def per_session(
 
     The key is the function itself with its arguments: text, numbers and switches by value, every other object (a
     channel, a row, a pair) by identity, since all of them are made once per session. Work that meets a value which is
-    not known through :func:`mixlint.session.known` returns that ``Unknown``; its annotation says so.
+    not known through :func:`mixlint.session.known` returns that ``Unknown``; its annotation says so. Where it asks a
+    channel for a list that the export does not show, whoever asked for the work meets that too: any work may, and
+    none has to say so.
     """
 
     @wraps(work)
@@ -275,11 +316,15 @@ def per_session(
         if found is None:
             try:
                 made: Any = work(context, *args, **kwargs)
+            except NotShown as missing:
+                made = _Raised(missing.unknown)
             except NotKnown as missing:
                 made = missing.unknown
             # The arguments are kept with it, so that no other object can come to bear their identity.
             found = memory[key] = (given, made)
         value: T = found[1]
+        if isinstance(value, _Raised):
+            raise NotShown(value.why)
         return value
 
     return kept

@@ -11,7 +11,7 @@ from typing import Final
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
-from mixlint.session import Gap, Unknown
+from mixlint.session import Gap, Unknown, not_shown
 
 LEAST_CHANNELS: Final = Setting(
     "export.least_channels", 4.0, "", "A session of fewer channels may well have no sends or groups to export."
@@ -35,16 +35,19 @@ SETTLE: Final = "export the session again with its routing and automation, or co
 def gaps(context: SessionContext) -> dict[Gap, str]:
     """What is missing from the export → why that is thought, for a reader: as the importer says, or as it looks."""
     session = context.session
-    found: dict[Gap, str] = {}
+    seen: dict[Gap, str] = {}
     if "outputs" in session.gaps:
-        found["outputs"] = "no channel has an output in the export"
+        seen["outputs"] = "no channel has an output in the export"
     if "automation" in session.gaps:
-        found["automation"] = "automation in the export aims at parameters that are not there"
+        seen["automation"] = "automation in the export aims at parameters that are not there"
     if "sends" in session.gaps or _returns_without_sends(context):
-        found["sends"] = "the export has effect returns and not one send"
-    if "groups" in session.gaps or _groups_without_feeds(context):
-        found["groups"] = "the export has groups that no channel goes out to"
-    return found
+        seen["sends"] = "the export has effect returns and not one send"
+    if "groups" in session.gaps or ("outputs" not in session.gaps and _groups_without_feeds(context)):
+        seen["groups"] = "the export has groups that no channel goes out to"
+    form = session.source.form
+    if not form:  # a form that has a place for it: the exporter dropped it
+        return seen | {gap: not_shown(gap, "").unknown for gap in session.gaps if gap not in seen}
+    return {gap: not_shown(gap, form).unknown if gap in session.gaps else seen[gap] for gap in (*session.gaps, *seen)}
 
 
 def _returns_without_sends(context: SessionContext) -> bool:
@@ -72,7 +75,7 @@ def unknown_by_gap(context: SessionContext, *kinds: Gap) -> Unknown | None:
 
     Args:
         context: the session context.
-        kinds: ``outputs``, ``sends``, ``groups`` or ``automation``.
+        kinds: what is needed, any of :data:`mixlint.session.GAPS`.
 
     Returns:
         None where nothing of it is missing.

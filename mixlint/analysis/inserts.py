@@ -27,7 +27,7 @@ def active_inserts(context: SessionContext, channel: Channel) -> list[tuple[Inse
     word is None is a processor whose kind neither the export nor its name tells. A switch that the export does not show
     counts as on.
     """
-    readings = context.processors[channel.id]
+    readings = context.processors[channel.id]  # raises where the export does not show the inserts
     return [(insert, readings[place]) for place, insert in acting_inserts(channel).items()]
 
 

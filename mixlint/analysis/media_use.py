@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.value import FactValue
-from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known, known
+from mixlint.session import Channel, Clip, MediaFile, Unknown, is_known, known, seen_clips
 
 if TYPE_CHECKING:
     from mixlint.media import Header
@@ -46,7 +46,7 @@ def media_uses(context: SessionContext) -> tuple[MediaUse, ...]:
     """Every media file of the session with its use, in the order of the export; unused ones among them."""
     users: dict[str, dict[str, float]] = {}
     for channel in context.session.channels:
-        for clip in channel.clips:
+        for clip in seen_clips(channel):
             if clip.file is not None and clip.plays != "video" and is_active_clip(channel, clip):
                 mine = users.setdefault(clip.file, {})
                 mine[channel.id] = mine.get(channel.id, 0.0) + clip.end_s - clip.start_s

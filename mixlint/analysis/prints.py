@@ -31,7 +31,7 @@ from mixlint.naming import (
     words_without_source,
 )
 from mixlint.naming.fold import as_read
-from mixlint.session import FADER, MUTE, Channel, control_of
+from mixlint.session import FADER, MUTE, Channel, control_of, seen_clips
 
 LEAST_BESIDE: Final = Setting(
     "prints.least_beside",
@@ -52,7 +52,7 @@ def source_of_print(context: SessionContext, channel: Channel) -> Channel | None
     or stem makes a print of a bus, or of a track that an instrument plays, alone.
     """
     words = context.house.vocabulary
-    if channel.kind != "track" or not any(clip.plays == "audio" for clip in channel.clips):
+    if channel.kind != "track" or not any(clip.plays == "audio" for clip in seen_clips(channel)):
         return None
     rendered = is_print(channel.name, words) or is_frozen(channel.name, words)
     if not rendered and not is_instrument_audio(channel.name, words):
@@ -62,7 +62,7 @@ def source_of_print(context: SessionContext, channel: Channel) -> Channel | None
         for other in context.session.channels
         if other.id != channel.id
         and _can_be_printed(context, other)
-        and (rendered or other.kind in ("group", "return") or any(clip.plays == "notes" for clip in other.clips))
+        and (rendered or other.kind in ("group", "return") or any(clip.plays == "notes" for clip in seen_clips(other)))
     ]
     names = (channel.name, without_print_number(channel.name, words)) if rendered else (channel.name,)
     for alike in (lambda name: without_print_words(name, words, of_instrument=True), partial(_words, context)):

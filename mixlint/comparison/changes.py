@@ -13,8 +13,10 @@ from mixlint.comparison.matching import Contents, Pair, Revision, match
 from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
 from mixlint.comparison.sends import compare_sends, paired_sends
 from mixlint.comparison.targets import without_automated
+from mixlint.comparison.whats import What
 from mixlint.naming import fold_name
-from mixlint.session import Channel, Send, Session, Timeline, Unknown, channel_now
+from mixlint.session import GAP_WORDS, Channel, Send, Session, Timeline, Unknown, channel_now, seen_clips, seen_inserts
+from mixlint.session.gaps import Held
 from mixlint.units import number_text
 
 BPM = 0.01
@@ -91,14 +93,23 @@ class _ChannelPairs:
 def _strip(log: ChangeLog, paired: _ChannelPairs, was: Channel, now: Channel) -> None:
     was, now = channel_now(was), channel_now(now)
     sends = paired_sends(was, now, _key(paired.then), _key(paired.now))
-    inserts = paired_inserts(was.inserts, now.inserts)
+    inserts = paired_inserts(seen_inserts(was), seen_inserts(now))
     told_by_lanes = without_automated(was, now, sends, inserts)
     compare_fields(log, CHANNEL, told_by_lanes, now)
     _output(log, paired, was, now)
     compare_sends(log, told_by_lanes, now, sends, lambda send, newer: _to(paired, send, newer=newer))
-    compare_inserts(log, told_by_lanes.inserts, now.inserts)
-    compare_clips(log, paired.old, paired.new, was.clips, now.clips)
+    if _both_show(log, "inserts", was, now):
+        compare_inserts(log, seen_inserts(told_by_lanes), seen_inserts(now))
+    if _both_show(log, "clips", was, now):
+        compare_clips(log, paired.old, paired.new, seen_clips(was), seen_clips(now))
     compare_automation(log, was, now, sends, inserts)
+
+
+def _both_show(log: ChangeLog, held: Held, was: Channel, now: Channel) -> bool:
+    """Whether both revisions show a list of the channel; where one alone does, that is written down as unseen."""
+    what: What = "insert" if held == "inserts" else "clip"
+    shown = (was.missing.get(held, True), now.missing.get(held, True))
+    return log.known(what, *shown, GAP_WORDS[held]) is not None
 
 
 def _key(of: Callable[[str], str]) -> Callable[[Send], str]:
@@ -144,8 +155,8 @@ def _unlike(old: Revision, new: Revision, was: Channel, now: Channel) -> int:
     log = ChangeLog(now, Tolerances())
     was, now = channel_now(was), channel_now(now)
     compare_fields(log, CHANNEL, was, now)
-    compare_inserts(log, was.inserts, now.inserts)
-    compare_clips(log, old, new, was.clips, now.clips)
+    compare_inserts(log, seen_inserts(was), seen_inserts(now))
+    compare_clips(log, old, new, seen_clips(was), seen_clips(now))
     output = _folded_name(old, was.output) != _folded_name(new, now.output)
     sends = [sorted(_folded_name(r, s.to) for s in c.sends) for r, c in ((old, was), (new, now))]
     return len(log.changes) + output + (sends[0] != sends[1]) + (len(was.automation) != len(now.automation))

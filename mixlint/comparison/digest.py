@@ -24,7 +24,18 @@ from mixlint.comparison.quantities import (
 from mixlint.comparison.sends import is_idle
 from mixlint.comparison.targets import Lanes, automated_controls, automated_send_controls, hashed_target, lanes
 from mixlint.naming import fold_name
-from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Timeline, Unknown
+from mixlint.session import (
+    Automation,
+    Channel,
+    Clip,
+    Insert,
+    Send,
+    Session,
+    Timeline,
+    Unknown,
+    seen_clips,
+    seen_inserts,
+)
 from mixlint.session.control import shown_value, with_controls
 
 LENGTH: Final = 24
@@ -61,7 +72,7 @@ def sound_digest(session: Session, contents: Contents) -> str:
     Returns:
         24 hexadecimal digits; empty when nothing was heard.
     """
-    used = {clip.file for channel in session.channels for clip in channel.clips if clip.file is not None}
+    used = {clip.file for channel in session.channels for clip in seen_clips(channel) if clip.file is not None}
     sounds = sorted({contents[one] for one in used if one in contents})
     return sha256("\n".join(sounds).encode()).hexdigest()[:LENGTH] if sounds else ""
 
@@ -75,9 +86,10 @@ def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
         *hashed(CHANNEL, channel, automated_controls(moving)),
         _leads_to(revision, channel.output),
         sorted(repr(_send(revision, send, automated_send_controls(moving, n))) for n, send in _sounding(channel)),
-        [_insert(insert) for insert in _as_lanes_begin(channel, moving).inserts],
-        sorted(repr(_clip(revision, clip)) for clip in channel.clips),
+        [_insert(insert) for insert in seen_inserts(_as_lanes_begin(channel, moving))],
+        sorted(repr(_clip(revision, clip)) for clip in seen_clips(channel)),
         sorted(repr(_lane(revision, channel, lane)) for lane in moving.values()),
+        *sorted(channel.missing),
     )
 
 

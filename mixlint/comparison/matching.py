@@ -7,7 +7,7 @@ from collections.abc import Callable, Hashable, Mapping
 from typing import Final, TypeAlias
 
 from mixlint.naming import fold_name
-from mixlint.session import FADER, PAN, Channel, Clip, Session, control_of, is_known
+from mixlint.session import FADER, PAN, Channel, Clip, Session, control_of, is_known, seen_clips
 
 Pair: TypeAlias = tuple[Channel | None, Channel | None]
 """The older and the newer state of one channel; None where it was added or removed."""
@@ -66,9 +66,10 @@ class Revision:
 
     def content(self, channel: Channel) -> Hashable:
         """What a channel is known again by under another name: its clips, else what runs into it; None for neither."""
-        if channel.clips:
+        if seen_clips(channel):
             return frozenset(
-                (fold_name(self.file_name(c)) or c.plays, round(c.start_s, 2), round(c.end_s, 2)) for c in channel.clips
+                (fold_name(self.file_name(c)) or c.plays, round(c.start_s, 2), round(c.end_s, 2))
+                for c in seen_clips(channel)
             )
         feeders = tuple(sorted(self._feeders.get(channel.id, ())))
         return ("fed by", *feeders) if feeders else None

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Final, Literal, TypeAlias
 
-from mixlint.session import FADER, MUTE, PAN, Automation, Channel, Send, Target, control_of, is_known
+from mixlint.session import FADER, MUTE, PAN, Automation, Channel, Send, Target, control_of, is_known, seen_inserts
 from mixlint.session.control import with_controls
 
 Places: TypeAlias = list[tuple[int | None, int | None]]
@@ -105,8 +105,8 @@ def target_text(target: Target, channel: Channel) -> str:
     """What a lane moves, for a reader: ``the fader``, ``send 2 (level)``, ``Plate (wet)``."""
     if target.place is None:
         return str(target) if ":" in target.name else f"the {target}"
-    if target.of_insert and target.place < len(channel.inserts):
-        return f"{channel.inserts[target.place].name} ({target.spoken})"
+    if target.of_insert and target.place < len(seen_inserts(channel)):
+        return f"{seen_inserts(channel)[target.place].name} ({target.spoken})"
     return f"{'send' if target.of_send else 'insert'} {target.place + 1} ({target.word})"
 
 

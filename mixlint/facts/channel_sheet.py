@@ -9,7 +9,8 @@ from typing import Literal
 
 from mixlint.analysis.context import MID, SessionContext
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
-from mixlint.session import Channel, Unknown, channel_now
+from mixlint.importers import shown_by
+from mixlint.session import GAPS, Channel, Gap, Unknown, channel_now, seen_inserts
 from mixlint.session.maybe import Frozen
 
 
@@ -39,7 +40,10 @@ class ToMix(Frozen):
 
 
 class SheetRow(Frozen):
-    """One channel. ``output`` None means: declared to go nowhere; ``to_mix`` None means: it never arrives."""
+    """One channel. ``output`` None means: declared to go nowhere; ``to_mix`` None means: it never arrives.
+
+    ``inserts_not_shown`` says why the export does not show which processors there are, where it does not.
+    """
 
     id: str
     name: str
@@ -53,19 +57,28 @@ class SheetRow(Frozen):
     sends: tuple[SheetSend, ...] = ()
     inserts: tuple[SheetInsert, ...] = ()
     to_mix: ToMix | Unknown | None = None
+    inserts_not_shown: str = ""
 
 
 class Sheet(Frozen):
-    """All channels in desk order: ``mixlint-sheet/1``."""
+    """All channels in desk order: ``mixlint-sheet/1``.
+
+    ``shows`` are the kinds of things that what was read shows, ``gaps`` those that it does not.
+    """
 
     format: Literal["mixlint-sheet/1"] = "mixlint-sheet/1"
+    shows: tuple[Gap, ...] = ()
+    gaps: tuple[Gap, ...] = ()
     channels: tuple[SheetRow, ...] = ()
     assumptions: tuple[str, ...] = ()
 
 
 def sheet(context: SessionContext) -> Sheet:
     """Fill the sheet of one desk: what the faders and pans show now, automation aside."""
+    shows = shown_by(context.session)
     return Sheet(
+        shows=shows,
+        gaps=tuple(gap for gap in GAPS if gap not in shows),
         channels=tuple(_row(context, channel) for channel in context.session.channels),
         assumptions=context.assumptions(),
     )
@@ -93,9 +106,10 @@ def _row(context: SessionContext, channel: Channel) -> SheetRow:
                 kind=reading.word if reading.word is not None else Unknown(unknown="; ".join(reading.grounds)),
                 on=insert.on if insert.loaded is not False else False,
             )
-            for insert, reading in zip(now.inserts, context.processors[channel.id], strict=True)
+            for insert, reading in zip(seen_inserts(now), context.processors.get(channel.id, ()), strict=True)
         ),
         to_mix=_to_mix(context, channel),
+        inserts_not_shown=channel.missing["inserts"].unknown if "inserts" in channel.missing else "",
     )
 
 

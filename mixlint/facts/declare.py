@@ -15,7 +15,7 @@ from typing import Any, Generic, Literal, TypeVar, cast
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.value import FactValue, How, Scalar, Value
-from mixlint.session import NotKnown, Unknown
+from mixlint.session import NotKnown, NotShown, Unknown
 from mixlint.units import UNITS
 
 __all__ = ["Compute", "Fact", "FactKind", "FactValue", "Facts", "How", "Row", "Scalar", "Subject", "Table", "Value"]
@@ -216,8 +216,11 @@ class Table(Facts[Item]):
             self.renamed |= group.renamed
 
     def rows(self, context: SessionContext) -> tuple[Row[Item], ...]:
-        """The rows of a session, made once."""
-        return cast("tuple[Row[Item], ...]", _rows_of(context, self))
+        """The rows of a session, made once; none where it hangs on something not shown which rows there are."""
+        try:
+            return cast("tuple[Row[Item], ...]", _rows_of(context, self))
+        except NotShown:
+            return ()
 
     def make_rows(self, context: SessionContext) -> tuple[Row[Item], ...]:
         """The rows of a session, made anew."""

@@ -5,6 +5,17 @@ It judges nothing and never guesses silently.
 
 from mixlint.importers.entry import digest, discover, read, what_it_keeps
 from mixlint.importers.importer import Importer
-from mixlint.importers.registry import IMPORTERS, NATIVE, STEMS, all_titles
+from mixlint.importers.registry import IMPORTERS, NATIVE, STEMS, all_titles, shown_by
 
-__all__ = ["IMPORTERS", "NATIVE", "STEMS", "Importer", "all_titles", "digest", "discover", "read", "what_it_keeps"]
+__all__ = [
+    "IMPORTERS",
+    "NATIVE",
+    "STEMS",
+    "Importer",
+    "all_titles",
+    "digest",
+    "discover",
+    "read",
+    "shown_by",
+    "what_it_keeps",
+]

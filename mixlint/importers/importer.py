@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from mixlint.media.container import open_container
-from mixlint.session import Session
+from mixlint.session import Gap, Session
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,8 @@ class Importer:
         name: how reports name it.
         titles: what a user has in hand, one entry for each kind of file, with its article: ``a .dawproject``.
         module: the module that reads it, imported when it is used, so that each form costs only its own readers. It
-            has ``read(container: Container) -> Session`` and ``LOSES``, a tuple of sentences.
+            has ``read(container: Container) -> Session``; ``CARRIES``, those of :data:`mixlint.session.GAPS` that
+            the form has a place for; and ``LOSES``, a tuple of sentences on what else it cannot express.
         suffixes: file suffixes of this form alone, in lower case with the full stop; such a file is known by its name.
         shared_suffixes: suffixes that files of other kinds have too, as ``.json``. When a folder is searched these
             files are looked into; one that a user names and that no form knows by its first bytes is given to this
@@ -58,6 +59,12 @@ class Importer:
         """What the form cannot carry, one sentence each."""
         loses: tuple[str, ...] = self._home().LOSES
         return loses
+
+    @property
+    def carries(self) -> tuple[Gap, ...]:
+        """The kinds of things that the form has a place for; a session says which of them this file leaves out."""
+        carries: tuple[Gap, ...] = self._home().CARRIES
+        return carries
 
     def _home(self) -> Any:
         return import_module(self.module)

@@ -9,9 +9,10 @@ from pydantic import ValidationError
 
 from mixlint.errors import BrokenFile, NotASession, RefusedFile
 from mixlint.media.container import Container
-from mixlint.session import Session
+from mixlint.session import GAPS, Session
 
 LOSES: tuple[str, ...] = ()
+CARRIES = GAPS
 SIZE_LIMIT: Final = 128 << 20
 FORMAT: Final = "mixlint-session/1"
 _SHOWN: Final = 3

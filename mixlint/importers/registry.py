@@ -9,6 +9,7 @@ from typing import Final
 from mixlint.importers.aaf.ids import is_aaf
 from mixlint.importers.importer import Importer
 from mixlint.media.zip_directory import AUDIO_SUFFIXES
+from mixlint.session import GAPS, Gap, Session
 
 HEAD: Final = 65_536
 """How many bytes are looked at to tell a form."""
@@ -98,6 +99,15 @@ def keeps(path: Path, head: bytes, *, writes: str = "") -> str:
         if one.name != writes and (name.endswith(one.suffixes) or (one.sniff is not None and one.sniff(head))):
             return one.keeps
     return ""
+
+
+def shown_by(session: Session) -> tuple[Gap, ...]:
+    """The kinds of things that a session shows: what its form has a place for, but for what this file leaves out.
+
+    One whose form is not in the table, as a file of another version may say, counts as one that has a place for all.
+    """
+    form = next((one for one in (*IMPORTERS, STEMS) if one.name == session.source.importer), NATIVE)
+    return tuple(gap for gap in GAPS if gap in form.carries and gap not in session.gaps)
 
 
 def all_titles() -> str:

@@ -11,12 +11,15 @@ from mixlint.media import read_header
 from mixlint.media.container import Container
 from mixlint.media.zip_directory import is_audio_name
 from mixlint.naming.stem_names import StemKind, StemName, read_stem_names
-from mixlint.session import Channel, Clip, MediaFile, Note, Session, Source, Unknown
+from mixlint.session import Channel, Clip, Gap, MediaFile, Note, Session, Source, Unknown
 
 LOSES = (
     "A folder of stems shows no faders, pans, sends, inserts or automation: all of that is printed into the files.",
     "It shows no groups, returns or tempo.",
 )
+CARRIES: tuple[Gap, ...] = ("clips",)
+"""What else a desk has is no gap: it is printed into the files, and a stem plays at 0 dB and in the centre."""
+
 MIX_BUS = "mix-bus"
 
 

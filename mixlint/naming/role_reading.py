@@ -20,7 +20,7 @@ from mixlint.naming.strip_reading import read_strip
 from mixlint.naming.surroundings import Surroundings, concepts_of, surroundings, survey, words_of_channels
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.naming.word_lookup import Word
-from mixlint.session import Session
+from mixlint.session import Session, seen_inserts
 
 _FROM_PLACE = {
     "reference": "reference",
@@ -129,7 +129,9 @@ def read_roles(
             role, why = _HOLDS_A_MIX[channel.declared_role]
             readings[channel.id] = resolved(role, why)
             continue
-        kinds = (read_processor(i, processors, on=channel.kind, vocabulary=vocabulary).word for i in channel.inserts)
+        kinds = (
+            read_processor(i, processors, on=channel.kind, vocabulary=vocabulary).word for i in seen_inserts(channel)
+        )
         near = surroundings(channel, about, by_id, tuple(k for k in kinds if k), vocabulary)
         reading = _read_channel(channel.name, found[channel.id], near, vocabulary)
         reading = _before_the_aside(channel.name, reading, near, vocabulary) or reading

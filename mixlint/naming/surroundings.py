@@ -11,7 +11,7 @@ from mixlint.naming.processor_reading import keys_named
 from mixlint.naming.splitting import taken_apart, words
 from mixlint.naming.vocabulary import Vocabulary
 from mixlint.naming.word_lookup import Word, numberless, words_of
-from mixlint.session import Channel, Session, is_known
+from mixlint.session import Channel, Session, is_known, seen_clips, seen_inserts
 
 _DRUM_CONCEPTS = frozenset({"kick", "snare", "hi-hat", "toms", "overheads"})
 _VOICE_CONCEPTS = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double"})
@@ -194,7 +194,7 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
         for concept in concepts & _TELLING:
             out.parts.setdefault(concept, set()).add(channel.id)
         texts = {part for word in found[channel.id] for part in word.text.split()}
-        out.keys.update(key for insert in channel.inserts for key in keys_named(insert))
+        out.keys.update(key for insert in seen_inserts(channel) for key in keys_named(insert))
         out.sent_to.update(send.to for send in channel.sends if isinstance(send.to, str))
         out.routed_to.update(x for x in (channel.output, channel.parent) if isinstance(x, str))
         portuguese += bool(texts & clues["pt"])
@@ -275,7 +275,7 @@ def _kind(channel: Channel, session: SessionWords, effects: tuple[str, ...]) -> 
     Some exports declare every bus a group or a track.
     """
     kind = channel.kind if is_known(channel.kind) else None
-    if channel.id not in session.sent_to - session.routed_to or channel.clips:
+    if channel.id not in session.sent_to - session.routed_to or seen_clips(channel):
         return kind
     return "return" if kind is None or (kind in ("group", "track") and _TIME_EFFECTS & set(effects)) else kind
 
@@ -312,12 +312,12 @@ def surroundings(
     target = by_id.get(channel.output) if isinstance(channel.output, str) else None
     if target is not None and target.id not in seen:
         places.append((_of_place(target.name, vocabulary), target.name))
-    plays = {c.plays for c in channel.clips} | set(channel.plays)
+    plays = {c.plays for c in seen_clips(channel)} | set(channel.plays)
     drums = sum(session.drums.values()) - session.drums[channel.id]
     return Surroundings(
         kind=_kind(channel, session, effects),
         plays="notes" if "notes" in plays else "audio" if "audio" in plays else "",
-        recorded=any(c.plays in ("audio", "notes") for c in channel.clips),
+        recorded=any(c.plays in ("audio", "notes") for c in seen_clips(channel)),
         refrains=session.refrains,
         keys_others=bool(
             {fold_name(channel.name, separators=True), fold_name(channel.id, separators=True)} & session.keys
@@ -386,7 +386,7 @@ def _stem(path: str) -> str:
 
 def _files(channel: Channel, session: SessionWords) -> tuple[str, ...]:
     own = fold_name(channel.name, separators=True)
-    names = dict.fromkeys(session.files.get(clip.file, "") for clip in channel.clips if clip.file is not None)
+    names = dict.fromkeys(session.files.get(clip.file, "") for clip in seen_clips(channel) if clip.file is not None)
     return tuple(name for name in names if name and fold_name(name, separators=True) != own)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from mixlint.reports.notes import shown_lines
 from mixlint.reports.plain import Page, columns, neutral, padded, wrapped
 from mixlint.reports.words import value_text, with_unit
 from mixlint.session import Unknown
@@ -34,9 +35,10 @@ def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
         page.line,
     ]
     for row in sheet.channels:
-        lines += _strip(row, names, widths, page)
+        lines += _strip(row, names, widths, page, each_insert="inserts" not in sheet.gaps)
     if not sheet.channels:
         lines.append("(no channels)")
+    lines += ["", *shown_lines(sheet.shows, sheet.gaps, page)]
     if sheet.assumptions:
         lines += ["", page.bold("assumed")]
         for one in sheet.assumptions:
@@ -56,7 +58,9 @@ def _row(cells: tuple[str, ...], widths: tuple[int, ...]) -> str:
     return "  ".join(texts).rstrip()
 
 
-def _strip(row: SheetRow, names: dict[str, str], widths: tuple[int, ...], page: Page) -> list[str]:
+def _strip(
+    row: SheetRow, names: dict[str, str], widths: tuple[int, ...], page: Page, *, each_insert: bool
+) -> list[str]:
     name = names[row.id] or "(no name)"
     left, right = mix_text(row)
     cells = (
@@ -76,6 +80,8 @@ def _strip(row: SheetRow, names: dict[str, str], widths: tuple[int, ...], page: 
         lines.append(f"    {states}")
     if row.inserts:
         lines += wrapped(", ".join(insert_text(i) for i in row.inserts), page.width, " " * 13, "    inserts  ")
+    elif row.inserts_not_shown and each_insert:
+        lines += wrapped(f"not seen: {neutral(row.inserts_not_shown)}", page.width, " " * 13, "    inserts  ")
     if row.sends:
         lines += wrapped("; ".join(send_text(s, names) for s in row.sends), page.width, " " * 13, "    sends    ")
     return lines

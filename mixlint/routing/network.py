@@ -31,7 +31,7 @@ from mixlint.routing.strips import (
 )
 from mixlint.routing.unknowns import lost_sends, unknown_gains
 from mixlint.routing.wiring import Edge, Reached, Wiring, reached, wire
-from mixlint.session import Session, is_known
+from mixlint.session import Session, is_known, seen_inserts
 
 if TYPE_CHECKING:
     import numpy as np
@@ -137,7 +137,7 @@ class Routing:
                 opened = strip.open[:, None, None, None]
                 through_d = through_d + before[0] * opened
                 through_a = through_a + before[1] * opened[..., None]
-            if channel.inserts:
+            if seen_inserts(channel):
                 chain = insert_chain(channel, self.kinds.get(channel_id, {}), at_hz, self.rate_hz)
                 forms = through_a + _forms(through_d) if chain.wet.any() else None
                 through_d = chain.dry[:, None, None] * through_d
@@ -261,7 +261,7 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
         "solo is judged apart: levels are computed as if nothing were soloed",
         "a post-fader send is taken after fader and pan, a pre-fader send before both",
     ]
-    opaque = sum(1 for c in routing.session.channels for i in c.inserts if i.opaque)
+    opaque = sum(1 for c in routing.session.channels for i in seen_inserts(c) if i.opaque)
     if opaque:
         counted = (
             "1 processor whose settings the export hides is"
@@ -272,7 +272,7 @@ def assumptions(routing: Routing) -> tuple[str, ...]:
     said += _dynamics(routing)
     said += _unknown_settings(routing)
     if not is_known(routing.session.sample_rate_hz) and any(
-        i.equalizer for c in routing.session.channels for i in c.inserts
+        i.equalizer for c in routing.session.channels for i in seen_inserts(c)
     ):
         said.append(f"equalizers are computed at {ASSUMED_RATE_HZ / 1000:.0f} kHz: the export gives no sample rate")
     return tuple(said)

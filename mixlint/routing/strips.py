@@ -33,6 +33,7 @@ from mixlint.session import (
     is_known,
 )
 from mixlint.session.control import ON, lane_values
+from mixlint.session.partial import seen_clips
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -88,7 +89,7 @@ def legs_of(channel: Channel, session: Session, media_legs: Mapping[str, int] | 
     if channel.legs == 1:
         return 1
     widths_of = media_legs or {m.id: m.legs for m in session.media if is_known(m.legs)}
-    files = {clip.file for clip in channel.clips if clip.file is not None and clip.on is not False}
+    files = {clip.file for clip in seen_clips(channel) if clip.file is not None and clip.on is not False}
     widths = [widths_of.get(file) for file in files]
     if widths and all(width == 1 for width in widths):
         return 1

@@ -4,19 +4,20 @@ What an export does not show is an ``Unknown`` with its reason, never a default.
 """
 
 from mixlint.session.control import Control, SendControls, channel_now, control_of, controls_of_send, inserts_now
+from mixlint.session.gaps import GAP_WORDS, GAPS, Gap, not_shown
 from mixlint.session.maybe import NotKnown, Unknown, is_known, known
 from mixlint.session.model import (
     Automation,
     Channel,
     ChannelKind,
     Clip,
-    Gap,
     MediaFile,
     Note,
     Send,
     Session,
     Source,
 )
+from mixlint.session.partial import NotShown, guarded, seen_clips, seen_inserts
 from mixlint.session.processor import (
     Dynamics,
     Equalizer,
@@ -30,6 +31,8 @@ from mixlint.session.timeline import Marker, Meter, Tempo, Timeline
 
 __all__ = [
     "FADER",
+    "GAPS",
+    "GAP_WORDS",
     "MUTE",
     "PAN",
     "Automation",
@@ -46,6 +49,7 @@ __all__ = [
     "MediaFile",
     "Meter",
     "NotKnown",
+    "NotShown",
     "Note",
     "Parameter",
     "ProcessorKind",
@@ -60,7 +64,11 @@ __all__ = [
     "channel_now",
     "control_of",
     "controls_of_send",
+    "guarded",
     "inserts_now",
     "is_known",
     "known",
+    "not_shown",
+    "seen_clips",
+    "seen_inserts",
 ]

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple, TypeAlias
 
 from mixlint.session.maybe import Unknown
 from mixlint.session.model import Automation, Channel
+from mixlint.session.partial import seen_inserts
 from mixlint.session.processor import Insert
 from mixlint.session.target import FADER, MUTE, PAN, Target
 from mixlint.units import SILENCE_DB
@@ -251,7 +252,7 @@ def channel_now(channel: Channel) -> Channel:
 def inserts_now(channel: Channel) -> tuple[Insert, ...]:
     """The channel's inserts, in signal order, with every control of theirs stored at what it stands at now."""
     standing = {target: value for target, value in _standing(channel).items() if target.of_insert}
-    return with_controls(channel, standing).inserts
+    return seen_inserts(with_controls(channel, standing))
 
 
 def _standing(channel: Channel) -> dict[Target, float | Unknown]:
@@ -304,11 +305,11 @@ def _path(channel: Channel, target: Target) -> _Path | None:
         return None
     if kind in _OF_SEND:
         return ("sends", place, _OF_SEND[kind]) if place < len(channel.sends) else None
-    if place >= len(channel.inserts):
+    if place >= len(seen_inserts(channel)):
         return None
     if kind in _OF_INSERT:
         return "inserts", place, _OF_INSERT[kind]
-    inside = _path_inside(channel.inserts[place], target)
+    inside = _path_inside(seen_inserts(channel)[place], target)
     return None if inside is None else ("inserts", place, *inside)
 
 
@@ -327,7 +328,7 @@ def _path_inside(insert: Insert, target: Target) -> _Path | None:
 
 def _stored(owner: Any, path: _Path) -> Any:
     for step in path:
-        owner = owner[step] if isinstance(step, int) else getattr(owner, step)
+        owner = owner[step] if isinstance(step, int) else owner.__dict__[step]
     return owner
 
 
@@ -338,7 +339,7 @@ def _replaced(owner: Any, path: _Path, value: object) -> Any:
     step, rest = path[0], path[1:]
     if isinstance(step, int):
         return (*owner[:step], _replaced(owner[step], rest, value), *owner[step + 1 :])
-    return owner.model_copy(update={step: _replaced(getattr(owner, step), rest, value)})
+    return owner.model_copy(update={step: _replaced(owner.__dict__[step], rest, value)})
 
 
 def _is_switch(path: _Path | None, stored: object, lane: Automation | None) -> bool:

@@ -7,6 +7,7 @@ from typing import Final, Literal, Self
 
 from pydantic import Field, model_validator
 
+from mixlint.session.gaps import FIELDS, GAPS, Gap, Held, not_shown
 from mixlint.session.maybe import FARTHEST, Figure, Frozen, Level, Pan, Rate, Unknown
 from mixlint.session.processor import Insert
 from mixlint.session.target import TargetText
@@ -131,6 +132,8 @@ class Channel(Frozen):
         pan: −100 (left) … +100 (right).
         plays: what is recorded on it, as the export declares.
         declared_role: the mixer role as the file has it, verbatim.
+        missing: the lists that the export does not show for this channel, or not wholly, each with the reason; what
+            stands in them is what could be read.
         where: the place in the export, such as ``project.xml:118``.
     """
 
@@ -153,11 +156,8 @@ class Channel(Frozen):
     automation: tuple[Automation, ...] = ()
     declared_role: str = ""
     comment: str = ""
+    missing: dict[Held, Unknown] = Field(default_factory=dict)
     where: str = ""
-
-
-Gap = Literal["outputs", "sends", "groups", "automation"]
-"""A kind of thing that an export should hold and does not, for all the importer can see."""
 
 
 class Note(Frozen):
@@ -174,9 +174,13 @@ class Note(Frozen):
 
 
 class Source(Frozen):
-    """Where the session came from: the importer's name and what wrote the file, as the file has it."""
+    """Where the session came from: the importer's name and what wrote the file, as the file has it.
+
+    ``form`` is what was read, for a reader, where that explains what is missing: ``a list of channels``.
+    """
 
     importer: str = "json"
+    form: str = ""
     application: str = ""
     version: str = ""
 
@@ -184,8 +188,10 @@ class Source(Frozen):
 class Session(Frozen):
     """A whole mix session in the neutral form. Channels stand in desk order.
 
-    ``gaps`` names what the exporter seems to have dropped altogether, as far as the importer saw it: ``outputs`` when
-    no channel of several has one, ``automation`` when points aim at nothing that is in the file.
+    ``gaps`` names what the form cannot hold, or the exporter seems to have dropped altogether, as far as the importer
+    saw it: ``outputs`` when no channel of several has one, ``automation`` when points aim at nothing that is in the
+    file, ``pans`` when the form has no place for them. What is left out reads as unknown on every channel that does
+    not state it.
     """
 
     format: Literal["mixlint-session/1"] = "mixlint-session/1"
@@ -210,6 +216,15 @@ class Session(Frozen):
                 seen.add(one)
         return self
 
+    @model_validator(mode="after")
+    def _left_out(self) -> Self:
+        """A gap is no setting: what no channel states, for want of a place, reads as unknown and not as its default."""
+        gaps = [gap for gap in GAPS if gap in self.gaps and (gap in FIELDS or gap in ("inserts", "clips"))]
+        if gaps:
+            channels = tuple(_without(channel, gaps, self.source.form) for channel in self.channels)
+            object.__setattr__(self, "channels", channels)
+        return self
+
     def channel(self, channel_id: str) -> Channel | None:
         """The channel with this id, or None."""
         return next((c for c in self.channels if c.id == channel_id), None)
@@ -218,3 +233,18 @@ class Session(Frozen):
         """The native JSON form, stable to the byte: two-space indent, defaults left out, a newline at the end."""
         body = {"format": self.format, **self.model_dump(mode="json", exclude_defaults=True)}
         return json.dumps(body, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _without(channel: Channel, gaps: list[Gap], form: str) -> Channel:
+    """The channel with everything unknown that belongs to a gap and that it does not state."""
+    changed: dict[str, object] = {}
+    missing = dict(channel.missing)
+    for gap in gaps:
+        if gap in FIELDS:
+            if FIELDS[gap] not in channel.model_fields_set:
+                changed[FIELDS[gap]] = not_shown(gap, form)
+        elif (gap == "inserts" and not channel.inserts) or (gap == "clips" and not channel.clips):
+            missing.setdefault(gap, not_shown(gap, form))
+    if missing != channel.missing:
+        changed["missing"] = missing
+    return channel.model_copy(update=changed) if changed else channel

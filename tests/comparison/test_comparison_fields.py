@@ -23,7 +23,7 @@ from mixlint.session import (
 from mixlint.session.maybe import Frozen
 
 ELSEWHERE: dict[type[Frozen], set[str]] = {
-    Channel: {"name", "kind", "parent", "output", "sends", "inserts", "clips", "automation"},
+    Channel: {"name", "kind", "parent", "output", "sends", "inserts", "clips", "automation", "missing"},
     Send: {"to"},
     Insert: {"equalizer", "dynamics", "parameters"},
     Equalizer: {"bands"},

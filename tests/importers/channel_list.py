@@ -12,6 +12,7 @@ from mixlint.media import Container
 from mixlint.session import Channel, Note, Session, Source
 
 LOSES = ("A list of channels shows no levels, pans or sends.",)
+CARRIES = ("outputs",)
 HEADING = ["channel", "kind", "output"]
 PACKED_MEMBER = "channels.csv"
 

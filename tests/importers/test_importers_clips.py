@@ -196,3 +196,30 @@ def test_a_missing_file_is_normal_and_one_file_is_listed_once(tmp_path: Path) ->
     (file,) = session.media
     assert file.present is False
     assert (file.legs, file.sample_rate_hz, file.duration_s) == (1, 48000.0, 9.0)
+
+
+INNER = '<Clip time="{}" duration="4"><Clips><Clip time="{}" duration="4">{}</Clip></Clips></Clip>'
+
+
+def test_a_clip_whose_content_lies_elsewhere_is_counted_and_makes_no_empty_track(tmp_path: Path) -> None:
+    """Some writers give inner clips the song's time again, so that they lie outside of what holds them."""
+    session = lay(tmp_path, "".join(INNER.format(at, at, AUDIO.format(2)) for at in (8, 16, 24)))
+    part = channel(session, "Part")
+    assert part.clips == ()
+    assert "3 clips of Part could not be resolved" in part.missing["clips"].unknown
+    assert told(session, "3 clips of Part lie inside other clips but outside the stretch that these play")
+
+
+def test_what_a_clip_trims_away_is_said_and_nothing_is_missing(tmp_path: Path) -> None:
+    inner = "".join(f'<Clip time="{at}" duration="4">{AUDIO.format(2)}</Clip>' for at in (0, 4, 8))
+    session = lay(tmp_path, f'<Clip time="0" duration="4"><Clips>{inner}</Clips></Clip>')
+    assert spans(session) == [(0.0, 2.0, 0.0)]
+    assert channel(session, "Part").missing == {}
+    assert told(session, "2 clips of Part lie inside other clips but outside")
+
+
+def test_a_looped_clip_leaves_nothing_out_that_one_of_its_turns_plays(tmp_path: Path) -> None:
+    inner = f'<Clip time="0" duration="2">{AUDIO.format(1)}</Clip><Clip time="2" duration="2">{AUDIO.format(1)}</Clip>'
+    session = lay(tmp_path, f'<Clip time="0" duration="10" loopStart="0" loopEnd="4"><Clips>{inner}</Clips></Clip>')
+    assert len(clips_of(session)) == 5
+    assert not told(session, "were left out")

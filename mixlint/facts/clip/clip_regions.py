@@ -10,7 +10,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import duration_s, file_name, is_active_clip, media_of
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import FAMILIES
-from mixlint.session import Channel, Clip, MediaFile, Unknown, known
+from mixlint.session import Channel, Clip, MediaFile, Unknown, known, seen_clips
 
 
 class ClipRegion(NamedTuple):
@@ -35,7 +35,7 @@ def clip_regions(context: SessionContext) -> tuple[ClipRegion, ...]:
     found: list[ClipRegion] = []
     for channel in context.session.channels:
         alike: dict[object, list[Clip]] = {}
-        for clip in channel.clips:
+        for clip in seen_clips(channel):
             alike.setdefault(_but_for_its_place(clip), []).append(clip)
         for number, clips in enumerate(alike.values()):
             ordered = sorted(clips, key=lambda c: c.start_s)

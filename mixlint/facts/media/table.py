@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from mixlint.analysis.activity import clips_not_shown
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import (
@@ -94,6 +95,8 @@ def path(row: Row[MediaUse]) -> str:
 
 @MEDIA.fact("switch", "A clip that is switched on, on a channel that is loaded, plays it.", how="derived")
 def used(row: Row[MediaUse]) -> bool:
+    if not row.item.users:
+        known(clips_not_shown(row.context))
     return bool(row.item.users)
 
 

@@ -18,7 +18,7 @@ from mixlint.facts.declare import FactValue, How, Row, Subject, Table
 from mixlint.facts.session import clip_grid, marker_places, solos, tempo_evidence, tempo_map
 from mixlint.facts.shared import INTENTS, UNREAD_ROLE, intents
 from mixlint.naming import is_placeholder
-from mixlint.session import Session, Unknown, known
+from mixlint.session import GAPS, Session, Unknown, known
 from mixlint.session.maybe import TO_COPY
 from mixlint.units import number_text
 
@@ -55,11 +55,14 @@ SESSION.fact("list", INTENTS)(intents)
     "list",
     "What the export seems to have dropped.",
     how="derived",
-    words=("outputs", "sends", "groups", "automation"),
+    words=GAPS,
     settings=GAP_SETTINGS,
 )
 def dropped(row: Row[Session]) -> FactValue:
-    found = gaps(row.context)
+    session = row.context.session
+    # What the form has no place for, nobody dropped: the sheet and the assumptions say that.
+    own = session.gaps if session.source.form else ()
+    found = {gap: why for gap, why in gaps(row.context).items() if gap not in own}
     return FactValue(tuple(found), "derived", "", "; ".join(found.values()))
 
 

@@ -95,10 +95,15 @@ def _hidden(context: SessionContext, edges: list[Edge], paths: dict[str, DirectP
     """Processors with hidden settings on the channels that just one of the two strongest paths passes."""
     passed = [_passed(context, edge.to, paths) for edge in edges[:2]]
     on_one = passed[0] ^ passed[1]
-    return tuple(
+    unseen = tuple(
+        f"the processors of {context.name(channel.id)}"
+        for channel in context.session.channels
+        if channel.id in on_one and "inserts" in channel.missing
+    )
+    return unseen + tuple(
         f"{insert.name or 'an unnamed processor'} on {context.name(channel.id)}"
         for channel in context.session.channels
-        if channel.id in on_one
+        if channel.id in on_one and "inserts" not in channel.missing
         for insert, reading in active_inserts(context, channel)
         if insert.opaque and reading.word not in TIME_EFFECTS | HARMLESS
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mixlint.analysis import same_clips
-from mixlint.analysis.activity import has_arrangement
+from mixlint.analysis.activity import clips_not_shown, has_arrangement
 from mixlint.analysis.audibility import audibility as sounding
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.automation_range import position_of
@@ -17,7 +17,7 @@ from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.instrument_prints import holds_instrument
 from mixlint.naming import FAMILIES, ROLES
-from mixlint.session import Channel, Unknown
+from mixlint.session import Channel, Unknown, known
 
 FACTS: Facts[Channel] = Facts()
 
@@ -61,6 +61,8 @@ def plays_audio(row: Row[Channel]) -> bool:
 
 @FACTS.fact("switch", "The export holds any clips at all, so that an empty track is known to be empty.", how="derived")
 def arranged(row: Row[Channel]) -> bool:
+    if not has_arrangement(row.context):
+        known(clips_not_shown(row.context))
     return has_arrangement(row.context)
 
 
@@ -69,6 +71,7 @@ def in_use(row: Row[Channel]) -> bool | FactValue | Unknown:
     channel = row.item
     if channel.loaded is False:
         return FactValue(False, "declared", channel.where, "it was not loaded where the export was made")
+    known(channel.missing.get("clips"))
     if channel.clips and not any(clip.on is not False for clip in channel.clips):
         return FactValue(False, "derived", channel.where, "all its clips are muted")
     if channel.clips or carries_content(row.context, channel.id):

@@ -148,7 +148,11 @@ def _heard_parts(context: SessionContext) -> list[Channel]:
     return [
         c
         for c in context.session.channels
-        if is_source(context, c) and is_heard(context, c) and c.id in paths and paths[c.id].count
+        if "clips" not in c.missing
+        and is_source(context, c)
+        and is_heard(context, c)
+        and c.id in paths
+        and paths[c.id].count
     ]
 
 
@@ -295,6 +299,8 @@ def _instruments(context: SessionContext, channel: Channel) -> list[str]:
 def _meant(context: SessionContext, twin: Twin) -> bool:
     """True where the second channel is no mere copy: the other rules look after it, or it is made another sound of."""
     one, other = twin.one, twin.other
+    if "inserts" in one.missing or "inserts" in other.missing:
+        return True  # nothing shows whether they are processed alike
     words = context.house.vocabulary
     if is_parallel(context, one) or is_parallel(context, other):
         return True

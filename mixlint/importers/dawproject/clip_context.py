@@ -46,6 +46,36 @@ class Fade:
     out_s: float | None
 
 
+class LeftOut:
+    """The clips of each channel that were met and not read, each counted once, however often a loop turns."""
+
+    def __init__(self) -> None:
+        self._played: set[int] = set()
+        self._met: dict[str, set[int]] = {}
+        self._empty: dict[str, set[int]] = {}
+
+    def met(self, node: Node, strip_id: str, plays: bool) -> None:
+        """A clip inside another one: whether it lies where that one plays."""
+        self._met.setdefault(strip_id, set()).add(id(node))
+        if plays:
+            self._played.add(id(node))
+
+    def empty(self, node: Node, strip_id: str) -> None:
+        """A clip of which nothing could be read that plays."""
+        self._empty.setdefault(strip_id, set()).add(id(node))
+
+    def of(self, strip_id: str) -> tuple[int, int]:
+        """How many clips inside others never play on a channel, and how many clips were read as nothing."""
+        return len(self._met.get(strip_id, set()) - self._played), len(self._empty.get(strip_id, ()))
+
+    @staticmethod
+    def is_clip(node: Node) -> bool:
+        """True for a timeline that holds clips, straight or in its lanes."""
+        if node.tag == "Clips":
+            return any(True for _ in node.all("Clip"))
+        return node.tag == "Lanes" and any(LeftOut.is_clip(one) for one in node.children)
+
+
 @dataclass(frozen=True, slots=True)
 class Inherited:
     """What clips hand down to what they hold: name, mute, gain, fades, and the references already followed."""

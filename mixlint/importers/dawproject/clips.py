@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from mixlint.errors import RefusedFile
-from mixlint.importers.dawproject.clip_context import SAME_S, Inherited, LocalTime
+from mixlint.importers.dawproject.clip_context import SAME_S, Inherited, LeftOut, LocalTime
 from mixlint.importers.dawproject.clip_values import clip_gain, fade_of, straight
 from mixlint.importers.dawproject.clock import Clock
 from mixlint.importers.dawproject.id_map import IdMap
@@ -49,6 +49,7 @@ class ClipReader:
         self._notes = notes
         self._member = member
         self._steps = self._pieces = self._aliases = 0
+        self._left_out = LeftOut()
 
     def read(self, lane: Lane, strip: StripDraft) -> list[Clip]:
         """What plays on one lane, flattened.
@@ -68,11 +69,34 @@ class ClipReader:
         inherited = Inherited(lane.node)
         return list(self._timeline(lane.node, LocalTime(self._clock, lane.unit), None, inherited, strip))
 
+    def unresolved(self, strip: StripDraft) -> Unknown | None:
+        """Why the clips that were read of a channel are not all that plays on it; None where they are.
+
+        What lies inside a clip and outside the stretch of it that plays is counted in a note; a clip of which nothing
+        is left that way is not resolved: what it plays is not known.
+        """
+        hidden, empty = self._left_out.of(strip.id)
+        if hidden:
+            count, verb = ("1 clip", "lies") if hidden == 1 else (f"{hidden} clips", "lie")
+            self._notes.assume(
+                f"{count} of {strip.name} {verb} inside other clips but outside the stretch that these play, and "
+                f"{'was' if hidden == 1 else 'were'} left out.",
+                strip.id,
+            )
+        if not empty:
+            return None
+        which = "1 clip" if empty == 1 else f"{empty} clips"
+        return Unknown(
+            unknown=f"{which} of {strip.name} could not be resolved: nothing in the file tells what plays there",
+            settle="look at the clips in the session, or export it with its clips consolidated",
+        )
+
     def _timeline(
         self, node: Node, local: LocalTime, window: Window | None, inherited: Inherited, strip: StripDraft
     ) -> Iterator[Clip]:
         self._count(node, steps=1)
         if inherited.depth > MAX_DEPTH:
+            self._left_out.empty(node, strip.id)
             self._notes.lose(
                 f"Clips on {strip.name} are nested more than {MAX_DEPTH} deep; deeper ones were left out.", strip.id
             )
@@ -109,6 +133,7 @@ class ClipReader:
             end_s = max(start_s, length)
             if end_s <= start_s + SAME_S:
                 self._notes.assume(f"A clip on {strip.name} has no length in the file; it was left out.", strip.id)
+                self._left_out.empty(node, strip.id)
                 return
         start_s, end_s = round(start_s, 9), round(end_s, 9)
         on = truth(node.get("enable"), True)
@@ -123,16 +148,21 @@ class ClipReader:
             followed=inherited.followed | {id(one) for one in content if one not in node.children},
         )
         seen = _overlap((start_s, end_s), window)
+        if window is not None:
+            self._left_out.met(node, strip.id, seen is not None)
         if seen is None:
             return
         if not content:
             yield self._piece("unknown", None, seen, 0.0, 1.0, mine)
             return
+        before = self._pieces
         for part, where in self._turns(node, inside, play_start, play_stop, (start_s, end_s), strip):
             shown = _overlap(part, seen)
             if shown is not None:
                 for one in content:
                     yield from self._timeline(one, where, shown, mine, strip)
+        if window is None and self._pieces == before and any(self._left_out.is_clip(one) for one in content):
+            self._left_out.empty(node, strip.id)
 
     def _count(self, node: Node, steps: int = 0, pieces: int = 0, aliases: int = 0) -> None:
         """Clips multiply by nesting, loops and references; stop before they fill the memory."""

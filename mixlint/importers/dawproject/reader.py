@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, TypeAlias
 
 from pydantic import ValidationError
 
@@ -26,6 +26,7 @@ from mixlint.importers.dawproject.values import finite, truth
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.media.container import Container, open_container
 from mixlint.session import (
+    GAPS,
     Automation,
     Channel,
     Clip,
@@ -43,6 +44,7 @@ LOSES = (
     "The settings of plug-ins are not in this form, save for parameters that are automated.",
     "Which channels a VCA moves is not in this form.",
 )
+CARRIES = GAPS
 
 
 def read(container: Container) -> Session:
@@ -99,7 +101,9 @@ def _session(document: Document, media: MediaList, states: PluginStates, notes: 
     tempo_id = tempo.get("id") if tempo is not None else ""
     automation = read_automation(lanes, automatable, clock, dialect, names, tempo_id, notes, member)
     channels = tuple(
-        _channel(strip, parts[strip.id], clips.get(strip.id, []), automation.get(strip.id, []), media, member, notes)
+        _channel(
+            strip, parts[strip.id], clips.get(strip.id, ([], None)), automation.get(strip.id, []), media, member, notes
+        )
         for strip in structure.strips
     )
     markers = read_markers(lanes, clock)
@@ -135,7 +139,11 @@ def _assemble(
     )
 
 
-def _clips(root: Node, structure: Structure, reader: ClipReader, notes: ImportNotes) -> dict[str, list[Clip]]:
+Clips: TypeAlias = dict[str, tuple[list[Clip], Unknown | None]]
+
+
+def _clips(root: Node, structure: Structure, reader: ClipReader, notes: ImportNotes) -> Clips:
+    """Channel id → its clips in the order of the song, and why they are not all, where they are not."""
     found: dict[str, list[Clip]] = {}
     for lane in walk_lanes(root):
         if lane.node.tag not in ("Clips", "Audio", "Notes", "Video", "Warps") or not (
@@ -153,19 +161,20 @@ def _clips(root: Node, structure: Structure, reader: ClipReader, notes: ImportNo
         found.setdefault(strip.id, []).extend(reader.read(lane, strip))
     for clips in found.values():
         clips.sort(key=lambda clip: (clip.start_s, clip.end_s))
-    return found
+    why = {strip.id: reader.unresolved(strip) for strip in structure.strips if strip.id in found}
+    return {one: (clips, why[one]) for one, clips in found.items()}
 
 
 def _channel(
     strip: StripDraft,
     parts: dict[str, Any],
-    clips: list[Clip],
+    found: tuple[list[Clip], Unknown | None],
     automation: list[Automation],
     media: MediaList,
     member: str,
     notes: ImportNotes,
 ) -> Channel:
-    track = strip.track
+    track, (clips, unresolved) = strip.track, found
     output = strip.output.id if isinstance(strip.output, StripDraft) else strip.output
     plays = tuple(word for word in ("audio", "notes") if word in strip.content)
     return Channel(
@@ -182,6 +191,7 @@ def _channel(
         automation=tuple(automation),
         declared_role=strip.channel.get("role") if strip.channel is not None else "",
         comment=track.get("comment") if track is not None else "",
+        missing={"clips": unresolved} if unresolved is not None else {},
         where=f"{member}:{strip.node.line}",
         **parts,
     )
