@@ -218,9 +218,9 @@ class PlainContainer(Container):
 class CompoundContainer(Container):
     """A compound file (:mod:`mixlint.media.compound`): its streams, and the file itself by its name.
 
-    A member is a stream's path with the name that it is shown by after it, and before that name perhaps how bare samples
-    are to be read; :func:`mixlint.media.compound.member_name` writes such names. The directory is read when a stream is
-    first asked for, so that a damaged file is the business of whoever reads it.
+    A member is a stream's path with the name that it is shown by after it, and before that name perhaps how bare
+    samples are to be read; :func:`mixlint.media.compound.member_name` writes such names. The directory is read when a
+    stream is first asked for, so that a damaged file is the business of whoever reads it.
     """
 
     def __init__(self, path: Path) -> None:

@@ -9,14 +9,15 @@ from mixlint.errors import NotASession, RefusedFile
 from mixlint.importers.aaf.composition import Composition
 from mixlint.importers.aaf.ids import SOUND
 from mixlint.importers.aaf.import_notes import ImportNotes
-from mixlint.importers.aaf.losses import LOSES
+from mixlint.importers.aaf.losses import CARRIES, FORM, LOSES
 from mixlint.importers.aaf.marks import audio_rate, markers, start_timecode
 from mixlint.importers.aaf.media_list import MediaList
 from mixlint.importers.aaf.sources import Sources
 from mixlint.importers.aaf.tracks import TrackReader
 from mixlint.importers.aaf.values import auid, rate, text
 from mixlint.media.container import open_container
-from mixlint.session import Channel, MediaFile, Note, Session, Source, Unknown
+from mixlint.session import GAPS, Channel, Gap, MediaFile, Note, Session, Source, Unknown
+from mixlint.session.gaps import FIELDS
 
 MIX_BUS: Final = "mix-bus"
 MOST_TRACKS: Final = 5_000
@@ -66,14 +67,15 @@ def _assembled(library: Any, header: Any, content: Any, path: Path) -> Session:
     start = start_timecode(library, mob)
     return Session(
         title=text(mob.getvalue("Name")) or path.stem,
-        source=Source(importer="aaf", application=application, version=version),
+        source=Source(importer="aaf", form=FORM, application=application, version=version),
         sample_rate_hz=_sample_rate(slots, media.files()),
         timeline=Unknown(unknown="an AAF gives no tempo", settle="give the tempo in the house's standard"),
         markers=markers(library, mob),
         channels=(*channels, master),
         media=media.files(),
         metadata={"start timecode": start} if start else {},
-        notes=(*_said(tracks, composition, media), *notes.notes()),
+        gaps=_gaps(channels),
+        notes=(*_said(composition, media), *notes.notes()),
     )
 
 
@@ -128,20 +130,26 @@ def _writer(header: Any) -> tuple[str, str]:
     return text(known[-1].getvalue("ProductName")), text(known[-1].getvalue("ProductVersionString"))
 
 
-def _said(tracks: TrackReader, composition: Composition, media: MediaList) -> list[Note]:
+def _gaps(channels: list[Channel]) -> tuple[Gap, ...]:
+    """What is not shown: what the form has no place for, and the controls of which no track says a thing.
+
+    Outputs and groups are none, although no AAF has them: all tracks were taken to run into the mix bus.
+    """
+    silent = {gap for gap, field in FIELDS.items() if not any(field in one.model_fields_set for one in channels)}
+    left_out = {gap for gap in GAPS if gap not in (*CARRIES, "outputs", "groups")}
+    return tuple(gap for gap in GAPS if gap in left_out | silent)
+
+
+def _said(composition: Composition, media: MediaList) -> list[Note]:
     """What was assumed for all tracks, and what the form loses."""
     notes = [
-        Note(text="A mix bus was assumed, which all tracks run into at 0 dB: an AAF has none.", about=MIX_BUS),
+        Note(text="A mix bus was assumed, which all tracks run into at 0 dB.", about=MIX_BUS),
         *(Note(text=text_, loses=True) for text_ in LOSES),
     ]
-    if not tracks.mutes:
-        notes.append(Note(text="No track says whether it is muted; all were taken to be on."))
-    if not tracks.solos:
-        notes.append(Note(text="No track says whether it is soloed; none was taken to be."))
     if composition.curves.bent:
         notes.append(Note(text="Curved moves were taken as straight lines between their points."))
     notes += [
-        Note(text=f"No locator leads to {name}; the file of that name beside the AAF was taken for it.", about="")
+        Note(text=f"No locator leads to {name}; the file of that name beside the AAF was taken for it.")
         for name in media.assumed.values()
     ]
     return notes

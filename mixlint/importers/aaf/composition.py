@@ -154,11 +154,11 @@ class Composition:
         if kind == COMBINER:
             legs = as_legs([self.parts(one, start_s, inner) for one in inputs])
             if legs.apart:
-                text_ = "{n} clips have legs that do not lie alike; only the first leg was read."
-                self._notes.add(text_, about=around.channel, loses=True)
+                said = "{n} clips have legs that do not lie alike; only the first leg was read."
+                self._notes.add(said, about=around.channel, loses=True)
             if legs.several:
-                text_ = "{n} clips play a file for each leg; such files are not read together, and their sound is open."
-                self._notes.add(text_, about=around.channel, loses=True)
+                said = "{n} clips play a file for each leg; such files are not read together, and their sound is open."
+                self._notes.add(said, about=around.channel, loses=True)
             return legs.pieces
         found = self.parts(inputs[0], start_s, inner)
         if kind in GAIN:
@@ -277,9 +277,10 @@ def _faded(pieces: Iterable[Piece], at_s: Fraction, fade_s: Fraction, known: boo
     fade: float | Unknown = round(float(fade_s), 9)
     if not known:
         fade = Unknown(unknown="a transition of the AAF is of a kind that is not known")
-    return [
-        replace(one, **{"fade_in_s" if at_start else "fade_out_s": fade})
-        if abs((one.start_s if at_start else one.end_s) - at_s) <= SAME_S
-        else one
-        for one in pieces
-    ]
+    found: list[Piece] = []
+    for one in pieces:
+        if abs((one.start_s if at_start else one.end_s) - at_s) > SAME_S:
+            found.append(one)
+        else:
+            found.append(replace(one, fade_in_s=fade) if at_start else replace(one, fade_out_s=fade))
+    return found

@@ -89,7 +89,9 @@ class CurveReader:
         self.bent = self.bent or how not in (HOLDS, LINES)
         start, length = float(start_s), float(length_s)
         return Curve(
-            tuple(round(start + at * length, 9) for at, _ in points), tuple(values), "hold" if how == HOLDS else "linear"
+            tuple(round(start + at * length, 9) for at, _ in points),
+            tuple(values),
+            "hold" if how == HOLDS else "linear",
         )
 
 

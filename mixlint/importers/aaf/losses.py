@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
+from mixlint.session import Gap
+
+FORM: Final = "this AAF"
+"""What reasons call it: most of what one lacks another may have."""
+
+CARRIES: Final[tuple[Gap, ...]] = ("automation", "clips", "levels", "pans", "mutes", "solos")
+"""Mutes and solos where the exporter writes them beside the specification; a file says which of these it leaves out."""
+
 LOSES: Final = (
-    "An AAF shows no sends, returns, groups or outputs.",
-    "It shows no inserts, equalizers or dynamics.",
-    "It shows no tempo.",
+    "An AAF has no outputs and no groups: what a group does to its members is not in it.",
+    "It has no sends and returns, no inserts, equalizers or dynamics: no ambience is in it but what is recorded.",
+    "It has no tempo.",
 )

@@ -47,6 +47,7 @@ class MediaList:
         self._folders: list[str] | None = None
         self._files: dict[str, MediaFile] = {}
         self._of_mob: dict[str, str] = {}
+        self._of_origin: dict[str, str] = {}  # by what several mobs can have in common: the place, or the locator
         self._inside: dict[str, Any] = {}
         for one in content.getvalue("EssenceData") or ():
             self._inside.setdefault(str(one.getvalue("MobID")), one)
@@ -61,19 +62,20 @@ class MediaList:
         """Enter the file that a source mob stands for."""
         key = str(mob.getvalue("MobID"))
         if key not in self._of_mob:
-            file = self._made(mob, key)
-            known = self._files.get(file.id)
-            if known is not None and not (known.present is True and file.present is True and known.path == file.path):
-                file = file.model_copy(update={"id": f"{file.id} ({len(self._files) + 1})"})
-            self._of_mob[key] = file.id
-            self._files.setdefault(file.id, file)
+            file, origin = self._made(mob, key)
+            if (known := self._of_origin.get(origin)) is None:
+                known = file.id if file.id not in self._files else f"{file.id} ({len(self._files) + 1})"
+                self._files[known] = file if known == file.id else file.model_copy(update={"id": known})
+                self._of_origin[origin] = known
+            self._of_mob[key] = known
         return self._files[self._of_mob[key]]
 
     def files(self) -> tuple[MediaFile, ...]:
         """All files in the order they were met."""
         return tuple(self._files.values())
 
-    def _made(self, mob: Any, key: str) -> MediaFile:
+    def _made(self, mob: Any, key: str) -> tuple[MediaFile, str]:
+        """The file of a source mob, and what tells whether another mob stands for the same one."""
         descriptor = mob.getvalue("EssenceDescription")
         said = _said(descriptor)
         facts: dict[str, Any] = {}
@@ -85,20 +87,20 @@ class MediaList:
             facts["duration_s"] = round(float(said.duration_s), 9)
         name = text(mob.getvalue("Name"))
         if key in self._inside:
-            return self._embedded(self._inside[key], name or key[-12:], said, facts)
+            return self._embedded(self._inside[key], name or key[-12:], said, facts), key
         urls = [url for one in _locators(descriptor) if (url := text(one.getvalue("URLString")))]
         for url in urls:
             found = self._found(_parts(url))
             if found:
-                return MediaFile(id=found, path=found, place="beside", present=True, **facts)
+                return MediaFile(id=found, path=found, place="beside", present=True, **facts), found
         plain = next((parts[-1] for parts in map(_parts, urls) if parts), "")
         if not plain and is_audio_name(name):
             found = self._found([name])
             if found:
                 self.assumed[found] = name
-                return MediaFile(id=found, path=found, place="beside", present=True, **facts)
+                return MediaFile(id=found, path=found, place="beside", present=True, **facts), found
         called = plain or name or key[-12:]
-        return MediaFile(id=called, path=called, place="beside", present=False, **facts)
+        return MediaFile(id=called, path=called, place="beside", present=False, **facts), (urls or [key])[0]
 
     def _embedded(self, essence: Any, name: str, said: _Said, facts: dict[str, Any]) -> MediaFile:
         """Sound inside the AAF: a whole file as it stands, or bare samples with what the descriptor says of them."""
@@ -190,7 +192,13 @@ def _whole(value: Any, most: int) -> int | None:
 
 
 def _head(data: bytes) -> tuple[int | None, Fraction | None, int | None]:
-    """Legs, rate and bits from the head of a wave file that a descriptor repeats."""
+    """Legs, rate and bits from the head of a wave or AIFF file that a descriptor repeats."""
+    common = data.find(b"COMM", 0, 4096)
+    if data[:4] == b"FORM" and common >= 0 and len(data) >= common + 26:
+        legs, _, bits, exponent, mantissa = struct.unpack_from(">HIHHQ", data, common + 8)
+        # An 80-bit float (IEEE 754 extended), as AIFF writes its rate.
+        hertz = Fraction(mantissa) * Fraction(2) ** (max(-80, min(40, (exponent & 0x7FFF) - 16446)))
+        return _whole(legs, 1024), hertz if 0 < hertz <= 10**12 else None, _whole(bits, 64)
     at = data.find(b"fmt ", 0, 4096)
     if data[:4] not in (b"RIFF", b"RF64", b"BW64") or at < 0 or len(data) < at + 24:
         return None, None, None

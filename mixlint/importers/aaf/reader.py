@@ -11,12 +11,13 @@ from mixlint import errors
 from mixlint.errors import BrokenFile, InputError, NotASession, RefusedFile
 from mixlint.importers import native
 from mixlint.importers.aaf.ids import is_aaf
-from mixlint.importers.aaf.losses import LOSES
+from mixlint.importers.aaf.losses import CARRIES, LOSES
 from mixlint.media.apart import MOST_SECONDS, run_apart
 from mixlint.media.container import Container
 from mixlint.session import Session
 
-__all__ = ["LOSES", "read"]
+__all__ = ["CARRIES", "LOSES", "read"]
+
 
 def read(container: Container) -> Session:
     """Read an AAF.
@@ -68,7 +69,9 @@ def _look(path: Path) -> None:
         with path.open("rb") as file:
             head = file.read(24)
     except OSError as fault:
-        raise InputError(f"it cannot be read ({fault.strerror or fault})", where=str(path), do="check the path") from None
+        raise InputError(
+            f"it cannot be read ({fault.strerror or fault})", where=str(path), do="check the path"
+        ) from None
     if not head:
         raise BrokenFile("the file is empty", where=str(path), do="copy or export the file again")
     if not is_aaf(head):

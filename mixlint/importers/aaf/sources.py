@@ -147,12 +147,14 @@ class Sources:
         sounds = sum(1 for one in mob.getvalue("Slots") or () if _is_sound(one))
         legs = media.legs
         if sounds > 1 and legs != 1:
-            # A track of its own for each leg: the clip plays one of them, and which cannot be told to a reader of files.
+            # Each leg has a track of its own, and the clip plays one: a file is read whole.
             legs = Unknown(
                 unknown="its clips play single legs of files that have several",
                 settle="export the files of mono tracks as mono",
             )
-        return Source(name or media.path, media.id, at_s if at_s >= 0 else Unknown(unknown="it begins before its file"), legs)
+        return Source(
+            name or media.path, media.id, at_s if at_s >= 0 else Unknown(unknown="it begins before its file"), legs
+        )
 
 
 def _is_sound(slot: Any) -> bool:

@@ -21,7 +21,7 @@ HIGHEST: Final = 1e10
 
 
 class TrackReader:
-    """Reads tracks, and remembers what none of them said.
+    """Reads tracks.
 
     Args:
         library: the module whose objects these are.
@@ -35,7 +35,6 @@ class TrackReader:
         self._composition = composition
         self._notes = notes
         self._output = output
-        self.gains = self.pans = self.mutes = self.solos = False
 
     def channel(self, slot: Any, channel_id: str, number: int) -> Channel:
         """One track.
@@ -50,27 +49,25 @@ class TrackReader:
         name = text(slot.getvalue("SlotName"))
         if not name:
             name = f"Track {number}"
-            self._notes.add("The AAF gives this track no name; it is called by its number.", about=channel_id)
+            self._notes.add("{n} tracks have no name in the AAF, and are called by their numbers.")
         begin = -(fraction(slot.getvalue("Origin")) or Fraction(0)) / around.rate
         gains, pan, pieces = self._contents(slot.getvalue("Segment"), begin, around)
         pieces = joined([with_fades(piece) for piece in sorted(pieces, key=lambda one: (one.start_s, one.end_s))])
         fader_db, faded, pieces = self._fader(gains, pieces, channel_id, where)
         position, panned = self._pan(pan, pieces, channel_id, where)
-        mute, solo = self._switches(slot)
+        said = {"fader_db": fader_db, "pan": position, **self._switches(slot)}
         return Channel(
             id=channel_id,
             name=name,
             kind="track",
             plays=("audio",),
             legs=_legs(pieces),
-            fader_db=fader_db,
-            pan=position,
-            mute=mute,
-            solo=solo,
             output=self._output,
             clips=tuple(map(_clip, pieces)),
             automation=(*faded, *panned),
             where=where,
+            # What no track of the AAF states is a gap of the session; what this one does not is as it is left.
+            **{field: value for field, value in said.items() if value is not None},
         )
 
     def _contents(self, segment: Any, begin: Fraction, around: Around) -> tuple[list[Value], Value | None, list[Piece]]:
@@ -104,9 +101,8 @@ class TrackReader:
 
     def _fader(
         self, gains: list[Value], pieces: list[Piece], channel_id: str, where: str
-    ) -> tuple[float | Unknown, list[Automation], list[Piece]]:
-        """The level of a track, how it moves, and its clips without what was taken for its moves."""
-        self.gains = self.gains or bool(gains) or any(one.curve or one.gain_db != 0.0 for one in pieces)
+    ) -> tuple[float | Unknown | None, list[Automation], list[Piece]]:
+        """The level of a track, None where nothing says; how it moves; its clips without what was taken for that."""
         fixed, moving = 1.0, [one for one in gains if isinstance(one, Curve)]
         for one in gains:
             if isinstance(one, Unknown):
@@ -130,7 +126,7 @@ class TrackReader:
             curve = in_a_row(pieces, lambda piece: piece.curve or 1.0)
             pieces = [replace(piece, curve=None) for piece in pieces]
         else:
-            return base, [], pieces
+            return base if gains else None, [], pieces
         if isinstance(base, Unknown) or max(curve.v) * fixed > HIGHEST:
             return Unknown(unknown="its gain in the AAF is more than any fader gives"), [], pieces
         moves = lane(Target.parse("fader"), "amplitude", curve, lambda value: value * fixed, where)
@@ -138,12 +134,13 @@ class TrackReader:
 
     def _pan(
         self, pan: Value | None, pieces: list[Piece], channel_id: str, where: str
-    ) -> tuple[float | Unknown, list[Automation]]:
-        """Where a track stands, and how it moves: by its own pan, else by those of its clips."""
+    ) -> tuple[float | Unknown | None, list[Automation]]:
+        """Where a track stands, None where nothing says; how it moves: by its own pan, else by those of its clips."""
         own = [piece for piece in pieces if piece.pan is not None]
-        self.pans = self.pans or pan is not None or bool(own)
         if pan is not None and own:
-            self._notes.add("Its clips have pans of their own beside its own, which were passed over.", about=channel_id)
+            self._notes.add(
+                "Its clips have pans of their own beside its own, which were passed over.", about=channel_id
+            )
         if pan is None and own:
             values = {piece.pan if not isinstance(piece.pan, Curve) else None for piece in own}
             if len(values) == 1 and len(own) == len(pieces) and None not in values:
@@ -154,14 +151,13 @@ class TrackReader:
         if isinstance(pan, Curve):
             moves = lane(Target.parse("pan"), "pan", pan, lambda value: _position(value), where)
             return moves.v[0], [moves]
-        return 0.0 if pan is None else pan, []
+        return pan, []
 
-    def _switches(self, slot: Any) -> tuple[bool, bool]:
+    def _switches(self, slot: Any) -> dict[str, bool | None]:
         """Mute and solo, where the exporter wrote them."""
         found = attributes(slot, "TimelineMobAttributeList")
-        mute, solo = found.get(MUTE), found.get(SOLO)
-        self.mutes, self.solos = self.mutes or mute is not None, self.solos or solo is not None
-        return bool(mute), bool(solo)
+        told = {"mute": found.get(MUTE), "solo": found.get(SOLO)}
+        return {field: None if value is None else bool(value) for field, value in told.items()}
 
 
 def _position(value: float) -> float:
