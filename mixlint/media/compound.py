@@ -26,24 +26,24 @@ MOST_TABLE: Final = 256 << 20
 """The most bytes of the table of sectors, and of the directory, that are read."""
 
 _HEADER: Final = struct.Struct("<HHHHH6x8xI4xIIII")  # from byte 24 on, as far as the list of table sectors
-_ENTRY: Final = struct.Struct("<64sHBBIII36xIQ")
+_ENTRY: Final = struct.Struct("<66xB49xIQ")
 _NONE: Final = 0xFFFFFFFA
 """Numbers from here on are no sector and no entry, but ends and free places."""
-_STORAGE, _STREAM, _ROOT = 1, 2, 5
+_STREAM: Final = 2
 
-_BARE: Final = re.compile(r"^(\d{1,7}) Hz (\d{1,2}) bit (\d{1,4})$")
+_MEMBER: Final = re.compile(r"^stream (\d{1,8})(?:, (\d{1,7}) Hz, (\d{1,2}) bit, legs: (\d{1,4}))?/[^/]+$")
 
 
-def member_name(stream: str, shown: str, bare: tuple[int, int, int] | None = None) -> str:
-    """How a stream is named as a member: its path, how bare samples are to be read, and a name for people.
+def member_name(number: int, shown: str, bare: tuple[int, int, int] | None = None) -> str:
+    """How a stream is named as a member: ``stream 12/Voice.wav``.
 
     Args:
-        stream: the path of the stream.
-        shown: what the file is called.
+        number: of the stream's entry in the directory.
+        shown: what the file is called, without folders.
         bare: rate in hertz, bits and legs, where the stream holds nothing but samples, little-endian and interleaved.
     """
-    how = "{} Hz {} bit {}/".format(*bare) if bare is not None else ""
-    return f"{stream}/{how}{shown}"
+    how = ", {} Hz, {} bit, legs: {}".format(*bare) if bare is not None else ""
+    return f"stream {number}{how}/{shown}"
 
 
 class Stream(NamedTuple):
@@ -63,11 +63,7 @@ class Stream(NamedTuple):
 
 
 class _Entry(NamedTuple):
-    name: str
     kind: int
-    left: int
-    right: int
-    child: int
     start: int
     size: int
 
@@ -100,7 +96,8 @@ class Compound:
         self._directory = self._read(self._chain(directory, None))
         self._mini_start = mini
         self._mini: array[int] | None = None
-        self._children: dict[int, dict[str, int]] = {}
+        if len(self._directory) < _ENTRY.size:
+            raise self._broken("the compound file has no directory")
 
     def over(self, file: BinaryIO) -> Self:
         """The same directory, with a handle on the file that is open."""
@@ -159,45 +156,28 @@ class Compound:
         return b"".join(map(self._sector, sectors))
 
     def _entry(self, number: int) -> _Entry:
-        at = number * _ENTRY.size
-        if at + _ENTRY.size > len(self._directory):
-            raise self._broken("the directory of the compound file leads out of itself")
-        raw, length, kind, _, left, right, child, start, size = _ENTRY.unpack_from(self._directory, at)
-        name = raw[: max(0, min(64, length) - 2)].decode("utf-16-le", "replace")
-        return _Entry(name, kind, left, right, child, start, size if self._wide else size & 0xFFFFFFFF)
+        kind, start, size = _ENTRY.unpack_from(self._directory, number * _ENTRY.size)
+        return _Entry(kind, start, size if self._wide else size & 0xFFFFFFFF)
 
-    def _inside(self, storage: int) -> dict[str, int]:
-        """The entries of a storage by name."""
-        if storage not in self._children:
-            found: dict[str, int] = {}
-            todo, seen = [self._entry(storage).child], set[int]()
-            while todo:
-                number = todo.pop()
-                if number >= _NONE or number in seen:
-                    continue
-                seen.add(number)
-                entry = self._entry(number)
-                found.setdefault(entry.name, number)
-                todo += (entry.left, entry.right)
-            self._children[storage] = found
-        return self._children[storage]
+    def stream(self, name: str) -> Stream | None:
+        """The stream that a member's name means; None where there is none.
 
-    def stream(self, path: str) -> Stream | None:
-        """A stream by its path, ``storage/storage/stream``; None where there is none."""
-        number = 0
-        for part in path.split("/"):
-            if self._entry(number).kind not in (_STORAGE, _ROOT):
-                return None
-            following = self._inside(number).get(part)
-            if following is None:
-                return None
-            number = following
-        entry = self._entry(number)
+        Raises:
+            BrokenFile: the stream is damaged.
+        """
+        told = _MEMBER.match(name)
+        if told is None or (int(told[1]) + 1) * _ENTRY.size > len(self._directory):
+            return None
+        entry = self._entry(int(told[1]))
         if entry.kind != _STREAM:
             return None
         if entry.size > self._length:
-            raise self._broken(f"the stream {path!r} is longer than the file")
-        return self._small(entry) if entry.size < self._cutoff else self._large(entry.start, entry.size)
+            raise self._broken(f"{name} is longer than the file")
+        found = self._small(entry) if entry.size < self._cutoff else self._large(entry.start, entry.size)
+        if told[2] is None:
+            return found
+        head = _wave_head(int(told[2]), int(told[3]), int(told[4]), entry.size)
+        return found._replace(head=head) if head else None
 
     def _large(self, start: int, size: int) -> Stream:
         sectors = self._chain(start, size)
@@ -242,18 +222,16 @@ def _laid(places: Iterable[int], step: int, size: int) -> Stream:
     return Stream(tuple(starts), tuple(at), size)
 
 
-def bare_samples(part: str, size: int) -> bytes:
-    """The head of a wave file for bare samples, by the part of a member's name that says what they are; else nothing.
+def _wave_head(rate: int, bits: int, legs: int, size: int) -> bytes:
+    """The head of a wave file over bare samples: RIFF WAVE with ``fmt `` and ``data``; none where they make no frames.
 
-    The head is that of RIFF WAVE with a ``fmt `` and a ``data`` chunk; samples beyond 4 GiB are left out.
+    Samples beyond 4 GiB are left out.
     """
-    told = _BARE.match(part)
-    if told is None:
-        return b""
-    rate, bits, legs = (int(one) for one in told.groups())
     frame = legs * (bits // 8)
-    length = min(size, 0xFFFFFFFF - 64) // frame * frame if frame else 0
-    form = struct.pack("<HHIIHH", 1, legs & 0xFFFF, rate, (rate * frame) & 0xFFFFFFFF, frame & 0xFFFF, bits)
+    if not 0 < frame <= 0xFFFF:
+        return b""
+    length = min(size, 0xFFFFFFFF - 64) // frame * frame
+    form = struct.pack("<HHIIHH", 1, legs, rate, (rate * frame) & 0xFFFFFFFF, frame, bits)
     sizes = b"RIFF" + struct.pack("<I", 36 + length) + b"WAVEfmt " + struct.pack("<I", 16)
     return sizes + form + b"data" + struct.pack("<I", length)
 

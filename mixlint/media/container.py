@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import BinaryIO, Self, cast
 
 from mixlint.errors import BrokenFile, InputError, RefusedFile
-from mixlint.media.compound import MAGIC, Compound, Stream, StreamReader, bare_samples
+from mixlint.media.compound import MAGIC, Compound, Stream, StreamReader
 from mixlint.media.window import MemberReader
 from mixlint.media.zip_directory import Limits, clean_name, is_archive, is_junk, read_directory
 
@@ -218,9 +218,8 @@ class PlainContainer(Container):
 class CompoundContainer(Container):
     """A compound file (:mod:`mixlint.media.compound`): its streams, and the file itself by its name.
 
-    A member is a stream's path with the name that it is shown by after it, and before that name perhaps how bare
-    samples are to be read; :func:`mixlint.media.compound.member_name` writes such names. The directory is read when a
-    stream is first asked for, so that a damaged file is the business of whoever reads it.
+    Streams are named as :func:`mixlint.media.compound.member_name` writes it. The directory is read when one is first
+    asked for, so that a damaged file is the business of whoever reads it.
     """
 
     def __init__(self, path: Path) -> None:
@@ -234,19 +233,12 @@ class CompoundContainer(Container):
 
     def _stream(self, name: str) -> Stream | None:
         if name not in self._streams:
-            place, _, _ = name.rpartition("/")
-            before, _, how = place.rpartition("/")
             try:
                 with self.path.open("rb") as file:
-                    found = (self._found or Compound(file, self.path.name)).over(file)
-                    self._found = found
-                    stream = found.stream(place)
-                    if stream is None and (bare := found.stream(before)) is not None:
-                        head = bare_samples(how, bare.size)
-                        stream = bare._replace(head=head) if head else None
+                    self._found = (self._found or Compound(file, self.path.name)).over(file)
+                    self._streams[name] = self._found.stream(name)
             except OSError as fault:
                 raise _unreadable(self.path, fault) from None
-            self._streams[name] = stream
         return self._streams[name]
 
     def has(self, name: str) -> bool:

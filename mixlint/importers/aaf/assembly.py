@@ -69,7 +69,7 @@ def _assembled(library: Any, header: Any, content: Any, path: Path) -> Session:
         title=text(mob.getvalue("Name")) or path.stem,
         source=Source(importer="aaf", form=FORM, application=application, version=version),
         sample_rate_hz=_sample_rate(slots, media.files()),
-        timeline=Unknown(unknown="an AAF gives no tempo", settle="give the tempo in the house's standard"),
+        timeline=Unknown(unknown="an AAF gives no tempo"),
         markers=markers(library, mob),
         channels=(*channels, master),
         media=media.files(),

@@ -21,8 +21,8 @@ def lane(target: Target, scale: Scale, curve: Curve, turned: Callable[[float], f
 def in_a_row(pieces: Sequence[Piece], of: Callable[[Piece], float | Curve | None]) -> Curve:
     """The values that the clips of a track have, one after another, as one curve.
 
-    From one clip to the next it steps, and after a clip it stays. Of clips that lie over each other the later one counts
-    from its beginning on.
+    From one clip to the next it steps, and after a clip it stays. Of clips that lie over each other the later one
+    counts from its beginning on.
 
     Args:
         pieces: the clips in order.

@@ -106,8 +106,7 @@ class MediaList:
         """Sound inside the AAF: a whole file as it stands, or bare samples with what the descriptor says of them."""
         data = essence["Data"]
         stream = data.open("r")
-        head = bytes(stream.read(12))
-        place = f"{essence.dir.path()}/{data.stream_name}".lstrip("/")
+        head, place = bytes(stream.read(12)), int(stream.dir.dir_id)
         whole = _WHOLE.get(head[:4])
         if whole is not None:
             path = member_name(place, _called(name, whole))

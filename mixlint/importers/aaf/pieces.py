@@ -135,6 +135,42 @@ def joined(pieces: list[Piece]) -> list[Piece]:
     return found
 
 
+def met(pieces: list[Piece]) -> list[Piece]:
+    """Pieces in order, where two that cross over while they play the same place of a file meet in the middle.
+
+    An AAF lays both over the whole crossfade. Of one recording in step with itself nothing doubles there: it plays on,
+    and the second piece says that it was faded in from before its start.
+    """
+    found: list[Piece] = []
+    for piece in pieces:
+        last = found[-1] if found else None
+        crossed = last.end_s - piece.start_s if last is not None else Fraction(0)
+        if last is not None and crossed > SAME_S and _in_step(last, piece) and _crosses(last, piece, crossed):
+            middle = piece.start_s + crossed / 2
+            before, after = cut(last, last.start_s, middle), cut(piece, middle, piece.end_s)
+            if before is not None and after is not None:
+                found[-1] = before
+                found.append(replace(after, fade_in_s=-round(float(crossed / 2), 9)))
+                continue
+        found.append(piece)
+    return found
+
+
+def _crosses(last: Piece, piece: Piece, crossed: Fraction) -> bool:
+    """Whether one piece is faded out and the other in for just as long as both play."""
+    fades = (last.fade_out_s, piece.fade_in_s)
+    return all(not isinstance(fade, Unknown) and abs(fade - float(crossed)) <= float(SAME_S) for fade in fades)
+
+
+def _in_step(last: Piece, piece: Piece) -> bool:
+    """Whether two pieces play the same place of one file at the same time."""
+    if last.file is None or last.file != piece.file or isinstance(last.speed, Unknown) or last.speed != piece.speed:
+        return False
+    if isinstance(last.offset_s, Unknown) or isinstance(piece.offset_s, Unknown):
+        return False
+    return abs(last.offset_s + (piece.start_s - last.start_s) * last.speed - piece.offset_s) <= SAME_S
+
+
 def _is_fade(piece: Piece, fade_s: float | Unknown) -> bool:
     """Whether a piece is a fade from its one end to its other."""
     return not isinstance(fade_s, Unknown) and abs(fade_s - float(piece.end_s - piece.start_s)) <= float(SAME_S)
@@ -142,15 +178,11 @@ def _is_fade(piece: Piece, fade_s: float | Unknown) -> bool:
 
 def _runs_on(last: Piece, piece: Piece) -> bool:
     """Whether a piece goes on in the file where the one before it stops, at its gain and speed."""
-    if last.file is None or last.file != piece.file or abs(last.end_s - piece.start_s) > SAME_S:
+    if abs(last.end_s - piece.start_s) > SAME_S or last.gain_db != piece.gain_db:
         return False
     if last.curve is not None or piece.curve is not None or last.pan != piece.pan or last.on != piece.on:
         return False
-    if isinstance(last.offset_s, Unknown) or isinstance(piece.offset_s, Unknown):
-        return False
-    if isinstance(last.speed, Unknown) or last.speed != piece.speed or last.gain_db != piece.gain_db:
-        return False
-    return abs(last.offset_s + (last.end_s - last.start_s) * last.speed - piece.offset_s) <= SAME_S
+    return _in_step(last, piece)
 
 
 class Legs(NamedTuple):

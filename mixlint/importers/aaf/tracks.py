@@ -11,7 +11,7 @@ from mixlint.importers.aaf.curves import Curve, decibels, pan_position
 from mixlint.importers.aaf.ids import COMBINER, GAIN, MUTE, PAN, SOLO
 from mixlint.importers.aaf.import_notes import ImportNotes
 from mixlint.importers.aaf.lanes import in_a_row, lane
-from mixlint.importers.aaf.pieces import Piece, joined, with_fades
+from mixlint.importers.aaf.pieces import Piece, joined, met, with_fades
 from mixlint.importers.aaf.values import attributes, auid, fraction, rate, text
 from mixlint.session import Automation, Channel, Clip, Unknown
 from mixlint.session.target import Target
@@ -52,7 +52,8 @@ class TrackReader:
             self._notes.add("{n} tracks have no name in the AAF, and are called by their numbers.")
         begin = -(fraction(slot.getvalue("Origin")) or Fraction(0)) / around.rate
         gains, pan, pieces = self._contents(slot.getvalue("Segment"), begin, around)
-        pieces = joined([with_fades(piece) for piece in sorted(pieces, key=lambda one: (one.start_s, one.end_s))])
+        pieces = sorted(pieces, key=lambda one: (one.start_s, one.end_s))
+        pieces = met(joined([with_fades(piece) for piece in pieces]))
         fader_db, faded, pieces = self._fader(gains, pieces, channel_id, where)
         position, panned = self._pan(pan, pieces, channel_id, where)
         said = {"fader_db": fader_db, "pan": position, **self._switches(slot)}
