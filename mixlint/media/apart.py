@@ -67,7 +67,6 @@ def run_apart(
         process.kill()
 
     timer = Timer(seconds, stop)
-    timer.daemon = True
     timer.start()
     try:
         assert process.stdout is not None

@@ -83,6 +83,7 @@ def test_tracks_in_order_with_names_and_clips(song: Song) -> None:
     assert any("1 tracks have no name" in note.text for note in session.notes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "factor",
     [Fraction(758350319, 1 << 29), Fraction(50_118_723, 10**8), 1, 0.5],
@@ -152,6 +153,7 @@ def test_a_gain_without_amplitude_is_unknown(song: Song) -> None:
     assert "no amplitude" in gain.unknown
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("value", "position"), [(0, -100.0), (0.25, -50.0), (0.5, 0.0), (1, 100.0)])
 def test_pans_fixed(song: Song, value: float, position: float) -> None:
     song.made.track("A", song.made.pan(song.made.row(song.take(2.0)), value))
@@ -234,6 +236,7 @@ def test_a_transition_of_another_kind_is_unknown(song: Song) -> None:
     assert any("transitions of a kind" in note.text for note in session.notes)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("ratio", "speed"), [(2, 2.0), (Fraction(1, 2), 0.5)])
 def test_speed(song: Song, ratio: Any, speed: float) -> None:
     """The ratio is the length of the input over that of the result."""
@@ -360,6 +363,7 @@ def whole(made: Aaf, name: str, gain: float, pan: float) -> None:
     made.attributes(slot, AudioMixerCompMute=0, AudioMixerCompSolo=0)
 
 
+@pytest.mark.slow
 def test_a_review_takes_nothing_for_left_out(song: Song) -> None:
     """Of a mix without a fault no rule on returns, filters or processors flags anything; the files are not there."""
     for name, gain, pan in (
@@ -378,6 +382,7 @@ def test_a_review_takes_nothing_for_left_out(song: Song) -> None:
     assert {"pan-answered", "stereo-balanced", "muted-on-purpose", "nothing-soloed"} <= answered
 
 
+@pytest.mark.slow
 def test_the_native_form_keeps_all_of_it(song: Song) -> None:
     """Through the process that reads it, whose answer is the native form."""
     made = song.made

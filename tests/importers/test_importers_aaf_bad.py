@@ -61,12 +61,14 @@ def test_another_file_called_aaf(tmp_path: Path, data: bytes) -> None:
     assert told.value.do
 
 
+@pytest.mark.slow
 def test_an_aaf_of_another_name_is_known(tmp_path: Path) -> None:
     path = tmp_path / "song.bin"
     good(path)
     assert len(importers.read(path).channels) == 3
 
 
+@pytest.mark.slow
 def test_without_the_extra(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Exit status 2, and how to install it; what the form carries is told all the same."""
     path = tmp_path / "song.aaf"
@@ -80,6 +82,7 @@ def test_without_the_extra(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     assert "clips" in form.carries
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("share", [0.02, 0.3, 0.9])
 def test_a_file_cut_short(tmp_path: Path, share: float, capfd: pytest.CaptureFixture[str]) -> None:
     """Through the process: an error of ours, and not a word on either stream."""
@@ -101,7 +104,7 @@ def test_damage_at_random(tmp_path: Path) -> None:
     data = good(path, 1)
     draw = random.Random(5)
     read = 0
-    for seed in range(400):
+    for seed in range(250):
         bad = bytearray(data)
         for _ in range(draw.choice((1, 1, 3, 10, 50))):
             at = draw.randrange(len(bad))
@@ -119,7 +122,7 @@ def test_damage_at_random(tmp_path: Path) -> None:
             told: Any = answer["error"]
             assert told["what"], seed
             assert "figures do not fit" not in told["what"], seed
-    assert 20 < read < 400
+    assert 20 < read < 250
 
 
 def composed(path: Path, make: Any) -> Path:
@@ -175,6 +178,7 @@ def test_media_that_are_not_in_the_file(tmp_path: Path) -> None:
     assert any("lead to no file" in note.text for note in session.notes)
 
 
+@pytest.mark.slow
 def test_compositions_that_multiply(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Each level plays the one below twice: sixty levels would be more clips than there are seconds since the start."""
     monkeypatch.setattr(composition, "MOST_STEPS", 5_000)
@@ -214,6 +218,7 @@ def test_numbers_beyond_all_bounds(tmp_path: Path) -> None:
     assert parse(session.json_text(), "again") == session
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("ended", "kind"), [("late", RefusedFile), ("large", RefusedFile), ("badly", BrokenFile), ("well", BrokenFile)]
 )

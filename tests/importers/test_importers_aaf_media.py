@@ -30,6 +30,7 @@ def one_file(folder: Path, url: str, name: str = "Take") -> MediaFile:
     return found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("url", "beside"),
     [
@@ -87,6 +88,7 @@ def measured(folder: Path, make: Callable[[Aaf], None]) -> tuple[Session, Librar
     return session, Library(session, folder / "song.aaf")
 
 
+@pytest.mark.slow
 def test_sound_inside_is_measured_where_it_lies(tmp_path: Path) -> None:
     """A whole wave file as it stands, and bare samples by what their descriptor says; neither is written out."""
     whole = wav_bytes(2.0, value=8000)

@@ -68,6 +68,7 @@ def test_the_file_itself_is_a_member(tmp_path: Path) -> None:
             container.open("stream 0/x.wav")
 
 
+@pytest.mark.slow
 def test_damage_is_an_error_and_never_hangs(tmp_path: Path) -> None:
     """Bits turned in the head, the tables and the directory, and the file cut short."""
     path = tmp_path / "some.bin"

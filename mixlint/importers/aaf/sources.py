@@ -44,7 +44,6 @@ class Sources:
     def __init__(self, library: Any, content: Any, media: MediaList, notes: ImportNotes) -> None:
         self._kinds = library.components
         self._mob_kinds = library.mobs
-        self._essence = library.essence
         self._media = media
         self._notes = notes
         self._mobs: dict[str, Any] = {}
