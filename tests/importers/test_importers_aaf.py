@@ -309,6 +309,19 @@ def test_a_composition_inside_another(song: Song) -> None:
     assert edges(song.clips()) == [(5.0, 7.0, 11.0)]
 
 
+def test_a_gain_that_an_adjusted_clip_may_repeat(song: Song) -> None:
+    """Where only one of both has a gain it is that; where both have, nothing tells whether both act."""
+    made = song.made
+    inner = made.file.create.CompositionMob("Verse")
+    inner.usage = "Usage_AdjustedClip"
+    made.file.content.mobs.append(inner)
+    inner.create_timeline_slot(RATE).segment = made.gain(song.take(9.0), 2)
+    made.track("A", made.row(made.clip(inner, 2.0), made.gain(made.clip(inner, 2.0, 4.0), 2)))
+    once, twice = song.clips()
+    assert once.gain_db == pytest.approx(decibels(2.0), abs=1e-5)
+    assert isinstance(twice.gain_db, Unknown)
+
+
 def test_frames_of_pictures_and_of_samples(tmp_path: Path) -> None:
     """A track counts in its own rate; the sample rate is that of the files."""
     song = Song(tmp_path, rate=25)

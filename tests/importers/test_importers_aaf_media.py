@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 from math import log10
 from pathlib import Path
 
+import numpy as np
 import pytest
+import soundfile
 
 from mixlint.importers.aaf.assembly import session_of
 from mixlint.media.library import Library
@@ -112,6 +115,22 @@ def test_sound_inside_is_measured_where_it_lies(tmp_path: Path) -> None:
             assert measure.sample_peak_db == pytest.approx([20.0 * log10(peak)] * legs, abs=1e-3)
             assert library.whole(media.id, measured=True) is True
     assert sorted(one.name for one in tmp_path.iterdir()) == ["song.aaf"]
+
+
+def test_an_aiff_inside_is_read(tmp_path: Path) -> None:
+    """As libsndfile writes one."""
+    whole = io.BytesIO()
+    soundfile.write(whole, np.full((48_000, 2), 0.25), 48_000, format="AIFF", subtype="PCM_24")
+
+    def make(made: Aaf) -> None:
+        made.track("A", made.row(made.clip(made.embedded("Bells", whole.getvalue(), 1.0, 2), 1.0)))
+
+    session, library = measured(tmp_path, make)
+    with library:
+        (media,) = session.media
+        header = library.header(media.id)
+        assert is_known(header)
+        assert (media.id, header.form, header.legs, header.frames) == ("Bells.aiff", "AIFF", 2, 48_000)
 
 
 def test_small_sound_inside_is_read(tmp_path: Path) -> None:

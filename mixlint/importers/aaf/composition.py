@@ -20,6 +20,8 @@ MOST_PIECES: Final = 80_000
 """Pieces of all tracks before a file is refused."""
 MOST_STEPS: Final = 400_000
 """Parts of a composition looked at before a file is refused: nested compositions multiply."""
+ADJUSTED: Final = "Usage_AdjustedClip"
+"""What a composition is used for that only gives a clip its settings, in the library's words for the usage codes."""
 DEEPEST: Final = 60
 """How deep parts may lie in each other."""
 
@@ -269,7 +271,8 @@ class Composition:
         origin = (fraction(slot.getvalue("Origin")) or Fraction(0)) / inside
         pieces = self.parts(slot.getvalue("Segment"), start_s - begin_s - origin, inner)
         shown = (cut(one, start_s, start_s + length) for one in pieces)
-        return [one for one in shown if one is not None]
+        adjusted = mob.getvalue("UsageCode") == ADJUSTED
+        return [replace(one, adjusted=one.adjusted or adjusted) for one in shown if one is not None]
 
 
 def _faded(pieces: Iterable[Piece], at_s: Fraction, fade_s: Fraction, known: bool, *, at_start: bool) -> list[Piece]:

@@ -26,6 +26,7 @@ class Piece:
         gain_db: the gain of its own, where that holds.
         curve: the gain of its own over time, factors, where it moves.
         pan: the pan of its own, −100 … +100, or over time as the file has it; None where it has none.
+        adjusted: its gain is that of an adjusted clip, which exporters also write onto the clip that plays it.
     """
 
     start_s: Fraction
@@ -41,6 +42,7 @@ class Piece:
     curve: Curve | None = None
     pan: float | Curve | Unknown | None = None
     on: bool = True
+    adjusted: bool = False
     where: str = ""
 
 
@@ -99,6 +101,11 @@ def gained(piece: Piece, gain: float | Curve | Unknown) -> Piece:
             return replace(piece, curve=gain)
         gain = Unknown(unknown="two gains that move act on it in the AAF")
     more = gain if isinstance(gain, Unknown) else decibels(gain)
+    if piece.adjusted and more != 0.0 and piece.gain_db != 0.0:
+        more = Unknown(
+            unknown="the clip and the adjusted clip that it plays both have a gain in the AAF, perhaps the same one",
+            settle="look at the gain of the clip",
+        )
     return replace(piece, gain_db=_plus(piece.gain_db, more))
 
 
