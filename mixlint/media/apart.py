@@ -12,6 +12,7 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
+from pathlib import Path
 from threading import Timer
 from typing import Final, NamedTuple
 
@@ -50,9 +51,13 @@ def run_apart(
         arguments: its arguments.
         seconds: when it is stopped.
         most_answer: how many bytes it may write.
+
+    Raises:
+        OSError: no process can be started.
     """
     # The folder it is called from is no place to import from (-P), and where this program lies has to be.
-    places = os.pathsep.join(place for place in sys.path if place)
+    home = str(Path(__file__).resolve().parents[2])
+    places = os.pathsep.join(dict.fromkeys(place for place in (*sys.path, home) if place))
     process = subprocess.Popen(
         [sys.executable, "-P", "-m", module, *arguments],
         stdin=subprocess.DEVNULL,

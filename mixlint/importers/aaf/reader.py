@@ -37,7 +37,14 @@ def read(container: Container) -> Session:
         raise InputError(
             "what reads an AAF is not installed", where=str(path), do="install it: pip install 'mixlint[aaf]'"
         )
-    done = run_apart("mixlint.importers.aaf.worker", [str(path.resolve())])
+    try:
+        done = run_apart("mixlint.importers.aaf.worker", [str(path.resolve())])
+    except OSError as fault:
+        raise InputError(
+            f"the process that reads an AAF cannot be started ({fault.strerror or fault})",
+            where=str(path),
+            do="free memory or processes and try again",
+        ) from None
     if done.ended == "late":
         raise RefusedFile(
             f"it was not read within {MOST_SECONDS:.0f} s; the file is damaged, or larger than any session",

@@ -36,8 +36,8 @@ def _read(path: Path) -> dict[str, object]:
         return _error(type(fault).__name__, fault.what, fault.do)
     except MemoryError:
         return _error("RefusedFile", "it takes more memory than any session needs", "export a smaller composition")
-    except Exception as fault:  # noqa: BLE001 - the library raises anything at all where a file is damaged
-        return _error("BrokenFile", f"the file is damaged ({type(fault).__name__})", "copy or export the file again")
+    except Exception:  # noqa: BLE001 - the library raises anything at all where a file is damaged
+        return _error("BrokenFile", "the file is damaged or cut short", "copy or export the file again")
 
 
 def _error(kind: str, what: str, do: str) -> dict[str, object]:
