@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from mixlint.importers.aaf.ids import is_aaf
 from mixlint.importers.importer import Importer
 from mixlint.media.zip_directory import AUDIO_SUFFIXES
 from mixlint.session import GAPS, Gap, Session
@@ -46,6 +47,13 @@ IMPORTERS: tuple[Importer, ...] = (
         packed=True,
     ),
     NATIVE,
+    Importer(
+        name="aaf",
+        titles=("an .aaf",),
+        module="mixlint.importers.aaf.reader",
+        suffixes=(".aaf",),
+        sniff=is_aaf,
+    ),
 )
 """Forms of one file per session, the commonest first."""
 
