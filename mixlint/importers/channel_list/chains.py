@@ -1,0 +1,193 @@
+"""Sends and inserts as they stand in one cell: several of them, each with its marks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown
+from mixlint.naming.fold import fold_name
+from mixlint.naming.list_words import ListWords, folded
+from mixlint.session.processor import PROCESSOR_KINDS
+
+Tap = Literal["pre", "post"]
+
+_DASHES: Final = frozenset({"-", "--", "/", "0", "○", "x"})
+_BETWEEN_SENDS: Final = re.compile(r"[;|\n\r、，]+|\s[/+]\s|,(?!\d)")
+_BETWEEN_INSERTS: Final = re.compile(r"[;|\n\r、，]+|\s*[→>]\s*|\s[/+]\s|,(?!\d)")
+_LEVEL: Final = re.compile(
+    r"[\s:=@(]*(?P<level>[+-]?\d+(?:[.,]\d+)?|-?\s*(?:inf|∞|oo)(?![a-z]))?\s*(?:db|дб)?", re.IGNORECASE
+)
+_NAMED: Final = re.compile(r"(?P<name>.*?\S)[\s:=@]+(?P<rest>[+-]?\d.*|-?\s*(?:inf|∞).*)$", re.DOTALL)
+_NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
+_BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
+_WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)
+_HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
+_NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis"})
+"""Words that say "bypassed" in brackets, and are part of a name without."""
+
+
+@dataclass(frozen=True, slots=True)
+class ListedSend:
+    """A send as a cell says it: ``to`` as written, the level in dB, both unknown where None."""
+
+    to: str
+    level_db: float | None
+    tap: Tap | None = None
+    on: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ListedInsert:
+    """An insert as a cell says it: its name without marks, what it does, whether it is on, its wet share or low cut."""
+
+    name: str
+    kind: str = ""
+    on: bool = True
+    wet: float | None = None
+    low_cut: str = ""
+
+
+def says_none(text: str, words: ListWords) -> bool:
+    """True for a cell that says that there is nothing."""
+    said = plain(text).casefold()
+    return said in _DASHES - {"x"} or words.means(said, "none")
+
+
+def sends_in(text: str, words: ListWords, channels: Mapping[str, object]) -> list[ListedSend]:
+    """The sends of a cell such as ``Hall -16; Room -12 pre``.
+
+    Args:
+        text: the cell.
+        words: the words of lists.
+        channels: folded name of a channel to anything.
+
+    Raises:
+        Misread: it is a formula, or a level in it is none.
+    """
+    right = "right would be the channel and the level, as Plate -12; Hall -18 pre"
+    refuse_formula(plain(text), right)
+    if says_none(text, words):
+        return []
+    found = []
+    for part in _joined_commas(_BETWEEN_SENDS.split(text)):
+        said = plain(part)
+        if not said:
+            continue
+        name, rest = _name_first(said, channels)
+        found.append(_send(name, rest, words, part))
+    return found
+
+
+def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
+    """The send of a cell under the heading of one channel: ``-17,0 (pre)``; None where the cell says that there is none.
+
+    Raises:
+        Misread: it is no level.
+    """
+    said = plain(text)
+    refuse_formula(said, "right would be a level in dB such as -12, or an empty cell for no send")
+    low = said.casefold()
+    if low in _DASHES - {"x", "0"} or words.means(low, "none"):
+        return None
+    if low == "x" or words.means(low, "yes"):
+        return ListedSend(to, None)
+    return _send(to, said, words, text)
+
+
+def _name_first(said: str, channels: Mapping[str, object]) -> tuple[str, str]:
+    """The channel that a part of a cell begins with, the longest name that there is, and what comes behind it."""
+    for size in range(len(said), 0, -1):
+        if fold_name(said[:size]) in channels and not said[size - 1 : size].isspace():
+            rest = said[size:]
+            if not rest or not rest[0].isalnum():
+                return said[:size], rest
+    match = _NAMED.match(said)
+    return (match["name"], match["rest"]) if match else (said, "")
+
+
+def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
+    match = _LEVEL.match(rest)
+    stated = match["level"] if match else None
+    level_db = level(stated, words) if stated else None
+    tap: Tap | None = None
+    on = True
+    behind = folded(rest[match.end() if match and stated else 0 :])
+    if behind:
+        if words.means(behind, "pre"):
+            tap = "pre"
+        elif words.means(behind, "post"):
+            tap = "post"
+        elif words.means(behind, "bypassed"):
+            on = False
+        else:
+            for word in behind.split():
+                if words.means(word, "pre") or words.means(word, "post"):
+                    tap = "pre" if words.means(word, "pre") else "post"
+                elif words.means(word, "bypassed"):
+                    on = False
+                elif word not in ("db", "fader"):
+                    raise Misread(
+                        f"{shown(text.strip())} is no send",
+                        "right would be the channel and the level, as Plate -12 or Plate -12 pre",
+                    )
+    return ListedSend(to.strip(), level_db, tap, on)
+
+
+def _joined_commas(parts: list[str]) -> list[str]:
+    """The parts of a split, where a name in brackets was not parted: ``Plate (long, dark)``."""
+    found: list[str] = []
+    for part in parts:
+        if found and found[-1].count("(") > found[-1].count(")"):
+            found[-1] += f",{part}"
+        else:
+            found.append(part)
+    return found
+
+
+def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
+    """The inserts of a cell in their order: ``Gate > Brook EQ (off) > Low cut 90 Hz``.
+
+    Raises:
+        Misread: it is a formula.
+    """
+    refuse_formula(plain(text), "right would be the names of the processors")
+    if says_none(text, words):
+        return []
+    parts = (_NUMBERED.sub("", part).strip() for part in _joined_commas(_BETWEEN_INSERTS.split(text)))
+    return [_insert(" ".join(part.split()), words) for part in parts if part]
+
+
+def _insert(text: str, words: ListWords) -> ListedInsert:
+    name, kind, on, wet = text, "", True, None
+    while match := _BRACKET.search(name):
+        inside = plain(match[1])
+        share = _WET.match(inside)
+        if words.means(inside, "bypassed"):
+            on = False
+        elif words.means(inside, "active"):
+            on = True
+        elif inside in PROCESSOR_KINDS:
+            kind = inside
+        elif share and not share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
+            wet = number_of(share["share"])
+        else:
+            break
+        name = name[: match.start()].rstrip()
+    head, _, last = name.rpartition(" ")
+    if head and folded(last) not in _NEVER_ALONE and words.means(last, "bypassed") and not last.isdigit():
+        name, on = head.rstrip(" -:,"), False
+    share = _WET.match(plain(name))
+    if share and share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
+        name, wet = share["name"].strip(), number_of(share["share"])
+    low_cut = ""
+    cut = _HERTZ.match(plain(name))
+    if cut and "low-cut" in words.columns_named(cut["name"]):
+        low_cut = cut["hz"]
+    return ListedInsert(name or text, kind, on, wet if wet is None or 0.0 <= wet <= 100.0 else None, low_cut)
+
+
+def _is_wet(word: str, words: ListWords) -> bool:
+    return "wet" in words.columns_named(word.strip())
