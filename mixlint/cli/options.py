@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS, forms_help
+from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS, forms_help
 
 HoldOn = Literal["hold", "look", "note"]
 """The lightest grade that holds the bounce."""
@@ -15,9 +15,11 @@ HoldOn = Literal["hold", "look", "note"]
 if TYPE_CHECKING:
     ReviewFormName = str
     ResultFormName = str
+    SheetFormName = str
 else:  # the choices are those of the tables, so that a form is named in one place
     ReviewFormName = Literal[tuple(REVIEW_FORMS)]
     ResultFormName = Literal[tuple(RESULT_FORMS)]
+    SheetFormName = Literal[(*RESULT_FORMS, *LIST_FORMS)]
 
 StandardOption = Annotated[
     str | None,
@@ -30,6 +32,12 @@ StandardOption = Annotated[
 ]
 ReviewFormOption = Annotated[ReviewFormName, typer.Option("--as", help=forms_help(REVIEW_FORMS))]
 FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(RESULT_FORMS))]
+SheetFormOption = Annotated[
+    SheetFormName,
+    typer.Option(
+        "--as", help=" ".join([forms_help(RESULT_FORMS), *(f"{name}: {says}." for name, says in LIST_FORMS.items())])
+    ),
+]
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]

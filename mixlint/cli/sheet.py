@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption
+from mixlint.cli.options import OutOption, PathArgument, SheetFormOption, StandardOption
 
 WhyOption = Annotated[
     str | None,
@@ -22,21 +22,28 @@ def sheet(
     path: PathArgument,
     standard: StandardOption = None,
     why: WhyOption = None,
-    form: FormOption = "text",
+    form: SheetFormOption = "text",
     out: OutOption = None,
 ) -> None:
     """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
     from mixlint.cli.inputs import context_for, one_session_at, standard_for
-    from mixlint.cli.out import put_result, refuse_inputs
+    from mixlint.cli.out import put, put_result, refuse_inputs
     from mixlint.facts.channel_sheet import sheet as fill
     from mixlint.facts.channel_why import why as ask
     from mixlint.importers import read
+    from mixlint.reports.forms import LIST_FORMS
     from mixlint.reports.sheet import sheet_text
     from mixlint.reports.why import why_text
 
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
     session = read(source)
+    if form in LIST_FORMS and why is None:
+        from mixlint.reports.channel_list import list_text
+
+        # A mark at its beginning tells a spreadsheet that a file is UTF-8.
+        put(("\ufeff" if out is not None else "") + list_text(session, form), out, exact=True)
+        return
     with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
         if why is not None:
             told = ask(context, why)

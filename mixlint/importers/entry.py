@@ -11,7 +11,15 @@ from pathlib import Path
 from typing import Final
 
 from mixlint.errors import InputError, NotASession, RefusedFile
-from mixlint.importers.registry import HEAD, STEMS, all_titles, importer_for, importers_sharing, keeps
+from mixlint.importers.registry import (
+    HEAD,
+    LIST,
+    STEMS,
+    all_titles,
+    importer_for,
+    importers_sharing,
+    keeps,
+)
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media.container import open_container
 from mixlint.media.zip_directory import is_audio_name, is_junk
@@ -90,8 +98,11 @@ def discover(path: Path) -> list[Path]:
                 audio.append(file.relative_to(path).as_posix())
             elif _is_session(file):
                 found.append(file)
-    if found:
-        return found
+    lists = [file for file in found if is_list(file)]
+    if len(lists) < len(found):  # a list beside sessions is about them
+        return [file for file in found if file not in lists]
+    if lists and not audio:
+        return lists
     if audio:
         return [path / folder if folder else path for folder in sets_of(audio)]
     raise NotASession(
@@ -99,6 +110,11 @@ def discover(path: Path) -> list[Path]:
         where=str(path),
         do="name a session file, or a folder with session files or stems in it",
     )
+
+
+def is_list(file: Path) -> bool:
+    """True for a file whose suffix is one of lists of channels."""
+    return file.suffix.lower() in LIST.shared_suffixes
 
 
 def _is_session(file: Path) -> bool:

@@ -1,6 +1,6 @@
 """The words that lists of channels are read by: headings of columns, and what stands in cells.
 
-They stand in ``rules/words/lists.toml`` by language, and a house may add its own under ``[heading.…]`` and ``[cell.…]``.
+They stand in ``rules/words/lists.toml`` by language; a house may add its own under ``[heading.…]`` and ``[cell.…]``.
 """
 
 from __future__ import annotations

@@ -97,6 +97,13 @@ RESULT_FORMS: dict[str, ResultForm] = {
 }
 
 
+LIST_FORMS: dict[str, str] = {
+    "csv": "a list of channels for a spreadsheet, which is read again",
+    "tsv": "the same with tabs",
+}
+"""Forms of the channel sheet that are written from the session itself (:mod:`mixlint.reports.channel_list`)."""
+
+
 def forms_help(forms: Mapping[str, ReviewForm] | Mapping[str, ResultForm]) -> str:
     """What the help says about a choice of forms."""
     return " ".join(["The form of the output.", *(f"{form.name}: {form.says}." for form in forms.values())])

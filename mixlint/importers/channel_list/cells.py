@@ -197,6 +197,23 @@ def switch(text: str, words: ListWords) -> bool:
     raise Misread(f"{shown(text)} is neither yes nor no", right)
 
 
+def legs(text: str, words: ListWords) -> int:
+    """How wide a channel is: mono or stereo, or a number of legs.
+
+    Raises:
+        Misread: it is neither.
+    """
+    said = plain(text)
+    refuse_formula(said, "right would be mono or stereo")
+    if words.means(said, "mono"):
+        return 1
+    if words.means(said, "stereo"):
+        return 2
+    if said.isascii() and said.isdigit() and 1 <= int(said[:3]) <= 64:
+        return int(said[:3])
+    raise Misread(f"{shown(text)} is no width", "right would be mono or stereo")
+
+
 def share(text: str) -> float:
     """A wet share in per cent.
 

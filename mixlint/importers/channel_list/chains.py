@@ -10,12 +10,14 @@ from typing import Final, Literal
 from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.vocabulary import SHIPPED
 from mixlint.session.processor import PROCESSOR_KINDS
 
 Tap = Literal["pre", "post"]
 
 _DASHES: Final = frozenset({"-", "--", "/", "0", "○", "x"})
 _BETWEEN_SENDS: Final = re.compile(r"[;|\n\r、，]+|\s[/+]\s|,(?!\d)")
+"""A stroke or plus sign with spaces round it, and a comma that is no decimal sign, stand between two as well."""
 _BETWEEN_INSERTS: Final = re.compile(r"[;|\n\r、，]+|\s*[→>]\s*|\s[/+]\s|,(?!\d)")
 _LEVEL: Final = re.compile(
     r"[\s:=@(]*(?P<level>[+-]?\d+(?:[.,]\d+)?|-?\s*(?:inf|∞|oo)(?![a-z]))?\s*(?:db|дб)?", re.IGNORECASE
@@ -25,6 +27,8 @@ _NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
 _BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
 _WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)
 _HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
+_WHOLE: Final = re.compile(r'"[^"\n]*"|\([^()\n]*\)|\[[^\[\]\n]*\]')
+"""What is not taken apart: a name in quotation marks, and what stands in brackets."""
 _NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis"})
 """Words that say "bypassed" in brackets, and are part of a name without."""
 
@@ -72,17 +76,20 @@ def sends_in(text: str, words: ListWords, channels: Mapping[str, object]) -> lis
     if says_none(text, words):
         return []
     found = []
-    for part in _joined_commas(_BETWEEN_SENDS.split(text)):
-        said = plain(part)
-        if not said:
-            continue
-        name, rest = _name_first(said, channels)
-        found.append(_send(name, rest, words, part))
+    rest = text.strip()
+    while rest:
+        name, behind = _name_first(rest, channels)
+        cut = _BETWEEN_SENDS.search(behind)
+        said, rest = (behind, "") if cut is None else (behind[: cut.start()], behind[cut.end() :].strip())
+        if not name:
+            name, said = _named(plain(said))
+        if name or said.strip():
+            found.append(_send(name, plain(said), words, f"{name} {said.strip()}"))
     return found
 
 
 def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
-    """The send of a cell under the heading of one channel: ``-17,0 (pre)``; None where the cell says that there is none.
+    """The send of a cell under the heading of one channel: ``-17,0 (pre)``; None where it says that there is none.
 
     Raises:
         Misread: it is no level.
@@ -97,13 +104,19 @@ def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
     return _send(to, said, words, text)
 
 
-def _name_first(said: str, channels: Mapping[str, object]) -> tuple[str, str]:
-    """The channel that a part of a cell begins with, the longest name that there is, and what comes behind it."""
-    for size in range(len(said), 0, -1):
-        if fold_name(said[:size]) in channels and not said[size - 1 : size].isspace():
-            rest = said[size:]
-            if not rest or not rest[0].isalnum():
-                return said[:size], rest
+def _name_first(text: str, channels: Mapping[str, object]) -> tuple[str, str]:
+    """The channel that a text begins with, the longest name that there is, and what comes behind it; "" for none."""
+    longest = max(map(len, channels), default=0)
+    for size in range(min(len(text), 2 * longest + 8), 0, -1):
+        if text[size - 1].isspace() or (size < len(text) and text[size].isalnum() and text[size - 1].isalnum()):
+            continue
+        if fold_name(text[:size]) in channels:
+            return text[:size], text[size:]
+    return "", text
+
+
+def _named(said: str) -> tuple[str, str]:
+    """A name that no channel bears, and what comes behind it, told apart by where the level begins."""
     match = _NAMED.match(said)
     return (match["name"], match["rest"]) if match else (said, "")
 
@@ -136,15 +149,15 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
     return ListedSend(to.strip(), level_db, tap, on)
 
 
-def _joined_commas(parts: list[str]) -> list[str]:
-    """The parts of a split, where a name in brackets was not parted: ``Plate (long, dark)``."""
-    found: list[str] = []
-    for part in parts:
-        if found and found[-1].count("(") > found[-1].count(")"):
-            found[-1] += f",{part}"
-        else:
-            found.append(part)
-    return found
+def _parts(text: str) -> list[str]:
+    """The inserts of a cell, parted by the signs that stand outside brackets and quotation marks."""
+    found, begin = [], 0
+    hidden = [match.span() for match in _WHOLE.finditer(text)]
+    for cut in _BETWEEN_INSERTS.finditer(text):
+        if not any(start < cut.end() and cut.start() < end for start, end in hidden):
+            found.append(text[begin : cut.start()])
+            begin = cut.end()
+    return [*found, text[begin:]]
 
 
 def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
@@ -156,15 +169,15 @@ def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
     refuse_formula(plain(text), "right would be the names of the processors")
     if says_none(text, words):
         return []
-    parts = (_NUMBERED.sub("", part).strip() for part in _joined_commas(_BETWEEN_INSERTS.split(text)))
+    parts = (_NUMBERED.sub("", part).strip() for part in _parts(text))
     return [_insert(" ".join(part.split()), words) for part in parts if part]
 
 
 def _insert(text: str, words: ListWords) -> ListedInsert:
-    name, kind, on, wet = text, "", True, None
+    name, kind, on, wet, low_cut = text, "", True, None, ""
     while match := _BRACKET.search(name):
         inside = plain(match[1])
-        share = _WET.match(inside)
+        share, cut = _WET.match(inside), _HERTZ.match(inside)
         if words.means(inside, "bypassed"):
             on = False
         elif words.means(inside, "active"):
@@ -173,20 +186,30 @@ def _insert(text: str, words: ListWords) -> ListedInsert:
             kind = inside
         elif share and not share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
             wet = number_of(share["share"])
+        elif cut and "low-cut" in words.columns_named(cut["name"]):
+            low_cut = cut["hz"]
         else:
             break
         name = name[: match.start()].rstrip()
+    if len(name) > 1 and name[0] == name[-1] == '"':
+        return ListedInsert(name[1:-1], kind, on, wet, low_cut)
     head, _, last = name.rpartition(" ")
     if head and folded(last) not in _NEVER_ALONE and words.means(last, "bypassed") and not last.isdigit():
         name, on = head.rstrip(" -:,"), False
     share = _WET.match(plain(name))
     if share and share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
         name, wet = share["name"].strip(), number_of(share["share"])
-    low_cut = ""
     cut = _HERTZ.match(plain(name))
-    if cut and "low-cut" in words.columns_named(cut["name"]):
-        low_cut = cut["hz"]
+    if cut and not low_cut and "low-cut" in words.columns_named(cut["name"]):
+        low_cut, kind = cut["hz"], kind or "filter"
     return ListedInsert(name or text, kind, on, wet if wet is None or 0.0 <= wet <= 100.0 else None, low_cut)
+
+
+def marked(name: str) -> str:
+    """A processor's name as :func:`inserts_in` takes it back: in quotation marks where it would be taken apart."""
+    plainly = len(_parts(name)) == 1 and not re.search(r"[()\[\]\"%]|\bhz\b|^\s*\d", name, re.IGNORECASE)
+    bare = name.replace('"', "'")
+    return bare if plainly and bare.strip() and _insert(bare, SHIPPED.lists).name == bare else f'"{bare}"'
 
 
 def _is_wet(word: str, words: ListWords) -> bool:

@@ -36,7 +36,7 @@ class FilesBeside:
         return one
 
     def _names(self) -> dict[str, str]:
-        """Folded path and folded name → path, of the audio files beside the list; of a name that is there twice none."""
+        """Folded path and folded name → path, of the audio beside the list; of a name that is there twice none."""
         if self._there is None:
             self._there = {}
             try:
@@ -83,7 +83,7 @@ class FilesBeside:
         return None if isinstance(duration, Unknown) else duration
 
     def media(self) -> tuple[MediaFile, ...]:
-        """All of them. Where some lie beside the list, the others are missing; where none do, nobody looked for them."""
+        """All of them. Where some lie beside the list the others are missing; where none do, nobody looked."""
         here = any(media.present is True for media in self._found.values())
         return tuple(
             media if media.present is True or not here else media.model_copy(update={"present": False})
@@ -94,9 +94,7 @@ class FilesBeside:
         """What was assumed of the files."""
         said = [Note(text=text) for text in self._faults]
         if any(media.present is True for media in self._found.values()):
-            text = (
-                "The files beside the list were taken for what its channels play, before their processors and faders."
-            )
+            text = "The files beside the list were taken for what its channels play, before processors and faders."
             said.append(Note(text=text))
         return tuple(said)
 

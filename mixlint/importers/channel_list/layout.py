@@ -14,8 +14,8 @@ from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded, without_brackets
 
 Column = Literal[
-    "name", "number", "kind", "output", "level", "pan", "mute", "solo", "sends", "inserts", "low-cut", "wet", "file",
-    "start", "end", "comment",
+    "name", "number", "kind", "output", "level", "pan", "mute", "solo", "width", "sends", "inserts", "low-cut", "wet",
+    "file", "start", "end", "comment",
 ]  # fmt: skip
 
 LOOKED_AT: Final = 60

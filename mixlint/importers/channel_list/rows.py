@@ -63,6 +63,7 @@ class RowReader:
         self._form = form
         self._notes: list[Note] = []
         self._unread = 0
+        self._further: dict[int, list[str]] = {}
         self._scale = self._pan_scale()
         self._empty_inserts = self._says_none_somewhere("inserts")
 
@@ -178,6 +179,7 @@ class RowReader:
                 f"Row {row.number} ({self._name(row)}) has {len(row.cells)} cells where the heading has {wide}; what "
                 f"stands behind its inserts was read as further ones. Right would be {hint}."
             )
+            self._further[row.number] = [row[n] for n in surplus]
             return ""
         why = f"row {row.number} has {len(row.cells)} cells where the heading has {wide}"
         split = next(
@@ -190,8 +192,8 @@ class RowReader:
         )
         if split is not None:
             hint = (
-                f'"{row[split - 1]},{row[split]}" in quotation marks, or {row[split - 1]}.{row[split]}, where a decimal '
-                "comma was taken for a border between cells"
+                f'"{row[split - 1]},{row[split]}" in quotation marks, or {row[split - 1]}.{row[split]}, where a '
+                "decimal comma was taken for a border between cells"
             )
         self._note(f"{why[0].upper()}{why[1:]} ({self._name(row)}), so that none was read. Right would be {hint}.")
         return why
@@ -262,10 +264,12 @@ class RowReader:
         body["sends"] = self._sends(strip, strips)
         body["inserts"] = self._inserts(strip, missing)
         body["clips"] = self._clips(strip, files, missing)
-        legs = {clip.file for clip in body["clips"]}
-        widths = {files.legs(one) for one in legs if one is not None} - {None}
-        if widths:
-            body["legs"] = max(one for one in widths if one is not None)
+        legs = self._value(strip, "width", lambda text: cells.legs(text, words))
+        if legs is None:
+            wide_ones = (files.legs(clip.file) for clip in body["clips"] if clip.file is not None)
+            legs = max((one for one in wide_ones if one is not None), default=None)
+        if legs is not None:
+            body["legs"] = legs
         body["plays"] = ("audio",) if body["clips"] else ()
         body["comment"] = unquoted(self._layout.cell(strip.row, "comment"))
         return Channel.model_validate({**body, "missing": missing})
@@ -277,15 +281,13 @@ class RowReader:
 
     def _sends(self, strip: Strip, strips: Strips) -> tuple[Send, ...]:
         found: list[tuple[ListedSend, str]] = []
-        told = self._value(strip, "sends", lambda text: sends_in(text, self._words, strips.by_name))
-        where = self._layout.columns.get("sends", [])
-        for place in where:
-            if strip.row[place]:
-                listed = told if len(where) == 1 else self._again(strip, place, strips)
-                if isinstance(listed, list):
-                    found += [(one, self._layout.where(strip.row, place)) for one in listed]
-                elif isinstance(listed, Unknown):
-                    return (Send(to=listed, level_db=listed, tap=listed, on=listed),)
+        whole = self._layout.cell(strip.row, "sends")
+        told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
+        if isinstance(told, Unknown):
+            return (Send(to=told, level_db=told, tap=told, on=told),)
+        if told:
+            spot = self._layout.where(strip.row, next(p for p in self._layout.columns["sends"] if strip.row[p]))
+            found += [(one, spot) for one in told]
         for place, to in self._layout.sends.items():
             if not strip.row[place]:
                 continue
@@ -317,12 +319,6 @@ class RowReader:
             sends.append(Send.model_validate(body))
         return tuple(sends)
 
-    def _again(self, strip: Strip, place: int, strips: Strips) -> list[ListedSend] | Unknown:
-        try:
-            return sends_in(strip.row[place], self._words, strips.by_name)
-        except Misread as fault:
-            return Unknown(unknown=f"cell {self._layout.where(strip.row, place)}: {fault.what}", settle=fault.right)
-
     def _heading_tap(self) -> str | None:
         for place in (*self._layout.columns.get("sends", ()), *self._layout.sends):
             for word in folded(self._layout.heading[place]).split():
@@ -335,7 +331,9 @@ class RowReader:
         layout, words = self._layout, self._words
         found: list[Insert] = []
         has_column = layout.has("inserts")
-        listed = self._value(strip, "inserts", lambda text: inserts_in(text, words))
+        further = self._further.get(strip.row.number, [])
+        whole = "\n".join([layout.cell(strip.row, "inserts"), *further]).strip()
+        listed = self._value(strip, "inserts", lambda _: inserts_in(whole, words))
         cut = self._value(strip, "low-cut", lambda text: cells.low_cut(text, words))
         wet = self._value(strip, "wet", cells.share) if self._states_share(strip) else None
         where = f"row {strip.row.number}"
@@ -379,9 +377,8 @@ class RowReader:
                 except Misread:
                     hertz, slope = 0.0, None
                 if hertz > 0.0:
-                    cut = _low_cut(one.name, hertz, slope, where)
-                    found.append(cut.model_copy(update={"on": one.on}))
-                    continue
+                    body["equalizer"] = _low_cut(one.name, hertz, slope, where).equalizer
+                    body["opaque"] = one.kind != "filter"
             found.append(Insert.model_validate(body))
         if wet is not None and at is None:
             self._note(

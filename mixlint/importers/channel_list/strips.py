@@ -95,8 +95,8 @@ class Strips:
                 numbers = ", ".join(str(one.row.number) for one in namesakes[:6])
                 names = " and ".join(dict.fromkeys(shown(one.name) for one in namesakes))
                 self._note(
-                    f"Rows {numbers} are {len(namesakes)} channels called {names}; they were kept apart. Right would be "
-                    "a name of its own for each.",
+                    f"Rows {numbers} are {len(namesakes)} channels called {names}; they were kept apart. Right would "
+                    "be a name of its own for each.",
                     namesakes[0].id,
                 )
 
@@ -201,11 +201,11 @@ class Strips:
         self._note(f"No row of the list is {shown(name)}, which outputs lead to; it was taken for the mix bus.", one)
 
     def output(self, strip: Strip) -> str | Unknown | None:
-        """Where a channel puts out: the id of a channel, None for nowhere or out of the desk, or why it is not known."""
+        """Where a channel puts out: a channel's id, None for nowhere or out of the desk, or why it is not known."""
         text = self._outputs[strip.id]
         place = self._layout.place("output")
         if not text:
-            if strip.kind == "master":
+            if place is None and strip.kind == "master":
                 return None
             if place is None:
                 return Unknown(unknown="the list has no column for outputs", settle="add one")
