@@ -178,7 +178,7 @@ def _cuts(inserts: Iterable[Insert]) -> list[str]:
 
 def _low_cut(channel: Channel) -> str:
     own = [insert for insert in seen_inserts(channel) if _is_low_cut(insert)]
-    if any(isinstance(insert.on, Unknown) for insert in own):
+    if any(insert.equalizer is None for insert in own):
         return ""
     return next(iter(_cuts(own)), "" if "inserts" in channel.missing else NONE)
 

@@ -33,6 +33,9 @@ from mixlint.session.gaps import FIELDS, Held
 
 T = TypeVar("T")
 
+FILES: Final = "Files"
+"""Under what a channel's files are kept that nothing tells the length of."""
+
 LOW_CUT: Final = "Low cut"
 """What the low cut of a column is called among a channel's inserts; it comes first."""
 
@@ -91,6 +94,8 @@ class RowReader:
                 if text := strip.row[place]:
                     metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
         channels += strips.assumed
+        if not any(channel.clips for channel in channels):
+            channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
         told = [Note(text=one) for one in notes]
         told.append(Note(text="The figures are those that a person put down in the list; nothing was measured."))
         if layout.others:
@@ -98,7 +103,9 @@ class RowReader:
             told.append(Note(text=f"Columns that say nothing of a mix were kept beside the channels: {names}."))
         if self._unread > MOST_NOTES:
             told.append(Note(text=f"{self._unread - MOST_NOTES} more cells could not be read."))
-        media = files.media()
+        media = files.media() if any(channel.clips for channel in channels) else ()
+        if not media:
+            metadata |= {f"{s.name}: {FILES}": text for s in strips.all if (text := layout.cell(s.row, "file"))}
         rates = {m.sample_rate_hz for m in media if not isinstance(m.sample_rate_hz, Unknown)}
         return Session(
             title=self._said.title,
@@ -108,7 +115,7 @@ class RowReader:
             channels=tuple(channels),
             media=media,
             metadata={**({"title": self._said.title} if self._said.title else {}), **metadata},
-            gaps=self._gaps(),
+            gaps=self._gaps() if any(c.clips for c in channels) else tuple(dict.fromkeys((*self._gaps(), "clips"))),
             notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
         )
 
@@ -340,11 +347,9 @@ class RowReader:
         if isinstance(cut, tuple) and cut[0] > 0.0:
             found.append(_low_cut(LOW_CUT, *cut, where))
         elif isinstance(cut, Unknown) or (cut is None and layout.has("low-cut")):
-            why = cut if isinstance(cut, Unknown) else self._empty(strip, "low-cut")
-            if listed is not None and not isinstance(listed, Unknown):
-                found.append(
-                    Insert(name=LOW_CUT, kind="filter", on=why, where=where, ground="the list has a column for it")
-                )
+            # Whether there is one, and where it lies, is hidden just as the settings of an opaque filter are.
+            ground = "the list has a column for it, and does not say" if cut is None else cut.unknown
+            found.append(Insert(name=LOW_CUT, kind="filter", opaque=True, where=where, ground=ground))
         if isinstance(listed, Unknown):
             missing["inserts"] = listed
         elif listed is None and has_column and self._empty_inserts:
@@ -426,6 +431,11 @@ class RowReader:
                 else self._empty(strip, "file")
             )
         return tuple(found)
+
+
+def _but_clips(missing: dict[Held, Unknown]) -> dict[Held, Unknown]:
+    """What is missing but for clips, where the whole list tells of none."""
+    return {held: why for held, why in missing.items() if held != "clips"}
 
 
 def _effect_among(listed: list[ListedInsert], strip: Strip) -> int | None:
