@@ -158,7 +158,7 @@ class ReviewRun:
         from mixlint.signoffs.session import under_signoffs
 
         standard = self._standard(path)
-        session = read(path)
+        session = read(path, standard.house.vocabulary)
         approved = approval_beside(path)
         run = ChecklistRun(standard, self._day, self._area, self._leave_out, self._hold_on)
         with context_for(

@@ -49,7 +49,7 @@ def reviewed(
     from mixlint.importers import digest, read
     from mixlint.signoffs.session import under_signoffs
 
-    session = read(path)
+    session = read(path, run.standard.house.vocabulary)
     approval = approval_beside(path) if approved else None
     with context_for(session, path, run.standard.house, audio=audio, approved=approval) as context:
         made = run.review(context, source=shown(path), digest=digest(path))

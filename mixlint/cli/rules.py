@@ -10,6 +10,7 @@ import typer
 from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from mixlint.analysis.context import SessionContext
     from mixlint.reports.plain import Page
     from mixlint.rulebook import Standard
 
@@ -71,7 +72,11 @@ def _proven(standard: Standard, rule: str | None, area: str | None, form: str, o
     if rule is not None or area is not None:
         raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
     sessions = sessions_at(standard.examples) if standard.examples is not None else []
-    proof = prove(standard, sessions, lambda path: context_for(read(path), path, standard.house, audio=True))
+
+    def opened(path: Path) -> SessionContext:
+        return context_for(read(path, standard.house.vocabulary), path, standard.house, audio=True)
+
+    proof = prove(standard, sessions, opened)
     put_result(proof, lambda page: proof_text(proof, page), form, out)
     if not proof.kept:
         raise typer.Exit(1)

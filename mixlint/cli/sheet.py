@@ -37,14 +37,15 @@ def sheet(
 
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
-    session = read(source)
+    house = standard_for(source, standard).house
+    session = read(source, house.vocabulary)
     if form in LIST_FORMS and why is None:
         from mixlint.reports.channel_list import list_text
 
         # A mark at its beginning tells a spreadsheet that a file is UTF-8.
         put(("\ufeff" if out is not None else "") + list_text(session, form), out, exact=True)
         return
-    with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
+    with context_for(session, source, house, audio=False) as context:
         if why is not None:
             told = ask(context, why)
             put_result(told, lambda page: why_text(told, page), form, out)

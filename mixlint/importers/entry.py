@@ -23,17 +23,22 @@ from mixlint.importers.registry import (
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media.container import open_container
 from mixlint.media.zip_directory import is_audio_name, is_junk
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.session import Session
 
 _EDGE_BYTES: Final = 1 << 16
+LEAST_DESCRIBED: Final = 0.5
+"""A list that names a smaller share of a set of stems describes something else. No setting: it decides no verdict."""
+
 MAX_FILES: Final = 200_000
 
 
-def read(path: Path) -> Session:
+def read(path: Path, words: Vocabulary = SHIPPED) -> Session:
     """Read a session file, a folder with one session in it, or a folder of stems.
 
     Args:
         path: the file or folder.
+        words: the words of the house, for forms that a person writes.
 
     Raises:
         NotASession: there is no session mixlint knows.
@@ -52,7 +57,7 @@ def read(path: Path) -> Session:
     if importer is None:
         raise _unknown_kind(path)
     with _collector_at_rest():
-        return importer.read(path)
+        return importer.read(path, words)
 
 
 @contextmanager
@@ -104,12 +109,31 @@ def discover(path: Path) -> list[Path]:
     if lists and not audio:
         return lists
     if audio:
-        return [path / folder if folder else path for folder in sets_of(audio)]
+        return _described(path, sets_of(audio), lists)
     raise NotASession(
         "the folder holds no session and no audio files",
         where=str(path),
         do="name a session file, or a folder with session files or stems in it",
     )
+
+
+def _described(path: Path, sets: dict[str, tuple[str, ...]], lists: list[Path]) -> list[Path]:
+    """The sets of stems in a folder, each by the list that describes it where there is one, else by its folder.
+
+    A list belongs to the set of the folder that it lies in when it names half of its files or more, by path or by the
+    name of a channel; any other list beside audio is passed over.
+    """
+    found: list[Path] = []
+    for folder, files in sets.items():
+        home = path / folder if folder else path
+        own = []
+        for one in lists:
+            if one.parent == home:
+                there = sum(media.present is True for media in LIST.read(one).media)
+                if there >= LEAST_DESCRIBED * len(files):
+                    own.append(one)
+        found += own or [home]
+    return found
 
 
 def is_list(file: Path) -> bool:

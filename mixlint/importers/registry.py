@@ -48,6 +48,7 @@ LIST: Final = Importer(
     shared_suffixes=(".csv", ".tsv", ".tab", ".xlsx", ".ods"),
     sniff=_is_list,
     keeps="a list of channels",
+    worded=True,
 )
 """Tables are of many kinds: a list is known by its heading alone."""
 

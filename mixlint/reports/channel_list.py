@@ -63,7 +63,7 @@ def list_text(session: Session, form: str) -> str:
     names = {channel.id: channel.name for channel in session.channels}
     paths = {media.id: media.path for media in session.media}
     out = io.StringIO()
-    writer = csv.writer(out, delimiter=DELIMITERS[form], lineterminator="\r\n")
+    writer = csv.writer(out, delimiter=DELIMITERS[form], lineterminator="\n")
     if session.title:
         writer.writerow(["Title", safe(session.title)])
     writer.writerow(headings)

@@ -35,6 +35,15 @@ class FilesBeside:
             self._found[one] = self._read(one) if found else MediaFile(id=one, path=one, place=_place(one))
         return one
 
+    def called(self, channel: str) -> str | None:
+        """The file right beside the list that is called like a channel; None where there is none."""
+        try:
+            names = [one.name for one in self._folder.iterdir() if is_audio_name(one.name)]
+        except OSError:
+            return None
+        alike = [name for name in names if fold_name(name.rpartition(".")[0]) == fold_name(channel)]
+        return self.add(alike[0]) if len(alike) == 1 else None
+
     def _names(self) -> dict[str, str]:
         """Folded path and folded name → path, of the audio beside the list; of a name that is there twice none."""
         if self._there is None:

@@ -12,12 +12,12 @@ from mixlint.errors import BrokenFile, RefusedFile
 
 SIZE_LIMIT: Final = 32 << 20
 """Bytes of a text file; a list of 100,000 channels has less than half of it."""
+UNPACKED_LIMIT: Final = 128 << 20
+"""Bytes that a workbook may have unpacked."""
 MOST_ROWS: Final = 120_000
 MOST_COLUMNS: Final = 1_000
 DELIMITERS: Final = (";", "\t", ",", "|")
 DELIMITER_NAMES: Final = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "strokes"}
-SUFFIXES: Final = (".csv", ".tsv", ".tab")
-WORKBOOKS: Final = (".xlsx", ".ods")
 
 
 @dataclass(frozen=True, slots=True)

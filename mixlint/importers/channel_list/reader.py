@@ -7,16 +7,14 @@ unknown, with its place, what is wrong and what would be right; a table that can
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
-from pathlib import Path
 from typing import Final
 
-from mixlint.errors import BrokenFile, NotASession
+from mixlint.errors import BrokenFile, NotASession, RefusedFile
 from mixlint.importers.channel_list.grid import (
     DELIMITER_NAMES,
     DELIMITERS,
     SIZE_LIMIT,
-    WORKBOOKS,
+    UNPACKED_LIMIT,
     Grid,
     decoded,
     from_workbook,
@@ -26,7 +24,7 @@ from mixlint.importers.channel_list.grid import (
 )
 from mixlint.importers.channel_list.layout import Layout, heading_of, lay_out, looks_like_list, sayings
 from mixlint.importers.channel_list.rows import RowReader
-from mixlint.media.container import Container, open_container
+from mixlint.media.container import Container
 from mixlint.naming.list_words import ListWords
 from mixlint.naming.vocabulary import SHIPPED
 from mixlint.session import Gap, Session
@@ -77,12 +75,13 @@ def read(container: Container, words: ListWords | None = None) -> Session:
     """
     words = words or SHIPPED.lists
     where = str(container.path)
-    data = container.read(container.path.name, SIZE_LIMIT)
+    data = _bytes_of(container, where)
     if not data.strip():
         raise NotASession(
             "the file is empty", where=where, do="give it a heading, with the channel first, and a row for each channel"
         )
-    grid, notes = _grid(data, container.path, where, words)
+    packed = not container.has(container.path.name)
+    grid, notes = _grid(data, packed=packed, where=where, words=words)
     at, count = heading_of(grid, words)
     if count < 2:
         raise _no_heading(grid, where)
@@ -99,11 +98,22 @@ def read(container: Container, words: ListWords | None = None) -> Session:
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)
 
 
-def _grid(data: bytes, path: Path, where: str, words: ListWords) -> tuple[Grid, list[str]]:
+def _bytes_of(container: Container, where: str) -> bytes:
+    """The file itself, also where it is an archive: whose directory has been looked through, and is none too large."""
+    name = container.path.name
+    if container.has(name):
+        return container.read(name, SIZE_LIMIT)
+    size = sum(container.size(one) for one in container.names())
+    if size > UNPACKED_LIMIT or container.path.stat().st_size > SIZE_LIMIT:
+        raise RefusedFile(
+            f"it holds {size >> 20} MB unpacked, more than any list", where=where, do="save the list alone, as CSV"
+        )
+    return container.path.read_bytes()
+
+
+def _grid(data: bytes, *, packed: bool, where: str, words: ListWords) -> tuple[Grid, list[str]]:
     """The table in a file: of a workbook its first sheet with a heading, of a text parted by the sign that fits."""
-    if path.suffix.lower() in WORKBOOKS or data[:4] == b"PK\3\4":
-        with open_container(path, packed=True):
-            pass  # refuses archives that are not safe to open
+    if packed or data.startswith(b"PK\3\4"):
         sheets = from_workbook(data, where)
         found = [(name, grid) for name, grid in sheets if heading_of(grid, words)[1] >= 2]
         if not found:
@@ -165,8 +175,3 @@ def _one_sign(grid: Grid, layout: Layout, where: str) -> None:
                 where=where,
                 do="use one sign all through",
             )
-
-
-def is_list_name(names: Iterable[str]) -> list[str]:
-    """Of some file names those that a list of channels may have."""
-    return [name for name in names if Path(name).suffix.lower() in (".csv", ".tsv", ".tab", *WORKBOOKS)]

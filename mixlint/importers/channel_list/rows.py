@@ -115,11 +115,11 @@ class RowReader:
             channels=tuple(channels),
             media=media,
             metadata={**({"title": self._said.title} if self._said.title else {}), **metadata},
-            gaps=self._gaps() if any(c.clips for c in channels) else tuple(dict.fromkeys((*self._gaps(), "clips"))),
+            gaps=self._gaps(any(channel.clips for channel in channels)),
             notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
         )
 
-    def _gaps(self) -> tuple[Gap, ...]:
+    def _gaps(self, played: bool) -> tuple[Gap, ...]:
         """What the list has no column for, or an empty one."""
         has = self._layout.has
         there: dict[Gap, bool] = {
@@ -127,7 +127,7 @@ class RowReader:
             "sends": has("sends") or bool(self._layout.sends),
             "automation": False,
             "inserts": has("inserts"),
-            "clips": has("start") or has("end") or has("file"),
+            "clips": played,
             "levels": has("level"),
             "pans": has("pan"),
             "mutes": has("mute") or (self._said.blank is not None and self._layout.place("mute") is not None),
@@ -408,7 +408,9 @@ class RowReader:
                 missing["clips"] = Unknown(unknown=f"row {strip.row.number}: {fault.what}", settle=fault.right)
                 return ()
         ids = [files.add(unquoted(name)) for name in names]
-        shown_by = (layout.has("start") or layout.has("end"), bool(names))
+        if not names and "file" not in layout.columns and strip.kind == "track":
+            ids = [one for one in (files.called(strip.name),) if one is not None]
+        shown_by = (layout.has("start") or layout.has("end"), bool(ids))
         if isinstance(start, Unknown) or isinstance(end, Unknown):
             missing["clips"] = next(one for one in (start, end) if isinstance(one, Unknown))
             return ()

@@ -126,7 +126,7 @@ class Strips:
             key = fold_name(strip.name)
             if key in fed:
                 leaves = self._outputs[strip.id]
-                last = not leaves or self._is_outlet(leaves) or says_none(leaves, self._words)
+                last = not leaves or self._is_outlet(leaves) or self._leads_nowhere(leaves)
                 strip.kind = "master" if last and not masters else "group"
             elif key in sent:
                 strip.kind = "return"
@@ -178,6 +178,9 @@ class Strips:
             return any(char.isdigit() for char in said)
         return self._words.means(bare, "hardware") or self._words.means(said, "hardware")
 
+    def _leads_nowhere(self, text: str) -> bool:
+        return says_none(text, self._words) or self._words.means(text, "nowhere")
+
     def _assume_mix_bus(self) -> None:
         """Where no row is the mix bus, the place that most outputs without a row name is one."""
         if any(strip.kind == "master" for strip in self.all):
@@ -186,7 +189,7 @@ class Strips:
         loose = Counter(
             fold_name(unquoted(text))
             for text in self._outputs.values()
-            if text and fold_name(unquoted(text)) not in self.by_name and not says_none(text, self._words)
+            if text and fold_name(unquoted(text)) not in self.by_name and not self._leads_nowhere(text)
         )
         named = [key for key in loose if "master" in self._words.meanings.get(folded(key), ())]
         best = named[0] if named else next((key for key, count in loose.most_common(1) if count > 1), None)
@@ -215,7 +218,7 @@ class Strips:
         key = fold_name(unquoted(text))
         if key in self.by_name and not (strip.kind == "master" and self.by_name[key][0] is strip):
             return self._one_of(self.by_name[key], text, where, strip)
-        if says_none(text, self._words) or self._words.means(text, "nowhere"):
+        if self._leads_nowhere(text):
             return None
         if strip.kind == "master":
             return None
