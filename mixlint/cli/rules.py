@@ -10,6 +10,8 @@ import typer
 from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
     from mixlint.analysis.context import SessionContext
     from mixlint.reports.plain import Page
     from mixlint.rulebook import Standard
@@ -73,7 +75,7 @@ def _proven(standard: Standard, rule: str | None, area: str | None, form: str, o
         raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
     sessions = sessions_at(standard.examples) if standard.examples is not None else []
 
-    def opened(path: Path) -> SessionContext:
+    def opened(path: Path) -> AbstractContextManager[SessionContext]:
         return context_for(read(path, standard.house.vocabulary), path, standard.house, audio=True)
 
     proof = prove(standard, sessions, opened)

@@ -58,6 +58,23 @@ def refuse_formula(text: str, right: str) -> None:
         )
 
 
+def unquoted(text: str) -> str:
+    """A text without the apostrophe that keeps a spreadsheet from running it."""
+    return text[1:] if text[:1] == "'" and text[1:2] in ("=", "+", "-", "@", "'", "\t", "\r") else text
+
+
+def typed(text: str, right: str) -> str:
+    """The text of a cell, or of several a line each, as it was meant.
+
+    Raises:
+        Misread: one of them is a formula, an error of the spreadsheet or a date that it made.
+    """
+    lines = text.split("\n")
+    for line in lines:
+        refuse_formula(plain(line), right)
+    return "\n".join(map(unquoted, lines))
+
+
 def shown(text: str) -> str:
     """A cell for a reader, in quotation marks and not too long."""
     return f'"{text[:60]}…"' if len(text) > 60 else f'"{text}"'

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown
+from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown, typed
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded
 from mixlint.naming.vocabulary import SHIPPED
@@ -72,7 +72,7 @@ def sends_in(text: str, words: ListWords, channels: Mapping[str, object]) -> lis
         Misread: it is a formula, or a level in it is none.
     """
     right = "right would be the channel and the level, as Plate -12; Hall -18 pre"
-    refuse_formula(plain(text), right)
+    text = typed(text, right)
     if says_none(text, words):
         return []
     found = []
@@ -166,7 +166,7 @@ def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
     Raises:
         Misread: it is a formula.
     """
-    refuse_formula(plain(text), "right would be the names of the processors")
+    text = typed(text, "right would be the names of the processors")
     if says_none(text, words):
         return []
     parts = (_NUMBERED.sub("", part).strip() for part in _parts(text))

@@ -24,6 +24,14 @@ LOOKED_AT: Final = 60
 SEVERAL: Final[frozenset[str]] = frozenset({"sends", "inserts", "file", "comment"})
 """Columns of which there may be several, whose cells are read one after another."""
 
+_SURELY: Final = 3
+"""So many cells make a heading of a row that holds others; two may be a channel called Mix beside the word track."""
+
+_OF_A_MIX: Final[frozenset[str]] = frozenset(
+    {"output", "level", "pan", "mute", "solo", "sends", "inserts", "low-cut", "wet"}
+)
+"""A table without any of these columns may be of anything; it is read where somebody names it, and not looked for."""
+
 _OFTEN: Final = 0.5
 """A row is the heading where at least this share of its cells names a column; data seldom does."""
 
@@ -65,13 +73,22 @@ class Layout:
 
 
 def recognised(row: GridRow, words: ListWords) -> int:
-    """How many different columns the cells of a row name; 0 where none is that of the names."""
+    """How many different columns the cells of a row name; 0 where none is that of the names, or few cells name one."""
     cells = [cell for cell in row.cells if cell.strip()]
     named = [words.columns_named(cell) for cell in cells]
     kinds = {columns[0] for columns in named if columns}
     if not any("name" in columns for columns in named) or len(kinds) < 2:
         return 0
-    return len(kinds) if sum(bool(columns) for columns in named) >= _OFTEN * len(cells) else 0
+    count = sum(bool(columns) for columns in named)
+    return len(kinds) if count >= _OFTEN * len(cells) else 0
+
+
+def _for_sure(row: GridRow, words: ListWords) -> bool:
+    """True for a row that is a heading of a list by itself, whatever file it stands in."""
+    cells = [cell for cell in row.cells if cell.strip()]
+    named = [columns[0] for cell in cells if (columns := words.columns_named(cell))]
+    enough = len(named) >= _SURELY or len(named) == len(cells)
+    return enough and recognised(row, words) >= 2 and not _OF_A_MIX.isdisjoint(named)
 
 
 def heading_of(grid: Grid, words: ListWords) -> tuple[int, int]:
@@ -89,7 +106,7 @@ def looks_like_list(text: str, words: ListWords) -> bool:
     for line in text.splitlines()[:LOOKED_AT]:
         for delimiter in DELIMITERS:
             cells = tuple(cell.strip().strip('"') for cell in line.split(delimiter))
-            if len(cells) > 1 and recognised(GridRow(1, cells), words) >= 2:
+            if len(cells) > 1 and _for_sure(GridRow(1, cells), words):
                 return True
     return False
 

@@ -8,12 +8,12 @@ from typing import Any, Final, TypeVar
 
 from mixlint.errors import BrokenFile
 from mixlint.importers.channel_list import cells
-from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown
+from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import ListedInsert, ListedSend, inserts_in, says_none, send_of, sends_in
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
-from mixlint.importers.channel_list.strips import Strip, Strips, unquoted
+from mixlint.importers.channel_list.strips import Strip, Strips
 from mixlint.naming.list_words import ListWords, folded
 from mixlint.session import (
     Channel,
@@ -313,15 +313,17 @@ class RowReader:
         sends = []
         for one, spot in found:
             to = strips.target(one.to, strip, spot)
-            body: dict[str, Any] = {"to": to, "where": spot, "on": one.on}
-            body["level_db"] = one.level_db
+            body: dict[str, Any] = {"to": to, "where": spot, "on": one.on, "level_db": one.level_db}
             if one.level_db is None:
                 empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
                 body["level_db"] = strips.hidden_levels.get((strip.id, one.to), empty)
-            stated = one.tap or tap
-            body["tap"] = stated or Unknown(
-                unknown="the list does not say whether its sends are taken before or after the fader",
-                settle="write pre or post behind the level, or above the heading",
+            body["tap"] = (
+                one.tap
+                or tap
+                or Unknown(
+                    unknown="the list does not say whether its sends are taken before or after the fader",
+                    settle="write pre or post behind the level, or above the heading",
+                )
             )
             sends.append(Send.model_validate(body))
         return tuple(sends)
@@ -419,7 +421,8 @@ class RowReader:
             start = end = None
         begin = start if start is not None else 0.0
         found = []
-        for one in ids or [None]:
+        played: list[str | None] = [*ids] or [None]
+        for one in played:
             until = end
             if until is None and one is not None:
                 length = files.duration(one)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Final
 
-from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown
+from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import says_none
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.importers.channel_list.layout import Layout
@@ -254,8 +254,3 @@ class Strips:
         right = "the name of a channel as it stands in the list, or a row for it"
         self._note(f"{where}: {why}. Right would be {right}.", strip.id)
         return Unknown(unknown=f"cell {where}: {why}", settle=f"write {right}")
-
-
-def unquoted(text: str) -> str:
-    """A text without the apostrophe that keeps a spreadsheet from running it."""
-    return text[1:] if text[:1] == "'" and text[1:2] in ("=", "+", "-", "@", "'", "\t", "\r") else text
