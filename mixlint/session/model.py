@@ -159,6 +159,10 @@ class Channel(Frozen):
     missing: dict[Held, Unknown] = Field(default_factory=dict)
     where: str = ""
 
+    def __hash__(self) -> int:
+        """Equal channels have one id; what is missing stands in a table, which has no hash of its own."""
+        return hash(self.id)
+
 
 class Note(Frozen):
     """Something the importer assumed, or could not carry over.

@@ -13,6 +13,9 @@ from mixlint.naming.list_words import ListWords, folded
 from mixlint.naming.vocabulary import SHIPPED
 from mixlint.session.processor import PROCESSOR_KINDS
 
+TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
+"""What a wet share belongs to."""
+
 Tap = Literal["pre", "post"]
 
 _DASHES: Final = frozenset({"-", "--", "/", "0", "○", "x"})

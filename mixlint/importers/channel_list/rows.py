@@ -9,7 +9,15 @@ from typing import Any, Final, TypeVar
 from mixlint.errors import BrokenFile
 from mixlint.importers.channel_list import cells
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
-from mixlint.importers.channel_list.chains import ListedInsert, ListedSend, inserts_in, says_none, send_of, sends_in
+from mixlint.importers.channel_list.chains import (
+    TIME_EFFECTS,
+    ListedInsert,
+    ListedSend,
+    inserts_in,
+    says_none,
+    send_of,
+    sends_in,
+)
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
@@ -42,8 +50,6 @@ LOW_CUT: Final = "Low cut"
 MOST_NOTES: Final = 200
 """So many cells that cannot be read are told one by one."""
 
-_TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
-"""What a wet share belongs to."""
 _SETTLE: Final = "write it into the list"
 
 
@@ -69,6 +75,7 @@ class RowReader:
         self._further: dict[int, list[str]] = {}
         self._scale = self._pan_scale()
         self._empty_inserts = self._says_none_somewhere("inserts")
+        self._empty_sends = self._says_none_somewhere("sends")
 
     def session(self, notes: list[str], loses: tuple[str, ...]) -> Session:
         """The session that the table describes.
@@ -290,30 +297,36 @@ class RowReader:
         found: list[tuple[ListedSend, str]] = []
         whole = self._layout.cell(strip.row, "sends")
         told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
+        if told is None and self._empty_sends:
+            told = self._empty(strip, "sends")
         if isinstance(told, Unknown):
             return (Send(to=told, level_db=told, tap=told, on=told),)
         if told:
             spot = self._layout.where(strip.row, next(p for p in self._layout.columns["sends"] if strip.row[p]))
             found += [(one, spot) for one in told]
-        for place, to in self._layout.sends.items():
+        for place, named in self._layout.sends.items():
             if not strip.row[place]:
                 continue
             try:
-                one = send_of(strip.row[place], to, self._words)
+                one = send_of(strip.row[place], named, self._words)
             except Misread as fault:
                 spot = self._layout.where(strip.row, place)
                 self._note(f"{spot}: {fault.what}; {fault.right}.", strip.id)
                 hidden = Unknown(unknown=f"cell {spot}: {fault.what}", settle=fault.right)
-                found.append((ListedSend(to, None), spot))
-                strips.hidden_levels[strip.id, to] = hidden
+                found.append((ListedSend(named, None), spot))
+                strips.hidden_levels[strip.id, named] = hidden
                 continue
             if one is not None:
                 found.append((one, self._layout.where(strip.row, place)))
         tap = self._heading_tap() or self._said.tap
         sends = []
         for one, spot in found:
-            to = strips.target(one.to, strip, spot)
-            body: dict[str, Any] = {"to": to, "where": spot, "on": one.on, "level_db": one.level_db}
+            body: dict[str, Any] = {
+                "to": strips.target(one.to, strip, spot),
+                "where": spot,
+                "on": one.on,
+                "level_db": one.level_db,
+            }
             if one.level_db is None:
                 empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
                 body["level_db"] = strips.hidden_levels.get((strip.id, one.to), empty)
@@ -448,7 +461,7 @@ def _effect_among(listed: list[ListedInsert], strip: Strip) -> int | None:
     from mixlint.naming import read_processor
 
     kinds = [one.kind or read_processor(Insert(name=one.name), {}, on=strip.kind).word for one in listed]
-    effects = [place for place, kind in enumerate(kinds) if kind in _TIME_EFFECTS]
+    effects = [place for place, kind in enumerate(kinds) if kind in TIME_EFFECTS]
     if len(effects) == 1:
         return effects[0]
     unread = [place for place, kind in enumerate(kinds) if kind is None]

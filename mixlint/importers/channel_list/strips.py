@@ -10,12 +10,13 @@ from difflib import get_close_matches
 from typing import Final
 
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
-from mixlint.importers.channel_list.chains import says_none
+from mixlint.importers.channel_list.chains import TIME_EFFECTS, inserts_in, says_none, sends_in
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.importers.channel_list.layout import Layout
+from mixlint.naming import family_of, read_processor, read_roles
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded
-from mixlint.session import Channel, ChannelKind, Unknown
+from mixlint.session import Channel, ChannelKind, Insert, Session, Unknown
 
 MIX_BUS: Final = "mix-bus"
 _KINDS: Final[tuple[ChannelKind, ...]] = ("vca", "master", "return", "group", "track")
@@ -101,45 +102,77 @@ class Strips:
                 )
 
     def _tell_kinds(self) -> None:
-        """What each channel is: as a cell says; where none does, as the others use it."""
+        """What each channel is: as a cell says; where no cell of the list does, as the others use it."""
         place = self._layout.place("kind")
-        told: dict[str, ChannelKind] = {}
+        if place is None or not self._layout.has("kind"):
+            self._kinds_by_use()
+            return
         for strip in self.all:
-            text = strip.row[place] if place is not None else ""
-            if not text:
-                continue
-            found = self._kind(text)
-            if found is None:
-                where = self._layout.where(strip.row, place or 0)
-                why = f"{shown(text)} is no kind of channel"
-                right = "right would be track, group, return, master or VCA"
+            text, where = strip.row[place], self._layout.where(strip.row, place)
+            found = self._kind(text) if text else None
+            if found is not None:
+                strip.kind = found
+            elif text:
+                why, right = (
+                    f"{shown(text)} is no kind of channel",
+                    "right would be track, group, return, master or VCA",
+                )
                 self._note(f"{where}: {why}; {right}.", strip.id)
                 strip.kind = Unknown(unknown=f"cell {where}: {why}", settle=right)
             else:
-                strip.kind = told[strip.id] = found
-        guessed = [strip for strip in self.all if strip.id not in told and not isinstance(strip.kind, Unknown)]
-        if not guessed:
-            return
+                strip.kind = Unknown(unknown=f"the cell {where} of the list is empty", settle="write it into the list")
+
+    def _kinds_by_use(self) -> None:
+        """Tell kinds by where outputs and sends lead, and by what a name promises where these say nothing.
+
+        A channel that others go out to is a group, and the mix bus where it goes out of the desk itself; one that only
+        sends lead to is a return. What nothing leads to is a track, unless a list without sends could hide a return.
+        """
         fed, sent = self._fed(), self._sent()
-        masters = [one for one in self.all if told.get(one.id) == "master"]
-        for strip in guessed:
+        has_sends = bool(self._layout.sends) or self._layout.has("sends")
+        has_outputs = self._layout.has("output")
+        tops = [strip for strip in self.all if self._can_be_last(strip, fed)]
+        top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
+        for strip in self.all:
             key = fold_name(strip.name)
-            if key in fed:
-                leaves = self._outputs[strip.id]
-                last = not leaves or self._is_outlet(leaves) or self._leads_nowhere(leaves)
-                strip.kind = "master" if last and not masters else "group"
+            if strip is top:
+                strip.kind = "master"
+            elif key in fed:
+                strip.kind = "group"
             elif key in sent:
                 strip.kind = "return"
-        tops = [strip for strip in guessed if strip.kind == "master"]
-        for strip in tops:
-            most = max(tops, key=lambda one: fed[fold_name(one.name)])
-            if strip is not most:
-                strip.kind = "group"
-        self._note_kinds(guessed)
+            elif not has_outputs or (not has_sends and self._may_be_return(strip)):
+                strip.kind = Unknown(
+                    unknown="the list does not say what kind of channel it is, and nothing in it tells",
+                    settle="give the list a column for kinds",
+                )
+        self._note_kinds(self.all)
+
+    def _can_be_last(self, strip: Strip, fed: Counter[str]) -> bool:
+        leaves = self._outputs[strip.id]
+        last = self._is_outlet(leaves) or self._leads_nowhere(leaves) if leaves else True
+        return last and (fold_name(strip.name) in fed or self._is_called_master(strip))
+
+    def _is_called_master(self, strip: Strip) -> bool:
+        return self._words.means(strip.name, "master")
+
+    def _may_be_return(self, strip: Strip) -> bool:
+        """True where a channel plays nothing as far as the list tells, and is called or equipped as a return."""
+        if any(self._layout.cell(strip.row, column) for column in ("file", "start", "end")):
+            return False
+        as_track = Channel(id=strip.id, name=strip.name, kind="track")
+        role = read_roles(Session(channels=(as_track,)))[strip.id].word
+        if family_of(role or "") == "returns":
+            return True
+        try:
+            listed = inserts_in(self._layout.cell(strip.row, "inserts"), self._words)
+        except Misread:
+            return True
+        return any(read_processor(Insert(name=one.name), on="return").word in TIME_EFFECTS for one in listed)
 
     def _note_kinds(self, guessed: list[Strip]) -> None:
-        counted = Counter(str(strip.kind) for strip in guessed)
-        said = ", ".join(f"{count} {kind}{'' if count == 1 else 's'}" for kind, count in counted.items())
+        counted = Counter("unknown" if isinstance(s.kind, Unknown) else s.kind for s in guessed)
+        said = ", ".join(f"{count} {kind}" for kind, count in counted.items())
         self._note(f"Which kind of channel they are was told by where outputs and sends lead: {said}.", "")
 
     def _kind(self, text: str) -> ChannelKind | None:
@@ -158,8 +191,6 @@ class Strips:
         return Counter(fold_name(unquoted(text)) for text in self._outputs.values() if text)
 
     def _sent(self) -> set[str]:
-        from mixlint.importers.channel_list.chains import sends_in
-
         found = set()
         for strip in self.all:
             for place in self._layout.columns.get("sends", ()):
