@@ -6,7 +6,7 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from mixlint.errors import Fault, InputError
 
@@ -50,6 +50,21 @@ def one_session_at(path: Path) -> Path:
         names = ", ".join(p.name for p in found[:5]) + (" …" if len(found) > 5 else "")
         raise InputError(f"this folder holds {len(found)} sessions ({names})", where=str(path), do="name one of them")
     return found[0]
+
+
+MOST_UNREAD: Final = 12
+"""So many places of a file that could not be read are told one by one."""
+
+
+def tell_unread(session: Session, path: Path) -> None:
+    """Say on stderr what stands in a session file and could not be read, so that somebody corrects it."""
+    from mixlint.cli.guard import say
+
+    found = [note.text for note in session.notes if note.unread]
+    for text in found[:MOST_UNREAD]:
+        say(f"{shown(path)}: {text}")
+    if len(found) > MOST_UNREAD:
+        say(f"{shown(path)}: {len(found) - MOST_UNREAD} more; mixlint convert tells all of them.")
 
 
 def standard_for(session: Path | None, named: str | None, told: set[Fault] | None = None) -> Standard:

@@ -148,7 +148,7 @@ class ReviewRun:
         return reviews, failed
 
     def _one(self, path: Path, progress: Progress) -> SessionReview:
-        from mixlint.cli.inputs import context_for, shown
+        from mixlint.cli.inputs import context_for, shown, tell_unread
         from mixlint.cli.listening import listen_ahead
         from mixlint.comparison.paths import approval_beside
         from mixlint.facts import SessionContext
@@ -159,6 +159,9 @@ class ReviewRun:
 
         standard = self._standard(path)
         session = read(path, standard.house.vocabulary)
+        if any(note.unread for note in session.notes):
+            progress.clear()
+            tell_unread(session, path)
         approved = approval_beside(path)
         run = ChecklistRun(standard, self._day, self._area, self._leave_out, self._hold_on)
         with context_for(

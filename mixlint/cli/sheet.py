@@ -26,7 +26,7 @@ def sheet(
     out: OutOption = None,
 ) -> None:
     """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
-    from mixlint.cli.inputs import context_for, one_session_at, standard_for
+    from mixlint.cli.inputs import context_for, one_session_at, standard_for, tell_unread
     from mixlint.cli.out import put, put_result, refuse_inputs
     from mixlint.facts.channel_sheet import sheet as fill
     from mixlint.facts.channel_why import why as ask
@@ -39,6 +39,7 @@ def sheet(
     refuse_inputs(out, [path, source])
     house = standard_for(source, standard).house
     session = read(source, house.vocabulary)
+    tell_unread(session, source)
     if form in LIST_FORMS and why is None:
         from mixlint.reports.channel_list import list_text
 

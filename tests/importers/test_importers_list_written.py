@@ -9,6 +9,7 @@ import csv
 import io
 import random
 import wave
+from itertools import combinations
 from pathlib import Path
 
 import pytest
@@ -17,10 +18,13 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from typer.testing import CliRunner
 
+from mixlint.analysis.context import SessionContext
 from mixlint.cli.app import app
 from mixlint.errors import BrokenFile, MixlintError
 from mixlint.importers import discover, read
 from mixlint.reports.channel_list import list_text
+from mixlint.review.engine import review
+from mixlint.rulebook.standard import load_standard
 from mixlint.session import Channel, Clip, Insert, MediaFile, Send, Session, Unknown
 from tests.importers.list_sessions import DESK, LISTS, channel, given, notes
 from tests.importers.workbooks import spreadsheet, workbook
@@ -285,3 +289,57 @@ def test_the_sheet_of_stems_is_a_list_to_begin_from(tmp_path: Path):
     rows = list(csv.DictReader(io.StringIO(run("sheet", tmp_path, "--as", "csv").partition("\n")[2])))
     assert [row["Files"] for row in rows] == ["Bass.wav", "Vox.wav", ""]
     assert {row["Fader (dB)"] + row["Pan (100 = hard over)"] + row["Inserts"] for row in rows} == {""}
+
+
+def test_cells_that_cannot_be_read_are_told_on_stderr():
+    done = CliRunner().invoke(app, ["review", str(LISTS / "bad" / "03-loud.tsv"), "--no-audio"])
+    assert 'D4 (Niveau): "fort" is no level' in done.stderr
+    assert "F6 (Coupé)" in done.stderr
+
+
+# What a list leaves out
+
+
+def left_out() -> list[tuple[str, ...]]:
+    """Every column of the written list alone, and pairs of them, the same on every run."""
+    heading = (EXAMPLES / FLAWED).read_text(encoding="utf-8").splitlines()[1].split(",")[1:]
+    pairs = list(combinations(heading, 2))
+    return [*((one,) for one in heading), *random.Random(4).sample(pairs, 20)]
+
+
+FLAWED = "sixpenny-weathervane-flawed.channels.csv"
+
+
+def rows_of(session: Session) -> set[tuple[str, str]]:
+    house = load_standard()
+    found = review(SessionContext(session, house.house), house, source="", digest="", everything=False).findings
+    return {(one.rule, one.subject.name) for one in found if one.verdict == "flagged"}
+
+
+@pytest.fixture(scope="module")
+def whole_rows() -> set[tuple[str, str]]:
+    return rows_of(read(EXAMPLES / FLAWED))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("gone", left_out(), ids="+".join)
+def test_no_row_appears_for_a_column_that_is_not_there(
+    tmp_path: Path, gone: tuple[str, ...], whole_rows: set[tuple[str, str]]
+):
+    title, heading, *body = csv.reader(io.StringIO((EXAMPLES / FLAWED).read_text(encoding="utf-8")))
+    kept = [place for place, text in enumerate(heading) if text not in gone]
+    out = io.StringIO()
+    csv.writer(out).writerows([title, *([row[place] for place in kept] for row in (heading, *body))])
+    assert rows_of(given(tmp_path, out.getvalue())) - whole_rows == set()
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(16))
+def test_no_row_appears_for_a_cell_that_is_left_empty(tmp_path: Path, seed: int, whole_rows: set[tuple[str, str]]):
+    draw = random.Random(seed)
+    title, heading, *body = csv.reader(io.StringIO((EXAMPLES / FLAWED).read_text(encoding="utf-8")))
+    share = 0.15 if seed % 2 else 0.5
+    out = io.StringIO()
+    emptied = [[row[0], *("" if draw.random() < share else cell for cell in row[1:])] for row in body]
+    csv.writer(out).writerows([title, heading, *emptied])
+    assert rows_of(given(tmp_path, out.getvalue())) - whole_rows == set()

@@ -91,7 +91,7 @@ class RowReader:
         layout = self._layout
         rows = [row for row in layout.rows if self._is_channel(row)]
         wide = {row.number: why for row in rows if (why := self._too_wide(row))}
-        strips = Strips(layout, rows, self._words, self._note)
+        strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
         channels = []
         metadata: dict[str, str] = {}
@@ -145,7 +145,10 @@ class RowReader:
     def _note(self, text: str, about: str = "") -> None:
         self._unread += 1
         if self._unread <= MOST_NOTES:
-            self._notes.append(Note(text=text, about=about))
+            self._notes.append(Note(text=text, about=about, unread=True))
+
+    def _assume(self, text: str, about: str = "") -> None:
+        self._notes.append(Note(text=text, about=about))
 
     def _refuse_twice(self) -> None:
         """See that no column stands twice with different cells.

@@ -48,12 +48,18 @@ class Strips:
         rows: the rows that are channels.
         words: the words of lists.
         note: takes what is wrong with a cell, and about which channel.
+        assume: takes what was assumed, likewise.
     """
 
     def __init__(
-        self, layout: Layout, rows: Sequence[GridRow], words: ListWords, note: Callable[[str, str], None]
+        self,
+        layout: Layout,
+        rows: Sequence[GridRow],
+        words: ListWords,
+        note: Callable[[str, str], None],
+        assume: Callable[[str, str], None],
     ) -> None:
-        self._layout, self._words, self._note = layout, words, note
+        self._layout, self._words, self._note, self._assume = layout, words, note, assume
         self.by_name: dict[str, list[Strip]] = {}
         self.all: list[Strip] = []
         self.hidden_levels: dict[tuple[str, str], Unknown] = {}
@@ -173,7 +179,7 @@ class Strips:
     def _note_kinds(self, guessed: list[Strip]) -> None:
         counted = Counter("unknown" if isinstance(s.kind, Unknown) else s.kind for s in guessed)
         said = ", ".join(f"{count} {kind}" for kind, count in counted.items())
-        self._note(f"Which kind of channel they are was told by where outputs and sends lead: {said}.", "")
+        self._assume(f"Which kind of channel they are was told by where outputs and sends lead: {said}.", "")
 
     def _kind(self, text: str) -> ChannelKind | None:
         said = folded(text)
@@ -232,7 +238,7 @@ class Strips:
         self.assumed.append(Channel(id=one, name=name, kind="master", output=None))
         self._mix_bus = one
         self.by_name[best] = [Strip(one, name, GridRow(0, ()), "master")]
-        self._note(f"No row of the list is {shown(name)}, which outputs lead to; it was taken for the mix bus.", one)
+        self._assume(f"No row of the list is {shown(name)}, which outputs lead to; it was taken for the mix bus.", one)
 
     def output(self, strip: Strip) -> str | Unknown | None:
         """Where a channel puts out: a channel's id, None for nowhere or out of the desk, or why it is not known."""
