@@ -15,7 +15,7 @@ from mixlint.errors import BrokenFile, InputError, NotASession, RefusedFile
 from mixlint.importers import read
 from mixlint.importers.channel_list import cells
 from mixlint.importers.channel_list.cells import Misread
-from mixlint.importers.channel_list.chains import inserts_in, sends_in
+from mixlint.importers.channel_list.chains import ChannelNames, inserts_in, sends_in
 from mixlint.importers.channel_list.grid import address
 from mixlint.naming.list_words import folded
 from mixlint.naming.vocabulary import SHIPPED
@@ -268,7 +268,7 @@ def test_no_times(text: str):
         cells.time_s(text)
 
 
-CHANNELS = {"plate": 1, "hall 2": 1, "delay; long": 1, "大広間": 1}
+CHANNELS = ChannelNames({"plate": 1, "hall 2": 1, "delay; long": 1, "大広間": 1})
 
 
 @pytest.mark.parametrize(
@@ -390,11 +390,22 @@ def test_what_is_no_list_is_refused(tmp_path: Path, data: bytes, error: type[Inp
     assert said in str(caught.value)
 
 
-@pytest.mark.slow
-def test_a_hundred_thousand_rows_are_read(tmp_path: Path):
+def test_a_hundred_thousand_channels_are_refused_at_once(tmp_path: Path):
     rows = "".join(f"Part {n},track,Mix,-{n % 60},C\n" for n in range(100_000))
-    session = given(tmp_path, f"Channel,Kind,Output,Level,Pan\n{rows}Mix,master,,0,C\n")
-    assert len(session.channels) == 100_001
+    with pytest.raises(RefusedFile) as caught:
+        given(tmp_path, f"Channel,Kind,Output,Level,Pan\n{rows}Mix,master,,0,C\n")
+    assert "100001 rows under its heading" in str(caught.value)
+
+
+def test_a_hundred_thousand_empty_rows_are_none(tmp_path: Path):
+    assert len(given(tmp_path, DESK + ",,,,,,,,\n" * 100_000).channels) == 4
+
+
+@pytest.mark.slow
+def test_the_largest_list_is_read(tmp_path: Path):
+    rows = "".join(f"Part {n},track,Mix,-{n % 60},Plate -{n % 40}\n" for n in range(5_000))
+    session = given(tmp_path, f"Channel,Kind,Output,Level,Sends\n{rows}Plate,return,Mix,0,\nMix,master,,0,\n")
+    assert len(session.channels) == 5_002
 
 
 def test_more_rows_than_any_list_are_refused(tmp_path: Path):

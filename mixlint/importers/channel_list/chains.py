@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from functools import cached_property
+from typing import Any, Final, Literal, TypeVar
 
 from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown, typed
 from mixlint.naming.fold import fold_name
@@ -17,6 +17,7 @@ TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
 """What a wet share belongs to."""
 
 Tap = Literal["pre", "post"]
+T = TypeVar("T")
 
 _DASHES: Final = frozenset({"-", "--", "/", "0", "○", "x"})
 _BETWEEN_SENDS: Final = re.compile(r"[;|\n\r、，]+|\s[/+]\s|,(?!\d)")
@@ -63,7 +64,16 @@ def says_none(text: str, words: ListWords) -> bool:
     return said in _DASHES - {"x"} or words.means(said, "none")
 
 
-def sends_in(text: str, words: ListWords, channels: Mapping[str, object]) -> list[ListedSend]:
+class ChannelNames(dict[str, T]):
+    """Folded name of a channel to anything, with the length of the longest, which bounds what has to be compared."""
+
+    @cached_property
+    def longest(self) -> int:
+        """So many characters the longest name has, once folded."""
+        return max(map(len, self), default=0)
+
+
+def sends_in(text: str, words: ListWords, channels: ChannelNames[Any]) -> list[ListedSend]:
     """The sends of a cell such as ``Hall -16; Room -12 pre``.
 
     Args:
@@ -107,10 +117,9 @@ def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
     return _send(to, said, words, text)
 
 
-def _name_first(text: str, channels: Mapping[str, object]) -> tuple[str, str]:
+def _name_first(text: str, channels: ChannelNames[Any]) -> tuple[str, str]:
     """The channel that a text begins with, the longest name that there is, and what comes behind it; "" for none."""
-    longest = max(map(len, channels), default=0)
-    for size in range(min(len(text), 2 * longest + 8), 0, -1):
+    for size in range(min(len(text), 2 * channels.longest + 8), 0, -1):
         if text[size - 1].isspace() or (size < len(text) and text[size].isalnum() and text[size - 1].isalnum()):
             continue
         if fold_name(text[:size]) in channels:

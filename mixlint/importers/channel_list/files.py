@@ -23,6 +23,7 @@ class FilesBeside:
         self._folder = folder
         self._found: dict[str, MediaFile] = {}
         self._there: dict[str, str] | None = None
+        self._right_beside: dict[str, list[str]] | None = None
         self._faults: list[str] = []
 
     def add(self, name: str) -> str:
@@ -37,11 +38,15 @@ class FilesBeside:
 
     def called(self, channel: str) -> str | None:
         """The file right beside the list that is called like a channel; None where there is none."""
-        try:
-            names = [one.name for one in self._folder.iterdir() if is_audio_name(one.name)]
-        except OSError:
-            return None
-        alike = [name for name in names if fold_name(name.rpartition(".")[0]) == fold_name(channel)]
+        if self._right_beside is None:
+            self._right_beside = {}
+            try:
+                names = [one.name for one in self._folder.iterdir() if is_audio_name(one.name)]
+            except OSError:
+                names = []
+            for name in names:
+                self._right_beside.setdefault(fold_name(name.rpartition(".")[0]), []).append(name)
+        alike = self._right_beside.get(fold_name(channel), [])
         return self.add(alike[0]) if len(alike) == 1 else None
 
     def _names(self) -> dict[str, str]:

@@ -11,7 +11,7 @@ from typing import Final
 from mixlint.errors import BrokenFile, RefusedFile
 
 SIZE_LIMIT: Final = 32 << 20
-"""Bytes of a text file; a list of 100,000 channels has less than half of it."""
+"""Bytes of a text file; a list of 100,000 rows has less than half of it."""
 UNPACKED_LIMIT: Final = 128 << 20
 """Bytes that a workbook may have unpacked."""
 MOST_ROWS: Final = 120_000

@@ -53,6 +53,7 @@ class Layout:
     rows: tuple[GridRow, ...]
     sends: dict[int, str] = field(default_factory=dict)
     others: dict[int, str] = field(default_factory=dict)
+    _filled: dict[str, bool] = field(default_factory=dict)
 
     def place(self, column: str) -> int | None:
         """Where a column stands; None where the table has none."""
@@ -60,8 +61,12 @@ class Layout:
         return found[0] if found else None
 
     def has(self, column: str) -> bool:
-        """True where the table has such a column, and something stands in it."""
-        return any(row[place] for place in self.columns.get(column, ()) for row in self.rows)
+        """True where the table has such a column, and something stands in it; asked for every row, found once."""
+        known = self._filled.get(column)
+        if known is None:
+            known = any(row[place] for place in self.columns.get(column, ()) for row in self.rows)
+            self._filled[column] = known
+        return known
 
     def cell(self, row: GridRow, column: str) -> str:
         """What stands in a column; several of one kind are put together, a line each."""

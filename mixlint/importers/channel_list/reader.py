@@ -47,6 +47,9 @@ CARRIES: tuple[Gap, ...] = (
 )
 """What a list has a column for, where its keeper made one."""
 
+MOST_CHANNELS: Final = 20_000
+"""So many are read in some seconds; no session has a tenth of them: common practice, no source."""
+
 FORM: Final = "the list of channels"
 
 
@@ -93,6 +96,12 @@ def read(container: Container, words: ListWords | None = None) -> Session:
             "below it",
             where=where,
             do="write one row for each channel under the heading",
+        )
+    if len(layout.rows) > MOST_CHANNELS:
+        raise RefusedFile(
+            f"it has {len(layout.rows)} rows under its heading, more than any desk has channels",
+            where=where,
+            do="keep the list of one session in one file",
         )
     _one_sign(grid, layout, where)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)

@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from typing import Final
 
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
-from mixlint.importers.channel_list.chains import TIME_EFFECTS, inserts_in, says_none, sends_in
+from mixlint.importers.channel_list.chains import TIME_EFFECTS, ChannelNames, inserts_in, says_none, sends_in
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.importers.channel_list.layout import Layout
 from mixlint.naming import family_of, read_processor, read_roles
@@ -60,7 +60,7 @@ class Strips:
         assume: Callable[[str, str], None],
     ) -> None:
         self._layout, self._words, self._note, self._assume = layout, words, note, assume
-        self.by_name: dict[str, list[Strip]] = {}
+        self.by_name: ChannelNames[list[Strip]] = ChannelNames()
         self.all: list[Strip] = []
         self.hidden_levels: dict[tuple[str, str], Unknown] = {}
         """Channel and target of a send → why its level cannot be read."""
@@ -237,6 +237,7 @@ class Strips:
         one = MIX_BUS if MIX_BUS not in taken else f"{MIX_BUS}~2"
         self.assumed.append(Channel(id=one, name=name, kind="master", output=None))
         self._mix_bus = one
+        self.by_name.__dict__.pop("longest", None)
         self.by_name[best] = [Strip(one, name, GridRow(0, ()), "master")]
         self._assume(f"No row of the list is {shown(name)}, which outputs lead to; it was taken for the mix bus.", one)
 
