@@ -29,6 +29,11 @@ def without_brackets(text: str) -> str:
     return _BRACKETS.sub(" ", text).strip()
 
 
+def inside_brackets(text: str) -> list[str]:
+    """What stands in the brackets of a text."""
+    return [match[0][1:-1].strip() for match in _BRACKETS.finditer(text)]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class ListWords:
     """The words of lists.
@@ -79,7 +84,7 @@ class ListWords:
         Returns:
             The folded name, or None where the heading names no channel behind such a word.
         """
-        for text in (heading, without_brackets(heading)):
+        for text in (heading, without_brackets(heading), *inside_brackets(heading)):
             said = folded(text)
             if said in channels:
                 return said
@@ -91,6 +96,11 @@ class ListWords:
                 if apart and rest in channels:
                     return rest
         return None
+
+    def is_of_sends(self, heading: str) -> bool:
+        """True where a heading begins with the words for sends to one channel: ``Aux 2``, ``Send to Old Spring``."""
+        words = folded(without_brackets(heading)).split()
+        return any("send-to" in self.columns.get(" ".join(words[:size]), ()) for size in range(len(words), 0, -1))
 
 
 _UNITS: Final = frozenset({"db", "дб", "hz", "гц", "s", "sec", "khz", "pct", "percent"})

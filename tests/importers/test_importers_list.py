@@ -411,3 +411,11 @@ def test_the_largest_list_is_read(tmp_path: Path):
 def test_more_rows_than_any_list_are_refused(tmp_path: Path):
     with pytest.raises(RefusedFile):
         given(tmp_path, "Channel,Level\n" + "A,-3\n" * 130_000)
+
+
+def test_a_column_of_levels_leads_to_whom_its_heading_names(tmp_path: Path):
+    session = given(tmp_path, "Channel,Output,Aux 1 (Hall),Aux 2\nVoice,Mix,-12,\nHall,Mix,,\nMix,,,-9\n")
+    assert [(send.to, send.level_db) for send in channel(session, "Voice").sends] == [("hall", -12.0)]
+    (astray,) = channel(session, "Mix").sends
+    assert (isinstance(astray.to, Unknown), astray.level_db) == (True, -9.0)
+    assert 'D4 (Aux 2): no channel of the list is called "aux 2"' in notes(session)

@@ -11,7 +11,7 @@ from typing import Final, Literal
 from mixlint.importers.channel_list.cells import number_of, pan_scale, plain
 from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, address
 from mixlint.naming.fold import fold_name
-from mixlint.naming.list_words import ListWords, folded, without_brackets
+from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
 
 Column = Literal[
     "name", "number", "kind", "output", "level", "pan", "mute", "solo", "width", "sends", "inserts", "low-cut", "wet",
@@ -151,6 +151,11 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
             layout.sends[place] = fold_name(channels[to])
             if place in columns.get("sends", ()):
                 columns["sends"].remove(place)
+    for place in [*columns.get("sends", ()), *later]:
+        if place not in layout.sends and _holds_levels(layout, place) and words.is_of_sends(heading[place]):
+            layout.sends[place] = fold_name(next(iter(inside_brackets(heading[place])), heading[place]))
+            if place in columns.get("sends", ()):
+                columns["sends"].remove(place)
     for place in later:
         if place in layout.sends:
             continue
@@ -164,6 +169,12 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
         if not heading[place] and any(row[place] for row in below):
             layout.others[place] = ""
     return layout
+
+
+def _holds_levels(layout: Layout, place: int) -> bool:
+    """True for a column with numbers alone: the sends to one channel, whatever its heading calls that."""
+    cells = [row[place] for row in layout.rows if row[place]]
+    return bool(cells) and all(number_of(plain(cell)) is not None for cell in cells)
 
 
 def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None:
