@@ -7,15 +7,17 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS, forms_help
+from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS, forms_help
 
 HoldOn = Literal["hold", "look", "note"]
 """The lightest grade that holds the bounce."""
 
 if TYPE_CHECKING:
     ResultFormName = str
-else:  # the choices are those of the table, so that a form is named in one place
+    SheetFormName = str
+else:  # the choices are those of the tables, so that a form is named in one place
     ResultFormName = Literal[tuple(RESULT_FORMS)]
+    SheetFormName = Literal[(*RESULT_FORMS, *LIST_FORMS)]
 
 StandardOption = Annotated[
     str | None,
@@ -32,6 +34,12 @@ ReviewFormOption = Annotated[
 """No fixed choice: installed packages may bring more, and are looked for only when a name is none of mixlint's."""
 
 FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(RESULT_FORMS))]
+SheetFormOption = Annotated[
+    SheetFormName,
+    typer.Option(
+        "--as", help=" ".join([forms_help(RESULT_FORMS), *(f"{name}: {says}." for name, says in LIST_FORMS.items())])
+    ),
+]
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]

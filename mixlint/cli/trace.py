@@ -36,9 +36,10 @@ def trace(
 
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
-    session = read(source)
+    house = standard_for(source, standard).house
+    session = read(source, house.vocabulary)
     strip = channel_called(session, channel, str(path))
-    with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
+    with context_for(session, source, house, audio=False) as context:
         found = follow(context.routing, strip.id, at_hz)
         bus = context.routing.wiring.mix_bus
         unseen = [bus.unknown] if isinstance(bus, Unknown) else []
