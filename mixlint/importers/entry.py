@@ -14,6 +14,7 @@ from mixlint.errors import InputError, NotASession, RefusedFile
 from mixlint.importers.registry import HEAD, STEMS, all_titles, importer_for, importers_sharing, keeps
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media.container import open_container
+from mixlint.media.disk_names import as_text, on_disk
 from mixlint.media.zip_directory import is_audio_name, is_junk
 from mixlint.session import Session
 
@@ -87,13 +88,13 @@ def discover(path: Path) -> list[Path]:
             if is_junk(name):
                 continue
             if is_audio_name(name):
-                audio.append(file.relative_to(path).as_posix())
+                audio.append(as_text(file.relative_to(path).as_posix()))
             elif _is_session(file):
                 found.append(file)
     if found:
         return found
     if audio:
-        return [path / folder if folder else path for folder in sets_of(audio)]
+        return [on_disk(path, folder) if folder else path for folder in sets_of(audio)]
     raise NotASession(
         "the folder holds no session and no audio files",
         where=str(path),
@@ -158,7 +159,7 @@ def digest(path: Path) -> str:
 def _of_set(path: Path) -> list[Path]:
     """The audio files of the set of stems whose folder this is."""
     with open_container(path) as container:
-        return [path / name for name in sets_of(container.names()).get("", ())]
+        return [on_disk(path, name) for name in sets_of(container.names()).get("", ())]
 
 
 def _head(path: Path) -> bytes:

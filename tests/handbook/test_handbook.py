@@ -83,6 +83,7 @@ def test_a_fault_of_a_page_is_told(tmp_path: Path) -> None:
     assert all(told in said for told in ("nowhere.md", "no-place", "no-directive", "index.md:3"))
 
 
+@pytest.mark.slow
 def test_every_thing_has_its_page(pages: dict[str, str]) -> None:
     """Rules, tables, schemas, commands, settings, standards, forms and public names."""
     assert {f"rules/{name}.md" for name in every_rule()} <= set(pages)
@@ -102,6 +103,7 @@ def test_every_thing_has_its_page(pages: dict[str, str]) -> None:
     assert all(escaped(name) in pages["python.md"] for name in getattr(mixlint, "__all__", ["__version__"]))
 
 
+@pytest.mark.slow
 def test_forms_say_what_each_loses(pages: dict[str, str]) -> None:
     """Every sentence of every importer, from the table of forms."""
     for one in (*IMPORTERS, STEMS):
@@ -109,6 +111,7 @@ def test_forms_say_what_each_loses(pages: dict[str, str]) -> None:
         assert all(escaped(said) in pages["forms.md"] for said in one.loses)
 
 
+@pytest.mark.slow
 def test_a_help_is_the_command_s(pages: dict[str, str]) -> None:
     """Word for word, without the escapes of a terminal."""
     assert "Usage: mixlint review [OPTIONS]" in pages["commands/review.md"]
@@ -116,6 +119,7 @@ def test_a_help_is_the_command_s(pages: dict[str, str]) -> None:
     assert "\x1b" not in "".join(pages.values())
 
 
+@pytest.mark.slow
 def test_a_rule_page_says_what_the_program_prints(pages: dict[str, str]) -> None:
     """Title, grade and case, condition, limit, example and who asks it."""
     page = pages["rules/return-low-cut.md"]
@@ -134,6 +138,7 @@ def test_a_rule_page_says_what_the_program_prints(pages: dict[str, str]) -> None
     assert "\x02" not in page
 
 
+@pytest.mark.slow
 def test_the_contents_name_all_that_is_written(pages: dict[str, str]) -> None:
     """No written page is left out, and each has a title."""
     listed = contents(pages)
