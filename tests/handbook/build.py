@@ -70,12 +70,20 @@ def settings(pages: dict[str, str]) -> dict[str, object]:
     }
 
 
-def build(out: Path, pages: dict[str, str] | None = None, builder: str = "html") -> str:
+def put(pages: dict[str, str], into: Path) -> None:
+    """Write the sources of pages into a folder."""
+    for name, text in pages.items():
+        path = into / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+
+
+def build(out: Path, pages: dict[str, str], builder: str = "html") -> str:
     """Build the handbook into ``out``, which is emptied first.
 
     Args:
         out: the folder.
-        pages: the sources by path; all of them when left out.
+        pages: the sources by path.
         builder: Sphinx's builder; ``dummy`` reads all and follows every link, and writes nothing.
 
     Returns:
@@ -85,13 +93,9 @@ def build(out: Path, pages: dict[str, str] | None = None, builder: str = "html")
 
     from sphinx.application import Sphinx
 
-    pages = {**made_pages(), **written_pages()} if pages is None else pages
     with TemporaryDirectory() as place, _quick_stems():
         source = Path(place) / "source"
-        for name, text in pages.items():
-            path = source / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(text, encoding="utf-8")
+        put(pages, source)
         shutil.rmtree(out, ignore_errors=True)
         said = StringIO()
         app = Sphinx(
@@ -137,15 +141,21 @@ def main() -> int:
     """``python -m tests.handbook FOLDER``: 1 where a page has a fault, which is then told."""
     parser = argparse.ArgumentParser(prog="python -m tests.handbook", description="Build the handbook.")
     parser.add_argument("folder", nargs="?", type=Path, help="where it goes; the folder is emptied first")
+    parser.add_argument("--sources", type=Path, help="also write the pages as Markdown into this folder")
     parser.add_argument("--walk", action="store_true", help="first write into the pages what their commands print")
     given = parser.parse_args()
-    if given.folder is None and not given.walk:
-        parser.error("name a folder, or --walk")
+    if given.folder is None and given.sources is None and not given.walk:
+        parser.error("name a folder, --sources or --walk")
     if given.walk:
         walk_anew()
-    if given.folder is None:
+    if given.folder is None and given.sources is None:
         return 0
     gc.disable()  # nearly all that Sphinx makes stays until the end: the search for cycles takes two fifths of a build
-    said = build(given.folder.resolve())
+    pages = {**made_pages(), **written_pages()}
+    if given.sources is not None:
+        put(pages, given.sources)
+    if given.folder is None:
+        return 0
+    said = build(given.folder.resolve(), pages)
     print(said or f"{sum(1 for _ in given.folder.rglob('*.html'))} pages; open {given.folder / 'index.html'}")
     return 1 if said else 0

@@ -10,6 +10,7 @@ import sys
 from importlib.util import find_spec
 from math import log10
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
@@ -24,7 +25,7 @@ from mixlint.rulebook.settings import settings_of
 from mixlint.signal.filters import band_response
 from mixlint.signal.pan import MONO_LAWS, mono_gains
 from mixlint.signal.true_peak import factor
-from tests.handbook.build import TOP, WRITTEN, contents, made_pages, written_pages
+from tests.handbook.build import TOP, WRITTEN, contents, written_pages
 from tests.handbook.markdown import docstring, escaped
 from tests.handbook.rule_pages import every_rule
 from tests.handbook.walk import walked
@@ -32,10 +33,30 @@ from tests.handbook.walk import walked
 NEEDS_SPHINX = pytest.mark.skipif(find_spec("sphinx") is None, reason="the docs extra is not installed")
 
 
+class Built(NamedTuple):
+    """The sources of all pages, what was built of them, and what the command said and ended with."""
+
+    pages: dict[str, str]
+    out: Path
+    status: int
+    said: str
+
+
 @pytest.fixture(scope="module")
-def pages() -> dict[str, str]:
-    """Every source page."""
-    return {**made_pages(), **written_pages()}
+def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    """The whole handbook; only its sources where Sphinx is not installed."""
+    place = tmp_path_factory.mktemp("handbook")
+    folder = [str(place / "out")] if find_spec("sphinx") else []
+    done = python("-m", "tests.handbook", *folder, "--sources", str(place / "sources"))
+    sources = place / "sources"
+    pages = {path.relative_to(sources).as_posix(): path.read_text("utf-8") for path in sources.rglob("*.md")}
+    return Built(pages, place / "out", done.returncode, done.stdout + done.stderr)
+
+
+@pytest.fixture
+def pages(built: Built) -> dict[str, str]:
+    """The source of every page, by its path."""
+    return built.pages
 
 
 def python(*arguments: str) -> subprocess.CompletedProcess[str]:
@@ -53,11 +74,10 @@ def python(*arguments: str) -> subprocess.CompletedProcess[str]:
 
 @pytest.mark.slow
 @NEEDS_SPHINX
-def test_it_builds_without_a_warning_and_reads_without_a_network(tmp_path: Path) -> None:
+def test_it_builds_without_a_warning_and_reads_without_a_network(built: Built) -> None:
     """Every page is built; nothing but links that a reader follows leads out of it; the search is a script."""
-    out = tmp_path / "out"
-    built = python("-m", "tests.handbook", str(out))
-    assert built.returncode == 0, built.stdout + built.stderr
+    out = built.out
+    assert built.status == 0, built.said
     for name in every_rule():
         assert (out / "rules" / f"{name}.html").is_file()
     loads = re.compile(r"<(?:script|link|img|iframe|source)\b[^>]*?(?:src|href)=\"((?:https?:)?//[^\"]+)\"")
