@@ -58,6 +58,7 @@ def settings(pages: dict[str, str]) -> dict[str, object]:
         "extensions": ["myst_parser"],
         "myst_heading_anchors": 3,
         "smartquotes": False,
+        "highlight_language": "text",
         "html_theme": "theme",
         "html_theme_path": [str(THEME.parent)],
         "html_title": "mixlint handbook",

@@ -83,11 +83,10 @@ def settings_page() -> dict[str, str]:
     """Every setting, by subject."""
     subjects: dict[str, list[list[str]]] = defaultdict(list)
     for name, one in sorted(settings_of(TABLES.values()).items()):
-        ends = [f"{end:g}" if isfinite(end) else "" for end in (one.lowest, one.highest)]
         row = [
             code(name),
             escaped(with_unit(one.value, one.unit)),
-            f"{ends[0]} … {ends[1]}".strip(),
+            _range(one.lowest, one.highest),
             f"{escaped(one.meaning)} *{escaped(one.basis)}*",
         ]
         subjects[name.partition(".")[0]].append(row)
@@ -98,6 +97,12 @@ def settings_page() -> dict[str, str]:
     for subject, rows in subjects.items():
         said += f"## {escaped(subject)}\n\n" + table(["setting", "as shipped", "range", "what it decides"], rows) + "\n"
     return {"settings.md": said}
+
+
+def _range(lowest: float, highest: float) -> str:
+    if isfinite(lowest) and isfinite(highest):
+        return f"{lowest:g} to {highest:g}"
+    return f"from {lowest:g}" if isfinite(lowest) else f"up to {highest:g}" if isfinite(highest) else "any"
 
 
 def standards_page() -> dict[str, str]:
