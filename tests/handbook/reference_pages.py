@@ -8,6 +8,7 @@ import pkgutil
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from importlib import import_module
+from inspect import signature
 from math import isfinite
 from pathlib import Path
 from typing import Any
@@ -289,18 +290,20 @@ def python_page() -> dict[str, str]:
         thing = getattr(mixlint, name)
         said += f"## {escaped(name)}\n\n"
         if callable(thing):
-            said += block(f"{name}{_signature(thing)}", "python") + "\n" + docstring(thing.__doc__) + "\n"
+            said += block(f"{name}{_signature(thing)}") + "\n" + docstring(thing.__doc__) + "\n"
             said += "".join(_methods(thing)) if isinstance(thing, type) else ""
         elif isinstance(thing, str | int | float | tuple | frozenset):
-            said += block(f"{name} = {thing!r}" if name != "__version__" else f"{name}: str", "python") + "\n"
+            said += block(f"{name} = {thing!r}" if name != "__version__" else f"{name}: str") + "\n"
         else:
             said += docstring(type(thing).__doc__) + "\n"
     return {"python.md": said}
 
 
 def _signature(thing: Any) -> str:
-    from inspect import signature
-
+    """What it takes, as Python writes it; of a model its fields."""
+    fields = getattr(thing, "__pydantic_fields__", None)
+    if fields is not None:
+        return "(" + ", ".join(name if one.is_required() else f"{name}=…" for name, one in fields.items()) + ")"
     try:
         return str(signature(thing)).replace("'", "")
     except (TypeError, ValueError):
@@ -308,8 +311,8 @@ def _signature(thing: Any) -> str:
 
 
 def _methods(thing: type) -> Iterator[str]:
-    for name, member in vars(thing).items():
+    for name, member in list(vars(thing).items()):
         inner = member.fget if isinstance(member, property) else getattr(member, "__func__", member)
         if not name.startswith("_") and callable(inner) and inner.__doc__ and not isinstance(inner, type):
             shown = name if isinstance(member, property) else f"{name}{_signature(inner)}"
-            yield f"### {escaped(name)}\n\n{block(shown, 'python')}\n{docstring(inner.__doc__)}\n"
+            yield f"### {escaped(name)}\n\n{block(shown)}\n{docstring(inner.__doc__)}\n"

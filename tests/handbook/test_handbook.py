@@ -17,16 +17,20 @@ import pytest
 import mixlint
 from mixlint.cli.app import app
 from mixlint.facts import TABLES
+from mixlint.importers import read
 from mixlint.importers.registry import IMPORTERS, STEMS
 from mixlint.reports.forms import REVIEW_FORMS
 from mixlint.resources import folder
 from mixlint.rulebook import shipped_standards
 from mixlint.rulebook.settings import settings_of
+from mixlint.session import Session
 from mixlint.signal.filters import band_response
 from mixlint.signal.pan import MONO_LAWS, mono_gains
 from mixlint.signal.true_peak import factor
+from mixlint.units import SILENCE_DB
 from tests.handbook.build import TOP, WRITTEN, contents, written_pages
 from tests.handbook.markdown import docstring, escaped
+from tests.handbook.reference_pages import python_page
 from tests.handbook.rule_pages import every_rule
 from tests.handbook.walk import walked
 
@@ -234,3 +238,16 @@ def test_markdown_shows_text_as_it_is() -> None:
     assert "- `one`: the first, which goes on.\n- `other`: the second." in said
     assert "Gives: their sum, dB." in said
     assert "- `ValueError`: neither." in said
+
+
+def test_the_page_of_public_names_shows_whatever_there_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Functions and classes with what they take, methods with theirs, constants with their values."""
+    monkeypatch.setattr(mixlint, "__all__", ["read", "Session", "SILENCE_DB"], raising=False)
+    for name, thing in (("read", read), ("Session", Session), ("SILENCE_DB", SILENCE_DB)):
+        monkeypatch.setattr(mixlint, name, thing, raising=False)
+    page = python_page()["python.md"]
+    assert "## read\n\n```text\nread(path: Path) -> Session\n```" in page
+    assert "Ends in an error:" in page
+    assert "## Session\n" in page
+    assert "### json\\_text\n" in page
+    assert "SILENCE_DB = -200.0" in page
