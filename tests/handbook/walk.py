@@ -15,6 +15,9 @@ from typer.testing import CliRunner
 from mixlint.cli.app import app
 
 LEFT_OUT = "…"
+WIDTH = "100"
+"""As wide as mixlint writes into a pipe or a file; whoever runs this may stand before any terminal."""
+
 _BLOCK = re.compile(r"^```console\n\$ (?P<command>.*)\n(?P<shown>(?:(?!```).*\n)*)```$", re.MULTILINE)
 _FILE = re.compile(r"^```\{code-block\} toml\n:caption: (?P<name>\S+)\n\n(?P<text>(?:(?!```).*\n)*)```$", re.MULTILINE)
 
@@ -44,7 +47,7 @@ def _printed(command: str) -> list[str]:
     name, *arguments = shlex.split(command)
     if name != "mixlint":
         raise ValueError(f"only mixlint is run: {command}")
-    result = CliRunner().invoke(app, arguments, prog_name="mixlint")
+    result = CliRunner(env={"COLUMNS": WIDTH, "TERM": "dumb"}).invoke(app, arguments, prog_name="mixlint")
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception
     return result.output.rstrip("\n").splitlines()
