@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -18,6 +20,14 @@ if TYPE_CHECKING:
 else:  # the choices are those of the tables, so that a form is named in one place
     ResultFormName = Literal[tuple(RESULT_FORMS)]
     SheetFormName = Literal[(*RESULT_FORMS, *LIST_FORMS)]
+
+
+def typed(text: str | None) -> str | None:
+    """What was typed, as text. Where the system's encoding cannot carry it, as ASCII, its bytes are read as UTF-8."""
+    if text is None or not re.search("[\udc80-\udcff]", text):
+        return text
+    return os.fsencode(text).decode("utf-8", "replace")
+
 
 StandardOption = Annotated[
     str | None,

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import OutOption, PathArgument, SheetFormOption, StandardOption
+from mixlint.cli.options import OutOption, PathArgument, SheetFormOption, StandardOption, typed
 
 WhyOption = Annotated[
     str | None,
@@ -14,6 +14,7 @@ WhyOption = Annotated[
         "--why",
         metavar="CHANNEL",
         help="Instead: why this channel, by name or id, has its role, what comes next, and how to overrule it.",
+        callback=typed,
     ),
 ]
 

@@ -6,14 +6,14 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption
+from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption, typed
 
 LOWEST_HZ, HIGHEST_HZ = 1.0, 192_000.0
 
 
 def trace(
     path: PathArgument,
-    channel: Annotated[str, typer.Argument(metavar="CHANNEL", help="The channel's name or id.")],
+    channel: Annotated[str, typer.Argument(metavar="CHANNEL", help="The channel's name or id.", callback=typed)],
     at_hz: Annotated[
         float,
         typer.Option("--at", metavar="HZ", help="The frequency the gains hold for.", min=LOWEST_HZ, max=HIGHEST_HZ),

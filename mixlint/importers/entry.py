@@ -24,6 +24,7 @@ from mixlint.importers.registry import (
 )
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media.container import open_container
+from mixlint.media.disk_names import as_text, on_disk
 from mixlint.media.zip_directory import is_audio_name, is_junk
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.session import Session
@@ -109,7 +110,7 @@ def discover(path: Path) -> list[Path]:
             if is_junk(name):
                 continue
             if is_audio_name(name):
-                audio.append(file.relative_to(path).as_posix())
+                audio.append(as_text(file.relative_to(path).as_posix()))
             elif _is_session(file):
                 found.append(file)
     lists = [file for file in found if is_list(file)]
@@ -134,7 +135,7 @@ def _described(path: Path, sets: dict[str, tuple[str, ...]], lists: list[Path]) 
     """
     found: list[Path] = []
     for folder, files in sets.items():
-        home = path / folder if folder else path
+        home = on_disk(path, folder) if folder else path
         own = []
         for one in lists:
             if one.parent == home:
@@ -207,7 +208,7 @@ def digest(path: Path) -> str:
 def _of_set(path: Path) -> list[Path]:
     """The audio files of the set of stems whose folder this is."""
     with open_container(path) as container:
-        return [path / name for name in sets_of(container.names()).get("", ())]
+        return [on_disk(path, name) for name in sets_of(container.names()).get("", ())]
 
 
 def _head(path: Path) -> bytes:

@@ -128,7 +128,7 @@ def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool 
     import tomllib
 
     try:
-        text = path.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8-sig")
         raw = tomllib.loads(text)
     except OSError as fault:
         what, do = f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path"
