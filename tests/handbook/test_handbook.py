@@ -247,7 +247,7 @@ def test_the_page_of_public_names_shows_whatever_there_is(monkeypatch: pytest.Mo
     for name, thing in (("read", read), ("Session", Session), ("SILENCE_DB", SILENCE_DB)):
         monkeypatch.setattr(mixlint, name, thing, raising=False)
     page = python_page()["python.md"]
-    assert "## read\n\n```text\nread(path: Path) -> Session\n```" in page
+    assert "## read\n\n```text\nread(path: str | PathLike[str]" in page
     assert "Ends in an error:" in page
     assert "## Session\n" in page
     assert "### json\\_text\n" in page

@@ -13,11 +13,6 @@ from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, addre
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
 
-Column = Literal[
-    "name", "number", "kind", "output", "level", "pan", "mute", "solo", "width", "sends", "inserts", "low-cut", "wet",
-    "file", "start", "end", "comment",
-]  # fmt: skip
-
 LOOKED_AT: Final = 60
 """So many rows are looked at for the heading: above it stand titles and remarks."""
 
@@ -203,7 +198,7 @@ class Sayings:
     """
 
     title: str = ""
-    tap: Literal["pre", "post"] | None = None
+    tap: Literal[pre, post] | None = None
     blank: bool | None = None
     pans: list[str] = field(default_factory=list)
 
