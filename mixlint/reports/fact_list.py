@@ -13,15 +13,17 @@ if TYPE_CHECKING:
 
 
 class FactEntry(Frozen):
-    """One fact: its table, name, what kind of value it has, unit, meaning, how it is known, and its words."""
+    """One fact: its table, name, what kind of value it has, unit, meaning, how it is known, and its words; of a row or
+    rows the table ``of`` which they are."""
 
     table: str
     name: str
-    kind: Literal["number", "switch", "word", "text", "list"]
+    kind: Literal["number", "switch", "word", "text", "list", "row", "rows"]
     unit: str
     meaning: str
     how: Literal["declared", "measured", "derived", "assumed"]
     words: tuple[str, ...] = ()
+    of: str = ""
 
 
 class TableEntry(Frozen):
@@ -53,6 +55,7 @@ def fact_list(tables: Iterable[Table[Any]]) -> FactList:
                 meaning=f.meaning,
                 how=f.how,
                 words=f.words,
+                of=f.of,
             )
             for t in found
             for f in t.facts.values()
@@ -69,6 +72,8 @@ def fact_list_text(said: FactList, page: Page) -> str:
             if fact.table != table.name:
                 continue
             kind = f"{fact.kind} in {fact.unit}" if fact.unit else fact.kind
+            if fact.of:
+                kind = f"{fact.kind} of the table {fact.of}"
             lines += ["", f"    {fact.name}  {page.dim(f'{kind}, {fact.how}')}"]
             lines += wrapped(fact.meaning, page.width, "        ")
             if fact.words:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from string import Formatter
+from types import MappingProxyType
 from typing import Any, Final
 
 from mixlint.facts.declare import ECHOES, Row, Table
@@ -46,18 +47,21 @@ class Wording:
         names = (name.partition(".")[0] for _, name in self.parts if name and not name.startswith(LIMITS))
         return tuple(dict.fromkeys(name for name in names if name != CHANNEL))
 
-    def filled(self, table: Table[Any], row: Row[Any]) -> str:
+    def filled(
+        self, table: Table[Any], row: Row[Any], singled: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    ) -> str:
         """The text for one row; what the export does not show is written ``unknown``.
 
         Args:
             table: the table the text was checked against.
             row: one of its rows.
+            singled: of the rows of other tables that a fact leads to, the names of those that it is about.
         """
         said = []
         for plain, name in self.parts:
             said.append(plain)
             if name:
-                said.append(self._value(name, table, row))
+                said.append(", ".join(singled[name]) if name in singled else self._value(name, table, row))
         return "".join(said)
 
     def _value(self, name: str, table: Table[Any], row: Row[Any]) -> str:

@@ -130,6 +130,7 @@ class Channel(Frozen):
         fader_db: −200 is fully down.
         pan: −100 (left) … +100 (right).
         plays: what is recorded on it, as the export declares.
+        automation_mode: what the strip's automation is set to.
         declared_role: the mixer role as the file has it, verbatim.
         where: the place in the export, such as ``project.xml:118``.
     """
@@ -151,6 +152,9 @@ class Channel(Frozen):
     inserts: tuple[Insert, ...] = ()
     clips: tuple[Clip, ...] = ()
     automation: tuple[Automation, ...] = ()
+    automation_mode: Literal["off", "read", "touch", "latch", "write"] | Unknown = Unknown(
+        unknown="the export does not tell what automation is set to", settle="look at the automation mode"
+    )
     declared_role: str = ""
     comment: str = ""
     where: str = ""

@@ -24,6 +24,7 @@ from mixlint.facts.insert import (
     matching,
     noted,
     order,
+    plain,
     ranges,
 )
 from mixlint.facts.insert.processing import (
@@ -75,6 +76,7 @@ INSERT: Table[ChannelInsert] = Table(
         noted.FACTS,
         listening.FACTS,
         matching.FACTS,
+        plain.FACTS,
     ),
 )
 

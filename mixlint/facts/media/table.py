@@ -39,6 +39,7 @@ from mixlint.facts.media import (
     left_over,
     low_bursts,
     metronome,
+    plain,
     residue,
     ringing,
 )
@@ -78,6 +79,7 @@ MEDIA: Table[MediaUse] = Table(
         in_tune.FACTS,
         left_over.FACTS,
         metronome.FACTS,
+        plain.FACTS,
     ),
 )
 
