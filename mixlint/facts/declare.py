@@ -21,8 +21,8 @@ from mixlint.units import UNITS
 __all__ = ["Compute", "Fact", "FactKind", "FactValue", "Facts", "How", "Row", "Scalar", "Subject", "Table", "Value"]
 
 FactKind = Literal["number", "switch", "word", "text", "list", "row", "rows"]
-"""``rows`` are rows of another table that belong to this one, such as the processors on a channel, and ``row`` is one of
-them or none, such as where a send leads. Conditions ask them for facts of their own."""
+"""``rows`` are rows of another table that belong to this one, such as the processors on a channel; ``row`` is one of
+them, or none: where a send leads. Conditions ask them for facts of their own."""
 
 LEADING: tuple[FactKind, ...] = ("row", "rows")
 
@@ -67,10 +67,10 @@ class Row(Generic[Item_co]):
         if found is None:
             fact = self.table.facts[name]
             try:
-                given = fact.compute(self)
+                given: Any = fact.compute(self)
             except NotKnown as missing:
                 given = missing.unknown
-            if fact.of and not isinstance(given, FactValue | Unknown):
+            if fact.of and isinstance(given, tuple):
                 self.led_to[name] = given
                 given = tuple(row.subject.name for row in given)
             found = given if isinstance(given, FactValue | Unknown) else FactValue(given, fact.how, self.subject.where)

@@ -30,9 +30,10 @@ from mixlint.review.findings import (
     Verdict,
 )
 from mixlint.review.fingerprint import NO_ROW, Place, fingerprint, names_in
-from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
+from mixlint.rulebook.conditions import Consulted, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+from mixlint.rulebook.truth import Missing
 from mixlint.session import Channel
 from mixlint.session.maybe import TO_COPY
 
@@ -165,8 +166,8 @@ class _Judgement(NamedTuple):
     holds: RowEvaluation | None = None
 
     @property
-    def singled(self) -> Mapping[str, tuple[str, ...]]:
-        """Of the rows that ``must`` leads to the names of those that break it, by the fact that leads there."""
+    def singled(self) -> Mapping[str, FactValue]:
+        """Of the rows that ``must`` leads to, those that break it, by the fact that leads there."""
         return {} if self.holds is None else self.holds.singled
 
     @property
@@ -295,7 +296,7 @@ def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
 
 
 def _message(
-    rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...], singled: Mapping[str, tuple[str, ...]]
+    rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...], singled: Mapping[str, FactValue]
 ) -> str:
     if verdict == "flagged":
         return rule.says.filled(rule.table, row, singled)

@@ -18,12 +18,13 @@ on, and of no others.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any, Final, NamedTuple
 
-from mixlint.facts.declare import LEADING, Fact, FactKind, FactValue, Row, Table, Value
+from mixlint.facts.declare import LEADING, Fact, FactKind, FactValue, How, Row, Table, Value
 from mixlint.rulebook.counting import count_fact, count_operators, over_all
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.filling import NotSeen, check_filled, fill, is_filled, named_facts
@@ -84,7 +85,7 @@ class RowEvaluation:
     thorough: bool = False
     noted: dict[Asked, FactValue | Unknown] = field(default_factory=dict)
     of: Row[Any] | None = None
-    singled: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    singled: dict[str, FactValue] = field(default_factory=dict)
 
     @property
     def own(self) -> Row[Any]:
@@ -241,7 +242,7 @@ class Reader:
             return None
         if fact.kind == "row" and not set(raw) & {*LISTING, "known"}:
             return self._over_rows(fact, "some", raw, key)
-        tests = []
+        tests: list[Test | None] = []
         for operator, against in raw.items():
             place = f"{key}.{operator}"
             if not self._fits(operator, fact.kind, fact.name, place):
@@ -464,6 +465,9 @@ def _asked_of_its_own(
     return test
 
 
+_UNIT: Final = re.compile(r"_(db|dbfs|dbtp|lufs|lu|hz|ms|s|percent|bpm)$")
+"""The unit at the end of a fact's name, which its value says as well."""
+
 SINGLED: Final = {"every": "no", "some": "yes", "none": "yes", "count": "yes"}
 """What has come out for the rows that an operator's answer rests on."""
 
@@ -481,27 +485,38 @@ def _over_rows(asked: Asked, operator: str, inner: Test, counts: Sequence[Compar
         met = [inner(sight) for sight in sights]
         outcome = over_all(operator, met, counts)
         chosen = [sight for sight, one in zip(sights, met, strict=True) if one.truth == SINGLED[operator]] or sights
-        names = tuple(sight.row.subject.name for sight in chosen)
         whole = evaluation.row.value(name)
         how = asked.fact.how if isinstance(whole, Unknown) else whole.how
-        evaluation.noted[asked] = FactValue(
-            names, how, "", few_text([said for one in chosen if (said := _seen(one))], none="")
-        )
+        found = _named(chosen, evaluation.row, how)
+        evaluation.noted[asked] = found
         if outcome.truth == "no":
-            evaluation.singled[name] = tuple(dict.fromkeys((*evaluation.singled.get(name, ()), *names)))
+            evaluation.singled[name] = _together(evaluation.singled.get(name), found)
         return outcome
 
     return test
 
 
-def _seen(sight: RowEvaluation) -> str:
-    """What a row was asked for, for a reader: ``Vox → Slap: tap pre``."""
-    seen = [
-        f"{asked.fact.name} {value_text(found.value, asked.fact.unit)}"
-        for asked, found in sight.noted.items()
-        if isinstance(found, FactValue) and asked.limit is not None and asked.fact.kind not in LEADING
-    ]
-    return f"{sight.row.subject.name}: {', '.join(seen)}" if seen else ""
+def _named(sights: Sequence[RowEvaluation], led_from: Row[Any], how: How) -> FactValue:
+    """Rows by name, without that of the row they belong to, and what each was asked for: ``Deckel: ceiling −0.3``."""
+    names, notes = [], []
+    for sight in sights:
+        name = sight.row.subject.name.removeprefix(f"{led_from.subject.name}: ")
+        seen = dict.fromkeys(
+            f"{_UNIT.sub('', asked.fact.name).replace('_', ' ')} {value_text(found.value, asked.fact.unit)}"
+            for asked, found in sight.noted.items()
+            if isinstance(found, FactValue) and asked.limit is not None and asked.fact.kind not in LEADING
+        )
+        names.append(name)
+        notes.append(f"{name} ({', '.join(seen)})" if seen else name)
+    return FactValue(tuple(names), how, "", few_text(notes, none="none"))
+
+
+def _together(first: FactValue | None, second: FactValue) -> FactValue:
+    """What several operators over one fact single out, each name and note once."""
+    if first is None or not isinstance(first.value, tuple) or not isinstance(second.value, tuple):
+        return second
+    note = "; ".join(dict.fromkeys((first.note, second.note)))
+    return FactValue(tuple(dict.fromkeys((*first.value, *second.value))), second.how, "", note)
 
 
 def _over_members(operator: str, compares: Sequence[Compare], counts: Sequence[Compare] = ()) -> Compare:

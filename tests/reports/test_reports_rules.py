@@ -38,6 +38,10 @@ SAID = {
     "every": ({"families": {"every": {"one_of": ["drums"]}}}, "each of families is one of drums"),
     "some": ({"families": {"some": "drums"}}, "one or more of families is drums"),
     "none": ({"intents": {"none": {"is": "mono"}}}, "none of intents is mono"),
+    "count": (
+        {"families": {"count": {"of": "drums", "at_most": 1}}},
+        "the number of families of which each is drums is at most 1",
+    ),
 }
 
 

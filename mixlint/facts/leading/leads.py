@@ -171,7 +171,7 @@ _OF_A_CHANNEL: Final[tuple[tuple[str, str, str, Lead], ...]] = (
     ("row", "channel", "The channel it goes out to; none where it goes nowhere.", output),
     ("rows", "channel", "All channels that its output passes, one after the other, to where that ends.", route),
     ("rows", "channel", "The channels that go out to it.", fed_by),
-    ("row", "channel", "The channel it lies in, whether or not it goes out there; none where it lies in none.", lies_in),
+    ("row", "channel", "The channel it lies in, whether or not it goes out there; or none.", lies_in),
     ("rows", "channel", "The channels that lie in it or go out to it: the members of a group or VCA.", members),
     ("row", "channel", "The track whose name differs from its own in nothing but the side; or none.", partner),
     ("rows", "channel", "All channels of the session but itself.", other_channels),
@@ -218,12 +218,14 @@ def as_track(row: Row[Channel]) -> Rows:
 # ---- from what is on a channel -------------------------------------------------------------------------------------
 
 
-@INSERT.fact("row", "The channel it sits in.", of="channel")
-@CLIP.fact("row", "The channel it is on.", of="channel")
-@LANE.fact("row", "The channel it is on.", of="channel")
-@PARAMETER.fact("row", "The channel that its processor sits in.", of="channel")
 def its_channel(row: Row[Any]) -> Rows:
     return _channels(row.context, [row.item.channel.id])
+
+
+INSERT.fact("row", "The channel it sits in.", of="channel")(its_channel)
+CLIP.fact("row", "The channel it is on.", of="channel")(its_channel)
+LANE.fact("row", "The channel it is on.", of="channel")(its_channel)
+PARAMETER.fact("row", "The channel that its processor sits in.", of="channel")(its_channel)
 
 
 def _own_inserts(row: Row[ChannelInsert]) -> Rows:
@@ -405,7 +407,9 @@ def session(row: Row[Any]) -> Rows:
 
 _TO_THE_SESSION: Final = "The session as a whole."
 
-for _table in (
+_NEAR_THE_SESSION: Final[tuple[Table[Any], ...]] = (
     CHANNEL, SOURCE, RETURN, TRACK, INSERT, SEND, CLIP, LANE, MEDIA, MARKER, PARAMETER, PAIR, SIDES, STEM, PRINT,
-):  # fmt: skip
-    _table.fact("row", _TO_THE_SESSION, of="session")(session)
+)  # fmt: skip
+
+for _near in _NEAR_THE_SESSION:
+    _near.fact("row", _TO_THE_SESSION, of="session")(session)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from mixlint.analysis.context import SessionContext
 from mixlint.facts.declare import Row, Subject, Table
-from mixlint.session import Channel, Parameter, Unknown, inserts_now, known
+from mixlint.session import Channel, NotKnown, Parameter, Unknown, inserts_now
 from mixlint.units import value_text
 
 
@@ -43,15 +43,20 @@ def name(row: Row[ListedParameter]) -> str:
 
 @PARAMETER.fact("number", "Its value where that is a number, in its own unit; 1 and 0 for on and off.")
 def number(row: Row[ListedParameter]) -> float | Unknown:
-    value = known(row.item.parameter.value)
-    if isinstance(value, str):
-        return Unknown(unknown=f"{name(row)} is a word, {value}")
-    return float(value)
+    given = _given(row)
+    return Unknown(unknown=f"{name(row)} is a word, {given}") if isinstance(given, str) else float(given)
+
+
+def _given(row: Row[ListedParameter]) -> float | bool | int | str:
+    given: float | bool | int | str | Unknown = row.item.parameter.value
+    if isinstance(given, Unknown):
+        raise NotKnown(given)
+    return given
 
 
 @PARAMETER.fact("text", "Its value as text: a word, a number, yes or no.")
 def value(row: Row[ListedParameter]) -> str:
-    return value_text(known(row.item.parameter.value))
+    return value_text(_given(row))
 
 
 @PARAMETER.fact("text", "Its unit as the file writes it; empty where it gives none.")
