@@ -61,7 +61,7 @@ def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
     }
     schema["$defs"]["{fact}"] = {
         "type": "string",
-        "pattern": r"^\{[a-z0-9_]+\}$",
+        "pattern": r"^\{[a-z0-9_.]+\}$",
         "description": "the value of a fact of the row that the rule is over",
     }
     for name, table in tables.items():

@@ -32,7 +32,7 @@ _OPERATORS = {
 }
 _ECHOES = {"": "", "note": ", how", "where": ", where"}
 _MEMBERS = {"every": "each of", "some": "one or more of", "none": "none of", "count": "the number of"}
-_FILLED = re.compile(r"\{(\w+)\}")
+_FILLED = re.compile(r"\{([\w.]+)\}")
 
 
 def rule_page(rule: Rule, standard: str, page: Page) -> str:
@@ -223,7 +223,7 @@ class _Wording:
             joint = " and " if operator == "between" else ", "
             return joint.join(self._value(v, unit) for v in value)
         if isinstance(value, str):
-            value = _FILLED.sub(lambda found: f"‹{fact_text(found[1])}›", value)
+            value = _FILLED.sub(lambda found: f"‹{fact_text(found[1].replace('.', ' '))}›", value)
         return with_unit(value, unit)
 
     def filled(self, text: str) -> str:

@@ -30,7 +30,7 @@ from mixlint.review.findings import (
     Verdict,
 )
 from mixlint.review.fingerprint import NO_ROW, Place, fingerprint, names_in
-from mixlint.rulebook.conditions import Consulted, RowEvaluation
+from mixlint.rulebook.evaluation import Consulted, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
 from mixlint.rulebook.truth import Missing

@@ -18,97 +18,24 @@ on, and of no others.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
-from mixlint.facts.declare import LEADING, Fact, FactKind, FactValue, How, Row, Table, Value
-from mixlint.rulebook.counting import count_fact, count_operators, over_all
+from mixlint.facts.declare import LEADING, Fact, FactKind, Table, Value
+from mixlint.rulebook.counting import count_fact, count_operators
+from mixlint.rulebook.evaluation import Asked, RowEvaluation, Test
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.filling import NotSeen, check_filled, fill, is_filled, named_facts
 from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
+from mixlint.rulebook.over_rows import over_rows
 from mixlint.rulebook.truth import NO, YES, Missing, Outcome
 from mixlint.rulebook.values import Limit, Values, says_roles
 from mixlint.session import Unknown
-from mixlint.units import few_text, value_text
 
 JOINTS: Final = ("all", "any", "not")
-
-
-class Consulted(NamedTuple):
-    """A fact that was consulted.
-
-    Args:
-        fact: its declaration.
-        value: its value, or why it is not known.
-        limit: what it was held against; None where it was held against nothing.
-    """
-
-    fact: Fact
-    value: FactValue | Unknown
-    limit: Value | None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Asked:
-    """A fact that a condition asks for; one object for each fact and limit, so that it is told by its identity.
-
-    Args:
-        fact: the fact.
-        limit: what its value is held against; None where it is held against nothing.
-    """
-
-    fact: Fact
-    limit: Value | None
-
-
-@dataclass(slots=True)
-class RowEvaluation:
-    """One row held against one condition; every fact consulted is written down once per limit, in order.
-
-    Args:
-        table: the table of the row.
-        row: the row.
-        thorough: look at every part of a condition even when the outcome is already settled, so that each value that
-            breaks a limit is shown.
-        noted: what was consulted so far.
-        of: the row that the rule is over, where this one is a row that it leads to.
-        singled: the rows that it leads to and that an outcome rests on, by the fact that leads there: those that break
-            the rule where it is broken.
-    """
-
-    table: Table[Any]
-    row: Row[Any]
-    thorough: bool = False
-    noted: dict[Asked, FactValue | Unknown] = field(default_factory=dict)
-    of: Row[Any] | None = None
-    singled: dict[str, FactValue] = field(default_factory=dict)
-
-    @property
-    def own(self) -> Row[Any]:
-        """The row that the rule is over."""
-        return self.of or self.row
-
-    @property
-    def consulted(self) -> tuple[Consulted, ...]:
-        """What was consulted, in order."""
-        # Most rows are never shown: what they consulted is put into words only when somebody asks.
-        return tuple(Consulted(asked.fact, value, asked.limit) for asked, value in self.noted.items())
-
-    def value(self, asked: Asked) -> FactValue | Unknown:
-        """The value of one of the table's facts, written down as consulted."""
-        found = self.noted.get(asked)
-        if found is None:
-            row, name = self.row, asked.fact.name
-            # Most facts were asked for before, by another rule: a call less for each.
-            found = self.noted[asked] = row.values.get(name) or row.value(name)
-        return found
-
-
-Test = Callable[[RowEvaluation], Outcome]
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,9 +156,9 @@ class Reader:
         if not is_filled(raw):
             return self.values.read(fact, kind, operator, raw, key)
         before = self.file_faults.count
-        stand_in = check_filled(raw, self.over, fact, kind, key, self.file_faults)
+        stand_in = check_filled(raw, self.over, self.tables, fact, kind, key, self.file_faults)
         for name in named_facts(raw):
-            self._facts[name] = None
+            self._facts[name.partition(".")[0]] = None
         return self.values.read(fact, kind, operator, stand_in, key) if self.file_faults.count == before else None
 
     def _leading(self, fact: Fact, raw: object, key: str) -> Test | None:
@@ -268,7 +195,7 @@ class Reader:
             here, self.table = self.table, self.tables[fact.of]
             inner = self._table(raw, f"{key}.of" if operator == "count" else key)
             self.table = here
-        return None if inner is None else _over_rows(Asked(fact, limit), operator, inner, counts)
+        return None if inner is None else over_rows(Asked(fact, limit), operator, inner, counts)
 
     def _count(self, fact: Fact, raw: object, key: str) -> tuple[list[Compare], Value | None, object] | None:
         """What a count has to keep, the limit shown for it, and the condition on what is counted, if there is one."""
@@ -463,60 +390,6 @@ def _asked_of_its_own(
         return _asked(Asked(fact, limit_shown(operator, against)), compares(against))(evaluation)
 
     return test
-
-
-_UNIT: Final = re.compile(r"_(db|dbfs|dbtp|lufs|lu|hz|ms|s|percent|bpm)$")
-"""The unit at the end of a fact's name, which its value says as well."""
-
-SINGLED: Final = {"every": "no", "some": "yes", "none": "yes", "count": "yes"}
-"""What has come out for the rows that an operator's answer rests on."""
-
-
-def _over_rows(asked: Asked, operator: str, inner: Test, counts: Sequence[Compare]) -> Test:
-    """The test of an operator over the rows that a fact leads to; those that settle it are written down by name."""
-    name = asked.fact.name
-
-    def test(evaluation: RowEvaluation) -> Outcome:
-        rows = evaluation.row.rows(name)
-        if isinstance(rows, Unknown):
-            evaluation.noted[asked] = rows
-            return Outcome("unknown", (Missing(name, rows.unknown, rows.settle),))
-        sights = [RowEvaluation(row.table, row, of=evaluation.own) for row in rows]
-        met = [inner(sight) for sight in sights]
-        outcome = over_all(operator, met, counts)
-        chosen = [sight for sight, one in zip(sights, met, strict=True) if one.truth == SINGLED[operator]] or sights
-        whole = evaluation.row.value(name)
-        how = asked.fact.how if isinstance(whole, Unknown) else whole.how
-        found = _named(chosen, evaluation.row, how)
-        evaluation.noted[asked] = found
-        if outcome.truth == "no":
-            evaluation.singled[name] = _together(evaluation.singled.get(name), found)
-        return outcome
-
-    return test
-
-
-def _named(sights: Sequence[RowEvaluation], led_from: Row[Any], how: How) -> FactValue:
-    """Rows by name, without that of the row they belong to, and what each was asked for: ``Deckel: ceiling −0.3``."""
-    names, notes = [], []
-    for sight in sights:
-        name = sight.row.subject.name.removeprefix(f"{led_from.subject.name}: ")
-        seen = dict.fromkeys(
-            f"{_UNIT.sub('', asked.fact.name).replace('_', ' ')} {value_text(found.value, asked.fact.unit)}"
-            for asked, found in sight.noted.items()
-            if isinstance(found, FactValue) and asked.limit is not None and asked.fact.kind not in LEADING
-        )
-        names.append(name)
-        notes.append(f"{name} ({', '.join(seen)})" if seen else name)
-    return FactValue(tuple(names), how, "", few_text(notes, none="none"))
-
-
-def _together(first: FactValue | None, second: FactValue) -> FactValue:
-    """What several operators over one fact single out, each name and note once."""
-    if first is None or not isinstance(first.value, tuple) or not isinstance(second.value, tuple):
-        return second
-    note = "; ".join(dict.fromkeys((first.note, second.note)))
-    return FactValue(tuple(dict.fromkeys((*first.value, *second.value))), second.how, "", note)
 
 
 def _over_members(operator: str, compares: Sequence[Compare], counts: Sequence[Compare] = ()) -> Compare:

@@ -1,8 +1,9 @@
 """Values of the row in a condition: ``"{fader_db}"`` where a number stands, ``"PRINT {name}"`` where a text does.
 
 As in the texts of a rule, what stands in curly brackets is a fact of the row that the rule is over; within a condition
-on other rows, such as the sends of a channel, it still is that row's. So two facts, or two rows, are held against each
-other. In a glob the value stands for itself: an asterisk in a channel's name is an asterisk.
+on other rows, such as the sends of a channel, it still is that row's. ``"{output.name}"`` is a fact of the one row that
+another fact leads to. So two facts, or two rows, are held against each other. In a glob the value stands for itself: an
+asterisk in a channel's name is an asterisk.
 """
 
 from __future__ import annotations
@@ -45,12 +46,40 @@ def named_facts(raw: object) -> list[str]:
     return [name for one in several for name in named_facts(one)]
 
 
-def check_filled(raw: object, own: Table[Any], fact: Fact, kind: FactKind, key: str, file_faults: FileFaults) -> object:
+def _fact_named(
+    name: str, own: Table[Any], tables: Mapping[str, Table[Any]], key: str, file_faults: FileFaults
+) -> Fact | None:
+    """The fact that a name in curly brackets stands for, by way of those that lead to one row; None after a fault."""
+    table = own
+    *ways, last = name.split(".")
+    for way in ways:
+        fact = table.facts.get(way)
+        if fact is None or fact.kind != "row":
+            what = no_such_fact(table, way) if fact is None else (f"{way} does not lead to one row", "")
+            file_faults.add(key, *what)
+            return None
+        table = tables[fact.of]
+    if last not in table.facts:
+        file_faults.add(key, *no_such_fact(table, last))
+        return None
+    return table.facts[last]
+
+
+def check_filled(
+    raw: object,
+    own: Table[Any],
+    tables: Mapping[str, Table[Any]],
+    fact: Fact,
+    kind: FactKind,
+    key: str,
+    file_faults: FileFaults,
+) -> object:
     """Check the facts in curly brackets.
 
     Args:
         raw: what a condition compares with.
         own: the table that the rule is over.
+        tables: the vocabulary.
         fact: the fact that is compared.
         kind: the kind that is compared: its own, or that of the members of a list.
         key: the place in the rule file.
@@ -60,15 +89,14 @@ def check_filled(raw: object, own: Table[Any], fact: Fact, kind: FactKind, key: 
         The same with a value in place of each fact that fits as it will, to be checked in its turn.
     """
     if isinstance(raw, Mapping):
-        return {name: check_filled(one, own, fact, kind, f"{key}.{name}", file_faults) for name, one in raw.items()}
+        return {n: check_filled(one, own, tables, fact, kind, f"{key}.{n}", file_faults) for n, one in raw.items()}
     if not isinstance(raw, str):
         if not isinstance(raw, Sequence):
             return raw
-        return [check_filled(one, own, fact, kind, f"{key}[{n}]", file_faults) for n, one in enumerate(raw)]
+        return [check_filled(one, own, tables, fact, kind, f"{key}[{n}]", file_faults) for n, one in enumerate(raw)]
     for name in named_facts(raw):
-        theirs = own.facts.get(name)
+        theirs = _fact_named(name, own, tables, key, file_faults)
         if theirs is None:
-            file_faults.add(key, *no_such_fact(own, name))
             continue
         whole = raw == f"{{{name}}}"
         if theirs.kind in ("list", "row", "rows") or (kind != "text" and theirs.kind != kind):
@@ -123,18 +151,28 @@ def _filled(raw: object, stand_in: Scalar, row: Row[Any], *, glob: bool) -> Scal
     if not isinstance(raw, str) or not is_filled(raw):
         return stand_in
     values: dict[str, Scalar] = {}
+    units: dict[str, str] = {}
     for name in named_facts(raw):
-        found = row.value(name)
+        there: Row[Any] = row
+        *ways, last = name.split(".")
+        for way in ways:
+            led_to = there.rows(way)
+            if isinstance(led_to, Unknown):
+                return NotSeen(name, led_to)
+            if not led_to:
+                return NotSeen(name, Unknown(unknown=f"{there.subject.name} has no {way.replace('_', ' ')}"))
+            there = led_to[0]
+        found = there.value(last)
         if isinstance(found, Unknown):
             return NotSeen(name, found)
         if isinstance(found, FactValue) and not isinstance(found.value, tuple):
-            values[name] = found.value
+            values[name], units[name] = found.value, there.table.facts[last].unit
     if not isinstance(stand_in, str):
         return next(iter(values.values()))
 
     def said(hole: re.Match[str]) -> str:
         value = values[hole[1]]
-        text = value_text(value, row.table.facts[hole[1]].unit, bare=True)
+        text = value_text(value, units[hole[1]], bare=True)
         return _GLOB.sub(lambda sign: f"[{sign[0]}]", text) if glob else text
 
     return _HOLE.sub(said, raw)

@@ -132,6 +132,8 @@ class Channel(Frozen):
         plays: what is recorded on it, as the export declares.
         automation_mode: what the strip's automation is set to.
         declared_role: the mixer role as the file has it, verbatim.
+        colour: its colour as the file writes it, such as ``#a03c2d``; empty where it gives none.
+        armed: it is armed for recording.
         where: the place in the export, such as ``project.xml:118``.
     """
 
@@ -157,6 +159,10 @@ class Channel(Frozen):
     )
     declared_role: str = ""
     comment: str = ""
+    colour: str = ""
+    armed: bool | Unknown = Unknown(
+        unknown="the export does not tell what is armed", settle="look at the record buttons"
+    )
     where: str = ""
 
 

@@ -8,8 +8,9 @@ import pytest
 
 from mixlint.errors import RulebookError
 from mixlint.facts import TABLES, SessionContext
-from mixlint.rulebook.conditions import Condition, Reader, RowEvaluation
+from mixlint.rulebook.conditions import Condition, Reader
 from mixlint.rulebook.counting import over_all
+from mixlint.rulebook.evaluation import RowEvaluation
 from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.truth import NO, YES, Missing, Outcome
 from mixlint.rulebook.values import Limit
@@ -85,6 +86,8 @@ SONG = Session(
         ("Vox [1]", {"other_channels": {"some": {"fader_db": {"below": "{fader_db}"}}}}, "yes"),
         ("Vox [1]", {"other_channels": {"some": {"fader_db": {"within": {"of": "{fader_db}", "by": 1}}}}}, "yes"),
         ("PRINT Vox [1]", {"other_channels": {"some": {"fader_db": {"below": "{fader_db}"}}}}, "no"),
+        ("PRINT Vox [1]", {"fader_db": {"below": "{output.fader_db}"}}, "yes"),
+        ("Mix", {"fader_db": {"below": "{output.fader_db}"}}, "unknown"),
         ("Hall", {"inserts": {"none": {"processor": "limiter"}}}, "unknown"),
         ("Slap", {"inserts": {"none": {"processor": "limiter"}}}, "yes"),
         ("Vox [1]", {"route": {"some": {"kind": "master"}}}, "yes"),
@@ -123,6 +126,8 @@ def test_an_output_that_is_not_shown_leaves_open_where_it_goes():
         ({"fader_db": {"below": "{name}"}}, "must.fader_db.below", "is a text"),
         ({"name": "PRINT {nam}"}, "must.name", "name"),
         ({"output": {"name": "{output}"}}, "must.output.name", "is a row"),
+        ({"name": "{outputs.name}"}, "must.name", "output"),
+        ({"name": "{sends.name}"}, "must.name", "does not lead to one row"),
     ],
 )  # fmt: skip
 def test_what_does_not_fit_is_told_when_the_rule_is_loaded(raw: Any, key: str, said: str):

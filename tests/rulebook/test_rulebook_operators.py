@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 from toytables import BOAT, toy_row
 
-from mixlint.rulebook.conditions import Reader, RowEvaluation
+from mixlint.rulebook.conditions import Reader
+from mixlint.rulebook.evaluation import RowEvaluation
 from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.operators import OPERATORS
 from mixlint.rulebook.values import Limit

@@ -10,7 +10,8 @@ from mixlint.analysis.gaps import GAP_SETTINGS, unknown_by_gap
 from mixlint.analysis.media_use import is_active_clip
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import side_of
-from mixlint.session import PAN, Channel, Unknown, control_of, known
+from mixlint.session import PAN, Channel, Unknown, control_of, inserts_now, known
+from mixlint.session.control import moves
 
 FACTS: Facts[Channel] = Facts()
 
@@ -20,6 +21,29 @@ NO_CLIPS: Final = Unknown(unknown="the export shows no clips", settle="look at t
 @FACTS.fact("text", "Its comment; empty where it has none.")
 def comment(row: Row[Channel]) -> str:
     return row.item.comment.strip()
+
+
+@FACTS.fact("text", "Its colour as the file writes it, as in #a03c2d.")
+def colour(row: Row[Channel]) -> str | Unknown:
+    return row.item.colour or Unknown(unknown="the export gives it no colour", settle="look at its colour")
+
+
+@FACTS.fact("switch", "It is armed for recording.")
+def armed(row: Row[Channel]) -> bool | Unknown:
+    return row.item.armed
+
+
+@FACTS.fact("text", "The names of its processors in order, switched on or not, as in Low Cut, Old Leveller.")
+def chain(row: Row[Channel]) -> str:
+    return ", ".join(insert.name for insert in inserts_now(row.item))
+
+
+@FACTS.fact("text", "Where its sends lead, in their order, as in Plate, Slap; empty where it has none.",
+            settings=GAP_SETTINGS)  # fmt: skip
+def sent_to(row: Row[Channel]) -> str | Unknown:
+    names = [row.context.name(to) if (to := str(known(send.to))) in row.context.channels else to
+             for send in row.item.sends]  # fmt: skip
+    return unknown_by_gap(row.context, "sends") or ", ".join(names)
 
 
 @FACTS.fact("number", "Its place on the desk, counted from 1.")
@@ -97,9 +121,12 @@ def automation_mode(row: Row[Channel]) -> str | Unknown:
     return row.item.automation_mode
 
 
-@FACTS.fact("switch", "Automation moves its fader, its pan, its mute, or a control of its sends and inserts.")
+@FACTS.fact(
+    "switch", "Automation moves its fader, its pan, its mute, or a control of its sends and inserts.",
+    settings=GAP_SETTINGS,
+)  # fmt: skip
 def automated(row: Row[Channel]) -> bool | Unknown:
-    return bool(row.item.automation) or unknown_by_gap(row.context, "automation") or False
+    return any(map(moves, row.item.automation)) or unknown_by_gap(row.context, "automation") or False
 
 
 @FACTS.fact("switch", "Automation moves its pan.")

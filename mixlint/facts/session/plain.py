@@ -14,6 +14,11 @@ def title(row: Row[Session]) -> str:
     return row.item.title
 
 
+@FACTS.fact("list", "What else the export says of the session, each as name: text, as in artist: The Larks.")
+def details(row: Row[Session]) -> tuple[str, ...]:
+    return tuple(f"{name}: {text}" for name, text in row.item.metadata.items())
+
+
 @FACTS.fact("number", "The sample rate that the export declares.", unit="Hz")
 def sample_rate_hz(row: Row[Session]) -> float | Unknown:
     return row.item.sample_rate_hz
