@@ -8,14 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Final
 
 from mixlint.facts.declare import Fact, FactKind
 from mixlint.rulebook.operators import Compare, fitting
 from mixlint.rulebook.truth import NO, YES, Missing, Outcome
-
-COUNT: Final = "number"
-"""The kind of a count, for what it is compared with."""
 
 
 def count_operators() -> list[str]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+import tomllib
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -135,3 +138,15 @@ def test_what_does_not_fit_is_told_when_the_rule_is_loaded(raw: Any, key: str, s
         read("channel", raw)
     assert f"{key}: " in str(fault.value)
     assert said in str(fault.value)
+
+
+README = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+SECTION = README.partition("Some facts lead to rows of other tables")[2].partition("A misspelt word")[0]
+SHOWN = re.findall(r"^must = .*$", SECTION, re.MULTILINE)
+
+
+@pytest.mark.parametrize("line", SHOWN)
+def test_what_the_readme_shows_can_be_read(line: str):
+    assert len(SHOWN) >= 7
+    must = tomllib.loads(line)["must"]
+    assert read("session" if "all_channels" in must else "channel", must)
