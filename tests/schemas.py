@@ -248,8 +248,15 @@ def _wanted(fact: Fact, kind: FactKind, name: str) -> Json:
     """What an operator is compared with."""
     one = _literal(fact, kind)
     match OPERATORS[name].need:
-        case "value" | "number":
+        case "value":
             return one
+        case "number":
+            ways = (
+                {"type": "object", "properties": {"of": one, way: {"anyOf": [{"type": "number"}, LIMIT]}},
+                 "required": ["of", way], "additionalProperties": False}
+                for way in ("plus", "minus")
+            )  # fmt: skip
+            return {"anyOf": [one, *ways]}
         case "pair":
             return {"anyOf": [{"type": "array", "items": one, "minItems": 2, "maxItems": 2}, LIMIT]}
         case "spread":

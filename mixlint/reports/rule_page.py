@@ -217,6 +217,9 @@ class _Wording:
         if isinstance(value, str) and value.startswith("limits."):
             limit = self.limits[value.removeprefix("limits.")]
             value, unit = limit.value, limit.unit
+        if isinstance(value, Mapping):
+            (way,) = set(value) - {"of"}
+            return f"{self._value(value['of'], unit)} {way} {self._value(value[way], difference_unit(unit))}"
         if isinstance(value, list | tuple):
             if not value:
                 return "empty"

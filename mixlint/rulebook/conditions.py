@@ -27,7 +27,7 @@ from mixlint.facts.declare import LEADING, Fact, FactKind, Table, Value
 from mixlint.rulebook.counting import count_fact, count_operators
 from mixlint.rulebook.evaluation import Asked, RowEvaluation, Test
 from mixlint.rulebook.faults import FileFaults, near
-from mixlint.rulebook.filling import NotSeen, check_filled, fill, is_filled, named_facts
+from mixlint.rulebook.filling import NotSeen, check_filled, fill, is_filled, is_moved, moved, named_facts
 from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
 from mixlint.rulebook.over_rows import over_rows
@@ -141,6 +141,8 @@ class Reader:
             return None
         if operator in LISTING:
             return self._members(fact, operator, against, key)
+        if OPERATORS[operator].need == "number" and is_moved(against):
+            return self._moved(fact, operator, against, key)
         value = self._read(fact, fact.kind, operator, against, key)
         if value is None:
             return None
@@ -150,6 +152,20 @@ class Reader:
         if operator == "known":
             return _known(self._ask_for(fact, None), value is True)
         return _asked(self._ask_for(fact, limit), self._comparison(fact, operator, value))
+
+    def _moved(self, fact: Fact, operator: str, raw: Any, key: str) -> Test | None:
+        """The test of a number against one that lies by so much over or under another."""
+        (way,) = set(raw) - {"of"}
+        base = self._read(fact, fact.kind, operator, raw["of"], f"{key}.of")
+        apart = self.values.apart(fact, fact.kind, raw[way], f"{key}.{way}")
+        if base is None or apart is None:
+            return None
+        by = apart if way == "plus" else -apart
+
+        def against_moved(value: Value) -> Compare:
+            return self._comparison(fact, operator, moved(value, by))
+
+        return _asked_of_its_own(fact, against_moved, operator, raw["of"], base, by)
 
     def _read(self, fact: Fact, kind: FactKind, operator: str, raw: object, key: str) -> Value | None:
         """What is compared with, checked; a stand-in for what a row fills in."""
@@ -379,15 +395,16 @@ def _known(asked: Asked, wanted: bool) -> Test:
 
 
 def _asked_of_its_own(
-    fact: Fact, compares: Callable[[Value], Compare], operator: str, raw: object, stand_in: Value
+    fact: Fact, compares: Callable[[Value], Compare], operator: str, raw: object, stand_in: Value, by: float = 0.0
 ) -> Test:
-    """The test of a fact against what the row that the rule is over fills in."""
+    """The test of a fact against what the row that the rule is over fills in, and how far that limit is moved."""
 
     def test(evaluation: RowEvaluation) -> Outcome:
         against = fill(raw, stand_in, evaluation.own, glob=operator == "matches")
         if isinstance(against, NotSeen):
             return Outcome("unknown", (Missing(against.fact, against.why.unknown, against.why.settle),))
-        return _asked(Asked(fact, limit_shown(operator, against)), compares(against))(evaluation)
+        limit = moved(against, by) if by else limit_shown(operator, against)
+        return _asked(Asked(fact, limit), compares(against))(evaluation)
 
     return test
 

@@ -38,6 +38,16 @@ def is_filled(raw: object) -> bool:
     return isinstance(raw, Sequence) and any(map(is_filled, raw))
 
 
+def is_moved(raw: object) -> bool:
+    """True for ``{ of = …, plus = … }`` or ``{ of = …, minus = … }``: a number so far over or under another."""
+    return isinstance(raw, Mapping) and set(raw) in ({"of", "plus"}, {"of", "minus"})
+
+
+def moved(value: Value, by: float) -> Value:
+    """A number that lies so far over another one; anything else as it is."""
+    return value + by if isinstance(value, int | float) and not isinstance(value, bool) else value
+
+
 def named_facts(raw: object) -> list[str]:
     """The facts that it names, in order."""
     if isinstance(raw, str):
