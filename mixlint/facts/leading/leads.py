@@ -21,11 +21,15 @@ from mixlint.facts.channel.table import CHANNEL
 from mixlint.facts.clip.clip_regions import ClipRegion
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Row, Table
+from mixlint.facts.feed.table import FEED
+from mixlint.facts.handover.table import HANDOVER
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.facts.insert.table import INSERT
 from mixlint.facts.lane.table import LANE
+from mixlint.facts.loop.table import LOOP
 from mixlint.facts.marker.table import MARKER, PlacedMarker
 from mixlint.facts.media.table import MEDIA
+from mixlint.facts.mix_bus.table import MIX_BUS
 from mixlint.facts.mix_print.table import PRINT
 from mixlint.facts.pair.pairs import PartPair
 from mixlint.facts.pair.table import PAIR
@@ -37,9 +41,10 @@ from mixlint.facts.session.table import SESSION
 from mixlint.facts.sides.table import SIDES, BothSides
 from mixlint.facts.source.table import SOURCE
 from mixlint.facts.stem.table import STEM
+from mixlint.facts.stems.table import STEMS
 from mixlint.facts.track.table import TRACK
 from mixlint.naming import keys_named
-from mixlint.session import Channel, Session, Unknown
+from mixlint.session import Channel, MediaFile, Session, Unknown
 
 Rows = tuple[Row[Any], ...]
 Lead = Callable[[Row[Any]], Rows | Unknown]
@@ -187,11 +192,14 @@ for _table in (CHANNEL, SOURCE, RETURN, TRACK):
         _table.fact(cast("Any", _kind), _meaning, how="derived", of=_of, settings=_settings)(cast("Any", _lead))
 
 
-@SOURCE.fact("row", "It as a channel of the desk.", how="derived", of="channel")
-@RETURN.fact("row", "It as a channel of the desk.", how="derived", of="channel")
-@TRACK.fact("row", "It as a channel of the desk.", how="derived", of="channel")
-def as_channel(row: Row[Channel]) -> Rows:
-    return _channels(row.context, [row.subject.id])
+def as_channel(row: Row[Any]) -> Rows:
+    return () if isinstance(row.item, Unknown) else _channels(row.context, [row.item.id])
+
+
+_ON_THE_DESK: Final[tuple[Table[Any], ...]] = (SOURCE, RETURN, TRACK, MIX_BUS)
+
+for _strip in _ON_THE_DESK:
+    _strip.fact("row", "It as a channel of the desk.", how="derived", of="channel")(as_channel)
 
 
 def _as(row: Row[Channel], table: Table[Any]) -> Rows:
@@ -401,6 +409,17 @@ def all_prints(row: Row[Session]) -> Rows:
     return PRINT.rows(row.context)
 
 
+@SESSION.fact("row", "The mix bus; none where the export does not show which channel it is.", how="derived",
+              of="mix-bus")  # fmt: skip
+def mix_bus(row: Row[Session]) -> Rows:
+    return MIX_BUS.rows(row.context)[:1]
+
+
+@STEM.fact("row", "The set that it is of.", of="stems")
+def its_set(row: Row[MediaFile]) -> Rows:
+    return STEMS.rows(row.context)[:1]
+
+
 def session(row: Row[Any]) -> Rows:
     return SESSION.rows(row.context)
 
@@ -408,7 +427,8 @@ def session(row: Row[Any]) -> Rows:
 _TO_THE_SESSION: Final = "The session as a whole."
 
 _NEAR_THE_SESSION: Final[tuple[Table[Any], ...]] = (
-    CHANNEL, SOURCE, RETURN, TRACK, INSERT, SEND, CLIP, LANE, MEDIA, MARKER, PARAMETER, PAIR, SIDES, STEM, PRINT,
+    CHANNEL, SOURCE, RETURN, TRACK, INSERT, SEND, CLIP, LANE, MEDIA, MARKER, PARAMETER, PAIR, SIDES, STEM, STEMS, PRINT,
+    MIX_BUS, HANDOVER, LOOP, FEED,
 )  # fmt: skip
 
 for _near in _NEAR_THE_SESSION:
