@@ -60,6 +60,7 @@ class Row(Generic[Item_co]):
     table: Table[Any]
     values: dict[str, FactValue | Unknown] = field(default_factory=dict)
     led_to: dict[str, tuple[Row[Any], ...]] = field(default_factory=dict)
+    open_ends: dict[str, Unknown] = field(default_factory=dict)
 
     def value(self, name: str) -> FactValue | Unknown:
         """The value of one of the row's facts, worked out once."""
@@ -71,14 +72,19 @@ class Row(Generic[Item_co]):
             except NotKnown as missing:
                 given = missing.unknown
             if fact.of and isinstance(given, tuple):
-                self.led_to[name] = given
-                given = tuple(row.subject.name for row in given)
+                self.led_to[name] = rows = tuple(row for row in given if isinstance(row, Row))
+                if given and isinstance(given[-1], Unknown):
+                    self.open_ends[name] = given[-1]
+                given = tuple(row.subject.name for row in rows)
             found = given if isinstance(given, FactValue | Unknown) else FactValue(given, fact.how, self.subject.where)
             self.values[name] = found
         return found
 
     def rows(self, name: str) -> tuple[Row[Any], ...] | Unknown:
-        """The rows that one of the row's facts leads to, for a fact that declares a table of them."""
+        """The rows that one of the row's facts leads to, for a fact that declares a table of them.
+
+        Where there may be more of them behind the last one, ``open_ends`` says why they are not known.
+        """
         found = self.value(name)
         return found if isinstance(found, Unknown) else self.led_to[name]
 
@@ -99,7 +105,8 @@ class Row(Generic[Item_co]):
         return isinstance(found, FactValue) and found.value is True
 
 
-Answer = Value | FactValue | Unknown | tuple[Row[Any], ...]
+Answer = Value | FactValue | Unknown | tuple[Row[Any] | Unknown, ...]
+"""What a fact's function gives: a value, or rows; an ``Unknown`` behind the last row says that there may be more."""
 AnswerT = TypeVar("AnswerT", bound=Answer)
 Compute = Callable[[Any], Answer]
 

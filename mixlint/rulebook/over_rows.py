@@ -39,7 +39,12 @@ def over_rows(asked: Asked, operator: str, inner: Test, counts: Sequence[Compare
             return Outcome("unknown", (Missing(name, rows.unknown, rows.settle),))
         sights = [RowEvaluation(row.table, row, of=evaluation.own) for row in rows]
         met = [inner(sight) for sight in sights]
-        outcome = over_all(operator, met, counts)
+        more = evaluation.row.open_ends.get(name)
+        behind: list[Outcome] = []
+        if more is not None:  # no more of them than there are channels
+            unseen = Outcome("unknown", (Missing(name, more.unknown, more.settle),))
+            behind = [unseen] * len(evaluation.row.context.session.channels)
+        outcome = over_all(operator, [*met, *behind], counts)
         chosen = [sight for sight, one in zip(sights, met, strict=True) if one.truth == SINGLED[operator]] or sights
         whole = evaluation.row.value(name)
         how = asked.fact.how if isinstance(whole, Unknown) else whole.how

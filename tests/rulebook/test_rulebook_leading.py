@@ -119,6 +119,20 @@ def test_an_output_that_is_not_shown_leaves_open_where_it_goes():
     assert truth(song, "channel", "Vox", {"route": {"some": {"name": "Drums"}}}) == "unknown"
 
 
+def test_what_is_known_of_a_route_counts_where_its_end_is_not():
+    lost = Unknown(unknown="not told")
+    group = Channel(id="Drums", name="Drums", kind="group", output=lost)
+    song = Session(channels=(channel("Kick", output="Drums"), group, channel("Mix", "master", None)))
+    for raw, came_to in (
+        ({"some": {"name": "Drums"}}, "yes"),
+        ({"none": {"name": "Drums"}}, "no"),
+        ({"some": {"name": "Mix"}}, "unknown"),
+        ({"count": {"at_least": 1}}, "yes"),
+        ({"count": {"at_most": 2}}, "unknown"),
+    ):
+        assert truth(song, "channel", "Kick", {"route": raw}) == came_to
+
+
 @pytest.mark.parametrize(
     ("raw", "key", "said"),
     [

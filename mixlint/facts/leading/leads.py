@@ -119,13 +119,14 @@ def output(row: Row[Channel]) -> Rows | Unknown:
     return _channels(row.context, [row.item.output])
 
 
-def route(row: Row[Channel]) -> Rows | Unknown:
+def route(row: Row[Channel]) -> tuple[Row[Any] | Unknown, ...]:
     found: dict[str, Row[Any]] = {}
     here: Row[Any] = _by_id(row.context, CHANNEL)[row.subject.id]
+    mix_bus = row.context.routing.wiring.mix_bus
     while True:
-        there = output(here)
+        there = output(here) if here.subject.id != mix_bus else ()
         if isinstance(there, Unknown):
-            return there
+            return (*found.values(), there)
         if not there or there[0].subject.id in found:
             return tuple(found.values())
         here = there[0]
@@ -174,7 +175,7 @@ _OF_A_CHANNEL: Final[tuple[tuple[str, str, str, Lead], ...]] = (
     ("rows", "lane", "The automation lanes on it.", lanes),
     ("rows", "media", "The files that its clips play.", files),
     ("row", "channel", "The channel it goes out to; none where it goes nowhere.", output),
-    ("rows", "channel", "All channels that its output passes, one after the other, to where that ends.", route),
+    ("rows", "channel", "All channels that its output passes, one after the other, to the mix bus or its end.", route),
     ("rows", "channel", "The channels that go out to it.", fed_by),
     ("row", "channel", "The channel it lies in, whether or not it goes out there; or none.", lies_in),
     ("rows", "channel", "The channels that lie in it or go out to it: the members of a group or VCA.", members),
