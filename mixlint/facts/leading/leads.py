@@ -47,7 +47,7 @@ from mixlint.naming import keys_named
 from mixlint.session import Channel, MediaFile, Session, Unknown
 
 Rows = tuple[Row[Any], ...]
-Lead = Callable[[Row[Any]], Rows | Unknown]
+Lead = Callable[[Row[Any]], tuple[Row[Any] | Unknown, ...] | Unknown]
 
 TOUCH_S: Final = 0.001
 """Two clips with no more than this between them touch: a definition, a millisecond."""
