@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 from mixlint.facts.declare import LEADING, FactValue, How, Row
@@ -45,13 +46,18 @@ def over_rows(asked: Asked, operator: str, inner: Test, counts: Sequence[Compare
             unseen = Outcome("unknown", (Missing(name, more.unknown, more.settle),))
             behind = [unseen] * len(evaluation.row.context.session.channels)
         outcome = over_all(operator, [*met, *behind], counts)
-        chosen = [sight for sight, one in zip(sights, met, strict=True) if one.truth == SINGLED[operator]] or sights
+        chosen = [sight for sight, one in zip(sights, met, strict=True) if one.truth == SINGLED[operator]]
         whole = evaluation.row.value(name)
         how = asked.fact.how if isinstance(whole, Unknown) else whole.how
         found = _named(chosen, evaluation.row, how)
-        evaluation.noted[asked] = found
-        if outcome.truth == "no":
-            evaluation.singled[name] = _together(evaluation.singled.get(name), found)
+        if outcome.truth != "no":
+            evaluation.noted[asked] = found
+            return outcome
+        # What breaks the rule goes before what else was asked of the same rows. Where none is as it should be, a text
+        # names all of them, while a sign-off rests on there being none.
+        named = found if chosen else _named(sights, evaluation.row, how)
+        evaluation.noted = {asked: replace(found, note=named.note), **evaluation.noted}
+        evaluation.singled[name] = _together(evaluation.singled.get(name), named)
         return outcome
 
     return test
