@@ -30,6 +30,7 @@ DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 _ROLE: Final[Json] = {"anyOf": [{"enum": list(ROLES)}, {"type": "string", "pattern": ID}]}
 """A shipped role, or one that a house defines in its word files, which no schema knows; the loader checks it."""
 LIMIT: Final[Json] = {"$ref": "#/$defs/limits.NAME"}
+OF_THE_ROW: Final[Json] = {"$ref": "#/$defs/{fact}"}
 
 
 def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
@@ -57,6 +58,11 @@ def rule_schema(tables: Mapping[str, Table[Any]]) -> Json:
         "type": "string",
         "pattern": r"^limits\.[A-Za-z0-9_-]+$",
         "description": "a limit of this rule, from [limits]",
+    }
+    schema["$defs"]["{fact}"] = {
+        "type": "string",
+        "pattern": r"^\{[a-z0-9_.]+\}$",
+        "description": "the value of a fact of the row that the rule is over",
     }
     for name, table in tables.items():
         schema["$defs"][f"condition over {name}"] = _conditions(table, schema["$defs"])
@@ -191,6 +197,8 @@ def _conditions(table: Table[Any], shared: Json) -> Json:
 
 def _fact(fact: Fact, shared: Json) -> Json:
     unit = f" In {fact.unit}." if fact.unit else ""
+    if fact.of:
+        return {"description": fact.meaning, "$ref": f"#/$defs/{_leading(fact, shared)}"}
     operators = {name: _operator(fact, fact.kind, name) for name in fitting(fact.kind)}
     asked = {"anyOf": [_literal(fact, fact.kind), _table(operators)]}
     name = next((known for known, body in shared.items() if body == asked), "")
@@ -199,6 +207,33 @@ def _fact(fact: Fact, shared: Json) -> Json:
         name = f"{fact.kind} such as {fact.table} {fact.name}"
         shared[name] = asked
     return {"description": f"{fact.meaning}{unit}", "$ref": f"#/$defs/{name}"}
+
+
+def _leading(fact: Fact, shared: Json) -> str:
+    """The definition of what can be asked of the rows of a table, made where it is not there yet."""
+    name = f"{'one row' if fact.kind == 'row' else 'rows'} of {fact.of}"
+    asked: Json = {
+        "count": _count(_condition(fact.of)),
+        "known": {"description": OPERATORS["known"].meaning, "type": "boolean"},
+    }
+    asked |= {one: {**_condition(fact.of), "description": OPERATORS[one].meaning} for one in ("every", "some", "none")}
+    shared[name] = _table(asked) if fact.kind == "rows" else {"anyOf": [_condition(fact.of), _table(asked)]}
+    return name
+
+
+def _count(of: Json) -> Json:
+    """How many of them there are, or of how many something is true."""
+    number: Json = {"anyOf": [{"type": "number"}, LIMIT]}
+    several: Json = {"type": "array", "items": number}
+    two: Json = {**several, "minItems": 2, "maxItems": 2}
+    centre = {"type": "object", "properties": {"of": number, "by": number}, "required": ["of", "by"]}
+    asked: Json = dict.fromkeys(("is", "is_not", "at_most", "at_least", "below", "above"), number)
+    asked |= {
+        "one_of": {**several, "minItems": 1},
+        "between": {"anyOf": [two, LIMIT]},
+        "within": {"anyOf": [centre, two]},
+    }
+    return {"description": OPERATORS["count"].meaning, **_table({"of": of, **asked})}
 
 
 def _table(operators: Json) -> Json:
@@ -213,8 +248,15 @@ def _wanted(fact: Fact, kind: FactKind, name: str) -> Json:
     """What an operator is compared with."""
     one = _literal(fact, kind)
     match OPERATORS[name].need:
-        case "value" | "number":
+        case "value":
             return one
+        case "number":
+            ways = (
+                {"type": "object", "properties": {"of": one, way: {"anyOf": [{"type": "number"}, LIMIT]}},
+                 "required": ["of", way], "additionalProperties": False}
+                for way in ("plus", "minus")
+            )  # fmt: skip
+            return {"anyOf": [one, *ways]}
         case "pair":
             return {"anyOf": [{"type": "array", "items": one, "minItems": 2, "maxItems": 2}, LIMIT]}
         case "spread":
@@ -228,6 +270,8 @@ def _wanted(fact: Fact, kind: FactKind, name: str) -> Json:
             return {"anyOf": [glob, {"type": "array", "items": glob, "minItems": 1}]}
         case "switch":
             return {"type": "boolean"}
+        case "count":
+            return _count(_wanted(fact, kind, "every"))
         case "each":
             inner = member_kind(fact)
             fit = [n for n in fitting(inner) if n != "known" and n not in LISTING]
@@ -239,9 +283,9 @@ def _literal(fact: Fact, kind: FactKind) -> Json:
     if kind == "list":
         return {"type": "array", "items": _literal(fact, member_kind(fact))}
     if kind == "switch":
-        return {"anyOf": [{"type": "boolean"}, LIMIT]}
+        return {"anyOf": [{"type": "boolean"}, LIMIT, OF_THE_ROW]}
     if kind == "word" and says_roles(fact):
-        return {"anyOf": [{"enum": list(fact.words)}, {"type": "string", "pattern": ID}, LIMIT]}
+        return {"anyOf": [{"enum": list(fact.words)}, {"type": "string", "pattern": ID}, LIMIT, OF_THE_ROW]}
     if kind == "word" and fact.words:
-        return {"anyOf": [{"enum": list(fact.words)}, LIMIT]}
-    return {"anyOf": [{"type": "number"}, LIMIT]} if kind == "number" else {"type": "string"}
+        return {"anyOf": [{"enum": list(fact.words)}, LIMIT, OF_THE_ROW]}
+    return {"anyOf": [{"type": "number"}, LIMIT, OF_THE_ROW]} if kind == "number" else {"type": "string"}

@@ -3,9 +3,12 @@
 ``mixlint facts`` prints them. What several tables share stands in the room below, ``analysis``. It judges nothing.
 """
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from typing import Any, TypeVar
 
+import mixlint.facts.leading.leads  # noqa: F401  # it declares what leads from one table to another
 from mixlint.analysis.context import SessionContext
 from mixlint.analysis.house import House
 from mixlint.facts.ambience_print.table import AMBIENCE_PRINT
@@ -18,14 +21,17 @@ from mixlint.facts.handover.table import HANDOVER
 from mixlint.facts.insert.table import INSERT
 from mixlint.facts.lane.table import LANE
 from mixlint.facts.loop.table import LOOP
+from mixlint.facts.marker.table import MARKER
 from mixlint.facts.media.table import MEDIA
 from mixlint.facts.microphones.table import MICROPHONES
 from mixlint.facts.mix_bus.table import MIX_BUS
 from mixlint.facts.mix_print.table import PRINT
 from mixlint.facts.pair.table import PAIR
+from mixlint.facts.parameter.table import PARAMETER
 from mixlint.facts.return_.table import RETURN
 from mixlint.facts.send.table import SEND
 from mixlint.facts.session.table import SESSION
+from mixlint.facts.sides.table import SIDES
 from mixlint.facts.source.table import SOURCE
 from mixlint.facts.split.table import SPLIT
 from mixlint.facts.stem.table import STEM
@@ -44,7 +50,9 @@ TABLES: dict[str, Table[Any]] = {
         SEND,
         FEED,
         INSERT,
+        PARAMETER,
         PAIR,
+        SIDES,
         MICROPHONES,
         SPLIT,
         TWIN,
@@ -53,6 +61,7 @@ TABLES: dict[str, Table[Any]] = {
         TRACK,
         CLIP,
         LANE,
+        MARKER,
         MEDIA,
         STEMS,
         STEM,

@@ -20,7 +20,11 @@ from mixlint.units import UNITS
 
 __all__ = ["Compute", "Fact", "FactKind", "FactValue", "Facts", "How", "Row", "Scalar", "Subject", "Table", "Value"]
 
-FactKind = Literal["number", "switch", "word", "text", "list"]
+FactKind = Literal["number", "switch", "word", "text", "list", "row", "rows"]
+"""``rows`` are rows of another table that belong to this one, such as the processors on a channel; ``row`` is one of
+them, or none: where a send leads. Conditions ask them for facts of their own."""
+
+LEADING: tuple[FactKind, ...] = ("row", "rows")
 
 ECHOES = ("note", "where")
 """What a text may name of a fact beside its value: ``{arrives.note}``, ``{step_db.where}``."""
@@ -55,6 +59,8 @@ class Row(Generic[Item_co]):
     item: Item_co
     table: Table[Any]
     values: dict[str, FactValue | Unknown] = field(default_factory=dict)
+    led_to: dict[str, tuple[Row[Any], ...]] = field(default_factory=dict)
+    open_ends: dict[str, Unknown] = field(default_factory=dict)
 
     def value(self, name: str) -> FactValue | Unknown:
         """The value of one of the row's facts, worked out once."""
@@ -62,12 +68,25 @@ class Row(Generic[Item_co]):
         if found is None:
             fact = self.table.facts[name]
             try:
-                given = fact.compute(self)
+                given: Any = fact.compute(self)
             except NotKnown as missing:
                 given = missing.unknown
+            if fact.of and isinstance(given, tuple):
+                self.led_to[name] = rows = tuple(row for row in given if isinstance(row, Row))
+                if given and isinstance(given[-1], Unknown):
+                    self.open_ends[name] = given[-1]
+                given = tuple(row.subject.name for row in rows)
             found = given if isinstance(given, FactValue | Unknown) else FactValue(given, fact.how, self.subject.where)
             self.values[name] = found
         return found
+
+    def rows(self, name: str) -> tuple[Row[Any], ...] | Unknown:
+        """The rows that one of the row's facts leads to, for a fact that declares a table of them.
+
+        Where there may be more of them behind the last one, ``open_ends`` says why they are not known.
+        """
+        found = self.value(name)
+        return found if isinstance(found, Unknown) else self.led_to[name]
 
     def need(self, name: str) -> FactValue:
         """The same for a fact that cannot do without it.
@@ -86,7 +105,8 @@ class Row(Generic[Item_co]):
         return isinstance(found, FactValue) and found.value is True
 
 
-Answer = Value | FactValue | Unknown
+Answer = Value | FactValue | Unknown | tuple[Row[Any] | Unknown, ...]
+"""What a fact's function gives: a value, or rows; an ``Unknown`` behind the last row says that there may be more."""
 AnswerT = TypeVar("AnswerT", bound=Answer)
 Compute = Callable[[Any], Answer]
 
@@ -106,6 +126,7 @@ class Fact:
         words: what a ``word`` fact, or a list of words, can say.
         settings: the numbers that decide it and that a house can set.
         package: the installed package that adds it; empty for mixlint's own.
+        of: the name of the table whose rows it leads to; empty for a fact that has a value of its own.
     """
 
     table: str
@@ -118,6 +139,7 @@ class Fact:
     words: tuple[str, ...] = ()
     settings: tuple[Setting, ...] = ()
     package: str = ""
+    of: str = ""
 
 
 class Facts(Generic[Item]):
@@ -146,6 +168,7 @@ class Facts(Generic[Item]):
         words: Iterable[str] = (),
         settings: Iterable[Setting] = (),
         once: str = "",
+        of: str = "",
     ) -> Callable[[Callable[[Row[Item]], AnswerT]], Callable[[Row[Item]], AnswerT]]:
         """Declare the decorated function as the fact of its own name.
 
@@ -158,18 +181,23 @@ class Facts(Generic[Item]):
             words: what a ``word`` fact, or a list of words, can say.
             settings: every number that decides it, itself or through another fact, and that a house can set.
             once: the name it bore before; a rule that uses it is told the new one.
+            of: for the kinds ``row`` and ``rows`` the name of the table whose rows the function gives.
 
         Raises:
-            ValueError: the unit is none, or the fact is declared twice.
+            ValueError: the unit is none, the fact is declared twice, or only one of kind and ``of`` leads to rows.
         """
         if unit not in UNITS:
             raise ValueError(f"{unit!r} is not a unit of mixlint.units")
+        if bool(of) is not (kind in LEADING):
+            raise ValueError("a fact of the kind row or rows, and no other, says of which table")
 
         def declare(compute: Callable[[Row[Item]], AnswerT]) -> Callable[[Row[Item]], AnswerT]:
             name = compute.__name__
             if name in self.facts:
                 raise ValueError(f"the fact {self.of}.{name} is declared twice")
-            self.facts[name] = Fact(self.of, name, kind, unit, meaning, how, compute, tuple(words), tuple(settings))
+            self.facts[name] = Fact(
+                self.of, name, kind, unit, meaning, how, compute, tuple(words), tuple(settings), of=of
+            )
             if once:
                 self.renamed[once] = name
             return compute

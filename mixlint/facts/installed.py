@@ -20,7 +20,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.settings import Setting
 from mixlint.extensions import Extension, Origin
 from mixlint.facts import TABLES
-from mixlint.facts.declare import Answer, Fact, FactKind, Facts, FactValue, How, Subject, Table
+from mixlint.facts.declare import Answer, Fact, FactKind, Facts, FactValue, How, Row, Subject, Table
 from mixlint.session import NotKnown, Unknown
 
 _NAME: Final = re.compile(r"[a-z][a-z0-9_]*")
@@ -153,6 +153,8 @@ def _fits(fact: Fact, value: object) -> bool:
             )
         case "text":
             return isinstance(value, str)
+        case "row" | "rows":
+            return isinstance(value, tuple) and all(isinstance(one, Row | Unknown) for one in value)
 
 
 def _told(given: FactValue) -> bool:

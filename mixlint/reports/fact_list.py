@@ -15,17 +15,18 @@ if TYPE_CHECKING:
 class FactEntry(Frozen):
     """One fact: its table, name, kind of value, unit, meaning, how it is known, its words, and the package it is of.
 
-    ``package`` is empty for mixlint's own.
+    ``package`` is empty for mixlint's own. Of a row or rows ``of`` is the table which they are of.
     """
 
     table: str
     name: str
-    kind: Literal["number", "switch", "word", "text", "list"]
+    kind: Literal["number", "switch", "word", "text", "list", "row", "rows"]
     unit: str
     meaning: str
     how: Literal["declared", "measured", "derived", "assumed"]
     words: tuple[str, ...] = ()
     package: str = ""
+    of: str = ""
 
 
 class TableEntry(Frozen):
@@ -58,6 +59,7 @@ def fact_list(tables: Iterable[Table[Any]]) -> FactList:
                 how=f.how,
                 words=f.words,
                 package=f.package,
+                of=f.of,
             )
             for t in found
             for f in t.facts.values()
@@ -75,6 +77,8 @@ def fact_list_text(said: FactList, page: Page) -> str:
                 continue
             of = f", of the package {fact.package}" if fact.package else ""
             kind = f"{fact.kind} in {fact.unit}" if fact.unit else fact.kind
+            if fact.of:
+                kind = f"{fact.kind} of the table {fact.of}"
             lines += ["", f"    {fact.name}  {page.dim(f'{kind}, {fact.how}{of}')}"]
             lines += wrapped(fact.meaning, page.width, "        ")
             if fact.words:

@@ -12,6 +12,7 @@ from mixlint.rulebook.settings import AS_SHIPPED
 from mixlint.units import difference_unit
 
 if TYPE_CHECKING:
+    from mixlint.facts import Table
     from mixlint.rulebook import Basis, Example, Rule
 
 TRAP = "trap:"
@@ -30,7 +31,8 @@ _OPERATORS = {
     "matches": "matches",
 }
 _ECHOES = {"": "", "note": ", how", "where": ", where"}
-_MEMBERS = {"every": "each of", "some": "one or more of", "none": "none of"}
+_MEMBERS = {"every": "each of", "some": "one or more of", "none": "none of", "count": "the number of"}
+_FILLED = re.compile(r"\{([\w.]+)\}")
 
 
 def rule_page(rule: Rule, standard: str, page: Page) -> str:
@@ -42,7 +44,7 @@ def rule_page(rule: Rule, standard: str, page: Page) -> str:
         page: the width, and whether bold and dim can be used.
     """
     units = {name: fact.unit for name, fact in rule.table.facts.items()}
-    words = _Wording(rule.limits, units)
+    words = _Wording(rule.limits, units, rule.table)
     lines = [
         *(page.bold(line) for line in wrapped(neutral(rule.title), page.width, "")),
         *page.dims(wrapped(f"{rule.id}, area {rule.area}, held against every {rule.over}", page.width, "")),
@@ -99,8 +101,11 @@ def _told(rule: Rule, page: Page) -> list[str]:
     cases = (name for case in rule.file.grades for name in _facts(case.when))
     names = dict.fromkeys([*_facts(rule.file.when or {}), *_facts(rule.file.must), *cases])
     lines = ["", page.bold("What these words mean")]
-    for name in names:
-        said = f"{fact_text(name)}: {rule.table.facts[name].meaning}"
+    facts = [rule.table.facts[name] for name in names]
+    conditions = (rule.when, rule.must, *(case.when for case in rule.grades))
+    elsewhere = dict.fromkeys(fact for one in conditions if one is not None for fact in one.elsewhere)
+    for fact in [*facts, *(one for one in elsewhere if one.name not in names)]:
+        said = f"{fact_text(fact.name)}: {fact.meaning}"
         lines += wrapped(neutral(said), page.width, "        ", "    ")
     return lines
 
@@ -132,9 +137,10 @@ def _facts(condition: Mapping[str, Any]) -> Iterator[str]:
 class _Wording:
     """Conditions and texts in words, with the limits in force filled in."""
 
-    def __init__(self, limits: Mapping[str, Any], units: Mapping[str, str]) -> None:
+    def __init__(self, limits: Mapping[str, Any], units: Mapping[str, str], table: Table[Any] | None = None) -> None:
         self.limits = limits
         self.units = units
+        self.leads = {} if table is None else {fact.name: fact.of for fact in table.facts.values() if fact.of}
 
     def condition(self, raw: Mapping[str, Any], *, inner: bool = False) -> str:
         """A condition as a clause: ``fed is yes and effect is one of reverb, delay``."""
@@ -144,6 +150,8 @@ class _Wording:
                 parts.append(self._several(value, _JOINTS[key], alone=len(raw) == 1 and not inner))
             elif key == "not":
                 parts.append(f"it is not so that {self._kept_together(value)}")
+            elif key in self.leads and not set(value) & {*_MEMBERS, "known"}:
+                parts.append(f"{fact_text(key)} is such that {self._there(key)._kept_together(value)}")
             elif isinstance(value, Mapping):
                 parts += [self._fact(key, operator, against) for operator, against in value.items()]
             else:
@@ -162,10 +170,32 @@ class _Wording:
 
     def _fact(self, fact: str, operator: str, against: Any) -> str:
         name = fact_text(fact)
+        if operator == "count":
+            of = against.get("of")
+            tests = " and ".join(self._test("", o, v) for o, v in against.items() if o != "of")
+            return f"{_MEMBERS[operator]} {name}{self._which(fact, of)} {tests}"
+        if operator in _MEMBERS and fact in self.leads:
+            return f"{_MEMBERS[operator]} {name} is such that {self._there(fact)._kept_together(against)}"
         if operator in _MEMBERS:
             inner = against if isinstance(against, Mapping) else {"is": against}
             return f"{_MEMBERS[operator]} {name} {' and '.join(self._test(fact, o, v) for o, v in inner.items())}"
         return f"{name} {self._test(fact, operator, against)}"
+
+    def _which(self, fact: str, of: Any) -> str:
+        """Which of several are counted; nothing where all of them are."""
+        if of is None:
+            return ""
+        if fact in self.leads:
+            return f" such that {self._there(fact)._kept_together(of)}"
+        inner = of if isinstance(of, Mapping) else {"is": of}
+        return f" of which each {' and '.join(self._test(fact, o, v) for o, v in inner.items())}"
+
+    def _there(self, fact: str) -> _Wording:
+        """Conditions on the rows that a fact leads to."""
+        from mixlint.facts import TABLES
+
+        table = TABLES[self.leads[fact]]
+        return _Wording(self.limits, {one.name: one.unit for one in table.facts.values()}, table)
 
     def _test(self, fact: str, operator: str, against: Any) -> str:
         """One operator and what it compares with: ``is at most −40 dB``, ``lies within 0.1 dB of 0 dB``."""
@@ -187,11 +217,16 @@ class _Wording:
         if isinstance(value, str) and value.startswith("limits."):
             limit = self.limits[value.removeprefix("limits.")]
             value, unit = limit.value, limit.unit
+        if isinstance(value, Mapping):
+            (way,) = set(value) - {"of"}
+            return f"{self._value(value['of'], unit)} {way} {self._value(value[way], difference_unit(unit))}"
         if isinstance(value, list | tuple):
             if not value:
                 return "empty"
             joint = " and " if operator == "between" else ", "
             return joint.join(self._value(v, unit) for v in value)
+        if isinstance(value, str):
+            value = _FILLED.sub(lambda found: f"‹{fact_text(found[1].replace('.', ' '))}›", value)
         return with_unit(value, unit)
 
     def filled(self, text: str) -> str:

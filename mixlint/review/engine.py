@@ -8,7 +8,7 @@ that a gap in the export touches answers ``Unknown`` itself, and its rows come o
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import Any, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext
@@ -30,9 +30,10 @@ from mixlint.review.findings import (
     Verdict,
 )
 from mixlint.review.fingerprint import NO_ROW, Place, fingerprint, names_in
-from mixlint.rulebook.conditions import Consulted, Missing, RowEvaluation
+from mixlint.rulebook.evaluation import Consulted, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
+from mixlint.rulebook.truth import Missing
 from mixlint.session import Channel
 from mixlint.session.maybe import TO_COPY
 
@@ -190,6 +191,11 @@ class _Judgement(NamedTuple):
     holds: RowEvaluation | None = None
 
     @property
+    def singled(self) -> Mapping[str, FactValue]:
+        """Of the rows that ``must`` leads to, those that break it, by the fact that leads there."""
+        return {} if self.holds is None else self.holds.singled
+
+    @property
     def consulted(self) -> tuple[Consulted, ...]:
         """The facts it rests on: those of ``must`` first."""
         if self.holds is None:
@@ -265,8 +271,8 @@ class _Judged(NamedTuple):
             grade_because=self.graded.because,
             verdict=verdict,
             subject=SubjectRef(table=subject.table, id=subject.id, name=subject.name),
-            message=_message(rule, row, verdict, reasons),
-            remedy=rule.remedy.filled(rule.table, row) if verdict == "flagged" else "",
+            message=_message(rule, row, verdict, reasons, judgement.singled),
+            remedy=rule.remedy.filled(rule.table, row, judgement.singled) if verdict == "flagged" else "",
             question=rule.needs_ears.filled(rule.table, row) if verdict == "open" else "",
             fine_answer=rule.fine_answer if verdict == "open" and rule.needs_ears.text else "",
             evidence=_evidence((*judgement.consulted, *self.graded.consulted), row.context),
@@ -314,9 +320,11 @@ def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
         yield _Judged(rule, row, judgement, graded, (rule.id, row.subject.table, *name))
 
 
-def _message(rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...]) -> str:
+def _message(
+    rule: Rule, row: Row[Any], verdict: Verdict, reasons: tuple[Reason, ...], singled: Mapping[str, FactValue]
+) -> str:
     if verdict == "flagged":
-        return rule.says.filled(rule.table, row)
+        return rule.says.filled(rule.table, row, singled)
     if verdict == "open":
         if rule.says_open.text:
             return rule.says_open.filled(rule.table, row)

@@ -26,7 +26,8 @@ def broken_promise(rule: Rule, example: Example, vocabulary: Vocabulary = SHIPPE
     """What is wrong with one example of a rule, or nothing; names are read by the words of the rule's house.
 
     An example that names a ``subject`` is about that row; it must be there. Without one, the rows are taken together:
-    flagged or open means that at least one row is, clear or idle that every row is.
+    flagged or open means that at least one row is, idle that every row is, and clear that at least one is and every
+    other one is idle.
 
     Raises:
         RulebookError: the example cannot be built.
@@ -43,6 +44,8 @@ def broken_promise(rule: Rule, example: Example, vocabulary: Vocabulary = SHIPPE
             return f"no row is called {example.subject}; there is {names}"
     else:
         rows = findings
+    if example.verdict == "clear" and not example.subject and any(f.verdict == "clear" for f in rows):
+        rows = [f for f in rows if f.verdict != "idle"]
     kept = [f for f in rows if f.verdict == example.verdict]
     whole = example.subject or example.verdict in ("clear", "idle")
     if len(kept) < len(rows) if whole else not kept:

@@ -5,6 +5,12 @@ several operators, must all hold. The keys ``all`` and ``any`` hold lists of con
 
     { off_centre = { at_least = "limits.off_centre" }, any = [{ role = "bass" }, { role = "kick" }] }
 
+A fact that leads to rows of another table, such as the sends of a channel, is asked by ``every``, ``some``, ``none``
+and ``count`` for a condition over that table, in which further ones can stand; of the one row of a kind ``row`` it is
+enough to give the condition. ``"{fact}"`` stands for a value of the row that the rule is over, see ``filling``::
+
+    { inserts = { some = { processor = "de-esser", before_it = { none = { processor = "compressor" } } } } }
+
 Truth has three values with Kleene's strong tables: ``all`` is no as soon as one part is no, ``any`` is yes as soon as
 one part is yes, and what is left is unknown when a part of it is. Unknown carries the reasons of the facts it hangs
 on, and of no others.
@@ -13,101 +19,23 @@ on, and of no others.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any, Final, Literal, NamedTuple
+from dataclasses import dataclass
+from functools import partial
+from typing import Any, Final
 
-from mixlint.facts.declare import Fact, FactKind, FactValue, Row, Table, Value
+from mixlint.facts.declare import LEADING, Fact, FactKind, Table, Value
+from mixlint.rulebook.counting import count_fact, count_operators
+from mixlint.rulebook.evaluation import Asked, RowEvaluation, Test
 from mixlint.rulebook.faults import FileFaults, near
+from mixlint.rulebook.filling import NotSeen, check_filled, fill, is_filled, is_moved, moved, named_facts
 from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
+from mixlint.rulebook.over_rows import over_rows
+from mixlint.rulebook.truth import NO, YES, Missing, Outcome
 from mixlint.rulebook.values import Limit, Values, says_roles
 from mixlint.session import Unknown
 
-Truth = Literal["yes", "no", "unknown"]
-
 JOINTS: Final = ("all", "any", "not")
-
-
-class Missing(NamedTuple):
-    """A fact that cannot be seen, why, and what would settle it."""
-
-    fact: str
-    why: str
-    settle: str
-
-
-class Outcome(NamedTuple):
-    """What a condition came to; ``missing`` is empty unless the truth is unknown."""
-
-    truth: Truth
-    missing: tuple[Missing, ...] = ()
-
-
-YES: Final = Outcome("yes")
-NO: Final = Outcome("no")
-
-
-class Consulted(NamedTuple):
-    """A fact that was consulted.
-
-    Args:
-        fact: its declaration.
-        value: its value, or why it is not known.
-        limit: what it was held against; None where it was held against nothing.
-    """
-
-    fact: Fact
-    value: FactValue | Unknown
-    limit: Value | None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Asked:
-    """A fact that a condition asks for; one object for each fact and limit, so that it is told by its identity.
-
-    Args:
-        fact: the fact.
-        limit: what its value is held against; None where it is held against nothing.
-    """
-
-    fact: Fact
-    limit: Value | None
-
-
-@dataclass(slots=True)
-class RowEvaluation:
-    """One row held against one condition; every fact consulted is written down once per limit, in order.
-
-    Args:
-        table: the table of the row.
-        row: the row.
-        thorough: look at every part of a condition even when the outcome is already settled, so that each value that
-            breaks a limit is shown.
-        noted: what was consulted so far.
-    """
-
-    table: Table[Any]
-    row: Row[Any]
-    thorough: bool = False
-    noted: dict[Asked, FactValue | Unknown] = field(default_factory=dict)
-
-    @property
-    def consulted(self) -> tuple[Consulted, ...]:
-        """What was consulted, in order."""
-        # Most rows are never shown: what they consulted is put into words only when somebody asks.
-        return tuple(Consulted(asked.fact, value, asked.limit) for asked, value in self.noted.items())
-
-    def value(self, asked: Asked) -> FactValue | Unknown:
-        """The value of one of the table's facts, written down as consulted."""
-        found = self.noted.get(asked)
-        if found is None:
-            row, name = self.row, asked.fact.name
-            # Most facts were asked for before, by another rule: a call less for each.
-            found = self.noted[asked] = row.values.get(name) or row.value(name)
-        return found
-
-
-Test = Callable[[RowEvaluation], Outcome]
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,11 +46,13 @@ class Condition:
         test: holds it against one row.
         facts: the facts it can consult.
         limits: the limits it can consult.
+        elsewhere: the facts of other tables that it can consult.
     """
 
     test: Test
     facts: tuple[str, ...]
     limits: tuple[str, ...]
+    elsewhere: tuple[Fact, ...] = ()
 
 
 class Reader:
@@ -134,6 +64,7 @@ class Reader:
         file_faults: where faults go.
         own_roles: the roles of the house's own, by name, each with the shipped one that it is like. What a condition
             says of a shipped role it says of those that are like it.
+        tables: the vocabulary, in which the rows stand that a fact leads to.
     """
 
     def __init__(
@@ -142,11 +73,14 @@ class Reader:
         limits: Mapping[str, Limit],
         file_faults: FileFaults,
         own_roles: Mapping[str, str] | None = None,
+        tables: Mapping[str, Table[Any]] | None = None,
     ) -> None:
-        self.table = table
+        self.table = self.over = table
+        self.tables = tables or {}
         self.values = Values(limits, file_faults, own_roles)
         self.file_faults = file_faults
         self._facts: dict[str, None] = {}
+        self._elsewhere: dict[tuple[str, str], Fact] = {}
         self._asked: dict[object, Asked] = {}
 
     def read(self, raw: object, key: str) -> Condition | None:
@@ -159,11 +93,11 @@ class Reader:
         Returns:
             The condition, or None when faults were written down.
         """
-        self._facts, self.values.used = {}, {}
+        self._facts, self._elsewhere, self.values.used = {}, {}, {}
         test = self._table(raw, key)
         if test is None:
             return None
-        return Condition(test, tuple(self._facts), tuple(self.values.used))
+        return Condition(test, tuple(self._facts), tuple(self.values.used), tuple(self._elsewhere.values()))
 
     def _table(self, raw: object, key: str) -> Test | None:
         if not isinstance(raw, Mapping):
@@ -189,7 +123,12 @@ class Reader:
         if fact is None:
             self.file_faults.add(key, *no_such_fact(self.table, name, JOINTS))
             return None
-        self._facts[name] = None
+        if self.table is self.over:
+            self._facts[name] = None
+        else:
+            self._elsewhere[self.table.name, name] = fact
+        if fact.kind in LEADING:
+            return self._leading(fact, value, key)
         if not isinstance(value, Mapping):
             return self._ask(fact, "is", value, key)
         if not value:
@@ -202,13 +141,101 @@ class Reader:
             return None
         if operator in LISTING:
             return self._members(fact, operator, against, key)
-        value = self.values.read(fact, fact.kind, operator, against, key)
+        if OPERATORS[operator].need == "number" and is_moved(against):
+            return self._moved(fact, operator, against, key)
+        value = self._read(fact, fact.kind, operator, against, key)
         if value is None:
             return None
+        if is_filled(against):
+            return _asked_of_its_own(fact, partial(self._comparison, fact, operator), operator, against, value)
         limit = limit_shown(operator, value)
         if operator == "known":
             return _known(self._ask_for(fact, None), value is True)
         return _asked(self._ask_for(fact, limit), self._comparison(fact, operator, value))
+
+    def _moved(self, fact: Fact, operator: str, raw: Any, key: str) -> Test | None:
+        """The test of a number against one that lies by so much over or under another."""
+        (way,) = set(raw) - {"of"}
+        base = self._read(fact, fact.kind, operator, raw["of"], f"{key}.of")
+        apart = self.values.apart(fact, fact.kind, raw[way], f"{key}.{way}")
+        if base is None or apart is None:
+            return None
+        by = apart if way == "plus" else -apart
+
+        def against_moved(value: Value) -> Compare:
+            return self._comparison(fact, operator, moved(value, by))
+
+        return _asked_of_its_own(fact, against_moved, operator, raw["of"], base, by)
+
+    def _read(self, fact: Fact, kind: FactKind, operator: str, raw: object, key: str) -> Value | None:
+        """What is compared with, checked; a stand-in for what a row fills in."""
+        if not is_filled(raw):
+            return self.values.read(fact, kind, operator, raw, key)
+        before = self.file_faults.count
+        stand_in = check_filled(raw, self.over, self.tables, fact, kind, key, self.file_faults)
+        for name in named_facts(raw):
+            self._facts[name.partition(".")[0]] = None
+        return self.values.read(fact, kind, operator, stand_in, key) if self.file_faults.count == before else None
+
+    def _leading(self, fact: Fact, raw: object, key: str) -> Test | None:
+        """The test of a fact that leads to rows of another table."""
+        if not isinstance(raw, Mapping) or not raw:
+            asked = f"{fact.name} leads to rows of the table {fact.of}"
+            self.file_faults.add(key, asked, f"write {fact.name} = {{ some = {{ fact = value }} }}")
+            return None
+        if fact.kind == "row" and not set(raw) & {*LISTING, "known"}:
+            return self._over_rows(fact, "some", raw, key)
+        tests: list[Test | None] = []
+        for operator, against in raw.items():
+            place = f"{key}.{operator}"
+            if not self._fits(operator, fact.kind, fact.name, place):
+                tests.append(None)
+            elif operator == "known":
+                value = self.values.read(fact, fact.kind, operator, against, place)
+                tests.append(None if value is None else _known(self._ask_for(fact, None), value is True))
+            else:
+                tests.append(self._over_rows(fact, operator, against, place))
+        return _joined(tests, every)
+
+    def _over_rows(self, fact: Fact, operator: str, raw: object, key: str) -> Test | None:
+        """The test of an operator over the rows that a fact leads to."""
+        counts: list[Compare] = []
+        limit: Value | None = None
+        inner: Test | None = every(())
+        if operator == "count":
+            read = self._count(fact, raw, key)
+            if read is None:
+                return None
+            counts, limit, raw = read
+        if raw is not None:
+            here, self.table = self.table, self.tables[fact.of]
+            inner = self._table(raw, f"{key}.of" if operator == "count" else key)
+            self.table = here
+        return None if inner is None else over_rows(Asked(fact, limit), operator, inner, counts)
+
+    def _count(self, fact: Fact, raw: object, key: str) -> tuple[list[Compare], Value | None, object] | None:
+        """What a count has to keep, the limit shown for it, and the condition on what is counted, if there is one."""
+        if not isinstance(raw, Mapping) or not set(raw) - {"of"}:
+            self.file_faults.add(
+                key, "it needs to say how many", "write count = { at_most = 4 }, with of = … for which"
+            )
+            return None
+        number = count_fact(fact)
+        counts: list[Compare] = []
+        limits: list[Value | None] = []
+        for operator, against in raw.items():
+            place = f"{key}.{operator}"
+            if operator == "of":
+                continue
+            if not self._fits(operator, "number", f"a count of {fact.name}", place, count_operators()):
+                continue
+            value = self.values.read(number, "number", operator, against, place)
+            if value is not None:
+                counts.append(comparison(operator, value))
+                limits.append(limit_shown(operator, value))
+        if len(counts) < len(set(raw) - {"of"}):
+            return None
+        return counts, limits[0] if len(limits) == 1 else None, raw.get("of")
 
     def _comparison(self, fact: Fact, operator: str, against: Value) -> Compare:
         """The comparison with a value, in which a house's own role is also the shipped one that it is like."""
@@ -228,8 +255,16 @@ class Reader:
         return self._asked.setdefault((fact.name, type(limit), limit), Asked(fact, limit))
 
     def _members(self, fact: Fact, operator: str, against: object, key: str) -> Test | None:
-        """The test of ``every``, ``some`` or ``none`` over a list."""
+        """The test of ``every``, ``some``, ``none`` or ``count`` over a list."""
         kind = member_kind(fact)
+        counts: list[Compare] = []
+        if operator == "count":
+            read = self._count(fact, against, key)
+            if read is None:
+                return None
+            counts, shown, against = read
+            if against is None:
+                return _asked(self._ask_for(fact, shown), _over_members(operator, (), counts))
         asked = against if isinstance(against, Mapping) else {"is": against}
         if not asked:
             self.file_faults.add(key, "it needs an operator", f"for a {kind}: {', '.join(_member_operators(kind))}")
@@ -240,6 +275,9 @@ class Reader:
             place = f"{key}.{inner}" if isinstance(against, Mapping) else key
             if not self._fits(inner, kind, f"each member of {fact.name}", place, _member_operators(kind)):
                 continue
+            if is_filled(value):
+                self.file_faults.add(place, "a member of a list is not held against a fact of its row")
+                continue
             checked = self.values.read(fact, kind, inner, value, place)
             if checked is not None:
                 compares.append(self._comparison(fact, inner, checked))
@@ -247,7 +285,7 @@ class Reader:
         if len(compares) < len(asked):
             return None
         limit = limits[0] if len(limits) == 1 else None
-        return _asked(self._ask_for(fact, limit), _over_members(operator, compares))
+        return _asked(self._ask_for(fact, limit), _over_members(operator, compares, counts))
 
     def _fits(self, operator: str, kind: FactKind, what: str, key: str, fit: Sequence[str] | None = None) -> bool:
         known = list(fit) if fit is not None else fitting(kind)
@@ -356,7 +394,22 @@ def _known(asked: Asked, wanted: bool) -> Test:
     return test
 
 
-def _over_members(operator: str, compares: Sequence[Compare]) -> Compare:
+def _asked_of_its_own(
+    fact: Fact, compares: Callable[[Value], Compare], operator: str, raw: object, stand_in: Value, by: float = 0.0
+) -> Test:
+    """The test of a fact against what the row that the rule is over fills in, and how far that limit is moved."""
+
+    def test(evaluation: RowEvaluation) -> Outcome:
+        against = fill(raw, stand_in, evaluation.own, glob=operator == "matches")
+        if isinstance(against, NotSeen):
+            return Outcome("unknown", (Missing(against.fact, against.why.unknown, against.why.settle),))
+        limit = moved(against, by) if by else limit_shown(operator, against)
+        return _asked(Asked(fact, limit), compares(against))(evaluation)
+
+    return test
+
+
+def _over_members(operator: str, compares: Sequence[Compare], counts: Sequence[Compare] = ()) -> Compare:
     def holds(member: Value) -> bool:
         return all(compare(member) for compare in compares)
 
@@ -365,6 +418,9 @@ def _over_members(operator: str, compares: Sequence[Compare]) -> Compare:
             raise TypeError(f"{value!r} is no list: the fact answered with another kind than it declares")
         if operator == "every":
             return all(map(holds, value))
+        if operator == "count":
+            number = sum(map(holds, value))
+            return all(compare(number) for compare in counts)
         return any(map(holds, value)) is (operator == "some")
 
     return over

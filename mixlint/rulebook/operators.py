@@ -13,10 +13,10 @@ from typing import Final, Literal, NamedTuple
 
 from mixlint.facts.declare import Fact, FactKind, Value
 
-Need = Literal["value", "number", "pair", "spread", "choice", "pattern", "switch", "each"]
+Need = Literal["value", "number", "pair", "spread", "choice", "pattern", "switch", "each", "count"]
 """What an operator is compared with: one value of the fact's own kind; a number; ``[low, high]``;
 ``{of = centre, by = spread}`` or ``[centre, spread]``; a list of values; one glob or a list of them; true or false;
-a condition on each member of a list."""
+a condition on each member of a list, or on each row; how many of them there are."""
 
 Compare = Callable[[Value], bool]
 
@@ -37,14 +37,16 @@ class Operator(NamedTuple):
     meaning: str
 
 
-_ALL: Final[tuple[FactKind, ...]] = ("number", "switch", "word", "text", "list")
+_VALUES: Final[tuple[FactKind, ...]] = ("number", "switch", "word", "text", "list")
+_ALL: Final[tuple[FactKind, ...]] = (*_VALUES, "row", "rows")
+_SEVERAL: Final[tuple[FactKind, ...]] = ("list", "row", "rows")
 _NUMBER: Final[tuple[FactKind, ...]] = ("number",)
 
 OPERATORS: Final[dict[str, Operator]] = {
     one.name: one
     for one in (
-        Operator("is", "value", _ALL, "equal to the value"),
-        Operator("is_not", "value", _ALL, "not equal to the value"),
+        Operator("is", "value", _VALUES, "equal to the value"),
+        Operator("is_not", "value", _VALUES, "not equal to the value"),
         Operator("at_most", "number", _NUMBER, "the value or less"),
         Operator("at_least", "number", _NUMBER, "the value or more"),
         Operator("below", "number", _NUMBER, "less than the value"),
@@ -54,13 +56,14 @@ OPERATORS: Final[dict[str, Operator]] = {
         Operator("one_of", "choice", ("number", "word", "text"), "equal to one of the values"),
         Operator("matches", "pattern", ("word", "text"), "matched by the glob, or one of the globs, case aside"),
         Operator("known", "switch", _ALL, "whether the export shows it at all"),
-        Operator("every", "each", ("list",), "true of every member of the list"),
-        Operator("some", "each", ("list",), "true of one member of the list or more"),
-        Operator("none", "each", ("list",), "true of no member of the list"),
+        Operator("every", "each", _SEVERAL, "true of every one of them; of none at all too"),
+        Operator("some", "each", _SEVERAL, "true of one of them or more"),
+        Operator("none", "each", _SEVERAL, "true of no one of them"),
+        Operator("count", "count", _SEVERAL, "how many there are, or with `of` of how many it is true"),
     )
 }
 
-LISTING: Final = ("every", "some", "none")
+LISTING: Final = ("every", "some", "none", "count")
 
 
 def fitting(kind: FactKind) -> list[str]:

@@ -172,7 +172,7 @@ def ready(
         file_faults.add("over", f"there is no table {file.over}", near(file.over, tables))
         return None
     limits, limit_from, limits_fit = _limits(file, change.limits, written.name, faults)
-    reader = Reader(table, limits, file_faults, own_roles)
+    reader = Reader(table, limits, file_faults, own_roles, tables)
     when = reader.read(file.when, "when") if file.when is not None else None
     must = reader.read(file.must, "must")
     cases = _grade_cases(file, reader)
@@ -187,7 +187,8 @@ def ready(
     if must is None or not sound or file_faults.count:
         return None
     named = [*(name for one in conditions for name in one.facts), *(n for one in wordings.values() for n in one.facts)]
-    rests_on = rested_on(table, [table.facts[name] for name in dict.fromkeys(named)])
+    elsewhere = [fact for one in conditions for fact in one.elsewhere]
+    rests_on = rested_on(table, [*(table.facts[name] for name in dict.fromkeys(named)), *elsewhere])
     return Rule(
         id=file.id,
         title=file.title,

@@ -197,13 +197,27 @@ class Values:
             self.file_faults.add(key, "it takes { of = centre, by = spread } or [centre, spread]")
             return None
         centre = self._one(fact, kind, raw[0], f"{key}.of")
-        spread = self._one(fact, kind, raw[1], f"{key}.by", (fact.unit, *DIFFERENCES.get(fact.unit, ())))
-        if not isinstance(centre, int | float) or not isinstance(spread, int | float):
-            return None
-        if spread < 0:
-            self.file_faults.add(f"{key}.by", "the spread cannot be negative")
+        spread = self.apart(fact, kind, raw[1], f"{key}.by")
+        if not isinstance(centre, int | float) or spread is None:
             return None
         return (centre, spread)
+
+    def apart(self, fact: Fact, kind: FactKind, raw: object, key: str) -> float | None:
+        """How far two values of a fact lie apart, 0 or more; None when a fault was written down.
+
+        Args:
+            fact: the fact asked.
+            kind: the kind compared.
+            raw: a number or ``"limits.NAME"``.
+            key: the place in the rule file.
+        """
+        found = self._one(fact, kind, raw, key, (fact.unit, *DIFFERENCES.get(fact.unit, ())))
+        if not isinstance(found, int | float):
+            return None
+        if found < 0:
+            self.file_faults.add(key, "the spread cannot be negative")
+            return None
+        return found
 
     def _patterns(self, fact: Fact, kind: FactKind, raw: object, key: str) -> Value | None:
         value, usable = self._resolved(fact, raw, key, (fact.unit,))

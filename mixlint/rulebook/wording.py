@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from string import Formatter
+from types import MappingProxyType
 from typing import Any, Final
 
-from mixlint.facts.declare import ECHOES, Row, Table
+from mixlint.facts.declare import ECHOES, FactValue, Row, Table
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.former_names import ECHOES_END, no_such_fact
 from mixlint.rulebook.values import Limit
@@ -46,28 +47,29 @@ class Wording:
         names = (name.partition(".")[0] for _, name in self.parts if name and not name.startswith(LIMITS))
         return tuple(dict.fromkeys(name for name in names if name != CHANNEL))
 
-    def filled(self, table: Table[Any], row: Row[Any]) -> str:
+    def filled(self, table: Table[Any], row: Row[Any], singled: Mapping[str, FactValue] = MappingProxyType({})) -> str:
         """The text for one row; what the export does not show is written ``unknown``.
 
         Args:
             table: the table the text was checked against.
             row: one of its rows.
+            singled: of the rows of other tables that a fact leads to, those that it is about.
         """
         said = []
         for plain, name in self.parts:
             said.append(plain)
             if name:
-                said.append(self._value(name, table, row))
+                said.append(self._value(name, table, row, singled))
         return "".join(said)
 
-    def _value(self, name: str, table: Table[Any], row: Row[Any]) -> str:
+    def _value(self, name: str, table: Table[Any], row: Row[Any], singled: Mapping[str, FactValue]) -> str:
         if name == CHANNEL:
             return row.subject.name
         if name.startswith(LIMITS):
             limit = self.limits[name.removeprefix(LIMITS)]
             return value_text(limit.value, limit.unit, bare=True, ends=True)
         fact, _, echo = name.partition(".")
-        found = row.value(fact)
+        found = singled.get(fact) or row.value(fact)
         if isinstance(found, Unknown):
             return "unknown"
         said = {"": "", "note": found.note, "where": found.where}[echo]

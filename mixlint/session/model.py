@@ -131,9 +131,12 @@ class Channel(Frozen):
         fader_db: −200 is fully down.
         pan: −100 (left) … +100 (right).
         plays: what is recorded on it, as the export declares.
+        automation_mode: what the strip's automation is set to.
         declared_role: the mixer role as the file has it, verbatim.
         missing: the lists that the export does not show for this channel, or not wholly, each with the reason; what
             stands in them is what could be read.
+        colour: its colour as the file writes it, such as ``#a03c2d``; empty where it gives none.
+        armed: it is armed for recording.
         where: the place in the export, such as ``project.xml:118``.
     """
 
@@ -154,9 +157,16 @@ class Channel(Frozen):
     inserts: tuple[Insert, ...] = ()
     clips: tuple[Clip, ...] = ()
     automation: tuple[Automation, ...] = ()
+    automation_mode: Literal["off", "read", "touch", "latch", "write"] | Unknown = Unknown(
+        unknown="the export does not tell what automation is set to", settle="look at the automation mode"
+    )
     declared_role: str = ""
     comment: str = ""
     missing: dict[Held, Unknown] = Field(default_factory=dict)
+    colour: str = ""
+    armed: bool | Unknown = Unknown(
+        unknown="the export does not tell what is armed", settle="look at the record buttons"
+    )
     where: str = ""
 
     def __hash__(self) -> int:

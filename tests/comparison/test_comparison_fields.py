@@ -32,7 +32,19 @@ ELSEWHERE: dict[type[Frozen], set[str]] = {
 """What is compared with regard to the rest of the session, and so is no field of the table."""
 
 NOT_SET: dict[type[Frozen], set[str]] = {
-    Channel: {"id", "folder", "plays", "legs", "loaded", "declared_role", "comment", "where"},
+    Channel: {
+        "id",
+        "folder",
+        "plays",
+        "legs",
+        "loaded",
+        "declared_role",
+        "comment",
+        "automation_mode",
+        "colour",
+        "armed",
+        "where",
+    },
     Send: {"id", "where"},
     Insert: {"id", "kind", "ground", "opaque", "categories", "device", "where"},
     Clip: {"name", "where"},

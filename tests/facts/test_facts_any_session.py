@@ -95,6 +95,8 @@ def fits(fact: Fact, value: object) -> bool:
         return isinstance(value, int | float) and not isinstance(value, bool) and isfinite(value)
     if fact.kind == "word":
         return isinstance(value, str) and (not fact.words or value in fact.words)
+    if fact.of:
+        return isinstance(value, tuple) and (fact.kind == "rows" or len(value) <= 1)
     if fact.kind == "list":
         return isinstance(value, tuple) and all(not fact.words or one in fact.words for one in value)
     return isinstance(value, bool if fact.kind == "switch" else str)

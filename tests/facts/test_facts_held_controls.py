@@ -31,7 +31,9 @@ def answers(path: Path, session: Session) -> dict[tuple[str, str, str], object]:
     found: dict[tuple[str, str, str], object] = {}
     for name in TABLES.keys() - {"lane"}:
         for row in TABLES[name].rows(context):
-            for fact in TABLES[name].facts:
+            for fact, declared in TABLES[name].facts.items():
+                if declared.of == "lane":
+                    continue
                 value = row.value(fact)
                 found[name, row.subject.id, fact] = value if isinstance(value, Unknown) else value.value
     return found

@@ -38,6 +38,10 @@ SAID = {
     "every": ({"families": {"every": {"one_of": ["drums"]}}}, "each of families is one of drums"),
     "some": ({"families": {"some": "drums"}}, "one or more of families is drums"),
     "none": ({"intents": {"none": {"is": "mono"}}}, "none of intents is mono"),
+    "count": (
+        {"families": {"count": {"of": "drums", "at_most": 1}}},
+        "the number of families of which each is drums is at most 1",
+    ),
 }
 
 
@@ -63,6 +67,11 @@ def test_operators_in_words(operator: str) -> None:
         ({"not": {"a": 1, "b": 2}}, "it is not so that (a is 1 and b is 2)"),
         ({"fed": "limits.ask"}, "fed is yes"),
         ({"limiters": []}, "limiters is empty"),
+        (
+            {"level_db": {"at_most": {"of": "{fader_db}", "minus": 6.0}}},
+            "level is at most ‹fader› minus 6 dB",
+        ),
+        ({"name": "PRINT {name}"}, "name is PRINT ‹name›"),
         ({"moved_pan": {"at_most": 5.0}}, "moved pan is at most 5"),
         ({"level_db": {"between": "limits.range_db"}}, "level lies between −6 dB and −1 dB"),
         ({"level_db": {"within": [0.0, 1.5]}}, "level lies within 1.5 dB of 0 dB"),

@@ -14,8 +14,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from toytables import BOAT, HIDDEN, toy_row
 
-from mixlint.rulebook.conditions import Condition, Outcome, Reader, RowEvaluation
+from mixlint.rulebook.conditions import Condition, Reader
+from mixlint.rulebook.evaluation import RowEvaluation
 from mixlint.rulebook.faults import Faults
+from mixlint.rulebook.truth import Outcome
 
 SWITCHES = ("afloat", "oars", "drive", "depth_db")
 """Facts used as four propositions: each is asked so that the value True makes it hold."""

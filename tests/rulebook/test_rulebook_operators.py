@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 from toytables import BOAT, toy_row
 
-from mixlint.rulebook.conditions import Reader, RowEvaluation
+from mixlint.rulebook.conditions import Reader
+from mixlint.rulebook.evaluation import RowEvaluation
 from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.operators import OPERATORS
 from mixlint.rulebook.values import Limit
@@ -64,6 +65,9 @@ CASES: list[tuple[dict[str, Any], list[Any], list[Any]]] = [
     ({"bells": {"every": {"at_least": "limits.tone"}}}, [(440.0, 880.0), ()], [(439.0, 880.0)]),
     ({"bells": {"some": {"between": [400, 500]}}}, [(450,)], [(300, 600), ()]),
     ({"crew": {"some": {"matches": "an*"}}}, [("Bo", "Anna")], [("Bo",)]),
+    ({"flags": {"count": {"at_most": 1}}}, [("red",), ()], [("red", "red")]),
+    ({"flags": {"count": {"of": "red", "is": 2}}}, [("red", "green", "red")], [("red",)]),
+    ({"bells": {"count": {"of": {"at_least": "limits.tone"}, "between": [1, 2]}}}, [(440.0, 20.0)], [(20.0,), ()]),
     ({"depth_db": {"known": True}}, [0.0], []),
     ({"depth_db": {"known": False}}, [], [0.0]),
 ]  # fmt: skip

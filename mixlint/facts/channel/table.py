@@ -22,6 +22,7 @@ from mixlint.facts.channel import (
     keys,
     noted,
     noted_figures,
+    plain,
     purpose,
     vca,
     ways_out,
@@ -64,6 +65,7 @@ CHANNEL: Table[Channel] = Table(
         noted_figures.FACTS,
         ways_out.FACTS,
         width.FACTS,
+        plain.FACTS,
     ),
 )
 

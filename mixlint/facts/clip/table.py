@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from mixlint.analysis.context import SessionContext
-from mixlint.facts.clip import clip_regions, levels, sound, speed, strays
+from mixlint.facts.clip import clip_regions, levels, plain, sound, speed, strays
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.declare import Subject, Table
 
@@ -25,5 +25,5 @@ CLIP: Table[ClipRegion] = Table(
     "clip",
     "Every clip of every channel; clips alike but for their place are one row.",
     _rows,
-    (clip_regions.FACTS, strays.FACTS, speed.FACTS, levels.FACTS, sound.FACTS),
+    (clip_regions.FACTS, strays.FACTS, speed.FACTS, levels.FACTS, sound.FACTS, plain.FACTS),
 )

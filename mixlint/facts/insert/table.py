@@ -24,6 +24,7 @@ from mixlint.facts.insert import (
     matching,
     noted,
     order,
+    plain,
     ranges,
     settings_files,
 )
@@ -76,6 +77,7 @@ INSERT: Table[ChannelInsert] = Table(
         noted.FACTS,
         listening.FACTS,
         matching.FACTS,
+        plain.FACTS,
         settings_files.FACTS,
     ),
 )

@@ -40,6 +40,7 @@ from mixlint.facts.media import (
     left_over,
     low_bursts,
     metronome,
+    plain,
     residue,
     ringing,
 )
@@ -79,6 +80,7 @@ MEDIA: Table[MediaUse] = Table(
         in_tune.FACTS,
         left_over.FACTS,
         metronome.FACTS,
+        plain.FACTS,
     ),
 )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Final, NamedTuple
+from typing import Final
 
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.ambience_prints import print_of_return
@@ -22,6 +22,8 @@ from mixlint.analysis.send_pans import ASIDE, send_pans_apart
 from mixlint.analysis.send_pans import LEAST_SENDS as LEAST_PANNED
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import FactValue, Row, Subject, Table
+from mixlint.facts.send import plain
+from mixlint.facts.send.channel_send import ChannelSend
 from mixlint.facts.shared import stands_at
 from mixlint.naming import ROLES
 from mixlint.session import (
@@ -30,7 +32,6 @@ from mixlint.session import (
     Channel,
     Control,
     NotKnown,
-    Send,
     Target,
     Unknown,
     control_of,
@@ -40,15 +41,6 @@ from mixlint.session import (
 )
 from mixlint.signal.median import median
 from mixlint.units import few_text, number_text
-
-
-class ChannelSend(NamedTuple):
-    """One send with the channel it leaves, its number there, and the channel it leads to, where that is known."""
-
-    channel: Channel
-    number: int
-    send: Send
-    to: Channel | None
 
 
 def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelSend]]:
@@ -63,7 +55,7 @@ def _rows(context: SessionContext) -> Iterator[tuple[Subject, ChannelSend]]:
             yield subject, ChannelSend(channel, number, send, to)
 
 
-SEND: Table[ChannelSend] = Table("send", "Every send of every channel, switched on or not.", _rows)
+SEND: Table[ChannelSend] = Table("send", "Every send of every channel, switched on or not.", _rows, (plain.FACTS,))
 
 
 @SEND.fact("text", "The send: from where to where.", how="derived")

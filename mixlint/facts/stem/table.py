@@ -11,7 +11,7 @@ from mixlint.analysis.file_ends import file_ends
 from mixlint.analysis.media_use import NOT_OPENED, duration_s, file_name
 from mixlint.analysis.mix_prints import is_set_of_stems, mix_prints, stem_names, sum_of_stems
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.stem import in_the_print, labels
+from mixlint.facts.stem import in_the_print, labels, plain
 from mixlint.session import MediaFile, Unknown, is_known, known
 from mixlint.units import SILENCE_DB
 
@@ -30,7 +30,7 @@ STEM: Table[MediaFile] = Table(
     "stem",
     "The files of a folder of stems, one row each; none for a session.",
     _rows,
-    (in_the_print.FACTS, labels.FACTS),
+    (in_the_print.FACTS, labels.FACTS, plain.FACTS),
 )
 
 

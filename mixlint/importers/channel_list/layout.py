@@ -198,7 +198,7 @@ class Sayings:
     """
 
     title: str = ""
-    tap: Literal[pre, post] | None = None
+    tap: Literal["pre", "post"] | None = None
     blank: bool | None = None
     pans: list[str] = field(default_factory=list)
 

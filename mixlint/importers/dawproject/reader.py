@@ -192,6 +192,7 @@ def _channel(
         declared_role=strip.channel.get("role") if strip.channel is not None else "",
         comment=track.get("comment") if track is not None else "",
         missing={"clips": unresolved} if unresolved is not None else {},
+        colour=track.get("color") if track is not None else "",
         where=f"{member}:{strip.node.line}",
         **parts,
     )
