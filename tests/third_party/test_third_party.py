@@ -180,8 +180,8 @@ FACTS = Facts("channel")
 @FACTS.fact("number", "How deep it lies.")
 def depth(row):
     return 1 / (len(row.item.name) - len("Bollard"))
-@FACTS.fact("word", "What colour it is.", words=("red", "blue"))
-def colour(row):
+@FACTS.fact("word", "What sail it is.", words=("red", "blue"))
+def sail(row):
     return "green"
 @FACTS.fact("number", "How long it floats.")
 def floats(row):
@@ -246,8 +246,8 @@ def test_a_fact_that_fails_is_not_known(beside_a_leak: Path, song: Path) -> None
     """It says so with the package's name; so does one that gives what it does not declare. Others are answered."""
     code = f"""
 path = {str(song)!r}
-rows = mixlint.ask(path, "channel", "depth", "colour", "floats", "leaves", "berths_named", audio=False)
-told = [rows[0][one].unknown for one in ("colour", "floats", "leaves")]
+rows = mixlint.ask(path, "channel", "depth", "sail", "floats", "leaves", "berths_named", audio=False)
+told = [rows[0][one].unknown for one in ("sail", "floats", "leaves")]
 tides = [len(mixlint.ask(path, "tide", audio=False)), str(extensions.faults()[-1])]
 print(json.dumps([rows[0].value("depth"), rows[1].value("depth"), rows[1]["depth"].unknown, told, tides,
                   rows[0].value("berths_named")]))
@@ -258,7 +258,7 @@ print(json.dumps([rows[0].value("depth"), rows[1].value("depth"), rows[1]["depth
     assert (fine, failed, berths) == (1 / 3, None, 1)
     called = "package mixlint-leaky 0.1, entry point depths of mixlint.facts: the fact channel."
     assert why == f"{called}depth failed: ZeroDivisionError: division by zero"
-    assert green == f"{called}colour failed: TypeError: 'green' is no word that it declares"
+    assert green == f"{called}sail failed: TypeError: 'green' is no word that it declares"
     assert "'guessed'" in guessed
     assert left == f"{called}leaves failed: SystemExit: 0"
     assert (tides, "entry point tides of mixlint.facts: the table tide failed" in odd) == (0, True)
