@@ -18,9 +18,9 @@ from typing import Final
 
 from mixlint.errors import BrokenFile, InputError
 from mixlint.importers.dawproject.import_notes import ImportNotes
-from mixlint.importers.dawproject.xml_parser import XmlLimits, feed, make_parser, refused
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.media.container import Container
+from mixlint.media.xml_parser import XmlLimits, feed, make_parser, refused
 from mixlint.media.zip_directory import clean_name
 
 SAVED_STATE: Final = "the header of its saved state"
