@@ -9,7 +9,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.deliveries import Delivery, deliveries, objects_of_programme
 from mixlint.analysis.media_use import file_name
 from mixlint.analysis.speaker_feeds import RENDERED, loudness_of
-from mixlint.analysis.stated_loudness import off_by
+from mixlint.analysis.stated_loudness import loudness_off, range_off, true_peak_off
 from mixlint.facts.declare import FactValue, Row, Subject, Table
 from mixlint.media.adm.model import Content, Programme
 from mixlint.media.labels import NOTHING_STATED, Stated
@@ -131,31 +131,25 @@ def loudness_lufs(row: Row[Offer]) -> float | Unknown:
     return Unknown(unknown="it is too short or too quiet for a loudness") if found is None else found
 
 
-@PROGRAMME.fact("number", "How far the loudness that it states is off.", unit="LU", how="measured")
+@PROGRAMME.fact(
+    "number",
+    "The most that the integrated, momentary and short-term loudness that it states are off; 0 where it states none.",
+    unit="LU",
+    how="measured",
+)
 def loudness_off_lu(row: Row[Offer]) -> FactValue:
-    stated = _stated(row).integrated_lufs
-    return off_by(stated, None if stated is None else _measured(row).integrated_lufs, "loudness", "LUFS")
+    return loudness_off(_stated(row), lambda: _measured(row), row.subject.where)
 
 
-@PROGRAMME.fact("number", "How far the loudness range that it states is off.", unit="LU", how="measured")
+@PROGRAMME.fact(
+    "number", "How far the loudness range that it states is off; 0 where it states none.", unit="LU", how="measured"
+)
 def range_off_lu(row: Row[Offer]) -> FactValue:
-    stated = _stated(row).range_lu
-    return off_by(stated, None if stated is None else _measured(row).range_lu, "loudness range", "LU")
+    return range_off(_stated(row), lambda: _measured(row), row.subject.where)
 
 
-@PROGRAMME.fact("number", "How far the highest momentary loudness that it states is off.", unit="LU", how="measured")
-def momentary_off_lu(row: Row[Offer]) -> FactValue:
-    stated = _stated(row).momentary_lufs
-    return off_by(stated, None if stated is None else _measured(row).momentary_lufs, "momentary loudness", "LUFS")
-
-
-@PROGRAMME.fact("number", "How far the highest short-term loudness that it states is off.", unit="LU", how="measured")
-def short_term_off_lu(row: Row[Offer]) -> FactValue:
-    stated = _stated(row).short_term_lufs
-    return off_by(stated, None if stated is None else _measured(row).short_term_lufs, "short-term loudness", "LUFS")
-
-
-@PROGRAMME.fact("number", "How far the true peak that it states is off.", unit="dB", how="measured")
+@PROGRAMME.fact(
+    "number", "How far the true peak that it states is off; 0 where it states none.", unit="dB", how="measured"
+)
 def true_peak_off_db(row: Row[Offer]) -> FactValue:
-    stated = _stated(row).true_peak_dbtp
-    return off_by(stated, None if stated is None else max(_measured(row).true_peak_dbtp), "true peak", "dBTP")
+    return true_peak_off(_stated(row), lambda: _measured(row), row.subject.where)
