@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final, Literal, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.media.adm.common import common_speaker
 from mixlint.media.adm.model import Adm, AdmObject, ChannelFormat, Kind, LegUse
-from mixlint.session import MediaFile, is_known
+from mixlint.session import MediaFile, is_known, known
 
 DELIVERY: Final = "delivery"
 """What the reader of a folder of stems declares of a file that is none: it describes legs that are not to be folded."""
@@ -39,9 +41,12 @@ class Delivery(NamedTuple):
 
 @per_session
 def deliveries(context: SessionContext) -> tuple[Delivery, ...]:
-    """Every file that describes its legs, in the order of the session, then those that were named; none unopened."""
+    """Every file that describes its legs, in the order of the session, then those that were named.
+
+    Where the audio was not opened they are those that the reader of a folder of stems kept apart, unread.
+    """
     if context.audio is None:
-        return ()
+        return tuple(_kept_apart(context))
     found = []
     among: Literal["stems", "session"] = "stems" if context.session.source.importer == "stems" else "session"
     listed = {media.id for media in context.session.media}
@@ -54,11 +59,23 @@ def deliveries(context: SessionContext) -> tuple[Delivery, ...]:
     return tuple(found)
 
 
+def _kept_apart(context: SessionContext) -> Iterator[Delivery]:
+    for media in context.session.media:
+        if _declared(context, media.id):
+            length = media.duration_s if is_known(media.duration_s) else 0.0
+            yield Delivery(media, Adm(unread=NOT_OPENED), known(media.legs), length, "stems")
+
+
+def _declared(context: SessionContext, media_id: str) -> bool:
+    """True for a file that the reader of a folder of stems has found to be a delivery."""
+    channel = context.channels.get(media_id)
+    return channel is not None and channel.declared_role == DELIVERY and context.session.source.importer == "stems"
+
+
 @per_session
 def stands_apart(context: SessionContext, media_id: str) -> bool:
     """True for a file whose legs are described and more than two, so that nothing may be folded or compared."""
-    channel = context.channels.get(media_id)
-    if channel is not None and channel.declared_role == DELIVERY and context.session.source.importer == "stems":
+    if _declared(context, media_id):
         return True
     return any(one.media.id == media_id and one.legs > WIDEST for one in deliveries(context))
 

@@ -11,7 +11,7 @@ from mixlint.analysis.deliveries import WIDEST, Delivery, deliveries, kind_of
 from mixlint.analysis.media_use import file_name
 from mixlint.analysis.mix_prints import stem_files
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.media.adm.model import SILENT_UID
+from mixlint.media.adm.model import SILENT_UID, LegUse
 from mixlint.session import Unknown, known
 from mixlint.units import few_text
 
@@ -45,6 +45,16 @@ def _whole(row: Row[Delivery]) -> Delivery:
     if row.item.adm.unread is not None:
         known(row.item.adm.unread)
     return row.item
+
+
+def _uses(row: Row[Delivery]) -> tuple[LegUse, ...]:
+    """The entries of its chunk ``chna``; none where a file that was read has no such chunk.
+
+    Raises:
+        NotKnown: it was not read.
+    """
+    adm = row.item.adm
+    return adm.legs if adm.has_legs else _whole(row).adm.legs
 
 
 @DELIVERY.fact("text", "The file's name.")
@@ -90,23 +100,23 @@ def holds(row: Row[Delivery]) -> str:
 
 @DELIVERY.fact("list", "What is damaged in its description.", how="measured")
 def faults(row: Row[Delivery]) -> tuple[str, ...]:
-    return _whole(row).adm.faults
+    return row.item.adm.faults or _whole(row).adm.faults
 
 
 @DELIVERY.fact("list", "The legs that no number of the chunk chna names, counted from 1.", how="measured")
 def legs_unnamed(row: Row[Delivery]) -> tuple[int, ...]:
-    named = {use.leg for use in row.item.adm.legs}
+    named = {use.leg for use in _uses(row)}
     return tuple(leg for leg in range(1, row.item.legs + 1) if leg not in named)
 
 
 @DELIVERY.fact("list", "The numbers that chna gives to legs which the file does not have.", how="measured")
 def numbers_without_leg(row: Row[Delivery]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(use.uid for use in row.item.adm.legs if not 1 <= use.leg <= row.item.legs))
+    return tuple(dict.fromkeys(use.uid for use in _uses(row) if not 1 <= use.leg <= row.item.legs))
 
 
 @DELIVERY.fact("list", "The numbers that chna gives more than once.", how="measured")
 def numbers_twice(row: Row[Delivery]) -> tuple[str, ...]:
-    return tuple(uid for uid, count in Counter(use.uid for use in row.item.adm.legs).items() if count > 1)
+    return tuple(uid for uid, count in Counter(use.uid for use in _uses(row)).items() if count > 1)
 
 
 @DELIVERY.fact("list", "The numbers that objects refer to and chna does not have.", how="measured")

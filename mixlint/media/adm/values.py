@@ -6,7 +6,7 @@ import math
 import re
 from typing import Final
 
-_TIME: Final = re.compile(r"(\d{1,3}):(\d{1,2}):(\d{1,2})(?:\.(\d{1,12})(?:S(\d{1,9}))?)?")
+_TIME: Final = re.compile(r"(\d{1,3}):(\d{1,2}):(\d{1,2})(?:\.(\d{1,12})(?:S(\d{1,9}))?)?", re.ASCII)
 _MOST_GAIN_DB: Final = 200.0
 
 
@@ -34,7 +34,7 @@ def number(text: str) -> float:
     Raises:
         ValueError: it is none, or not finite.
     """
-    found = float(text)
+    found = float(text)  # its own error names the text
     if not math.isfinite(found) or abs(found) > 1e6:
         raise ValueError(text)
     return found
