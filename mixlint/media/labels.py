@@ -90,8 +90,9 @@ def read_labels(file: BinaryIO) -> Labels:
             description = body[:256].split(b"\0", 1)[0].decode("ascii", "replace").strip()
             low, high, version = struct.unpack_from("<IIH", body, 338)
             stamp = (high << 32) | low
-            if version >= 2:
-                stated = Stated(*map(_hundredths, struct.unpack_from("<5h", body, 412)))
+            figures = struct.unpack_from("<5h", body, 412)
+            if version >= 2 and any(figures):  # all zero: a writer that took the room of reserved bytes
+                stated = Stated(*map(_hundredths, figures))
         elif chunk.name == b"iXML":
             tracks = _track_names(file.read(min(chunk.there, MOST_IXML)))
         elif chunk.name == b"cue ":
