@@ -90,6 +90,15 @@ LISTED: Final = 16
 """Up to this many choices are all named when none comes close to what was written."""
 
 
+def suggestion(typed: str, known: Iterable[str]) -> str:
+    """The known name nearest to ``typed``, capitals aside, or nothing."""
+    from difflib import get_close_matches
+
+    folded = {name.casefold(): name for name in known}
+    near = get_close_matches(typed.casefold(), folded, n=1)
+    return folded[near[0]] if near else ""
+
+
 def near(word: str, choices: Iterable[str]) -> str:
     """``did you mean …?`` for a misspelt word; else the choices when they are few; else nothing."""
     from difflib import get_close_matches

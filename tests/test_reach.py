@@ -15,8 +15,11 @@ from mixlint.media import Measure
 from tests.reach import Reach, Unreached, asked_by, blanked, sources, unused
 
 HOME = Path(mixlint.__file__).parent
-ROOTS = ("mixlint.__main__", "mixlint.cli:main")
-"""What is called from outside: ``python -m mixlint``, and the function that ``pyproject.toml`` makes a command of."""
+FACE = tuple(f"{home}:{name}" for name, home in mixlint._HOMES.items())
+"""The names that ``import mixlint`` offers, each with the module it lies in."""
+ROOTS = ("mixlint.__main__", "mixlint.cli:main", *FACE)
+"""What is called from outside: ``python -m mixlint``, the function that ``pyproject.toml`` makes a command of, and the
+public face."""
 
 DECORATORS = {
     "*.fact": "the table keeps the function, and rules ask for it by name",
@@ -25,6 +28,7 @@ DECORATORS = {
     "model_validator": "pydantic calls it",
 }
 NAMES = {
+    "__dir__": "Python calls it to list the names of a module",
     "__getattr__": "Python calls it for a name that a module lacks",
     "__version__": "the public face",
     "epilog": "typer prints it under the help",

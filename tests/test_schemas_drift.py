@@ -16,8 +16,15 @@ from jsonschema import Draft202012Validator
 
 from mixlint.comparison import Approval
 from mixlint.facts import TABLES
+from mixlint.facts.channel_sheet import Sheet
+from mixlint.facts.channel_why import Why
+from mixlint.reports.catalogue import Catalogue
+from mixlint.reports.fact_list import FactList
+from mixlint.reports.fact_rows import AskedRows
 from mixlint.review.compare import ComparisonReport
 from mixlint.review.findings import Report
+from mixlint.review.proof import Proof
+from mixlint.routing.trace_model import Trace
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.settings import settings_of
 from mixlint.session import Session
@@ -27,7 +34,10 @@ EVERYTHING = Path(__file__).resolve().parent / "everything.toml"
 
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
-NAMES = ("approval", "compare", "report", "rule", "session", "standard")
+NAMES = (
+    "approval", "compare", "facts", "proof", "report", "rows", "rule", "rules", "session", "sheet", "standard", "trace",
+    "why",
+)  # fmt: skip
 RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name not in ("standards", "words"))
 STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
 
@@ -37,12 +47,19 @@ def made() -> dict[str, dict[str, Any]]:
     return {
         "approval": model_schema(Approval, "An approved mix"),
         "compare": model_schema(ComparisonReport, "What changed between two revisions"),
+        "facts": model_schema(FactList, "The vocabulary: every fact of every table"),
+        "proof": model_schema(Proof, "How a standard stood its proof"),
         "report": model_schema(Report, "A mixlint report"),
+        "rows": model_schema(AskedRows, "The rows of one table of a session, with what was asked of them"),
         "rule": rule_schema(TABLES),
+        "rules": model_schema(Catalogue, "The rules in force under one standard"),
         "session": model_schema(Session, "A mix session in mixlint's neutral form"),
+        "sheet": model_schema(Sheet, "A channel sheet"),
         "standard": standard_schema(
             [rule.file for rule in load_standard(EVERYTHING).rules.values()], settings_of(TABLES.values()).values()
         ),
+        "trace": model_schema(Trace, "One channel's ways to the mix bus"),
+        "why": model_schema(Why, "Why channels have their roles"),
     }
 
 

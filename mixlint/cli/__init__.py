@@ -6,6 +6,7 @@ It knows no rule and computes nothing.
 from __future__ import annotations
 
 import gc
+import os
 from typing import Final
 
 COLLECT_EVERY: Final = 50_000
@@ -16,6 +17,8 @@ again and again."""
 def main() -> None:
     """The command line: ``mixlint`` and ``python -m mixlint``."""
     gc.set_threshold(COLLECT_EVERY)
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # else pydantic looks through all that is installed
+    os.environ["PYTHONSAFEPATH"] = "1"  # workers do not take modules from the folder of a stranger's session
     from mixlint.cli.app import run
 
     run()

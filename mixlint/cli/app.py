@@ -12,7 +12,7 @@ import sys
 from typing import Annotated, Any
 
 import typer
-from typer.core import TyperGroup
+from typer.core import TyperCommand, TyperGroup
 
 from mixlint import __version__
 from mixlint.cli.compare import compare
@@ -34,6 +34,19 @@ class _Whole(TyperGroup):
         from mixlint.importers import all_titles
 
         self.epilog = f"Reads {all_titles()}."
+        return super().get_help(ctx)
+
+
+class _Review(TyperCommand):
+    """The command ``review``, whose help ends with the forms that installed packages bring."""
+
+    def get_help(self, ctx: Any) -> str:
+        """The help; packages are looked for only when somebody asks for it."""
+        from mixlint.reports.forms import forms_said
+        from mixlint.reports.installed import installed_forms
+
+        added = installed_forms()
+        self.epilog = f"Installed packages bring these forms too. {forms_said(added)}" if added else None
         return super().get_help(ctx)
 
 
@@ -63,7 +76,8 @@ def _whole(
     """The checklist linter for music-mix sessions."""
 
 
-for _command in (review, sheet, trace, rules, facts, convert, sign, compare):
+app.command(cls=_Review)(guarded(review))
+for _command in (sheet, trace, rules, facts, convert, sign, compare):
     app.command()(guarded(_command))
 
 

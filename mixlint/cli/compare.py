@@ -23,20 +23,24 @@ def compare(
 
     Exit status 0, whether or not anything changed; 2 when something cannot be used.
     """
-    from mixlint.cli.inputs import one_session_at, shown, standard_for
-    from mixlint.cli.out import put_result, refuse_inputs
-    from mixlint.cli.reviewed import reviewed
+    from mixlint.cli.inputs import standard_for
+    from mixlint.cli.out import put_result
     from mixlint.comparison import compare as changes_between
     from mixlint.comparison.approval import read_approval
     from mixlint.comparison.paths import APPROVED
+    from mixlint.importers.choosing import one_session_at
+    from mixlint.media.workers import cores
     from mixlint.reports.compare import comparison_text
     from mixlint.review.compare import approved_findings, comparison_report, earlier_findings
     from mixlint.review.run import ChecklistRun
+    from mixlint.runs.files import refuse_inputs
+    from mixlint.runs.paths import shown
+    from mixlint.runs.reviewed import reviewed
 
     refuse_inputs(out, [old, new])
     newer = one_session_at(new)
     run = ChecklistRun(standard_for(newer, standard), date.today())
-    now = reviewed(newer, run, audio=not no_audio)
+    now = reviewed(newer, run, audio=not no_audio, workers=cores())
     if old.is_file() and old.name.endswith(APPROVED):
         approval = read_approval(old)
         found = changes_between(
@@ -44,7 +48,7 @@ def compare(
         )
         before = approved_findings(approval.findings, found.renamed)
     else:
-        was = reviewed(one_session_at(old), run, audio=not no_audio)
+        was = reviewed(one_session_at(old), run, audio=not no_audio, workers=cores())
         found = changes_between(
             was.context.session, now.context.session, old_contents=was.sounds, new_contents=now.sounds
         )

@@ -15,12 +15,13 @@ def convert(
     out: Annotated[Path, typer.Option("--out", metavar="FILE", help="The file to write.")],
 ) -> None:
     """Write any readable session as neutral JSON, and say what was assumed and what the form loses."""
-    from mixlint.cli.inputs import one_session_at
     from mixlint.cli.out import page, put
-    from mixlint.importers import NATIVE, read
+    from mixlint.importers import read
+    from mixlint.importers.choosing import one_session_at
     from mixlint.reports.notes import conversion_text
+    from mixlint.runs.files import write
 
     source = one_session_at(path)
     session = read(source)
-    put(session.json_text(), out, exact=True, inputs=[path, source], writes=NATIVE.name)
+    write(session, out, inputs=[path, source])
     put(conversion_text(session, str(out), page(None)), None)

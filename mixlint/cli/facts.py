@@ -1,29 +1,61 @@
-"""``mixlint facts``: the vocabulary that rules are written in."""
+"""``mixlint facts``: the vocabulary that rules are written in, and what a session answers."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import FormOption, OutOption
+from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 
 def facts(
     table: Annotated[str | None, typer.Argument(metavar="[TABLE]", help="One table, such as return.")] = None,
+    names: Annotated[
+        list[str] | None, typer.Argument(metavar="[FACT]...", help="With --of: only these facts of the table.")
+    ] = None,
+    of: Annotated[
+        Path | None,
+        typer.Option("--of", metavar="PATH", help="What the table says of this session, row by row, in its place."),
+    ] = None,
+    standard: StandardOption = None,
+    no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
     form: FormOption = "text",
     out: OutOption = None,
 ) -> None:
-    """Show every table of facts, each fact's unit, meaning, and how it is known."""
-    from mixlint.cli.names import suggestion
+    """Show every table of facts, each fact's unit, meaning, and how it is known; or what they say of a session."""
     from mixlint.cli.out import put_result
     from mixlint.errors import MixlintError
-    from mixlint.facts import TABLES
+    from mixlint.facts.installed import vocabulary
     from mixlint.reports.fact_list import fact_list, fact_list_text
+    from mixlint.runs.ask import table_called
 
-    if table is not None and table not in TABLES:
-        near = suggestion(table, TABLES)
-        do = f"perhaps {near} is meant" if near else f"choose one of {', '.join(TABLES)}"
-        raise MixlintError(f"there is no table called {table!r}", do=do)
-    said = fact_list(TABLES.values() if table is None else [TABLES[table]])
+    if of is not None:
+        if table is None:
+            raise MixlintError("a session is asked one table at a time", where="--of", do="name the table, as return")
+        _asked(of, table, names or [], standard, form, out, audio=not no_audio)
+        return
+    if names:
+        raise MixlintError("facts are asked of a session", do="name it with --of PATH")
+    said = fact_list(vocabulary().values() if table is None else [table_called(table)])
     put_result(said, lambda page: fact_list_text(said, page), form, out)
+
+
+def _asked(
+    of: Path, table: str, names: list[str], standard: str | None, form: str, out: Path | None, *, audio: bool
+) -> None:
+    """Ask one session and write what it answers."""
+    from mixlint.cli.inputs import standard_for
+    from mixlint.cli.out import put_result
+    from mixlint.importers.choosing import one_session_at
+    from mixlint.media.workers import cores
+    from mixlint.reports.fact_rows import asked_rows, asked_rows_text
+    from mixlint.runs.ask import ask, table_called
+    from mixlint.runs.files import refuse_inputs
+
+    source = one_session_at(of)
+    refuse_inputs(out, [of, source])
+    rows = ask(source, table, *names, standard=standard_for(source, standard), audio=audio, workers=cores())
+    said = asked_rows(table_called(table), ((row.subject, row.answers) for row in rows))
+    put_result(said, lambda page: asked_rows_text(said, page), form, out)

@@ -11,6 +11,7 @@ from typing import ParamSpec
 import typer
 
 from mixlint.errors import MixlintError, RulebookError
+from mixlint.extensions import faults
 
 UNUSABLE = 2
 STOPPED = 130
@@ -30,8 +31,13 @@ def guarded(command: Callable[P, None]) -> Callable[P, None]:
         try:
             command(*args, **kwargs)
             sys.stdout.flush()
+            _tell_of_packages()
+        except typer.Exit:
+            _tell_of_packages()
+            raise
         except MixlintError as fault:
             complain(fault)
+            _tell_of_packages()
             raise typer.Exit(UNUSABLE) from None
         except BrokenPipeError:
             say("the reader of the output went away before the end.")
@@ -44,6 +50,12 @@ def guarded(command: Callable[P, None]) -> Callable[P, None]:
             raise typer.Exit(STOPPED) from None
 
     return run
+
+
+def _tell_of_packages() -> None:
+    """Put on stderr which installed packages could not be used; what the command came to hangs on none of it."""
+    for one in faults():
+        say(f"{one}. All else works without it.")
 
 
 def complain(fault: MixlintError) -> None:

@@ -2,40 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from mixlint.errors import MixlintError
+from mixlint.errors import MixlintError, suggestion
 
 if TYPE_CHECKING:
     from mixlint.session import Channel, Session
-
-
-def suggestion(typed: str, known: Iterable[str]) -> str:
-    """The known name nearest to ``typed``, or nothing."""
-    import difflib
-
-    folded = {name.casefold(): name for name in known}
-    near = difflib.get_close_matches(typed.casefold(), folded, n=1)
-    return folded[near[0]] if near else ""
-
-
-def known_or_complain(typed: str, known: Iterable[str], where: str, what: str, standard: str) -> None:
-    """Check that ``typed`` is one of ``known``.
-
-    Raises:
-        MixlintError: it is not.
-    """
-    names = sorted(known)
-    if typed in names:
-        return
-    near = suggestion(typed, names)
-    do = f"perhaps {near} is meant" if near else f"choose one of {', '.join(names)}" if len(names) < 20 else ""
-    raise MixlintError(
-        f"the standard {standard} has no {what} called {typed!r}",
-        where=where,
-        do=do or "see the list that mixlint rules gives",
-    )
 
 
 def channel_called(session: Session, typed: str, where: str) -> Channel:

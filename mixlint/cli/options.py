@@ -13,10 +13,8 @@ HoldOn = Literal["hold", "look", "note"]
 """The lightest grade that holds the bounce."""
 
 if TYPE_CHECKING:
-    ReviewFormName = str
     ResultFormName = str
-else:  # the choices are those of the tables, so that a form is named in one place
-    ReviewFormName = Literal[tuple(REVIEW_FORMS)]
+else:  # the choices are those of the table, so that a form is named in one place
     ResultFormName = Literal[tuple(RESULT_FORMS)]
 
 StandardOption = Annotated[
@@ -28,7 +26,11 @@ StandardOption = Annotated[
         "or in a folder above it, else pre-bounce.",
     ),
 ]
-ReviewFormOption = Annotated[ReviewFormName, typer.Option("--as", help=forms_help(REVIEW_FORMS))]
+ReviewFormOption = Annotated[
+    str, typer.Option("--as", metavar=f"<{'|'.join(REVIEW_FORMS)}>", help=forms_help(REVIEW_FORMS))
+]
+"""No fixed choice: installed packages may bring more, and are looked for only when a name is none of mixlint's."""
+
 FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(RESULT_FORMS))]
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")

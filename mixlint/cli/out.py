@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import os
 import sys
-import tempfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mixlint.errors import InputError
+from mixlint.runs.files import write_text
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -59,8 +58,7 @@ def put(
         InputError: the file must not be overwritten, or cannot be written.
     """
     if out is not None:
-        refuse_inputs(out, inputs, record=record, writes=writes)
-        _write_whole(text, out)
+        write_text(text, out, inputs=inputs, record=record, writes=writes)
     elif exact:
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode("utf-8"))
@@ -88,71 +86,3 @@ def put_result(result: BaseModel, as_text: Callable[[Page], str], form: str, out
 
     chosen = RESULT_FORMS[form]
     put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact)
-
-
-def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = False, writes: str = "") -> None:
-    """Refuse an ``out`` that is one of ``inputs``, or a file of a kind that no output is worth, named or not.
-
-    Args:
-        out: the file that would be written; None for stdout.
-        inputs: files that are read.
-        record: ``out`` is mixlint's own record, which it keeps up to date.
-        writes: the name of the input form that would be written.
-
-    Raises:
-        InputError: the file would be overwritten.
-    """
-    if out is None or not out.exists():
-        return
-    if out.is_dir():
-        raise InputError("this is a folder", where=str(out), do="name a file for --out")
-    if any(given.exists() and out.samefile(given) for given in inputs):
-        what = "what is being read"
-    else:
-        what = "" if record else _what_it_keeps(out, writes)
-    if what:
-        raise InputError(f"the output would overwrite {what}", where=str(out), do="choose another name for --out")
-
-
-def _what_it_keeps(out: Path, writes: str) -> str:
-    """What would be lost with a file: a record of mixlint's own, a session or a recording; or nothing."""
-    from mixlint.comparison.paths import APPROVED
-    from mixlint.importers import what_it_keeps
-    from mixlint.rulebook.standard import BESIDE
-    from mixlint.signoffs.paths import ENDING as SIGNED
-
-    records = {SIGNED: "sign-offs", APPROVED: "an approved mix", Path(BESIDE).suffix: "a standard or a rule"}
-    name = out.name.casefold()
-    return next((what for ending, what in records.items() if name.endswith(ending)), "") or what_it_keeps(
-        out, writes=writes
-    )
-
-
-def _write_whole(text: str, out: Path) -> None:
-    if out.exists() and not out.is_file():  # a device or a named pipe has nothing to be moved onto
-        out.write_text(text, encoding="utf-8", newline="\n")
-        return
-    mode = out.stat().st_mode & 0o777 if out.exists() else 0o666 & ~_umask()
-    target = out.resolve()  # a link keeps pointing where it did
-    try:
-        handle, name = tempfile.mkstemp(prefix=".mixlint-", dir=target.parent)
-    except OSError as fault:
-        raise InputError(
-            f"the output cannot be written: {fault.strerror}",
-            where=str(out),
-            do="check the folder given to --out",
-        ) from fault
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-        Path(name).chmod(mode)
-        os.replace(name, target)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
-
-
-def _umask() -> int:
-    now = os.umask(0)
-    os.umask(now)
-    return now

@@ -7,13 +7,22 @@ import sys
 import threading
 import time
 from types import TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Final, Self
+
+from mixlint.runs.listening import Watch
+
+if TYPE_CHECKING:
+    from mixlint.review.findings import SessionReview
 
 PATIENCE_S = 1.0
 BEAT_S = 0.5
 
 
-class Progress:
+MOST_AHEAD: Final = 3
+"""How many rows are told before the audio is measured."""
+
+
+class Progress(Watch):
     """Shows what is being worked on, on stderr, from one second on; the line is wiped at the end.
 
     Args:
@@ -32,6 +41,7 @@ class Progress:
     def __enter__(self) -> Self:
         """Begin to watch the clock, where stderr is a terminal."""
         if sys.stderr.isatty():
+            self.watched = True
             self._thread = threading.Thread(target=self._watch, daemon=True)
             self._thread.start()
         return self
@@ -46,11 +56,6 @@ class Progress:
             self._thread.join()
             self.clear()
 
-    @property
-    def watched(self) -> bool:
-        """Somebody looks on."""
-        return self._thread is not None
-
     def step(self, what: str) -> None:
         """Say what is being worked on now."""
         self.at += 1
@@ -59,6 +64,18 @@ class Progress:
     def doing(self, what: str) -> None:
         """Say what of it is being done just now; nothing says so no longer."""
         self._doing = what
+
+    def ahead(self, made: SessionReview) -> None:
+        """Say the outcome without the sound, and the first rows that hold."""
+        from mixlint.cli.guard import say
+        from mixlint.reports.words import OUTCOMES, counts_of
+
+        self.clear()
+        holds = [one for one in made.findings if one.verdict == "flagged" and one.grade == "hold"]
+        lines = [one.message for one in holds[:MOST_AHEAD]]
+        if len(holds) > MOST_AHEAD:
+            lines.append(f"and {counts_of(len(holds) - MOST_AHEAD, 'more row')} at hold")
+        say("\n".join([f"before the audio is measured: {OUTCOMES[made.outcome]}", *lines]))
 
     def clear(self) -> None:
         """Wipe the line, so that a message can stand in its place."""

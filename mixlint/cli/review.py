@@ -38,8 +38,12 @@ def review(
     ] = None,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
     area: Annotated[
-        str | None,
-        typer.Option("--area", metavar="AREA", help="Only the rules of one area, such as ambience."),
+        list[str] | None,
+        typer.Option("--area", metavar="AREA", help="Only the rules of this area, such as ambience; may be repeated."),
+    ] = None,
+    only: Annotated[
+        list[str] | None,
+        typer.Option("--only", metavar="ID", help="Run this rule, and no others; may be repeated."),
     ] = None,
     leave_out: Annotated[
         list[str] | None,
@@ -65,47 +69,59 @@ def review(
     ] = False,
 ) -> None:
     """Run the checklist. Exit status 0: clear, or look first; 1: held; 2: something cannot be used."""
-    from mixlint import __version__
-    from mixlint.cli.out import page, put, refuse_inputs
-    from mixlint.cli.review_run import ReviewRun, one_print_for, sessions_of
-    from mixlint.reports.choice import only_loud
-    from mixlint.reports.forms import REVIEW_FORMS
-    from mixlint.reports.review_output import ReviewOutput
-    from mixlint.review.findings import Report
+    from mixlint.cli.out import page, put
+    from mixlint.cli.review_run import Standards, over, sessions_of
+    from mixlint.errors import InputError
+    from mixlint.importers.prints import check_print
+    from mixlint.media.workers import cores
+    from mixlint.reports.forms import review_form
+    from mixlint.review.baseline import Since, read_baseline
+    from mixlint.rulebook.choosing import known_areas, known_rules
+    from mixlint.runs.check import check
+    from mixlint.runs.files import refuse_inputs
+    from mixlint.runs.paths import shown
+    from mixlint.runs.report import report
 
-    chosen = REVIEW_FORMS[form]
-    quiet_rows = everything or chosen.quiet_rows
-    run = ReviewRun(
-        standard,
-        area,
-        frozenset(leave_out or ()),
-        hold_on,
-        baseline,
-        audio=not no_audio,
-        pictures=chosen.pictures,
-        quiet_rows=quiet_rows,
-        printed=printed,
-    )
+    chosen = review_form(form)
+    since = Since(read_baseline(baseline), shown(baseline)) if baseline is not None else None
     sessions, missing = sessions_of(paths)
     if printed is not None:
-        one_print_for(printed, sessions, audio=not no_audio)
-    read = [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)]
-    refuse_inputs(out, read)
-    reviews, failed = run.over(sessions)
+        check_print(printed, audio=not no_audio)
+        if len(sessions) > 1:
+            raise InputError(
+                f"one print was named for {len(sessions)} sessions",
+                where=str(printed),
+                do="review the session that was printed alone",
+            )
+    if out is not None:
+        refuse_inputs(out, [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)])
+    standards = Standards(standard)
+    if standard is not None:  # one that was named and cannot be used stops the run before anything is read
+        known_areas(area or (), standards.of(None))
+        known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
+    reviews, failed = over(
+        sessions,
+        lambda path, progress: check(
+            path,
+            standard=standards.of(path),
+            audio=not no_audio,
+            areas=area or (),
+            only=only or (),
+            leave_out=leave_out or (),
+            hold_on=hold_on,
+            printed=printed,
+            baseline=since,
+            everything=everything or chosen.quiet_rows,
+            pictures=chosen.pictures,
+            workers=cores(),
+            watch=progress,
+        ),
+    )
     if reviews:
-        report = Report(version=__version__, sessions=tuple(reviews))
-        output = ReviewOutput(
-            report if quiet_rows else only_loud(report),
-            page(out),
-            everything,
-            hold_on,
-            run.rules,
-            run.pictures,
-            why,
-            assumptions,
-            quiet,
+        written = report(
+            reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(out)
         )
-        put(chosen.write(output), out, exact=chosen.exact)
+        put(written, out, exact=chosen.exact)
     if missing or failed:
         raise typer.Exit(2)
     if any(one.outcome == "held" for one in reviews):

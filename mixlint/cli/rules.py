@@ -33,10 +33,11 @@ def rules(
 ) -> None:
     """Show the checklist in force, or one rule's page: why, when it applies, limits, remedy, examples."""
     from mixlint.cli.inputs import standard_for
-    from mixlint.cli.names import known_or_complain
-    from mixlint.cli.out import put_result, refuse_inputs
+    from mixlint.cli.out import put_result
     from mixlint.reports.catalogue import catalogue, catalogue_text
     from mixlint.reports.rule_page import rule_page
+    from mixlint.rulebook.choosing import known_areas, known_rules
+    from mixlint.runs.files import refuse_inputs
 
     if standard is not None:
         refuse_inputs(out, [Path(standard)])
@@ -46,10 +47,10 @@ def rules(
         return
     shown = dict(found.rules)
     if area is not None:
-        known_or_complain(area, {r.area for r in shown.values()}, "--area", "area", found.name)
+        known_areas([area], found)
         shown = {k: r for k, r in shown.items() if r.area == area}
     if rule is not None:
-        known_or_complain(rule, found.rules, "", "rule", found.name)
+        known_rules([rule], found)
         shown = {rule: found.rules[rule]}
     listed = catalogue(found.name, shown.values())
 
@@ -61,17 +62,21 @@ def rules(
 
 def _proven(standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None) -> None:
     """Try the standard and tell how it stood."""
-    from mixlint.cli.inputs import context_for, sessions_at
+    from mixlint.analysis.opening import context_for
     from mixlint.cli.out import put_result
     from mixlint.errors import MixlintError
     from mixlint.importers import read
+    from mixlint.importers.choosing import sessions_at
+    from mixlint.media.workers import cores
     from mixlint.reports.proof import proof_text
     from mixlint.review.proof import prove
 
     if rule is not None or area is not None:
         raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
     sessions = sessions_at(standard.examples) if standard.examples is not None else []
-    proof = prove(standard, sessions, lambda path: context_for(read(path), path, standard.house, audio=True))
+    proof = prove(
+        standard, sessions, lambda path: context_for(read(path), path, standard.house, audio=True, workers=cores())
+    )
     put_result(proof, lambda page: proof_text(proof, page), form, out)
     if not proof.kept:
         raise typer.Exit(1)

@@ -26,13 +26,16 @@ def sheet(
     out: OutOption = None,
 ) -> None:
     """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
-    from mixlint.cli.inputs import context_for, one_session_at, standard_for
-    from mixlint.cli.out import put_result, refuse_inputs
+    from mixlint.analysis.opening import context_for
+    from mixlint.cli.inputs import standard_for
+    from mixlint.cli.out import put_result
     from mixlint.facts.channel_sheet import sheet as fill
     from mixlint.facts.channel_why import why as ask
     from mixlint.importers import read
+    from mixlint.importers.choosing import one_session_at
     from mixlint.reports.sheet import sheet_text
     from mixlint.reports.why import why_text
+    from mixlint.runs.files import refuse_inputs
 
     source = one_session_at(path)
     refuse_inputs(out, [path, source])

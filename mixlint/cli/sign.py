@@ -78,7 +78,8 @@ class _Signer:
     """One session, and who signs."""
 
     def __init__(self, path: Path, standard: str | None, by: str, *, audio: bool) -> None:
-        from mixlint.cli.inputs import one_session_at, standard_for
+        from mixlint.cli.inputs import standard_for
+        from mixlint.importers.choosing import one_session_at
         from mixlint.review.run import ChecklistRun
 
         self.session = one_session_at(path)
@@ -88,14 +89,15 @@ class _Signer:
 
     def sign(self, wish: Wish) -> None:
         """Put one line into the file."""
-        from mixlint.cli.names import known_or_complain
-        from mixlint.cli.reviewed import reviewed
         from mixlint.errors import MixlintError
+        from mixlint.media.workers import cores
+        from mixlint.rulebook.choosing import known_rules
+        from mixlint.runs.reviewed import reviewed
         from mixlint.signoffs.create import first_unsigned, new_signoff, rows_meant
         from mixlint.signoffs.session import content_of
 
         standard = self.run.standard
-        known_or_complain(wish.rule, standard.rules, "", "rule", standard.name)
+        known_rules([wish.rule], standard)
         if not wish.because:
             raise MixlintError(
                 "a sign-off needs a reason", do="add --because, such as --because 'intended sound' or 'client wish'"
@@ -106,14 +108,15 @@ class _Signer:
             raise MixlintError(
                 f"nobody may sign {rule.id} off in the standard {standard.name}", do=f"mend it: {rule.remedy.text}"
             )
-        here = reviewed(self.session, self.run, audio=self.audio, hear=asked, approved=True)
+        here = reviewed(self.session, self.run, audio=self.audio, hear=asked, approved=True, workers=cores())
         findings = here.review.findings
         names = {channel.id: channel.name for channel in here.context.session.channels}
         rows = rows_meant(findings, rule, wish.on, wish.scope, asked=asked, names=names)
         file = self._file(wish.scope)
         if wish.scope == "finding":
             rows = first_unsigned(rows, findings, _items(file), self.by)
-        item = new_signoff(wish, rows, findings, content_of(here.context) if asked else "")
+        content = content_of(here.context) if asked else ""
+        item = new_signoff(wish, rows, findings, content, here.context.session)
         self._write(file, [*_items(file), item])
         _say(_receipt(item, file, rows, second=rule.may_sign == "two" and not asked))
 
@@ -137,13 +140,14 @@ class _Signer:
     def approve(self, mix: int) -> None:
         """Store the mix as approved."""
         from mixlint.cli.out import put
-        from mixlint.cli.reviewed import reviewed
         from mixlint.comparison import Approval
         from mixlint.comparison.approval import approval_text
         from mixlint.comparison.paths import approval_path
+        from mixlint.media.workers import cores
         from mixlint.review.compare import findings_to_approve
+        from mixlint.runs.reviewed import reviewed
 
-        here = reviewed(self.session, self.run, audio=self.audio, signed=True)
+        here = reviewed(self.session, self.run, audio=self.audio, signed=True, workers=cores())
         approval = Approval(
             mix=mix,
             by=self.by,

@@ -23,12 +23,15 @@ def trace(
     out: OutOption = None,
 ) -> None:
     """Follow one channel to the mix bus, stage by stage, with level left and right."""
-    from mixlint.cli.inputs import context_for, one_session_at, standard_for
+    from mixlint.analysis.opening import context_for
+    from mixlint.cli.inputs import standard_for
     from mixlint.cli.names import channel_called
-    from mixlint.cli.out import put_result, refuse_inputs
+    from mixlint.cli.out import put_result
     from mixlint.importers import read
+    from mixlint.importers.choosing import one_session_at
     from mixlint.reports.trace import trace_text
     from mixlint.routing.trace import trace as follow
+    from mixlint.runs.files import refuse_inputs
     from mixlint.session import Unknown
 
     source = one_session_at(path)

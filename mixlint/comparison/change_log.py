@@ -84,10 +84,13 @@ class ChangeLog:
             return None  # neither shows it: nothing that could have been seen has changed
         hidden, side = (was, "older") if isinstance(was, Unknown) else (now, "newer")
         assert isinstance(hidden, Unknown)
-        why = f"the {side} revision does not show {of}: {hidden.unknown}"
+        self.cannot_tell(what, f"the {side} revision does not show {of}: {hidden.unknown}", item)
+        return None
+
+    def cannot_tell(self, what: What, why: str, item: str = "") -> None:
+        """Write down what cannot be compared, and why."""
         channel = self.channel
         self.unseen.append(Unseen(what=what, channel=channel.name, channel_id=channel.id, item=item, why=why))
-        return None
 
     def level(self, what: What, of: str, was: float | Unknown, now: float | Unknown, item: str = "") -> None:
         """Compare two levels in dB; ``of`` is what a reader calls them."""

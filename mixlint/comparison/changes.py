@@ -11,6 +11,7 @@ from mixlint.comparison.fields import CHANNEL, compare_fields
 from mixlint.comparison.inserts import compare_inserts, paired_inserts
 from mixlint.comparison.matching import Contents, Pair, Revision, match
 from mixlint.comparison.model import Comparison, MixChange, Tolerances, Unseen
+from mixlint.comparison.saved import automation_moves_settings, saved_alike
 from mixlint.comparison.sends import compare_sends, paired_sends
 from mixlint.comparison.targets import without_automated
 from mixlint.comparison.whats import What
@@ -23,6 +24,8 @@ BPM = 0.01
 """The least change of tempo that counts."""
 
 NO_DISTANCE = Extent()
+
+_SAVES_NONE = "the {} revision holds no saved settings of plug-ins, so that it cannot be told whether any changed"
 
 
 def compare(
@@ -49,11 +52,16 @@ def compare(
         Everything that changed, in the newer revision's desk order, and what cannot be told.
     """
     limits = tolerances or Tolerances()
+    changes: list[MixChange] = []
+    unseen: list[Unseen] = []
+    alike = saved_alike(old, new)
+    if alike[0] is not old or alike[1] is not new:
+        poorer = "older" if alike[0] is old else "newer"
+        unseen.append(Unseen(what="insert", channel="", why=_SAVES_NONE.format(poorer)))
+        old, new = alike
     before, after = Revision(old, old_contents or {}), Revision(new, new_contents or {})
     pairs = match(before, after, lambda one, other: _unlike(before, after, one, other))
     paired = _ChannelPairs(before, after, pairs)
-    changes: list[MixChange] = []
-    unseen: list[Unseen] = []
     renamed = {}
     for was, now in pairs:
         here = now or was
@@ -98,8 +106,14 @@ def _strip(log: ChangeLog, paired: _ChannelPairs, was: Channel, now: Channel) ->
     compare_fields(log, CHANNEL, told_by_lanes, now)
     _output(log, paired, was, now)
     compare_sends(log, told_by_lanes, now, sends, lambda send, newer: _to(paired, send, newer=newer))
+    automated = {
+        n
+        for m, n in inserts
+        if m is not None and n is not None
+        and (automation_moves_settings(was, m) or automation_moves_settings(now, n))
+    }  # fmt: skip
     if _both_show(log, "inserts", was, now):
-        compare_inserts(log, seen_inserts(told_by_lanes), seen_inserts(now))
+        compare_inserts(log, seen_inserts(told_by_lanes), seen_inserts(now), automated)
     if _both_show(log, "clips", was, now):
         compare_clips(log, paired.old, paired.new, seen_clips(was), seen_clips(now))
     compare_automation(log, was, now, sends, inserts)

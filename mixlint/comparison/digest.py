@@ -21,6 +21,7 @@ from mixlint.comparison.quantities import (
     whole_step,
     word,
 )  # fmt: skip
+from mixlint.comparison.saved import saved_hash
 from mixlint.comparison.sends import is_idle
 from mixlint.comparison.targets import Lanes, automated_controls, automated_send_controls, hashed_target, lanes
 from mixlint.naming import fold_name
@@ -86,7 +87,10 @@ def _strip(revision: Revision, channel: Channel) -> tuple[Any, ...]:
         *hashed(CHANNEL, channel, automated_controls(moving)),
         _leads_to(revision, channel.output),
         sorted(repr(_send(revision, send, automated_send_controls(moving, n))) for n, send in _sounding(channel)),
-        [_insert(insert) for insert in seen_inserts(_as_lanes_begin(channel, moving))],
+        [
+            _insert(channel, place, insert)
+            for place, insert in enumerate(seen_inserts(_as_lanes_begin(channel, moving)))
+        ],
         sorted(repr(_clip(revision, clip)) for clip in seen_clips(channel)),
         sorted(repr(_lane(revision, channel, lane)) for lane in moving.values()),
         *sorted(channel.missing),
@@ -116,11 +120,13 @@ def _send(revision: Revision, send: Send, automated: Container[str]) -> tuple[An
     return _leads_to(revision, send.to), *hashed(SEND, send, automated)
 
 
-def _insert(insert: Insert) -> tuple[Any, ...]:
+def _insert(channel: Channel, place: int, insert: Insert) -> tuple[Any, ...]:
     bands = () if insert.equalizer is None else tuple(hashed(BAND, band) for band in insert.equalizer.bands)
     dynamics = () if insert.dynamics is None else hashed(DYNAMICS, insert.dynamics)
     values = sorted((p.id, plain_step(p.value)) for p in insert.parameters)
-    return *hashed(INSERT, insert), bands, dynamics, tuple(map(repr, values))
+    content = saved_hash(channel, place)
+    saved = (content,) if content else ()  # nothing, so that the hash of a mix without any stays what it was
+    return *hashed(INSERT, insert), bands, dynamics, tuple(map(repr, values)), *saved
 
 
 def _clip(revision: Revision, clip: Clip) -> tuple[Any, ...]:

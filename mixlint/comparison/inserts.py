@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from mixlint.comparison.change_log import SWITCHED, ChangeLog
 from mixlint.comparison.fields import BAND, DYNAMICS, EQUALIZER, INSERT, compare_fields, settings_changed
@@ -38,12 +38,15 @@ def _keys(inserts: Iterable[Insert]) -> Iterator[tuple[tuple[str, int], int]]:
         yield (name, met[name]), place
 
 
-def compare_inserts(log: ChangeLog, was: Sequence[Insert], now: Sequence[Insert]) -> None:
+def compare_inserts(
+    log: ChangeLog, was: Sequence[Insert], now: Sequence[Insert], automated: Container[int] = ()
+) -> None:
     """Write down what changed among the inserts of one channel.
 
     Args:
         log: where it goes.
         was, now: its inserts then and now, in the order the signal passes.
+        automated: the places, now, of those whose settings automation moves in either.
     """
     kept: list[int] = []
     for before, after in paired_inserts(was, now):
@@ -55,19 +58,63 @@ def compare_inserts(log: ChangeLog, was: Sequence[Insert], now: Sequence[Insert]
             log.add("insert", f"insert {name} removed", SWITCHED, item=name, did="removed", states=(name, ""))
         elif before is not None and after is not None:
             kept.append(before)
-            _compare(log, was[before], now[after])
+            _compare(log, was[before], now[after], after in automated)
     if kept != sorted(kept):
         order, order_before = (", ".join(was[place].name for place in places) for places in (kept, sorted(kept)))
         log.add("insert", f"inserts in another order: {order}", SWITCHED, states=(order_before, order))
 
 
-def _compare(log: ChangeLog, was: Insert, now: Insert) -> None:
+def _compare(log: ChangeLog, was: Insert, now: Insert, automated: bool) -> None:
     compare_fields(log, INSERT, was, now, name=now.name)
     settings = [*_settings(was, now, log.tolerances)]
+    other = _other_plugin(was, now)
+    unread = not other and _differ_unread(log, was, now, automated)
     if settings:
         more = f" and {len(settings) - MOST_NAMED} more" if len(settings) > MOST_NAMED else ""
         named = "; ".join(settings[:MOST_NAMED])
-        log.add("insert", f"insert {now.name} set otherwise: {named}{more}", SWITCHED, item=now.name)
+        rest = "; what else changed in its saved settings cannot be read" if unread else ""
+        log.add("insert", f"insert {now.name} set otherwise: {named}{more}{rest}", SWITCHED, item=now.name)
+    elif unread:
+        log.add("insert", f"settings of {now.name} changed; what changed cannot be read", SWITCHED, item=now.name)
+    if other:
+        says = f"insert {now.name} is another plug-in of this name; its settings cannot be compared"
+        log.add("insert", says, SWITCHED, item=now.name)
+
+
+def _other_plugin(was: Insert, now: Insert) -> bool:
+    """True where the saved settings are those of two different plug-ins."""
+    before, after = (one.saved.plugin if one.saved is not None else "" for one in (was, now))
+    return bool(before and after and before != after)
+
+
+def _differ_unread(log: ChangeLog, was: Insert, now: Insert, automated: bool) -> bool:
+    """True where the saved settings, which nobody reads, are not what they were.
+
+    Where only one revision shows them, or neither though both name a file of them, that is written down as unseen; so
+    is a difference that automation alone can have made, since what it moves is saved as it stood at the export.
+    """
+    if was.saved is None and now.saved is None:
+        return False
+    before, after = (_content(one) for one in (was, now))
+    of = f"the settings of {now.name}"
+    if isinstance(before, Unknown) and isinstance(after, Unknown):
+        log.cannot_tell("insert", f"neither revision shows {of}: {after.unknown}", now.name)
+        return False
+    both = log.known("insert", before, after, of, now.name)
+    if both is None or both[0] == both[1]:
+        return False
+    if automated:
+        log.cannot_tell(
+            "insert",
+            f"the saved settings of {now.name} differ, and automation moves some of them, which are saved as they "
+            "stood at the export",
+            now.name,
+        )
+    return not automated
+
+
+def _content(insert: Insert) -> str | Unknown:
+    return insert.saved.content if insert.saved is not None else Unknown(unknown="it holds no saved settings of it")
 
 
 def _settings(was: Insert, now: Insert, tolerances: Tolerances) -> Iterator[str]:

@@ -12,7 +12,7 @@ from mixlint.facts.ambience_print.table import AMBIENCE_PRINT
 from mixlint.facts.change.table import CHANGE
 from mixlint.facts.channel.table import CHANNEL
 from mixlint.facts.clip.table import CLIP
-from mixlint.facts.declare import Fact, FactValue, Row, Subject, Table
+from mixlint.facts.declare import Fact, Facts, FactValue, Row, Subject, Table
 from mixlint.facts.delivery.table import DELIVERY
 from mixlint.facts.feed.table import FEED
 from mixlint.facts.handover.table import HANDOVER
@@ -83,4 +83,15 @@ def under_current_names(table: str, values: Mapping[str, V]) -> dict[str, V]:
     return {known.renamed.get(name, name) if known else name: value for name, value in values.items()}
 
 
-__all__ = ["TABLES", "Fact", "FactValue", "House", "Row", "SessionContext", "Subject", "Table", "under_current_names"]
+__all__ = [
+    "TABLES",
+    "Fact",
+    "FactValue",
+    "Facts",
+    "House",
+    "Row",
+    "SessionContext",
+    "Subject",
+    "Table",
+    "under_current_names",
+]

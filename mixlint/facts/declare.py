@@ -105,6 +105,7 @@ class Fact:
         compute: works it out for one row.
         words: what a ``word`` fact, or a list of words, can say.
         settings: the numbers that decide it and that a house can set.
+        package: the installed package that adds it; empty for mixlint's own.
     """
 
     table: str
@@ -116,13 +117,14 @@ class Fact:
     compute: Compute
     words: tuple[str, ...] = ()
     settings: tuple[Setting, ...] = ()
+    package: str = ""
 
 
 class Facts(Generic[Item]):
     """Facts of one subject, in the order they are declared; a table is made of one or several of these.
 
     Args:
-        table: the name of their table, where it is one's own.
+        table: the name of their table: of a table itself, or of one of mixlint's that a package adds facts to.
     """
 
     def __init__(self, table: str = "") -> None:
@@ -131,7 +133,8 @@ class Facts(Generic[Item]):
         """Names that were facts of their own once → what a text writes in their place, such as ``arrives.note``."""
         self.renamed: dict[str, str] = {}
         """Names by which facts were known once → their names now."""
-        self._table = table
+        self.of = table
+        """The name of their table; empty for a group that a table of mixlint takes up."""
 
     def fact(
         self,
@@ -165,8 +168,8 @@ class Facts(Generic[Item]):
         def declare(compute: Callable[[Row[Item]], AnswerT]) -> Callable[[Row[Item]], AnswerT]:
             name = compute.__name__
             if name in self.facts:
-                raise ValueError(f"the fact {self._table}.{name} is declared twice")
-            self.facts[name] = Fact(self._table, name, kind, unit, meaning, how, compute, tuple(words), tuple(settings))
+                raise ValueError(f"the fact {self.of}.{name} is declared twice")
+            self.facts[name] = Fact(self.of, name, kind, unit, meaning, how, compute, tuple(words), tuple(settings))
             if once:
                 self.renamed[once] = name
             return compute
@@ -206,7 +209,8 @@ class Table(Facts[Item]):
         self.settings = tuple(settings)
         self.name = name
         self.meaning = meaning
-        self._rows = rows
+        self.find = rows
+        """Finds the rows of a session."""
         for group in groups:
             for fact in group.facts.values():
                 if fact.name in self.facts:
@@ -224,7 +228,7 @@ class Table(Facts[Item]):
 
     def make_rows(self, context: SessionContext) -> tuple[Row[Item], ...]:
         """The rows of a session, made anew."""
-        return tuple(Row(context, subject, item, self) for subject, item in self._rows(context))
+        return tuple(Row(context, subject, item, self) for subject, item in self.find(context))
 
 
 @per_session

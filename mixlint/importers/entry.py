@@ -7,10 +7,12 @@ import hashlib
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
+from os import PathLike
 from pathlib import Path
 from typing import Final
 
 from mixlint.errors import InputError, NotASession, RefusedFile
+from mixlint.extensions import faults
 from mixlint.importers.registry import HEAD, STEMS, all_titles, importer_for, importers_sharing, keeps
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media.container import open_container
@@ -21,11 +23,17 @@ _EDGE_BYTES: Final = 1 << 16
 MAX_FILES: Final = 200_000
 
 
-def read(path: Path) -> Session:
+def read(path: str | PathLike[str]) -> Session:
     """Read a session file, a folder with one session in it, or a folder of stems.
+
+    Nothing is extracted or written, and nothing outside the session's folder is opened. What the file does not show is
+    an :class:`mixlint.session.Unknown` in the place of a value; what was assumed or lost is told in ``notes``.
 
     Args:
         path: the file or folder.
+
+    Returns:
+        The session in the neutral form: channels in desk order, times in seconds, levels in dB, pans −100 … +100.
 
     Raises:
         NotASession: there is no session mixlint knows.
@@ -33,6 +41,7 @@ def read(path: Path) -> Session:
         RefusedFile: it is refused for safety.
         InputError: it is missing or cannot be read.
     """
+    path = Path(path)
     if path.is_dir():
         found = discover(path)
         if path in found:
@@ -195,8 +204,9 @@ def _unknown_kind(path: Path) -> NotASession:
             where=str(path),
             do="name the folder it lies in to read it as stems",
         )
+    failed = [str(one) for one in faults() if one.origin.group == "mixlint.importers"]
     return NotASession(
-        "this kind of file is not read",
+        "this kind of file is not read" + "".join(f"; an installed form cannot be used: {one}" for one in failed),
         where=str(path),
         do=f"give {all_titles()}",
     )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
+from mixlint.importers.aaf.ids import is_aaf
 from mixlint.importers.importer import Importer
 from mixlint.media.zip_directory import AUDIO_SUFFIXES
 from mixlint.session import GAPS, Gap, Session
@@ -45,6 +47,13 @@ IMPORTERS: tuple[Importer, ...] = (
         packed=True,
     ),
     NATIVE,
+    Importer(
+        name="aaf",
+        titles=("an .aaf",),
+        module="mixlint.importers.aaf.reader",
+        suffixes=(".aaf",),
+        sniff=is_aaf,
+    ),
 )
 """Forms of one file per session, the commonest first."""
 
@@ -65,17 +74,37 @@ def importer_for(path: Path, head: bytes) -> Importer | None:
         path: the file; only its name is asked.
         head: its first bytes, at most ``HEAD``; may be empty where only the name shall tell.
     """
-    for one in IMPORTERS:
-        if one.sniff is not None and one.sniff(head):
-            return one
     suffix = path.suffix.lower()
-    return next((one for one in IMPORTERS if suffix in one.suffixes), None)
+    for forms in _by_turns():
+        for one in forms:
+            if one.sniff is not None and one.sniff(head):
+                return one
+        for one in forms:
+            if suffix in one.suffixes:
+                return one
+    return None
+
+
+def _by_turns() -> Iterator[tuple[Importer, ...]]:
+    """mixlint's own forms first: those of packages are looked for only where these do not know a file."""
+    yield IMPORTERS
+    yield _installed()
+
+
+def _installed() -> tuple[Importer, ...]:
+    """The forms of installed packages."""
+    from mixlint.importers.installed import installed_importers
+
+    return installed_importers()
 
 
 def importers_sharing(path: Path) -> list[Importer]:
     """The forms that files with this suffix may be of, where only their first bytes tell."""
     suffix = path.suffix.lower()
-    return [one for one in IMPORTERS if suffix in one.shared_suffixes]
+    own = [one for one in IMPORTERS if suffix in one.shared_suffixes]
+    if own or any(suffix in one.suffixes for one in IMPORTERS):
+        return own
+    return [one for one in _installed() if suffix in one.shared_suffixes]
 
 
 def keeps(path: Path, head: bytes, *, writes: str = "") -> str:
@@ -87,7 +116,7 @@ def keeps(path: Path, head: bytes, *, writes: str = "") -> str:
         writes: the name of a form that is left out.
     """
     name = path.name.casefold()
-    for one in (*IMPORTERS, STEMS):
+    for one in (*IMPORTERS, STEMS, *_installed()):
         if one.name != writes and (name.endswith(one.suffixes) or (one.sniff is not None and one.sniff(head))):
             return one.keeps
     return ""
@@ -98,11 +127,13 @@ def shown_by(session: Session) -> tuple[Gap, ...]:
 
     One whose form is not in the table, as a file of another version may say, counts as one that has a place for all.
     """
-    form = next((one for one in (*IMPORTERS, STEMS) if one.name == session.source.importer), NATIVE)
+    name = session.source.importer
+    form = next((one for one in (*IMPORTERS, STEMS) if one.name == name), None)
+    form = form or next((one for one in _installed() if one.name == name), NATIVE)
     return tuple(gap for gap in GAPS if gap in form.carries and gap not in session.gaps)
 
 
 def all_titles() -> str:
     """Everything that is read, in one phrase for a user: ``a .dawproject, a project.xml, … or a folder of stems``."""
-    *most, last = [title for one in (*IMPORTERS, STEMS) for title in one.titles]
+    *most, last = [title for one in (*IMPORTERS, *_installed(), STEMS) for title in one.titles]
     return f"{', '.join(most)}, or {last}"

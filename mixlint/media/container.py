@@ -1,4 +1,4 @@
-"""Where a session and its audio lie: a ZIP archive, a folder, or a single file with what lies beside it.
+"""Where a session and its audio lie: a ZIP archive, a compound file, a folder, or a file with what lies beside it.
 
 Nothing is ever extracted, and no name leads out of the container.
 """
@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import BinaryIO, Self, cast
 
 from mixlint.errors import BrokenFile, InputError, RefusedFile
+from mixlint.media.compound import MAGIC, Compound, Stream, StreamReader
 from mixlint.media.window import MemberReader
 from mixlint.media.zip_directory import Limits, clean_name, is_archive, is_junk, read_directory
 
@@ -214,10 +215,64 @@ class PlainContainer(Container):
         return str((self.path.parent if self._single else self.path) / name)
 
 
-def open_container(path: Path, limits: Limits | None = None, *, packed: bool = False) -> Container:
-    """Open what a session lies in: a ZIP archive, a folder, or a plain file and what lies beside it.
+class CompoundContainer(Container):
+    """A compound file (:mod:`mixlint.media.compound`): its streams, and the file itself by its name.
 
-    A ZIP archive is known by its bytes, whatever its name.
+    Streams are named as :func:`mixlint.media.compound.member_name` writes it. The directory is read when one is first
+    asked for, so that a damaged file is the business of whoever reads it.
+    """
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(path)
+        self._found: Compound | None = None
+        self._streams: dict[str, Stream | None] = {}
+
+    def names(self) -> tuple[str, ...]:
+        """The file's own name: its streams are asked for by the names that a session gives."""
+        return (self.path.name,)
+
+    def _stream(self, name: str) -> Stream | None:
+        if name not in self._streams:
+            try:
+                with self.path.open("rb") as file:
+                    self._found = (self._found or Compound(file, self.path.name)).over(file)
+                    self._streams[name] = self._found.stream(name)
+            except OSError as fault:
+                raise _unreadable(self.path, fault) from None
+        return self._streams[name]
+
+    def has(self, name: str) -> bool:
+        """True when the file holds the stream."""
+        return name == self.path.name or self._stream(name) is not None
+
+    def size(self, name: str) -> int:
+        """The size the directory gives."""
+        if name == self.path.name:
+            return self.path.stat().st_size
+        if (stream := self._stream(name)) is None:
+            raise self._missing(name)
+        return len(stream.head) + stream.size
+
+    def open(self, name: str, *, hold: bool = False) -> BinaryIO:  # noqa: ARG002 - a stream is not checked while read
+        """A seekable window on the stream, with its own handle on the file."""
+        stream = None if name == self.path.name else self._stream(name)
+        if stream is None and name != self.path.name:
+            raise self._missing(name)
+        try:
+            file = self.path.open("rb")
+        except OSError as fault:
+            raise _unreadable(self.path, fault) from None
+        return file if stream is None else cast(BinaryIO, StreamReader(file, stream))
+
+    def place(self, name: str) -> str:
+        """The file, and what the stream is called."""
+        return str(self.path) if name == self.path.name else f"{self.path.name}!{name.rpartition('/')[2]}"
+
+
+def open_container(path: Path, limits: Limits | None = None, *, packed: bool = False) -> Container:
+    """Open what a session lies in: a ZIP archive, a compound file, a folder, or a file and what lies beside it.
+
+    A ZIP archive and a compound file are known by their bytes, whatever their names.
 
     Args:
         path: the file or folder.
@@ -237,11 +292,15 @@ def open_container(path: Path, limits: Limits | None = None, *, packed: bool = F
     try:
         with path.open("rb") as file:
             size = file.seek(0, io.SEEK_END)
-            packed = packed or is_archive(file)
+            file.seek(0)
+            compound = not packed and file.read(len(MAGIC)) == MAGIC
+            packed = packed or (not compound and is_archive(file))
     except OSError as fault:
         raise _unreadable(path, fault) from None
     if packed and size == 0:
         raise BrokenFile("the file is empty", where=str(path), do="copy or export the file again")
+    if compound:
+        return CompoundContainer(path)
     return ZipContainer(path, limits) if packed else PlainContainer(path, limits)
 
 

@@ -78,6 +78,9 @@ class Files:
                 settle="export the session again, with the list of its audio files",
             )
         if not media.path:
+            # Inside the session's own file, but in a form that is not read: the importer says which.
+            if media.place == "inside" and isinstance(media.present, Unknown):
+                return media.present
             return Unknown(unknown="the session gives no path for this file")
         try:
             return locate(media, self._container(media), allow_outside=self._allow_outside)
@@ -86,7 +89,7 @@ class Files:
             return _reason(fault)
 
     def _container(self, media: MediaFile) -> Container:
-        """The archive for what lies inside it, the folder for what lies beside it."""
+        """The archive or compound file for what lies inside it, the folder for what lies beside it."""
         inside = media.place == "inside"
         if inside not in self._containers:
             own = open_container(self.path)
@@ -106,7 +109,8 @@ class Files:
         place = self.place(media_id)
         if isinstance(place, Place):
             return True
-        if media_id not in self._media or media_id in self._lost or place == OUTSIDE:
+        media = self._media.get(media_id)
+        if media is None or media_id in self._lost or place in (OUTSIDE, media.present):
             return place
         return False
 

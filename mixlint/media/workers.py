@@ -11,6 +11,7 @@ The pool is spawned, not forked, as everywhere else: a script that asks for work
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
@@ -23,6 +24,11 @@ if TYPE_CHECKING:
 
     from mixlint.media.container import Container
     from mixlint.media.measure import Measure
+
+
+def cores() -> int:
+    """How many processes may measure at a time: the cores that this one may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def measure_file(place: Place, container: Container | None = None) -> Measure:

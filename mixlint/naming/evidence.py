@@ -95,6 +95,15 @@ def agreeing(reading: Reading, vocabulary: Vocabulary = SHIPPED) -> tuple[Eviden
     return agreed
 
 
+def stands_alone(reading: Reading, text: str, vocabulary: Vocabulary) -> bool:
+    """True where nothing but one of the words that a reading rests on speaks for its family."""
+    return all(one.kind == "word" and one.text == _in_the_name(text) for one in agreeing(reading, vocabulary))
+
+
+def _in_the_name(text: str) -> str:
+    return f"'{text}' in the name"
+
+
 def things_told(found: tuple[Evidence, ...]) -> int:
     """How many things some evidence tells: a phrase of several words says as often what it means."""
     spelt = sum(one.words for one in found if one.kind == "word")
@@ -111,7 +120,7 @@ def _without_each(found: tuple[Word, ...], read: Reader) -> list[tuple[Word, Rea
 
 def _gathered(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabulary) -> tuple[Evidence, ...]:
     words_told = [
-        Evidence("word", families, f"'{word.text}' in the name", words=len(word.text.split()))
+        Evidence("word", families, _in_the_name(word.text), words=len(word.text.split()))
         for word in found
         if (families := _families_of_word(word, vocabulary))
     ]
@@ -170,11 +179,8 @@ def _of_the_desk(near: Surroundings, *, about_drums: bool) -> tuple[Evidence, ..
 
 def _asked(told: Reading, vocabulary: Vocabulary) -> Reading | None:
     """The question that takes the place of a reading that rests on too little; None where it stands."""
-    kinds = {(one.kind, one.text) for one in agreeing(told, vocabulary)}
-    if len(kinds) > 1:
-        return None
     for text in told.deciding:
-        if count := vocabulary.precision.get(text):
+        if stands_alone(told, text, vocabulary) and (count := vocabulary.precision.get(text)):
             beside = f" or {told.second}" if told.second else ""
             why = f"'{text}' alone does not tell {told.word}{beside}: it did in {count} names of open data"
             return ambiguous(why)._replace(evidence=told.evidence, second=told.second, deciding=told.deciding)

@@ -66,6 +66,9 @@ _ANY_PERCUSSION: Final = frozenset({"perc", "percs", "percussion", "prc"})
 _ANY_HORNS: Final = frozenset({"horn section", "horns", "hns"})
 _ANY_STRINGS: Final = frozenset({"string", "strings", "strs", "str", "archi", "cordes", "cuerdas", "cordas"})
 _KIT_PLACES: Final = frozenset({"overheads", "hi-hat", "toms", "snare", "kick"})
+_OVERHEADS: Final = frozenset({"oh", "ohs", "over", "overhead", "overheads"})
+"""Words for the microphones; the others for cymbals, of which an orchestra has a pair."""
+
 _ADLIBS: Final = frozenset({"ad lib", "ad libs", "adlib", "adlibs"})
 _LETTERS: Final = 2
 """A word so short can be anybody's initials."""
@@ -149,6 +152,12 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         return ambiguous(f"'{text}' among brass alone can be a tuba or a bass")
     if role == "bass" and near.orchestra and near.string_section and any(text.startswith(bowed) for bowed in _BOWED):
         return resolved("strings", f"'{text}' in an orchestra")
+    if role == "overheads" and near.orchestra and text not in _OVERHEADS:
+        return resolved("percussion", f"'{text}' in an orchestra")
+    if role == "overheads" and text == "over" and not near.drum_session and not near.placed(*_DRUMS):
+        return ambiguous("'over' can be an overhead, or how a part is played or lies")
+    if role == "drums" and text == "drum" and near.unread:
+        return ambiguous(f"'drum' with '{near.unread[0]}' can be a drum of any kind")
     if role == "guitar":
         return _guitar(text, concepts, near)
     if role == "drum-room" and near.kind == "return":
@@ -266,6 +275,8 @@ def _guitar(text: str, concepts: frozenset[str], near: Surroundings) -> Reading:
 
 def _voice(found: tuple[Word, ...], concepts: frozenset[str], near: Surroundings, vocabulary: Vocabulary) -> Reading:
     text = next(w.text for w in found if set(w.concepts) & _VOICE)
+    if near.plays == "notes" and not near.placed(*_VOICE):
+        return ambiguous(f"'{text}' on a track that plays notes can be a voice's line on any instrument")
     others = {
         c: w.text
         for w in found
@@ -449,8 +460,9 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings, *, lead: bo
     if set(options) == {"toms", "percussion"} and near.drum_session:
         return resolved("toms", f"'{text}' beside kick, snare or overheads")
     sung = near.voices_elsewhere and not _VOICE.isdisjoint(options)
-    if near.orchestra and not sung and (section := next((o for o in options if o in _SECTIONS), None)):
-        return resolved(section, f"'{text}' in an orchestra")
+    sections = [option for option in options if option in _SECTIONS]
+    if near.orchestra and not sung and len(sections) == 1:
+        return resolved(sections[0], f"'{text}' in an orchestra")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"
         other = "bass" if near.bass_elsewhere else "keys"
@@ -472,6 +484,4 @@ def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
         if concepts_of(found) & {"double", "interval"}:
             return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, over a two-track beat")
         return resolved("lead-vocal", f"'{text}' over a two-track beat")
-    if not near.voices_elsewhere and text in ("lead", "ld", "リード"):
-        return resolved("lead-vocal", f"'{text}' alone, and no other channel is named as a voice")
     return ambiguous(f"'{text}' can be a voice, a guitar or a synthesiser")

@@ -41,6 +41,13 @@ def side_of(name: str, vocabulary: Vocabulary = SHIPPED) -> Side | None:
     return sides.pop() if len(sides) == 1 else None
 
 
+ROMAN: Final = frozenset({"i", "v"})
+"""Letters for a side that are Roman numbers too."""
+
+MOST_LETTERS: Final = 2
+"""More letters in a row, and nothing else, spell a word: ``D R U M``."""
+
+
 def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
     """Each side told in a name with the place of its token."""
     found, known = _tokens(name, vocabulary), vocabulary.sides
@@ -50,10 +57,14 @@ def _side_tokens(name: str, vocabulary: Vocabulary) -> list[tuple[Side, int]]:
     by_language = end > 1 and any(found[end - 1] in row for row in known.letters.values())
     letters = _letters(name, vocabulary) if by_language else {}
     told: list[tuple[Side, int]] = []
+    if len(found) > MOST_LETTERS and all(len(text) == 1 and text.isascii() for text in found):
+        return []  # a word with spaces between its letters
     for at, text in enumerate(found):
         side = known.sides.get(text)
         if side and _of_a_hand(found, at, known.hands):
             continue
+        if len(text) == 1 and at > 0 and found[at - 1] == "in":
+            continue  # "Corni in D", "in L": the key that an instrument stands in
         if at == end - 1 and text in letters:
             told.append((letters[text], at))
         elif side and (
@@ -81,11 +92,17 @@ def _letters(name: str, vocabulary: Vocabulary) -> dict[str, Side]:
     A letter can mean much, so that a word that is English too does not settle its language; for a word it does.
     """
     spoken, also_spoken = languages_of(name, vocabulary), languages_of(name, vocabulary, plainly=False)
+    rows = vocabulary.sides.letters
     letters: dict[str, Side] = {}
-    for language, (left, right) in vocabulary.sides.letters.items():
+    for language, (left, right) in rows.items():
         if language in (spoken if len(left) == len(right) == 1 else also_spoken):
             letters |= {left: "left", right: "right"}
-    return letters
+    # Where another language of the name's words has no such side, the letter can be a Roman number: "Corno I".
+    return {
+        text: side
+        for text, side in letters.items()
+        if text not in ROMAN or all(text in rows.get(language, ()) for language in spoken)
+    }
 
 
 def stem_of(name: str, vocabulary: Vocabulary = SHIPPED) -> str:

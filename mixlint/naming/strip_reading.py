@@ -335,6 +335,8 @@ def _return(
         return resolved("effect-return", "the name tells of more than one effect")
     if likely:
         (role,) = likely
+        if near.plays == "notes" and near.kind == "track" and not near.fed and not inserted:
+            return ambiguous(f"'{text}' on a track that plays notes is no return")
         if on_return and inserted and role not in inserted:
             return ambiguous(f"could be {role} ('{text}' in the name) or {inserted[0]} (its insert)")
         grounds = [f"'{text}' in the name"] + (["its insert agrees"] if role in inserted else [])

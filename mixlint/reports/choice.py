@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from mixlint.reports.words import parts_of_name
-from mixlint.review.findings import GRAVITY, Finding, Reason, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Reason
 from mixlint.session.maybe import TO_COPY
 
 MOST = 40
@@ -44,17 +44,6 @@ class OpenGroup:
 
     reasons: tuple[Reason, ...]
     findings: tuple[Finding, ...]
-
-
-def without_quiet(session: SessionReview) -> SessionReview:
-    """``session`` without its clear and idle rows; the counts keep them."""
-    kept = tuple(f for f in session.findings if f.verdict not in ("clear", "idle"))
-    return session.model_copy(update={"findings": kept})
-
-
-def only_loud(report: Report) -> Report:
-    """``report`` without clear and idle rows."""
-    return report.model_copy(update={"sessions": tuple(without_quiet(s) for s in report.sessions)})
 
 
 def by_cause(findings: Iterable[Finding]) -> list[Group]:

@@ -59,10 +59,11 @@ def _unseen(unseen: Iterable[Unseen], page: Page) -> list[str]:
     """One line per reason, with the channels it concerns."""
     by_reason: dict[str, list[str]] = {}
     for one in unseen:
-        by_reason.setdefault(one.why, []).append(one.channel)
+        by_reason.setdefault(one.why, []).append(neutral(one.channel))
     lines: list[str] = []
     for why, channels in by_reason.items():
-        lines += wrapped(f"{neutral(why)}: {neutral(', '.join(dict.fromkeys(channels)))}", page.width, "      ", "    ")
+        about = ", ".join(one for one in dict.fromkeys(channels) if one)  # none where it is the whole session
+        lines += wrapped(f"{neutral(why)}{': ' if about else ''}{about}", page.width, "      ", "    ")
     return lines
 
 

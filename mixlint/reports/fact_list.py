@@ -13,7 +13,10 @@ if TYPE_CHECKING:
 
 
 class FactEntry(Frozen):
-    """One fact: its table, name, what kind of value it has, unit, meaning, how it is known, and its words."""
+    """One fact: its table, name, kind of value, unit, meaning, how it is known, its words, and the package it is of.
+
+    ``package`` is empty for mixlint's own.
+    """
 
     table: str
     name: str
@@ -22,6 +25,7 @@ class FactEntry(Frozen):
     meaning: str
     how: Literal["declared", "measured", "derived", "assumed"]
     words: tuple[str, ...] = ()
+    package: str = ""
 
 
 class TableEntry(Frozen):
@@ -53,6 +57,7 @@ def fact_list(tables: Iterable[Table[Any]]) -> FactList:
                 meaning=f.meaning,
                 how=f.how,
                 words=f.words,
+                package=f.package,
             )
             for t in found
             for f in t.facts.values()
@@ -68,8 +73,9 @@ def fact_list_text(said: FactList, page: Page) -> str:
         for fact in said.facts:
             if fact.table != table.name:
                 continue
+            of = f", of the package {fact.package}" if fact.package else ""
             kind = f"{fact.kind} in {fact.unit}" if fact.unit else fact.kind
-            lines += ["", f"    {fact.name}  {page.dim(f'{kind}, {fact.how}')}"]
+            lines += ["", f"    {fact.name}  {page.dim(f'{kind}, {fact.how}{of}')}"]
             lines += wrapped(fact.meaning, page.width, "        ")
             if fact.words:
                 lines += wrapped(", ".join(fact.words), page.width, " " * 15, "        says:  ")

@@ -97,6 +97,32 @@ RESULT_FORMS: dict[str, ResultForm] = {
 }
 
 
+def review_form(name: str) -> ReviewForm:
+    """The form of a review with this name.
+
+    Raises:
+        MixlintError: there is none.
+    """
+    found = REVIEW_FORMS.get(name)
+    if found is None:
+        from mixlint.errors import MixlintError
+        from mixlint.reports.installed import installed_forms, why_not
+
+        forms = REVIEW_FORMS | installed_forms()
+        found = forms.get(name)
+        if found is None:
+            what = f"there is no form of a report called {name!r}"
+            raise MixlintError(
+                f"{what}: {why}" if (why := why_not(name)) else what, do=f"choose one of {', '.join(forms)}"
+            )
+    return found
+
+
 def forms_help(forms: Mapping[str, ReviewForm] | Mapping[str, ResultForm]) -> str:
     """What the help says about a choice of forms."""
-    return " ".join(["The form of the output.", *(f"{form.name}: {form.says}." for form in forms.values())])
+    return f"The form of the output. {forms_said(forms)}"
+
+
+def forms_said(forms: Mapping[str, ReviewForm] | Mapping[str, ResultForm]) -> str:
+    """Each form with what is said about it."""
+    return " ".join(f"{form.name}: {form.says}." for form in forms.values())

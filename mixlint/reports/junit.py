@@ -104,6 +104,7 @@ def _properties(suite: _Element, session: SessionReview, caution: str) -> None:
         "outcome": session.outcome,
         "counts": counts_text(session.counts),
         **{f"assumed {n}": text for n, text in enumerate(session.assumptions, 1)},
+        **{f"failed {n}": text for n, text in enumerate(session.notes, 1)},
         **{
             f"{heading} {n}": note_text(note)
             for heading, notes in sign_notes(session.signing)

@@ -75,12 +75,18 @@ def _run(session: SessionReview, version: str, rules: Mapping[str, Rule], cautio
     return {
         "tool": {"driver": driver},
         "automationDetails": {"id": f"mixlint/{neutral(session.standard)}/{neutral(session.source)}"},
-        "invocations": [{"executionSuccessful": True}],
+        "invocations": [_invocation(session)],
         "artifacts": artifacts.listed,
         "results": results,
         "columnKind": "unicodeCodePoints",
         "properties": about,
     }
+
+
+def _invocation(session: SessionReview) -> dict[str, Any]:
+    """How the run went; what installed packages failed at is a notification of it (SARIF 2.1.0, 3.20.21)."""
+    told = [{"level": "warning", "message": {"text": neutral(one)}} for one in session.notes]
+    return {"executionSuccessful": True} | ({"toolExecutionNotifications": told} if told else {})
 
 
 def _rule(finding: Finding, rule: Rule | None) -> dict[str, Any]:

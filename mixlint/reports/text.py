@@ -106,7 +106,8 @@ def _session(session: SessionReview, page: Page, wanted: Wanted, hold_on: Grade)
     if not wanted.everything:
         groups, left_out = gravest(together(groups))
     if wanted.quiet:
-        return [*lines, *_graded(groups, [g for g in GRAVITY if GRAVITY[g] <= GRAVITY[hold_on]], page, wanted)]
+        lines += _graded(groups, [g for g in GRAVITY if GRAVITY[g] <= GRAVITY[hold_on]], page, wanted)
+        return [*lines, *_failed(session, page)]
     lines += _graded(groups, ["hold", "look"], page, wanted)
     lines += _open(session, page, wanted)
     lines += _graded(groups, ["note"], page, wanted)
@@ -117,6 +118,7 @@ def _session(session: SessionReview, page: Page, wanted: Wanted, hold_on: Grade)
         lines += _quiet(session, page, "clear", "clear")
         lines += _quiet(session, page, "idle", "not applicable")
     lines += _assumed(session, page, wanted)
+    lines += _failed(session, page)
     return [*lines, "", *wrapped(f"{counts_text(session.counts)}.", page.width, "")]
 
 
@@ -221,6 +223,14 @@ def _assumed(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
         return ["", *page.dims(wrapped(said, page.width, ""))]
     lines = ["", page.bold("assumed")]
     for one in session.assumptions:
+        lines += wrapped(neutral(one), page.width, "      ", "    ")
+    return lines
+
+
+def _failed(session: SessionReview, page: Page) -> list[str]:
+    """What installed packages failed at; all else is as it would be without them."""
+    lines = ["", page.bold("installed packages that failed")] if session.notes else []
+    for one in session.notes:
         lines += wrapped(neutral(one), page.width, "      ", "    ")
     return lines
 

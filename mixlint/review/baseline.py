@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from pathlib import Path
+from typing import NamedTuple
 
 from pydantic import ValidationError
 
@@ -15,6 +16,13 @@ from mixlint.review.engine import counts, outcome
 from mixlint.review.findings import Baseline, Finding, Grade, Report, SessionReview
 from mixlint.review.fingerprint import row_keys
 from mixlint.rulebook.rule import Rule
+
+
+class Since(NamedTuple):
+    """What a review is held against: an earlier report or approval, and how findings name it."""
+
+    body: Report | Approval
+    source: str
 
 
 def read_baseline(path: Path) -> Report | Approval:

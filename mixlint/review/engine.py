@@ -8,7 +8,7 @@ that a gap in the export touches answers ``Unknown`` itself, and its rows come o
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Any, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext
@@ -55,8 +55,9 @@ def review(
     *,
     source: str,
     digest: str,
-    area: str | None = None,
-    leave_out: Iterable[str] = frozenset(),
+    areas: Collection[str] = (),
+    leave_out: Collection[str] = (),
+    only: Collection[str] = (),
     hold_on: Grade = "hold",
     everything: bool = True,
 ) -> SessionReview:
@@ -67,14 +68,14 @@ def review(
         standard: the rules in force.
         source: the session file, as a reader knows it.
         digest: the digest of its content.
-        area: only the rules of this area.
+        areas: only the rules of these areas; of all where there are none.
         leave_out: ids of rules to leave out.
+        only: ids of the only rules to run; all others are left out, unless there are none.
         hold_on: the lightest grade of a flagged finding that holds the bounce.
         everything: make a finding of each clear and idle row too; without it they are counted and no more. Sign-offs
             and baselines, which tell rows of one name apart by their order, need every row.
     """
-    out = frozenset(leave_out)
-    rules = [r for r in standard.rules.values() if r.id not in out and area in (None, r.area)]
+    rules = rules_chosen(standard, areas=areas, leave_out=leave_out, only=only)
     met: Counter[Met] = Counter()
     found: list[Finding] = []
     for rule in rules:
@@ -96,6 +97,24 @@ def review(
     )
 
 
+def rules_chosen(
+    standard: Standard, *, areas: Collection[str] = (), leave_out: Collection[str] = (), only: Collection[str] = ()
+) -> list[Rule]:
+    """The rules of a standard that a review runs, in the standard's order.
+
+    Args:
+        standard: the rules in force.
+        areas: only the rules of these areas; of all where there are none.
+        leave_out: ids of rules to leave out.
+        only: ids of the only rules to run; all others are left out, unless there are none.
+    """
+    return [
+        rule
+        for rule in standard.rules.values()
+        if rule.id not in leave_out and (not only or rule.id in only) and (not areas or rule.area in areas)
+    ]
+
+
 def judged(context: SessionContext, rule: Rule) -> list[Finding]:
     """Hold one rule against one session.
 
@@ -107,6 +126,12 @@ def judged(context: SessionContext, rule: Rule) -> list[Finding]:
         One finding per row of the rule's table, in table order; a single idle one when the table has no rows.
     """
     return [row.finding() for row in _rows(context, rule)]
+
+
+def without_quiet(made: SessionReview) -> SessionReview:
+    """``made`` without its clear and idle rows; the counts keep them."""
+    kept = tuple(finding for finding in made.findings if finding.verdict not in QUIET)
+    return made.model_copy(update={"findings": kept})
 
 
 def sorted_findings(findings: Iterable[Finding]) -> list[Finding]:

@@ -171,7 +171,10 @@ class Counts(Frozen):
 
 
 class SessionReview(Frozen):
-    """The review of one session. Findings stand in desk order, graver first on one channel."""
+    """The review of one session. Findings stand in desk order, graver first on one channel.
+
+    ``notes`` says what else a reader should know: installed packages that could not be used.
+    """
 
     source: str
     title: str
@@ -181,6 +184,7 @@ class SessionReview(Frozen):
     outcome: BounceOutcome
     counts: Counts
     assumptions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     findings: tuple[Finding, ...] = ()
     signing: Signing = Signing()
     baseline: Baseline | None = None

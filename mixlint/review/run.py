@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from mixlint.analysis.context import SessionContext
-from mixlint.review.engine import review
+from mixlint.review.engine import review, rules_chosen
 from mixlint.review.findings import Grade, SessionReview
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
@@ -19,25 +19,29 @@ class ChecklistRun:
     Args:
         standard: the standard in force.
         day: the day of the run, which the ends of sign-offs are held against.
-        area: only the rules of this area, or None for all.
+        areas: only the rules of these areas; of all where there are none.
         leave_out: ids of rules to leave out.
+        only: ids of the only rules to run; all others are left out, unless there are none.
         hold_on: the lightest grade of a flagged finding that holds the bounce.
     """
 
     standard: Standard
     day: date
-    area: str | None = None
+    areas: frozenset[str] = frozenset()
     leave_out: frozenset[str] = frozenset()
     hold_on: Grade = "hold"
+    only: frozenset[str] = frozenset()
 
     @property
     def rules(self) -> dict[str, Rule]:
         """The rules that are run, by id."""
-        return {
-            rule.id: rule
-            for rule in self.standard.rules.values()
-            if rule.id not in self.leave_out and self.area in (None, rule.area)
-        }
+        chosen = rules_chosen(self.standard, areas=self.areas, leave_out=self.leave_out, only=self.only)
+        return {rule.id: rule for rule in chosen}
+
+    @property
+    def whole(self) -> bool:
+        """The whole checklist is run, but for single rules that are left out."""
+        return not self.areas and not self.only
 
     def review(self, context: SessionContext, *, source: str, digest: str, everything: bool = True) -> SessionReview:
         """Run the checklist over one session.
@@ -53,8 +57,9 @@ class ChecklistRun:
             self.standard,
             source=source,
             digest=digest,
-            area=self.area,
+            areas=self.areas,
             leave_out=self.leave_out,
+            only=self.only,
             hold_on=self.hold_on,
             everything=everything,
         )

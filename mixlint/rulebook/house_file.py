@@ -70,6 +70,7 @@ class StandardFile(HouseFile):
         takes: shipped rules to start from: ``everything``, or a list of ids and areas.
         rules: its own rule files, as paths or globs relative to this file.
         words: its own word files, likewise: what words in the names of channels and processors mean in the house.
+        packages: names of folders of rules and words that installed packages bring, which hold too.
         leave_out: ids or areas of rules that do not hold here.
         grades: rule id to grade.
         limits: ``"rule.limit"`` to value, or a table of limits per rule.
@@ -84,6 +85,7 @@ class StandardFile(HouseFile):
     takes: Literal["everything"] | tuple[str, ...] | None = None
     rules: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
+    packages: tuple[str, ...] = ()
     leave_out: tuple[str, ...] = ()
     grades: dict[str, Grade] = Field(default_factory=dict)
     limits: dict[str, LimitChanges] = Field(default_factory=dict)

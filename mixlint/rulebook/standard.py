@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from os import PathLike
 from pathlib import Path
-from typing import Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from pydantic import ValidationError
 
@@ -21,6 +22,9 @@ from mixlint.rulebook.house_file import StandardFile, check_names, house_of
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
 from mixlint.rulebook.rule_file import Written, read_rule_file
 from mixlint.rulebook.settings import SettingInForce, checked_settings, in_force, settings_of
+
+if TYPE_CHECKING:
+    from mixlint.rulebook.installed import RuleFolder
 
 BESIDE: Final = "mixlint-standard.toml"
 """The name of a house's standard beside its sessions."""
@@ -75,33 +79,48 @@ class Standard:
 
 
 def load_standard(
-    name_or_path: str | Path | None = None, beside: Path | None = None, tables: Tables | None = None
+    name_or_path: str | PathLike[str] | None = None,
+    beside: str | PathLike[str] | None = None,
+    tables: Tables | None = None,
 ) -> Standard:
     """The standard in force for a session.
 
     Args:
-        name_or_path: a shipped standard's name or a standard file; wins over everything.
+        name_or_path: the name of a standard that mixlint or an installed package brings, or a standard file; wins over
+            everything.
         beside: the session, or the folder of sessions, next to or above which a house's standard may lie.
-        tables: the vocabulary; mixlint's own unless another is given.
+        tables: the vocabulary; mixlint's own, with what installed packages add, unless another is given.
 
     Raises:
-        RulebookError: a rule or standard file has faults; all of them are gathered.
+        RulebookError: a rule, standard or word file has faults; all of them are gathered.
     """
-    if tables is None:
-        from mixlint.facts import TABLES
-
-        tables = TABLES
     faults = Faults()
-    path = find_standard(name_or_path, beside, faults)
+    path = find_standard(name_or_path, None if beside is None else Path(beside), faults)
     faults.stop()
     chain = _chain(path, faults)
     faults.stop()
+    if tables is None:
+        tables = _vocabulary(chain)
     standard = _in_force(chain, tables, faults)
     faults.stop()
     return standard
 
 
-def find_standard(name_or_path: str | Path | None, beside: Path | None, faults: Faults | None = None) -> Path:
+def _vocabulary(chain: list[Link]) -> Tables:
+    """The tables that the rules of a chain can be over.
+
+    mixlint's own checklist asks for none of the facts that packages add, and is not to wait until they are looked for.
+    """
+    from mixlint.facts import TABLES
+
+    if not any(link.file.rules or link.file.packages or link.file.settings for link in chain):
+        return TABLES
+    from mixlint.facts.installed import vocabulary
+
+    return vocabulary()
+
+
+def find_standard(name_or_path: str | PathLike[str] | None, beside: Path | None, faults: Faults | None = None) -> Path:
     """The file of the standard in force: the one named, else the house's beside or above, else the shipped one.
 
     Args:
@@ -142,7 +161,7 @@ def _above(beside: Path) -> Path | None:
 
 
 def _named(name: str, base: Path, file_faults: FileFaults, key: str) -> Path | None:
-    """The file that ``name`` stands for: a shipped standard, or a file relative to ``base``."""
+    """The file that ``name`` stands for: a shipped standard, a file relative to ``base``, or a package's standard."""
     if name in shipped_standards():
         return _shipped(name)
     path = base / name
@@ -150,7 +169,12 @@ def _named(name: str, base: Path, file_faults: FileFaults, key: str) -> Path | N
         return path
     if path.is_dir() and (path / BESIDE).is_file():
         return path / BESIDE
-    file_faults.add(key, f"there is no standard {name}", near(name, shipped_standards()))
+    from mixlint.rulebook.installed import installed_standards
+
+    added = installed_standards()
+    if name in added:
+        return added[name]
+    file_faults.add(key, f"there is no standard {name}", near(name, [*shipped_standards(), *added]))
     return None
 
 
@@ -276,10 +300,25 @@ def _taken(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Writ
 
 
 def _own(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Written]:
-    """The standard's own rules."""
-    for path in _listed(link, "rules", link.file.rules, file_faults):
+    """The standard's own rules, and those of the packages that it takes."""
+    of_packages = [path for folder in _packages(link, file_faults) for path in folder.rules()]
+    for path in (*of_packages, *_listed(link, "rules", link.file.rules, file_faults)):
         if (written := read_rule_file(path, str(path), faults)) is not None:
             yield written
+
+
+def _packages(link: Link, file_faults: FileFaults) -> list[RuleFolder]:
+    """The folders of installed packages that a standard takes."""
+    if not link.file.packages:
+        return []
+    from mixlint.rulebook.installed import rule_folders, why_not
+
+    folders = rule_folders()
+    for name in link.file.packages:
+        if name not in folders:
+            near_to = why_not(name) or near(name, folders) or "install the package that brings it"
+            file_faults.add("packages", f"no installed package brings rules called {name}", near_to)
+    return [folders[name] for name in link.file.packages if name in folders]
 
 
 def _words_in_force(chain: list[Link], faults: Faults) -> tuple[Vocabulary, dict[str, str]]:
@@ -289,7 +328,7 @@ def _words_in_force(chain: list[Link], faults: Faults) -> tuple[Vocabulary, dict
     fault.
     """
     count = len(faults.found)
-    paths = [tuple(_listed(link, "words", link.file.words, faults.of(_called(link.path)))) for link in chain]
+    paths = [_word_files(link, faults.of(_called(link.path))) for link in chain]
     read = [tuple(read_word_file(path, str(path), faults.found) for path in layer) for layer in paths]
     layers = [tuple(file for file in layer if file is not None) for layer in read]
     vocabulary = house_vocabulary(layers, faults.found)
@@ -297,6 +336,12 @@ def _words_in_force(chain: list[Link], faults: Faults) -> tuple[Vocabulary, dict
         return vocabulary, {name: role.like for name, role in vocabulary.own_roles.items()}
     named = (name for layer in paths for path in layer for name in roles_named(path))
     return vocabulary, {name: name for name in named}
+
+
+def _word_files(link: Link, file_faults: FileFaults) -> tuple[Path, ...]:
+    """The word files of a standard, and those of the packages that it takes."""
+    of_packages = [path for folder in _packages(link, file_faults) for path in folder.words()]
+    return (*of_packages, *_listed(link, "words", link.file.words, file_faults))
 
 
 def _listed(link: Link, key: str, patterns: tuple[str, ...], file_faults: FileFaults) -> Iterable[Path]:

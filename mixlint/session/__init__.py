@@ -25,6 +25,7 @@ from mixlint.session.processor import (
     Insert,
     Parameter,
     ProcessorKind,
+    SavedSettings,
 )
 from mixlint.session.target import FADER, MUTE, PAN, Target
 from mixlint.session.timeline import Marker, Meter, Tempo, Timeline
@@ -53,6 +54,7 @@ __all__ = [
     "Note",
     "Parameter",
     "ProcessorKind",
+    "SavedSettings",
     "Send",
     "SendControls",
     "Session",

@@ -87,6 +87,26 @@ class Parameter(Frozen):
     high: float | Unknown = Unknown(unknown="the export gives no range")
 
 
+class SavedSettings(Frozen):
+    """The file in which a session keeps the settings of a processor. They are the plug-in's own, and are never read.
+
+    Args:
+        path: the file, as the session names it.
+        place: inside the session's own container, beside it, or outside its folder.
+        present: whether it is there.
+        damaged: it is there, and cannot be read to its end.
+        content: the hash of what the plug-in works by, so that two states can be told to be the same or not.
+        plugin: the id of the plug-in whose settings they are, where the head of the file gives it.
+    """
+
+    path: str
+    place: Literal["inside", "beside", "outside"] = "inside"
+    present: bool | Unknown = Unknown(unknown="not looked for")
+    damaged: bool = False
+    content: str | Unknown = Unknown(unknown="not read")
+    plugin: str = ""
+
+
 class Insert(Frozen):
     """One processor in a channel, in the order the signal passes.
 
@@ -98,6 +118,7 @@ class Insert(Frozen):
         opaque: true when its settings are hidden in a blob, so its sound is not known from the export.
         wet: the wet share in per cent, 100 being wholly wet.
         categories: the open plug-in standards' own category words, where the file gives them.
+        saved: the file of its settings, where the session names one.
     """
 
     id: str = ""
@@ -116,5 +137,6 @@ class Insert(Frozen):
     dynamics: Dynamics | None = None
     parameters: tuple[Parameter, ...] = ()
     categories: tuple[str, ...] = ()
+    saved: SavedSettings | None = None
     device: str = Field(default="", description="the processor's identifier in the file, as written")
     where: str = ""

@@ -12,7 +12,14 @@ from mixlint.review.fingerprint import row_keys, row_name
 from mixlint.review.run import ChecklistRun
 from mixlint.rulebook.rule import Rule
 from mixlint.signoffs.file import FiledSignOff
-from mixlint.signoffs.lapse import MixState, why_content_differs, why_ended, why_ends_soon, why_lapsed
+from mixlint.signoffs.lapse import (
+    MixState,
+    why_content_differs,
+    why_ended,
+    why_ends_soon,
+    why_lapsed,
+    why_settings_differ,
+)
 from mixlint.signoffs.line import SignOff
 
 Names = Mapping[str, str]
@@ -134,7 +141,8 @@ class _SignOffSet:
             return why_ended(item, self.now) or why_content_differs(item, self.now)
         if rule is not None and rule.may_sign == "nobody":
             return NOBODY
-        return why_ended(item, self.now) or why_lapsed(item, finding, rule)
+        ended = why_ended(item, self.now) or why_lapsed(item, finding, rule)
+        return ended or why_settings_differ(item, finding, self.now)
 
     def _enough(self, finding: Finding, holding: list[FiledSignOff]) -> bool:
         """As many people signed as the rule asks for."""

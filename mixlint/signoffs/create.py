@@ -12,8 +12,10 @@ from mixlint.review.findings import Evidence, Finding
 from mixlint.review.fingerprint import row_keys, row_name
 from mixlint.review.worsening import EvidenceValue, is_number, nearest_limit
 from mixlint.rulebook.rule import Rule
+from mixlint.session import Session
 from mixlint.signoffs.apply import Names
 from mixlint.signoffs.line import AnswerWord, Scope, SignOff, end_of
+from mixlint.signoffs.saved_settings import settings_hash
 
 Values = dict[str, EvidenceValue]
 
@@ -104,7 +106,9 @@ class Wish:
     answer: AnswerWord | None = None
 
 
-def new_signoff(wish: Wish, rows: Sequence[Finding], findings: Sequence[Finding], content: str = "") -> SignOff:
+def new_signoff(
+    wish: Wish, rows: Sequence[Finding], findings: Sequence[Finding], content: str = "", session: Session | None = None
+) -> SignOff:
     """The sign-off of ``rows`` that was wished for.
 
     Args:
@@ -112,6 +116,7 @@ def new_signoff(wish: Wish, rows: Sequence[Finding], findings: Sequence[Finding]
         rows: the rows meant, one or more.
         findings: all findings, which tell the first of several of one name from the second.
         content: what an answer rests on: the hash of the mix and of its sound.
+        session: the session under review; None where its saved settings are of no account.
 
     Raises:
         MixlintError: the end is none, or has passed.
@@ -138,6 +143,7 @@ def new_signoff(wish: Wish, rows: Sequence[Finding], findings: Sequence[Finding]
         grade="" if wish.answer else first.grade,
         answer=wish.answer,
         content=content if wish.answer else "",
+        settings=settings_hash(session, first, wish.scope) if session is not None and not wish.answer else "",
         rests=rests,
         limits=limits,
     )

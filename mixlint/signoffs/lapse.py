@@ -10,7 +10,9 @@ from mixlint.facts import under_current_names
 from mixlint.review.findings import GRAVITY, Finding
 from mixlint.review.worsening import fact_words, is_number, moved, worse_way
 from mixlint.rulebook.rule import Rule
+from mixlint.session import Session
 from mixlint.signoffs.line import SignOff
+from mixlint.signoffs.saved_settings import settings_hash
 from mixlint.units import value_text
 
 SOON: Final = timedelta(days=7)
@@ -28,11 +30,13 @@ class MixState:
         day: the day of the review.
         mix: the number of the mix, or None where it cannot be told.
         content: the hash of the mix and of its sound, ``…/…``; ``unheard`` in place of the second without audio.
+        session: the session, whose saved settings are asked for; None leaves them out of account.
     """
 
     day: date
     mix: int | None = None
     content: str = ""
+    session: Session | None = None
 
 
 def why_ended(item: SignOff, now: MixState) -> str:
@@ -63,6 +67,19 @@ def why_content_differs(item: SignOff, now: MixState) -> str:
         return "the mix has changed since it was answered"
     heard = UNHEARD not in (sound, sound_now)
     return "the audio has changed since it was answered" if heard and sound != sound_now else ""
+
+
+def why_settings_differ(item: SignOff, finding: Finding, now: MixState) -> str:
+    """Why a sign-off no longer covers ``finding`` because of settings that nobody reads, or nothing.
+
+    A line that was written before such settings were looked at, and an export that saves none, tell nothing.
+    """
+    if not item.settings or now.session is None:
+        return ""
+    settings = settings_hash(now.session, finding, item.scope)
+    if not settings or settings == item.settings:
+        return ""
+    return f"saved settings of {finding.subject.name} changed since it was signed; what changed cannot be read"
 
 
 def why_lapsed(item: SignOff, finding: Finding, rule: Rule | None) -> str:

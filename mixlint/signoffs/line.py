@@ -49,6 +49,7 @@ class SignOff:
         grade: the grade it was signed at; empty for an answer.
         answer: the answer, where a question was asked.
         content: what the answer rests on: the hash of the mix, and of its sound where it was heard.
+        settings: the hash of the saved settings it rests on, which nobody reads; empty where it rests on none.
         rests: the facts it rests on. For wider scopes the worst of each.
         limits: the limits these were held to, so that it can be told which way is worse.
     """
@@ -65,6 +66,7 @@ class SignOff:
     grade: str = ""
     answer: AnswerWord | None = None
     content: str = ""
+    settings: str = ""
     rests: dict[str, EvidenceValue] = field(default_factory=dict)
     limits: dict[str, EvidenceValue] = field(default_factory=dict)
 
@@ -94,6 +96,8 @@ def line_text(item: SignOff) -> str:
         words += ["grade", item.grade]
     if item.content:
         words += ["content", item.content]
+    if item.settings:
+        words += ["settings", item.settings]
     if item.rests:
         words += ["rests", *(f"{fact}={_value(value)}" for fact, value in sorted(item.rests.items()))]
     if item.limits:
@@ -138,12 +142,13 @@ def read_line(text: str) -> SignOff:
         raise ValueError(f"a sign-off for one {scope} names it")
     grade = words.one_of(("hold", "look", "note"), "the grade") if words.skip("grade") else ""
     content = words.bare("the content") if words.skip("content") else ""
+    settings = words.bare("the hash of the settings") if words.skip("settings") else ""
     rests = words.values() if words.skip("rests") else {}
     limits = words.values() if words.skip("held-to") else {}
     words.end()
     return SignOff(
         rule=rule, table=table, name=name, number=number, because=because, by=by, on=on, until=until, scope=scope,
-        grade=grade, answer=answer, content=content, rests=rests, limits=limits,
+        grade=grade, answer=answer, content=content, settings=settings, rests=rests, limits=limits,
     )  # fmt: skip
 
 

@@ -29,8 +29,10 @@ def mix_number(session: Path, context: SessionContext) -> int | None:
     if context.approved is None:
         return None
     from mixlint.comparison.digest import mix_digest
+    from mixlint.comparison.saved import saved_alike
 
-    same = mix_digest(context.approved.session) == mix_digest(context.session)
+    was, now = saved_alike(context.approved.session, context.session)
+    same = mix_digest(was) == mix_digest(now)
     return context.approved.mix + (not same)
 
 
@@ -63,6 +65,6 @@ def under_signoffs(made: SessionReview, context: SessionContext, session: Path, 
 
     signed = signoffs_in(files)
     asked = any(one.item.answer for one in signed)  # hashing the audio takes time: only when an answer hangs on it
-    now = MixState(run.day, mix_number(session, context), content_of(context) if asked else "")
+    now = MixState(run.day, mix_number(session, context), content_of(context) if asked else "", context.session)
     names = {channel.id: channel.name for channel in context.session.channels}
     return with_signoffs(made, signed, run, now, names)

@@ -11,9 +11,9 @@ from typer.testing import CliRunner, Result
 
 from mixlint import resources
 from mixlint.cli.app import app
-from mixlint.cli.inputs import cache_folder
 from mixlint.cli.progress import Progress
 from mixlint.facts import TABLES
+from mixlint.media.cache_folder import cache_folder
 from mixlint.rulebook import load_standard
 from mixlint.session import Session
 
@@ -170,6 +170,26 @@ def test_facts_lists_the_vocabulary() -> None:
     missing = run("facts", "retrun")
     assert missing.exit_code == 2
     assert "Perhaps return is meant." in missing.stderr
+
+
+def test_facts_are_asked_of_a_session(held: Path) -> None:
+    """Row by row, in text and as JSON; of one table at a time, and of facts that it has."""
+    said = run("facts", "return", "effect", "dry_db", "low_cut_db", "--of", held, "--no-audio")
+    assert said.stdout.splitlines()[:2] == ["Hall", "    effect: reverb (calculated)"]
+    body = json.loads(run("facts", "return", "dry_db", "--of", held, "--no-audio", "--as", "json").stdout)
+    (row,) = body["rows"]
+    assert (body["format"], body["table"], row["name"]) == ("mixlint-rows/1", "return", "Hall")
+    (dry,) = row["facts"]
+    assert (dry["fact"], dry["unit"], dry["known"]) == ("dry_db", "dB", "declared")
+    assert run("facts", "loop", "--of", held, "--no-audio").stdout == "no loop in this session\n"
+    for command, cure in (
+        (["facts", "--of", held], "Name the table"),
+        (["facts", "return", "dry_bd", "--of", held], "Perhaps dry_db is meant."),
+        (["facts", "return", "dry_db"], "Name it with --of PATH."),
+        (["facts", "return", "--of", held, "--out", held], "would overwrite what is being read"),
+    ):
+        refused = run(*command)
+        assert (refused.exit_code, cure in refused.stderr) == (2, True), refused.stderr
 
 
 def test_convert_writes_the_neutral_form(clear: Path, tmp_path: Path) -> None:

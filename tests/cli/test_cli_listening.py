@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 import soundfile
 
-from mixlint.cli import listening
-from mixlint.cli.listening import listen_ahead
 from mixlint.cli.progress import Progress
 from mixlint.facts import SessionContext
 from mixlint.media import Library
 from mixlint.review import review
 from mixlint.review.findings import SessionReview
 from mixlint.rulebook import load_standard
+from mixlint.runs import listening
+from mixlint.runs.listening import listen_ahead
 from mixlint.session import Channel, Clip, MediaFile, Session
 
 STANDARD = load_standard("pre-bounce")
@@ -40,10 +40,7 @@ class Watched(Progress):
     def __init__(self) -> None:
         super().__init__(1)
         self.told: list[str] = []
-
-    @property
-    def watched(self) -> bool:
-        return True
+        self.watched = True
 
     def doing(self, what: str) -> None:
         self.told.append(what)

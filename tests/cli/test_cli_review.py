@@ -109,13 +109,18 @@ def test_area_and_leave_out_narrow_the_checklist(held: Path) -> None:
     assert run("review", held, "--leave-out", "return-fully-wet").exit_code == 0
     assert run("review", held, "--area", "routing").exit_code == 0
     assert run("review", held, "--area", "ambience").exit_code == 1
+    assert run("review", held, "--area", "ambience", "--area", "routing").exit_code == 1
+    assert run("review", held, "--only", "return-fully-wet").exit_code == 1
+    assert run("review", held, "--only", "return-low-cut", "--only", "nothing-soloed").exit_code == 0
 
 
 @pytest.mark.parametrize(
     ("option", "value", "said"),
     [
         ("--leave-out", "return-fuly-wet", "Perhaps return-fully-wet is meant."),
+        ("--only", "return-fuly-wet", "Perhaps return-fully-wet is meant."),
         ("--area", "ambiance", "Perhaps ambience is meant."),
+        ("--as", "jason", "Choose one of text, json"),
         ("--standard", "pre-bonce", "pre-bounce"),
     ],
 )

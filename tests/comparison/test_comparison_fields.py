@@ -25,7 +25,7 @@ from mixlint.session.maybe import Frozen
 ELSEWHERE: dict[type[Frozen], set[str]] = {
     Channel: {"name", "kind", "parent", "output", "sends", "inserts", "clips", "automation", "missing"},
     Send: {"to"},
-    Insert: {"equalizer", "dynamics", "parameters"},
+    Insert: {"equalizer", "dynamics", "parameters", "saved"},
     Equalizer: {"bands"},
     Clip: {"plays", "file"},
 }

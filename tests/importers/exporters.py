@@ -78,10 +78,7 @@ class Element:
 
     def write(self, out: io.StringIO, backwards: bool, indent: int = 0) -> None:
         """Write with one element per line; ``backwards`` turns the order of children of different tags around."""
-        attrs = "".join(
-            f" {key.rstrip('_')}={quoteattr(value if isinstance(value, str) else repr(value))}"
-            for key, value in self.attrs.items()
-        )
+        attrs = "".join(f" {key.rstrip('_')}={quoteattr(_text(key, value))}" for key, value in self.attrs.items())
         pad = " " * indent
         if not self.children:
             out.write(f"{pad}<{self.tag}{attrs}/>\n")
@@ -90,6 +87,16 @@ class Element:
         for child in _turned(self.children) if backwards and self.tag in _ANY_ORDER else self.children:
             child.write(out, backwards, indent + 2)
         out.write(f"{pad}</{self.tag}>\n")
+
+
+_IDENTITIES = frozenset({"id", "destination", "parameter", "track", "reference"})
+
+
+def _text(name: str, value: str | float) -> str:
+    """An attribute as it is written: in an id of XML no colon may stand."""
+    if name in _IDENTITIES and isinstance(value, str):
+        return value.replace(":", ".")
+    return value if isinstance(value, str) else repr(value)
 
 
 _ANY_ORDER = ("Project", "Track", "Channel", "Send", "Equalizer", "Band", "Arrangement", "Points")
@@ -269,6 +276,8 @@ class Exporter:
         element.add(Element("Parameters"))
         if self.style.enable == "always" or insert.on is False:
             element.add(Element("Enabled", value=_bool(insert.on), id=f"{channel.id}:insert{number}:on"))
+        if insert.saved is not None:
+            element.add(Element("State", path=insert.saved.path))
         for band in insert.equalizer.bands if insert.equalizer is not None else ():
             first, *rest = band.kind.split("-")
             assert isinstance(band.freq_hz, float)
@@ -337,8 +346,7 @@ class Exporter:
                 )
             arrangement.add(metres)
         if shared.children:
-            # Referred-to timelines lie on a lane of a track that is not in the desk.
-            arrangement.add(Element("Lanes", shared, timeUnit=self.style.unit))
+            root.add(shared)  # referred-to timelines lie on a lane of no track
         return arrangement
 
     def _clip(self, channel: Channel, number: int, clip: Clip, shared: Element) -> Element:
@@ -357,7 +365,7 @@ class Exporter:
         audio = Element(
             "Audio",
             Element("File", path=file.path, external="true" if file.place == "beside" else None),
-            channels=str(file.legs), sampleRate=str(file.sample_rate_hz), duration=str(file.duration_s),
+            channels=str(file.legs), sampleRate=_whole(file.sample_rate_hz), duration=str(file.duration_s),
         )  # fmt: skip
         if style.clips == "nested warps":
             # The inner clip begins where the file begins; the outer one cuts its window out of it.
@@ -401,6 +409,10 @@ class Exporter:
         if style.point_units and unit is not None:
             element.attrs["unit"] = unit
         return element
+
+
+def _whole(value: object) -> str:
+    return str(int(value)) if isinstance(value, float) and value.is_integer() else str(value)
 
 
 def _bool(value: object) -> str:

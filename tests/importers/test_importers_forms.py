@@ -109,7 +109,7 @@ def test_a_new_form_is_named_where_a_file_is_of_no_kind(tmp_path: Path) -> None:
     with pytest.raises(NotASession) as refusal:
         importers.read(odd)
     assert refusal.value.do == (
-        "give a .dawproject, a project.xml, a session in mixlint's own JSON, a list of channels (.csv), "
+        "give a .dawproject, a project.xml, a session in mixlint's own JSON, an .aaf, a list of channels (.csv), "
         "a box of channels, or a folder of stems"
     )
     said = " ".join(run("--help").stdout.split())

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from mixlint.importers.dawproject.values import Real, hertz
-from mixlint.session import Unknown
+from mixlint.session import Session, Unknown, is_known
 from mixlint.units import SILENCE_DB
 from tests.importers.documents import channel, session_of, told, track
 
@@ -132,6 +132,53 @@ def test_sends_of_a_converter_that_writes_them_low_are_raised(tmp_path: Path) ->
     # With one stated output the marks are not complete, and nothing is added.
     session = session_of(tmp_path, track("Part", send) + track("Verb", role="effect", to=None))
     assert channel(session, "Part").sends[0].level_db == pytest.approx(-12.0, abs=1e-3)
+
+
+def sends_without_pans(
+    tmp_path: Path, top: str = "1.000000", to: str | None = None, unit: str = "linear", more: str = ""
+) -> Session:
+    """Parts without outputs, each with a send without a pan; ``top`` is where the range of every level ends."""
+    fader = f'<Volume unit="{unit}" min="0" max="{top}" value="0.8"/>'
+    sends = "".join(
+        f'<Send destination="c:Verb"><Volume id="s{value}" unit="{unit}" min="0" max="{top}" value="{value}"/></Send>'
+        for value in ("0.251189", "0")
+    )
+    structure = track("Part", f"<Sends>{sends}</Sends>{fader}", to=to) + track("Verb", fader, role="effect", to=None)
+    points = (
+        '<Points id="p"><Target parameter="s0.251189"/><RealPoint time="0" value="0.1"/>'
+        '<RealPoint time="4" value="0.2"/></Points>'
+    )
+    return session_of(tmp_path, structure + more, f'<Lanes track="t:Part">{points}</Lanes>')
+
+
+def test_sends_that_may_be_stored_low_are_left_open(tmp_path: Path) -> None:
+    """As in a large file of such a converter, whose sends have no pans: as written they all stand 12 dB low."""
+    session = sends_without_pans(tmp_path)
+    open_one, silent = channel(session, "Part").sends
+    assert isinstance(open_one.level_db, Unknown)
+    assert "as it is written it may be 12 dB too low" in open_one.level_db.unknown
+    assert "no channel names an output, every level is given a range that ends at 1" in open_one.level_db.unknown
+    assert silent.level_db == SILENCE_DB  # nothing is nothing on any scale
+    assert told(session, "Send levels were left open")
+    (lane,) = channel(session, "Part").automation
+    assert (str(lane.target), lane.scale) == ("send:0:level", "unknown")
+
+
+def test_further_marks_of_low_sends_are_named(tmp_path: Path) -> None:
+    folder = (
+        '<Track name="Drums" id="t:f"><Track name="Drums Master" id="t:h"><Channel id="c:h" role="master">'
+        '<Volume unit="linear" min="0" max="1.000000" value="1.4"/></Channel></Track></Track>'
+    )
+    level = channel(sends_without_pans(tmp_path, more=folder), "Part").sends[0].level_db
+    assert isinstance(level, Unknown)
+    assert "some levels lie beyond it, folders hold their bus as their first track" in level.unknown
+
+
+@pytest.mark.parametrize("other", [{"top": "2.000000"}, {"to": "c:Verb"}, {"unit": "decibel"}], ids=str)
+def test_without_all_marks_sends_are_read_as_written(other: dict[str, str], tmp_path: Path) -> None:
+    session = sends_without_pans(tmp_path, **other)
+    assert is_known(channel(session, "Part").sends[0].level_db)
+    assert not told(session, "left open")
 
 
 @pytest.mark.parametrize(

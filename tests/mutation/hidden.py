@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from random import Random
 
-from mixlint.session import Channel, Insert, Unknown
+from mixlint.session import Channel, Insert, SavedSettings, Unknown
 from tests.mutation.clean import Clean
 from tests.mutation.in_ambience import effect_place
 from tests.mutation.planting import (
@@ -115,6 +115,15 @@ def _name(clean: Clean, rng: Random) -> Planted | None:
     )
 
 
+def _settings_file(clean: Clean, rng: Random) -> Planted | None:
+    """A plug-in whose file of settings lies outside the session's folder, where nobody looks for it."""
+    target = pick(rng, parts(clean, lone=True))
+    if target is None:
+        return None
+    away = Insert(name="Tape Saturator", saved=SavedSettings(path="/presets/tape.vstpreset", place="outside"))
+    return Planted(changed(clean.session, target, inserts=(*target.inserts, away)), frozenset({target.id}))
+
+
 HIDDEN = (
     Hidden("the wet share of an effect", ("return-fully-wet",), _wet),
     Hidden("the settings of a return's filter", ("return-low-cut",), _filter),
@@ -130,6 +139,7 @@ HIDDEN = (
     Hidden("what a part is, by its name", ("part-told",), _name),
     Hidden("what a VCA moves", ("vca-stands-open",), _vca),
     Hidden("whether a file is there", ("media-present",), _media("present")),
+    Hidden("whether the settings of a plug-in are there", ("saved-settings-present",), _settings_file),
     Hidden("a file's sample rate", ("one-sample-rate",), _media("sample_rate_hz")),
     Hidden("a file's length", ("clip-inside-its-file",), _media("duration_s")),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from random import Random
 
 from example_sessions.parts.desk import part
-from mixlint.session import Channel, Clip, Insert, MediaFile, Session
+from mixlint.session import Channel, Clip, Insert, MediaFile, SavedSettings, Session
 from tests.mutation.clean import Clean
 from tests.mutation.in_routing import GONE
 from tests.mutation.planting import (
@@ -203,6 +203,16 @@ def missing(clean: Clean, rng: Random) -> Planted | None:
         return None
     media = _file_of(clean, target)
     return Planted(with_media(clean.session, media, present=False), frozenset({media.id}))
+
+
+@mistake("settings of a plug-in that stayed behind", "saved-settings-present", "copies-keep-one-chain")
+def without_settings(clean: Clean, rng: Random) -> Planted | None:
+    target = pick(rng, parts(clean, lone=True))
+    if target is None:
+        return None
+    saved = SavedSettings(path=f"plugins/{target.id}.vstpreset", present=False)
+    bare = Insert(name=rng.choice(("Tape Saturator", "Amp Cabinet")), saved=saved)
+    return Planted(changed(clean.session, target, inserts=(*target.inserts, bare)), frozenset({target.id}))
 
 
 @mistake("a file outside the session's folder", "media-travels-with-session")

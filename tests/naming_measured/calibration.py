@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
-from mixlint.naming import Vocabulary, agreeing, family_of, read_roles
+from mixlint.naming import Vocabulary, family_of, read_roles
+from mixlint.naming.evidence import stands_alone
 from tests.naming_measured.lists import Label, Listed
 from tests.naming_measured.scoring import of_a_role
 
@@ -35,9 +36,9 @@ def counted(lists: Iterable[Listed]) -> dict[str, tuple[int, int]]:
         readings = read_roles(one.session, vocabulary=bare)
         for channel, wanted, _ in one.roles:
             reading = readings[channel.id]
-            if reading.word is None or len({(e.kind, e.text) for e in agreeing(reading, bare)}) > 1:
+            if reading.word is None:
                 continue
-            for word in reading.deciding:
+            for word in (text for text in reading.deciding if stands_alone(reading, text, bare)):
                 total[word] += 1
                 right[word] += of_a_role(wanted, reading.word) != "wrong" or _of_the_family(wanted, reading.word)
     return {word: (right[word], total[word]) for word in sorted(total)}

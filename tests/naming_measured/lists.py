@@ -59,6 +59,10 @@ class Listed:
     title: str = ""
 
 
+BESIDE = "# also in this session, unlabelled"
+"""What stands before the names of a session that are not labelled, and that its others stand beside."""
+
+
 def lists_in(*folders: Path) -> Iterator[Listed]:
     """Every list in some folders, in order of their names; open data as it was gathered stands in tables."""
     for folder in folders:
@@ -122,7 +126,9 @@ def _read(file: Path, lines: list[str]) -> Listed:
     title = next((line.partition(":")[2].strip() for line in lines if line.startswith("# session")), file.stem)
     rows = [[cell.strip() for cell in line.split("\t")] for line in lines if line.strip() and not line.startswith("#")]
     strips = [row for row in rows if row[0] not in ("pair", "insert") or len(row) < 4]
-    made = [_channel(at, row, strips) for at, row in enumerate(strips)]
+    told = [line.partition(": ")[2] for line in lines if line.startswith(BESIDE)]
+    beside = [[name.strip(), "?"] for text in told for name in text.split(" ; ")]
+    made = [_channel(at, row, [*strips, *beside]) for at, row in enumerate([*strips, *beside])]
     listed = Listed(file, Session(channels=tuple(made)), title=title)
     listed.roles = [
         (made[at], label(row[1]), row[2] if len(row) > 2 and row[2] else "-") for at, row in enumerate(strips)

@@ -14,13 +14,16 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator, validators
-from reportsamples import ANSWER, BALANCE, HARBOUR, HOSTILE, LULLABY, PLATE, many, report
+from reportsamples import ANSWER, BALANCE, ESCAPE, HARBOUR, HOSTILE, LULLABY, PLATE, many, report
 
-from mixlint.reports.choice import only_loud
+from mixlint.reports.html import review_html
 from mixlint.reports.json import model_json, plain_json
 from mixlint.reports.junit import review_junit
 from mixlint.reports.line import review_lines
+from mixlint.reports.plain import Page
 from mixlint.reports.sarif import review_sarif, uri
+from mixlint.reports.text import Wanted, review_text
+from mixlint.review.engine import without_quiet
 from mixlint.review.findings import Report, SessionReview
 
 ALL = report(HARBOUR, LULLABY, HOSTILE)
@@ -79,7 +82,7 @@ def test_plain_json_refuses_what_json_has_not() -> None:
 
 def test_clear_and_idle_rows_stay_away_unless_asked_for() -> None:
     """The counts keep what the rows leave out."""
-    quiet = only_loud(report()).sessions[0]
+    quiet = without_quiet(report().sessions[0])
     assert {f.verdict for f in quiet.findings} == {"flagged", "open", "signed"}
     assert (quiet.counts.clear, quiet.counts.idle) == (1, 1)
 
@@ -272,3 +275,18 @@ def test_machine_forms_carry_no_directions_or_escapes() -> None:
     """None of the forms that may reach a terminal holds an escape or a direction override."""
     for text in (review_lines(ALL), review_sarif(ALL), review_junit(ALL)):
         assert not re.search("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]", text)
+
+
+def test_what_installed_packages_failed_at_stands_in_every_report() -> None:
+    """In JSON, a notification of the run in SARIF, a property in JUnit, in the text however short, on the page."""
+    note = f"package leaky 1.0, entry point hull of mixlint.importers: it leaks {ESCAPE}"
+    failed = report(HARBOUR.model_copy(update={"notes": (note,)}))
+    assert json.loads(model_json(failed))["sessions"][0]["notes"] == [note]
+    (told,) = json.loads(review_sarif(failed))["runs"][0]["invocations"][0]["toolExecutionNotifications"]
+    assert (told["level"], "it leaks" in told["message"]["text"]) == ("warning", True)
+    assert "toolExecutionNotifications" not in review_sarif(report(HARBOUR))
+    (named,) = ET.fromstring(review_junit(failed).encode("utf-8")).findall(".//property[@name='failed 1']")  # noqa: S314
+    assert "it leaks" in named.get("value", "")
+    for text in (review_text(failed, Page()), review_text(failed, Page(), Wanted(quiet=True)), review_html(failed)):
+        assert "entry point hull of mixlint.importers: it leaks" in " ".join(text.split())
+        assert "\x1b" not in text

@@ -361,8 +361,10 @@ def test_area_and_leave_out() -> None:
     rules = [rule(id="a", area="prep"), rule(id="b", area="levels"), rule(id="c", area="levels")]
     context = toy_desk({"drive": "sail"})
     assert {f.rule for f in reviewed(context, *rules).findings} == {"a", "b", "c"}
-    assert {f.rule for f in reviewed(context, *rules, area="levels").findings} == {"b", "c"}
-    assert {f.rule for f in reviewed(context, *rules, area="levels", leave_out=frozenset({"b"})).findings} == {"c"}
+    assert {f.rule for f in reviewed(context, *rules, areas={"levels"}).findings} == {"b", "c"}
+    assert {f.rule for f in reviewed(context, *rules, areas={"levels"}, leave_out=frozenset({"b"})).findings} == {"c"}
+    assert {f.rule for f in reviewed(context, *rules, areas={"levels", "prep"}).findings} == {"a", "b", "c"}
+    assert {f.rule for f in reviewed(context, *rules, only={"a", "c"}).findings} == {"a", "c"}
 
 
 def test_a_rule_left_out_computes_nothing() -> None:

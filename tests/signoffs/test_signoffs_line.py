@@ -45,7 +45,8 @@ def items(draw: st.DrawFn) -> SignOff:
         number=draw(st.integers(1, 9)) if scope == "finding" else 1, because=draw(TEXTS),
         by=draw(st.text(ascii_letters, min_size=1, max_size=4)), on=draw(day), until=draw(until),
         scope=scope, grade="" if answer else draw(st.sampled_from(("hold", "look", "note"))), answer=answer,
-        content="abc/unheard" if answer else "", rests=draw(FACTS), limits=draw(FACTS),
+        content="abc/unheard" if answer else "", settings="" if answer else draw(st.sampled_from(("", "0a9f"))),
+        rests=draw(FACTS), limits=draw(FACTS),
     )  # fmt: skip
 
 

@@ -15,7 +15,7 @@ from mixlint.cli.app import app
 from mixlint.comparison import Approval
 from mixlint.comparison.paths import approval_beside
 from mixlint.facts import SessionContext
-from mixlint.session import Channel, Session
+from mixlint.session import Channel, Insert, SavedSettings, Session
 from mixlint.signoffs.session import content_of, mix_number
 
 
@@ -43,6 +43,16 @@ def test_else_it_follows_from_the_approval() -> None:
     approved = Approval(mix=4, by="RM", on="2026-03-14", standard="x", session=song())
     assert mix_number(Path("ferry-lane.json"), SessionContext(song(), approved=approved)) == 4
     assert mix_number(Path("ferry-lane.json"), SessionContext(song(fader=-3.0), approved=approved)) == 5
+
+
+def test_an_approval_from_before_settings_were_kept_keeps_its_number() -> None:
+    """It holds no hashes of saved settings, so that the session's own say nothing against it."""
+    plate = Insert(name="Plate", saved=SavedSettings(path="a", present=True, content="sha256:1"))
+    voice = Channel(id="a", name="Bass", kind="track", inserts=(plate,))
+    bare = voice.model_copy(update={"inserts": (plate.model_copy(update={"saved": None}),)})
+    was, now = (Session(title="Ferry Lane", channels=(one,)) for one in (bare, voice))
+    approved = Approval(mix=4, by="RM", on="2026-03-14", standard="x", session=was)
+    assert mix_number(Path("ferry-lane.json"), SessionContext(now, approved=approved)) == 4
 
 
 def test_without_audio_the_content_says_so() -> None:

@@ -111,11 +111,12 @@ def cuts_text(row: Row[ChannelInsert]) -> str:
 
 
 def _as_set(insert: Insert) -> Hashable | None:
-    """What an insert is and how it is set; None where the export shows no settings of it."""
-    if insert.equalizer is None and insert.dynamics is None and not insert.parameters:
+    """What an insert is and how it is set; None where the export neither shows nor saves its settings."""
+    saved = insert.saved.content if insert.saved is not None and is_known(insert.saved.content) else ""
+    if insert.equalizer is None and insert.dynamics is None and not insert.parameters and not saved:
         return None
-    shown = insert.model_copy(update={"id": "", "where": "", "on": True, "name": fold_name(insert.name)})
-    return shown.model_dump_json()
+    same = {"id": "", "where": "", "on": True, "saved": None, "name": fold_name(insert.name)}
+    return insert.model_copy(update=same).model_dump_json(), saved
 
 
 @FACTS.fact(

@@ -25,6 +25,7 @@ from mixlint.facts.insert import (
     noted,
     order,
     ranges,
+    settings_files,
 )
 from mixlint.facts.insert.processing import (
     FLAT,
@@ -75,6 +76,7 @@ INSERT: Table[ChannelInsert] = Table(
         noted.FACTS,
         listening.FACTS,
         matching.FACTS,
+        settings_files.FACTS,
     ),
 )
 

@@ -21,7 +21,8 @@ class AutomatedParameter:
     Args:
         channel: id of the channel.
         target: the control.
-        kind: how its figures are read; a gain is a level that is in dB where no unit is given.
+        kind: how its figures are read; a gain is a level that is in dB where no unit is given, and of one that is
+            doubted they cannot be told.
         parameter: unit, range and value as written.
         raise_by: multiplies linear levels, where a writer is known to store them low, and shares written as 0 to 1.
         read: turns figures of a plain setting into the model's unit; None where they are taken as they are.
@@ -29,7 +30,7 @@ class AutomatedParameter:
 
     channel: str
     target: Target
-    kind: Literal["level", "gain", "pan", "switch", "plain"]
+    kind: Literal["level", "gain", "pan", "switch", "plain", "doubted"]
     parameter: Real
     raise_by: float = 1.0
     read: ReadFigure | None = None

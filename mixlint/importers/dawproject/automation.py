@@ -142,6 +142,8 @@ def _reading(
     own = not unit or unit == written.unit
     if parameter.kind == "switch":
         return "switch", lambda values: [1.0 if value >= 0.5 else 0.0 for value in values]
+    if parameter.kind == "doubted":
+        return "unknown", lambda values: values
     if not own:
         written = replace(written, unit=unit, low=None, high=None, value=None)
     if parameter.kind == "gain" and written.unit == "":

@@ -33,7 +33,7 @@ def read_inserts(
     Args:
         strip: the channel.
         automatable: where parameters with ids are remembered for the automation.
-        states: the plug-ins' saved states, asked for categories that the document does not give.
+        states: the plug-ins' saved states, and the categories in them that the document does not give.
         notes: where assumptions go.
         member: the document's name, for places.
     """
@@ -71,9 +71,12 @@ def _insert(
         if role in _ROLES:
             fields |= {"kind": _ROLES[role], "ground": "the device role in the file"}
     categories = _categories(node)
-    if not categories and "kind" not in fields and (said := states.category(node, strip.id)):
-        categories = (said,)
-        fields["ground"] = SAVED_STATE
+    state = states.of(node, strip.id)
+    if state is not None:
+        fields["saved"] = state.saved
+        if not categories and "kind" not in fields and state.category:
+            categories = (state.category,)
+            fields["ground"] = SAVED_STATE
     wet = read_wet_share(parameters)
     if wet is not None:
         fields["wet"] = wet.value

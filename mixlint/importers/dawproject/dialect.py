@@ -20,10 +20,17 @@ FEW_PANS: Final = 3
 
 @dataclass(frozen=True, slots=True)
 class Dialect:
-    """``bipolar_pan``: pans without a range run −1…+1. ``send_raise``: factor on linear send levels."""
+    """How a file is to be read.
+
+    Args:
+        bipolar_pan: pans without a range run −1…+1.
+        send_raise: factor on linear send levels.
+        send_doubt: why linear send levels may be 12 dB more than they are written; empty where nothing speaks for it.
+    """
 
     bipolar_pan: bool = False
     send_raise: float = 1.0
+    send_doubt: str = ""
 
 
 def read_dialect(root: Node, notes: ImportNotes) -> Dialect:
@@ -71,7 +78,39 @@ def read_dialect(root: Node, notes: ImportNotes) -> Dialect:
             "The file bears the marks of a converter that writes send levels 12 dB low "
             "(no channel names an output, and send pans run from −1 to 1); 12 dB were added to every send."
         )
-    return Dialect(negative or centred, SEND_RAISE if low_sends else 1.0)
+    doubt = ""
+    if not low_sends and not destinations and channels > 1:
+        doubt = _doubt_of_sends(structure)
+    if doubt and any(node.tag == "Send" for node in structure):
+        notes.assume(f"Send levels were left open: {doubt}.")
+    return Dialect(negative or centred, SEND_RAISE if low_sends else 1.0, doubt)
+
+
+def _doubt_of_sends(structure: list[Node]) -> str:
+    """Why send levels may be stored low, in a file of which no channel names an output; or nothing.
+
+    Send pans that run from −1 to 1 would settle it. Without any, levels that all end at 1 are a mark that other writers
+    may well share, so that nothing is added and nothing taken for sure. Source: one large file of such a converter,
+    which has sends without pans, and its published description.
+    """
+    levels = [real(node) for holder in structure if holder.tag in ("Channel", "Send") for node in holder.all("Volume")]
+    if not levels or any(level.unit != "linear" or level.high != 1.0 for level in levels):
+        return ""
+    marks = ["no channel names an output", "every level is given a range that ends at 1"]
+    if any(level.value is not None and level.value > 1.0 for level in levels):
+        marks.append("some levels lie beyond it")
+    if any(_is_headed_folder(node) for node in structure):
+        marks.append("folders hold their bus as their first track")
+    return f"the file bears marks of a converter that writes send levels 12 dB low ({', '.join(marks)})"
+
+
+def _is_headed_folder(node: Node) -> bool:
+    """True for a track without a channel whose first track has one that is declared as master."""
+    if node.tag != "Track" or node.child("Channel") is not None:
+        return False
+    first = node.child("Track")
+    channel = first.child("Channel") if first is not None else None
+    return channel is not None and channel.get("role").lower() == "master"
 
 
 def _automated_negative(root: Node, pans: set[str]) -> bool:

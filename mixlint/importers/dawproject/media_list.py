@@ -13,7 +13,8 @@ from mixlint.media.container import Container
 from mixlint.media.zip_directory import clean_name
 from mixlint.session import MediaFile, Unknown
 
-_ABSOLUTE: Final = re.compile(r"^([/\\]|[A-Za-z]:|[a-z]+://)")
+ABSOLUTE: Final = re.compile(r"^([/\\]|[A-Za-z]:|[a-z]+://)")
+"""How a path begins that leads out of the session's folder wherever that lies."""
 
 
 class MediaList:
@@ -67,7 +68,7 @@ class MediaList:
     def _find(self, path: str, external: bool) -> tuple[Literal["inside", "beside", "outside"], str, bool | Unknown]:
         """Place, cleaned path, and whether the file is there; outside files are never looked for."""
         clean = clean_name(path)
-        if clean is None or _ABSOLUTE.match(path):
+        if clean is None or ABSOLUTE.match(path):
             return (
                 "outside",
                 path,

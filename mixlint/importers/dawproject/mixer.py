@@ -69,6 +69,20 @@ class MixerReader:
             return level
         return min(round(level + amplitude_db(raise_by), 4), LOUDEST_DB)
 
+    def _send_level(self, strip: StripDraft, node: Node | None, target: Target) -> float | Unknown:
+        doubt = self._dialect.send_doubt
+        if not doubt or node is None:
+            return self._level(strip, node, "send level", target, self._dialect.send_raise)
+        # The first to be remembered counts: its automation stands in the same doubt.
+        self._targets.add(node, AutomatedParameter(strip.id, target, "doubted", real(node)))
+        level = self._level(strip, node, "send level", target, 1.0)
+        if isinstance(level, Unknown) or level <= SILENCE_DB:
+            return level
+        return Unknown(  # the same of every send, so that it is told once
+            unknown=f"as it is written it may be 12 dB too low: {doubt}",
+            settle="look at the send's level in the session",
+        )
+
     def _pan(self, strip: StripDraft, node: Node | None, target: Target) -> float | Unknown:
         if node is None:
             return 0.0
@@ -82,9 +96,7 @@ class MixerReader:
             self._targets.add(enable, AutomatedParameter(strip.id, Target.send(number, "on"), "switch", real(enable)))
         return Send(
             to=self._send_target(strip, node),
-            level_db=self._level(
-                strip, node.child("Volume"), "send level", Target.send(number, "level"), self._dialect.send_raise
-            ),
+            level_db=self._send_level(strip, node.child("Volume"), Target.send(number, "level")),
             pan=self._pan(strip, node.child("Pan"), Target.send(number, "pan")),
             tap=_tap(node.get("type").lower()),
             on=switch(enable, True, "send's switch"),

@@ -63,7 +63,7 @@ def read(container: Container) -> Session:
     with open_container(container.path.resolve().parent) as beside:
         try:
             media = MediaList(container, document.packed, beside)
-            return _session(document, media, PluginStates(container, notes), notes)
+            return _session(document, media, PluginStates(container, document.packed, beside, notes), notes)
         except ValidationError as fault:
             first = fault.errors(include_url=False)[0]
             raise BrokenFile(

@@ -1,4 +1,4 @@
-"""One session read and reviewed, for the commands that go on from its review."""
+"""One session read and reviewed, for what goes on from its review: a sign-off, an approval, a comparison."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from mixlint.runs.paths import shown
 
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
@@ -29,7 +31,14 @@ class ReviewedSession:
 
 
 def reviewed(
-    path: Path, run: ChecklistRun, *, audio: bool, hear: bool = True, approved: bool = False, signed: bool = False
+    path: Path,
+    run: ChecklistRun,
+    *,
+    audio: bool,
+    hear: bool = True,
+    approved: bool = False,
+    signed: bool = False,
+    workers: int = 0,
 ) -> ReviewedSession:
     """Read a session and run the checklist over it.
 
@@ -40,18 +49,20 @@ def reviewed(
         hear: hash the sound of the audio, too, which takes time.
         approved: hold it against the approval beside it.
         signed: take the sign-offs beside it into account.
+        workers: processes that measure audio; 0 measures in this one.
 
     Raises:
         InputError: the session, its approval or a sign-off file cannot be used.
     """
-    from mixlint.cli.inputs import context_for, shown
+    from mixlint.analysis.opening import context_for
     from mixlint.comparison.paths import approval_beside
     from mixlint.importers import digest, read
     from mixlint.signoffs.session import under_signoffs
 
     session = read(path)
     approval = approval_beside(path) if approved else None
-    with context_for(session, path, run.standard.house, audio=audio, approved=approval) as context:
+    house = run.standard.house
+    with context_for(session, path, house, audio=audio, approved=approval, workers=workers) as context:
         made = run.review(context, source=shown(path), digest=digest(path))
         if signed:
             made = under_signoffs(made, context, path, run)

@@ -6,6 +6,8 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal
 
+from mixlint.errors import InputError
+
 if TYPE_CHECKING:
     from mixlint.session import MediaFile, Session
 
@@ -24,7 +26,7 @@ def prints_for(
     Args:
         session: the session as read.
         path: its file, or the folder of its stems.
-        printed: the file that was named with ``--print``.
+        printed: the file that was named for the review.
     """
     from mixlint.session import MediaFile
 
@@ -39,6 +41,29 @@ def prints_for(
         (MediaFile(id=f"print:{file.name}", path=file.name, place="beside", present=True), "beside", file.resolve())
         for file in _beside(session, path)
     ]
+
+
+def check_print(printed: Path, *, audio: bool) -> None:
+    """See that a print that was named is there and is an audio file.
+
+    Args:
+        printed: the file.
+        audio: audio is opened, so that the file can be looked into.
+
+    Raises:
+        InputError: it cannot be used.
+    """
+    from mixlint.media.zip_directory import is_audio_name
+
+    if not printed.is_file():
+        raise InputError("there is no such file", where=str(printed), do="name the audio file of the mix")
+    if not is_audio_name(printed.name):
+        raise InputError("this is no audio file", where=str(printed), do="name the audio file of the mix")
+    if audio:
+        from mixlint.media import read_header
+
+        with open(printed, "rb") as file:
+            read_header(file, name=str(printed))
 
 
 def _lies_at(path: Path, member: str, place: Path) -> bool:
