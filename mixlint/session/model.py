@@ -159,6 +159,10 @@ class Channel(Frozen):
     missing: dict[Held, Unknown] = Field(default_factory=dict)
     where: str = ""
 
+    def __hash__(self) -> int:
+        """By its id, which no other channel of a session has: what it lists as missing cannot be hashed."""
+        return hash(self.id)
+
 
 class Note(Frozen):
     """Something the importer assumed, or could not carry over.

@@ -153,7 +153,7 @@ def crossed_pairs(context: SessionContext, family: Family) -> tuple[Crossed, ...
 @per_session
 def exchanged_places(context: SessionContext, family: Family) -> tuple[Crossed, ...]:
     """For each pair that hears most as the desk has it the two close microphones that lie most the other way round."""
-    crossed = [one.pair for one in crossed_pairs(context, family)]
+    crossed = {one.pair for one in crossed_pairs(context, family)}
     found = []
     for pair, placed in _images(context, family):
         if pair in crossed:
