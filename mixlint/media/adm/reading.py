@@ -41,8 +41,8 @@ def read_adm(file: BinaryIO) -> Adm:
             unread = Unknown(
                 unknown="its description is packed (bxml), which is not read", settle="have it written as plain axml"
             )
-    if said is None:
-        return Adm(legs, has_legs, unread=unread, faults=tuple(faults))
+    if said is None or said.unread is not None:  # nothing is judged by the part that came before what was refused
+        return Adm(legs, has_legs, unread=said.unread if said else unread, faults=tuple(faults[:MOST_FAULTS]))
     found = said.found
     adm = Adm(
         legs,
@@ -55,10 +55,9 @@ def read_adm(file: BinaryIO) -> Adm:
         found["audioStreamFormat"],
         found["audioTrackFormat"],
         found["audioTrackUID"],
-        said.unread or unread,
+        unread,
     )
-    described = has_legs or any(found.values())
-    if not described and not said.unread:
+    if not has_legs and not any(found.values()):
         return Adm()  # the chunk may hold any other document
     faults += said.faults + (_dangling(adm) if said.whole else [])
     object.__setattr__(adm, "faults", tuple(faults[:MOST_FAULTS]))
