@@ -18,6 +18,7 @@ from example_sessions.parts.mistakes import flawed
 from example_sessions.parts.song import clean
 from example_sessions.parts.synth import recordings
 from example_sessions.parts.traps import TRAPS
+from mixlint.reports.channel_list import list_text
 
 HERE = Path(__file__).resolve().parent
 
@@ -32,6 +33,10 @@ def files() -> dict[str, bytes]:
         "sixpenny-weathervane.dawproject": dawproject(song, sound),
         "sixpenny-weathervane-flawed.session.json": twin.json_text().encode(),
         "sixpenny-weathervane-flawed.dawproject": dawproject(twin, sound),
+    }
+    built |= {
+        "sixpenny-weathervane.channels.csv": list_text(song, "csv").encode(),
+        "sixpenny-weathervane-flawed.channels.csv": list_text(twin, "csv").encode(),
     }
     built |= {f"{name}.session.json": session().json_text().encode() for name, session in TRAPS.items()}
     built |= {

@@ -2,20 +2,32 @@
 
 from __future__ import annotations
 
+import os
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS, forms_help
+from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS, forms_help
 
 HoldOn = Literal["hold", "look", "note"]
 """The lightest grade that holds the bounce."""
 
 if TYPE_CHECKING:
     ResultFormName = str
-else:  # the choices are those of the table, so that a form is named in one place
+    SheetFormName = str
+else:  # the choices are those of the tables, so that a form is named in one place
     ResultFormName = Literal[tuple(RESULT_FORMS)]
+    SheetFormName = Literal[(*RESULT_FORMS, *LIST_FORMS)]
+
+
+def typed(text: str | None) -> str | None:
+    """What was typed, as text. Where the system's encoding cannot carry it, as ASCII, its bytes are read as UTF-8."""
+    if text is None or not re.search("[\udc80-\udcff]", text):
+        return text
+    return os.fsencode(text).decode("utf-8", "replace")
+
 
 StandardOption = Annotated[
     str | None,
@@ -32,6 +44,12 @@ ReviewFormOption = Annotated[
 """No fixed choice: installed packages may bring more, and are looked for only when a name is none of mixlint's."""
 
 FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(RESULT_FORMS))]
+SheetFormOption = Annotated[
+    SheetFormName,
+    typer.Option(
+        "--as", help=" ".join([forms_help(RESULT_FORMS), *(f"{name}: {says}." for name, says in LIST_FORMS.items())])
+    ),
+]
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]

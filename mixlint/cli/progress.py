@@ -12,7 +12,10 @@ from typing import TYPE_CHECKING, Final, Self
 from mixlint.runs.listening import Watch
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from mixlint.review.findings import SessionReview
+    from mixlint.session import Session
 
 PATIENCE_S = 1.0
 BEAT_S = 0.5
@@ -60,6 +63,14 @@ class Progress(Watch):
         """Say what is being worked on now."""
         self.at += 1
         self.what, self._doing = what, ""
+
+    def was_read(self, session: Session, path: Path) -> None:
+        """Say what stands in the session and could not be read."""
+        if any(note.unread for note in session.notes):
+            from mixlint.cli.inputs import tell_unread
+
+            self.clear()
+            tell_unread(session, path)
 
     def doing(self, what: str) -> None:
         """Say what of it is being done just now; nothing says so no longer."""

@@ -10,6 +10,9 @@ import typer
 from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
+    from mixlint.analysis.context import SessionContext
     from mixlint.reports.plain import Page
     from mixlint.rulebook import Standard
 
@@ -74,9 +77,12 @@ def _proven(standard: Standard, rule: str | None, area: str | None, form: str, o
     if rule is not None or area is not None:
         raise MixlintError("a standard is proven as a whole", where="--prove", do="leave the rule and --area out")
     sessions = sessions_at(standard.examples) if standard.examples is not None else []
-    proof = prove(
-        standard, sessions, lambda path: context_for(read(path), path, standard.house, audio=True, workers=cores())
-    )
+
+    def opened(path: Path) -> AbstractContextManager[SessionContext]:
+        session = read(path, standard.house.vocabulary)
+        return context_for(session, path, standard.house, audio=True, workers=cores())
+
+    proof = prove(standard, sessions, opened)
     put_result(proof, lambda page: proof_text(proof, page), form, out)
     if not proof.kept:
         raise typer.Exit(1)

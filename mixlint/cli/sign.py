@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from mixlint.cli.options import PathArgument, StandardOption
+from mixlint.cli.options import PathArgument, StandardOption, typed
 
 if TYPE_CHECKING:
     from mixlint.review.findings import Finding
@@ -27,15 +27,20 @@ def sign(
     rule: Annotated[str | None, typer.Argument(metavar="[RULE]", help="The rule to sign off.")] = None,
     on: Annotated[
         str | None,
-        typer.Option("--on", metavar="NAME", help="The row or channel meant, where the rule has flagged several."),
+        typer.Option(
+            "--on", metavar="NAME", help="The row or channel meant, where the rule has flagged several.", callback=typed
+        ),
     ] = None,
     because: Annotated[
         str | None,
         typer.Option(
-            "--because", metavar="TEXT", help="Why. Often: intended sound, style, client wish, later, tool is wrong."
+            "--because",
+            metavar="TEXT",
+            help="Why. Often: intended sound, style, client wish, later, tool is wrong.",
+            callback=typed,
         ),
     ] = None,
-    by: Annotated[str | None, typer.Option("--by", metavar="INITIALS", help="Who signs.")] = None,
+    by: Annotated[str | None, typer.Option("--by", metavar="INITIALS", help="Who signs.", callback=typed)] = None,
     until: Annotated[str, typer.Option("--until", metavar="END", help=UNTIL)] = "never",
     scope: Annotated[Literal["finding", "part", "song", "project"], typer.Option("--scope", help=SCOPE)] = "finding",
     answer: Annotated[

@@ -6,14 +6,14 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption
+from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption, typed
 
 LOWEST_HZ, HIGHEST_HZ = 1.0, 192_000.0
 
 
 def trace(
     path: PathArgument,
-    channel: Annotated[str, typer.Argument(metavar="CHANNEL", help="The channel's name or id.")],
+    channel: Annotated[str, typer.Argument(metavar="CHANNEL", help="The channel's name or id.", callback=typed)],
     at_hz: Annotated[
         float,
         typer.Option("--at", metavar="HZ", help="The frequency the gains hold for.", min=LOWEST_HZ, max=HIGHEST_HZ),
@@ -36,9 +36,10 @@ def trace(
 
     source = one_session_at(path)
     refuse_inputs(out, [path, source])
-    session = read(source)
+    house = standard_for(source, standard).house
+    session = read(source, house.vocabulary)
     strip = channel_called(session, channel, str(path))
-    with context_for(session, source, standard_for(source, standard).house, audio=False) as context:
+    with context_for(session, source, house, audio=False) as context:
         found = follow(context.routing, strip.id, at_hz)
         bus = context.routing.wiring.mix_bus
         unseen = [bus.unknown] if isinstance(bus, Unknown) else []

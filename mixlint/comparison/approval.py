@@ -101,7 +101,7 @@ def read_approval(path: Path) -> Approval:
     try:
         if path.stat().st_size > MOST_BYTES:
             raise BrokenFile("this is too large for an approval", where=str(path), do=again)
-        body = json.loads(path.read_text(encoding="utf-8"), parse_constant=_no_constant)
+        body = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_no_constant)
     except OSError as fault:
         raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
     except (ValueError, RecursionError) as fault:

@@ -13,17 +13,30 @@ from typing import Final
 
 from mixlint.errors import InputError, NotASession, RefusedFile
 from mixlint.extensions import faults
-from mixlint.importers.registry import HEAD, STEMS, all_titles, importer_for, importers_sharing, keeps
+from mixlint.importers.registry import (
+    HEAD,
+    LIST,
+    STEMS,
+    all_titles,
+    importer_for,
+    importers_sharing,
+    keeps,
+)
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media.container import open_container
+from mixlint.media.disk_names import as_text, on_disk
 from mixlint.media.zip_directory import is_audio_name, is_junk
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.session import Session
 
 _EDGE_BYTES: Final = 1 << 16
+LEAST_DESCRIBED: Final = 0.5
+"""A list that names a smaller share of a set of stems describes something else. No setting: it decides no verdict."""
+
 MAX_FILES: Final = 200_000
 
 
-def read(path: str | PathLike[str]) -> Session:
+def read(path: str | PathLike[str], words: Vocabulary = SHIPPED) -> Session:
     """Read a session file, a folder with one session in it, or a folder of stems.
 
     Nothing is extracted or written, and nothing outside the session's folder is opened. What the file does not show is
@@ -31,6 +44,7 @@ def read(path: str | PathLike[str]) -> Session:
 
     Args:
         path: the file or folder.
+        words: the words of the house, for forms that a person writes.
 
     Returns:
         The session in the neutral form: channels in desk order, times in seconds, levels in dB, pans −100 … +100.
@@ -53,7 +67,7 @@ def read(path: str | PathLike[str]) -> Session:
     if importer is None:
         raise _unknown_kind(path)
     with _collector_at_rest():
-        return importer.read(path)
+        return importer.read(path, words)
 
 
 @contextmanager
@@ -96,18 +110,45 @@ def discover(path: Path) -> list[Path]:
             if is_junk(name):
                 continue
             if is_audio_name(name):
-                audio.append(file.relative_to(path).as_posix())
+                audio.append(as_text(file.relative_to(path).as_posix()))
             elif _is_session(file):
                 found.append(file)
-    if found:
-        return found
+    lists = [file for file in found if is_list(file)]
+    if len(lists) < len(found):  # a list beside sessions is about them
+        return [file for file in found if file not in lists]
+    if lists and not audio:
+        return lists
     if audio:
-        return [path / folder if folder else path for folder in sets_of(audio)]
+        return _described(path, sets_of(audio), lists)
     raise NotASession(
         "the folder holds no session and no audio files",
         where=str(path),
         do="name a session file, or a folder with session files or stems in it",
     )
+
+
+def _described(path: Path, sets: dict[str, tuple[str, ...]], lists: list[Path]) -> list[Path]:
+    """The sets of stems in a folder, each by the list that describes it where there is one, else by its folder.
+
+    A list belongs to the set of the folder that it lies in when it names half of its files or more, by path or by the
+    name of a channel; any other list beside audio is passed over.
+    """
+    found: list[Path] = []
+    for folder, files in sets.items():
+        home = on_disk(path, folder) if folder else path
+        own = []
+        for one in lists:
+            if one.parent == home:
+                there = sum(media.present is True for media in LIST.read(one).media)
+                if there >= LEAST_DESCRIBED * len(files):
+                    own.append(one)
+        found += own or [home]
+    return found
+
+
+def is_list(file: Path) -> bool:
+    """True for a file whose suffix is one of lists of channels."""
+    return file.suffix.lower() in LIST.shared_suffixes
 
 
 def _is_session(file: Path) -> bool:
@@ -167,7 +208,7 @@ def digest(path: Path) -> str:
 def _of_set(path: Path) -> list[Path]:
     """The audio files of the set of stems whose folder this is."""
     with open_container(path) as container:
-        return [path / name for name in sets_of(container.names()).get("", ())]
+        return [on_disk(path, name) for name in sets_of(container.names()).get("", ())]
 
 
 def _head(path: Path) -> bytes:

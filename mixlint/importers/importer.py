@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from mixlint.media.container import open_container
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.session import Gap, Session
 
 
@@ -30,6 +31,7 @@ class Importer:
             only the suffix tells.
         packed: a file with one of ``suffixes`` is a ZIP archive, whose members are read in place.
         keeps: what a user would lose with a file of this form; no other output is written over one.
+        worded: its reader takes the words of lists as well, which a house can add to.
     """
 
     name: str
@@ -40,9 +42,14 @@ class Importer:
     sniff: Callable[[bytes], bool] | None = None
     packed: bool = False
     keeps: str = "a session"
+    worded: bool = False
 
-    def read(self, path: Path) -> Session:
+    def read(self, path: Path, words: Vocabulary = SHIPPED) -> Session:
         """Read a file or folder of this form.
+
+        Args:
+            path: the file or folder.
+            words: the words of the house, which a form that a person writes is read by.
 
         Raises:
             NotASession: it holds no session.
@@ -51,7 +58,8 @@ class Importer:
             InputError: it cannot be read.
         """
         with open_container(path, packed=self.packed and path.suffix.lower() in self.suffixes) as container:
-            session: Session = self._home().read(container)
+            home = self._home()
+            session: Session = home.read(container, words.lists) if self.worded else home.read(container)
         return session
 
     @property

@@ -17,6 +17,7 @@ from mixlint.errors import InputError
 from mixlint.extensions import Extension
 from mixlint.importers.importer import Importer
 from mixlint.importers.registry import IMPORTERS, STEMS
+from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 from mixlint.session import GAPS, Session
 
 _NAME: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -29,7 +30,7 @@ class InstalledImporter(Importer):
 
     origin: extensions.Origin | None = None
 
-    def read(self, path: Path) -> Session:
+    def read(self, path: Path, words: Vocabulary = SHIPPED) -> Session:
         """Read a file of this form; the arguments and errors are those of :meth:`Importer.read`.
 
         Raises:
@@ -45,7 +46,7 @@ class InstalledImporter(Importer):
             )
 
         def reading(file: Path) -> Session:
-            session: object = Importer.read(self, file)
+            session: object = Importer.read(self, file, words)
             if not isinstance(session, Session):
                 raise TypeError(f"it gave a {type(session).__name__}, and has to give a Session")
             strange = [one for one in self.carries if one not in GAPS]
@@ -116,5 +117,6 @@ def _as_ours(one: Extension[Importer]) -> Importer:
         sniff=None if sniff is None else extensions.guarded(one.origin, "its sniff", sniff, lambda _: False),
         packed=form.packed,
         keeps=form.keeps,
+        worded=form.worded,
         origin=one.origin,
     )

@@ -100,4 +100,4 @@ def _beside(session: Session, path: Path) -> list[Path]:
 
 def _has_company(path: Path) -> bool:
     """True where another file of the session's form lies beside it."""
-    return any(one != path and one.is_file() for one in path.parent.glob(f"*{path.suffix}"))
+    return any(one.is_file() and not one.samefile(path) for one in path.parent.glob(f"*{path.suffix}"))

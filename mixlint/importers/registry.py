@@ -36,6 +36,24 @@ NATIVE: Final = Importer(
 )
 """The only form that mixlint also writes."""
 
+
+def _is_list(head: bytes) -> bool:
+    from mixlint.importers.channel_list.reader import sniff
+
+    return sniff(head)
+
+
+LIST: Final = Importer(
+    name="channel-list",
+    titles=("a list of channels (.csv, .tsv, .xlsx, .ods)",),
+    module="mixlint.importers.channel_list.reader",
+    shared_suffixes=(".csv", ".tsv", ".tab", ".xlsx", ".ods"),
+    sniff=_is_list,
+    keeps="a list of channels",
+    worded=True,
+)
+"""Tables are of many kinds: a list is known by its heading alone."""
+
 IMPORTERS: tuple[Importer, ...] = (
     Importer(
         name="dawproject",
@@ -54,6 +72,7 @@ IMPORTERS: tuple[Importer, ...] = (
         suffixes=(".aaf",),
         sniff=is_aaf,
     ),
+    LIST,
 )
 """Forms of one file per session, the commonest first."""
 

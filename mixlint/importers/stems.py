@@ -9,6 +9,7 @@ from mixlint.errors import InputError, NotASession
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media import read_header
 from mixlint.media.container import Container
+from mixlint.media.disk_names import as_text
 from mixlint.media.zip_directory import is_audio_name
 from mixlint.naming.stem_names import StemKind, StemName, read_stem_names
 from mixlint.session import Channel, Clip, Gap, MediaFile, Note, Session, Source, Unknown
@@ -44,7 +45,7 @@ def read(container: Container) -> Session:
             where=str(path),
             do="name a session file, or a folder with session files or stems in it",
         )
-    title = path.resolve().name
+    title = as_text(path.resolve().name)
     said = read_stem_names([Path(name).name for name in audio], title)
     read = {name: _facts(container, name) for name in audio}
     kinds = _kinds(audio, said, {name for name, one in read.items() if one.delivery})

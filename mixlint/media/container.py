@@ -13,6 +13,7 @@ from typing import BinaryIO, Self, cast
 
 from mixlint.errors import BrokenFile, InputError, RefusedFile
 from mixlint.media.compound import MAGIC, Compound, Stream, StreamReader
+from mixlint.media.disk_names import as_text, on_disk
 from mixlint.media.window import MemberReader
 from mixlint.media.zip_directory import Limits, clean_name, is_archive, is_junk, read_directory
 
@@ -155,7 +156,7 @@ class PlainContainer(Container):
         for folder, inner, files in os.walk(self._root):
             inner[:] = sorted(one for one in inner if not one.startswith(".") and not is_junk(one))
             for file in sorted(files):
-                name = (Path(folder) / file).relative_to(self._root).as_posix()
+                name = as_text((Path(folder) / file).relative_to(self._root).as_posix())
                 if not is_junk(name) and self.has(name):
                     found.append(name)
             if len(found) > self._limits.members:
@@ -173,7 +174,7 @@ class PlainContainer(Container):
         if clean is None:
             return None
         try:
-            full = (self._root / clean).resolve()
+            full = on_disk(self._root, clean).resolve()
         except (OSError, ValueError, RuntimeError):
             return None
         return full if full.is_relative_to(self._root) else None

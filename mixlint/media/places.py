@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, BinaryIO, Final
 from urllib.parse import unquote
 
 from mixlint.errors import InputError
+from mixlint.media.disk_names import as_text, on_disk
 from mixlint.media.zip_directory import clean_name
 from mixlint.session import MediaFile, Unknown
 
@@ -135,7 +136,7 @@ def _alike(name: str, container: Container) -> list[str]:
         reached = [
             f"{at}/{one}" if at else one
             for at in reached
-            for one in _listing(root / at)
+            for one in _listing(on_disk(root, at) if at else root)
             if _folded(one) == _folded(part)
         ]
     return [one for one in reached if container.has(one)]
@@ -143,7 +144,7 @@ def _alike(name: str, container: Container) -> list[str]:
 
 def _listing(folder: Path) -> list[str]:
     try:
-        return sorted(os.listdir(folder))
+        return sorted(map(as_text, os.listdir(folder)))
     except (FileNotFoundError, NotADirectoryError, PermissionError):
         return []  # nothing that could be opened lies there
 
@@ -153,7 +154,7 @@ def _outside(spellings: list[str], container: Container) -> Place | Unknown:
     root = container.path if container.path.is_dir() else container.path.parent
     for text in spellings:
         try:
-            path = (root / Path(text)).resolve()
+            path = on_disk(root, text).resolve()
             if path.is_file():
                 return Place(path.parent, path.name, str(path))
         except (OSError, ValueError, RuntimeError):

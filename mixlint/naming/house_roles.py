@@ -97,7 +97,7 @@ def read_as(role: str) -> str:
 def roles_named(path: Path) -> list[str]:
     """The names in the headings of roles of a word file, whatever else is wrong with it; none where it is missing."""
     try:
-        text = path.read_text(encoding="utf-8", errors="replace")
+        text = path.read_text(encoding="utf-8-sig", errors="replace")
     except OSError:
         return []
     return _HEADING.findall(text)

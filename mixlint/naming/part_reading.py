@@ -66,6 +66,9 @@ _ANY_PERCUSSION: Final = frozenset({"perc", "percs", "percussion", "prc"})
 _ANY_HORNS: Final = frozenset({"horn section", "horns", "hns"})
 _ANY_STRINGS: Final = frozenset({"string", "strings", "strs", "str", "archi", "cordes", "cuerdas", "cordas"})
 _KIT_PLACES: Final = frozenset({"overheads", "hi-hat", "toms", "snare", "kick"})
+_FLOORS: Final = frozenset({"floor", "flr"})
+"""Words for the lowest tom that are said of the ground as well."""
+
 _OVERHEADS: Final = frozenset({"oh", "ohs", "over", "overhead", "overheads"})
 """Words for the microphones; the others for cymbals, of which an orchestra has a pair."""
 
@@ -156,6 +159,10 @@ def read_part(found: tuple[Word, ...], near: Surroundings, vocabulary: Vocabular
         return resolved("percussion", f"'{text}' in an orchestra")
     if role == "overheads" and text == "over" and not near.drum_session and not near.placed(*_DRUMS):
         return ambiguous("'over' can be an overhead, or how a part is played or lies")
+    if role == "bass" and near.registers_elsewhere and not near.drum_session and not near.placed("bass"):
+        return ambiguous(f"'{text}' beside soprano, alto or tenor can be sung or played")
+    if role == "toms" and text in _FLOORS and not near.drum_session and not near.placed(*_DRUMS):
+        return ambiguous(f"'{text}' without a drum kit can be where a microphone stands")
     if role == "drums" and text == "drum" and near.unread:
         return ambiguous(f"'drum' with '{near.unread[0]}' can be a drum of any kind")
     if role == "guitar":
@@ -459,9 +466,8 @@ def _either(text: str, options: tuple[str, ...], near: Surroundings, *, lead: bo
         return resolved("brass", f"'{text}' beside other brass, and nobody sings")
     if set(options) == {"toms", "percussion"} and near.drum_session:
         return resolved("toms", f"'{text}' beside kick, snare or overheads")
-    sung = near.voices_elsewhere and not _VOICE.isdisjoint(options)
     sections = [option for option in options if option in _SECTIONS]
-    if near.orchestra and not sung and len(sections) == 1:
+    if near.orchestra and _VOICE.isdisjoint(options) and "choir" not in options and len(sections) == 1:
         return resolved(sections[0], f"'{text}' in an orchestra")
     if set(options) == {"bass", "keys"} and near.bass_elsewhere != near.keys_elsewhere:
         role = "keys" if near.bass_elsewhere else "bass"

@@ -112,6 +112,8 @@ def _utility(
         if part and near.kind == "track":
             return ambiguous(f"'{_text(found, 'cue')}' beside a part on a track")
         return resolved("cue", f"'{_text(found, 'cue')}' in the name")
+    if "guide" in concepts and _text(found, "guide").startswith("scratch") and part & _KEYS:
+        return ambiguous("'scratch' beside a drum can be a guide, or a record that is scratched")
     if "guide" in concepts:
         return resolved("guide", f"'{_text(found, 'guide')}' in the name")
     if "demo" in concepts:
@@ -294,6 +296,9 @@ def _bus(found: tuple[Word, ...], concepts: frozenset[str], part: bool, near: Su
     return None
 
 
+_ECHOES: Final = frozenset({"echo", "echoes", "echos"})
+"""Words for a delay that are said of a part as well, which answers another."""
+
 _GROUPS: Final = frozenset({"group", "groups", "grp", "groupe", "gruppe", "grupo", "gruppo"})
 """Words for a bus that are said of people who sing together."""
 
@@ -337,6 +342,8 @@ def _return(
         (role,) = likely
         if near.plays == "notes" and near.kind == "track" and not near.fed and not inserted:
             return ambiguous(f"'{text}' on a track that plays notes is no return")
+        if part and text in _ECHOES and near.recorded and near.kind == "track" and not near.fed and not inserted:
+            return ambiguous(f"'{text}' beside a part, recorded, can be its delay's print or that part again")
         if on_return and inserted and role not in inserted:
             return ambiguous(f"could be {role} ('{text}' in the name) or {inserted[0]} (its insert)")
         grounds = [f"'{text}' in the name"] + (["its insert agrees"] if role in inserted else [])

@@ -75,6 +75,7 @@ class Surroundings(NamedTuple):
         string_section: three other channels or more are strings.
         brass_band: three other channels or more are brass, and there are no strings, keys, guitars or kit.
         voices_of_players: two names or more of the session put a word for a voice before an instrument.
+        registers_elsewhere: other channels are called by a register of a choir: soprano, alto, tenor.
         unread: the words of its name that are spelt out and not known, without those that most names have.
     """
 
@@ -104,6 +105,7 @@ class Surroundings(NamedTuple):
     fed: bool = False
     keys_others: bool = False
     refrains: bool = False
+    registers_elsewhere: bool = False
     unread: tuple[str, ...] = ()
 
     @property
@@ -134,6 +136,7 @@ class SessionWords:
     refrains: bool = False
     files: dict[str, str] = field(default_factory=dict)
     unread: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    registers: set[str] = field(default_factory=set)
 
 
 def is_unread(word: Word) -> bool:
@@ -230,6 +233,10 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
     out.horn_section = bool(out.parts.get("brass")) and not sung and not high
     out.choir = _choir(session, found, out, vocabulary)
     out.unread = _unread(found, vocabulary)
+    sung_only = frozenset[str]().union(*(vocabulary.marks.get(one, frozenset()) for one in _REGISTERS[:-1]))
+    out.registers = {
+        key for key, one in found.items() if any(len(word.text) > 1 and word.text in sung_only for word in one)
+    }
     return out
 
 
@@ -355,6 +362,7 @@ def surroundings(
         recorded=any(c.plays in ("audio", "notes") for c in seen_clips(channel)),
         refrains=session.refrains,
         unread=session.unread.get(channel.id, ()),
+        registers_elsewhere=bool(session.registers - {channel.id}),
         keys_others=bool(
             {fold_name(channel.name, separators=True), fold_name(channel.id, separators=True)} & session.keys
         ),

@@ -11,6 +11,7 @@ from mixlint.errors import Fault, RulebookError
 from mixlint.naming.families import family_of
 from mixlint.naming.fold import strip_accents
 from mixlint.naming.house_roles import OF_ROLE, HouseRole, house_roles, role_entries
+from mixlint.naming.list_words import ListWords
 from mixlint.naming.runs import is_unspaced
 from mixlint.naming.word_files import WordFile, listed, rows, shipped_file
 from mixlint.naming.word_index import (
@@ -242,6 +243,23 @@ class Vocabulary:
         )
         spaced = frozenset(self.sides.sides)
         return ChannelWords(phrases, exact, languages, written_together, roles, compounds, spaced)
+
+    @cached_property
+    def lists(self) -> ListWords:
+        """The words of lists of channels, with those for left and right; a letter of one language counts in all."""
+        headings, _ = self._merged(("heading",))
+        cells, _ = self._merged(("cell",))
+        left = {word for word, side in self.sides.sides.items() if side == "left"}
+        right = {word for word, side in self.sides.sides.items() if side == "right"}
+        for one, other in self.sides.letters.values():
+            left.add(one)
+            right.add(other)
+        return ListWords(
+            {word: tuple(dict.fromkeys(column for column, _ in meant)) for word, meant in headings.items()},
+            {word: frozenset(meaning for meaning, _ in meant) for word, meant in cells.items()},
+            frozenset(left - right),
+            frozenset(right - left),
+        )
 
     @cached_property
     def processors(self) -> ProcessorWords:

@@ -49,6 +49,8 @@ SECTIONS: Final[dict[str, Section]] = {
     "pair": Section(("kind of pair", "language"), "[pair.double] and under it en = 'double, dbl'"),
     "pair-words": Section(("kind of pair", "language"), "[pair-words.microphones] and under it en = 'top / bottom'"),
     "mark": Section(("mark", "language"), "[mark.take] and under it en = 'take, tk'"),
+    "heading": Section(("column of a list", "language"), "[heading.level] and under it en = 'fader, level'"),
+    "cell": Section(("what stands in a list", "language"), "[cell.centre] and under it en = 'c, centre'"),
     "role": Section(("role", "key"), "[role.hand-pan] and under it family = 'percussion'"),
     "language": Section(("code",), "[language] and under it hu = 'Hungarian'"),
     "family": Section(("family",), "[family] and under it keys = 'keys'", house=False),
@@ -126,7 +128,7 @@ def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool 
     import tomllib
 
     try:
-        text = path.read_text(encoding="utf-8")
+        text = path.read_text(encoding="utf-8-sig")
         raw = tomllib.loads(text)
     except OSError as fault:
         what, do = f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path"

@@ -25,6 +25,8 @@ FILES: Final = {
     "side": ("sides",),
     "pair": ("pairs",),
     "mark": ("comments", "marks", "settings"),
+    "heading": ("lists",),
+    "cell": ("lists",),
 }
 """Section to the shipped files that hold it."""
 

@@ -118,6 +118,13 @@ def review_form(name: str) -> ReviewForm:
     return found
 
 
+LIST_FORMS: dict[str, str] = {
+    "csv": "a list of channels for a spreadsheet, which is read again",
+    "tsv": "the same with tabs",
+}
+"""Forms of the channel sheet that are written from the session itself (:mod:`mixlint.reports.channel_list`)."""
+
+
 def forms_help(forms: Mapping[str, ReviewForm] | Mapping[str, ResultForm]) -> str:
     """What the help says about a choice of forms."""
     return f"The form of the output. {forms_said(forms)}"

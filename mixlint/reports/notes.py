@@ -10,14 +10,15 @@ from mixlint.session import GAP_WORDS, GAPS, Gap, Session
 
 
 def conversion_text(session: Session, out: str, page: Page) -> str:
-    """What was written, and the importer's notes on it: first what is lost, then what was assumed."""
+    """What was written, and the importer's notes on it: first what is wrong or lost, then what was assumed."""
     names = {c.id: c.name for c in session.channels}
     count = len(session.channels)
     lines = [f"{neutral(out)}: {neutral(session.title) or 'untitled'}, {count} channel{'' if count == 1 else 's'}"]
     shows = shown_by(session)
     lines += ["", *shown_lines(shows, [gap for gap in GAPS if gap not in shows], page)]
-    for heading, loses in (("not carried over", True), ("assumed", False)):
-        notes = [n for n in session.notes if n.loses is loses]
+    kinds = (("could not be read", (False, True)), ("not carried over", (True, False)), ("assumed", (False, False)))
+    for heading, kind in kinds:
+        notes = [n for n in session.notes if (n.loses, n.unread) == kind]
         if not notes:
             continue
         lines += ["", page.bold(heading)]

@@ -104,7 +104,7 @@ def read_toml(text: str, file_faults: FileFaults) -> dict[str, Any] | None:
 
 
 def read_text(path: Path, file_faults: FileFaults) -> str | None:
-    """Read a text file in UTF-8.
+    """Read a text file in UTF-8; a byte order mark, as some editors put first, is no part of the text.
 
     Args:
         path: the file.
@@ -114,7 +114,7 @@ def read_text(path: Path, file_faults: FileFaults) -> str | None:
         The text, or None when the fault was added.
     """
     try:
-        return path.read_text(encoding="utf-8")
+        return path.read_text(encoding="utf-8-sig")
     except OSError as fault:
         file_faults.add("", f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path")
     except UnicodeDecodeError as fault:

@@ -75,7 +75,7 @@ class Standard:
     def examples(self) -> Path | None:
         """The folder of sessions on which the house tries its standard, where it names one."""
         folder = self.chain[0].file.examples
-        return self.path.parent / folder if folder else None
+        return _at(self.path.parent, folder) if folder else None
 
 
 def load_standard(
@@ -160,11 +160,17 @@ def _above(beside: Path) -> Path | None:
     return None
 
 
+def _at(base: Path, written: str) -> Path:
+    """The place that a standard writes, with the slashes of whatever system it was written on."""
+    path = base / written
+    return path if "\\" not in written or path.exists() else base / written.replace("\\", "/")
+
+
 def _named(name: str, base: Path, file_faults: FileFaults, key: str) -> Path | None:
     """The file that ``name`` stands for: a shipped standard, a file relative to ``base``, or a package's standard."""
     if name in shipped_standards():
         return _shipped(name)
-    path = base / name
+    path = _at(base, name)
     if path.is_file():
         return path
     if path.is_dir() and (path / BESIDE).is_file():
@@ -349,7 +355,7 @@ def _listed(link: Link, key: str, patterns: tuple[str, ...], file_faults: FileFa
     found: dict[Path, None] = {}
     for pattern in patterns:
         base = link.path.parent
-        paths = [base / pattern] if not any(c in pattern for c in "*?[") else sorted(_matching(base, pattern))
+        paths = [_at(base, pattern)] if not any(c in pattern for c in "*?[") else sorted(_matching(base, pattern))
         if not paths:
             file_faults.add(key, f"no file matches {pattern}", f"it is looked for from {base}")
         found |= dict.fromkeys(paths)
@@ -357,6 +363,7 @@ def _listed(link: Link, key: str, patterns: tuple[str, ...], file_faults: FileFa
 
 
 def _matching(base: Path, pattern: str) -> Iterable[Path]:
+    pattern = pattern.replace("\\", "/")
     anchored = Path(pattern)
     if anchored.is_absolute():
         return Path(anchored.anchor).glob(str(anchored.relative_to(anchored.anchor)))

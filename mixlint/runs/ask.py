@@ -93,7 +93,7 @@ def ask(
     place = place_of(what, files)
     if not isinstance(standard, Standard):
         standard = load_standard(standard, place)
-    session = what if isinstance(what, Session) else read(place or Path(what))
+    session = what if isinstance(what, Session) else read(place or Path(what), standard.house.vocabulary)
     with context_for(session, place, standard.house, audio=audio, workers=workers) as context:
         return tuple(FactRow(row.subject, {name: row.value(name) for name in names}) for row in asked.rows(context))
 

@@ -185,13 +185,12 @@ class _Job:
     ) -> Review:
         from mixlint.analysis.opening import context_for
         from mixlint.comparison.paths import approval_beside
-        from mixlint.importers import read
         from mixlint.importers.prints import check_print
 
         if printed is not None:
             check_print(printed, audio=audio)
         beside = None if isinstance(what, Session) else place  # where sign-offs and the approval lie
-        session = what if isinstance(what, Session) else read(place or Path(what))
+        session = what if isinstance(what, Session) else self._read(place or Path(what))
         approved = approval_beside(beside) if beside is not None else None
         house = self.run.standard.house
         with context_for(
@@ -204,6 +203,13 @@ class _Job:
 
                 drawn = pictures_of(context)
         return Review(self._as_asked(made), self.run.standard.rules, self.run.hold_on, self.everything, drawn)
+
+    def _read(self, path: Path) -> Session:
+        from mixlint.importers import read
+
+        session = read(path, self.run.standard.house.vocabulary)
+        self.watch.was_read(session, path)
+        return session
 
     def _judged(self, context: SessionContext, place: Path | None, beside: Path | None) -> SessionReview:
         from mixlint.analysis.context import SessionContext

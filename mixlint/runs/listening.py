@@ -6,8 +6,11 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from mixlint.analysis.context import SessionContext
     from mixlint.review.findings import SessionReview
+    from mixlint.session import Session
 
 LONG_S: Final = 600.0
 """From how many seconds of audio on, which take seconds to measure, a reader is told ahead what is known already."""
@@ -18,6 +21,9 @@ class Watch:
 
     watched = False
     """Somebody looks on."""
+
+    def was_read(self, session: Session, path: Path) -> None:
+        """Hear that the session was read, and what stands in it that could not be."""
 
     def doing(self, what: str) -> None:
         """Hear what is being done just now; nothing says so no longer."""

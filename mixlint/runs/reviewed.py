@@ -59,7 +59,7 @@ def reviewed(
     from mixlint.importers import digest, read
     from mixlint.signoffs.session import under_signoffs
 
-    session = read(path)
+    session = read(path, run.standard.house.vocabulary)
     approval = approval_beside(path) if approved else None
     house = run.standard.house
     with context_for(session, path, house, audio=audio, approved=approval, workers=workers) as context:

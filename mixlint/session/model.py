@@ -160,20 +160,22 @@ class Channel(Frozen):
     where: str = ""
 
     def __hash__(self) -> int:
-        """By its id, which no other channel of a session has: what it lists as missing cannot be hashed."""
+        """Equal channels have one id; what is missing stands in a table, which has no hash of its own."""
         return hash(self.id)
 
 
 class Note(Frozen):
     """Something the importer assumed, or could not carry over.
 
-    ``about`` is a channel id, or empty for the session; ``loses`` marks what the form cannot express. ``assumes`` names
-    what of that channel was taken for lack of anything in the file, so that nobody is blamed for it.
+    ``about`` is a channel id, or empty for the session; ``loses`` marks what the form cannot express, ``unread`` what
+    stands in the file and could not be read, for somebody to correct. ``assumes`` names what of that channel was taken
+    for lack of anything in the file, so that nobody is blamed for it.
     """
 
     text: str
     about: str = ""
     loses: bool = False
+    unread: bool = False
     assumes: Literal["", "output"] = ""
 
 

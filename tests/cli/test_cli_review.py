@@ -12,6 +12,7 @@ from cli_sessions import session_body, write_session
 from typer.testing import CliRunner, Result
 
 from mixlint.cli.app import app
+from tests.links import link as make_link
 
 FORMS = ("text", "json", "sarif", "junit", "html", "line")
 
@@ -222,7 +223,7 @@ def test_out_never_overwrites_what_is_read(held: Path) -> None:
     """Neither by its own name nor through a link; the session stays as it was."""
     before = held.read_bytes()
     link = held.parent / "link.txt"
-    link.symlink_to(held)
+    make_link(link, held)
     for out in (held, link, held.parent / "." / held.name):
         result = run("review", held, "--out", out)
         assert result.exit_code == 2
@@ -271,7 +272,7 @@ def test_a_link_to_a_session_elsewhere_is_the_session(clear: Path, tmp_path: Pat
     """The reader named it; what lies beside the link is still all that is opened."""
     (tmp_path / "links").mkdir()
     link = tmp_path / "links" / "song.json"
-    link.symlink_to(clear)
+    make_link(link, clear)
     result = run("review", link)
     assert result.exit_code == 0, result.stderr
 

@@ -33,7 +33,9 @@ def test_a_rebuild_gives_the_committed_bytes(tmp_path: Path) -> None:
         [sys.executable, str(FOLDER / "build.py"), "--out", str(tmp_path)], check=True, capture_output=True, timeout=120
     )
     built = {p.relative_to(tmp_path): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
-    kept = {p.relative_to(FOLDER): p.read_bytes() for p in FOLDER.rglob("*") if p.suffix in (".json", ".dawproject")}
+    kept = {
+        p.relative_to(FOLDER): p.read_bytes() for p in FOLDER.rglob("*") if p.suffix in (".json", ".dawproject", ".csv")
+    }
     assert sorted(built) == sorted(kept)
     assert [name for name in built if built[name] != kept[name]] == []
 

@@ -15,22 +15,22 @@ from mixlint.cli.app import app
 from mixlint.errors import BrokenFile, NotASession
 from mixlint.importers import IMPORTERS, STEMS, Importer, registry
 from mixlint.session import Session
-from tests.importers import channel_list
+from tests.importers import made_up_form
 from tests.importers.documents import document, track
 
 README = Path(__file__).resolve().parents[2] / "README.md"
-LIST = "channel,kind,output\nVoice,track,Mix\nMix,master,\n"
+LIST = "strip,does,into\nVoice,track,Mix\nMix,master,\n"
 ROW = Importer(
-    name="channel-list",
-    titles=("a list of channels (.csv)",),
-    module="tests.importers.channel_list",
-    shared_suffixes=(".csv",),
-    sniff=channel_list.sniff,
+    name="strip-list",
+    titles=("a list of strips (.lst)",),
+    module="tests.importers.made_up_form",
+    shared_suffixes=(".lst",),
+    sniff=made_up_form.sniff,
 )
 PACKED_ROW = Importer(
     name="channel-box",
     titles=("a box of channels",),
-    module="tests.importers.channel_list",
+    module="tests.importers.made_up_form",
     suffixes=(".channelbox",),
     packed=True,
     keeps="a box",
@@ -60,7 +60,7 @@ def wav(path: Path) -> Path:
 
 @pytest.mark.usefixtures("_row")
 def test_a_new_form_is_read(tmp_path: Path) -> None:
-    path = tmp_path / "song.csv"
+    path = tmp_path / "song.lst"
     path.write_text(LIST)
     session = importers.read(path)
     assert (session.title, [c.name for c in session.channels]) == ("song", ["Voice", "Mix"])
@@ -74,19 +74,19 @@ def test_a_new_form_is_read(tmp_path: Path) -> None:
 @pytest.mark.usefixtures("_row")
 def test_a_new_form_is_found_in_folders(tmp_path: Path) -> None:
     """Of files with a suffix that others have too, only those that begin like the form."""
-    for name, text in (("a.csv", LIST), ("inner/b.csv", LIST), ("lyrics.csv", "verse,line\n1,la\n")):
+    for name, text in (("a.lst", LIST), ("inner/b.lst", LIST), ("lyrics.lst", "verse,line\n1,la\n")):
         path = tmp_path / name
         path.parent.mkdir(exist_ok=True)
         path.write_text(text)
     (tmp_path / "c.channelbox").write_bytes(b"known by its name")
     found = [path.relative_to(tmp_path).as_posix() for path in importers.discover(tmp_path)]
-    assert found == ["a.csv", "c.channelbox", "inner/b.csv"]
+    assert found == ["a.lst", "c.channelbox", "inner/b.lst"]
 
 
 @pytest.mark.usefixtures("_row")
 def test_a_new_form_is_not_overwritten(tmp_path: Path) -> None:
     """Exit status 2, the file untouched, and its row says what would be lost."""
-    read, other, box, free = (tmp_path / name for name in ("a.csv", "b.csv", "c.channelbox", "free.csv"))
+    read, other, box, free = (tmp_path / name for name in ("a.lst", "b.lst", "c.channelbox", "free.lst"))
     read.write_text(LIST)
     other.write_text(LIST)
     box.write_text("not to be lost")
@@ -109,16 +109,17 @@ def test_a_new_form_is_named_where_a_file_is_of_no_kind(tmp_path: Path) -> None:
     with pytest.raises(NotASession) as refusal:
         importers.read(odd)
     assert refusal.value.do == (
-        "give a .dawproject, a project.xml, a session in mixlint's own JSON, an .aaf, a list of channels (.csv), "
+        "give a .dawproject, a project.xml, a session in mixlint's own JSON, an .aaf, "
+        "a list of channels (.csv, .tsv, .xlsx, .ods), a list of strips (.lst), "
         "a box of channels, or a folder of stems"
     )
     said = " ".join(run("--help").stdout.split())
-    assert "a list of channels (.csv), a box of channels, or a folder of stems." in said
+    assert "a list of strips (.lst), a box of channels, or a folder of stems." in said
 
 
 @pytest.mark.usefixtures("_row")
 def test_a_file_with_a_shared_suffix_is_told_what_is_wrong(tmp_path: Path) -> None:
-    path = tmp_path / "song.csv"
+    path = tmp_path / "song.lst"
     path.write_text("verse,line\n")
     with pytest.raises(BrokenFile, match="no heading"):
         importers.read(path)
@@ -128,7 +129,7 @@ def test_a_file_with_a_shared_suffix_is_told_what_is_wrong(tmp_path: Path) -> No
 def test_a_packed_form_is_read_in_place_and_a_plain_file_is_a_damaged_one(tmp_path: Path) -> None:
     box, plain, empty = (tmp_path / f"{name}.channelbox" for name in ("box", "plain", "empty"))
     with zipfile.ZipFile(box, "w") as archive:
-        archive.writestr("channels.csv", LIST)
+        archive.writestr("strips.lst", LIST)
     plain.write_text(LIST * 3)
     empty.write_bytes(b"")
     assert [c.name for c in importers.read(box).channels] == ["Voice", "Mix"]

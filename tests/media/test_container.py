@@ -17,6 +17,7 @@ from mixlint.media.container import Limits
 from mixlint.media.window import REMEMBERED, MemberReader
 from mixlint.media.zip_directory import clean_name, is_audio_name, is_junk
 from tests.importers.hostile import Part, archive
+from tests.links import link
 
 
 def packed(path: Path, members: dict[str, bytes], method: int = zipfile.ZIP_DEFLATED) -> Path:
@@ -224,8 +225,8 @@ def test_a_folder_is_a_container_that_nothing_leads_out_of(tmp_path: Path) -> No
     (inside / ".DS_Store").write_bytes(b"")
     secret = tmp_path / "secret.txt"
     secret.write_bytes(b"secret")
-    (inside / "link.txt").symlink_to(secret)
-    (inside / "fine.txt").symlink_to(inside / "project.xml")
+    link(inside / "link.txt", secret)
+    link(inside / "fine.txt", inside / "project.xml")
     with open_container(inside) as container:
         assert container.names() == ("fine.txt", "project.xml", "audio/a.wav")
         assert container.read("audio\\a.wav", 9) == b"abc"

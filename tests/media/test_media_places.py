@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import unicodedata
 import zipfile
 from pathlib import Path
@@ -13,6 +12,7 @@ import pytest
 from mixlint.media.container import open_container
 from mixlint.media.places import OUTSIDE, Place, locate
 from mixlint.session import MediaFile, Unknown
+from tests.links import link
 
 
 def archive(folder: Path, *names: str) -> Path:
@@ -127,12 +127,11 @@ def test_outside_is_opened_when_the_caller_allows_it(tmp_path: Path) -> None:
     assert "is not there" in gone.unknown
 
 
-@pytest.mark.skipif(not hasattr(os, "symlink"), reason="needs symbolic links")
 def test_a_link_that_leads_out_is_not_followed(tmp_path: Path) -> None:
     tree(tmp_path, "secret.wav")
     base = tree(tmp_path / "session", "a.wav")
-    (base / "link.wav").symlink_to(tmp_path / "secret.wav")
-    (base / "folder").symlink_to(tmp_path)
+    link(base / "link.wav", tmp_path / "secret.wav")
+    link(base / "folder", tmp_path)
     assert isinstance(found("link.wav", base), Unknown)
     assert isinstance(found("folder/secret.wav", base), Unknown)
     assert isinstance(found("FOLDER/SECRET.wav", base), Unknown)

@@ -154,7 +154,7 @@ def test_a_damaged_shipped_file_is_told(
 
 
 def test_every_section_is_used_by_a_shipped_file() -> None:
-    """All but that of roles, which are a house's own; README shows one."""
+    """All but that of roles, which are a house's own; the handbook shows one."""
     assert {section for stem in STEMS for section in shipped_file(stem).sections} == set(SECTIONS) - {"role"}
 
 

@@ -112,6 +112,7 @@ def test_sheet_json_has_the_agreed_keys() -> None:
     first, second = body["channels"][:2]
     assert set(first) == {
         "id", "name", "kind", "role", "output", "fader_db", "pan", "muted", "soloed", "sends", "inserts", "to_mix",
+        "inserts_not_shown",
     }  # fmt: skip
     assert first["to_mix"] == {"left_db": -4.25, "right_db": -200.0}
     assert set(first["sends"][0]) == {"to", "level_db", "pan", "tap", "on"}

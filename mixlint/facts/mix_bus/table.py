@@ -44,8 +44,13 @@ def name(row: Row[Channel | Unknown]) -> str:
 
 
 @MIX_BUS.fact("switch", "The export shows which channel is the mix bus.", once="told")
-def shown(row: Row[Channel | Unknown]) -> bool | FactValue:
+def shown(row: Row[Channel | Unknown]) -> bool | FactValue | Unknown:
     bus = row.item
+    if isinstance(bus, Unknown):  # one of those whose kind is not shown may be it
+        kinds = (channel.kind for channel in row.context.session.channels)
+        hidden = next((kind for kind in kinds if isinstance(kind, Unknown)), None)
+        if hidden is not None:
+            return hidden
     return FactValue(False, "declared", "", bus.unknown) if isinstance(bus, Unknown) else True
 
 

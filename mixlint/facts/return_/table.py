@@ -69,8 +69,14 @@ def fed(row: Row[Channel]) -> bool | Unknown:
     feeds = [e for e in wiring.arriving.get(channel_id, ()) if e.source != channel_id and wiring.audible(e)]
     if any(carries_content(context, e.source) for e in feeds):
         return True
-    # What sends to it may itself be fed by outputs that the export dropped.
-    return (unknown_by_gap(context, "outputs", "groups") if feeds else None) or False
+    # What sends to it may itself be fed by outputs that the export dropped, and a send to nobody knows where may be it.
+    return (unknown_by_gap(context, "outputs", "groups") if feeds else None) or _send_astray(context) or False
+
+
+def _send_astray(context: SessionContext) -> Unknown | None:
+    """Why it is not known where some send leads; None where all are known, or those that are not are off."""
+    sends = (send for channel in context.session.channels for send in channel.sends if send.on is not False)
+    return next((send.to for send in sends if isinstance(send.to, Unknown)), None)
 
 
 @RETURN.fact(

@@ -1,4 +1,4 @@
-"""The house standard in the read-me is the one that is shipped, word for word, and keeps its word."""
+"""The house standard in the handbook is the one that is shipped, word for word, and keeps its word."""
 
 from __future__ import annotations
 
@@ -27,8 +27,7 @@ SHOWN = (
 
 
 def section() -> str:
-    text = (TOP / "README.md").read_text(encoding="utf-8")
-    return text.partition("\n## A house standard\n")[2].partition("\n## ")[0]
+    return (TOP / ".handbook" / "pages" / "house-standard.md").read_text(encoding="utf-8")
 
 
 def blocks(kind: str) -> list[str]:
@@ -44,7 +43,7 @@ def test_the_blocks_are_the_files_to_the_letter():
     assert blocks("toml") == [(HOUSE / name).read_text(encoding="utf-8") for name in SHOWN]
 
 
-def test_a_standard_typed_from_the_readme_alone_keeps_its_word(tmp_path: Path):
+def test_a_standard_typed_from_the_page_alone_keeps_its_word(tmp_path: Path):
     """What a reader types from the page, and saves as the page says, proves clean."""
     for name, text in zip(SHOWN, blocks("toml"), strict=True):
         file = tmp_path / name
@@ -56,7 +55,7 @@ def test_a_standard_typed_from_the_readme_alone_keeps_its_word(tmp_path: Path):
     assert "the standard passes" in result.output
 
 
-def test_the_shipped_house_proves_clean_by_the_command_of_the_readme():
+def test_the_shipped_house_proves_clean_by_the_command_of_the_page():
     (command,) = (one.strip() for one in blocks("") if "--prove" in one)
     words = command.split()
     assert words[0] == "mixlint"
@@ -67,6 +66,15 @@ def test_the_shipped_house_proves_clean_by_the_command_of_the_readme():
 
 def test_the_sessions_it_is_tried_on_are_built():
     assert (HOUSE / "tried" / "ferry-bell.session.json").read_text(encoding="utf-8") == ferry_bell().json_text()
+
+
+def test_the_readme_shows_a_part_of_it_that_is_a_standard_itself(tmp_path: Path):
+    text = (TOP / "README.md").read_text(encoding="utf-8").partition("\n## A house standard\n")[2]
+    shown = text.partition("```toml\n")[2].partition("```")[0]
+    assert set(shown.splitlines()) <= set((HOUSE / SHOWN[0]).read_text(encoding="utf-8").splitlines())
+    file = tmp_path / "mixlint-standard.toml"
+    file.write_text(shown, encoding="utf-8")
+    assert load_standard(file).rules["named-by-part"].grade == "look"
 
 
 def test_what_the_page_says_of_the_standard_is_so():

@@ -1,6 +1,6 @@
 """A made-up input form for the tests: a comma-separated list of channels, plain or packed.
 
-Its first line is ``channel,kind,output``; each further line is a channel, which has its name for an id.
+Its first line is ``strip,does,into``; each further line is a channel, which has its name for an id.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from mixlint.session import Channel, Note, Session, Source
 
 LOSES = ("A list of channels shows no levels, pans or sends.",)
 CARRIES = ("outputs",)
-HEADING = ["channel", "kind", "output"]
-PACKED_MEMBER = "channels.csv"
+HEADING = ["strip", "does", "into"]
+PACKED_MEMBER = "strips.lst"
 
 
 def sniff(head: bytes) -> bool:
@@ -28,10 +28,10 @@ def read(container: Container) -> Session:
     member = name if container.has(name) else PACKED_MEMBER
     heading, *rows = csv.reader(container.read(member, 1 << 20).decode("utf-8").splitlines())
     if heading != HEADING:
-        raise BrokenFile("it has no heading", where=container.place(member), do="begin it with channel,kind,output")
+        raise BrokenFile("it has no heading", where=container.place(member), do="begin it with strip,does,into")
     return Session(
         title=container.path.stem,
-        source=Source(importer="channel-list"),
+        source=Source(importer="strip-list"),
         channels=tuple(
             Channel.model_validate({"id": channel, "name": channel, "kind": kind, "output": output or None})
             for channel, kind, output in rows

@@ -1,0 +1,228 @@
+"""Sends and inserts as they stand in one cell: several of them, each with its marks."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Final, Literal, TypeVar
+
+from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown, typed
+from mixlint.naming.fold import fold_name
+from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.vocabulary import SHIPPED
+from mixlint.session.processor import PROCESSOR_KINDS
+
+TIME_EFFECTS: Final = frozenset({"reverb", "delay"})
+"""What a wet share belongs to."""
+
+Tap = Literal["pre", "post"]
+T = TypeVar("T")
+
+_DASHES: Final = frozenset({"-", "--", "/", "0", "○", "x"})
+_BETWEEN_SENDS: Final = re.compile(r"[;|\n\r、，]+|\s[/+]\s|,(?!\d)")
+"""A stroke or plus sign with spaces round it, and a comma that is no decimal sign, stand between two as well."""
+_BETWEEN_INSERTS: Final = re.compile(r"[;|\n\r、，]+|\s*[→>]\s*|\s[/+]\s|,(?!\d)")
+_LEVEL: Final = re.compile(
+    r"[\s:=@(]*(?P<level>[+-]?\d+(?:[.,]\d+)?|-?\s*(?:inf|∞|oo)(?![a-z]))?\s*(?:db|дб)?", re.IGNORECASE
+)
+_NAMED: Final = re.compile(r"(?P<name>.*?\S)[\s:=@]+(?P<rest>[+-]?\d.*|-?\s*(?:inf|∞).*)$", re.DOTALL)
+_NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
+_BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
+_WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)
+_HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
+_WHOLE: Final = re.compile(r'"[^"\n]*"|\([^()\n]*\)|\[[^\[\]\n]*\]')
+"""What is not taken apart: a name in quotation marks, and what stands in brackets."""
+_NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis"})
+"""Words that say "bypassed" in brackets, and are part of a name without."""
+
+
+@dataclass(frozen=True, slots=True)
+class ListedSend:
+    """A send as a cell says it: ``to`` as written, the level in dB, both unknown where None."""
+
+    to: str
+    level_db: float | None
+    tap: Tap | None = None
+    on: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ListedInsert:
+    """An insert as a cell says it: its name without marks, what it does, whether it is on, its wet share or low cut."""
+
+    name: str
+    kind: str = ""
+    on: bool = True
+    wet: float | None = None
+    low_cut: str = ""
+
+
+def says_none(text: str, words: ListWords) -> bool:
+    """True for a cell that says that there is nothing."""
+    said = plain(text).casefold()
+    return said in _DASHES - {"x"} or words.means(said, "none")
+
+
+class ChannelNames(dict[str, T]):
+    """Folded name of a channel to anything, with the length of the longest, which bounds what has to be compared."""
+
+    @cached_property
+    def longest(self) -> int:
+        """So many characters the longest name has, once folded."""
+        return max(map(len, self), default=0)
+
+
+def sends_in(text: str, words: ListWords, channels: ChannelNames[Any]) -> list[ListedSend]:
+    """The sends of a cell such as ``Hall -16; Room -12 pre``.
+
+    Args:
+        text: the cell.
+        words: the words of lists.
+        channels: folded name of a channel to anything.
+
+    Raises:
+        Misread: it is a formula, or a level in it is none.
+    """
+    right = "right would be the channel and the level, as Plate -12; Hall -18 pre"
+    text = typed(text, right)
+    if says_none(text, words):
+        return []
+    found = []
+    rest = text.strip()
+    while rest:
+        name, behind = _name_first(rest, channels)
+        cut = _BETWEEN_SENDS.search(behind)
+        said, rest = (behind, "") if cut is None else (behind[: cut.start()], behind[cut.end() :].strip())
+        if not name:
+            name, said = _named(plain(said))
+        if name or said.strip():
+            found.append(_send(name, plain(said), words, f"{name} {said.strip()}"))
+    return found
+
+
+def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
+    """The send of a cell under the heading of one channel: ``-17,0 (pre)``; None where it says that there is none.
+
+    Raises:
+        Misread: it is no level.
+    """
+    said = plain(text)
+    refuse_formula(said, "right would be a level in dB such as -12, or an empty cell for no send")
+    low = said.casefold()
+    if low in _DASHES - {"x", "0"} or words.means(low, "none"):
+        return None
+    if low == "x" or words.means(low, "yes"):
+        return ListedSend(to, None)
+    return _send(to, said, words, text)
+
+
+def _name_first(text: str, channels: ChannelNames[Any]) -> tuple[str, str]:
+    """The channel that a text begins with, the longest name that there is, and what comes behind it; "" for none."""
+    for size in range(min(len(text), 2 * channels.longest + 8), 0, -1):
+        if text[size - 1].isspace() or (size < len(text) and text[size].isalnum() and text[size - 1].isalnum()):
+            continue
+        if fold_name(text[:size]) in channels:
+            return text[:size], text[size:]
+    return "", text
+
+
+def _named(said: str) -> tuple[str, str]:
+    """A name that no channel bears, and what comes behind it, told apart by where the level begins."""
+    match = _NAMED.match(said)
+    return (match["name"], match["rest"]) if match else (said, "")
+
+
+def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
+    match = _LEVEL.match(rest)
+    stated = match["level"] if match else None
+    level_db = level(stated, words) if stated else None
+    tap: Tap | None = None
+    on = True
+    behind = folded(rest[match.end() if match and stated else 0 :])
+    if behind:
+        if words.means(behind, "pre"):
+            tap = "pre"
+        elif words.means(behind, "post"):
+            tap = "post"
+        elif words.means(behind, "bypassed"):
+            on = False
+        else:
+            for word in behind.split():
+                if words.means(word, "pre") or words.means(word, "post"):
+                    tap = "pre" if words.means(word, "pre") else "post"
+                elif words.means(word, "bypassed"):
+                    on = False
+                elif word not in ("db", "fader"):
+                    raise Misread(
+                        f"{shown(text.strip())} is no send",
+                        "right would be the channel and the level, as Plate -12 or Plate -12 pre",
+                    )
+    return ListedSend(to.strip(), level_db, tap, on)
+
+
+def _parts(text: str) -> list[str]:
+    """The inserts of a cell, parted by the signs that stand outside brackets and quotation marks."""
+    found, begin = [], 0
+    hidden = [match.span() for match in _WHOLE.finditer(text)]
+    for cut in _BETWEEN_INSERTS.finditer(text):
+        if not any(start < cut.end() and cut.start() < end for start, end in hidden):
+            found.append(text[begin : cut.start()])
+            begin = cut.end()
+    return [*found, text[begin:]]
+
+
+def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
+    """The inserts of a cell in their order: ``Gate > Brook EQ (off) > Low cut 90 Hz``.
+
+    Raises:
+        Misread: it is a formula.
+    """
+    text = typed(text, "right would be the names of the processors")
+    if says_none(text, words):
+        return []
+    parts = (_NUMBERED.sub("", part).strip() for part in _parts(text))
+    return [_insert(" ".join(part.split()), words) for part in parts if part]
+
+
+def _insert(text: str, words: ListWords) -> ListedInsert:
+    name, kind, on, wet, low_cut = text, "", True, None, ""
+    while match := _BRACKET.search(name):
+        inside = plain(match[1])
+        share, cut = _WET.match(inside), _HERTZ.match(inside)
+        if words.means(inside, "bypassed"):
+            on = False
+        elif words.means(inside, "active"):
+            on = True
+        elif inside in PROCESSOR_KINDS:
+            kind = inside
+        elif share and not share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
+            wet = number_of(share["share"])
+        elif cut and "low-cut" in words.columns_named(cut["name"]):
+            low_cut = cut["hz"]
+        else:
+            break
+        name = name[: match.start()].rstrip()
+    if len(name) > 1 and name[0] == name[-1] == '"':
+        return ListedInsert(name[1:-1], kind, on, wet, low_cut)
+    head, _, last = name.rpartition(" ")
+    if head and folded(last) not in _NEVER_ALONE and words.means(last, "bypassed") and not last.isdigit():
+        name, on = head.rstrip(" -:,"), False
+    share = _WET.match(plain(name))
+    if share and share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
+        name, wet = share["name"].strip(), number_of(share["share"])
+    cut = _HERTZ.match(plain(name))
+    if cut and not low_cut and "low-cut" in words.columns_named(cut["name"]):
+        low_cut, kind = cut["hz"], kind or "filter"
+    return ListedInsert(name or text, kind, on, wet if wet is None or 0.0 <= wet <= 100.0 else None, low_cut)
+
+
+def marked(name: str) -> str:
+    """A processor's name as :func:`inserts_in` takes it back: in quotation marks where it would be taken apart."""
+    plainly = len(_parts(name)) == 1 and not re.search(r"[()\[\]\"%]|\bhz\b|^\s*\d", name, re.IGNORECASE)
+    bare = name.replace('"', "'")
+    return bare if plainly and bare.strip() and _insert(bare, SHIPPED.lists).name == bare else f'"{bare}"'
+
+
+def _is_wet(word: str, words: ListWords) -> bool:
+    return "wet" in words.columns_named(word.strip())

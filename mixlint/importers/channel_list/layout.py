@@ -1,0 +1,321 @@
+"""Where the heading of a table is, what its columns hold, and what the lines above it say of how cells are meant."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from mixlint.importers.channel_list.cells import number_of, pan_scale, plain
+from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, address
+from mixlint.naming.fold import fold_name
+from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
+
+LOOKED_AT: Final = 60
+"""So many rows are looked at for the heading: above it stand titles and remarks."""
+
+SEVERAL: Final[frozenset[str]] = frozenset({"sends", "inserts", "file", "comment"})
+"""Columns of which there may be several, whose cells are read one after another."""
+
+_SURELY: Final = 3
+"""So many cells make a heading of a row that holds others; two may be a channel called Mix beside the word track."""
+
+_OF_A_MIX: Final[frozenset[str]] = frozenset(
+    {"output", "level", "pan", "mute", "solo", "sends", "inserts", "low-cut", "wet"}
+)
+"""A table without any of these columns may be of anything; it is read where somebody names it, and not looked for."""
+
+_OFTEN: Final = 0.5
+"""A row is the heading where at least this share of its cells names a column; data seldom does."""
+
+
+@dataclass(slots=True)
+class Layout:
+    """What a table's columns hold.
+
+    Args:
+        heading: the row of the heading.
+        columns: column → where it stands, one place or several.
+        sends: where the sends to one channel stand → folded name of that channel.
+        others: where columns stand that nobody knows → their heading.
+        rows: the rows below, without empty ones.
+    """
+
+    heading: GridRow
+    columns: dict[str, list[int]]
+    rows: tuple[GridRow, ...]
+    sends: dict[int, str] = field(default_factory=dict)
+    others: dict[int, str] = field(default_factory=dict)
+    _filled: dict[str, bool] = field(default_factory=dict)
+
+    def place(self, column: str) -> int | None:
+        """Where a column stands; None where the table has none."""
+        found = self.columns.get(column)
+        return found[0] if found else None
+
+    def has(self, column: str) -> bool:
+        """True where the table has such a column, and something stands in it; asked for every row, found once."""
+        known = self._filled.get(column)
+        if known is None:
+            known = any(row[place] for place in self.columns.get(column, ()) for row in self.rows)
+            self._filled[column] = known
+        return known
+
+    def cell(self, row: GridRow, column: str) -> str:
+        """What stands in a column; several of one kind are put together, a line each."""
+        return "\n".join(text for place in self.columns.get(column, ()) if (text := row[place]))
+
+    def where(self, row: GridRow, place: int) -> str:
+        """A cell for a reader: ``D4 (Level)``."""
+        return f"{address(row.number, place)} ({plain(self.heading[place])})"
+
+
+def recognised(row: GridRow, words: ListWords) -> int:
+    """How many different columns the cells of a row name; 0 where none is that of the names, or few cells name one."""
+    cells = [cell for cell in row.cells if cell.strip()]
+    named = [words.columns_named(cell) for cell in cells]
+    kinds = {columns[0] for columns in named if columns}
+    if not any("name" in columns for columns in named) or len(kinds) < 2:
+        return 0
+    count = sum(bool(columns) for columns in named)
+    return len(kinds) if count >= _OFTEN * len(cells) else 0
+
+
+def _for_sure(row: GridRow, words: ListWords) -> bool:
+    """True for a row that is a heading of a list by itself, whatever file it stands in."""
+    cells = [cell for cell in row.cells if cell.strip()]
+    named = [columns[0] for cell in cells if (columns := words.columns_named(cell))]
+    enough = len(named) >= _SURELY or len(named) == len(cells)
+    return enough and recognised(row, words) >= 2 and not _OF_A_MIX.isdisjoint(named)
+
+
+def heading_of(grid: Grid, words: ListWords) -> tuple[int, int]:
+    """The place of the heading among a grid's rows, and how many columns it names; (0, 0) where there is none."""
+    best, most = 0, 0
+    for place, row in enumerate(grid.rows[:LOOKED_AT]):
+        count = recognised(row, words)
+        if count > most:
+            best, most = place, count
+    return best, most
+
+
+def looks_like_list(text: str, words: ListWords) -> bool:
+    """True where one of the first lines of a text, parted in one of the ways there are, is the heading of a list."""
+    for line in text.splitlines()[:LOOKED_AT]:
+        for delimiter in DELIMITERS:
+            cells = tuple(cell.strip().strip('"') for cell in line.split(delimiter))
+            if len(cells) > 1 and _for_sure(GridRow(1, cells), words):
+                return True
+    return False
+
+
+def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
+    """What the columns of a table hold, by its heading.
+
+    Args:
+        grid: the table.
+        at: the place of its heading among the rows.
+        words: the words of lists.
+    """
+    heading = grid.rows[at]
+    below = tuple(row for row in grid.rows[at + 1 :] if not row.is_empty)
+    columns: dict[str, list[int]] = {}
+    taken: set[str] = set()
+    later: list[int] = []
+    for place, text in enumerate(heading.cells):
+        if not text.strip():
+            continue
+        named = words.columns_named(text)
+        column = next((one for one in named if one != "send-to" and (one not in taken or one in SEVERAL)), None)
+        if column is None and named and named[0] != "send-to":
+            column = named[0]  # twice, which the reader looks into
+        if column is None:
+            later.append(place)
+        else:
+            columns.setdefault(column, []).append(place)
+            taken.add(column)
+    _names_apart(columns, below)
+    layout = Layout(heading, columns, below)
+    name = layout.place("name")
+    channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
+    for place in list(columns.get("sends", ())) + later:
+        to = words.sent_to(heading[place], channels)
+        if to is not None:
+            layout.sends[place] = fold_name(channels[to])
+            if place in columns.get("sends", ()):
+                columns["sends"].remove(place)
+    for place in [*columns.get("sends", ()), *later]:
+        if place not in layout.sends and _holds_levels(layout, place) and words.is_of_sends(heading[place]):
+            layout.sends[place] = fold_name(next(iter(inside_brackets(heading[place])), heading[place]))
+            if place in columns.get("sends", ()):
+                columns["sends"].remove(place)
+    for place in later:
+        if place in layout.sends:
+            continue
+        begun = next((one for one in words.columns_begun(heading[place]) if one in SEVERAL or one not in taken), None)
+        if begun is not None and begun != "send-to":
+            columns.setdefault(begun, []).append(place)
+            taken.add(begun)
+        else:
+            layout.others[place] = plain(heading[place])
+    for place in range(len(heading.cells)):
+        if not heading[place] and any(row[place] for row in below):
+            layout.others[place] = ""
+    return layout
+
+
+def _holds_levels(layout: Layout, place: int) -> bool:
+    """True for a column with numbers alone: the sends to one channel, whatever its heading calls that."""
+    cells = [row[place] for row in layout.rows if row[place]]
+    return bool(cells) and all(number_of(plain(cell)) is not None for cell in cells)
+
+
+def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None:
+    """Of two columns of names the one that holds numbers is that of numbers, and a second one is another column."""
+    places = columns.get("name", [])
+    if len(places) < 2:
+        return
+    texts = {place: [row[place] for row in rows if row[place]] for place in places}
+    numbers = [place for place, cells in texts.items() if all(number_of(cell) is not None for cell in cells)]
+    named = [place for place in places if place not in numbers] or places[:1]
+    columns["name"] = named[:1]
+    columns.setdefault("number", []).extend(place for place in places if place not in named)
+    for place in named[1:]:
+        columns.setdefault("comment", []).append(place)
+
+
+@dataclass(slots=True)
+class Sayings:
+    """What the lines above the heading say.
+
+    Args:
+        title: the song's title.
+        tap: where sends are taken unless a cell says otherwise.
+        blank: what an empty cell of a switch means.
+        pans: what was said of pans.
+    """
+
+    title: str = ""
+    tap: Literal["pre", "post"] | None = None
+    blank: bool | None = None
+    pans: list[str] = field(default_factory=list)
+
+    @property
+    def pan_scale(self) -> float | None:
+        """What stands for hard over, where a line says it."""
+        return pan_scale(self.pans)
+
+
+_SENTENCES: Final = re.compile(r"(?<!\d)[.。!！;；\n]+\s*|(?<=\d)\.\s+|。")
+_QUOTED: Final = re.compile(r"[\"“”„«»「『]\s*([^\"“”„«»「」『』]{2,80}?)\s*[\"“”«»」』]")
+_LABEL: Final = re.compile(r"^\s*([^:：=]{1,30})\s*[:：=]\s*(\S.{0,80})$")
+
+
+def sayings(rows: Iterable[GridRow], words: ListWords) -> Sayings:
+    """What the lines above the heading say of the song and of how cells are meant."""
+    found = Sayings()
+    first = True
+    for row in rows:
+        cells = [cell.strip() for cell in row.cells if cell.strip()]
+        if not cells:
+            continue
+        if len(cells) >= 2 and words.means(cells[0], "title"):
+            found.title = found.title or cells[1]
+        elif len(cells) == 1 or words.means(cells[0], "title"):
+            label = _LABEL.match(cells[0])
+            if label and words.means(label[1], "title"):
+                found.title = found.title or label[2].strip().strip('"“”„«»')
+            elif first and not found.title:
+                found.title = _title_in(cells[0])
+        first = False
+        for cell in cells:
+            for sentence in _SENTENCES.split(cell):
+                if sentence.strip():
+                    _hear(sentence, words, found)
+    return found
+
+
+def _title_in(text: str) -> str:
+    """The title in a first line: what stands in quotation marks, else what comes before a dash; a sentence is none."""
+    quoted = _QUOTED.search(text)
+    if quoted:
+        return quoted[1]
+    if text.rstrip().endswith((".", "!", "?", ":")) or len(text) > 100:
+        return ""
+    return re.split(r"\s+[-\u2013\u2014|/]\s+", text, maxsplit=1)[0].strip()
+
+
+def _hear(sentence: str, words: ListWords, found: Sayings) -> None:
+    said = folded(sentence)
+    about = Counter(columns[0] for columns in _columns_in(said, words))
+    taps = _first_meaning(said, words, ("pre", "post"))
+    if taps and (about["sends"] or about["send-to"] or "fader" in said):
+        found.tap = found.tap or ("pre" if taps == "pre" else "post")
+    if about["pan"] and any(char.isdigit() for char in said):
+        found.pans.append(sentence)
+    at = _place_of(said, words, "blank")
+    if at is not None:
+        means = _first_meaning(said[at:], words, ("yes", "no"), within=6)
+        if means and found.blank is None:
+            found.blank = means == "yes"
+
+
+def _phrases(said: str, longest: int = 4) -> Iterable[tuple[int, str]]:
+    """Every run of up to ``longest`` words with its place in the text, the longer first at each place."""
+    words = [(match.start(), match[0]) for match in re.finditer(r"\S+", said)]
+    for n, (start, _) in enumerate(words):
+        for size in range(min(longest, len(words) - n), 0, -1):
+            yield start, " ".join(word for _, word in words[n : n + size])
+
+
+def _columns_in(said: str, words: ListWords) -> list[tuple[str, ...]]:
+    found = [words.columns[phrase] for _, phrase in _phrases(said) if phrase in words.columns]
+    found += [columns for word, columns in words.columns.items() if not word.isascii() and _inside(word, said)]
+    return found
+
+
+def _inside(word: str, said: str) -> bool:
+    """True for a word in writing without spaces that stands inside a run."""
+    from mixlint.naming.runs import is_unspaced
+
+    return is_unspaced(word[0]) and word in said
+
+
+def _first_meaning(said: str, words: ListWords, meanings: tuple[str, ...], within: int = 60) -> str:
+    """Which of some meanings comes first in a text, looked for in its first phrases; empty where none does."""
+    for n, (_, phrase) in enumerate(_phrases(said)):
+        if n > 4 * within:
+            break
+        met = words.meanings.get(phrase, frozenset())
+        for meaning in meanings:
+            if meaning in met and len(phrase) > 1:
+                return meaning
+    spots = [
+        (said.index(word), meaning)
+        for word, met in words.meanings.items()
+        if not word.isascii() and _inside(word, said)
+        for meaning in meanings
+        if meaning in met
+    ]
+    return min(spots)[1] if spots else ""
+
+
+def _place_of(said: str, words: ListWords, meaning: str) -> int | None:
+    for start, phrase in _phrases(said):
+        if meaning in words.meanings.get(phrase, ()):
+            return start + len(phrase)
+    spots = [
+        said.index(word) + len(word)
+        for word, met in words.meanings.items()
+        if meaning in met and not word.isascii() and _inside(word, said)
+    ]
+    return min(spots, default=None)
+
+
+def heading_scale(text: str) -> float | None:
+    """What a heading of pans says to be hard over: ``Pan (100 = hard over)``, ``Pan %``."""
+    bare = without_brackets(text)
+    inside = text.replace(bare, "") if bare else text
+    return pan_scale([inside]) or pan_scale([text])

@@ -1,0 +1,486 @@
+"""The rows of a table as channels: each cell by its column, what cannot be read as unknown with its place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Final, TypeVar
+
+from mixlint.errors import BrokenFile
+from mixlint.importers.channel_list import cells
+from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
+from mixlint.importers.channel_list.chains import (
+    TIME_EFFECTS,
+    ListedInsert,
+    ListedSend,
+    inserts_in,
+    says_none,
+    send_of,
+    sends_in,
+)
+from mixlint.importers.channel_list.files import FilesBeside
+from mixlint.importers.channel_list.grid import GridRow, address
+from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
+from mixlint.importers.channel_list.strips import Strip, Strips
+from mixlint.naming.list_words import ListWords, folded
+from mixlint.session import (
+    Channel,
+    Clip,
+    Equalizer,
+    EqualizerBand,
+    Gap,
+    Insert,
+    Note,
+    Send,
+    Session,
+    Source,
+    Unknown,
+    not_shown,
+)
+from mixlint.session.gaps import FIELDS, Held
+
+T = TypeVar("T")
+
+FILES: Final = "Files"
+"""Under what a channel's files are kept that nothing tells the length of."""
+
+LOW_CUT: Final = "Low cut"
+"""What the low cut of a column is called among a channel's inserts; it comes first."""
+
+MOST_NOTES: Final = 200
+"""So many cells that cannot be read are told one by one."""
+
+_SETTLE: Final = "write it into the list"
+
+
+class RowReader:
+    """Reads the rows of one table.
+
+    Args:
+        layout: what its columns hold.
+        said: what the lines above the heading say.
+        words: the words of lists.
+        path: the file, beside which audio files may lie.
+        form: what reasons call it.
+    """
+
+    def __init__(self, layout: Layout, said: Sayings, words: ListWords, path: Path, form: str) -> None:
+        self._layout = layout
+        self._said = said
+        self._words = words
+        self._path = path
+        self._form = form
+        self._notes: list[Note] = []
+        self._unread = 0
+        self._further: dict[int, list[str]] = {}
+        self._scale = self._pan_scale()
+        self._empty_inserts = self._says_none_somewhere("inserts")
+        self._empty_sends = self._says_none_somewhere("sends")
+
+    def session(self, notes: list[str], loses: tuple[str, ...]) -> Session:
+        """The session that the table describes.
+
+        Args:
+            notes: what was assumed to read the table.
+            loses: what no list holds.
+
+        Raises:
+            BrokenFile: a column stands twice, and its cells do not agree.
+        """
+        self._refuse_twice()
+        layout = self._layout
+        rows = [row for row in layout.rows if self._is_channel(row)]
+        wide = {row.number: why for row in rows if (why := self._too_wide(row))}
+        strips = Strips(layout, rows, self._words, self._note, self._assume)
+        files = FilesBeside(self._path.parent)
+        channels = []
+        metadata: dict[str, str] = {}
+        for strip in strips.all:
+            channels.append(self._channel(strip, strips, files, wide.get(strip.row.number, "")))
+            for place, heading in layout.others.items():
+                if text := strip.row[place]:
+                    metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
+        channels += strips.assumed
+        if not any(channel.clips for channel in channels):
+            channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
+        told = [Note(text=one) for one in notes]
+        told.append(Note(text="The figures are those that a person put down in the list; nothing was measured."))
+        if layout.others:
+            names = ", ".join(shown(one or address(layout.heading.number, n)) for n, one in layout.others.items())
+            told.append(Note(text=f"Columns that say nothing of a mix were kept beside the channels: {names}."))
+        if self._unread > MOST_NOTES:
+            told.append(Note(text=f"{self._unread - MOST_NOTES} more cells could not be read."))
+        media = files.media() if any(channel.clips for channel in channels) else ()
+        if not media:
+            metadata |= {f"{s.name}: {FILES}": text for s in strips.all if (text := layout.cell(s.row, "file"))}
+        rates = {m.sample_rate_hz for m in media if not isinstance(m.sample_rate_hz, Unknown)}
+        return Session(
+            title=self._said.title,
+            source=Source(importer="channel-list", form=self._form),
+            sample_rate_hz=rates.pop() if len(rates) == 1 else Unknown(unknown="the list gives no sample rate"),
+            timeline=Unknown(unknown="the list gives no tempo"),
+            channels=tuple(channels),
+            media=media,
+            metadata={**({"title": self._said.title} if self._said.title else {}), **metadata},
+            gaps=self._gaps(any(channel.clips for channel in channels)),
+            notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
+        )
+
+    def _gaps(self, played: bool) -> tuple[Gap, ...]:
+        """What the list has no column for, or an empty one."""
+        has = self._layout.has
+        there: dict[Gap, bool] = {
+            "outputs": has("output"),
+            "sends": has("sends") or bool(self._layout.sends),
+            "automation": False,
+            "inserts": has("inserts"),
+            "clips": played,
+            "levels": has("level"),
+            "pans": has("pan"),
+            "mutes": has("mute") or (self._said.blank is not None and self._layout.place("mute") is not None),
+            "solos": has("solo") or (self._said.blank is not None and self._layout.place("solo") is not None),
+        }
+        return tuple(gap for gap, shows in there.items() if not shows)
+
+    def _note(self, text: str, about: str = "") -> None:
+        self._unread += 1
+        if self._unread <= MOST_NOTES:
+            self._notes.append(Note(text=text, about=about, unread=True))
+
+    def _assume(self, text: str, about: str = "") -> None:
+        self._notes.append(Note(text=text, about=about))
+
+    def _refuse_twice(self) -> None:
+        """See that no column stands twice with different cells.
+
+        Raises:
+            BrokenFile: one does.
+        """
+        layout, faults = self._layout, []
+        for column, places in layout.columns.items():
+            if len(places) < 2 or column in SEVERAL or column == "number":
+                continue
+            odd = [row for row in layout.rows if len({row[place] for place in places if row[place]}) > 1]
+            if odd:
+                both = " and ".join(address(layout.heading.number, place) for place in places)
+                cells_of = ", ".join(shown(odd[0][place]) for place in places)
+                faults.append(
+                    f"{both} head two columns alike ({plain(layout.heading[places[0]])}), and they do not agree: row "
+                    f"{odd[0].number} has {cells_of}"
+                )
+        if faults:
+            raise BrokenFile(
+                "; ".join(faults), where=str(self._path), do="give one of them another heading, or take it out"
+            )
+
+    def _is_channel(self, row: GridRow) -> bool:
+        """True for a row with a name; one without is told."""
+        name = self._layout.place("name")
+        if name is not None and row[name]:
+            return True
+        self._note(f"Row {row.number} names no channel and was passed over.")
+        return False
+
+    def _too_wide(self, row: GridRow) -> str:
+        """Why the cells of a row do not stand under their headings; empty where they do."""
+        layout = self._layout
+        wide = max((n + 1 for n, text in enumerate(layout.heading.cells) if text.strip()), default=0)
+        surplus = [n for n, cell in enumerate(row.cells) if n >= max(wide, len(layout.heading.cells)) and cell.strip()]
+        if not surplus:
+            return ""
+        last = layout.columns.get("inserts", [-1])[-1]
+        fits = last == wide - 1 and not self._words.means(row[last], "centre") and cells.number_of(row[last]) is None
+        hint = "quotation marks round a cell that holds the sign between cells"
+        if fits:
+            self._note(
+                f"Row {row.number} ({self._name(row)}) has {len(row.cells)} cells where the heading has {wide}; what "
+                f"stands behind its inserts was read as further ones. Right would be {hint}."
+            )
+            self._further[row.number] = [row[n] for n in surplus]
+            return ""
+        why = f"row {row.number} has {len(row.cells)} cells where the heading has {wide}"
+        split = next(
+            (
+                n
+                for n in range(1, len(row.cells))
+                if row[n].isdigit() and len(row[n]) <= 2 and row[n - 1].lstrip("+-−").isdigit()
+            ),
+            None,
+        )
+        if split is not None:
+            hint = (
+                f'"{row[split - 1]},{row[split]}" in quotation marks, or {row[split - 1]}.{row[split]}, where a '
+                "decimal comma was taken for a border between cells"
+            )
+        self._note(f"{why[0].upper()}{why[1:]} ({self._name(row)}), so that none was read. Right would be {hint}.")
+        return why
+
+    def _name(self, row: GridRow) -> str:
+        place = self._layout.place("name")
+        return unquoted(row[place]) if place is not None else ""
+
+    def _pan_scale(self) -> float | None:
+        place = self._layout.place("pan")
+        if place is None:
+            return None
+        texts = [row[place] for row in self._layout.rows if row[place]]
+        return heading_scale(self._layout.heading[place]) or self._said.pan_scale or cells.pan_scale_of_cells(texts)
+
+    def _says_none_somewhere(self, column: str) -> bool:
+        """True where a column says "none" in words, so that an empty cell of it does not."""
+        return any(
+            says_none(row[place], self._words)
+            for place in self._layout.columns.get(column, ())
+            for row in self._layout.rows
+            if row[place]
+        )
+
+    def _value(self, strip: Strip, column: str, read: Callable[[str], T]) -> T | Unknown | None:
+        """What a cell says by ``read``; Unknown where it cannot be read, None where it is empty or not there."""
+        layout = self._layout
+        places = layout.columns.get(column, [])
+        place = next((one for one in places if strip.row[one]), None)
+        if place is None:
+            return None
+        text = strip.row[place]
+        try:
+            return read(text)
+        except Misread as fault:
+            where = layout.where(strip.row, place)
+            self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
+            return Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
+
+    def _channel(self, strip: Strip, strips: Strips, files: FilesBeside, wide: str) -> Channel:
+        words, layout = self._words, self._layout
+        body: dict[str, Any] = {
+            "id": strip.id,
+            "name": strip.name,
+            "kind": strip.kind,
+            "where": f"row {strip.row.number}",
+        }
+        missing: dict[Held, Unknown] = {}
+        if wide:
+            hidden = Unknown(unknown=wide, settle="put each cell under its heading")
+            body |= dict.fromkeys((*FIELDS.values(), "output"), hidden)
+            return Channel.model_validate({**body, "missing": {"inserts": hidden, "clips": hidden}})
+        readers: dict[Gap, tuple[str, Callable[[str], Any]]] = {
+            "levels": ("level", lambda text: cells.level(text, words)),
+            "pans": ("pan", lambda text: cells.pan(text, words, self._scale)),
+            "mutes": ("mute", lambda text: cells.switch(text, words)),
+            "solos": ("solo", lambda text: cells.switch(text, words)),
+        }
+        for gap, (column, read) in readers.items():
+            value = self._value(strip, column, read)
+            if value is None and gap in ("mutes", "solos") and self._said.blank is not None and layout.place(column):
+                value = self._said.blank
+            if value is not None:
+                body[FIELDS[gap]] = value
+            elif layout.has(column):
+                body[FIELDS[gap]] = self._empty(strip, column)
+        body["output"] = strips.output(strip)
+        body["sends"] = self._sends(strip, strips)
+        body["inserts"] = self._inserts(strip, missing)
+        body["clips"] = self._clips(strip, files, missing)
+        legs = self._value(strip, "width", lambda text: cells.legs(text, words))
+        if legs is None:
+            wide_ones = (files.legs(clip.file) for clip in body["clips"] if clip.file is not None)
+            legs = max((one for one in wide_ones if one is not None), default=None)
+        if legs is not None:
+            body["legs"] = legs
+        body["plays"] = ("audio",) if body["clips"] else ()
+        body["comment"] = unquoted(self._layout.cell(strip.row, "comment"))
+        return Channel.model_validate({**body, "missing": missing})
+
+    def _empty(self, strip: Strip, column: str) -> Unknown:
+        places = self._layout.columns.get(column, [])
+        where = self._layout.where(strip.row, places[0]) if places else f"row {strip.row.number}"
+        return Unknown(unknown=f"the cell {where} of the list is empty", settle=_SETTLE)
+
+    def _sends(self, strip: Strip, strips: Strips) -> tuple[Send, ...]:
+        found: list[tuple[ListedSend, str]] = []
+        whole = self._layout.cell(strip.row, "sends")
+        told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
+        if told is None and self._empty_sends:
+            told = self._empty(strip, "sends")
+        if isinstance(told, Unknown):
+            return (Send(to=told, level_db=told, tap=told, on=told),)
+        if told:
+            spot = self._layout.where(strip.row, next(p for p in self._layout.columns["sends"] if strip.row[p]))
+            found += [(one, spot) for one in told]
+        for place, named in self._layout.sends.items():
+            if not strip.row[place]:
+                continue
+            try:
+                one = send_of(strip.row[place], named, self._words)
+            except Misread as fault:
+                spot = self._layout.where(strip.row, place)
+                self._note(f"{spot}: {fault.what}; {fault.right}.", strip.id)
+                hidden = Unknown(unknown=f"cell {spot}: {fault.what}", settle=fault.right)
+                found.append((ListedSend(named, None), spot))
+                strips.hidden_levels[strip.id, named] = hidden
+                continue
+            if one is not None:
+                found.append((one, self._layout.where(strip.row, place)))
+        tap = self._heading_tap() or self._said.tap
+        sends = []
+        for one, spot in found:
+            body: dict[str, Any] = {
+                "to": strips.target(one.to, strip, spot),
+                "where": spot,
+                "on": one.on,
+                "level_db": one.level_db,
+            }
+            if one.level_db is None:
+                empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
+                body["level_db"] = strips.hidden_levels.get((strip.id, one.to), empty)
+            body["tap"] = (
+                one.tap
+                or tap
+                or Unknown(
+                    unknown="the list does not say whether its sends are taken before or after the fader",
+                    settle="write pre or post behind the level, or above the heading",
+                )
+            )
+            sends.append(Send.model_validate(body))
+        return tuple(sends)
+
+    def _heading_tap(self) -> str | None:
+        for place in (*self._layout.columns.get("sends", ()), *self._layout.sends):
+            for word in folded(self._layout.heading[place]).split():
+                for tap in ("pre", "post"):
+                    if len(word) > 2 and word in (tap, f"{tap}fader"):
+                        return tap
+        return None
+
+    def _inserts(self, strip: Strip, missing: dict[Held, Unknown]) -> tuple[Insert, ...]:
+        layout, words = self._layout, self._words
+        found: list[Insert] = []
+        has_column = layout.has("inserts")
+        further = self._further.get(strip.row.number, [])
+        whole = "\n".join([layout.cell(strip.row, "inserts"), *further]).strip()
+        listed = self._value(strip, "inserts", lambda _: inserts_in(whole, words))
+        cut = self._value(strip, "low-cut", lambda text: cells.low_cut(text, words))
+        wet = self._value(strip, "wet", cells.share) if self._states_share(strip) else None
+        where = f"row {strip.row.number}"
+        if isinstance(cut, tuple) and cut[0] > 0.0:
+            found.append(_low_cut(LOW_CUT, *cut, where))
+        elif isinstance(cut, Unknown) or (cut is None and layout.has("low-cut")):
+            # Whether there is one, and where it lies, is hidden just as the settings of an opaque filter are.
+            ground = "the list has a column for it, and does not say" if cut is None else cut.unknown
+            found.append(Insert(name=LOW_CUT, kind="filter", opaque=True, where=where, ground=ground))
+        if isinstance(listed, Unknown):
+            missing["inserts"] = listed
+        elif listed is None and has_column and self._empty_inserts:
+            missing["inserts"] = self._empty(strip, "inserts")
+        elif listed:
+            found += self._processors(strip, listed, wet, where)
+        elif not has_column:
+            missing["inserts"] = not_shown("inserts", self._form)
+        return tuple(found)
+
+    def _states_share(self, strip: Strip) -> bool:
+        text = self._layout.cell(strip.row, "wet")
+        return bool(text) and not says_none(text, self._words)
+
+    def _processors(
+        self, strip: Strip, listed: list[ListedInsert], wet: float | Unknown | None, where: str
+    ) -> list[Insert]:
+        found = []
+        at = _effect_among(listed, strip) if wet is not None else None
+        for place, one in enumerate(listed):
+            body: dict[str, Any] = {"name": one.name, "on": one.on, "where": where}
+            if one.kind:
+                body |= {"kind": one.kind, "ground": "the list says so"}
+            share: float | Unknown | None = one.wet if one.wet is not None else wet if place == at else None
+            if share is not None:
+                body["wet"] = share
+            if one.low_cut:
+                try:
+                    hertz, slope = cells.low_cut(one.low_cut, self._words)
+                except Misread:
+                    hertz, slope = 0.0, None
+                if hertz > 0.0:
+                    body["equalizer"] = _low_cut(one.name, hertz, slope, where).equalizer
+                    body["opaque"] = one.kind != "filter"
+            found.append(Insert.model_validate(body))
+        if wet is not None and at is None:
+            self._note(
+                f"Row {strip.row.number}: nothing tells which of its processors the wet share belongs to; it was not "
+                "used. Right would be to write it behind the processor, as Old Hall (100 % wet).",
+                strip.id,
+            )
+        return found
+
+    def _clips(self, strip: Strip, files: FilesBeside, missing: dict[Held, Unknown]) -> tuple[Clip, ...]:
+        layout = self._layout
+        start = self._value(strip, "start", cells.time_s)
+        end = self._value(strip, "end", cells.time_s)
+        text = layout.cell(strip.row, "file")
+        names = [part.strip() for line in text.splitlines() for part in line.split(";") if part.strip()]
+        if strip.kind in ("group", "return", "master", "vca") and not names and start is None and end is None:
+            return ()
+        for name in names:
+            try:
+                refuse_formula(name, "right would be the name of the file")
+            except Misread as fault:
+                missing["clips"] = Unknown(unknown=f"row {strip.row.number}: {fault.what}", settle=fault.right)
+                return ()
+        ids = [files.add(unquoted(name)) for name in names]
+        if not names and "file" not in layout.columns and strip.kind == "track":
+            ids = [one for one in (files.called(strip.name),) if one is not None]
+        shown_by = (layout.has("start") or layout.has("end"), bool(ids))
+        if isinstance(start, Unknown) or isinstance(end, Unknown):
+            missing["clips"] = next(one for one in (start, end) if isinstance(one, Unknown))
+            return ()
+        if end is not None and (start or 0.0) > end:
+            self._note(f"Row {strip.row.number}: its end lies before its start; neither was used.", strip.id)
+            start = end = None
+        begin = start if start is not None else 0.0
+        found = []
+        played: list[str | None] = [*ids] or [None]
+        for one in played:
+            until = end
+            if until is None and one is not None:
+                length = files.duration(one)
+                until = None if length is None else begin + length
+            if until is not None and (end is not None or one is not None) and (start is not None or one is not None):
+                found.append(Clip(start_s=begin, end_s=until, file=one, where=f"row {strip.row.number}"))
+        if not found and (any(shown_by) or layout.has("file")):
+            missing["clips"] = (
+                Unknown(unknown=f"row {strip.row.number} of the list does not say when it plays", settle=_SETTLE)
+                if names or any(shown_by)
+                else self._empty(strip, "file")
+            )
+        return tuple(found)
+
+
+def _but_clips(missing: dict[Held, Unknown]) -> dict[Held, Unknown]:
+    """What is missing but for clips, where the whole list tells of none."""
+    return {held: why for held, why in missing.items() if held != "clips"}
+
+
+def _effect_among(listed: list[ListedInsert], strip: Strip) -> int | None:
+    """The place of the processor that a wet share belongs to: the one that is a reverb or delay, or the only one."""
+    from mixlint.naming import read_processor
+
+    kinds = [one.kind or read_processor(Insert(name=one.name), {}, on=strip.kind).word for one in listed]
+    effects = [place for place, kind in enumerate(kinds) if kind in TIME_EFFECTS]
+    if len(effects) == 1:
+        return effects[0]
+    unread = [place for place, kind in enumerate(kinds) if kind is None]
+    if not effects and len(listed) == 1:
+        return 0
+    return unread[0] if not effects and len(unread) == 1 else None
+
+
+def _low_cut(name: str, hertz: float, slope: float | None, where: str) -> Insert:
+    told: dict[str, Any] = {} if slope is None else {"slope_db_per_oct": slope}
+    band = EqualizerBand.model_validate({"kind": "high-pass", "freq_hz": hertz, **told})
+    return Insert(
+        name=name,
+        kind="filter",
+        ground="the list says so",
+        opaque=False,
+        equalizer=Equalizer(bands=(band,)),
+        where=where,
+    )

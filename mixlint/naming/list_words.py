@@ -1,0 +1,107 @@
+"""The words that lists of channels are read by: headings of columns, and what stands in cells.
+
+They stand in ``rules/words/lists.toml`` by language; a house may add its own under ``[heading.…]`` and ``[cell.…]``.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from typing import Final
+
+from mixlint.naming.fold import as_read
+from mixlint.naming.runs import is_unspaced
+
+LEAST_LETTERS: Final = 4
+"""So many letters the first words of a longer heading need to name a column: ``to be done`` is no output."""
+
+_BRACKETS: Final = re.compile(r"[(\[（［][^)\]）］]*[)\]）］]")
+
+
+def folded(text: str) -> str:
+    """A heading or cell as it is looked up: small letters without accents, signs as spaces."""
+    return as_read(unicodedata.normalize("NFKC", text))
+
+
+def without_brackets(text: str) -> str:
+    """The text without what stands in brackets."""
+    return _BRACKETS.sub(" ", text).strip()
+
+
+def inside_brackets(text: str) -> list[str]:
+    """What stands in the brackets of a text."""
+    return [match[0][1:-1].strip() for match in _BRACKETS.finditer(text)]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ListWords:
+    """The words of lists.
+
+    Args:
+        columns: folded heading to the columns that it can name.
+        meanings: folded text of a cell to what it can mean.
+        left, right: folded words for the sides.
+    """
+
+    columns: dict[str, tuple[str, ...]]
+    meanings: dict[str, frozenset[str]]
+    left: frozenset[str]
+    right: frozenset[str]
+
+    def means(self, text: str, meaning: str) -> bool:
+        """True when the whole text of a cell can have that meaning."""
+        return meaning in self.meanings.get(folded(text), ())
+
+    def columns_named(self, heading: str) -> tuple[str, ...]:
+        """The columns that a heading can name: as a whole, without what stands in brackets, without unit or number."""
+        for text in (heading, without_brackets(heading)):
+            words = folded(text).split()
+            while words:
+                if found := self.columns.get(" ".join(words)):
+                    return found
+                if words[-1] not in _UNITS and not words[-1].isdigit():
+                    break
+                words.pop()
+        return ()
+
+    def columns_begun(self, heading: str) -> tuple[str, ...]:
+        """The columns that the first words of a heading name: ``Inserts, from the input on``."""
+        words = folded(heading).split()
+        for size in range(len(words) - 1, 0, -1):
+            said = " ".join(words[:size])
+            if len(said) >= LEAST_LETTERS and (found := self.columns.get(said)):
+                return found
+        return ()
+
+    def sent_to(self, heading: str, channels: dict[str, str]) -> str | None:
+        """The channel to whose sends a heading belongs: ``Send to Plate``, or the channel's name alone.
+
+        Args:
+            heading: the heading.
+            channels: folded name of a channel to anything.
+
+        Returns:
+            The folded name, or None where the heading names no channel behind such a word.
+        """
+        for text in (heading, without_brackets(heading), *inside_brackets(heading)):
+            said = folded(text)
+            if said in channels:
+                return said
+            for size in range(len(said), 0, -1):
+                if "send-to" not in self.columns.get(said[:size].strip(), ()):
+                    continue
+                rest = said[size:].strip()
+                apart = said[size : size + 1] == " " or is_unspaced(said[size - 1])
+                if apart and rest in channels:
+                    return rest
+        return None
+
+    def is_of_sends(self, heading: str) -> bool:
+        """True where a heading begins with the words for sends to one channel: ``Aux 2``, ``Send to Old Spring``."""
+        words = folded(without_brackets(heading)).split()
+        return any("send-to" in self.columns.get(" ".join(words[:size]), ()) for size in range(len(words), 0, -1))
+
+
+_UNITS: Final = frozenset({"db", "дб", "hz", "гц", "s", "sec", "khz", "pct", "percent"})
+"""What may stand behind a heading without brackets."""

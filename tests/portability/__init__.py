@@ -1,0 +1,1 @@
+"""Other systems, imitated: their encodings, letter case, slashes, line ends, names and permissions."""
