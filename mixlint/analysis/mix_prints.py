@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.deliveries import stands_apart
 from mixlint.analysis.media_use import audio_clips, file_name, media_of
 from mixlint.naming.stem_names import StemKind, StemName, read_stem_names
 from mixlint.session import MediaFile, Unknown, is_known
@@ -14,7 +16,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from mixlint.analysis.stem_sum import StemSum
-    from mixlint.signal.programme import Programme
+    from mixlint.signal.programme import Programme, ProgrammeMeter
 
 How = Literal["named", "track", "beside", "folder", "sound"]
 """How a file is known to be a print: given by name, on a track, lying beside the session, by its name among stems, or
@@ -46,6 +48,9 @@ def stem_names(context: SessionContext) -> dict[str, StemName]:
     names = [file_name(media.path) for media in context.session.media]
     said = read_stem_names(names, context.session.title, context.house.vocabulary)
     kinds: list[StemKind] = [said[name].kind for name in names]
+    for place, media in enumerate(context.session.media):
+        if stands_apart(context, media.id):
+            kinds[place] = "delivery"
     if "part" not in kinds:
         spared: StemKind = "version" if "version" in kinds else "mix"
         kinds = ["part" if kind == spared else kind for kind in kinds]
@@ -57,8 +62,8 @@ def stem_names(context: SessionContext) -> dict[str, StemName]:
 
 @per_session
 def mix_prints(context: SessionContext) -> tuple[MixPrint, ...]:
-    """Every print of the mix that is known, the one to go by first."""
-    found = [MixPrint(media, how, "") for media, how in context.prints]
+    """Every print of the mix that is known, the one to go by first; none whose legs are not to be folded."""
+    found = [MixPrint(media, how, "") for media, how in context.prints if not stands_apart(context, media.id)]
     if is_set_of_stems(context):
         said = stem_names(context)
         named = [media for media in context.session.media if said[media.id].kind == "mix"]
@@ -73,7 +78,7 @@ def mix_prints(context: SessionContext) -> tuple[MixPrint, ...]:
             continue
         longest = max(audio_clips(channel), key=lambda clip: clip.end_s - clip.start_s, default=None)
         media = media_of(context, longest.file) if longest is not None and longest.file is not None else None
-        if media is not None:
+        if media is not None and not stands_apart(context, media.id):
             found.append(MixPrint(media, "track", channel.id))
     return tuple(found)
 
@@ -193,8 +198,6 @@ def _follows(one: NDArray[np.float64], others: NDArray[np.float64]) -> bool:
 @per_session
 def programme_of(context: SessionContext, media_id: str) -> Programme | Unknown:
     """The loudness and the true peak of a print, by one more pass over its file."""
-    from mixlint.errors import InputError
-    from mixlint.media.meter import mend
     from mixlint.signal.programme import ProgrammeMeter
 
     if context.audio is None:
@@ -202,13 +205,34 @@ def programme_of(context: SessionContext, media_id: str) -> Programme | Unknown:
     header = context.audio.header(media_id)
     if isinstance(header, Unknown):
         return header
+    return metered(context, media_id, ProgrammeMeter(header.legs, float(header.sample_rate_hz)))
+
+
+def metered(
+    context: SessionContext,
+    media_id: str,
+    meter: ProgrammeMeter,
+    before: Callable[[NDArray[np.float32]], NDArray[np.floating]] | None = None,
+) -> Programme | Unknown:
+    """What a meter finds in a file, by one pass over it.
+
+    Args:
+        context: the session with its audio.
+        media_id: which file.
+        meter: a fresh one.
+        before: makes of each block (legs, n) of the file what is measured; nothing when left out.
+    """
+    from mixlint.errors import InputError
+    from mixlint.media.meter import mend
+
+    if context.audio is None:
+        return Unknown(unknown="the audio was not opened", settle="review it with its audio")
     try:
         with context.audio.side_by_side([media_id]) as (file,):
-            meter = ProgrammeMeter(header.legs, float(header.sample_rate_hz))
             for block in file.blocks():
-                if header.is_float:
+                if file.header.is_float:
                     mend(block)
-                meter.feed(block)
+                meter.feed(block if before is None else before(block))
             return meter.result()
     except InputError as fault:
         return Unknown(unknown=fault.what, settle=fault.do)

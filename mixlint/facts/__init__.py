@@ -16,6 +16,7 @@ from mixlint.facts.change.table import CHANGE
 from mixlint.facts.channel.table import CHANNEL
 from mixlint.facts.clip.table import CLIP
 from mixlint.facts.declare import Fact, Facts, FactValue, Row, Subject, Table
+from mixlint.facts.delivery.table import DELIVERY
 from mixlint.facts.feed.table import FEED
 from mixlint.facts.handover.table import HANDOVER
 from mixlint.facts.insert.table import INSERT
@@ -26,8 +27,10 @@ from mixlint.facts.media.table import MEDIA
 from mixlint.facts.microphones.table import MICROPHONES
 from mixlint.facts.mix_bus.table import MIX_BUS
 from mixlint.facts.mix_print.table import PRINT
+from mixlint.facts.object_.table import OBJECT
 from mixlint.facts.pair.table import PAIR
 from mixlint.facts.parameter.table import PARAMETER
+from mixlint.facts.programme.table import PROGRAMME
 from mixlint.facts.return_.table import RETURN
 from mixlint.facts.send.table import SEND
 from mixlint.facts.session.table import SESSION
@@ -66,6 +69,9 @@ TABLES: dict[str, Table[Any]] = {
         STEMS,
         STEM,
         PRINT,
+        DELIVERY,
+        PROGRAMME,
+        OBJECT,
         HANDOVER,
         CHANGE,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Final
+from typing import Final, NamedTuple
 
 from mixlint.errors import InputError, NotASession
 from mixlint.importers.stem_sets import sets_of
@@ -22,6 +22,9 @@ CARRIES: tuple[Gap, ...] = ("clips",)
 """What else a desk has is no gap: it is printed into the files, and a stem plays at 0 dB and in the centre."""
 
 MIX_BUS = "mix-bus"
+
+PLAIN_LEGS: Final = 2
+"""A file that says what its legs are and has more than two holds no stem: they are not left and right."""
 
 
 def read(container: Container) -> Session:
@@ -44,7 +47,8 @@ def read(container: Container) -> Session:
         )
     title = as_text(path.resolve().name)
     said = read_stem_names([Path(name).name for name in audio], title)
-    kinds = _kinds(audio, said)
+    read = {name: _facts(container, name) for name in audio}
+    kinds = _kinds(audio, said, {name for name, one in read.items() if one.delivery})
     notes = [
         Note(text="The files were taken as stems that sum at 0 dB and centre, as stems are meant to."),
         Note(text="A mix bus was assumed, which all stems run into.", about=MIX_BUS),
@@ -58,11 +62,12 @@ def read(container: Container) -> Session:
         notes.append(Note(text=f"{left} audio files in its subfolders were taken for other sets, or for put aside."))
     channels, media = [], []
     for name in audio:
-        file, why = _facts(container, name)
+        file, why = read[name].file, read[name].why
         media.append(file)
         channels.append(_channel(name, said[Path(name).name].part, kinds[name], file))
         if kinds[name] != "part":
-            text = f"{name} is {_KINDS[kinds[name]]} by its name and was kept apart from the stems."
+            how = "by what it says of its legs" if kinds[name] == "delivery" else "by its name"
+            text = f"{name} is {_KINDS[kinds[name]]} {how} and was kept apart from the stems."
             notes.append(Note(text=text, about=name))
         if why:
             notes.append(Note(text=f"{name} could not be read as audio: {why}.", about=name))
@@ -83,20 +88,30 @@ _KINDS: Final[dict[StemKind, str]] = {
     "mix": "a print of the mix",
     "version": "another version of the mix",
     "reference": "a mix to compare with",
+    "delivery": "a delivery with legs of its own (ADM)",
 }
 
 
-def _kinds(audio: tuple[str, ...], said: dict[str, StemName]) -> dict[str, StemKind]:
+def _kinds(audio: tuple[str, ...], said: dict[str, StemName], deliveries: set[str]) -> dict[str, StemKind]:
     """What each file holds; where nothing else is left, other versions of the mix are the stems of it."""
     kinds = {name: said[Path(name).name].kind for name in audio}
-    if "part" in kinds.values():
-        return kinds
-    if "version" in kinds.values():
-        return {name: "part" if kind == "version" else kind for name, kind in kinds.items()}
-    return dict.fromkeys(audio, "part")
+    apart: dict[str, StemKind] = dict.fromkeys(deliveries, "delivery")
+    left = {name: kind for name, kind in kinds.items() if name not in apart}
+    if "part" not in left.values():
+        versions = "version" in left.values()
+        left = {name: "part" if kind == "version" or not versions else kind for name, kind in left.items()}
+    return left | apart
 
 
-def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
+class _Read(NamedTuple):
+    """One file: what the session says of it, why it cannot be read, and whether it is a delivery and no stem."""
+
+    file: MediaFile
+    why: str = ""
+    delivery: bool = False
+
+
+def _facts(container: Container, name: str) -> _Read:
     """Legs, rate and duration from the file's header, or why it has none."""
     try:
         with container.open(name, hold=True) as reader:
@@ -104,8 +119,8 @@ def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
     except InputError as fault:
         unknown = Unknown(unknown=f"the file could not be read as audio ({fault.what})", settle="print the stem again")
         file = MediaFile(id=name, path=name, present=True, legs=unknown, sample_rate_hz=unknown, duration_s=unknown)
-        return file, fault.what
-    return (
+        return _Read(file, fault.what)
+    return _Read(
         MediaFile(
             id=name,
             path=name,
@@ -114,7 +129,7 @@ def _facts(container: Container, name: str) -> tuple[MediaFile, str]:
             sample_rate_hz=float(header.sample_rate_hz),
             duration_s=round(header.frames / header.sample_rate_hz, 9),
         ),
-        "",
+        delivery=header.has_adm and header.legs > PLAIN_LEGS,
     )
 
 

@@ -131,6 +131,7 @@ class AudioFile:
             lossy=not linear and subtype not in ("FLOAT", "DOUBLE") and not subtype.startswith("ALAC"),
             time_reference=no_stamp if found.time_reference is None else found.time_reference,
             has_ixml=found.has_ixml,
+            has_adm=found.has_adm,
             closed=found.closed,
         )
 

@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import BinaryIO, Self, TypeVar
 
 from mixlint.errors import InputError
+from mixlint.media.adm.model import Adm
+from mixlint.media.adm.reading import read_adm
 from mixlint.media.audio import read_header
 from mixlint.media.container import Container, PlainContainer, open_container
 from mixlint.media.content import sound_digest
@@ -50,6 +52,7 @@ class Files:
         self._faults: dict[Place, InputError] = {}
         self._headers: dict[Place, Header | Unknown] = {}
         self._labels: dict[Place, Labels | Unknown] = {}
+        self._described: dict[Place, Adm | Unknown] = {}
         self._digests: dict[Place, str | Unknown] = {}
         self._sounds: dict[Place, str | Unknown] = {}
 
@@ -123,6 +126,13 @@ class Files:
     def labels(self, media_id: str) -> Labels | Unknown:
         """What a wave file's own chunks say of its sound."""
         return self._once(media_id, self._labels, lambda _, file: read_labels(file))
+
+    def described(self, media_id: str) -> Adm | Unknown:
+        """What a file describes of its own legs (ADM); an empty description where it has none."""
+        header = self.header(media_id)
+        if isinstance(header, Unknown):
+            return header
+        return self._once(media_id, self._described, lambda _, file: read_adm(file)) if header.has_adm else Adm()
 
     def digest(self, media_id: str) -> str | Unknown:
         """The hash of a file's bytes, ``sha256:…``."""

@@ -47,6 +47,8 @@ class Header:
         lossy: the coding throws signal away.
         time_reference: samples since midnight at which the file begins (EBU Tech 3285, ``bext``), or Unknown.
         has_ixml: the file carries an ``iXML`` chunk.
+        has_adm: the file carries a chunk that describes its legs, or may do so (ITU-R BS.2088): ``chna``, ``axml`` or
+            ``bxml``.
         closed: false when a stream lacks its closing page, so that it was cut at an unknown place.
     """
 
@@ -61,6 +63,7 @@ class Header:
     lossy: bool
     time_reference: int | Unknown
     has_ixml: bool
+    has_adm: bool = False
     closed: bool = True
 
     @property
@@ -95,6 +98,7 @@ class Walk:
     frames_declared: int | None = None
     time_reference: int | None = None
     has_ixml: bool = False
+    has_adm: bool = False
     closed: bool = True
     left_at_zero: bool = False
     samples_sum: bytes = b""
@@ -184,6 +188,8 @@ def _walk_riff(file: BinaryIO, size: int, found: Walk) -> None:
                 found.time_reference = (high << 32) | low
         elif name == b"iXML":
             found.has_ixml = True
+        elif name in (b"chna", b"axml", b"bxml"):
+            found.has_adm = True
         at += 8 + length + (length & 1)
         if at + 8 > size:
             return

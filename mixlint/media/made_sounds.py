@@ -9,6 +9,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
+from mixlint.media.made_adm import adm_chunks
 from mixlint.media.recipe import Again, Howl, Label, Onward, Recipe, Room, Step
 
 if TYPE_CHECKING:
@@ -34,7 +35,8 @@ def write_sounds(recipes: Mapping[str, Recipe], folder: Path) -> None:
     made: dict[str, Floats] = {}
     for name, recipe in recipes.items():
         made[name] = made_sound(recipe, made)
-        write_sound(recipe, made[name], folder / name)
+        if not recipe.no_file:
+            write_sound(recipe, made[name], folder / name)
 
 
 def write_sound(recipe: Recipe, samples: Floats, path: Path) -> None:
@@ -48,6 +50,8 @@ def write_sound(recipe: Recipe, samples: Floats, path: Path) -> None:
     soundfile.write(path, kept.T, recipe.rate_hz, subtype=subtype, format=form)
     if recipe.label is not None:
         _label(path, recipe.label, recipe.rate_hz)
+    if recipe.described is not None:
+        _append(path, adm_chunks(recipe.described))
     if recipe.damage is not None:
         _damage(path, recipe.damage)
 
@@ -56,13 +60,17 @@ def _label(path: Path, label: Label, rate_hz: int) -> None:
     """Add an iXML and a ``bext`` chunk at the end of a wave file."""
     bext = bytearray(602)
     struct.pack_into("<QH", bext, 338, round(label.stamp_s * rate_hz), 2)
-    unset = (0x7FFF,) * 5
-    struct.pack_into("<5h", bext, 412, *(unset if label.lufs is None else (round(100.0 * label.lufs), *unset[1:])))
+    figures = (label.lufs, label.range_lu, label.true_peak_dbtp, label.momentary_lufs, label.short_term_lufs)
+    struct.pack_into("<5h", bext, 412, *(0x7FFF if one is None else round(100.0 * one) for one in figures))
     ixml = f"<BWFXML><TRACK_LIST><TRACK><NAME>{escape(label.track)}</NAME></TRACK></TRACK_LIST></BWFXML>".encode()
+    _append(path, {b"bext": bytes(bext), b"iXML": ixml})
+
+
+def _append(path: Path, bodies: Mapping[bytes, bytes]) -> None:
+    """Add chunks at the end of a wave file."""
     stored = path.read_bytes()
     stored += b"".join(
-        name + struct.pack("<I", len(body)) + bytes(body) + bytes(len(body) % 2)
-        for name, body in ((b"bext", bytes(bext)), (b"iXML", ixml))
+        name + struct.pack("<I", len(body)) + body + bytes(len(body) % 2) for name, body in bodies.items()
     )
     path.write_bytes(stored[:4] + struct.pack("<I", len(stored) - 8) + stored[8:])
 
@@ -92,6 +100,8 @@ def made_sound(recipe: Recipe, made: Mapping[str, Floats]) -> Floats:
     fs = float(recipe.rate_hz)
     if recipe.sum:
         samples = _summed(recipe, made, fs)
+    elif recipe.legs_of:
+        samples = _side_by_side(recipe.legs_of, made)
     else:
         assert recipe.plays is not None
         plain = _played(recipe.plays, recipe.hz, recipe.take, recipe.seconds, fs) * 10.0 ** (recipe.peak_dbfs / 20.0)
@@ -122,6 +132,16 @@ def _played(plays: str, hz: float, take: int, seconds: float, fs: float) -> Floa
     made = makers[plays]()
     made.setflags(write=False)
     return made
+
+
+def _side_by_side(sounds: tuple[str, ...], made: Mapping[str, Floats]) -> Floats:
+    import numpy as np
+
+    unknown = [one for one in sounds if one not in made]
+    if unknown:
+        raise ValueError(f"{unknown[0]} does not stand before the sound that has its legs")
+    length = max(made[one].shape[1] for one in sounds)
+    return np.concatenate([np.pad(made[one], ((0, 0), (0, length - made[one].shape[1]))) for one in sounds])
 
 
 def _summed(recipe: Recipe, made: Mapping[str, Floats], fs: float) -> Floats:

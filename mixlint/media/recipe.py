@@ -184,20 +184,87 @@ class Label(Frozen):
 
     Args:
         track: the name of its track (iXML).
-        lufs: its loudness, and ``stamp_s`` when it begins, seconds since midnight (EBU Tech 3285).
+        lufs: its loudness (EBU Tech 3285), with ``range_lu``, ``true_peak_dbtp``, ``momentary_lufs`` and
+            ``short_term_lufs``; not set when left out.
+        stamp_s: when it begins, seconds since midnight.
     """
 
     track: str = ""
     lufs: float | None = None
+    range_lu: float | None = None
+    true_peak_dbtp: float | None = None
+    momentary_lufs: float | None = None
+    short_term_lufs: float | None = None
     stamp_s: float = Field(default=0.0, ge=0.0, lt=86_400.0)
+
+
+class DescribedObject(Frozen):
+    """A bed or an object in the description that a file carries of its legs (ITU-R BS.2076).
+
+    Args:
+        name: what it is called.
+        legs: which legs it plays, counted from 1: of a bed one (centre), two (left, right) or six (5.1 in the order of
+            ITU-R BS.2094), of an object one.
+        bed: it is for loudspeakers; else it has a position.
+        content: the content that it belongs to.
+        dialogue: what that content holds.
+        played: the content refers to it.
+        mute: it is muted.
+        gain_db: its gain.
+        importance: 10 … 0.
+        start_s: when it begins; not stated when left out.
+        seconds: how long it states to last; not stated when left out.
+    """
+
+    name: str = ""
+    legs: tuple[int, ...] = Field(min_length=1, max_length=6)
+    bed: bool = True
+    content: str = "Music"
+    dialogue: Literal["none", "dialogue", "mixed"] = "none"
+    played: bool = True
+    mute: bool = False
+    gain_db: float = 0.0
+    importance: int = Field(default=10, ge=0, le=10)
+    start_s: float | None = Field(default=None, ge=0.0, le=3600.0)
+    seconds: float | None = Field(default=None, ge=0.0, le=3600.0)
+
+    @model_validator(mode="after")
+    def _as_wide_as_it_is(self) -> DescribedObject:
+        """Refuse a bed of a width that the examples have no pack for, and an object of several legs."""
+        if len(self.legs) not in ((1, 2, 6) if self.bed else (1,)):
+            raise ValueError("a bed has 1, 2 or 6 legs, an object has one")
+        return self
+
+
+class Described(Frozen):
+    """The description that a wave file carries of its legs (ITU-R BS.2076 in BS.2088).
+
+    Args:
+        objects: its beds and objects.
+        programme: the name of its programme.
+        lufs: the loudness that the programme states.
+        true_peak_dbtp: the true peak that it states.
+        unnamed: legs that are left out of the chunk chna.
+        named_twice: the first entry of chna stands there twice.
+        cut: half of the document is lost.
+    """
+
+    objects: tuple[DescribedObject, ...] = Field(min_length=1, max_length=64)
+    programme: str = "Programme"
+    lufs: float | None = None
+    true_peak_dbtp: float | None = None
+    unnamed: tuple[int, ...] = ()
+    named_twice: bool = False
+    cut: bool = False
 
 
 class Recipe(Frozen):
     """One file of an example.
 
     Args:
-        plays: what it is; exactly one of ``plays`` and ``sum``.
+        plays: what it is; exactly one of ``plays``, ``sum`` and ``legs_of``.
         sum: other sounds of the example, which stand before it.
+        legs_of: other sounds of the example, whose legs stand one after another in it.
         take: which performance; another number is another take of the same.
         hz: pitch of a tone, a pluck or a voice.
         seconds: its length.
@@ -207,11 +274,14 @@ class Recipe(Frozen):
         rate_hz: its sample rate.
         stored: how the samples are stored.
         label: what the file says of itself inside: the name of its track, and its loudness.
+        described: the description that it carries of its legs.
+        no_file: it only goes into others, and is no file itself.
         damage: what happened to the file afterwards: its end lost, or bytes in its middle zeroed.
     """
 
     plays: Literal["tone", "pluck", "voice", "kit", "hall", "metronome", "noise", "silence"] | None = None
     sum: tuple[Part, ...] = ()
+    legs_of: tuple[str, ...] = Field(default=(), max_length=64)
     take: int = Field(default=1, ge=0, le=10_000)
     hz: float = Field(default=220.0, gt=10.0, lt=20_000.0)
     seconds: float = Field(default=4.0, gt=0.0, le=60.0)
@@ -221,11 +291,13 @@ class Recipe(Frozen):
     rate_hz: int = Field(default=48_000, ge=8_000, le=96_000)
     stored: Literal["16 bit", "24 bit", "float", "flac"] = "24 bit"
     label: Label | None = None
+    described: Described | None = None
+    no_file: bool = False
     damage: Literal["end-lost", "middle-zeroed"] | None = None
 
     @model_validator(mode="after")
     def _one_source(self) -> Recipe:
         """Refuse a sound that is made in two ways, or in none."""
-        if (self.plays is None) == (not self.sum):
-            raise ValueError("a sound either plays something or is a sum of others")
+        if [self.plays is not None, bool(self.sum), bool(self.legs_of)].count(True) != 1:
+            raise ValueError("a sound either plays something, or is a sum of others, or has their legs")
         return self

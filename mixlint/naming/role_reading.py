@@ -145,6 +145,7 @@ _HOLDS_A_MIX: Final = {
     "mix": ("mix-print", "its file is a print of the mix, by its name among the stems"),
     "version": ("mix-print", "its file is another version of the mix, by its name among the stems"),
     "reference": ("reference", "its file is a mix to compare with, by its name among the stems"),
+    "delivery": ("mix-print", "its file describes its own legs (ADM): it is a delivery, and no stem"),
 }
 """What the reader of a folder of stems declares of a file that holds a mix → its role, and why."""
 

@@ -17,8 +17,9 @@ from mixlint.naming.role_reading import families_named
 from mixlint.naming.splitting import DAY, STORED, TEMPO, version_pattern, words
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
-StemKind = Literal["part", "mix", "version", "reference"]
-"""What a file of a set holds: a part or a return, the mix itself, another version of it, a mix to compare with."""
+StemKind = Literal["part", "mix", "version", "reference", "delivery"]
+"""What a file of a set holds: a part or a return, the mix itself, another version of it, a mix to compare with, or a
+delivery that says itself what its legs are, which no name tells."""
 
 
 class StemName(NamedTuple):

@@ -98,7 +98,8 @@ def _with_sounds(example: Example) -> dict[str, Any]:
     """The session as written, with its sounds in the list of files."""
     listed = example.session.get("media", [])
     known = {one.get("path") for one in listed}
-    return {**example.session, "media": [*listed, *({"path": one} for one in example.sounds if one not in known)]}
+    written = [name for name, recipe in example.sounds.items() if not recipe.no_file and name not in known]
+    return {**example.session, "media": [*listed, *({"path": one} for one in written)]}
 
 
 def _session(raw: Mapping[str, Any], file_faults: FileFaults, key: str) -> Session | None:

@@ -6,6 +6,7 @@ EBU Tech 3342 (range).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -55,9 +56,11 @@ class ProgrammeMeter:
     Args:
         legs: number of legs.
         fs: sample rate in Hz.
+        weights: what each leg counts in loudness; by the usual order of a file's legs when left out.
     """
 
-    def __init__(self, legs: int, fs: float) -> None:
+    def __init__(self, legs: int, fs: float, weights: Sequence[float] | None = None) -> None:
+        self._weights = weights
         self._energy = EnergyMeter(legs, fs, CELL_S)
         self._peak = TruePeakMeter(legs, fs)
         self._cell = fs * CELL_S
@@ -73,7 +76,7 @@ class ProgrammeMeter:
 
     def result(self) -> Programme:
         """The figures; ends the feeding."""
-        cells = weighted_sum(self._energy.finish())
+        cells = weighted_sum(self._energy.finish(), self._weights)
         # Cells whose length is no whole number of samples differ by one sample; their bounds are those of the meter.
         bounds = np.floor(np.arange(cells.size + 1) * self._cell + 0.5)
         running = np.concatenate(([0.0], np.cumsum(cells)))

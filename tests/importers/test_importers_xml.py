@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixlint.errors import BrokenFile, RefusedFile
-from mixlint.importers.dawproject import xml_parser, xml_tree
+from mixlint.importers.dawproject import xml_tree
 from mixlint.importers.dawproject.automation_blocks import AutomationBlockExtractor
-from mixlint.importers.dawproject.xml_parser import XmlLimits, read_texts
 from mixlint.importers.dawproject.xml_tree import Node, PointsNode, read_tree
+from mixlint.media import xml_parser
+from mixlint.media.xml_parser import XmlLimits, read_texts
 from tests.importers.documents import channel, document, read, track
 
 

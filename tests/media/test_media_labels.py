@@ -7,15 +7,27 @@ import struct
 
 import pytest
 
-from mixlint.media.labels import Labels, read_labels
+from mixlint.media.labels import Cue, Labels, Stated, read_labels
+
+UNSET = 0x7FFF
 
 
-def bext(stamp: int = 0, version: int = 2, loudness: int = 0x7FFF, peak: int = 0x7FFF, about: bytes = b"") -> bytes:
-    """602 bytes: description at 0, time reference at 338, version at 346, loudness at 412, true peak at 416."""
+def bext(
+    stamp: int = 0,
+    version: int = 2,
+    loudness: int = UNSET,
+    spread: int = UNSET,
+    peak: int = UNSET,
+    momentary: int = UNSET,
+    short: int = UNSET,
+    about: bytes = b"",
+) -> bytes:
+    """602 bytes after EBU Tech 3285, version 2: description at 0, time reference at 338, version at 346, and from 412
+    the loudness, its range, the true peak, and the highest momentary and short-term loudness, two bytes each."""
     body = bytearray(602)
     body[: len(about)] = about
     struct.pack_into("<QH", body, 338, stamp, version)
-    struct.pack_into("<hhh", body, 412, loudness, 0x7FFF, peak)
+    struct.pack_into("<5h", body, 412, loudness, spread, peak, momentary, short)
     return bytes(body)
 
 
@@ -35,13 +47,41 @@ def test_all_fields() -> None:
             (b"cue ", struct.pack("<I", 2) + bytes(48)),
         )
     )
-    assert found == Labels(("Lead Vox",), "Lantern", -23.1, -1.05, 1 << 33, 2)
+    assert found == Labels(("Lead Vox",), "Lantern", Stated(-23.1, None, -1.05), 1 << 33, (Cue(0), Cue(0)))
 
 
 def test_fields_that_are_not_set_are_none() -> None:
-    assert read_labels(wave((b"bext", bext()))).loudness_lufs is None
-    assert read_labels(wave((b"bext", bext(version=1, loudness=-2310)))).loudness_lufs is None
+    assert read_labels(wave((b"bext", bext()))).stated.integrated_lufs is None
+    assert read_labels(wave((b"bext", bext(version=1, loudness=-2310)))).stated.integrated_lufs is None
     assert read_labels(wave((b"fmt ", bytes(16)))) == Labels()
+
+
+def test_the_five_figures_of_version_two() -> None:
+    body = bext(loudness=-2300, spread=1250, peak=-520, momentary=-990, short=-1830)
+    assert read_labels(wave((b"bext", body))).stated == Stated(-23.0, 12.5, -5.2, -9.9, -18.3)
+
+
+def test_figures_beyond_what_a_field_may_hold_are_none() -> None:
+    """EBU Tech 3285, version 2: −99.99 … 99.99."""
+    assert read_labels(wave((b"bext", bext(loudness=-9999, peak=10_000)))).stated == Stated(-99.99)
+    assert read_labels(wave((b"bext", bext(0, 2, 0, 0, 0, 0, 0)))).stated == Stated()
+
+
+def test_labels_of_cue_points() -> None:
+    """RIFF: a cue point has 24 bytes, its number first and its sample last; ``labl`` holds a number and a text."""
+    points = struct.pack("<I", 2) + struct.pack("<II4sIII", 7, 0, b"data", 0, 0, 96_000)
+    points += struct.pack("<II4sIII", 9, 0, b"data", 0, 0, 48_000)
+    label = b"labl" + struct.pack("<II", 11, 7) + b"Chorus\0" + b"\0"
+    note = b"note" + struct.pack("<II", 5, 9) + b"x" + b"\0"
+    found = read_labels(wave((b"cue ", points), (b"LIST", b"adtl" + note + label), (b"LIST", b"INFO" + bytes(40))))
+    assert found.cues == (Cue(48_000), Cue(96_000, "Chorus"))
+
+
+def test_names_of_tracks_in_other_writing() -> None:
+    """iXML may be "encoded in any unicode encoding", and its texts are XML."""
+    text = "<BWFXML><TRACK_LIST><TRACK><NAME>Kick &amp; Snare Ä</NAME></TRACK></TRACK_LIST></BWFXML>"
+    for encoding in ("utf-8", "utf-16"):
+        assert read_labels(wave((b"iXML", text.encode(encoding)))).tracks == ("Kick & Snare Ä",)
 
 
 @pytest.mark.parametrize(
@@ -60,4 +100,4 @@ def test_fields_that_are_not_set_are_none() -> None:
 def test_whatever_bytes_come_it_ends(body: bytes) -> None:
     found = read_labels(io.BytesIO(body))
     assert found.tracks == ()
-    assert found.cues <= 1
+    assert len(found.cues) <= 1

@@ -89,7 +89,7 @@ def no_number(clean: Sounding, rng: Random) -> Planted:
                  {"not_a_number_s": round(rng.uniform(1.0, 11.0), 3)}, stored="float")  # fmt: skip
 
 
-@heard("a burst of noise", "no-burst-of-noise", "recording-without-clicks", *LEVELS, sound=TAKES)
+@heard("a burst of noise", "no-burst-of-noise", "recording-without-clicks", "bands-balanced", *LEVELS, sound=TAKES)
 def burst(clean: Sounding, rng: Random) -> Planted:
     at = round(rng.uniform(1.0, 10.0), 3)
     return _done(clean, takes(clean), rng, {"gain_db": -4.0}, {"burst_s": (at, at + rng.uniform(0.03, 0.15))})

@@ -97,3 +97,9 @@ def moved_since(clean: Sounding, rng: Random) -> Planted:
     up = rng.choice((-7.0, -8.0, 5.0, 6.0))
     session = changed(clean.session, "Lead Vocal", fader_db=-3.0 + up)
     return Planted(session, frozenset({MIX}))
+
+
+@heard("a print that states the loudness of another", "print-as-loud-as-it-says", sound=PRINT)
+def stated(clean: Sounding, rng: Random) -> Planted:
+    label = rng.choice(({"lufs": -6.0}, {"true_peak_dbtp": 3.0}, {"momentary_lufs": -40.0}, {"range_lu": 30.0}))
+    return _in_print(clean, clean.again(MIX, label=label))

@@ -25,6 +25,7 @@ from tests.mutation import (
     in_phase,
     in_prep,
     in_routing,
+    in_sound_delivery,
     in_sound_ensemble,
     in_sound_events,
     in_sound_files,
@@ -44,7 +45,7 @@ from tests.mutation.writing import through
 AREAS = (
     in_ambience, in_automation, in_desk, in_levels, in_phase, in_prep, in_routing, in_time, in_width, in_sound_files,
     in_sound_levels, in_sound_microphones, in_sound_prints, in_sound_returns, in_sound_stems, in_sound_ensemble,
-    in_sound_events,
+    in_sound_events, in_sound_delivery,
 )  # fmt: skip
 """The modules whose kinds of mistakes are entered by importing them."""
 

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 LENGTH_S = 12.0
 RATES = {
     "takes": 32_000, "microphones": 24_000, "returns": 12_000, "stems": 12_000, "print": 24_000, "ensemble": 16_000,
+    "delivery": 12_000,
 }  # fmt: skip
 """Sample rates by the name of the session, hertz: no higher than its mistakes ask for, which saves time."""
 
@@ -60,7 +61,7 @@ class Sounding(Clean):
     def again(self, name: str, *steps: dict[str, Any], **more: Any) -> Recipe:
         """A recipe that makes a sound of the session once more, as it was stored, and does something to it."""
         was = self.recipes[name]
-        as_it_was = {"rate_hz": was.rate_hz, "stored": was.stored, "label": was.label}
+        as_it_was = {"rate_hz": was.rate_hz, "stored": was.stored, "label": was.label, "described": was.described}
         return Recipe.model_validate({**as_it_was, "sum": [{"sound": name}], "then": steps, **more})
 
     def played(self, what: str, take: int, *steps: dict[str, Any], **more: Any) -> Recipe:
@@ -441,7 +442,21 @@ def _sung(name: str, take: int, *, hz: float, peak_dbfs: float) -> Sounds:
     return {**words, f"{name}.wav": whole}
 
 
+def _delivery(take: int, rate: int) -> Written:
+    """One file that describes its legs: a bed of music, a narrator, and an effect with a position."""
+    music = {"name": "Music", "legs": [1, 2], "content": "Music"}
+    narrator = {"name": "Narrator", "legs": [3], "content": "Speech", "dialogue": "dialogue"}
+    bell = {"name": "Bell", "legs": [4], "bed": False, "content": "Effects"}
+    sounds = {
+        "music": _played("pluck", take + 1, hz=147.0, then=[{"wide": True}]),
+        "narrator": _played("voice", take + 2, hz=110.0, peak_dbfs=-9.0),
+        "bell": _played("pluck", take + 3, hz=660.0, peak_dbfs=-18.0),
+        "film.wav": {"legs_of": ["music", "narrator", "bell"], "described": {"objects": [music, narrator, bell]}},
+    }
+    return sounds, {}
+
+
 SESSIONS = {
     "takes": _takes, "microphones": _microphones, "returns": _returns, "stems": _stems, "print": _print,
-    "ensemble": _ensemble,
+    "ensemble": _ensemble, "delivery": _delivery,
 }  # fmt: skip

@@ -9,7 +9,7 @@ from mixlint.analysis.context import SessionContext
 from mixlint.analysis.media_use import NOT_OPENED, duration_s, file_name, header, session_rate_hz
 from mixlint.analysis.mix_prints import MixPrint, mix_prints
 from mixlint.facts.declare import FactValue, Row, Subject, Table
-from mixlint.facts.mix_print import against_the_session, against_the_song, ends, legs, loudness
+from mixlint.facts.mix_print import against_the_session, against_the_song, ends, legs, loudness, stated
 from mixlint.session import Unknown, is_known, known
 from mixlint.units import SILENCE_DB, few_text, number_text
 
@@ -28,7 +28,7 @@ PRINT: Table[MixPrint] = Table(
     "print",
     "The prints of the mix: named with --print, on a track named as one, beside the session, or among stems.",
     _rows,
-    (loudness.FACTS, ends.FACTS, legs.FACTS, against_the_song.FACTS, against_the_session.FACTS),
+    (loudness.FACTS, ends.FACTS, legs.FACTS, against_the_song.FACTS, against_the_session.FACTS, stated.FACTS),
 )
 
 

@@ -46,7 +46,7 @@ def named_otherwise_inside(row: Row[MediaFile]) -> FactValue:
     how="measured",
 )
 def stated_loudness_off_lu(row: Row[MediaFile]) -> FactValue | Unknown:
-    stated = _labels(row).loudness_lufs
+    stated = _labels(row).stated.integrated_lufs
     if stated is None:
         return Unknown(unknown="no loudness is written into its file")
     own = row.need("loudness_lufs").number
@@ -94,4 +94,4 @@ def _stamps(context: SessionContext) -> dict[str, float] | Unknown:
 
 @FACTS.fact("number", "How many cue points its file has.", how="measured")
 def cue_points(row: Row[MediaFile]) -> int:
-    return _labels(row).cues
+    return len(_labels(row).cues)

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from mixlint.errors import InputError, NotASession, RefusedFile
 from mixlint.importers.dawproject.import_notes import ImportNotes
-from mixlint.importers.dawproject.xml_parser import XmlLimits, read_texts
 from mixlint.importers.dawproject.xml_tree import Node, read_tree
 from mixlint.media.container import Container, ZipContainer
+from mixlint.media.xml_parser import XmlLimits, read_texts
 
 PROJECT = "project.xml"
 METADATA = "metadata.xml"

@@ -27,9 +27,9 @@ from mixlint.errors import BrokenFile, InputError
 from mixlint.importers.dawproject.import_notes import ImportNotes
 from mixlint.importers.dawproject.media_list import ABSOLUTE
 from mixlint.importers.dawproject.values import truth
-from mixlint.importers.dawproject.xml_parser import XmlLimits, feed, make_parser, refused
 from mixlint.importers.dawproject.xml_tree import Node
 from mixlint.media.container import Container
+from mixlint.media.xml_parser import XmlLimits, feed, make_parser, refused
 from mixlint.media.zip_directory import clean_name
 from mixlint.session import SavedSettings, Unknown
 

@@ -12,9 +12,9 @@ from math import nan
 from typing import Any, BinaryIO, Final
 
 from mixlint.errors import RefusedFile
-from mixlint.importers.dawproject import xml_parser
 from mixlint.importers.dawproject.automation_blocks import PLACEHOLDER, AutomationBlockExtractor
-from mixlint.importers.dawproject.xml_parser import XmlLimits
+from mixlint.media import xml_parser
+from mixlint.media.xml_parser import XmlLimits
 
 
 class Node:

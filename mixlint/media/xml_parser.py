@@ -1,18 +1,18 @@
-"""From hostile bytes to a parser's calls: one expat pass that refuses what no session needs.
+"""From hostile bytes to a parser's calls: one expat pass that refuses what nothing that is read here needs.
 
 Any DOCTYPE is refused, and with it every entity. Size, token length and the number of names are limited here; depth,
-attributes, elements and automation points where they are counted.
+attributes, elements and automation points where they are counted. Sessions are read through it, and the description
+that an audio file carries of itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, BinaryIO, Final
+from typing import Any, BinaryIO, Final, Protocol
 from xml.parsers import expat
 
 from mixlint.errors import BrokenFile, RefusedFile
-from mixlint.importers.dawproject.automation_blocks import AutomationBlockExtractor
 
 CHUNK: Final = 1 << 18
 """How many bytes are given to the parser at once."""
@@ -29,6 +29,16 @@ class XmlLimits:
     names: int = 20_000
     elements: int = 600_000
     points: int = 2_000_000
+
+
+class Extractor(Protocol):
+    """Takes parts of a document out before the parser sees them."""
+
+    def feed(self, chunk: bytes) -> bytes:
+        """What is left of the next piece of the document."""
+
+    def flush(self) -> bytes:
+        """What is left of it at its end."""
 
 
 def read_texts(reader: BinaryIO, where: str, limits: XmlLimits) -> dict[str, str]:
@@ -73,15 +83,15 @@ def make_parser(where: str) -> Any:
     parser.buffer_text = True
 
     def doctype(*_: object) -> None:
-        raise refused("it declares a document type, which no session needs", f"{where}:{parser.CurrentLineNumber}")
+        raise refused(
+            "it declares a document type, which nothing that is read here needs", f"{where}:{parser.CurrentLineNumber}"
+        )
 
     parser.StartDoctypeDeclHandler = doctype
     return parser
 
 
-def feed(
-    parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, extractor: AutomationBlockExtractor | None = None
-) -> None:
+def feed(parser: Any, reader: BinaryIO, where: str, limits: XmlLimits, extractor: Extractor | None = None) -> None:
     """Give the document to the parser piece by piece, watching what it has to remember.
 
     Args:
@@ -89,7 +99,7 @@ def feed(
         reader: the document's bytes.
         where: how messages name the document.
         limits: what it may hold.
-        extractor: takes blocks of automation points out before the parser sees them; None leaves all to the parser.
+        extractor: takes parts out before the parser sees them; None leaves all to the parser.
 
     Raises:
         RefusedFile: a DOCTYPE, or a limit is passed.

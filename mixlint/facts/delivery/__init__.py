@@ -1,0 +1,1 @@
+"""The table ``delivery``: the files that describe their own legs (ADM)."""
