@@ -490,4 +490,6 @@ def _lead(found: tuple[Word, ...], near: Surroundings) -> Reading:
         if concepts_of(found) & {"double", "interval"}:
             return resolved("vocal-double", f"'{text}' with a word for a double or a harmony, over a two-track beat")
         return resolved("lead-vocal", f"'{text}' over a two-track beat")
+    if "verse" in concepts_of(found):
+        return resolved("lead-vocal", f"'{text}' of the verse")
     return ambiguous(f"'{text}' can be a voice, a guitar or a synthesiser")
