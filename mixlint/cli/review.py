@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from mixlint.cli.completing import areas, rule_ids
 from mixlint.cli.options import HoldOn, OutOption, ReviewFormOption, StandardOption
 
 
@@ -39,15 +40,24 @@ def review(
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
     area: Annotated[
         list[str] | None,
-        typer.Option("--area", metavar="AREA", help="Only the rules of this area, such as ambience; may be repeated."),
+        typer.Option(
+            "--area",
+            metavar="AREA",
+            autocompletion=areas,
+            help="Only the rules of this area, such as ambience; may be repeated.",
+        ),
     ] = None,
     only: Annotated[
         list[str] | None,
-        typer.Option("--only", metavar="ID", help="Run this rule, and no others; may be repeated."),
+        typer.Option(
+            "--only", metavar="ID", autocompletion=rule_ids, help="Run this rule, and no others; may be repeated."
+        ),
     ] = None,
     leave_out: Annotated[
         list[str] | None,
-        typer.Option("--leave-out", metavar="ID", help="Leave this rule out; may be repeated."),
+        typer.Option(
+            "--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."
+        ),
     ] = None,
     baseline: Annotated[
         Path | None,
@@ -68,7 +78,7 @@ def review(
         bool, typer.Option("--quiet", help="In the text: only the outcome, the counts and what holds the bounce.")
     ] = False,
 ) -> None:
-    """Run the checklist. Exit status 0: clear, or look first; 1: held; 2: something cannot be used."""
+    """Run the checklist over one session or more."""
     from mixlint.cli.out import page, put
     from mixlint.cli.review_run import Standards, over, sessions_of
     from mixlint.errors import InputError
