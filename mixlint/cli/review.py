@@ -111,20 +111,23 @@ def review(
         known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
     reviews, failed = over(
         sessions,
-        lambda path, progress: check(
+        lambda path, progress: standards.looked_at(
             path,
-            standard=standards.of(path),
-            audio=not no_audio,
-            areas=area or (),
-            only=only or (),
-            leave_out=leave_out or (),
-            hold_on=hold_on,
-            printed=printed,
-            baseline=since,
-            everything=everything or chosen.quiet_rows,
-            pictures=chosen.pictures,
-            workers=cores(),
-            watch=progress,
+            check(
+                path,
+                standard=standards.of(path),
+                audio=not no_audio,
+                areas=area or (),
+                only=only or (),
+                leave_out=leave_out or (),
+                hold_on=hold_on,
+                printed=printed,
+                baseline=since,
+                everything=everything or chosen.quiet_rows,
+                pictures=chosen.pictures,
+                workers=cores(),
+                watch=progress,
+            ),
         ),
     )
     if reviews:
@@ -132,6 +135,7 @@ def review(
             reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(out)
         )
         put(written, out, exact=chosen.exact)
+    standards.say_unfitted()
     if missing or failed:
         raise typer.Exit(2)
     if any(one.outcome == "held" for one in reviews):
