@@ -32,6 +32,7 @@ NAMES = {
     "__getattr__": "Python calls it for a name that a module lacks",
     "__version__": "the public face",
     "epilog": "typer prints it under the help",
+    "format_epilog": "typer calls it for the end of a command's help",
     "get_help": "typer calls it to print the help",
     "model_config": "pydantic reads it",
     "readable": "io calls it on a raw stream",

@@ -12,7 +12,7 @@ import sys
 from typing import Annotated, Any
 
 import typer
-from typer.core import TyperCommand, TyperGroup
+from typer.core import TyperGroup
 
 from mixlint import __version__
 from mixlint.cli.compare import compare
@@ -23,6 +23,7 @@ from mixlint.cli.review import review
 from mixlint.cli.rules import rules
 from mixlint.cli.sheet import sheet
 from mixlint.cli.sign import sign
+from mixlint.cli.statuses import Command
 from mixlint.cli.trace import trace
 
 
@@ -37,7 +38,7 @@ class _Whole(TyperGroup):
         return super().get_help(ctx)
 
 
-class _Review(TyperCommand):
+class _Review(Command):
     """The command ``review``, whose help ends with the forms that installed packages bring."""
 
     def get_help(self, ctx: Any) -> str:
@@ -55,7 +56,7 @@ app = typer.Typer(
     cls=_Whole,
     help="The checklist linter for music-mix sessions.",
     no_args_is_help=True,
-    add_completion=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
@@ -78,7 +79,7 @@ def _whole(
 
 app.command(cls=_Review)(guarded(review))
 for _command in (sheet, trace, rules, facts, convert, sign, compare):
-    app.command()(guarded(_command))
+    app.command(cls=Command)(guarded(_command))
 
 
 def run() -> None:

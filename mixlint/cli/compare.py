@@ -19,10 +19,7 @@ def compare(
     out: OutOption = None,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; tell files by their names.")] = False,
 ) -> None:
-    """Tell what changed between two exports of a song, and which findings came, went, or turned.
-
-    Exit status 0, whether or not anything changed; 2 when something cannot be used.
-    """
+    """Tell what changed between two exports of a song, and which findings came, went, or turned."""
     from mixlint.cli.inputs import standard_for
     from mixlint.cli.out import put_result
     from mixlint.comparison import compare as changes_between

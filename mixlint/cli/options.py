@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
+from mixlint.cli.completing import review_forms, standards
 from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS, forms_help
 
 HoldOn = Literal["hold", "look", "note"]
@@ -34,12 +35,19 @@ StandardOption = Annotated[
     typer.Option(
         "--standard",
         metavar="FILE",
+        autocompletion=standards,
         help="The house's standard, a file or a shipped name. Else mixlint-standard.toml beside the session "
         "or in a folder above it, else pre-bounce.",
     ),
 ]
 ReviewFormOption = Annotated[
-    str, typer.Option("--as", metavar=f"<{'|'.join(REVIEW_FORMS)}>", help=forms_help(REVIEW_FORMS))
+    str,
+    typer.Option(
+        "--as",
+        metavar=f"<{'|'.join(REVIEW_FORMS)}>",
+        autocompletion=review_forms,
+        help=forms_help(REVIEW_FORMS),
+    ),
 ]
 """No fixed choice: installed packages may bring more, and are looked for only when a name is none of mixlint's."""
 

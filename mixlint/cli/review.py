@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from mixlint.cli.completing import areas, rule_ids
 from mixlint.cli.options import HoldOn, OutOption, ReviewFormOption, StandardOption
 
 
@@ -39,15 +40,24 @@ def review(
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
     area: Annotated[
         list[str] | None,
-        typer.Option("--area", metavar="AREA", help="Only the rules of this area, such as ambience; may be repeated."),
+        typer.Option(
+            "--area",
+            metavar="AREA",
+            autocompletion=areas,
+            help="Only the rules of this area, such as ambience; may be repeated.",
+        ),
     ] = None,
     only: Annotated[
         list[str] | None,
-        typer.Option("--only", metavar="ID", help="Run this rule, and no others; may be repeated."),
+        typer.Option(
+            "--only", metavar="ID", autocompletion=rule_ids, help="Run this rule, and no others; may be repeated."
+        ),
     ] = None,
     leave_out: Annotated[
         list[str] | None,
-        typer.Option("--leave-out", metavar="ID", help="Leave this rule out; may be repeated."),
+        typer.Option(
+            "--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."
+        ),
     ] = None,
     baseline: Annotated[
         Path | None,
@@ -68,7 +78,7 @@ def review(
         bool, typer.Option("--quiet", help="In the text: only the outcome, the counts and what holds the bounce.")
     ] = False,
 ) -> None:
-    """Run the checklist. Exit status 0: clear, or look first; 1: held; 2: something cannot be used."""
+    """Run the checklist over one session or more."""
     from mixlint.cli.out import page, put
     from mixlint.cli.review_run import Standards, over, sessions_of
     from mixlint.errors import InputError
@@ -101,20 +111,23 @@ def review(
         known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
     reviews, failed = over(
         sessions,
-        lambda path, progress: check(
+        lambda path, progress: standards.looked_at(
             path,
-            standard=standards.of(path),
-            audio=not no_audio,
-            areas=area or (),
-            only=only or (),
-            leave_out=leave_out or (),
-            hold_on=hold_on,
-            printed=printed,
-            baseline=since,
-            everything=everything or chosen.quiet_rows,
-            pictures=chosen.pictures,
-            workers=cores(),
-            watch=progress,
+            check(
+                path,
+                standard=standards.of(path),
+                audio=not no_audio,
+                areas=area or (),
+                only=only or (),
+                leave_out=leave_out or (),
+                hold_on=hold_on,
+                printed=printed,
+                baseline=since,
+                everything=everything or chosen.quiet_rows,
+                pictures=chosen.pictures,
+                workers=cores(),
+                watch=progress,
+            ),
         ),
     )
     if reviews:
@@ -122,6 +135,7 @@ def review(
             reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(out)
         )
         put(written, out, exact=chosen.exact)
+    standards.say_unfitted()
     if missing or failed:
         raise typer.Exit(2)
     if any(one.outcome == "held" for one in reviews):

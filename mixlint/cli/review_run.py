@@ -43,6 +43,7 @@ class Standards:
         self._named = named
         self._loaded: dict[Path, Standard] = {}
         self._told: set[Fault] = set()
+        self._unfitted: dict[Path, list[tuple[str, ...]]] = {}
 
     def of(self, session: Path | None) -> Standard:
         """The standard in force for a session.
@@ -57,6 +58,21 @@ class Standards:
         if place not in self._loaded:
             self._loaded[place] = standard_for(session, self._named, self._told)
         return self._loaded[place]
+
+    def looked_at(self, session: Path, made: Review) -> Review:
+        """Keep which patterns of the standard fit nothing in a session that was reviewed."""
+        self._unfitted.setdefault(self.of(session).path, []).append(made.unfitted)
+        return made
+
+    def say_unfitted(self) -> None:
+        """Tell of each standard, once, which of its patterns fit nothing in any session looked at."""
+        from mixlint.analysis.house_patterns import nowhere
+        from mixlint.cli.guard import say
+
+        for path, each in self._unfitted.items():
+            if found := nowhere(each):
+                where = "the session" if len(each) == 1 else f"any of the {len(each)} sessions"
+                say(f"{path}: these fit no name in {where} looked at: {', '.join(found)}.")
 
 
 def over(paths: list[Path], one: Callable[[Path, Progress], Review]) -> tuple[list[Review], bool]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from mixlint.cli.completing import areas, rule_ids
 from mixlint.cli.options import FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
@@ -18,17 +19,21 @@ if TYPE_CHECKING:
 
 
 def rules(
-    rule: Annotated[str | None, typer.Argument(metavar="[ID]", help="One rule, to read its page.")] = None,
+    rule: Annotated[
+        str | None, typer.Argument(metavar="[ID]", autocompletion=rule_ids, help="One rule, to read its page.")
+    ] = None,
     standard: StandardOption = None,
     area: Annotated[
-        str | None, typer.Option("--area", metavar="AREA", help="Only the rules of one area, such as ambience.")
+        str | None,
+        typer.Option(
+            "--area", metavar="AREA", autocompletion=areas, help="Only the rules of one area, such as ambience."
+        ),
     ] = None,
     prove: Annotated[
         bool,
         typer.Option(
             "--prove",
-            help="Try the standard: the examples of its own rules, and the sessions in its folder of examples. "
-            "Exit 0: it keeps its word; 1: it does not; 2: it cannot be used.",
+            help="Try the standard: the examples of its own rules, and the sessions in its folder of examples.",
         ),
     ] = False,
     form: FormOption = "text",

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
+from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import PathArgument, StandardOption, typed
 
 if TYPE_CHECKING:
@@ -24,7 +25,9 @@ SCOPE = (
 
 def sign(
     path: PathArgument,
-    rule: Annotated[str | None, typer.Argument(metavar="[RULE]", help="The rule to sign off.")] = None,
+    rule: Annotated[
+        str | None, typer.Argument(metavar="[RULE]", autocompletion=rule_ids, help="The rule to sign off.")
+    ] = None,
     on: Annotated[
         str | None,
         typer.Option(

@@ -19,6 +19,7 @@ from mixlint.importers.registry import (
     STEMS,
     all_titles,
     importer_for,
+    importer_of_archive,
     importers_sharing,
     keeps,
 )
@@ -63,9 +64,17 @@ def read(path: str | PathLike[str], words: Vocabulary = SHIPPED) -> Session:
         if len(found) > 1:
             raise InputError(f"the folder holds {len(found)} sessions", where=str(path), do="name one of them")
         path = found[0]
-    importer = importer_for(path, _head(path)) or next(iter(importers_sharing(path)), None)
+    head = _head(path)
+    importer = importer_for(path, head)
     if importer is None:
-        raise _unknown_kind(path)
+        from mixlint.importers.near_misses import known_by_content
+
+        members = _members(path, head)
+        importer = importer_of_archive(members or ())
+        if importer is None and known_by_content(head) is None:
+            importer = next(iter(importers_sharing(path)), None)
+        if importer is None:
+            raise _unknown_kind(path, head, members)
     with _collector_at_rest():
         return importer.read(path, words)
 
@@ -85,7 +94,8 @@ def _collector_at_rest() -> Iterator[None]:
 def discover(path: Path) -> list[Path]:
     """The sessions a path means, sorted: the file itself, the session files in a folder, or the folders of stems in it.
 
-    Where there are no session files, each set of stems (:mod:`mixlint.importers.stem_sets`) is one, by its folder.
+    Where there are no session files, archives that hold a project are taken (beside one they are copies of it); where
+    there are none either, each set of stems (:mod:`mixlint.importers.stem_sets`) is one, by its folder.
 
     Raises:
         NotASession: the folder holds neither sessions nor audio.
@@ -97,6 +107,7 @@ def discover(path: Path) -> list[Path]:
         return [path]
     found: list[Path] = []
     audio: list[str] = []
+    archives: list[Path] = []
     count = 0
     for folder, inner, files in os.walk(path):
         inner[:] = sorted(one for one in inner if not one.startswith(".") and not is_junk(one))
@@ -118,6 +129,8 @@ def discover(path: Path) -> list[Path]:
         return [file for file in found if file not in lists]
     if lists and not audio:
         return lists
+    if not lists and (archived := [file for file in archives if _holds_session(file)]):
+        return archived
     if audio:
         return _described(path, sets_of(audio), lists)
     raise NotASession(
@@ -158,6 +171,27 @@ def _is_session(file: Path) -> bool:
     return importer_for(file, head) is not None
 
 
+def _holds_session(file: Path) -> bool:
+    """Whether an archive under any name holds a session; one that is damaged or refused holds none."""
+    try:
+        return file.is_file() and importer_of_archive(_members(file, _head(file)) or ()) is not None
+    except InputError:
+        return False
+
+
+def _members(path: Path, head: bytes) -> tuple[str, ...] | None:
+    """The names in a ZIP archive; None for a file of another kind.
+
+    Raises:
+        BrokenFile: the archive is damaged.
+        RefusedFile: it is refused for safety.
+    """
+    if not head.startswith(b"PK"):
+        return None
+    with open_container(path) as container:
+        return container.names()
+
+
 def what_it_keeps(path: Path, *, writes: str = "") -> str:
     """What a user would lose if a file were written over: ``a session``, ``a recording``, or nothing.
 
@@ -168,7 +202,8 @@ def what_it_keeps(path: Path, *, writes: str = "") -> str:
     Raises:
         InputError: it cannot be read, so that nothing is known of it.
     """
-    return keeps(path, _head(path) if path.is_file() else b"", writes=writes)
+    kept = keeps(path, _head(path) if path.is_file() else b"", writes=writes)
+    return kept or ("a session" if _holds_session(path) else "")
 
 
 def digest(path: Path) -> str:
@@ -238,16 +273,20 @@ def _unreadable(path: Path, fault: OSError) -> InputError:
     )
 
 
-def _unknown_kind(path: Path) -> NotASession:
+def _unknown_kind(path: Path, head: bytes, members: tuple[str, ...] | None) -> NotASession:
     if is_audio_name(path.name):
         return NotASession(
             "this is one audio file, not a session",
             where=str(path),
             do="name the folder it lies in to read it as stems",
         )
+    from mixlint.importers.near_misses import near_miss
+
+    near = near_miss(path, head, members)
     failed = [str(one) for one in faults() if one.origin.group == "mixlint.importers"]
     return NotASession(
-        "this kind of file is not read" + "".join(f"; an installed form cannot be used: {one}" for one in failed),
+        (near.what if near else "this kind of file is not read")
+        + "".join(f"; an installed form cannot be used: {one}" for one in failed),
         where=str(path),
-        do=f"give {all_titles()}",
+        do=near.do if near else f"give {all_titles()}",
     )

@@ -30,6 +30,7 @@ class Importer:
         sniff: whether a file is of this form by its first bytes (at most ``HEAD``), whatever its suffix; None where
             only the suffix tells.
         packed: a file with one of ``suffixes`` is a ZIP archive, whose members are read in place.
+        root: the file at the root of an archive by which a packed form is known, whatever the archive is called.
         keeps: what a user would lose with a file of this form; no other output is written over one.
         worded: its reader takes the words of lists as well, which a house can add to.
     """
@@ -41,6 +42,7 @@ class Importer:
     shared_suffixes: tuple[str, ...] = ()
     sniff: Callable[[bytes], bool] | None = None
     packed: bool = False
+    root: str = ""
     keeps: str = "a session"
     worded: bool = False
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Final
 
@@ -63,6 +63,7 @@ IMPORTERS: tuple[Importer, ...] = (
         shared_suffixes=(".xml",),
         sniff=_is_xml_project,
         packed=True,
+        root="project.xml",
     ),
     NATIVE,
     Importer(
@@ -115,6 +116,12 @@ def _installed() -> tuple[Importer, ...]:
     from mixlint.importers.installed import installed_importers
 
     return installed_importers()
+
+
+def importer_of_archive(members: Iterable[str]) -> Importer | None:
+    """The form of a ZIP archive whose name tells nothing, by the file at its root."""
+    at_root = {name.casefold() for name in members}
+    return next((one for one in IMPORTERS if one.root and one.root in at_root), None)
 
 
 def importers_sharing(path: Path) -> list[Importer]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from mixlint.reports.plain import Page, neutral, wrapped
@@ -22,14 +23,36 @@ def proof_text(proof: Proof, page: Page) -> str:
         lines += ["", page.bold("its sessions")]
         for session in proof.sessions:
             lines += _session(session, page)
-    outcome = "the standard passes" if proof.kept else "the standard fails"
+    if proof.unproven:
+        lines += ["", page.bold("not proven"), *_listed(proof.unproven, page)]
+        lines += ["    Give each an example that is flagged and one that is clear."]
+    if proof.unfitted:
+        lines += [
+            "",
+            page.bold("names that fit nothing in its sessions"),
+            *_listed(proof.unfitted, page),
+        ]
+    outcome = _outcome(proof)
     return "\n".join([*lines, "", f"outcome   {outcome}"]) + "\n"
+
+
+def _outcome(proof: Proof) -> str:
+    if not proof.kept:
+        return "the standard fails"
+    if proof.unproven:
+        open_ = "one rule of its own is" if len(proof.unproven) == 1 else f"{len(proof.unproven)} rules of its own are"
+        return f"what was tried passes; {open_} not proven"
+    return "the standard passes"
+
+
+def _listed(names: Iterable[str], page: Page) -> list[str]:
+    return [line for one in names for line in wrapped(neutral(one), page.width, " " * 8, " " * 4)]
 
 
 def _rule(rule: TriedRule, page: Page) -> list[str]:
     broken = [one for one in rule.examples if one.fault]
     if not rule.examples:
-        said = "has no example"
+        said = "has no example, so that it is not proven"
     elif broken:
         said = f"{len(rule.examples) - len(broken)} of {_count(len(rule.examples))} kept"
     else:

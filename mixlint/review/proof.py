@@ -16,6 +16,7 @@ from pydantic import ValidationError
 
 from mixlint import resources
 from mixlint.analysis.context import SessionContext
+from mixlint.analysis.house_patterns import nowhere, unfitted_patterns
 from mixlint.errors import MixlintError
 from mixlint.review.engine import judged
 from mixlint.review.examples import broken_promise
@@ -77,7 +78,13 @@ class TriedSession(Frozen):
 
 
 class Proof(Frozen):
-    """How a standard stood its proof: ``mixlint-proof/1``."""
+    """How a standard stood its proof: ``mixlint-proof/1``.
+
+    Args:
+        kept: nothing that was tried came out otherwise than promised.
+        unproven: ids of its own rules that have no example, so that nothing shows what they do.
+        unfitted: its name patterns that fit no name in any of its sessions, as ``[roles] "Marigold*"``.
+    """
 
     format: Literal["mixlint-proof/1"] = "mixlint-proof/1"
     standard: str
@@ -85,6 +92,8 @@ class Proof(Frozen):
     kept: bool
     rules: tuple[TriedRule, ...] = ()
     sessions: tuple[TriedSession, ...] = ()
+    unproven: tuple[str, ...] = ()
+    unfitted: tuple[str, ...] = ()
 
 
 def prove(
@@ -103,11 +112,11 @@ def prove(
         InputError: a session cannot be read.
     """
     own = own_rules(standard)
-    if not own and not sessions:
+    if not sessions and not any(rule.examples() for rule in own):
         raise MixlintError(
-            f"the standard {standard.name} has nothing to try: no rules of its own and no sessions",
+            f"the standard {standard.name} has nothing to try: no rule of its own has an example, no session is named",
             where=str(standard.path),
-            do='give it a rule, or a folder of sessions: examples = "FOLDER"',
+            do='give a rule of its own an example, or it a folder of sessions: examples = "FOLDER"',
         )
     expectations = _expectations(standard, sessions)
     words = standard.house.vocabulary
@@ -119,12 +128,22 @@ def prove(
         for rule in own
     )
     tried = []
+    unfitted: list[tuple[str, ...]] = []
     for path in sessions:
         with context_of(path) as context:
+            unfitted.append(unfitted_patterns(context.session, standard.house))
             found = [f for rule in standard.rules.values() for f in judged(context, rule) if f.verdict == "flagged"]
         tried.append(_held_against(_name(standard, path), expectations[path], found))
     kept = all(not e.fault for rule in rules for e in rule.examples) and all(one.kept for one in tried)
-    return Proof(standard=standard.name, in_force=len(standard.rules), kept=kept, rules=rules, sessions=tuple(tried))
+    return Proof(
+        standard=standard.name,
+        in_force=len(standard.rules),
+        kept=kept,
+        rules=rules,
+        sessions=tuple(tried),
+        unproven=tuple(rule.rule for rule in rules if not rule.examples),
+        unfitted=nowhere(unfitted),
+    )
 
 
 def own_rules(standard: Standard) -> list[Rule]:

@@ -35,6 +35,7 @@ class Review:
         hold_on: the lightest grade of a flagged finding that holds the bounce.
         everything: the findings hold the clear and idle rows too.
         pictures: the channel sheet and the drawings, where they were asked for.
+        unfitted: the name patterns of the standard that fit no name in this session, as ``[roles] "Marigold*"``.
     """
 
     result: SessionReview
@@ -42,6 +43,7 @@ class Review:
     hold_on: Grade = "hold"
     everything: bool = False
     pictures: Pictures | None = None
+    unfitted: tuple[str, ...] = ()
 
     @property
     def outcome(self) -> BounceOutcome:
@@ -183,6 +185,7 @@ class _Job:
         workers: int,
         printed: Path | None,
     ) -> Review:
+        from mixlint.analysis.house_patterns import unfitted_patterns
         from mixlint.analysis.opening import context_for
         from mixlint.comparison.paths import approval_beside
         from mixlint.importers.prints import check_print
@@ -202,7 +205,9 @@ class _Job:
                 from mixlint.reports.pictures import pictures_of
 
                 drawn = pictures_of(context)
-        return Review(self._as_asked(made), self.run.standard.rules, self.run.hold_on, self.everything, drawn)
+        unfitted = unfitted_patterns(session, house)
+        rules = self.run.standard.rules
+        return Review(self._as_asked(made), rules, self.run.hold_on, self.everything, drawn, unfitted)
 
     def _read(self, path: Path) -> Session:
         from mixlint.importers import read

@@ -75,7 +75,20 @@ def test_a_broken_example_is_told_and_ends_with_1(house: Path):
 
 def test_a_rule_without_an_example_says_so(house: Path):
     (house / "no-moth.toml").write_text(RULE)
-    assert "no-moth: has no example" in prove(house).output
+    result = prove(house)
+    assert result.exit_code == 0
+    assert "no-moth: has no example, so that it is not proven" in result.output
+    assert "what was tried passes; one rule of its own is not proven" in result.output
+    assert "the standard passes" not in result.output
+    assert json.loads(prove(house, "--as", "json").stdout)["unproven"] == ["no-moth"]
+
+
+def test_rules_without_examples_alone_are_nothing_to_try(house: Path):
+    (house / "no-moth.toml").write_text(RULE)
+    (house / "house.toml").write_text('name = "moth-house"\nrules = ["no-moth.toml"]\n')
+    result = prove(house)
+    assert result.exit_code == 2
+    assert "no rule of its own has an example" in result.stderr
 
 
 def test_what_is_expected_and_not_flagged_is_told(house: Path):
