@@ -124,6 +124,8 @@ def discover(path: Path) -> list[Path]:
                 audio.append(as_text(file.relative_to(path).as_posix()))
             elif _is_session(file):
                 found.append(file)
+            elif file.suffix.lower() == ".zip":
+                archives.append(file)
     lists = [file for file in found if is_list(file)]
     if len(lists) < len(found):  # a list beside sessions is about them
         return [file for file in found if file not in lists]

@@ -46,7 +46,6 @@ STEMS, OPEN, OWN = "print its stems", ".dawproject", "schemas/session.schema.jso
         ("prints.zip", archive(Part(b"a/Song.DAWproject", b"x")), "a/Song.DAWproject", ("unpack it",)),
         ("prints.zip", archive(Part(b"readme.txt", b"x")), "no session", (STEMS, OPEN, OWN)),
         ("prints.zip", b"PK\3\4", "cut short", ("again",)),
-        ("table.csv", b"a,b\n", "this kind of file is not read", (OPEN,)),
         ("noise.bin", bytes(range(128, 256)), "this kind of file is not read", (OPEN,)),
     ],
 )
