@@ -22,6 +22,9 @@ def proof_text(proof: Proof, page: Page) -> str:
         lines += ["", page.bold("its sessions")]
         for session in proof.sessions:
             lines += _session(session, page)
+    if not proof.rules and not proof.sessions:
+        said = "nothing to try yet: no rules of its own and no sessions. All rules, limits and words that it names are known."
+        lines += ["", *wrapped(said, page.width, "")]
     outcome = "the standard passes" if proof.kept else "the standard fails"
     return "\n".join([*lines, "", f"outcome   {outcome}"]) + "\n"
 
