@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import Literal
+from typing import Final, Literal
+
+SCHEMA: Final = ".schema.json"
+"""How the file of a JSON Schema ends."""
 
 
 @cache
@@ -21,3 +24,12 @@ def folder(name: Literal["rules", "schemas"]) -> Path:
     if (top / "pyproject.toml").is_file() and (top / name).is_dir():  # a checkout or an editable install
         return top / name
     raise FileNotFoundError(f"mixlint is installed without its {name} folder; install it again")
+
+
+def schemas() -> dict[str, Path]:
+    """The JSON Schemas that come with mixlint, by name.
+
+    Raises:
+        FileNotFoundError: the installation is incomplete.
+    """
+    return {path.name.removesuffix(SCHEMA): path for path in sorted(folder("schemas").glob(f"*{SCHEMA}"))}

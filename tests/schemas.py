@@ -20,6 +20,7 @@ from mixlint.rulebook.house_file import StandardFile
 from mixlint.rulebook.operators import LISTING, OPERATORS, fitting, member_kind
 from mixlint.rulebook.rule_file import ID, RuleFile
 from mixlint.rulebook.values import says_roles
+from mixlint.session import Session
 from mixlint.session.maybe import Frozen
 from mixlint.session.processor import PROCESSOR_KINDS
 from mixlint.units import UNITS
@@ -91,7 +92,8 @@ def standard_schema(rules: Iterable[RuleFile], settings: Iterable[Setting]) -> J
         properties[key]["properties"] = {
             rule.id: {**each, "description": f"{rule.title}. Written: {getattr(rule, _KEYS[key])}."} for rule in known
         }
-    one_of_rule = properties["limits"]["additionalProperties"]
+    schema["$defs"]["limit of a rule"] = properties["limits"]["additionalProperties"]
+    one_of_rule = properties["limits"]["additionalProperties"] = {"$ref": "#/$defs/limit of a rule"}
     properties["limits"]["properties"] = {
         f"{rule.id}.{name}": {**one_of_rule, "description": f"{limit.meaning} Written: {limit.value} {limit.unit}"}
         for rule in known
@@ -142,6 +144,29 @@ def model_schema(model: type[Frozen], title: str) -> Json:
             _describe(body, documented[name])
     schema.setdefault("$defs", {})
     return {"$schema": DIALECT, **schema, "title": title}
+
+
+def identified(name: str, schema: Json) -> Json:
+    """A schema with its ``$id``: ``urn:mixlint:NAME:VERSION``, the version of the form where it has one, else 1.
+
+    Args:
+        name: the name of the schema.
+        schema: the schema, whose dialect stands first.
+    """
+    form = schema["properties"].get("format", {}).get("const", "mixlint/1")
+    head = {"$schema": schema["$schema"], "$id": f"urn:mixlint:{name}:{form.rpartition('/')[2]}"}
+    return {**head, **schema}
+
+
+def session_schema() -> Json:
+    """The schema of a session in the neutral form.
+
+    A file may say which schema it keeps to, which is no part of the model: editors ask for it, and the reader passes it
+    over.
+    """
+    schema = model_schema(Session, "A mix session in mixlint's neutral form")
+    said = {"type": "string", "description": "The schema that an editor holds the file against; it is not read."}
+    return {**schema, "properties": {"$schema": said, **schema["properties"]}}
 
 
 def _family(model: type[Frozen]) -> Iterable[type[Frozen]]:

@@ -21,22 +21,22 @@ from mixlint.facts.channel_why import Why
 from mixlint.reports.catalogue import Catalogue
 from mixlint.reports.fact_list import FactList
 from mixlint.reports.fact_rows import AskedRows
+from mixlint.reports.standard_list import StandardList
 from mixlint.review.compare import ComparisonReport
 from mixlint.review.findings import Report
 from mixlint.review.proof import Proof
 from mixlint.routing.trace_model import Trace
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.settings import settings_of
-from mixlint.session import Session
-from tests.schemas import model_schema, rule_schema, standard_schema
+from tests.schemas import identified, model_schema, rule_schema, session_schema, standard_schema
 
 EVERYTHING = Path(__file__).resolve().parent / "everything.toml"
 
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
 NAMES = (
-    "approval", "compare", "facts", "proof", "report", "rows", "rule", "rules", "session", "sheet", "standard", "trace",
-    "why",
+    "approval", "compare", "facts", "proof", "report", "rows", "rule", "rules", "session", "sheet", "standard",
+    "standards", "trace", "why",
 )  # fmt: skip
 RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name not in ("standards", "words"))
 STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
@@ -44,7 +44,7 @@ STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
 
 def made() -> dict[str, dict[str, Any]]:
     """Every schema by name, made now."""
-    return {
+    schemas = {
         "approval": model_schema(Approval, "An approved mix"),
         "compare": model_schema(ComparisonReport, "What changed between two revisions"),
         "facts": model_schema(FactList, "The vocabulary: every fact of every table"),
@@ -53,14 +53,16 @@ def made() -> dict[str, dict[str, Any]]:
         "rows": model_schema(AskedRows, "The rows of one table of a session, with what was asked of them"),
         "rule": rule_schema(TABLES),
         "rules": model_schema(Catalogue, "The rules in force under one standard"),
-        "session": model_schema(Session, "A mix session in mixlint's neutral form"),
+        "session": session_schema(),
         "sheet": model_schema(Sheet, "A channel sheet"),
         "standard": standard_schema(
             [rule.file for rule in load_standard(EVERYTHING).rules.values()], settings_of(TABLES.values()).values()
         ),
+        "standards": model_schema(StandardList, "The checklists that come with mixlint"),
         "trace": model_schema(Trace, "One channel's ways to the mix bus"),
         "why": model_schema(Why, "Why channels have their roles"),
     }
+    return {name: identified(name, schema) for name, schema in schemas.items()}
 
 
 def text(schema: dict[str, Any]) -> str:
@@ -83,6 +85,14 @@ def test_schema_is_what_the_models_say(schemas: dict[str, dict[str, Any]], name:
     """The file equals what is made now."""
     written = (FOLDER / f"{name}.schema.json").read_text(encoding="utf-8")
     assert written == text(schemas[name]), "run: python tests/test_schemas_drift.py --write"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_schema_has_a_name_of_its_own(schemas: dict[str, dict[str, Any]], name: str) -> None:
+    """Its ``$id`` is a URN (RFC 8141) with the version of the form, so that a validator can keep several apart."""
+    form = schemas[name]["properties"].get("format", {}).get("const", f"mixlint-{name}/1")
+    assert form.rpartition("/")[0] in (f"mixlint-{name}", "mixlint-approval")
+    assert schemas[name]["$id"] == f"urn:mixlint:{name}:{form.rpartition('/')[2]}"
 
 
 @pytest.mark.slow

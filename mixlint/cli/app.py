@@ -15,12 +15,14 @@ import typer
 from typer.core import TyperGroup
 
 from mixlint import __version__
+from mixlint.cli.begin import begin
 from mixlint.cli.compare import compare
 from mixlint.cli.convert import convert
 from mixlint.cli.facts import facts
 from mixlint.cli.guard import UNUSABLE, guarded, say
 from mixlint.cli.review import review
 from mixlint.cli.rules import rules
+from mixlint.cli.schema import schema
 from mixlint.cli.sheet import sheet
 from mixlint.cli.sign import sign
 from mixlint.cli.statuses import Command
@@ -78,7 +80,7 @@ def _whole(
 
 
 app.command(cls=_Review)(guarded(review))
-for _command in (sheet, trace, rules, facts, convert, sign, compare):
+for _command in (sheet, trace, rules, begin, facts, schema, convert, sign, compare):
     app.command(cls=Command)(guarded(_command))
 
 

@@ -1,4 +1,4 @@
-"""``mixlint rules``: the catalogue, one rule's page, or the proof of a house's standard."""
+"""``mixlint rules``: the catalogue, one rule's page, the shipped standards, or the proof of a house's."""
 
 from __future__ import annotations
 
@@ -36,17 +36,26 @@ def rules(
             help="Try the standard: the examples of its own rules, and the sessions in its folder of examples.",
         ),
     ] = False,
+    standards: Annotated[
+        bool, typer.Option("--standards", help="The checklists that come with mixlint, and what each is for.")
+    ] = False,
     form: FormOption = "text",
     out: OutOption = None,
 ) -> None:
     """Show the checklist in force, or one rule's page: why, when it applies, limits, remedy, examples."""
     from mixlint.cli.inputs import standard_for
     from mixlint.cli.out import put_result
+    from mixlint.errors import MixlintError
     from mixlint.reports.catalogue import catalogue, catalogue_text
     from mixlint.reports.rule_page import rule_page
     from mixlint.rulebook.choosing import known_areas, known_rules
     from mixlint.runs.files import refuse_inputs
 
+    if standards:
+        if rule is not None or standard is not None or area is not None or prove:
+            raise MixlintError("the standards are listed all together", where="--standards", do="give it alone")
+        _standards(form, out)
+        return
     if standard is not None:
         refuse_inputs(out, [Path(standard)])
     found = standard_for(Path(), standard)
@@ -66,6 +75,16 @@ def rules(
         return catalogue_text(listed, page) if rule is None else rule_page(shown[rule], found.name, page)
 
     put_result(listed, as_text, form, out)
+
+
+def _standards(form: str, out: Path | None) -> None:
+    """List the standards that come with mixlint."""
+    from mixlint.cli.out import put_result
+    from mixlint.reports.standard_list import standard_list, standard_list_text
+    from mixlint.rulebook import shipped_standard_files
+
+    listed = standard_list(shipped_standard_files())
+    put_result(listed, lambda page: standard_list_text(listed, page), form, out)
 
 
 def _proven(standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None) -> None:

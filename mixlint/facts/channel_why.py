@@ -79,8 +79,18 @@ def _of_channel(context: SessionContext, channel: Channel) -> WhyChannel:
         evidence=tuple(
             WhyEvidence(kind=one.kind, families=tuple(sorted(one.families)), text=one.text) for one in reading.evidence
         ),
-        overrule=overruling_line(channel.name, _a_role(context, reading.second)),
+        overrule=line_for(context, channel),
     )
+
+
+def line_for(context: SessionContext, channel: Channel) -> str:
+    """The line of a standard's ``[roles]`` table that settles what a channel is, with what comes next as a guess.
+
+    Args:
+        context: the session.
+        channel: the channel.
+    """
+    return overruling_line(channel.name, _a_role(context, context.roles[channel.id].second))
 
 
 def _a_role(context: SessionContext, told: str | None) -> str | None:
@@ -99,5 +109,10 @@ def overruling_line(name: str, role: str | None = None) -> str:
     """
     pattern = "".join(f"[{char}]" if char in "*?[" else char for char in name)
     escaped = pattern.replace("\\", "\\\\").replace('"', '\\"')
-    plain = "".join(char if char.isprintable() else f"\\u{ord(char):04x}" for char in escaped)
+    plain = "".join(char if char.isprintable() else _escape(char) for char in escaped)
     return f'"{plain}" = "{role or "?"}"'
+
+
+def _escape(char: str) -> str:
+    """A character that cannot be seen, as TOML writes it."""
+    return f"\\u{ord(char):04x}" if ord(char) < 0x10000 else f"\\U{ord(char):08x}"

@@ -15,6 +15,9 @@ LOSES: tuple[str, ...] = ()
 CARRIES = GAPS
 SIZE_LIMIT: Final = 128 << 20
 FORMAT: Final = "mixlint-session/1"
+SCHEMA: Final = "$schema"
+"""What an editor is told beside the session: which schema the file keeps to. It is no part of the model."""
+
 _SHOWN: Final = 3
 
 
@@ -59,6 +62,8 @@ def parse(data: bytes | str, where: str) -> Session:
             where=where,
             do="write it again with this version of mixlint, or use the version that wrote it",
         )
+    if SCHEMA in body:
+        text = _without_schema(body, where)
     try:
         # By the text once more: only there a list may be read as a fixed sequence while "3" is no number.
         return Session.model_validate_json(text, strict=True)
@@ -71,6 +76,20 @@ def _text(data: bytes | str, where: str) -> str:
         return data if isinstance(data, str) else data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise BrokenFile(f"it is not UTF-8 text (byte {fault.start})", where=where, do="save it as UTF-8") from None
+
+
+def _without_schema(body: dict[str, Any], where: str) -> str:
+    """The text of a session without the key by which an editor finds the schema."""
+    if not isinstance(body[SCHEMA], str):
+        raise BrokenFile(
+            f"it does not fit the form: {SCHEMA}: a text is needed here",
+            where=where,
+            do="name the schema, as ./session.schema.json, or leave the key out",
+        )
+    try:
+        return json.dumps({key: value for key, value in body.items() if key != SCHEMA})
+    except RecursionError:
+        raise RefusedFile("it is nested deeper than any session", where=where, do="convert the session again") from None
 
 
 def _json(text: str, where: str) -> Any:

@@ -15,6 +15,9 @@ from mixlint.session import GAPS, Gap, Session
 HEAD: Final = 65_536
 """How many bytes are looked at to tell a form."""
 
+_SESSION: Final = re.compile(rb'"format"\s*:\s*"mixlint-session/')
+"""The key and not the word alone, which stands in the schema of the form too."""
+
 _PROJECT: Final = re.compile(rb"<(!DOCTYPE\s+)?Project\b")
 
 
@@ -24,7 +27,7 @@ def _is_xml_project(head: bytes) -> bool:
 
 
 def _is_native(head: bytes) -> bool:
-    return b'"mixlint-session/' in head and head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
+    return _SESSION.search(head) is not None and head.lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
 
 
 NATIVE: Final = Importer(

@@ -99,20 +99,20 @@ class Proof(Frozen):
 def prove(
     standard: Standard, sessions: Sequence[Path], context_of: Callable[[Path], AbstractContextManager[SessionContext]]
 ) -> Proof:
-    """Try a standard.
+    """Try a standard. One that only changes shipped rules, and names nothing to try it on, has passed when it is read.
 
     Args:
         standard: the standard in force.
         sessions: the sessions of its folder of examples.
-        desk_of: opens one of them under the house of the standard.
+        context_of: opens one of them under the house of the standard.
 
     Raises:
         RulebookError: an example or a file of expectations cannot be used.
-        MixlintError: there is nothing to try.
+        MixlintError: it names rules of its own, and nothing of them is left to try.
         InputError: a session cannot be read.
     """
     own = own_rules(standard)
-    if not sessions and not any(rule.examples() for rule in own):
+    if not sessions and not any(rule.examples() for rule in own) and _names_own(standard):
         raise MixlintError(
             f"the standard {standard.name} has nothing to try: no rule of its own has an example, no session is named",
             where=str(standard.path),
@@ -144,6 +144,11 @@ def prove(
         unproven=tuple(rule.rule for rule in rules if not rule.examples),
         unfitted=nowhere(unfitted),
     )
+
+
+def _names_own(standard: Standard) -> bool:
+    """True when the standard, or one that it builds on, says that it has rules of its own."""
+    return any(link.file.rules or link.file.packages for link in standard.chain)
 
 
 def own_rules(standard: Standard) -> list[Rule]:

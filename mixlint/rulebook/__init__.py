@@ -5,7 +5,7 @@ It knows nothing about audio.
 
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.rule_file import Basis, Example
-from mixlint.rulebook.standard import Standard, find_standard, load_standard, shipped_standards
+from mixlint.rulebook.standard import Standard, find_standard, load_standard, shipped_standard_files, shipped_standards
 from mixlint.rulebook.values import Limit
 
 __all__ = [
@@ -16,5 +16,6 @@ __all__ = [
     "Standard",
     "find_standard",
     "load_standard",
+    "shipped_standard_files",
     "shipped_standards",
 ]

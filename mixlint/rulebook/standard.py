@@ -145,6 +145,19 @@ def shipped_standards() -> list[str]:
     return sorted(path.stem for path in (resources.folder("rules") / "standards").glob("*.toml"))
 
 
+def shipped_standard_files() -> list[StandardFile]:
+    """The standards that come with mixlint as they are written, the one that holds unasked first.
+
+    Raises:
+        RulebookError: one of them has faults.
+    """
+    faults = Faults()
+    names = sorted(shipped_standards(), key=lambda name: (name != DEFAULT, name))
+    read = [_read(path, faults.of(_called(path))) for path in map(_shipped, names)]
+    faults.stop()
+    return [file for file in read if file is not None]
+
+
 def _shipped(name: str) -> Path:
     return resources.folder("rules") / "standards" / f"{name}.toml"
 

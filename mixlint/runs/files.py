@@ -51,6 +51,32 @@ def write_text(text: str, out: Path, *, inputs: Iterable[Path] = (), record: boo
     _write_whole(text, out)
 
 
+def write_new(text: str, path: Path) -> None:
+    """Write a file that is not there yet: whole or not at all, and over nothing, not even what comes in between.
+
+    Args:
+        text: the whole text.
+        path: the file.
+
+    Raises:
+        InputError: something of that name is there, or it cannot be written.
+    """
+    try:
+        file = path.open("x", encoding="utf-8", newline="\n")  # follows no link, and fails where there is anything
+    except FileExistsError:
+        raise InputError("it is there already, and is left as it is", where=str(path), do="edit it") from None
+    except OSError as fault:
+        raise InputError(
+            f"it cannot be written: {fault.strerror}", where=str(path), do="check the folder and its permissions"
+        ) from fault
+    try:
+        with file:
+            file.write(text)
+    except BaseException:
+        path.unlink(missing_ok=True)
+        raise
+
+
 def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, record: bool = False, writes: str = "") -> None:
     """Refuse an ``out`` that is one of ``inputs``, or a file of a kind that no output is worth, named or not.
 

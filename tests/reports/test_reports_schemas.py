@@ -25,6 +25,7 @@ COMMANDS = {
     "why": ("sheet", SONG, "--why", "Lead Vocal", "--as", "json"),
     "trace": ("trace", SONG, "Lead Vocal", "--as", "json"),
     "rules": ("rules", "--as", "json"),
+    "standards": ("rules", "--standards", "--as", "json"),
     "facts": ("facts", "--as", "json"),
     "compare": ("compare", CLEAN, SONG, "--no-audio", "--as", "json"),
     "session": ("convert", SONG),

@@ -135,9 +135,19 @@ def test_a_file_that_cannot_be_used_ends_with_2(house: Path, name: str, text: st
     assert told in " ".join(result.stderr.split())
 
 
-def test_a_standard_with_nothing_to_try_ends_with_2(tmp_path: Path):
+def test_a_standard_that_only_changes_shipped_rules_passes_and_says_that_nothing_was_tried(tmp_path: Path):
     (tmp_path / "house.toml").write_text('name = "bare-house"\n')
     result = prove(tmp_path)
+    assert result.exit_code == 0, result.stderr
+    assert "nothing to try yet" in result.stdout
+    (tmp_path / "house.toml").write_text('name = "bare-house"\n[grades]\nnothing-solod = "look"\n')
+    assert prove(tmp_path).exit_code == 2
+
+
+def test_a_standard_whose_own_rules_are_all_left_out_ends_with_2(house: Path):
+    rules = "\n".join(sorted(f'"{path.stem}",' for path in (house / "rules").glob("*.toml")))
+    (house / "house.toml").write_text(f'name = "bare-house"\nrules = ["rules/*.toml"]\nleave_out = [{rules}]\n')
+    result = prove(house)
     assert result.exit_code == 2
     assert "nothing to try" in result.stderr
 
