@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Final, NamedTuple
 
 from mixlint.errors import InputError, NotASession
+from mixlint.importers.media_files import media_file
 from mixlint.importers.stem_sets import sets_of
 from mixlint.media import read_header
 from mixlint.media.container import Container
@@ -120,17 +121,7 @@ def _facts(container: Container, name: str) -> _Read:
         unknown = Unknown(unknown=f"the file could not be read as audio ({fault.what})", settle="print the stem again")
         file = MediaFile(id=name, path=name, present=True, legs=unknown, sample_rate_hz=unknown, duration_s=unknown)
         return _Read(file, fault.what)
-    return _Read(
-        MediaFile(
-            id=name,
-            path=name,
-            present=True,
-            legs=header.legs,
-            sample_rate_hz=float(header.sample_rate_hz),
-            duration_s=round(header.frames / header.sample_rate_hz, 9),
-        ),
-        delivery=header.has_adm and header.legs > PLAIN_LEGS,
-    )
+    return _Read(media_file(name, header), delivery=header.has_adm and header.legs > PLAIN_LEGS)
 
 
 def _channel(name: str, part: str, kind: StemKind, file: MediaFile) -> Channel:

@@ -16,6 +16,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, BinaryIO, Final, NamedTuple, Self
 
 from mixlint.errors import BrokenFile, RefusedFile
+from mixlint.media.inner_reader import InnerReader
 
 if TYPE_CHECKING:
     from _typeshed import WriteableBuffer
@@ -236,7 +237,7 @@ def _wave_head(rate: int, bits: int, legs: int, size: int) -> bytes:
     return sizes + form + b"data" + struct.pack("<I", length)
 
 
-class StreamReader(io.RawIOBase):
+class StreamReader(InnerReader):
     """The bytes of one stream.
 
     Args:
@@ -245,31 +246,8 @@ class StreamReader(io.RawIOBase):
     """
 
     def __init__(self, file: BinaryIO, stream: Stream) -> None:
-        super().__init__()
-        self._file = file
+        super().__init__(file, len(stream.head) + stream.size)
         self._stream = stream
-        self._size = len(stream.head) + stream.size
-        self._at = 0
-
-    def readable(self) -> bool:
-        """Always."""
-        return True
-
-    def seekable(self) -> bool:
-        """Always."""
-        return True
-
-    def tell(self) -> int:
-        """The position in the stream."""
-        return self._at
-
-    def seek(self, offset: int, whence: int = io.SEEK_SET) -> int:
-        """Move without reading anything."""
-        base = {io.SEEK_SET: 0, io.SEEK_CUR: self._at, io.SEEK_END: self._size}[whence]
-        if base + offset < 0:
-            raise ValueError("a position before the start")
-        self._at = base + offset
-        return self._at
 
     def readinto(self, buffer: WriteableBuffer) -> int:
         """Fill ``buffer`` as far as the stream goes."""
@@ -294,9 +272,3 @@ class StreamReader(io.RawIOBase):
         end = starts[which + 1] if which + 1 < len(starts) else self._stream.size
         self._file.seek(self._stream.at[which] + at - starts[which])
         return self._file.read(min(wanted, end - at))
-
-    def close(self) -> None:
-        """Close the reader and its handle on the file."""
-        if not self.closed:
-            self._file.close()
-        super().close()

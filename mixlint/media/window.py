@@ -6,11 +6,11 @@ larger ones start the member again. Stored members are seeked directly.
 
 from __future__ import annotations
 
-import io
 import zlib
 from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.errors import BrokenFile, InputError
+from mixlint.media.inner_reader import InnerReader
 from mixlint.media.zip_directory import STORED, Member
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ REMEMBERED: Final = 1 << 20
 _CHUNK: Final = 1 << 16
 
 
-class MemberReader(io.RawIOBase):
+class MemberReader(InnerReader):
     """The bytes of one member.
 
     Args:
@@ -32,12 +32,10 @@ class MemberReader(io.RawIOBase):
     """
 
     def __init__(self, file: BinaryIO, member: Member, where: str, *, hold: bool = False) -> None:
-        super().__init__()
-        self._file = file
+        super().__init__(file, member.size)
         self._member = member
         self._where = where
         self._hold = hold
-        self._at = 0
         self.failure: InputError | None = None
         self._restart()
 
@@ -49,36 +47,10 @@ class MemberReader(io.RawIOBase):
         self._recent = bytearray()  # the last bytes made, ending at _made
         self._rest = b""
 
-    def readable(self) -> bool:
-        """Always."""
-        return True
-
-    def seekable(self) -> bool:
-        """Always."""
-        return True
-
-    def tell(self) -> int:
-        """The position in the unpacked member."""
-        return self._at
-
-    def seek(self, offset: int, whence: int = io.SEEK_SET) -> int:
-        """Move without reading anything."""
-        base = {io.SEEK_SET: 0, io.SEEK_CUR: self._at, io.SEEK_END: self._member.size}[whence]
-        if base + offset < 0:
-            raise ValueError("a position before the start")
-        self._at = base + offset
-        return self._at
-
-    def close(self) -> None:
-        """Close the reader and its handle on the archive."""
-        if not self.closed:
-            self._file.close()
-        super().close()
-
     def readinto(self, buffer: WriteableBuffer) -> int:
         """Fill ``buffer`` as far as the member goes."""
         view = memoryview(buffer).cast("B")
-        wanted = min(len(view), max(0, self._member.size - self._at))
+        wanted = min(len(view), max(0, self._size - self._at))
         if wanted == 0 or self.failure is not None:
             return 0
         try:
@@ -133,7 +105,7 @@ class MemberReader(io.RawIOBase):
             raise self._broken("this member ends before the size the directory gives")
         self._rest = given_back
         self._made += len(made)
-        if self._made > self._member.size:
+        if self._made > self._size:
             raise self._broken("this member is longer than the size the directory gives")
         self._crc = zlib.crc32(made, self._crc)
         self._recent += made
@@ -147,7 +119,7 @@ class MemberReader(io.RawIOBase):
             del self._recent[:drop]
 
     def _check_whole(self) -> None:
-        if self._made == self._member.size and self._crc != self._member.crc:
+        if self._made == self._size and self._crc != self._member.crc:
             raise self._broken("the checksum of this member is wrong")
 
     def _broken(self, what: str) -> BrokenFile:

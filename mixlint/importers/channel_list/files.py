@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from mixlint.errors import InputError
+from mixlint.importers.media_files import media_file
 from mixlint.media import read_header
 from mixlint.media.container import open_container
 from mixlint.media.zip_directory import is_audio_name
@@ -77,14 +78,7 @@ class FilesBeside:
         except InputError as fault:
             self._faults.append(f"{name} could not be read as audio: {fault.what}.")
             return MediaFile(id=name, path=name, present=True)
-        return MediaFile(
-            id=name,
-            path=name,
-            present=True,
-            legs=header.legs,
-            sample_rate_hz=float(header.sample_rate_hz),
-            duration_s=round(header.frames / header.sample_rate_hz, 9),
-        )
+        return media_file(name, header)
 
     def legs(self, file: str) -> int | None:
         """How many legs a file has; None where that is not known."""
