@@ -16,7 +16,7 @@ from mixlint.facts import SessionContext
 from mixlint.review.engine import judged
 from mixlint.review.examples import broken_promise, sounds_of
 from mixlint.rulebook import load_standard
-from mixlint.rulebook.example import example_session
+from mixlint.rulebook.example import example_house, example_session
 
 HERE = Path(__file__).parent
 WISHES = tomllib.loads((HERE / "wishes.toml").read_text(encoding="utf-8"))
@@ -25,21 +25,30 @@ RULES = {
     for name, rule in load_standard(HERE / "mixlint-standard.toml").rules.items()
     if rule.path.parent == HERE / "rules"
 }
-WRITTEN = {"as before": 6, "with new words": 14, "not": 0}
-"""How many of them could be written without anything new, with something new, and not at all."""
+WRITTEN = {
+    range(1, 21): {"as before": 6, "with new words": 14, "in part": 0, "not": 0},
+    range(21, 31): {"as before": 9, "with new words": 0, "in part": 1, "not": 0},
+}
+"""How many of them could be written without anything new, with something new, less than wholly, and not at all.
+
+The second ten were kept unread until the vocabulary was done.
+"""
 
 
 def test_every_wish_has_its_rule_or_a_reason():
     text = (HERE / "wishes.md").read_text(encoding="utf-8")
     numbers = [int(number) for number in re.findall(r"^## (\d+) ", text, re.MULTILINE)]
-    assert [one["wish"] for one in WISHES.values()] == numbers
+    assert list(dict.fromkeys(one["wish"] for one in WISHES.values())) == numbers
     assert {name for name, one in WISHES.items() if one["written"] != "not"} == set(RULES)
-    assert all(one["written"] != "not" or one["because"] for one in WISHES.values())
+    assert all(one["written"] not in ("in part", "not") or one["because"] for one in WISHES.values())
 
 
-def test_the_count_is_as_told():
-    said = [one["written"] for one in WISHES.values()]
-    assert {word: said.count(word) for word in WRITTEN} == WRITTEN
+@pytest.mark.parametrize("numbers", WRITTEN, ids=str)
+def test_the_count_is_as_told(numbers: range):
+    """A wish counts once, however many rules it took."""
+    said = list({one["wish"]: one["written"] for one in WISHES.values() if one["wish"] in numbers}.values())
+    assert len(said) == len(numbers)
+    assert {word: said.count(word) for word in WRITTEN[numbers]} == WRITTEN[numbers]
 
 
 @pytest.mark.parametrize("name", RULES)
@@ -52,7 +61,7 @@ def test_both_sessions_come_out_as_wished(name: str):
         assert broken_promise(rule, example) == ""
     session = example_session(examples["breaks"])
     with sounds_of(session, examples["breaks"], rule.path.name) as audio:
-        found = judged(SessionContext(session, audio=audio), rule)
+        found = judged(SessionContext(session, example_house(examples["breaks"]), audio=audio), rule)
     assert {one.verdict for one in found} <= {"flagged", "clear", "idle"}
     names = {channel.id: channel.name for channel in session.channels}
     told = {names[one] for finding in found if finding.verdict == "flagged" for one in finding.channels}
