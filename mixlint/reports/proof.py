@@ -23,7 +23,7 @@ def proof_text(proof: Proof, page: Page) -> str:
         for session in proof.sessions:
             lines += _session(session, page)
     if not proof.rules and not proof.sessions:
-        said = "nothing to try yet: no rules of its own and no sessions. All rules, limits and words that it names are known."
+        said = "nothing to try yet: no rules of its own and no sessions. What it names is known."
         lines += ["", *wrapped(said, page.width, "")]
     outcome = "the standard passes" if proof.kept else "the standard fails"
     return "\n".join([*lines, "", f"outcome   {outcome}"]) + "\n"

@@ -27,6 +27,7 @@ COMMANDS = {
     "rules": ("rules", "--as", "json"),
     "standards": ("rules", "--standards", "--as", "json"),
     "facts": ("facts", "--as", "json"),
+    "rows": ("facts", "return", "--of", SONG, "--no-audio", "--as", "json"),
     "compare": ("compare", CLEAN, SONG, "--no-audio", "--as", "json"),
     "session": ("convert", SONG),
 }
