@@ -33,8 +33,7 @@ def proof_text(proof: Proof, page: Page) -> str:
             *_listed(proof.unfitted, page),
         ]
     if not proof.rules and not proof.sessions:
-        said = "nothing to try yet: no rules of its own and no sessions."
-        said += " All rules, limits and words that it names are known."
+        said = "nothing to try yet: no rules of its own and no sessions. What it names is known."
         lines += ["", *wrapped(said, page.width, "")]
     outcome = _outcome(proof)
     return "\n".join([*lines, "", f"outcome   {outcome}"]) + "\n"

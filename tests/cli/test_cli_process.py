@@ -30,7 +30,7 @@ def test_no_arguments_show_the_help(mixlint: Run) -> None:
     """Every command is named."""
     result = mixlint()
     said = (result.stdout + result.stderr).decode()
-    for command in ("review", "sheet", "trace", "rules", "facts", "convert"):
+    for command in ("review", "sheet", "trace", "rules", "begin", "facts", "schema", "convert"):
         assert command in said
 
 
@@ -53,6 +53,7 @@ IDLE = (
         (["review", str(SONG), "--as", "json", "--no-audio", "--standard", "pre-bounce"], (*HEAVY, *IDLE)),
         (["review", "SESSION", "--no-audio"], HEAVY),
         (["rules"], (*HEAVY, "networkx")),
+        (["schema", "session"], (*HEAVY, "numpy", "networkx", "lxml", "mixlint.facts", "mixlint.rulebook")),
         (["--version"], (*HEAVY, "numpy", "networkx", "lxml", "mixlint.facts", "mixlint.rulebook")),
     ],
 )
