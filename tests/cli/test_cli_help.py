@@ -53,7 +53,7 @@ def test_the_shell_completes_rules_areas_standards_and_forms(mixlint: Run, tmp_p
     assert areas == sorted({rule.area for rule in shipped.rules.values()})
     assert completed(mixlint, "mixlint sheet --standard ", away) == shipped_standards()
     assert completed(mixlint, "mixlint review --as s", away) == ["sarif"]
-    assert completed(mixlint, "mixlint sheet --as ", away) == ["text", "json"]
+    assert completed(mixlint, "mixlint sheet --as ", away) == ["text", "json", "csv", "tsv"]
 
 
 @pytest.mark.slow

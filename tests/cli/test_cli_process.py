@@ -212,7 +212,7 @@ def test_a_pipe_gets_plain_text_and_no_progress(held: Path, mixlint: Run) -> Non
 def test_an_interrupt_exits_with_130(clear: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """128 + SIGINT, as shells count."""
 
-    def interrupted(path: Path) -> None:
+    def interrupted(path: Path, words: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr("mixlint.importers.read", interrupted)
@@ -226,7 +226,7 @@ def test_a_fault_of_mixlint_itself_shows_its_traceback(
 ) -> None:
     """It is not swallowed, and its exit status cannot be taken for *held*."""
 
-    def faulty(path: Path) -> None:
+    def faulty(path: Path, words: object) -> None:
         raise ZeroDivisionError("a fault planted by the test")
 
     monkeypatch.setattr("mixlint.importers.read", faulty)
@@ -243,7 +243,7 @@ def test_a_fault_of_mixlint_itself_shows_its_traceback(
 def test_a_session_that_may_not_be_read(clear: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A foreseen fault of the file system: message, exit status 2."""
 
-    def refused(path: Path) -> None:
+    def refused(path: Path, words: object) -> None:
         raise PermissionError(13, "Permission denied", str(path))
 
     monkeypatch.setattr("mixlint.importers.read", refused)

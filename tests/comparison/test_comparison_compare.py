@@ -139,7 +139,7 @@ def test_one_planted_change_is_found_as_exactly_that() -> None:
 
     for made in (told_apart(), with_one_send()):
         each = given(session=made, random=st.randoms(use_true_random=False))(every_kind_that_fits)
-        settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))(each)()
+        settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))(each)()
     assert all(tried[name] >= 12 for name in PLANTS), tried
 
 

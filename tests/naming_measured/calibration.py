@@ -13,8 +13,9 @@ from tests.naming_measured.scoring import of_a_role
 
 FILE = Path(__file__).parents[2] / "rules" / "words" / "precision.toml"
 
-LEAST_RIGHT = 0.8
-"""A word that is right less often than this tells nothing alone; a miss or two among ten is met with any word."""
+LEAST_RIGHT = 0.7
+"""A word that is right less often than this tells nothing alone; a miss or two among ten is met with any word. At 0.8
+``mix`` was among them, and an ``Old Mix`` that is heard was no longer told."""
 
 LEAST_WRONG = 2
 """Less often wrong than this can be one name, or one label, and would silence every word the data holds once."""
