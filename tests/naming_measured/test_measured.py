@@ -80,7 +80,7 @@ def test_a_word_is_weak_where_it_was_wrong_more_than_once_and_often() -> None:
     counts = {"far": (6, 9), "kick": (99, 100), "harp": (0, 1), "sub": (6, 10)}
     assert weak(counts) == {"far": (6, 9), "sub": (6, 10)}
     assert written(counts, "# head\n[precision]\nold = '1 of 2'\n") == (
-        "# head\n[precision]\n'far' = '6 of 9'\n'sub' = '7 of 10'\n"
+        "# head\n[precision]\n'far' = '6 of 9'\n'sub' = '6 of 10'\n"
     )
 
 
