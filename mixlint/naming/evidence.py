@@ -183,8 +183,13 @@ def _asked(told: Reading, vocabulary: Vocabulary) -> Reading | None:
         if stands_alone(told, text, vocabulary) and (count := vocabulary.precision.get(text)):
             beside = f" or {told.second}" if told.second else ""
             why = f"'{text}' alone does not tell {told.word}{beside}: it did in {count} names of open data"
-            return ambiguous(why)._replace(evidence=told.evidence, second=told.second, deciding=told.deciding)
+            return _question(told, why)
     return None
+
+
+def _question(told: Reading, why: str) -> Reading:
+    """A question in the place of a reading, with what spoke for it."""
+    return ambiguous(why)._replace(evidence=told.evidence, second=told.second, deciding=told.deciding)
 
 
 LEAST_TELLING: Final = 4
@@ -209,5 +214,4 @@ def _outweighed(told: Reading, near: Surroundings, vocabulary: Vocabulary) -> Re
         return None
     unknown = " and ".join(f"'{text}'" for text in near.unread[:3])
     only = f"only {agreed[0].text} speaks for {told.word}" if agreed else f"little speaks for {told.word}"
-    why = f"{unknown} are not known, and {only}"
-    return ambiguous(why)._replace(evidence=told.evidence, second=told.second, deciding=told.deciding)
+    return _question(told, f"{unknown} are not known, and {only}")

@@ -41,8 +41,6 @@ TEMPO: Final = re.compile(r"(?<![0-9a-z])\d{2,3}(?:[.,]\d+)?[\s_\-]?bpm(?![a-z])
 _SUFFIX: Final = re.compile(r"\.(?:wav|wave|aif|aiff|flac|bwf|w64|rf64|caf|mp3|ogg|m4a)\Z", re.IGNORECASE)
 """The ending of an audio file, as it stays on a channel that was made by dragging the file in."""
 
-_CODE: Final = re.compile(r"(?<![^\W_])([^\W\d_]{1,3})-?(\d{2,4})([^\W\d_]{0,2})(?![^\W_])")
-
 
 class Apart(NamedTuple):
     """A name without its marks.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Final, NamedTuple
 
 from mixlint.naming.fold import Token, fold_name, tokens
@@ -233,16 +234,27 @@ def survey(session: Session, found: dict[str, tuple[Word, ...]], vocabulary: Voc
     out.horn_section = bool(out.parts.get("brass")) and not sung and not high
     out.choir = _choir(session, found, out, vocabulary)
     out.unread = _unread(found, vocabulary)
-    sung_only = frozenset[str]().union(*(vocabulary.marks.get(one, frozenset()) for one in _REGISTERS[:-1]))
-    out.registers = {
-        key for key, one in found.items() if any(len(word.text) > 1 and word.text in sung_only for word in one)
-    }
+    spelt = _registers_spelt(vocabulary)
+    out.registers = {key for key, one in found.items() if any(word.text in spelt for word in one)}
     return out
+
+
+@lru_cache(maxsize=16)
+def _registers_spelt(vocabulary: Vocabulary) -> frozenset[str]:
+    """The words, longer than a letter, for the registers of a choir that no band's instrument is called by alone."""
+    marks = vocabulary.marks
+    return frozenset(word for one in _REGISTERS[:-1] for word in marks.get(one, ()) if len(word) > 1)
+
+
+@lru_cache(maxsize=16)
+def _told_otherwise(vocabulary: Vocabulary) -> frozenset[str]:
+    """The words that tell no part and are known all the same: sides, takes, what a name says besides."""
+    return frozenset(vocabulary.sides.sides).union(*vocabulary.marks.values())
 
 
 def _unread(found: dict[str, tuple[Word, ...]], vocabulary: Vocabulary) -> dict[str, tuple[str, ...]]:
     """Channel id to the words of its name that are not known, without those that half of the names have."""
-    told = vocabulary.sides.sides.keys() | frozenset().union(*vocabulary.marks.values())
+    told = _told_otherwise(vocabulary)
     unread = {
         key: tuple(dict.fromkeys(w.text for w in one if is_unread(w) and w.text not in told))
         for key, one in found.items()
