@@ -18,7 +18,7 @@ SESSIONS = [
     pytest.param(path, marks=() if path.name in QUICK else pytest.mark.slow)
     for path in sorted([*EXAMPLES.glob("*.session.json"), *EXAMPLES.glob("*.dawproject")])
 ]
-ORDERS = {True: 5, False: 2}
+ORDERS = {True: 5, False: 1}
 """How many orders: fewer of the sessions that take long."""
 
 
