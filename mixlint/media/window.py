@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, BinaryIO, Final
 
 from mixlint.errors import BrokenFile, InputError
 from mixlint.media.inner_reader import InnerReader
-from mixlint.media.zip_directory import STORED, Member
+from mixlint.media.unpacking import STORED, Damaged, unpacker
+from mixlint.media.zip_directory import Member
 
 if TYPE_CHECKING:
     from _typeshed import WriteableBuffer
@@ -40,12 +41,11 @@ class MemberReader(InnerReader):
         self._restart()
 
     def _restart(self) -> None:
-        self._inflate = zlib.decompressobj(-15)
+        self._unpacker = unpacker(self._member.method)
         self._taken = 0  # packed bytes handed to the decompressor
         self._made = 0  # unpacked bytes it has given
         self._crc = 0
         self._recent = bytearray()  # the last bytes made, ending at _made
-        self._rest = b""
 
     def readinto(self, buffer: WriteableBuffer) -> int:
         """Fill ``buffer`` as far as the member goes."""
@@ -54,7 +54,7 @@ class MemberReader(InnerReader):
         if wanted == 0 or self.failure is not None:
             return 0
         try:
-            done = self._stored(view, wanted) if self._member.method == STORED else self._inflated(view, wanted)
+            done = self._stored(view, wanted) if self._member.method == STORED else self._unpacked(view, wanted)
         except BrokenFile as fault:
             self.failure = fault
             if not self._hold:
@@ -75,7 +75,7 @@ class MemberReader(InnerReader):
             self._check_whole()
         return wanted
 
-    def _inflated(self, view: memoryview, wanted: int) -> int:
+    def _unpacked(self, view: memoryview, wanted: int) -> int:
         if self._at < self._made - len(self._recent):
             self._restart()
         while self._made < self._at + wanted:
@@ -90,20 +90,19 @@ class MemberReader(InnerReader):
         return wanted
 
     def _more(self) -> None:
-        """Inflate one more chunk into the remembered bytes, counting what comes out."""
-        if not self._rest:
+        """Unpack one more chunk into the remembered bytes, counting what comes out."""
+        packed = b""
+        if self._unpacker.hungry:
             left = self._member.packed - self._taken
             self._file.seek(self._member.data_at + self._taken)
-            self._rest = self._file.read(min(_CHUNK, left))
-            self._taken += len(self._rest)
+            packed = self._file.read(min(_CHUNK, left))
+            self._taken += len(packed)
         try:
-            made = self._inflate.decompress(self._rest, 4 * _CHUNK)
-        except zlib.error:
-            raise self._broken("the packed data of this member are damaged") from None
-        given_back = self._inflate.unconsumed_tail
-        if not made and (self._inflate.eof or (not self._rest and not given_back)):
+            made = self._unpacker.unpack(packed, 4 * _CHUNK)
+        except Damaged as fault:
+            raise self._broken(str(fault)) from None
+        if not made and (self._unpacker.ended or (not packed and self._unpacker.hungry)):
             raise self._broken("this member ends before the size the directory gives")
-        self._rest = given_back
         self._made += len(made)
         if self._made > self._size:
             raise self._broken("this member is longer than the size the directory gives")

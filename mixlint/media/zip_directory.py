@@ -6,15 +6,14 @@ with ``struct`` so that no check depends on the version of a library.
 
 from __future__ import annotations
 
+import operator
 import re
 import struct
 from dataclasses import dataclass
 from typing import BinaryIO, Final, NamedTuple
 
 from mixlint.errors import BrokenFile, MixlintError, RefusedFile
-
-STORED: Final = 0
-DEFLATED: Final = 8
+from mixlint.media.unpacking import METHODS, READABLE, STORED
 
 _END = b"PK\x05\x06"
 _END64 = b"PK\x06\x06"
@@ -22,6 +21,10 @@ _LOCATOR64 = b"PK\x06\x07"
 _ENTRY = struct.Struct("<4s4B4HL2L5H2L")
 _LOCAL = struct.Struct("<4s2B4HL2L2H")
 _FULL16, _FULL32 = 0xFFFF, 0xFFFFFFFF
+_FULL = (_FULL16, _FULL16, _FULL16, _FULL16, _FULL32, _FULL32)
+"""What the figures of an end record say when the large record alone holds them."""
+_TAIL = 22 + 65_535
+"""The most that an end record takes up with its comment, in bytes."""
 _JUNK = re.compile(r"(^|/)(__MACOSX(/|$)|\._[^/]*$|\.DS_Store$|Thumbs\.db$|desktop\.ini$)", re.IGNORECASE)
 _DRIVE = re.compile(r"^[A-Za-z]:")
 
@@ -112,12 +115,13 @@ def read_directory(file: BinaryIO, archive: str, limits: Limits) -> tuple[dict[s
     length = file.seek(0, 2)
     if length > limits.archive:
         raise _refused(f"the archive is larger than {limits.archive} bytes", archive)
-    count, size, start, shift = _end_record(file, length, archive)
+    count, size, start, shift, after = _end_record(file, length, archive)
     if count > limits.members:
         raise _refused(f"the archive lists {count} members, more than {limits.members}", archive)
     if size > limits.directory:
         raise _refused("the archive's directory is larger than any session needs", archive)
-    remarks = (f"{shift} bytes stand before the archive; they were passed over.",) if shift else ()
+    strays = ((shift, "before"), (after, "behind"))
+    remarks = tuple(f"{n} bytes stand {where} the archive; they were passed over." for n, where in strays if n)
     file.seek(start)
     entries = _entries(file.read(size), count, archive)
     members: dict[str, Member] = {}
@@ -149,51 +153,66 @@ def is_archive(file: BinaryIO) -> bool:
 
 def _tail(file: BinaryIO, length: int) -> tuple[bytes, int]:
     """The bytes at the end in which an end record with its comment can lie, and where they begin."""
-    tail_at = max(0, length - 22 - 65_535)
+    tail_at = max(0, length - _TAIL)
     file.seek(tail_at)
     return file.read(length - tail_at), tail_at
 
 
 def _end_in(tail: bytes) -> int:
-    """Where the end record begins whose comment ends with the file, or −1."""
+    """Where the end record begins whose comment ends with the file, else the only one whose comment fits, or −1."""
+    fitting: list[int] = []
     found = tail.rfind(_END)
     while found >= 0:
-        if len(tail) - found >= 22 and struct.unpack_from("<H", tail, found + 20)[0] == len(tail) - found - 22:
-            break
+        after = len(tail) - found - 22
+        told = struct.unpack_from("<H", tail, found + 20)[0] if after >= 0 else after + 1
+        if told == after:
+            return found
+        if told < after:
+            fitting.append(found)
         found = tail.rfind(_END, 0, found)
-    return found
+    return fitting[0] if len(fitting) == 1 else -1
 
 
-def _end_record(file: BinaryIO, length: int, archive: str) -> tuple[int, int, int, int]:
-    """Entry count, directory size, directory start in the file, and the bytes that stand before the archive."""
+def _end_record(file: BinaryIO, length: int, archive: str) -> tuple[int, int, int, int, int]:
+    """Entry count, directory size, directory start in the file, and the bytes before and behind the archive."""
     tail, tail_at = _tail(file, length)
     found = _end_in(tail)
     if found < 0:
         raise _broken("the archive has no end record: it is cut short or is no ZIP archive", archive)
-    disk, first_disk, here, count, size, offset, _ = struct.unpack_from("<4H2LH", tail, found + 4)
+    disk, first_disk, here, count, size, offset, told = struct.unpack_from("<4H2LH", tail, found + 4)
     end_at = tail_at + found
-    if _FULL16 in (count, here) or _FULL32 in (size, offset):
-        record = _end_record64(file, end_at, archive)
-        if record is not None:
-            disk, first_disk, here, count, size, offset, end_at = record
+    after = len(tail) - found - 22 - told
+    small = (disk, first_disk, here, count, size, offset)
+    record = _end_record64(file, end_at, archive, needed=any(map(operator.eq, small[2:], _FULL[2:])))
+    if record is not None:
+        *large, end_at = record
+        if any(there not in (full, told) for there, full, told in zip(small, _FULL, large, strict=True)):
+            raise _refused("the archive's two end records disagree", archive)
+        disk, first_disk, here, count, size, offset = large
     if disk or first_disk or here != count:
         raise _refused("the archive is one part of several", archive)
     start = end_at - size
     shift = start - offset
     if start < 0 or shift < 0:
         raise _broken("the archive's directory is not where its end record says", archive)
-    return count, size, start, shift
+    return count, size, start, shift, after
 
 
-def _end_record64(file: BinaryIO, end_at: int, archive: str) -> tuple[int, int, int, int, int, int, int] | None:
+def _end_record64(
+    file: BinaryIO, end_at: int, archive: str, *, needed: bool
+) -> tuple[int, int, int, int, int, int, int] | None:
+    """The figures of the large end record and where it begins, or None where the archive has none."""
     if end_at < 20:
         return None
     file.seek(end_at - 20)
     locator = file.read(20)
     if locator[:4] != _LOCATOR64:
         return None
-    # The record stands right before its locator; its stated offset is off when bytes stand before the archive.
-    for at in (struct.unpack_from("<Q", locator, 8)[0], end_at - 20 - 56):
+    # The record stands right before its locator; its stated offset is off when bytes stand before the archive, and it
+    # is longer than usual when it carries data of its own.
+    file.seek(max(0, end_at - 20 - _TAIL))
+    near = file.read(min(_TAIL, end_at - 20))
+    for at in (struct.unpack_from("<Q", locator, 8)[0], end_at - 20 - 56, end_at - 20 - len(near) + near.rfind(_END64)):
         if not 0 <= at < end_at:
             continue
         file.seek(at)
@@ -201,6 +220,8 @@ def _end_record64(file: BinaryIO, end_at: int, archive: str) -> tuple[int, int, 
         if len(record) == 56 and record[:4] == _END64:
             disk, first_disk, here, count, size, offset = struct.unpack_from("<2L4Q", record, 16)
             return disk, first_disk, here, count, size, offset, at
+    if not needed:
+        return None  # the last bytes of the directory happen to look like a locator
     raise _broken("the archive's large end record is missing", archive)
 
 
@@ -247,17 +268,30 @@ def _large(extra: bytes, packed: int, size: int, header: int, archive: str) -> t
     return packed, size, header
 
 
+def _as_text(entry: _Entry) -> str:
+    """The member's name: UTF-8 where it says so or where it is one (not every archiver says it), else code page 437."""
+    try:
+        return entry.raw_name.decode("utf-8")
+    except UnicodeDecodeError:
+        return entry.raw_name.decode("utf-8" if entry.flags & 0x800 else "cp437", errors="replace")
+
+
 def _member(file: BinaryIO, entry: _Entry, shift: int, archive: str, limits: Limits) -> Member:
     """Check one directory entry against its local header and the limits."""
-    text = entry.raw_name.decode("utf-8" if entry.flags & 0x800 else "cp437", errors="replace")
+    text = _as_text(entry)
     shown = f"{archive}!{text[:120]}".replace("\x00", "\\0")
     name = clean_name(text)
     if name is None:
         raise _refused("a member's name is absolute, climbs out of the archive or holds a NUL", shown)
     if entry.flags & 0x2041:
         raise _refused("a member is encrypted", shown, "export the session without a password")
-    if entry.method not in (STORED, DEFLATED):
-        raise _refused(f"a member is packed by method {entry.method}; only stored and deflated are read", shown)
+    if entry.method not in READABLE:
+        method = METHODS.get(entry.method, f"a method unknown here (number {entry.method})")
+        raise _refused(
+            f"a member is packed by {method}, which is not read",
+            shown,
+            "pack it again without compression or by deflate, the usual setting of any archiver",
+        )
     if entry.size > limits.member:
         raise _refused(f"a member unpacks to more than {limits.member} bytes", shown)
     if entry.method == STORED and entry.packed != entry.size:
