@@ -9,6 +9,7 @@ import typer
 
 from mixlint.cli.completing import areas, rule_ids
 from mixlint.cli.options import HoldOn, OutOption, ReviewFormOption, StandardOption
+from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 
 def review(
@@ -70,6 +71,10 @@ def review(
     everything: Annotated[
         bool, typer.Option("--everything", help="Also the clear rows and those whose rule does not apply.")
     ] = False,
+    minutes: Annotated[
+        float,
+        typer.Option("--minutes", metavar="N", min=0.01, help="Of several sessions: stop one that takes longer."),
+    ] = DEFAULT_MINUTES,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: Annotated[
         bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
@@ -87,7 +92,6 @@ def review(
     from mixlint.reports.forms import review_form
     from mixlint.review.baseline import Since, read_baseline
     from mixlint.rulebook.choosing import known_areas, known_rules
-    from mixlint.runs.check import check
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.paths import shown
     from mixlint.runs.report import report
@@ -109,27 +113,19 @@ def review(
     if standard is not None:  # one that was named and cannot be used stops the run before anything is read
         known_areas(area or (), standards.of(None))
         known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
-    reviews, failed = over(
-        sessions,
-        lambda path, progress: standards.looked_at(
-            path,
-            check(
-                path,
-                standard=standards.of(path),
-                audio=not no_audio,
-                areas=area or (),
-                only=only or (),
-                leave_out=leave_out or (),
-                hold_on=hold_on,
-                printed=printed,
-                baseline=since,
-                everything=everything or chosen.quiet_rows,
-                pictures=chosen.pictures,
-                workers=cores(),
-                watch=progress,
-            ),
-        ),
-    )
+    arguments = {
+        "audio": not no_audio,
+        "areas": area or (),
+        "only": only or (),
+        "leave_out": leave_out or (),
+        "hold_on": hold_on,
+        "printed": printed,
+        "baseline": since,
+        "everything": everything or chosen.quiet_rows,
+        "pictures": chosen.pictures,
+        "workers": cores(),
+    }
+    reviews, failed = over(sessions, standards, arguments, minutes)
     if reviews:
         written = report(
             reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(out)

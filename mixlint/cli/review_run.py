@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from mixlint.cli.progress import Progress
+from mixlint.errors import MixlintError, RulebookError
+from mixlint.runs.each_apart import EachApart, Task, own_fault, with_standard
 
 if TYPE_CHECKING:
     from mixlint.errors import Fault
@@ -40,7 +41,7 @@ class Standards:
     """
 
     def __init__(self, named: str | None) -> None:
-        self._named = named
+        self.named = named
         self._loaded: dict[Path, Standard] = {}
         self._told: set[Fault] = set()
         self._unfitted: dict[Path, list[tuple[str, ...]]] = {}
@@ -54,9 +55,9 @@ class Standards:
         from mixlint.cli.inputs import standard_for
         from mixlint.rulebook import find_standard
 
-        place = find_standard(self._named, session)
+        place = find_standard(self.named, session)
         if place not in self._loaded:
-            self._loaded[place] = standard_for(session, self._named, self._told)
+            self._loaded[place] = standard_for(session, self.named, self._told)
         return self._loaded[place]
 
     def looked_at(self, session: Path, made: Review) -> Review:
@@ -75,32 +76,66 @@ class Standards:
                 say(f"{path}: these fit no name in {where} looked at: {', '.join(found)}.")
 
 
-def over(paths: list[Path], one: Callable[[Path, Progress], Review]) -> tuple[list[Review], bool]:
+def over(
+    paths: list[Path], standards: Standards, arguments: dict[str, Any], minutes: float
+) -> tuple[list[Review], int]:
     """Review every session; one that cannot be used is told on stderr and the rest are still reviewed.
+
+    Several sessions are reviewed each behind a guard (:mod:`mixlint.runs.each_apart`); a single one in this process,
+    where a fault of mixlint's own shows its traceback.
 
     Args:
         paths: the sessions.
-        one: reviews one of them.
+        standards: the standard of each.
+        arguments: those of :func:`mixlint.runs.check.check` beside standard and watch.
+        minutes: when one of several sessions is stopped.
 
     Returns:
-        The reviews, and whether a session could not be used.
+        The reviews, and how many sessions could not be used.
     """
-    from mixlint.cli.guard import complain, say
-    from mixlint.errors import MixlintError
+    from mixlint.cli.guard import say
+    from mixlint.reports.words import counts_of
 
     reviews: list[Review] = []
-    failed = False
-    with Progress(len(paths)) as progress:
+    with Progress(len(paths)) as progress, EachApart(minutes) as apart:
         for path in paths:
             progress.step(path.name)
             try:
-                reviews.append(one(path, progress))
-            except MixlintError as fault:
+                reviews.append(_one(path, standards, arguments, progress, apart if len(paths) > 1 else None))
+            except (MixlintError, OSError) as fault:
                 progress.clear()
-                complain(fault)
-                failed = True
-            except OSError as fault:
-                progress.clear()
-                say(f"{path}: {fault.strerror or fault}.")
-                failed = True
+                _tell(fault, path)
+    failed = len(paths) - len(reviews)
+    if failed and len(paths) > 1:
+        say(f"{failed} of {counts_of(len(paths), 'session')} could not be reviewed.")
     return reviews, failed
+
+
+def _one(
+    path: Path, standards: Standards, arguments: dict[str, Any], progress: Progress, apart: EachApart | None
+) -> Review:
+    """Review one session, in this process where it is the only one."""
+    from mixlint.runs.check import check
+
+    if apart is None:
+        made = check(path, standard=standards.of(path), watch=progress, **arguments)
+        return standards.looked_at(path, made)
+    task = Task(path, arguments, standards.named)
+    try:
+        return standards.looked_at(path, with_standard(apart.review(task, progress), task, standards.of(path)))
+    except (MixlintError, OSError):
+        raise
+    except Exception as fault:  # a fault of mixlint's own, which may not cost the other sessions
+        raise own_fault(fault, path) from fault
+
+
+def _tell(fault: MixlintError | OSError, path: Path) -> None:
+    """Say what was wrong with a session, with its whole path: a name alone finds none among thousands."""
+    from mixlint.cli.guard import complain, say
+
+    if isinstance(fault, OSError):
+        say(f"{path}: {fault.strerror or fault}.")
+    elif isinstance(fault, RulebookError) or str(path) in str(fault):
+        complain(fault)
+    else:
+        say(f"{path}: {fault}")

@@ -1,0 +1,292 @@
+"""Many sessions, each reviewed behind a guard: one that cannot be reviewed costs none of the others.
+
+One process beside this one reviews them in turn. It is bounded in memory; what takes too long, or brings the process
+down, is stopped and told, and a fresh process goes on with the next session.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, Self
+
+from mixlint.errors import InputError, MixlintError
+from mixlint.runs.listening import Watch
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+    from multiprocessing.process import BaseProcess
+
+    from mixlint.review.findings import SessionReview
+    from mixlint.runs.check import Review
+    from mixlint.session import Session
+
+MOST_MEMORY: Final = 6 << 30
+"""How much address space the review of one session may take, bytes, where the system can bound it."""
+DEFAULT_MINUTES: Final = 30.0
+"""When a session of several is stopped."""
+
+Kind = Literal["read", "doing", "ahead", "told"]
+
+
+class Task(NamedTuple):
+    """One session, and what is asked about it.
+
+    Args:
+        path: the session.
+        arguments: those of :func:`mixlint.runs.check.check`, but for the standard and the watch.
+        standard: the standard as it was named; None for the one beside the session.
+    """
+
+    path: Path
+    arguments: dict[str, Any]
+    standard: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What the other process made of a session, or the fault that it met."""
+
+    result: SessionReview | None = None
+    pictures: Any = None
+    unfitted: tuple[str, ...] = ()
+    fault: MixlintError | None = None
+
+
+class EachApart:
+    """Reviews sessions one after the other in a process of their own.
+
+    Args:
+        minutes: when a session is stopped.
+        memory: how much address space the process may take, bytes.
+        task: what is run there on each; another one only in tests.
+    """
+
+    def __init__(
+        self,
+        minutes: float = DEFAULT_MINUTES,
+        memory: int = MOST_MEMORY,
+        task: Callable[[Task, Watch], Made] | None = None,
+    ) -> None:
+        self._minutes, self._memory = minutes, memory
+        self._task = task or review_here
+        self._process: BaseProcess | None = None
+        self._pipe: Connection | None = None
+
+    def __enter__(self) -> Self:
+        """Nothing is started before the first session."""
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """End the process, and those that it started."""
+        self._stop()
+
+    def review(self, task: Task, watch: Watch) -> Made:
+        """Review one session.
+
+        Args:
+            task: the session.
+            watch: is told what is being done, in this process.
+
+        Raises:
+            InputError: it took too long, or more memory than it may, or brought its process down.
+            MixlintError: as :func:`mixlint.runs.check.check` raises.
+        """
+        if self._process is None or not self._process.is_alive():
+            self._start()
+        assert self._pipe is not None
+        made: Made | None = None
+        try:
+            self._pipe.send((task, watch.watched))
+            made = self._told(task, watch)
+        except (EOFError, OSError):
+            raise self._died(task.path) from None
+        finally:
+            if made is None:
+                self._stop()
+        if made.fault is not None:
+            raise made.fault
+        return made
+
+    def _told(self, task: Task, watch: Watch) -> Made:
+        """Pass on what is heard until the session is done."""
+        from time import monotonic
+
+        assert self._pipe is not None
+        until = monotonic() + self._minutes * 60.0
+        while self._pipe.poll(max(0.0, until - monotonic())):
+            kind, what = self._pipe.recv()
+            if kind == "told":
+                assert isinstance(what, Made)
+                return what
+            if kind == "read":
+                watch.was_read(what, task.path)
+            elif kind == "ahead":
+                watch.ahead(what)
+            else:
+                watch.doing(what)
+        raise InputError(
+            f"it was stopped after {self._minutes:g} minutes",
+            where=str(task.path),
+            do="review it alone, or give it more time with --minutes",
+        )
+
+    def _died(self, path: Path) -> InputError:
+        code = None
+        if self._process is not None:
+            self._process.join(1.0)
+            code = self._process.exitcode
+        how = "" if code is None else f" (status {code})"
+        return InputError(
+            f"the process that reviewed it ended before it was done{how}; it may have taken too much memory",
+            where=str(path),
+            do="review it alone, or without its audio (--no-audio)",
+        )
+
+    def _start(self) -> None:
+        from multiprocessing import get_context
+
+        self._stop()
+        context = get_context("spawn")  # as everywhere else here: nothing of this process's state is carried over
+        self._pipe, theirs = context.Pipe()
+        self._process = context.Process(target=_serve, args=(theirs, self._task, self._memory), daemon=False)
+        self._process.start()
+        theirs.close()
+
+    def _stop(self) -> None:
+        if self._pipe is not None:
+            self._pipe.close()
+        process, self._process, self._pipe = self._process, None, None
+        if process is None:
+            return
+        if process.is_alive() and process.pid is not None:
+            _end_group(process.pid)
+            process.kill()
+        process.join()
+
+
+def _end_group(pid: int) -> None:
+    """End a process and those that it started, where the system knows groups of processes."""
+    if hasattr(os, "killpg"):
+        with suppress(ProcessLookupError, PermissionError):
+            if os.getpgid(pid) == pid:  # it has not yet made its own group in its first moments
+                os.killpg(pid, signal.SIGKILL)
+
+
+# --- in the other process
+
+
+class _Telling(Watch):
+    """Passes on what a review tells."""
+
+    def __init__(self, pipe: Connection, watched: bool) -> None:
+        self._pipe = pipe
+        self.watched = watched
+
+    def was_read(self, session: Session, path: Path) -> None:  # noqa: ARG002 - who asked knows the path
+        """Pass on the notes; nobody asks for more of it there."""
+        if any(note.unread for note in session.notes):
+            self._pipe.send(("read", type(session)(notes=session.notes)))
+
+    def doing(self, what: str) -> None:
+        if self.watched:
+            self._pipe.send(("doing", what))
+
+    def ahead(self, made: SessionReview) -> None:
+        self._pipe.send(("ahead", made))
+
+
+def _serve(pipe: Connection, task: Callable[[Task, Watch], Made], memory: int) -> None:
+    """Review what is asked for until nobody asks any more."""
+    from multiprocessing import parent_process
+
+    from mixlint.media.apart import limit_memory
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever waits is told, and ends this process
+    if hasattr(os, "setpgid"):
+        with suppress(OSError):
+            os.setpgid(0, 0)
+    if (parent := parent_process()) is not None:
+        threading.Thread(target=_follow, args=(parent,), daemon=True).start()
+    limit_memory(memory)
+    while True:
+        try:
+            asked, watched = pipe.recv()
+        except (EOFError, OSError):
+            return
+        pipe.send(("told", _one(asked, _Telling(pipe, watched), task)))
+
+
+def _follow(parent: BaseProcess) -> None:
+    """End with the process that asks, however it ended, and take along what was started here."""
+    parent.join()
+    _end_group(os.getpid())
+    os._exit(1)
+
+
+def _one(asked: Task, watch: Watch, task: Callable[[Task, Watch], Made]) -> Made:
+    """Review one; whatever is raised is its fault alone."""
+    try:
+        return task(asked, watch)
+    except MixlintError as fault:
+        return Made(fault=fault)
+    except OSError as fault:
+        place = os.fsdecode(fault.filename) if fault.filename else str(asked.path)
+        told = InputError(f"{fault.strerror or fault}", where=place, do="check the path and its permissions")
+        return Made(fault=told)
+    except MemoryError:
+        return Made(fault=InputError("it takes more memory than one session may", where=str(asked.path), do="split it"))
+    except Exception as fault:  # noqa: BLE001 - a fault of mixlint's own, which may not cost the other sessions
+        return Made(fault=own_fault(fault, asked.path))
+
+
+def own_fault(fault: Exception, path: Path) -> InputError:
+    """A fault that nobody foresaw, told as a message: what was raised and where."""
+    last = fault.__traceback__
+    while last is not None and last.tb_next is not None:
+        last = last.tb_next
+    place = "" if last is None else f" in {Path(last.tb_frame.f_code.co_filename).name}, line {last.tb_lineno}"
+    text = " ".join(str(fault).split())[:200]
+    return InputError(
+        f"a fault of mixlint itself: {type(fault).__name__}{place}{f' ({text})' if text else ''}",
+        where=str(path),
+        do="review it alone to see all of it, and report it; the other sessions are not touched by it",
+    )
+
+
+def review_here(asked: Task, watch: Watch) -> Made:
+    """Review a session under its standard."""
+    from mixlint.runs.check import check
+
+    made = check(asked.path, standard=_standard(asked.standard, asked.path), watch=watch, **asked.arguments)
+    return Made(made.result, made.pictures, made.unfitted)
+
+
+_LOADED: Final[dict[Path, Any]] = {}
+
+
+def _standard(named: str | None, path: Path) -> Any:
+    """The standard in force, loaded once for all sessions that share it."""
+    from mixlint.rulebook import find_standard, load_standard
+
+    place = find_standard(named, path)
+    if place not in _LOADED:
+        _LOADED[place] = load_standard(named, path)
+    return _LOADED[place]
+
+
+def with_standard(made: Made, asked: Task, standard: Any) -> Review:
+    """The review as :func:`mixlint.runs.check.check` gives it in this process."""
+    from mixlint.runs.check import Review
+
+    assert made.result is not None
+    hold_on, everything = asked.arguments.get("hold_on", "hold"), bool(asked.arguments.get("everything"))
+    return Review(made.result, standard.rules, hold_on, everything, made.pictures, made.unfitted)
