@@ -226,7 +226,7 @@ class Library(Files):
         if header.duration_s > self._left_s:
             return Unknown(
                 unknown=f"the session holds more than the {self._max_minutes:g} minutes of audio that are measured",
-                settle="review it in parts, or allow more",
+                settle="review it in parts, a folder for each",
             )
         self._left_s -= header.duration_s
         firsts.append(media_id)
