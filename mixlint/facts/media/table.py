@@ -43,6 +43,7 @@ from mixlint.facts.media import (
     plain,
     residue,
     ringing,
+    stated,
 )
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
@@ -81,6 +82,7 @@ MEDIA: Table[MediaUse] = Table(
         left_over.FACTS,
         metronome.FACTS,
         plain.FACTS,
+        stated.FACTS,
     ),
 )
 
