@@ -112,7 +112,7 @@ def test_figures_stored_the_other_way_round() -> None:
 
 
 def test_chunks_behind_a_length_in_ds64() -> None:
-    """ITU-R BS.2088: a chunk that says 0xFFFFFFFF has its size in ``ds64``: of ``data`` at byte 8, others in a table."""
+    """ITU-R BS.2088: a chunk that says 0xFFFFFFFF has its size in ``ds64``: ``data`` at byte 8, others in a table."""
     table = struct.pack("<QQQI", 0, 6, 3, 1) + struct.pack("<4sQ", b"junk", 5)
     parts = [(b"ds64", len(table), table), (b"data", 0xFFFFFFFF, bytes(6)), (b"junk", 0xFFFFFFFF, bytes(6)),
              (b"cue ", 28, struct.pack("<I", 1) + point(1, 2))]  # fmt: skip

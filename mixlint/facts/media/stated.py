@@ -14,8 +14,8 @@ FACTS: Facts[MediaUse] = Facts()
 
 @FACTS.fact(
     "word",
-    "What it serves as: a recording of a session, a stem, the mix, another mix among stems, or a delivery that says what "
-    "its more than two legs are.",
+    "What it serves as: a recording of a session, a stem, the mix, another mix among stems, or a delivery that says "
+    "what its more than two legs are.",
     how="derived",
     words=("recording", "stem", "mix", "other-mix", "delivery"),
 )

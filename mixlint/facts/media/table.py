@@ -30,6 +30,7 @@ from mixlint.facts.media import (
     clock,
     comped,
     crackling,
+    cues,
     cut_ends,
     file_legs,
     file_marks,
@@ -82,6 +83,7 @@ MEDIA: Table[MediaUse] = Table(
         left_over.FACTS,
         metronome.FACTS,
         plain.FACTS,
+        cues.FACTS,
         stated.FACTS,
     ),
 )
