@@ -44,6 +44,7 @@ from mixlint.facts.media import (
     plain,
     residue,
     ringing,
+    stamped,
     stated,
 )
 from mixlint.facts.media.file_marks import heard_files
@@ -84,6 +85,7 @@ MEDIA: Table[MediaUse] = Table(
         metronome.FACTS,
         plain.FACTS,
         cues.FACTS,
+        stamped.FACTS,
         stated.FACTS,
     ),
 )
