@@ -35,7 +35,7 @@ FARTHEST: Final = Setting(
     2.0,
     "s",
     "What lies further off was laid elsewhere in the song on purpose.",
-    lowest=0.1,
+    lowest=0.01,
 )
 SETTINGS: Final = (LEAST_TOGETHER, OVERLAP, FARTHEST)
 
