@@ -51,15 +51,17 @@ def measured_of(context: SessionContext, media_id: str) -> Programme:
 PLAIN_LEGS: Final = 2
 
 
-def loudness_off(stated: Stated, measure: Callable[[], Programme], where: str) -> FactValue:
+def loudness_off(
+    stated: Stated, measure: Callable[[], Programme], where: str, *, either_way: bool = False
+) -> FactValue:
     """The most that the integrated, momentary and short-term loudness stated are off, LU; 0 where none is stated.
 
     Args:
         stated: the figures.
         measure: measures the sound; called where there is a figure to hold against it.
         where: the file.
-
-    Of a sound of one leg a figure holds too that is as high as if both sides played it.
+        either_way: of a sound of one leg, which no loudspeaker is named for, a figure holds too that is as high as if
+            both sides played it.
 
     Raises:
         NotKnown: the sound cannot be measured, or is too short or too quiet for a figure.
@@ -69,7 +71,7 @@ def loudness_off(stated: Stated, measure: Callable[[], Programme], where: str) -
         ("momentary", stated.momentary_lufs, lambda found: found.momentary_lufs),
         ("short-term", stated.short_term_lufs, lambda found: found.short_term_lufs),
     )
-    return _worst([(what, one, of, "LUFS") for what, one, of in figures], measure, where)
+    return _worst([(what, one, of, "LUFS") for what, one, of in figures], measure, where, either_way)
 
 
 def range_off(stated: Stated, measure: Callable[[], Programme], where: str) -> FactValue:
@@ -86,7 +88,7 @@ def true_peak_off(stated: Stated, measure: Callable[[], Programme], where: str) 
 Figure = tuple[str, float | None, "Callable[[Programme], float | None]", str]
 
 
-def _worst(figures: list[Figure], measure: Callable[[], Programme], where: str) -> FactValue:
+def _worst(figures: list[Figure], measure: Callable[[], Programme], where: str, either_way: bool = False) -> FactValue:
     most, notes = 0.0, []
     for what, stated, of, unit in figures:
         if stated is None:
@@ -98,7 +100,7 @@ def _worst(figures: list[Figure], measure: Callable[[], Programme], where: str) 
             continue
         if own is None:
             raise NotKnown(Unknown(unknown=f"it is too short or too quiet for the {what} loudness that it states"))
-        if unit == "LUFS" and len(found.true_peak_dbtp) == 1:
+        if either_way and len(found.true_peak_dbtp) == 1:
             own = min(own, own + BOTH_SIDES_LU, key=lambda one: abs(stated - one))
         most = max(most, abs(stated - own))
         notes.append(f"{what} {number_text(stated, unit)} stated and {number_text(own, unit)} measured")

@@ -43,7 +43,9 @@ def states_loudness(row: Row[MediaUse]) -> bool:
 )
 def stated_loudness_off_lu(row: Row[MediaUse]) -> FactValue:
     one = row.item.media.id
-    return loudness_off(stated_in(row.context, one), lambda: measured_of(row.context, one), row.subject.where)
+    return loudness_off(
+        stated_in(row.context, one), lambda: measured_of(row.context, one), row.subject.where, either_way=True
+    )
 
 
 @FACTS.fact("number", "How far the loudness range written into it is off; 0 for none.", unit="LU", how="measured")

@@ -47,7 +47,9 @@ def named_otherwise_inside(row: Row[MediaFile]) -> FactValue:
     how="measured",
 )
 def stated_loudness_off_lu(row: Row[MediaFile]) -> FactValue:
-    return loudness_off(_labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where)
+    return loudness_off(
+        _labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where, either_way=True
+    )
 
 
 @FACTS.fact("number", "How far the loudness range written into its file is off; 0 for none.", unit="LU", how="measured")
