@@ -27,6 +27,7 @@ def stated_loudness_off_lu(row: Row[MixPrint]) -> FactValue:
         stated_in(row.context, row.item.media.id),
         lambda: known(programme_of(row.context, row.item.media.id)),
         row.subject.where,
+        either_way=True,
     )
 
 
