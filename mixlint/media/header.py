@@ -1,7 +1,7 @@
 """What an audio file says about itself, read without decoding it.
 
-The chunk walk is our own because the decoding library shortens a truncated file without a word: the length that
-the file declares and the length that is there are two facts.
+The chunk walk (:mod:`mixlint.media.chunks`) is our own because the decoding library shortens a truncated file without a
+word: the length that the file declares and the length that is there are two facts.
 """
 
 from __future__ import annotations
@@ -10,10 +10,8 @@ import struct
 from dataclasses import dataclass
 from typing import BinaryIO, Final, Literal
 
+from mixlint.media.chunks import aiff_chunks, chunks
 from mixlint.session import Unknown
-
-MOST_CHUNKS: Final = 4096
-"""A walk stops after this many chunks; a real file has a dozen."""
 
 _MAGIC: Final[tuple[tuple[bytes, str], ...]] = (
     (b"RIFF", "WAV"),
@@ -130,13 +128,14 @@ def sniff(file: BinaryIO) -> str | None:
 def walk(file: BinaryIO, form: str, size: int) -> Walk:
     """Walk the chunks of ``file`` (``size`` bytes) as far as its form has them.
 
-    The walk is bounded: at most :data:`MOST_CHUNKS` chunks, small reads, sizes checked against the file's own.
+    The walk is bounded: at most so many chunks (:mod:`mixlint.media.chunks`), small reads, sizes checked against the
+    file's own.
     """
     found = Walk(form)
     if form in ("WAV", "RF64", "BW64"):
-        _walk_riff(file, size, found)
+        _walk_riff(file, found)
     elif form == "AIFF":
-        _walk_aiff(file, size, found)
+        _walk_aiff(file, found)
     elif form == "FLAC":
         _walk_flac(file, found)
     elif form == "Ogg":
@@ -146,74 +145,41 @@ def walk(file: BinaryIO, form: str, size: int) -> Walk:
     return found
 
 
-def _walk_riff(file: BinaryIO, size: int, found: Walk) -> None:
-    file.seek(0)
-    order = ">" if file.read(4) == b"RIFX" else "<"
-    found.order = "big" if order == ">" else "little"
-    stated_end = 8 + int(struct.unpack(order + "I", file.read(4))[0])
-    long_data: int | None = None
-    at = 12
-    for _ in range(MOST_CHUNKS):
-        file.seek(at)
-        head = file.read(8)
-        if len(head) < 8:
-            return
-        name, length = head[:4], struct.unpack(order + "I", head[4:])[0]
-        if name == b"ds64":
-            body = file.read(16)
-            if len(body) == 16:
-                long_data = struct.unpack("<8xQ", body)[0]
-        elif name == b"fmt ":
+def _walk_riff(file: BinaryIO, found: Walk) -> None:
+    for chunk in chunks(file):
+        order = chunk.order
+        found.order = "big" if order == ">" else "little"
+        if chunk.name == b"fmt ":
             body = file.read(20)
             if len(body) >= 16:
                 tag, found.block_align, found.bits = struct.unpack(order + "H10x2H", body[:16])
                 if tag == 0xFFFE and len(body) == 20 and (valid := struct.unpack(order + "18xH", body)[0]) > 0:
                     found.bits = min(valid, found.bits)
-        elif name == b"data" and found.data_at is None:
-            found.data_at = at + 8
-            if length == 0xFFFFFFFF:
-                # In RF64 and BW64 the true size stands in ds64; in a plain file it was left open by a
-                # writer that could not go back.
-                length = long_data if long_data is not None else max(0, size - at - 8)
-                found.data_declared = long_data
-            elif length == 0 and stated_end <= at + 8 < size:
-                length = size - at - 8  # both sizes were left open
-                found.left_at_zero = True
-            else:
-                found.data_declared = length
-        elif name == b"bext" and length >= 346:
+        elif chunk.name == b"data" and found.data_at is None:
+            found.data_at = chunk.at
+            found.data_declared = chunk.stated
+            found.left_at_zero = chunk.stated is None and chunk.written == 0
+        elif chunk.name == b"bext" and chunk.length >= 346:
             body = file.read(346)
             if len(body) == 346:
                 low, high = struct.unpack(order + "338x2I", body)
                 found.time_reference = (high << 32) | low
-        elif name == b"iXML":
+        elif chunk.name == b"iXML":
             found.has_ixml = True
-        elif name in (b"chna", b"axml", b"bxml"):
+        elif chunk.name in (b"chna", b"axml", b"bxml"):
             found.has_adm = True
-        at += 8 + length + (length & 1)
-        if at + 8 > size:
-            return
 
 
-def _walk_aiff(file: BinaryIO, size: int, found: Walk) -> None:
-    at = 12
-    for _ in range(MOST_CHUNKS):
-        file.seek(at)
-        head = file.read(8)
-        if len(head) < 8:
-            return
-        name, length = head[:4], struct.unpack(">I", head[4:])[0]
-        if name == b"COMM":
+def _walk_aiff(file: BinaryIO, found: Walk) -> None:
+    for chunk in aiff_chunks(file):
+        if chunk.name == b"COMM":
             body = file.read(8)
             if len(body) == 8:
                 legs, found.frames_declared, found.bits = struct.unpack(">HIH", body)
                 found.block_align = legs * ((found.bits + 7) // 8)
-        elif name == b"SSND":
-            found.data_at = at + 16
-            found.data_declared = max(0, length - 8)
-        at += 8 + length + (length & 1)
-        if at + 8 > size:
-            return
+        elif chunk.name == b"SSND":
+            found.data_at = chunk.at + 8
+            found.data_declared = max(0, chunk.length - 8)
 
 
 def _walk_flac(file: BinaryIO, found: Walk) -> None:

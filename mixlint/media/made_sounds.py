@@ -57,13 +57,19 @@ def write_sound(recipe: Recipe, samples: Floats, path: Path) -> None:
 
 
 def _label(path: Path, label: Label, rate_hz: int) -> None:
-    """Add an iXML and a ``bext`` chunk at the end of a wave file."""
+    """Add an iXML and a ``bext`` chunk at the end of a wave file, and its cue points with their labels."""
     bext = bytearray(602)
     struct.pack_into("<QH", bext, 338, round(label.stamp_s * rate_hz), 2)
     figures = (label.lufs, label.range_lu, label.true_peak_dbtp, label.momentary_lufs, label.short_term_lufs)
     struct.pack_into("<5h", bext, 412, *(0x7FFF if one is None else round(100.0 * one) for one in figures))
     ixml = f"<BWFXML><TRACK_LIST><TRACK><NAME>{escape(label.track)}</NAME></TRACK></TRACK_LIST></BWFXML>".encode()
-    _append(path, {b"bext": bytes(bext), b"iXML": ixml})
+    bodies = {b"bext": bytes(bext), b"iXML": ixml}
+    if label.cues:
+        points = [struct.pack("<II4s8xI", n, 0, b"data", round(c.at_s * rate_hz)) for n, c in enumerate(label.cues, 1)]
+        texts = [struct.pack("<I", n) + c.name.encode() + b"\0" for n, c in enumerate(label.cues, 1)]
+        listed = [b"labl" + struct.pack("<I", len(one)) + one + bytes(len(one) % 2) for one in texts]
+        bodies |= {b"cue ": struct.pack("<I", len(points)) + b"".join(points), b"LIST": b"adtl" + b"".join(listed)}
+    _append(path, bodies)
 
 
 def _append(path: Path, bodies: Mapping[bytes, bytes]) -> None:

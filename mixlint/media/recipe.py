@@ -179,6 +179,13 @@ class Part(Frozen):
     delay_ms: float = 0.0
 
 
+class CuePoint(Frozen):
+    """A labelled cue point of a wave file: where, seconds, and what it is called."""
+
+    at_s: float = Field(ge=0.0, le=3600.0)
+    name: str = Field(min_length=1, max_length=100)
+
+
 class Label(Frozen):
     """What a wave file says of itself in chunks of its own.
 
@@ -187,6 +194,7 @@ class Label(Frozen):
         lufs: its loudness (EBU Tech 3285), with ``range_lu``, ``true_peak_dbtp``, ``momentary_lufs`` and
             ``short_term_lufs``; not set when left out.
         stamp_s: when it begins, seconds since midnight.
+        cues: its cue points.
     """
 
     track: str = ""
@@ -196,6 +204,7 @@ class Label(Frozen):
     momentary_lufs: float | None = None
     short_term_lufs: float | None = None
     stamp_s: float = Field(default=0.0, ge=0.0, lt=86_400.0)
+    cues: tuple[CuePoint, ...] = ()
 
 
 class DescribedObject(Frozen):
@@ -273,7 +282,7 @@ class Recipe(Frozen):
         then: what was done to it, in this order.
         rate_hz: its sample rate.
         stored: how the samples are stored.
-        label: what the file says of itself inside: the name of its track, and its loudness.
+        label: what the file says of itself inside: the name of its track, its loudness, its time, its cue points.
         described: the description that it carries of its legs.
         no_file: it only goes into others, and is no file itself.
         damage: what happened to the file afterwards: its end lost, or bytes in its middle zeroed.

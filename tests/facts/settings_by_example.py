@@ -23,6 +23,7 @@ NEAR = ("rides-of-a-pair-agree", "the near microphone stays up after the solo")
 PIANO = ("clips-cut-together-play-together", "an edit of eight bars that one channel was left out of")
 PICKUP = ("moved-on-every-clip", "a pick-up that is moved by 1.4 ms on all clips but one")
 FIDDLE = ("recorded-on-one-clock", "one microphone whose recorder ran on a film's clock")
+LATER = ("clips-lie-as-stamped", "begun half a second after the others, and nudged")
 LOOP = ("stretched-clips-follow-tempo", "one clip of a loop was never stretched")
 HALL = ("edited-as-its-like", "the hall stops with the last note")
 CHOIR = ("edited-as-its-like", "one of a choir is trimmed")
@@ -128,6 +129,10 @@ BY_EXAMPLE: dict[str, ByExample] = {
     "phrases.alone_among": ByExample("phrases-in-line", "the one clip of a double that was touched", 4.0),
     "off_clock.least_as_long": ByExample(*FIDDLE, 4.0),
     "off_clock.near": ByExample(*FIDDLE, 0.0001),
+    "off_stamp.least_together": ByExample("clips-lie-as-stamped", "a bass that was nudged 20 ms late", 4.0, "idle"),
+    "off_stamp.overlap": ByExample(*LATER, 80.0, "idle"),
+    "off_stamp.farthest": ByExample(*LATER, 0.02, "idle"),
+    "cues.least_alike": ByExample("cues-stand-at-the-markers", "one stem has its chorus elsewhere", 3.0, "idle"),
     "pairs.farthest_clip": ByExample("one-clip-of-a-pair-in-time", "the amplifier 9 ms late in the second hook", 2.0),
     "pairs.least_alike": ByExample("one-clip-of-a-pair-in-time", "a pick-up that is moved on all clips but one", 4.0),
     "prints.least_together": ByExample(*BRASS, 4.5),

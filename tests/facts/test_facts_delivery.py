@@ -114,6 +114,24 @@ def test_stated_loudness_is_held_against_what_is_measured(tmp_path):
     assert "another method (our own)" in ask(other, "programme", "Lantern", "loudness_off_lu").unknown
 
 
+@pytest.mark.parametrize(
+    ("figure", "stated", "fact", "off"),
+    [
+        ("integratedLoudness", -20.0, "loudness_off_lu", 3.0),
+        ("maxMomentary", -18.0, "loudness_off_lu", 5.0),
+        ("maxShortTerm", -25.0, "loudness_off_lu", 2.0),
+        ("loudnessRange", 8.0, "range_off_lu", 8.0),
+        ("maxTruePeak", -4.0, "true_peak_off_db", 20.0),
+    ],
+)
+def test_each_of_the_five_figures_is_held_against_the_sound(tmp_path, figure, stated, fact, off):
+    """ITU-R BS.2076: children of loudnessMetadata. A steady tone is -23 LUFS by all three meters, and has no range."""
+    text = f"<loudnessMetadata><{figure}>{stated}</{figure}></loudnessMetadata>"
+    at = file_with(tmp_path, tones(*TECH_3341_CASE_6), bed(text))
+    for one in ("loudness_off_lu", "range_off_lu", "true_peak_off_db"):
+        assert value(at, "programme", "Lantern", one) == pytest.approx(off if one == fact else 0.0, abs=0.1)
+
+
 def test_what_takes_a_renderer_is_left_open(tmp_path):
     """ITU-R BS.2127 says what an object comes to; alternatives are chosen by whoever plays the file."""
     voice = bed().replace("AP_00010003", "AP_00031001")

@@ -67,14 +67,64 @@ def test_figures_beyond_what_a_field_may_hold_are_none() -> None:
     assert read_labels(wave((b"bext", bext(0, 2, 0, 0, 0, 0, 0)))).stated == Stated()
 
 
+def point(number: int, sample: int, order: str = "<") -> bytes:
+    """A cue point of the RIFF form, 24 bytes: number, place in the play order, chunk, its start, block, sample."""
+    return struct.pack(f"{order}II4sIII", number, 0, b"data", 0, 0, sample)
+
+
+def associated(kind: bytes, number: int, text: bytes, order: str = "<") -> bytes:
+    """``labl`` and ``note``: number, text with a zero behind it. ``ltxt``: number, length of the stretch in samples,
+    purpose, country, language, dialect and code page (2 bytes each), text."""
+    head = struct.pack(order + "I", number)
+    if kind == b"ltxt":
+        head += struct.pack(f"{order}I4s4H", 4_800, b"rgn ", 0, 0, 0, 65_001)
+    body = head + text + b"\0"
+    return kind + struct.pack(order + "I", len(body)) + body + b"\0" * (len(body) % 2)
+
+
 def test_labels_of_cue_points() -> None:
     """RIFF: a cue point has 24 bytes, its number first and its sample last; ``labl`` holds a number and a text."""
-    points = struct.pack("<I", 2) + struct.pack("<II4sIII", 7, 0, b"data", 0, 0, 96_000)
-    points += struct.pack("<II4sIII", 9, 0, b"data", 0, 0, 48_000)
+    points = struct.pack("<I", 2) + point(7, 96_000) + point(9, 48_000)
     label = b"labl" + struct.pack("<II", 11, 7) + b"Chorus\0" + b"\0"
-    note = b"note" + struct.pack("<II", 5, 9) + b"x" + b"\0"
-    found = read_labels(wave((b"cue ", points), (b"LIST", b"adtl" + note + label), (b"LIST", b"INFO" + bytes(40))))
+    empty = b"note" + struct.pack("<II", 5, 9) + b"\0" + b"\0"
+    found = read_labels(wave((b"cue ", points), (b"LIST", b"adtl" + empty + label), (b"LIST", b"INFO" + bytes(40))))
     assert found.cues == (Cue(48_000), Cue(96_000, "Chorus"))
+
+
+def test_a_title_comes_before_the_text_of_a_stretch_and_that_before_a_comment() -> None:
+    points = struct.pack("<I", 3) + point(1, 10) + point(2, 20) + point(3, 30)
+    texts = [(b"note", 1, b"louder"), (b"ltxt", 1, b"Verse"), (b"labl", 1, b"Verse 1"), (b"note", 2, b"louder"),
+             (b"ltxt", 2, b"Chorus"), (b"note", 3, b"Outro, \xe9lan")]  # fmt: skip
+    listed = b"adtl" + b"".join(associated(*one) for one in texts)
+    cues = (Cue(10, "Verse 1"), Cue(20, "Chorus"), Cue(30, "Outro, élan"))
+    assert read_labels(wave((b"LIST", listed), (b"cue ", points))).cues == cues
+
+
+def test_figures_stored_the_other_way_round() -> None:
+    """RIFX is RIFF with the highest byte first (Multimedia Programming Interface and Data Specification 1.0)."""
+    cue = struct.pack(">I", 1) + point(1, 48_000, ">")
+    listed = b"adtl" + associated(b"labl", 1, b"Bridge", ">")
+    body = b"WAVE" + b"".join(
+        name + struct.pack(">I", len(one)) + one + b"\0" * (len(one) % 2)
+        for name, one in ((b"cue ", cue), (b"LIST", listed))
+    )
+    assert read_labels(io.BytesIO(b"RIFX" + struct.pack(">I", len(body)) + body)).cues == (Cue(48_000, "Bridge"),)
+
+
+def test_chunks_behind_a_length_in_ds64() -> None:
+    """ITU-R BS.2088: a chunk that says 0xFFFFFFFF has its size in ``ds64``: ``data`` at byte 8, others in a table."""
+    table = struct.pack("<QQQI", 0, 6, 3, 1) + struct.pack("<4sQ", b"junk", 5)
+    parts = [(b"ds64", len(table), table), (b"data", 0xFFFFFFFF, bytes(6)), (b"junk", 0xFFFFFFFF, bytes(6)),
+             (b"cue ", 28, struct.pack("<I", 1) + point(1, 2))]  # fmt: skip
+    body = b"WAVE" + b"".join(name + struct.pack("<I", size) + one for name, size, one in parts)
+    assert read_labels(io.BytesIO(b"BW64\xff\xff\xff\xff" + body)).cues == (Cue(2),)
+
+
+def test_nothing_is_taken_for_a_chunk_behind_samples_of_an_open_length() -> None:
+    """A recorder that was cut off left both sizes at 0: what follows are samples."""
+    inside = b"cue " + struct.pack("<I", 28) + struct.pack("<I", 1) + point(1, 2)
+    body = b"WAVEfmt " + struct.pack("<I", 16) + bytes(16) + b"data" + bytes(4) + inside
+    assert read_labels(io.BytesIO(b"RIFF" + bytes(4) + body)).cues == ()
 
 
 def test_names_of_tracks_in_other_writing() -> None:

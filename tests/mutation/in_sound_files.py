@@ -266,3 +266,37 @@ def bare_join(clean: Sounding, rng: Random) -> Planted:
 
 def _clips(clean: Sounding, channel: Channel, *clips: Clip) -> Planted:
     return Planted(changed(clean.session, channel, clips=clips), frozenset({channel.id}))
+
+
+# --- what files say of themselves
+
+
+@heard("a take that states the loudness of another", "file-as-loud-as-it-says", sound=("takes",))
+def stated(clean: Sounding, rng: Random) -> Planted:
+    label = rng.choice((
+        {"lufs": -4.0}, {"range_lu": 40.0}, {"true_peak_dbtp": 6.0}, {"momentary_lufs": -50.0},
+        {"short_term_lufs": -50.0},
+    ))  # fmt: skip
+    return _done(clean, [name for name in takes(clean) if name.endswith(".wav")], rng, label=label)
+
+
+@heard("a cue point that stands elsewhere than the marker of its name", "cues-stand-at-the-markers", sound=("takes",))
+def cue_elsewhere(clean: Sounding, rng: Random) -> Planted:
+    marker = rng.choice(clean.session.markers)
+    cue = {"at_s": marker.time_s + rng.uniform(0.3, 1.8), "name": marker.name}
+    return _done(clean, [name for name in takes(clean) if name.endswith(".wav")], rng, label={"cues": [cue]})
+
+
+@heard("one microphone of a pass that was nudged against its time stamp", "clips-lie-as-stamped",
+       "recording-where-it-was", "clips-of-a-take-in-time", "moved-on-every-clip", "two-mics-in-time",
+       "one-clip-of-a-pair-in-time", "microphones-add-up-in-mono", "kit-begins-together", "kit-ends-together",
+       "kit-in-the-middle-of-its-pair", "pair-edited-together", "parts-end-together",
+       "clips-cut-together-play-together", *LEVELS, sound=("microphones",))  # fmt: skip
+def nudged(clean: Sounding, rng: Random) -> Planted:
+    late = rng.choice((-1.0, 1.0)) * rng.uniform(0.006, 0.09)
+    channel = rng.choice([one for one in clean.session.channels if one.clips])
+    clip = channel.clips[0]
+    moved = {"start_s": clip.start_s + max(0.0, late), "end_s": clip.end_s + late, "offset_s": max(0.0, -late)}
+    session = changed(clean.session, channel, clips=(clip.model_copy(update=moved),))
+    sounds = {one: clean.again(one, label={"stamp_s": 36_000.0}) for one in clean.files}
+    return Planted(session, frozenset({channel.clips[0].file or ""}), sounds=sounds)

@@ -30,6 +30,7 @@ from mixlint.facts.media import (
     clock,
     comped,
     crackling,
+    cues,
     cut_ends,
     file_legs,
     file_marks,
@@ -43,6 +44,8 @@ from mixlint.facts.media import (
     plain,
     residue,
     ringing,
+    stamped,
+    stated,
 )
 from mixlint.facts.media.file_marks import heard_files
 from mixlint.session import Unknown, is_known, known
@@ -81,6 +84,9 @@ MEDIA: Table[MediaUse] = Table(
         left_over.FACTS,
         metronome.FACTS,
         plain.FACTS,
+        cues.FACTS,
+        stamped.FACTS,
+        stated.FACTS,
     ),
 )
 

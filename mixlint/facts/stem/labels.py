@@ -7,11 +7,11 @@ from typing import Final
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.mix_prints import stem_files, stem_names
+from mixlint.analysis.stated_loudness import loudness_off, measured_of, range_off, true_peak_off
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.media.labels import Labels
 from mixlint.naming import families_named, side_of
 from mixlint.session import MediaFile, Unknown, is_known, known
-from mixlint.units import SILENCE_DB, number_text
 
 FACTS: Facts[MediaFile] = Facts()
 
@@ -41,18 +41,25 @@ def named_otherwise_inside(row: Row[MediaFile]) -> FactValue:
 
 @FACTS.fact(
     "number",
-    "How far the loudness written into its file (EBU Tech 3285) is off what it has.",
+    "The most that the integrated, momentary and short-term loudness written into its file (EBU Tech 3285) are off; 0 "
+    "for none.",
     unit="LU",
     how="measured",
 )
-def stated_loudness_off_lu(row: Row[MediaFile]) -> FactValue | Unknown:
-    stated = _labels(row).stated.integrated_lufs
-    if stated is None:
-        return Unknown(unknown="no loudness is written into its file")
-    own = row.need("loudness_lufs").number
-    if own <= SILENCE_DB:
-        return Unknown(unknown="it has no loudness itself")
-    return FactValue(abs(stated - own), "measured", row.subject.where, number_text(stated, "LUFS"))
+def stated_loudness_off_lu(row: Row[MediaFile]) -> FactValue:
+    return loudness_off(
+        _labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where, either_way=True
+    )
+
+
+@FACTS.fact("number", "How far the loudness range written into its file is off; 0 for none.", unit="LU", how="measured")
+def stated_range_off_lu(row: Row[MediaFile]) -> FactValue:
+    return range_off(_labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where)
+
+
+@FACTS.fact("number", "How far the true peak written into its file is off; 0 for none.", unit="dB", how="measured")
+def stated_true_peak_off_db(row: Row[MediaFile]) -> FactValue:
+    return true_peak_off(_labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where)
 
 
 @FACTS.fact(

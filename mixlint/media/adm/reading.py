@@ -23,6 +23,8 @@ def read_adm(file: BinaryIO) -> Adm:
     said: Description | None = None
     unread: Unknown | None = None
     for chunk in chunks(file):
+        if chunk.order == ">":
+            break  # ITU-R BS.2088 knows no such files
         if chunk.name == b"chna":
             if has_legs:
                 faults.append("it has two chunks chna")
