@@ -10,13 +10,14 @@ from typing import Final, Literal
 
 from mixlint.importers.channel_list.cells import number_of, pan_scale, plain
 from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, address
+from mixlint.importers.channel_list.slots import Slot, asks_for_tap, slot_heading, slots_in
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
 
 LOOKED_AT: Final = 60
 """So many rows are looked at for the heading: above it stand titles and remarks."""
 
-SEVERAL: Final[frozenset[str]] = frozenset({"sends", "inserts", "file", "comment"})
+SEVERAL: Final[frozenset[str]] = frozenset({"sends", "inserts", "file", "comment", "tap"})
 """Columns of which there may be several, whose cells are read one after another."""
 
 _SURELY: Final = 3
@@ -40,6 +41,8 @@ class Layout:
         columns: column → where it stands, one place or several.
         sends: where the sends to one channel stand → folded name of that channel.
         others: where columns stand that nobody knows → their heading.
+        slots: sends that stand in several columns.
+        taps: where sends stand → where the column stands that says whether they are pre or post.
         rows: the rows below, without empty ones.
     """
 
@@ -48,6 +51,8 @@ class Layout:
     rows: tuple[GridRow, ...]
     sends: dict[int, str] = field(default_factory=dict)
     others: dict[int, str] = field(default_factory=dict)
+    slots: list[Slot] = field(default_factory=list)
+    taps: dict[int, int] = field(default_factory=dict)
     _filled: dict[str, bool] = field(default_factory=dict)
 
     def place(self, column: str) -> int | None:
@@ -75,7 +80,7 @@ class Layout:
 def recognised(row: GridRow, words: ListWords) -> int:
     """How many different columns the cells of a row name; 0 where none is that of the names, or few cells name one."""
     cells = [cell for cell in row.cells if cell.strip()]
-    named = [words.columns_named(cell) for cell in cells]
+    named = [_columns_of(cell, words) for cell in cells]
     kinds = {columns[0] for columns in named if columns}
     if not any("name" in columns for columns in named) or len(kinds) < 2:
         return 0
@@ -83,10 +88,19 @@ def recognised(row: GridRow, words: ListWords) -> int:
     return len(kinds) if count >= _OFTEN * len(cells) else 0
 
 
+def _columns_of(cell: str, words: ListWords) -> tuple[str, ...]:
+    """The columns that a heading can name; one of several of a send counts as sends."""
+    named = words.columns_named(cell)
+    if named:
+        return named
+    slot = slot_heading(cell, words)
+    return ("sends",) if slot is not None and not slot.bare else ()
+
+
 def _for_sure(row: GridRow, words: ListWords) -> bool:
     """True for a row that is a heading of a list by itself, whatever file it stands in."""
     cells = [cell for cell in row.cells if cell.strip()]
-    named = [columns[0] for cell in cells if (columns := words.columns_named(cell))]
+    named = [columns[0] for cell in cells if (columns := _columns_of(cell, words))]
     enough = len(named) >= _SURELY or len(named) == len(cells)
     return enough and recognised(row, words) >= 2 and not _OF_A_MIX.isdisjoint(named)
 
@@ -124,20 +138,27 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     columns: dict[str, list[int]] = {}
     taken: set[str] = set()
     later: list[int] = []
-    for place, text in enumerate(heading.cells):
-        if not text.strip():
+    slots = slots_in(heading, below, words)
+    in_slots = {place for slot in slots for place in slot.places}
+    named = {place: words.columns_named(text) for place, text in enumerate(heading.cells) if text.strip()}
+    letters = _letters_alone(heading, below, named, words)
+    # What can mean one thing only comes first: of "Gain" and "Fader" the second is the level, wherever it stands.
+    for place in sorted(named, key=lambda one: (len([c for c in named[one] if c != "send-to"]) > 1, one)):
+        if place in in_slots:
             continue
-        named = words.columns_named(text)
-        column = next((one for one in named if one != "send-to" and (one not in taken or one in SEVERAL)), None)
-        if column is None and named and named[0] != "send-to":
-            column = named[0]  # twice, which the reader looks into
-        if column is None:
+        can = letters.get(place, named[place])
+        column = next((one for one in can if one != "send-to" and (one not in taken or one in SEVERAL)), None)
+        if column is None and can and can[0] != "send-to":
+            column = can[0]  # twice, which the reader looks into
+        if column is None or column == "gain":
             later.append(place)
         else:
             columns.setdefault(column, []).append(place)
             taken.add(column)
+    later.sort()
+    columns = {column: sorted(places) for column, places in columns.items()}
     _names_apart(columns, below)
-    layout = Layout(heading, columns, below)
+    layout = Layout(heading, columns, below, slots=slots)
     name = layout.place("name")
     channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
     for place in list(columns.get("sends", ())) + later:
@@ -151,11 +172,12 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
             layout.sends[place] = fold_name(next(iter(inside_brackets(heading[place])), heading[place]))
             if place in columns.get("sends", ()):
                 columns["sends"].remove(place)
+    _find_taps(layout, channels, later, words)
     for place in later:
-        if place in layout.sends:
+        if place in layout.sends or place in layout.taps.values():
             continue
         begun = next((one for one in words.columns_begun(heading[place]) if one in SEVERAL or one not in taken), None)
-        if begun is not None and begun != "send-to":
+        if begun is not None and begun not in ("send-to", "gain"):
             columns.setdefault(begun, []).append(place)
             taken.add(begun)
         else:
@@ -167,9 +189,51 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
 
 
 def _holds_levels(layout: Layout, place: int) -> bool:
-    """True for a column with numbers alone: the sends to one channel, whatever its heading calls that."""
+    """True for a column of numbers: the sends to one channel, whatever its heading calls that; one may be mistyped.
+
+    Where another column of sends leads to one channel, a third of the cells is enough.
+    """
     cells = [row[place] for row in layout.rows if row[place]]
-    return bool(cells) and all(number_of(plain(cell)) is not None for cell in cells)
+    numbers = sum(number_of(plain(cell)) is not None for cell in cells)
+    return bool(cells) and (numbers == len(cells) or (bool(layout.sends) and 3 * numbers >= len(cells)))
+
+
+def _letters_alone(
+    heading: GridRow, rows: Sequence[GridRow], named: dict[int, tuple[str, ...]], words: ListWords
+) -> dict[int, tuple[str, ...]]:
+    """What headings of a single letter stand for: S, M and P, where three other columns are known and the cells fit."""
+    known = [columns[0] for columns in named.values() if columns]
+    found: dict[int, tuple[str, ...]] = {}
+    if len(set(known)) < _SURELY:
+        return found
+    spots = {heading[place].strip(".").casefold(): place for place in named if len(heading[place].strip(".")) == 1}
+    for letter, column, other in (("s", "solo", "mute"), ("m", "mute", "solo"), ("p", "pan", "level")):
+        place = spots.get(letter)
+        beside = other in known or (column != "pan" and {"s", "m"} <= spots.keys())
+        if place is None or column in known or not beside:
+            continue
+        cells = [row[place] for row in rows if row[place]]
+        if column == "pan" or all(len(cell) <= 3 or words.means(cell, "yes") or words.means(cell, "no") for cell in cells):
+            found[place] = (column,)
+    return found
+
+
+def _find_taps(layout: Layout, channels: dict[str, str], later: list[int], words: ListWords) -> None:
+    """Which columns say of which sends whether they are pre or post."""
+    heading = layout.heading
+    loose = [*layout.columns.get("tap", ()), *later]
+    for place, to in layout.sends.items():
+        keys = [key for key, name in channels.items() if fold_name(name) == to]
+        for key in keys:
+            asks = next((one for one in loose if one not in layout.sends and asks_for_tap(heading[one], key, words)), None)
+            if asks is not None:
+                layout.taps[place] = asks
+    alone = [one for one in layout.columns.get("tap", ()) if one not in layout.taps.values()]
+    spots = sorted([*layout.sends, *layout.columns.get("sends", ()), *(slot.to for slot in layout.slots)])
+    for tap in alone:
+        before = [one for one in spots if one < tap and one not in layout.taps]
+        for one in before[-1:] if len(alone) > 1 else [one for one in spots if one not in layout.taps]:
+            layout.taps[one] = tap
 
 
 def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None:
@@ -195,12 +259,14 @@ class Sayings:
         tap: where sends are taken unless a cell says otherwise.
         blank: what an empty cell of a switch means.
         pans: what was said of pans.
+        centre_elsewhere: a line says that another number than 0 is the centre.
     """
 
     title: str = ""
     tap: Literal["pre", "post"] | None = None
     blank: bool | None = None
     pans: list[str] = field(default_factory=list)
+    centre_elsewhere: bool = False
 
     @property
     def pan_scale(self) -> float | None:
@@ -253,13 +319,31 @@ def _hear(sentence: str, words: ListWords, found: Sayings) -> None:
     taps = _first_meaning(said, words, ("pre", "post"))
     if taps and (about["sends"] or about["send-to"] or "fader" in said):
         found.tap = found.tap or ("pre" if taps == "pre" else "post")
-    if about["pan"] and any(char.isdigit() for char in said):
-        found.pans.append(sentence)
+    if about["pan"]:
+        per_cent = any(words.means(phrase, "percent") for phrase in words.phrases_in(said))
+        if _counted_from_elsewhere(sentence, words):
+            found.centre_elsewhere = True
+        elif any(char.isdigit() for char in said):
+            found.pans.append(sentence)
+        elif per_cent:
+            found.pans.append("%")
     at = _place_of(said, words, "blank")
     if at is not None:
         means = _first_meaning(said[at:], words, ("yes", "no"), within=6)
         if means and found.blank is None:
             found.blank = means == "yes"
+
+
+_EQUALS: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:=|:|is|ist|är|er|est|es|è|é)\s*([^\W\d_]+)|([^\W\d_]+)\s*[=:]\s*(\d+)")
+
+
+def _counted_from_elsewhere(sentence: str, words: ListWords) -> bool:
+    """True for a line that calls another number than 0 the centre: ``0 to 127, 64 = centre``."""
+    for match in _EQUALS.finditer(plain(sentence).casefold()):
+        number, word = match[1] or match[4], match[2] or match[3]
+        if len(word) > 1 and words.means(word, "centre") and float(number.replace(",", ".")) != 0.0:
+            return True
+    return False
 
 
 def _phrases(said: str, longest: int = 4) -> Iterable[tuple[int, str]]:

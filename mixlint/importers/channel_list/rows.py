@@ -8,7 +8,7 @@ from typing import Any, Final, TypeVar
 
 from mixlint.errors import BrokenFile
 from mixlint.importers.channel_list import cells
-from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
+from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import (
     TIME_EFFECTS,
     ListedInsert,
@@ -21,8 +21,10 @@ from mixlint.importers.channel_list.chains import (
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
+from mixlint.importers.channel_list.slots import Slot, tap_of, tap_said
 from mixlint.importers.channel_list.strips import Strip, Strips
-from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.list_words import ListWords
+from mixlint.naming.runs import is_unspaced
 from mixlint.session import (
     Channel,
     Clip,
@@ -74,6 +76,7 @@ class RowReader:
         self._unread = 0
         self._further: dict[int, list[str]] = {}
         self._scale = self._pan_scale()
+        self._marks = self._find_marks()
         self._empty_inserts = self._says_none_somewhere("inserts")
         self._empty_sends = self._says_none_somewhere("sends")
 
@@ -131,7 +134,7 @@ class RowReader:
         has = self._layout.has
         there: dict[Gap, bool] = {
             "outputs": has("output"),
-            "sends": has("sends") or bool(self._layout.sends),
+            "sends": has("sends") or bool(self._layout.sends) or bool(self._layout.slots),
             "automation": False,
             "inserts": has("inserts"),
             "clips": played,
@@ -219,9 +222,24 @@ class RowReader:
         place = self._layout.place("name")
         return unquoted(row[place]) if place is not None else ""
 
+    def _find_marks(self) -> dict[str, bool]:
+        layout = self._layout
+        places = [*layout.columns.get("mute", ()), *layout.columns.get("solo", ()), *layout.taps.values()]
+        places += [slot.tap for slot in layout.slots if slot.tap is not None]
+        unspaced = sum(any(map(is_unspaced, cell)) for cell in layout.heading.cells)
+        there = {row[place] for place in places for row in layout.rows if row[place]}
+        return cells.marks_of(sorted(there), unspaced=unspaced >= len(layout.columns) / 2)
+
+    def _switch(self, text: str, column: str) -> bool:
+        """A mute or solo; what the column is called counts as yes, ``M`` and ``S`` with it."""
+        if column in self._words.columns_named(text) or text.casefold() == column[0] or text.casefold() == column[:2]:
+            if not self._words.means(text, "no"):
+                return True
+        return cells.switch(text, self._words, self._marks)
+
     def _pan_scale(self) -> float | None:
         place = self._layout.place("pan")
-        if place is None:
+        if place is None or self._said.centre_elsewhere:
             return None
         texts = [row[place] for row in self._layout.rows if row[place]]
         return heading_scale(self._layout.heading[place]) or self._said.pan_scale or cells.pan_scale_of_cells(texts)
@@ -266,8 +284,8 @@ class RowReader:
         readers: dict[Gap, tuple[str, Callable[[str], Any]]] = {
             "levels": ("level", lambda text: cells.level(text, words)),
             "pans": ("pan", lambda text: cells.pan(text, words, self._scale)),
-            "mutes": ("mute", lambda text: cells.switch(text, words)),
-            "solos": ("solo", lambda text: cells.switch(text, words)),
+            "mutes": ("mute", lambda text: self._switch(text, "mute")),
+            "solos": ("solo", lambda text: self._switch(text, "solo")),
         }
         for gap, (column, read) in readers.items():
             value = self._value(strip, column, read)
@@ -297,7 +315,7 @@ class RowReader:
         return Unknown(unknown=f"the cell {where} of the list is empty", settle=_SETTLE)
 
     def _sends(self, strip: Strip, strips: Strips) -> tuple[Send, ...]:
-        found: list[tuple[ListedSend, str]] = []
+        found: list[tuple[ListedSend, int]] = []
         whole = self._layout.cell(strip.row, "sends")
         told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
         if told is None and self._empty_sends:
@@ -305,52 +323,92 @@ class RowReader:
         if isinstance(told, Unknown):
             return (Send(to=told, level_db=told, tap=told, on=told),)
         if told:
-            spot = self._layout.where(strip.row, next(p for p in self._layout.columns["sends"] if strip.row[p]))
+            spot = next(place for place in self._layout.columns["sends"] if strip.row[place])
             found += [(one, spot) for one in told]
+        for slot in self._layout.slots:
+            found += [(one, slot.to) for one in self._slot(slot, strip, strips)]
         for place, named in self._layout.sends.items():
             if not strip.row[place]:
                 continue
             try:
                 one = send_of(strip.row[place], named, self._words)
             except Misread as fault:
-                spot = self._layout.where(strip.row, place)
-                self._note(f"{spot}: {fault.what}; {fault.right}.", strip.id)
-                hidden = Unknown(unknown=f"cell {spot}: {fault.what}", settle=fault.right)
-                found.append((ListedSend(named, None), spot))
-                strips.hidden_levels[strip.id, named] = hidden
-                continue
+                self._hide_level(strip, strips, named, place, fault)
+                one = ListedSend(named, None)
             if one is not None:
-                found.append((one, self._layout.where(strip.row, place)))
-        tap = self._heading_tap() or self._said.tap
-        sends = []
-        for one, spot in found:
-            body: dict[str, Any] = {
-                "to": strips.target(one.to, strip, spot),
-                "where": spot,
-                "on": one.on,
-                "level_db": one.level_db,
-            }
-            if one.level_db is None:
-                empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
-                body["level_db"] = strips.hidden_levels.get((strip.id, one.to), empty)
-            body["tap"] = (
-                one.tap
-                or tap
-                or Unknown(
-                    unknown="the list does not say whether its sends are taken before or after the fader",
-                    settle="write pre or post behind the level, or above the heading",
-                )
-            )
-            sends.append(Send.model_validate(body))
-        return tuple(sends)
+                found.append((one, place))
+        return tuple(self._send(one, place, strip, strips) for one, place in found)
 
-    def _heading_tap(self) -> str | None:
-        for place in (*self._layout.columns.get("sends", ()), *self._layout.sends):
-            for word in folded(self._layout.heading[place]).split():
-                for tap in ("pre", "post"):
-                    if len(word) > 2 and word in (tap, f"{tap}fader"):
-                        return tap
-        return None
+    def _hide_level(self, strip: Strip, strips: Strips, to: str, place: int, fault: Misread) -> None:
+        where = self._layout.where(strip.row, place)
+        self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
+        strips.hidden_levels[strip.id, to] = Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
+
+    def _slot(self, slot: Slot, strip: Strip, strips: Strips) -> list[ListedSend]:
+        """The send of several columns; none where the column of the channel is empty or says so."""
+        row, layout = strip.row, self._layout
+        to = row[slot.to]
+        level = row[slot.level] if slot.level is not None else ""
+        if not to or says_none(to, self._words):
+            if level and number_of(plain(level)) is not None:
+                where = layout.where(row, slot.level or 0)
+                self._note(
+                    f"{where}: {shown(level)} is the level of a send that {layout.where(row, slot.to)} names no channel "
+                    "for; it was passed over. Right would be the name of a channel.",
+                    strip.id,
+                )
+            return []
+        try:
+            refuse_formula(plain(to), "right would be the name of a channel")
+        except Misread as fault:
+            self._note(f"{layout.where(row, slot.to)}: {fault.what}; {fault.right}.", strip.id)
+            return []
+        if slot.level is None:
+            try:
+                return sends_in(to, self._words, strips.by_name)
+            except Misread as fault:
+                self._note(f"{layout.where(row, slot.to)}: {fault.what}; {fault.right}.", strip.id)
+                return []
+        try:
+            one = send_of(level, to, self._words) if level and not says_none(level, self._words) else None
+            return [one or ListedSend(to, None)]
+        except Misread as fault:
+            self._hide_level(strip, strips, to, slot.level, fault)
+            return [ListedSend(to, None)]
+
+    def _send(self, one: ListedSend, place: int, strip: Strip, strips: Strips) -> Send:
+        spot = self._layout.where(strip.row, place)
+        level: float | Unknown | None = one.level_db
+        if level is None:
+            empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
+            level = strips.hidden_levels.get((strip.id, one.to), empty)
+        if one.trouble:
+            self._note(f"{spot}: {one.trouble}.", strip.id)
+        body: dict[str, Any] = {"to": strips.target(one.to, strip, spot), "where": spot, "on": one.on}
+        tap = Unknown(unknown=f"cell {spot}: {one.trouble}") if one.trouble else one.tap or self._tap(place, strip)
+        return Send.model_validate({**body, "level_db": level, "tap": tap})
+
+    def _tap(self, place: int, strip: Strip) -> str | Unknown:
+        """Where a send is taken, as its column for that, its heading or a line above says."""
+        layout = self._layout
+        asks = next((slot.tap for slot in layout.slots if slot.to == place), None) or layout.taps.get(place)
+        if asks is not None:
+            try:
+                said = tap_of(strip.row[asks], layout.heading[asks], self._words, self._marks, self._said.blank)
+            except Misread as fault:
+                where = layout.where(strip.row, asks)
+                self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
+                return Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
+            if said is not None:
+                return said
+        return (
+            tap_said(layout.heading[place], self._words)
+            or self._said.tap
+            or Unknown(
+                unknown="the list does not say whether its sends are taken before or after the fader",
+                settle="write pre or post behind the level, or above the heading",
+            )
+        )
 
     def _inserts(self, strip: Strip, missing: dict[Held, Unknown]) -> tuple[Insert, ...]:
         layout, words = self._layout, self._words
@@ -360,7 +418,7 @@ class RowReader:
         whole = "\n".join([layout.cell(strip.row, "inserts"), *further]).strip()
         listed = self._value(strip, "inserts", lambda _: inserts_in(whole, words))
         cut = self._value(strip, "low-cut", lambda text: cells.low_cut(text, words))
-        wet = self._value(strip, "wet", cells.share) if self._states_share(strip) else None
+        wet = self._value(strip, "wet", lambda text: cells.share(text, words)) if self._states_share(strip) else None
         where = f"row {strip.row.number}"
         if isinstance(cut, tuple) and cut[0] > 0.0:
             found.append(_low_cut(LOW_CUT, *cut, where))

@@ -135,7 +135,7 @@ class Strips:
         sends lead to is a return. What nothing leads to is a track, unless a list without sends could hide a return.
         """
         fed, sent = self._fed(), self._sent()
-        has_sends = bool(self._layout.sends) or self._layout.has("sends")
+        has_sends = bool(self._layout.sends or self._layout.slots) or self._layout.has("sends")
         has_outputs = self._layout.has("output")
         tops = [strip for strip in self.all if self._can_be_last(strip, fed)]
         top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
@@ -205,6 +205,11 @@ class Strips:
                 except Misread:
                     continue
             found |= {to for place, to in self._layout.sends.items() if strip.row[place]}
+            for slot in self._layout.slots:
+                try:
+                    found |= {fold_name(one.to) for one in sends_in(strip.row[slot.to], self._words, self.by_name)}
+                except Misread:
+                    continue
         return found | set(self._layout.sends.values())
 
     def _is_outlet(self, text: str) -> bool:
