@@ -134,6 +134,16 @@ class ListWords:
                 apart = said[size : size + 1] == " " or is_unspaced(said[size - 1])
                 if apart and rest in channels:
                     return rest
+        said = f" {folded(heading)} "
+        for name in sorted((one for one in channels if one and f" {one} " in said), key=len, reverse=True):
+            before, _, behind = said.partition(f" {name} ")
+            others = self.phrases_in(before) + self.phrases_in(behind)
+            sends = [one for one in others if {"send-to", "sends"} & set(self.columns.get(one, ()))]
+            if sends and all(
+                one in sends or one in UNITS or "filler" in self.meanings.get(one, ()) or "level" in self.columns.get(one, ())
+                for one in others
+            ):
+                return name
         return None
 
     def is_of_sends(self, heading: str) -> bool:

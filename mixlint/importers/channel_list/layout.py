@@ -10,6 +10,7 @@ from typing import Final, Literal
 
 from mixlint.importers.channel_list.cells import number_of, pan_scale, plain
 from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, address
+from mixlint.importers.channel_list.passing import joined, passed_over
 from mixlint.importers.channel_list.slots import Slot, asks_for_tap, slot_heading, slots_in
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
@@ -43,6 +44,8 @@ class Layout:
         others: where columns stand that nobody knows → their heading.
         slots: sends that stand in several columns.
         taps: where sends stand → where the column stands that says whether they are pre or post.
+        told: what is to be said of rows that are no channels.
+        remarks: such rows that may say how cells are meant.
         rows: the rows below, without empty ones.
     """
 
@@ -52,6 +55,8 @@ class Layout:
     sends: dict[int, str] = field(default_factory=dict)
     others: dict[int, str] = field(default_factory=dict)
     slots: list[Slot] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+    remarks: list[GridRow] = field(default_factory=list)
     taps: dict[int, int] = field(default_factory=dict)
     _filled: dict[str, bool] = field(default_factory=dict)
 
@@ -74,7 +79,10 @@ class Layout:
 
     def where(self, row: GridRow, place: int) -> str:
         """A cell for a reader: ``D4 (Level)``."""
-        return f"{address(row.number, place)} ({plain(self.heading[place])})"
+        at = row.origin[place] if place < len(row.origin) else place
+        if at < 0:
+            return f"row {row.number} ({plain(self.heading[place])})"
+        return f"{address(row.number, at)} ({plain(self.heading[place])})"
 
 
 def recognised(row: GridRow, words: ListWords) -> int:
@@ -103,6 +111,14 @@ def _for_sure(row: GridRow, words: ListWords) -> bool:
     named = [columns[0] for cell in cells if (columns := _columns_of(cell, words))]
     enough = len(named) >= _SURELY or len(named) == len(cells)
     return enough and recognised(row, words) >= 2 and not _OF_A_MIX.isdisjoint(named)
+
+
+def _heads_a_table(row: GridRow, words: ListWords) -> bool:
+    """True for a row below the heading that heads a table of its own: most of its cells name columns, none twice."""
+    cells = [cell for cell in row.cells if cell.strip()]
+    if len(cells) < _SURELY or any(number_of(plain(cell)) is not None for cell in cells):
+        return False
+    return recognised(row, words) >= max(_SURELY, 0.75 * len(cells)) and _for_sure(row, words)
 
 
 def heading_of(grid: Grid, words: ListWords) -> tuple[int, int]:
@@ -134,7 +150,14 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
         words: the words of lists.
     """
     heading = grid.rows[at]
-    below = tuple(row for row in grid.rows[at + 1 :] if not row.is_empty)
+    passed = passed_over(heading, grid.rows[at + 1 :], grid.rows[:at], words)
+    heads = {row.number for row in passed.rows if _heads_a_table(row, words)}
+    told = [note] if (note := passed.note()) else []
+    rows = passed.rows
+    if heads:
+        heading, rows, more = joined(heading, rows, heads, words)
+        told += more
+    below = tuple(rows)
     columns: dict[str, list[int]] = {}
     taken: set[str] = set()
     later: list[int] = []
@@ -158,7 +181,7 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     later.sort()
     columns = {column: sorted(places) for column, places in columns.items()}
     _names_apart(columns, below)
-    layout = Layout(heading, columns, below, slots=slots)
+    layout = Layout(heading, columns, below, slots=slots, told=told, remarks=passed.remarks)
     name = layout.place("name")
     channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
     for place in list(columns.get("sends", ())) + later:
@@ -279,10 +302,14 @@ _QUOTED: Final = re.compile(r"[\"“”„«»「『]\s*([^\"“”„«»「」
 _LABEL: Final = re.compile(r"^\s*([^:：=]{1,30})\s*[:：=]\s*(\S.{0,80})$")
 
 
-def sayings(rows: Iterable[GridRow], words: ListWords) -> Sayings:
-    """What the lines above the heading say of the song and of how cells are meant."""
+def sayings(rows: Iterable[GridRow], words: ListWords, below: Iterable[GridRow] = ()) -> Sayings:
+    """What the lines above the heading, and remarks below it, say of the song and of how cells are meant."""
     found = Sayings()
     first = True
+    for row in below:
+        for cell in row.cells:
+            for sentence in _SENTENCES.split(cell):
+                _hear(sentence, words, found)
     for row in rows:
         cells = [cell.strip() for cell in row.cells if cell.strip()]
         if not cells:

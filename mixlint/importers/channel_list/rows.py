@@ -106,7 +106,7 @@ class RowReader:
         channels += strips.assumed
         if not any(channel.clips for channel in channels):
             channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
-        told = [Note(text=one) for one in notes]
+        told = [Note(text=one) for one in (*notes, *layout.told)]
         told.append(Note(text="The figures are those that a person put down in the list; nothing was measured."))
         if layout.others:
             names = ", ".join(shown(one or address(layout.heading.number, n)) for n, one in layout.others.items())
@@ -181,7 +181,9 @@ class RowReader:
         name = self._layout.place("name")
         if name is not None and row[name]:
             return True
-        self._note(f"Row {row.number} names no channel and was passed over.")
+        there = ", ".join(cell.strip() for cell in row.cells if cell.strip())
+        where = f"row {row.number}" if name is None else self._layout.where(row, name)
+        self._note(f"{where}: row {row.number} names no channel and was left out ({there[:80]}). Right would be a name.")
         return False
 
     def _too_wide(self, row: GridRow) -> str:
