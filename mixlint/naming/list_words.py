@@ -94,7 +94,11 @@ class ListWords:
         found, at = [], 0
         while at < len(said):
             size = next(
-                (n for n in range(min(_LONGEST_PHRASE, len(said) - at), 1, -1) if self._knows(" ".join(said[at : at + n]))),
+                (
+                    n
+                    for n in range(min(_LONGEST_PHRASE, len(said) - at), 1, -1)
+                    if self._knows(" ".join(said[at : at + n]))
+                ),
                 1,
             )
             found.append(" ".join(said[at : at + size]))
@@ -140,7 +144,10 @@ class ListWords:
             others = self.phrases_in(before) + self.phrases_in(behind)
             sends = [one for one in others if {"send-to", "sends"} & set(self.columns.get(one, ()))]
             if sends and all(
-                one in sends or one in UNITS or "filler" in self.meanings.get(one, ()) or "level" in self.columns.get(one, ())
+                one in sends
+                or one in UNITS
+                or "filler" in self.meanings.get(one, ())
+                or "level" in self.columns.get(one, ())
                 for one in others
             ):
                 return name

@@ -192,7 +192,9 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
                 columns["sends"].remove(place)
     for place in [*columns.get("sends", ()), *later]:
         if place not in layout.sends and _holds_levels(layout, place) and words.is_of_sends(heading[place]):
-            layout.sends[place] = fold_name(next(iter(inside_brackets(heading[place])), heading[place]))
+            layout.sends[place] = fold_name(
+                next(iter(inside_brackets(heading[place])), _behind_send(heading[place], words))
+            )
             if place in columns.get("sends", ()):
                 columns["sends"].remove(place)
     _find_taps(layout, channels, later, words)
@@ -209,6 +211,16 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
         if not heading[place] and any(row[place] for row in below):
             layout.others[place] = ""
     return layout
+
+
+def _behind_send(heading: str, words: ListWords) -> str:
+    """The name in a heading such as ``Send Plate``; the whole of it where only a number or letter is left."""
+    said = heading.split()
+    for size in range(len(said) - 1, 0, -1):
+        if "send-to" in words.columns.get(folded(" ".join(said[:size])), ()):
+            rest = " ".join(said[size:])
+            return rest if len(rest) > 2 and not rest.isdigit() else heading
+    return heading
 
 
 def _holds_levels(layout: Layout, place: int) -> bool:
@@ -236,7 +248,9 @@ def _letters_alone(
         if place is None or column in known or not beside:
             continue
         cells = [row[place] for row in rows if row[place]]
-        if column == "pan" or all(len(cell) <= 3 or words.means(cell, "yes") or words.means(cell, "no") for cell in cells):
+        if column == "pan" or all(
+            len(cell) <= 3 or words.means(cell, "yes") or words.means(cell, "no") for cell in cells
+        ):
             found[place] = (column,)
     return found
 
@@ -248,7 +262,9 @@ def _find_taps(layout: Layout, channels: dict[str, str], later: list[int], words
     for place, to in layout.sends.items():
         keys = [key for key, name in channels.items() if fold_name(name) == to]
         for key in keys:
-            asks = next((one for one in loose if one not in layout.sends and asks_for_tap(heading[one], key, words)), None)
+            asks = next(
+                (one for one in loose if one not in layout.sends and asks_for_tap(heading[one], key, words)), None
+            )
             if asks is not None:
                 layout.taps[place] = asks
     alone = [one for one in layout.columns.get("tap", ()) if one not in layout.taps.values()]
@@ -361,7 +377,9 @@ def _hear(sentence: str, words: ListWords, found: Sayings) -> None:
             found.blank = means == "yes"
 
 
-_EQUALS: Final = re.compile(r"(\d+(?:[.,]\d+)?)\s*(?:=|:|is|ist|är|er|est|es|è|é)\s*([^\W\d_]+)|([^\W\d_]+)\s*[=:]\s*(\d+)")
+_EQUALS: Final = re.compile(
+    r"(\d+(?:[.,]\d+)?)\s*(?:=|:|is|ist|är|er|est|es|è|é)\s*([^\W\d_]+)|([^\W\d_]+)\s*[=:]\s*(\d+)"
+)
 
 
 def _counted_from_elsewhere(sentence: str, words: ListWords) -> bool:

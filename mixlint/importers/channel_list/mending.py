@@ -50,7 +50,9 @@ def mended(text: str) -> tuple[str, str]:
         pairs |= {one: other for one, other in cells if one != other and len(pairs) < _SHOWN}
     shown = ", ".join(f'"{old}" as "{new}"' for old, new in list(pairs.items())[:_SHOWN])
     rows = ", ".join(map(str, lines[:10])) + (" and more" if len(lines) > 10 else "")
-    said = f"letters that an earlier wrong encoding broke were mended in line {rows} ({shown}); right would be the list "
+    said = (
+        f"letters that an earlier wrong encoding broke were mended in line {rows} ({shown}); right would be the list "
+    )
     return sound, said + "saved again as UTF-8"
 
 

@@ -91,7 +91,13 @@ def _what(row: GridRow, heading: GridRow, titles: set[str], count: int, words: L
             return "the title of a page"
         if _bare(cells[0]) and _bare(cells[0]) in titles:
             return "the title again"
-        if numbers and said and words.means(said[0], "total") and len(said) <= _LEAST_WORDS and not set(cells[0]) & set(",;|"):
+        if (
+            numbers
+            and said
+            and words.means(said[0], "total")
+            and len(said) <= _LEAST_WORDS
+            and not set(cells[0]) & set(",;|")
+        ):
             return "a total"
         if _PART.fullmatch(cells[0]):
             return "the title of a part"
@@ -103,7 +109,9 @@ def _what(row: GridRow, heading: GridRow, titles: set[str], count: int, words: L
     return ""
 
 
-def joined(heading: GridRow, rows: list[GridRow], heads: set[int], words: ListWords) -> tuple[GridRow, list[GridRow], list[str]]:
+def joined(
+    heading: GridRow, rows: list[GridRow], heads: set[int], words: ListWords
+) -> tuple[GridRow, list[GridRow], list[str]]:
     """One table of several that stand below one another, each under a heading of its own.
 
     Args:
@@ -143,7 +151,9 @@ def joined(heading: GridRow, rows: list[GridRow], heads: set[int], words: ListWo
             if cell.strip():
                 to[n] = _same_column(cell, wide, set(to.values()), words)
         if below:
-            told.append(f"Rows {head.number} to {below[-1].number} are a further table; its channels were read as well.")
+            told.append(
+                f"Rows {head.number} to {below[-1].number} are a further table; its channels were read as well."
+            )
         for row in below:
             cells, origin = [""] * len(wide), [-1] * len(wide)
             for n, place in to.items():
@@ -151,14 +161,19 @@ def joined(heading: GridRow, rows: list[GridRow], heads: set[int], words: ListWo
             out.append(GridRow(row.number, tuple(cells), tuple(origin)))
             lost = [n for n in range(len(row.cells)) if row[n] and n not in to]
             if lost:
-                told.append(f"Row {row.number} has cells that no heading of row {head.number} stands over; they were not read.")
+                told.append(
+                    f"Row {row.number} has cells that no heading of row {head.number} stands over; they were not read."
+                )
     return GridRow(heading.number, tuple(wide)), out, told
 
 
 def _same_column(cell: str, wide: list[str], taken: set[int], words: ListWords) -> int:
     """The place of a column in the first table; behind its end where it has none like it."""
     kinds = words.columns_named(cell)[:1]
-    for same in (lambda one: folded(one) == folded(cell), lambda one: bool(kinds) and words.columns_named(one)[:1] == kinds):
+    for same in (
+        lambda one: folded(one) == folded(cell),
+        lambda one: bool(kinds) and words.columns_named(one)[:1] == kinds,
+    ):
         for place, one in enumerate(wide):
             if place not in taken and one.strip() and same(one):
                 return place

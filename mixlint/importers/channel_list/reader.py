@@ -89,6 +89,13 @@ def read(container: Container, words: ListWords | None = None) -> Session:
     at, count = heading_of(grid, words)
     if count < 2:
         raise _no_heading(grid, where)
+    below = sum(not row.is_empty for row in grid.rows[at + 1 :])
+    if below > MOST_CHANNELS:
+        raise RefusedFile(
+            f"it has {below} rows under its heading, more than any desk has channels",
+            where=where,
+            do="keep the list of one session in one file",
+        )
     layout = lay_out(grid, at, words)
     said = sayings(grid.rows[:at], words, layout.remarks)
     if not layout.rows:
@@ -97,12 +104,6 @@ def read(container: Container, words: ListWords | None = None) -> Session:
             "below it",
             where=where,
             do="write one row for each channel under the heading",
-        )
-    if len(layout.rows) > MOST_CHANNELS:
-        raise RefusedFile(
-            f"it has {len(layout.rows)} rows under its heading, more than any desk has channels",
-            where=where,
-            do="keep the list of one session in one file",
         )
     _one_sign(grid, layout, where)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)

@@ -18,6 +18,7 @@ from mixlint.importers.channel_list.chains import (
     send_of,
     sends_in,
 )
+from mixlint.importers.channel_list.circles import circle_said, circles
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
@@ -104,6 +105,7 @@ class RowReader:
                 if text := strip.row[place]:
                     metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
         channels += strips.assumed
+        self._tell_circles(channels, strips)
         if not any(channel.clips for channel in channels):
             channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
         told = [Note(text=one) for one in (*notes, *layout.told)]
@@ -128,6 +130,15 @@ class RowReader:
             gaps=self._gaps(any(channel.clips for channel in channels)),
             notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
         )
+
+    def _tell_circles(self, channels: list[Channel], strips: Strips) -> None:
+        place = self._layout.place("output")
+        if place is None:
+            return
+        rows = {strip.id: strip.row for strip in strips.all}
+        for ring in circles(channels):
+            spots = [self._layout.where(rows[one.id], place) for one in ring if one.id in rows]
+            self._note(circle_said(ring, spots, channels), ring[0].id)
 
     def _gaps(self, played: bool) -> tuple[Gap, ...]:
         """What the list has no column for, or an empty one."""
@@ -183,7 +194,9 @@ class RowReader:
             return True
         there = ", ".join(cell.strip() for cell in row.cells if cell.strip())
         where = f"row {row.number}" if name is None else self._layout.where(row, name)
-        self._note(f"{where}: row {row.number} names no channel and was left out ({there[:80]}). Right would be a name.")
+        self._note(
+            f"{where}: row {row.number} names no channel and was left out ({there[:80]}). Right would be a name."
+        )
         return False
 
     def _too_wide(self, row: GridRow) -> str:
