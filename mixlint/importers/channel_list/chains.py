@@ -87,7 +87,7 @@ def sends_in(text: str, words: ListWords, channels: ChannelNames[Any]) -> list[L
     """
     right = "right would be the channel and the level, as Plate -12; Hall -18 pre"
     text = typed(text, right)
-    if says_none(text, words):
+    if says_none(text, words) and fold_name(text) not in channels:
         return []
     found = []
     rest = text.strip()
@@ -115,7 +115,16 @@ def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
         return None
     if low == "x" or words.means(low, "yes"):
         return ListedSend(to, None)
+    if number_of(said) is None and not any(char.isdigit() for char in said) and not _only_tap(said, words):
+        level(said, words)  # which tells what is wrong, but for silence in words
     return _send(to, said, words, text)
+
+
+def _only_tap(said: str, words: ListWords) -> bool:
+    known = ("pre", "post", "bypassed", "active", "filler")
+    return (
+        any(words.means(one, meaning) for one in words.phrases_in(said) for meaning in known) or folded(said) in UNITS
+    )
 
 
 def _name_first(text: str, channels: ChannelNames[Any]) -> tuple[str, str]:

@@ -24,6 +24,7 @@ from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
 from mixlint.importers.channel_list.slots import Slot, tap_of, tap_said
 from mixlint.importers.channel_list.strips import Strip, Strips
+from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords
 from mixlint.naming.runs import is_unspaced
 from mixlint.session import (
@@ -364,7 +365,7 @@ class RowReader:
         row, layout = strip.row, self._layout
         to = row[slot.to]
         level = row[slot.level] if slot.level is not None else ""
-        if not to or says_none(to, self._words):
+        if not to or (says_none(to, self._words) and fold_name(to) not in strips.by_name):
             if level and number_of(plain(level)) is not None:
                 where = layout.where(row, slot.level or 0)
                 self._note(

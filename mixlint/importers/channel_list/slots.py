@@ -9,6 +9,7 @@ from typing import Final, Literal
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.naming.list_words import UNITS, ListWords, folded, without_brackets
+from mixlint.naming.runs import is_unspaced
 
 Part = Literal["", "to", "level", "tap"]
 
@@ -54,34 +55,38 @@ class Slot:
 
 def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
     """What a heading such as ``Envio 1 dB`` or ``Aux A →`` says of a send; None where it is of none."""
-    key, part, is_send = "", "", False
+    key, part, letter, is_send = "", "", "", False
     for phrase in words.phrases_in(text):
         columns, meant = words.columns.get(phrase, ()), words.meanings.get(phrase, frozenset())
         last = phrase.rpartition(" ")[2]
         found = ""
-        if not key and ((phrase.isdigit() and len(phrase) <= 2) or (len(phrase) == 1 and "a" <= phrase <= "h")):
-            if is_send or phrase.isdigit():
-                key = phrase
-                continue
-        if ("sends" in columns or "send-to" in columns) and "output" not in columns and len(phrase) >= _LEAST:
+        if not key and (phrase.isdigit() and len(phrase) <= 2 or is_send and _is_letter(phrase)):
+            key = phrase
+            continue
+        to = "output" in columns or "send-to" in columns
+        tap = "tap" in columns or "pre" in meant or "post" in meant
+        if ("sends" in columns or ("send-to" in columns and "output" not in columns)) and _is_long(phrase):
             is_send = True
             other = words.columns.get(last, ())
-            if phrase != last and ("output" in other or (len(last) < _LEAST and "send-to" in other)):
+            if phrase != last and _is_letter(last):
+                letter = last
+            elif phrase != last and ("output" in other or ("send-to" in other and not _is_long(last))):
                 found = "to"
         elif "level" in columns or phrase in UNITS:
             found = "level"
-        elif "tap" in columns or "pre" in meant or "post" in meant:
+        elif to and tap:  # "nach" is behind the fader and to a channel: the cells tell
+            continue
+        elif tap:
             found = "tap"
-        elif "output" in columns or "send-to" in columns or "name" in columns:
+        elif to or "name" in columns:
             found = "to"
         elif "filler" not in meant:
             return None
         if found and part and found != part:
-            if {found, part} == {"to", "tap"}:  # "nach" is behind the fader and to a channel
-                found = "tap"
-            else:
-                return None
+            return None
         part = found or part
+    if letter and not key:
+        key, part = (letter, part) if part else ("", "to")
     if not part and any(arrow in text for arrow in _ARROWS):
         part = "to"
     if is_send and (key or part):
@@ -89,6 +94,15 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
     if not is_send and not key and part in ("level", "tap"):
         return SlotHeading("", part, bare=True)  # type: ignore[arg-type]
     return None
+
+
+def _is_letter(word: str) -> bool:
+    return len(word) == 1 and "a" <= word <= "h"
+
+
+def _is_long(phrase: str) -> bool:
+    """True for a word that is no mere preposition, by its length; two characters of East Asia make a word."""
+    return len(phrase) >= (2 if is_unspaced(phrase[0]) else _LEAST)
 
 
 def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> list[Slot]:
