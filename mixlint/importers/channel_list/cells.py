@@ -11,7 +11,7 @@ import unicodedata
 from typing import Final
 
 from mixlint.importers.channel_list.grid import DATE
-from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.list_words import ListWords
 
 LOWEST_DB: Final = -150.0
 HIGHEST_DB: Final = 24.0

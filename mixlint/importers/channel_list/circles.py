@@ -9,7 +9,7 @@ from mixlint.session import Channel
 
 
 def circles(channels: Sequence[Channel]) -> list[list[Channel]]:
-    """The rings of two channels or more in which each puts out to the next, each ring once and from its first row on."""
+    """The rings of two channels or more in which each puts out to the next, each ring once, from its first row."""
     by_id = {one.id: one for one in channels}
     seen: set[str] = set()
     found: list[list[Channel]] = []

@@ -20,7 +20,8 @@ def _letters(first: int, last: int) -> str:
 
 _FOLLOWING: Final = f"[{_letters(0x80, 0xBF)}]"
 _BROKEN: Final = re.compile(
-    f"[{_letters(0xC2, 0xDE)}]{_FOLLOWING}|[{_letters(0xE0, 0xEF)}]{_FOLLOWING}{{2}}|[{_letters(0xF0, 0xF4)}]{_FOLLOWING}{{3}}"
+    f"[{_letters(0xC2, 0xDE)}]{_FOLLOWING}|[{_letters(0xE0, 0xEF)}]{_FOLLOWING}{{2}}"
+    f"|[{_letters(0xF0, 0xF4)}]{_FOLLOWING}{{3}}"
 )
 """What a letter of UTF-8 becomes that was read as Windows-1252 or ISO 8859-1. Led by ß it would be none of use."""
 _USUAL: Final = frozenset("ÃÂÅÄ")
@@ -62,8 +63,8 @@ def lost_letters(text: str) -> str:
     if not lines:
         return ""
     return (
-        f"letters got lost in line {', '.join(lines[:10])}, where \ufffd stands for them; right would be the list saved "
-        "again as UTF-8 by the program it comes from"
+        f"letters got lost in line {', '.join(lines[:10])}, where \ufffd stands for them; right would be the list "
+        "saved again as UTF-8 by the program it comes from"
     )
 
 

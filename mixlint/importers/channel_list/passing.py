@@ -141,8 +141,8 @@ def joined(
         own = [folded(row[where]) for row in below if row[where]]
         if own and all(one in names for one in own):
             told.append(
-                f"Rows {head.number} to {below[-1].number} are a second table, of channels that the first one has; they "
-                "were not read. Right would be further columns of the first table."
+                f"Rows {head.number} to {below[-1].number} are a second table, of channels that the first one has; "
+                "they were not read. Right would be further columns of the first table."
             )
             continue
         names |= set(own)
@@ -170,12 +170,10 @@ def joined(
 def _same_column(cell: str, wide: list[str], taken: set[int], words: ListWords) -> int:
     """The place of a column in the first table; behind its end where it has none like it."""
     kinds = words.columns_named(cell)[:1]
-    for same in (
-        lambda one: folded(one) == folded(cell),
-        lambda one: bool(kinds) and words.columns_named(one)[:1] == kinds,
-    ):
-        for place, one in enumerate(wide):
-            if place not in taken and one.strip() and same(one):
-                return place
+    free = [place for place, one in enumerate(wide) if place not in taken and one.strip()]
+    alike = [place for place in free if folded(wide[place]) == folded(cell)]
+    alike += [place for place in free if kinds and words.columns_named(wide[place])[:1] == kinds]
+    if alike:
+        return alike[0]
     wide.append(cell)
     return len(wide) - 1

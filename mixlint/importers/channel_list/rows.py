@@ -8,23 +8,21 @@ from typing import Any, Final, TypeVar
 
 from mixlint.errors import BrokenFile
 from mixlint.importers.channel_list import cells
-from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown, unquoted
+from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import (
     TIME_EFFECTS,
     ListedInsert,
     ListedSend,
     inserts_in,
     says_none,
-    send_of,
     sends_in,
 )
 from mixlint.importers.channel_list.circles import circle_said, circles
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
-from mixlint.importers.channel_list.slots import Slot, tap_of, tap_said
+from mixlint.importers.channel_list.sending import SETTLE, SendReader
 from mixlint.importers.channel_list.strips import Strip, Strips
-from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords
 from mixlint.naming.runs import is_unspaced
 from mixlint.session import (
@@ -35,7 +33,6 @@ from mixlint.session import (
     Gap,
     Insert,
     Note,
-    Send,
     Session,
     Source,
     Unknown,
@@ -53,8 +50,6 @@ LOW_CUT: Final = "Low cut"
 
 MOST_NOTES: Final = 200
 """So many cells that cannot be read are told one by one."""
-
-_SETTLE: Final = "write it into the list"
 
 
 class RowReader:
@@ -98,10 +93,11 @@ class RowReader:
         wide = {row.number: why for row in rows if (why := self._too_wide(row))}
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
+        sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)
         channels = []
         metadata: dict[str, str] = {}
         for strip in strips.all:
-            channels.append(self._channel(strip, strips, files, wide.get(strip.row.number, "")))
+            channels.append(self._channel(strip, strips, sends, files, wide.get(strip.row.number, "")))
             for place, heading in layout.others.items():
                 if text := strip.row[place]:
                     metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
@@ -248,9 +244,9 @@ class RowReader:
 
     def _switch(self, text: str, column: str) -> bool:
         """A mute or solo; what the column is called counts as yes, ``M`` and ``S`` with it."""
-        if column in self._words.columns_named(text) or text.casefold() == column[0] or text.casefold() == column[:2]:
-            if not self._words.means(text, "no"):
-                return True
+        named = column in self._words.columns_named(text) or text.casefold() in (column[0], column[:2])
+        if named and not self._words.means(text, "no"):
+            return True
         return cells.switch(text, self._words, self._marks)
 
     def _pan_scale(self) -> float | None:
@@ -284,7 +280,7 @@ class RowReader:
             self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
             return Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
 
-    def _channel(self, strip: Strip, strips: Strips, files: FilesBeside, wide: str) -> Channel:
+    def _channel(self, strip: Strip, strips: Strips, sends: SendReader, files: FilesBeside, wide: str) -> Channel:
         words, layout = self._words, self._layout
         body: dict[str, Any] = {
             "id": strip.id,
@@ -312,7 +308,7 @@ class RowReader:
             elif layout.has(column):
                 body[FIELDS[gap]] = self._empty(strip, column)
         body["output"] = strips.output(strip)
-        body["sends"] = self._sends(strip, strips)
+        body["sends"] = sends.of(strip, self._told_sends(strip, strips))
         body["inserts"] = self._inserts(strip, missing)
         body["clips"] = self._clips(strip, files, missing)
         legs = self._value(strip, "width", lambda text: cells.legs(text, words))
@@ -328,103 +324,12 @@ class RowReader:
     def _empty(self, strip: Strip, column: str) -> Unknown:
         places = self._layout.columns.get(column, [])
         where = self._layout.where(strip.row, places[0]) if places else f"row {strip.row.number}"
-        return Unknown(unknown=f"the cell {where} of the list is empty", settle=_SETTLE)
+        return Unknown(unknown=f"the cell {where} of the list is empty", settle=SETTLE)
 
-    def _sends(self, strip: Strip, strips: Strips) -> tuple[Send, ...]:
-        found: list[tuple[ListedSend, int]] = []
+    def _told_sends(self, strip: Strip, strips: Strips) -> list[ListedSend] | Unknown | None:
         whole = self._layout.cell(strip.row, "sends")
         told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
-        if told is None and self._empty_sends:
-            told = self._empty(strip, "sends")
-        if isinstance(told, Unknown):
-            return (Send(to=told, level_db=told, tap=told, on=told),)
-        if told:
-            spot = next(place for place in self._layout.columns["sends"] if strip.row[place])
-            found += [(one, spot) for one in told]
-        for slot in self._layout.slots:
-            found += [(one, slot.to) for one in self._slot(slot, strip, strips)]
-        for place, named in self._layout.sends.items():
-            if not strip.row[place]:
-                continue
-            try:
-                one = send_of(strip.row[place], named, self._words)
-            except Misread as fault:
-                self._hide_level(strip, strips, named, place, fault)
-                one = ListedSend(named, None)
-            if one is not None:
-                found.append((one, place))
-        return tuple(self._send(one, place, strip, strips) for one, place in found)
-
-    def _hide_level(self, strip: Strip, strips: Strips, to: str, place: int, fault: Misread) -> None:
-        where = self._layout.where(strip.row, place)
-        self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
-        strips.hidden_levels[strip.id, to] = Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
-
-    def _slot(self, slot: Slot, strip: Strip, strips: Strips) -> list[ListedSend]:
-        """The send of several columns; none where the column of the channel is empty or says so."""
-        row, layout = strip.row, self._layout
-        to = row[slot.to]
-        level = row[slot.level] if slot.level is not None else ""
-        if not to or (says_none(to, self._words) and fold_name(to) not in strips.by_name):
-            if level and number_of(plain(level)) is not None:
-                where = layout.where(row, slot.level or 0)
-                self._note(
-                    f"{where}: {shown(level)} is the level of a send that {layout.where(row, slot.to)} names no channel "
-                    "for; it was passed over. Right would be the name of a channel.",
-                    strip.id,
-                )
-            return []
-        try:
-            refuse_formula(plain(to), "right would be the name of a channel")
-        except Misread as fault:
-            self._note(f"{layout.where(row, slot.to)}: {fault.what}; {fault.right}.", strip.id)
-            return []
-        if slot.level is None:
-            try:
-                return sends_in(to, self._words, strips.by_name)
-            except Misread as fault:
-                self._note(f"{layout.where(row, slot.to)}: {fault.what}; {fault.right}.", strip.id)
-                return []
-        try:
-            one = send_of(level, to, self._words) if level and not says_none(level, self._words) else None
-            return [one or ListedSend(to, None)]
-        except Misread as fault:
-            self._hide_level(strip, strips, to, slot.level, fault)
-            return [ListedSend(to, None)]
-
-    def _send(self, one: ListedSend, place: int, strip: Strip, strips: Strips) -> Send:
-        spot = self._layout.where(strip.row, place)
-        level: float | Unknown | None = one.level_db
-        if level is None:
-            empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
-            level = strips.hidden_levels.get((strip.id, one.to), empty)
-        if one.trouble:
-            self._note(f"{spot}: {one.trouble}.", strip.id)
-        body: dict[str, Any] = {"to": strips.target(one.to, strip, spot), "where": spot, "on": one.on}
-        tap = Unknown(unknown=f"cell {spot}: {one.trouble}") if one.trouble else one.tap or self._tap(place, strip)
-        return Send.model_validate({**body, "level_db": level, "tap": tap})
-
-    def _tap(self, place: int, strip: Strip) -> str | Unknown:
-        """Where a send is taken, as its column for that, its heading or a line above says."""
-        layout = self._layout
-        asks = next((slot.tap for slot in layout.slots if slot.to == place), None) or layout.taps.get(place)
-        if asks is not None:
-            try:
-                said = tap_of(strip.row[asks], layout.heading[asks], self._words, self._marks, self._said.blank)
-            except Misread as fault:
-                where = layout.where(strip.row, asks)
-                self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
-                return Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
-            if said is not None:
-                return said
-        return (
-            tap_said(layout.heading[place], self._words)
-            or self._said.tap
-            or Unknown(
-                unknown="the list does not say whether its sends are taken before or after the fader",
-                settle="write pre or post behind the level, or above the heading",
-            )
-        )
+        return self._empty(strip, "sends") if told is None and self._empty_sends else told
 
     def _inserts(self, strip: Strip, missing: dict[Held, Unknown]) -> tuple[Insert, ...]:
         layout, words = self._layout, self._words
@@ -521,7 +426,7 @@ class RowReader:
                 found.append(Clip(start_s=begin, end_s=until, file=one, where=f"row {strip.row.number}"))
         if not found and (any(shown_by) or layout.has("file")):
             missing["clips"] = (
-                Unknown(unknown=f"row {strip.row.number} of the list does not say when it plays", settle=_SETTLE)
+                Unknown(unknown=f"row {strip.row.number} of the list does not say when it plays", settle=SETTLE)
                 if names or any(shown_by)
                 else self._empty(strip, "file")
             )

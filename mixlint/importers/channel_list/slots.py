@@ -60,7 +60,7 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         columns, meant = words.columns.get(phrase, ()), words.meanings.get(phrase, frozenset())
         last = phrase.rpartition(" ")[2]
         found = ""
-        if not key and (phrase.isdigit() and len(phrase) <= 2 or is_send and _is_letter(phrase)):
+        if not key and ((phrase.isdigit() and len(phrase) <= 2) or (is_send and _is_letter(phrase))):
             key = phrase
             continue
         to = "output" in columns or "send-to" in columns

@@ -289,8 +289,8 @@ class Strips:
         if key in self.by_name:
             if self.by_name[key] == [strip]:
                 self._note(
-                    f"{where}: {shown(strip.name)} sends to itself, which feeds back. Right would be another channel, or "
-                    "no send.",
+                    f"{where}: {shown(strip.name)} sends to itself, which feeds back. Right would be another channel, "
+                    "or no send.",
                     strip.id,
                 )
             return self._one_of(self.by_name[key], to, where, strip)
