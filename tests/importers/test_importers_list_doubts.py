@@ -70,8 +70,8 @@ def test_a_quotation_mark_that_is_never_closed_loses_no_channel(tmp_path: Path):
 
 def test_impossible_ways_are_told(tmp_path: Path):
     text = (
-        "Channel,Kind,Output,Sends\nFiddle,track,Strings,Hall -12 pre post\nVoice,track,Voice,\nStrings,group,Guitars,\n"
-        "Guitars,group,Strings,\nHall,revurb,Mix,Hall -20\nMix,master,Out 1-2,\n"
+        "Channel,Kind,Output,Sends\nFiddle,track,Strings,Hall -12 pre post\nVoice,track,Voice,\n"
+        "Strings,group,Guitars,\nGuitars,group,Strings,\nHall,revurb,Mix,Hall -20\nMix,master,Out 1-2,\n"
     )
     session = given(tmp_path, text)
     said = notes(session)
@@ -90,7 +90,8 @@ def test_impossible_ways_are_told(tmp_path: Path):
     ("heading", "key", "part"),
     [
         ("Envio 1 para", "1", "to"), ("Envio 1 dB", "1", "level"), ("Envio 1 pré?", "1", "tap"), ("Send A", "a", ""),
-        ("Send A lvl", "a", "level"), ("Aux 1 →", "1", "to"), ("Odeslání 2 do", "2", "to"), ("센드 1 레벨", "1", "level"),
+        ("Send A lvl", "a", "level"), ("Aux 1 →", "1", "to"), ("Odeslání 2 do", "2", "to"),
+        ("센드 1 레벨", "1", "level"),
         ("センド1レベル", "1", "level"), ("Weg 1 Pegel", "1", "level"), ("Weg 1 vor Fader?", "1", "tap"),
         ("Посыл 1 уровень", "1", "level"), ("发送1 电平", "1", "level"), ("Lähetys 1 mihin", "1", "to"),
     ],

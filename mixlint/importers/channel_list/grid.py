@@ -142,7 +142,7 @@ def parted(text: str, delimiter: str, where: str) -> Grid:
                     place = next((n for n, cell in enumerate(cells) if cell.startswith(marks[line])), 0)
                     notes.append(
                         f'{address(number, place)}: a quotation mark before "{marks[line][:60]}" is never closed, so '
-                        "that what follows would be one cell; it was taken out. Right would be none, or one at each end."
+                        "that what follows would be one cell; it was taken out. Right would be none, or two."
                     )
             before = reader.line_num
     except csv.Error as fault:

@@ -123,12 +123,12 @@ def _heads_a_table(row: GridRow, words: ListWords) -> bool:
 
 def heading_of(grid: Grid, words: ListWords) -> tuple[int, int]:
     """The place of the heading among a grid's rows, and how many columns it names; (0, 0) where there is none."""
-    best, most = 0, 0
-    for place, row in enumerate(grid.rows[:LOOKED_AT]):
-        count = recognised(row, words)
-        if count > most:
-            best, most = place, count
-    return best, most
+    counts = [recognised(row, words) for row in grid.rows[:LOOKED_AT]]
+    most = max(counts, default=0)
+    for place, count in enumerate(counts):  # of several tables the first
+        if count == most or (count >= _SURELY and 2 * count >= most and _for_sure(grid.rows[place], words)):
+            return place, count
+    return 0, 0
 
 
 def looks_like_list(text: str, words: ListWords) -> bool:

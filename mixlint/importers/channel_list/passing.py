@@ -85,6 +85,9 @@ def _what(row: GridRow, heading: GridRow, titles: set[str], count: int, words: L
     if alike >= 2 and alike >= 0.8 * len(cells):
         return "the heading again"
     said = words.phrases_in(cells[0])
+    last = words.phrases_in(cells[-1])
+    if len(cells) == 2 and last and words.means(last[0], "page") and any(char.isdigit() for char in cells[1]):
+        return "the title of a page"
     numbers = any(char.isdigit() for char in cells[0])
     if len(cells) == 1:
         if numbers and any(words.means(one, "page") for one in said) and len(said) > 1:
