@@ -268,9 +268,10 @@ class Strips:
         key = fold_name(unquoted(text))
         if key in self.by_name and not (strip.kind == "master" and self.by_name[key][0] is strip):
             if self.by_name[key] == [strip]:
-                why = f"{shown(strip.name)} puts out to itself"
-                self._note(f"{where}: {why}. Right would be a group or the mix bus.", strip.id)
-                return Unknown(unknown=f"cell {where}: {why}", settle="write where it goes")
+                said = f"{where}: {shown(strip.name)} puts out to itself. Right would be a group or the mix bus."
+                self._note(
+                    said, strip.id
+                )  # kept as it stands, as circles are: what it does to the mix the routing tells
             return self._one_of(self.by_name[key], text, where, strip)
         if self._leads_nowhere(text):
             return None
