@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from mixlint.naming.fold import as_read
-from mixlint.naming.runs import is_unspaced
+from mixlint.naming.runs import is_unspaced, pieces_of_run
 
 LEAST_LETTERS: Final = 4
 """So many letters the first words of a longer heading need to name a column: ``to be done`` is no output."""
@@ -56,14 +56,57 @@ class ListWords:
     def columns_named(self, heading: str) -> tuple[str, ...]:
         """The columns that a heading can name: as a whole, without what stands in brackets, without unit or number."""
         for text in (heading, without_brackets(heading)):
+            if text.strip() in _NUMBER_SIGNS:
+                return ("number",)
             words = folded(text).split()
             while words:
                 if found := self.columns.get(" ".join(words)):
                     return found
-                if words[-1] not in _UNITS and not words[-1].isdigit():
+                if words[-1] not in UNITS and not words[-1].isdigit():
                     break
                 words.pop()
-        return ()
+        return self._composed(heading)
+
+    def _composed(self, heading: str) -> tuple[str, ...]:
+        """The one column that all words of a heading speak of, names and numbers aside: ``Lautstärke des Kanals``."""
+        met: list[str] = []
+        for phrase in self.phrases_in(without_brackets(heading)):
+            named = [one for one in self.columns.get(phrase, ()) if one != "send-to"]
+            if named:
+                met.append(named[0])
+            elif "filler" not in self.meanings.get(phrase, ()) and phrase not in UNITS:
+                return ()
+        found = dict.fromkeys(met)
+        if len(found) > 1:
+            for modifier in ("number", "name"):
+                found.pop(modifier, None)
+        return tuple(found) if len(found) == 1 else ()
+
+    def phrases_in(self, text: str) -> list[str]:
+        """A text taken apart into the longest phrases that these words know, and single words where they know none."""
+        said: list[str] = []
+        for word in folded(text).split():
+            if is_unspaced(word[0]) and not self._knows(word):
+                pieces = pieces_of_run(word, self._knows)
+                said += [piece for piece, _ in pieces] if all(known for _, known in pieces) else [word]
+            else:
+                said.append(word)
+        found, at = [], 0
+        while at < len(said):
+            size = next(
+                (
+                    n
+                    for n in range(min(_LONGEST_PHRASE, len(said) - at), 1, -1)
+                    if self._knows(" ".join(said[at : at + n]))
+                ),
+                1,
+            )
+            found.append(" ".join(said[at : at + size]))
+            at += size
+        return found
+
+    def _knows(self, phrase: str) -> bool:
+        return phrase in self.columns or phrase in self.meanings or phrase in self.left or phrase in self.right
 
     def columns_begun(self, heading: str) -> tuple[str, ...]:
         """The columns that the first words of a heading name: ``Inserts, from the input on``."""
@@ -95,6 +138,19 @@ class ListWords:
                 apart = said[size : size + 1] == " " or is_unspaced(said[size - 1])
                 if apart and rest in channels:
                     return rest
+        said = f" {folded(heading)} "
+        for name in sorted((one for one in channels if one and f" {one} " in said), key=len, reverse=True):
+            before, _, behind = said.partition(f" {name} ")
+            others = self.phrases_in(before) + self.phrases_in(behind)
+            sends = [one for one in others if {"send-to", "sends"} & set(self.columns.get(one, ()))]
+            if sends and all(
+                one in sends
+                or one in UNITS
+                or "filler" in self.meanings.get(one, ())
+                or "level" in self.columns.get(one, ())
+                for one in others
+            ):
+                return name
         return None
 
     def is_of_sends(self, heading: str) -> bool:
@@ -103,5 +159,8 @@ class ListWords:
         return any("send-to" in self.columns.get(" ".join(words[:size]), ()) for size in range(len(words), 0, -1))
 
 
-_UNITS: Final = frozenset({"db", "дб", "hz", "гц", "s", "sec", "khz", "pct", "percent"})
+_NUMBER_SIGNS: Final = frozenset({"#", "№", "Nº", "N°", "N.º"})
+_LONGEST_PHRASE: Final = 5
+"""So many words of a text are looked up together."""
+UNITS: Final = frozenset({"db", "дб", "hz", "гц", "s", "sec", "khz", "pct", "percent"})
 """What may stand behind a heading without brackets."""

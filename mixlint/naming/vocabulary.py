@@ -254,6 +254,8 @@ class Vocabulary:
         for one, other in self.sides.letters.values():
             left.add(one)
             right.add(other)
+        left |= {word for word, meant in cells.items() if any(meaning == "left" for meaning, _ in meant)}
+        right |= {word for word, meant in cells.items() if any(meaning == "right" for meaning, _ in meant)}
         return ListWords(
             {word: tuple(dict.fromkeys(column for column, _ in meant)) for word, meant in headings.items()},
             {word: frozenset(meaning for meaning, _ in meant) for word, meant in cells.items()},

@@ -418,4 +418,5 @@ def test_a_column_of_levels_leads_to_whom_its_heading_names(tmp_path: Path):
     assert [(send.to, send.level_db) for send in channel(session, "Voice").sends] == [("hall", -12.0)]
     (astray,) = channel(session, "Mix").sends
     assert (isinstance(astray.to, Unknown), astray.level_db) == (True, -9.0)
-    assert 'D4 (Aux 2): no channel of the list is called "aux 2"' in notes(session)
+    assert 'D1 (Aux 2): no channel of the list is called "aux 2" to send to' in notes(session)
+    assert "used in rows 4" in notes(session)

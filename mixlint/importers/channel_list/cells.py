@@ -11,10 +11,10 @@ import unicodedata
 from typing import Final
 
 from mixlint.importers.channel_list.grid import DATE
-from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.list_words import ListWords
 
 LOWEST_DB: Final = -150.0
-HIGHEST_DB: Final = 20.0
+HIGHEST_DB: Final = 24.0
 """Beyond these no fader or send stands: common practice, no source."""
 
 FULL: Final = 100.0
@@ -22,8 +22,10 @@ FULL: Final = 100.0
 _NUMBER: Final = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _MINUS: Final = str.maketrans(dict.fromkeys("\u2212\u2013\u2014\u2010\u2011\ufe63\uff0d", "-"))
 _SILENT: Final = re.compile(r"-?\s*(?:inf(?:inity)?|∞|oo|8{2,})\.?")
-_MARKS: Final = frozenset({"x", "xx", "✓", "✔", "✗", "✘", "☑", "●", "•", "1", "*"})
-_EMPTY_MARKS: Final = frozenset({"-", "--", "0", "☐", "○", "/"})
+_MARKS: Final = frozenset({"x", "xx", "✓", "✔", "☑", "☒", "●", "•", "1", "*"})
+_EMPTY_MARKS: Final = frozenset({"-", "--", "0", "☐", "/"})
+_RINGS: Final = ("○", "◯", "〇", "◎", "o")
+_CROSSES: Final = ("×", "✗", "✘", "✕", "✖", "x")
 _MONTHS: Final = re.compile(r"\d{1,2}\.?\s*(?:jan|feb|mar|mär|apr|may|mai|maj|jun|jul|aug|sep|oct|okt|nov|dec|dez|dic)")
 
 
@@ -101,6 +103,10 @@ def level(text: str, words: ListWords) -> float:
     if words.means(low, "unity"):
         return 0.0
     low = low.replace("+-", "").replace("±", "")
+    low = re.sub(r"^[△▲▼]\s*", "-", low)
+    sign = re.match(r"([^\W\d_]+)\s*(?=\d)", low)
+    if sign and words.means(sign[1], "minus"):
+        low = f"-{low[sign.end() :]}"
     value = number_of(low)
     if value is None:
         if len(_NUMBER.findall(low)) > 1:
@@ -108,10 +114,15 @@ def level(text: str, words: ListWords) -> float:
         raise Misread(f"{shown(text)} is no level", right)
     if value <= -200.0 and value >= -1000.0:
         return -200.0
+    if HIGHEST_DB < value <= -LOWEST_DB:
+        raise Misread(
+            f"{shown(text)} is above any likely level (a minus forgotten?)",
+            f"right would be -{value:g}, if that is meant, or at most +{HIGHEST_DB:g} dB",
+        )
     if not LOWEST_DB <= value <= HIGHEST_DB:
         raise Misread(
             f"{shown(text)} is no likely level (a decimal sign that got lost?)",
-            "right would be between -150 and +20 dB, or -inf",
+            "right would be between -150 and +24 dB, or -inf",
         )
     return value
 
@@ -130,26 +141,35 @@ def pan(text: str, words: ListWords, scale: float | None) -> float:
     right = "right would be L30, 30L, -30 or C"
     said = plain(text)
     refuse_formula(said, right)
-    if words.means(said, "centre"):
+    if words.means(said, "centre") or said in ("><", "<>"):
         return 0.0
-    if "%" in said:
-        scale = FULL
     numbers = _NUMBER.findall(said)
-    letters = folded(re.sub(r"[\d.,%+]", " ", said)).split()
+    letters = words.phrases_in(re.sub(r"[\d.,%+]", " ", said))
+    if "%" in said or any(words.means(one, "percent") for one in letters):
+        scale = FULL
     sides = {side for word in letters if (side := _side(word, words))}
+    arrows = {side for sign, side in _ARROWS.items() if sign in said}
+    if not letters and len(arrows) == 1:
+        sides = arrows
     if len(numbers) > 1 or len(sides) > 1:
         raise Misread(f"{shown(text)} is more than one position", right)
     if not numbers:
-        if sides and len(letters) <= 3:
-            return -FULL if sides == {"left"} else FULL
-        raise Misread(f"{shown(text)} is no position", right)
+        if not sides:
+            raise Misread(f"{shown(text)} is no position", right)
+        if not all(_side(one, words) or _says_how_far(one, words) for one in letters):
+            raise Misread(f"{shown(text)} does not tell how far to the side", right)
+        return -FULL if sides == {"left"} else FULL
     value = float(numbers[0].replace(",", "."))
+    if value == 0.0 and all(words.means(one, "centre") or _side(one, words) for one in letters):
+        return 0.0
     if letters and not sides:
         raise Misread(f"{shown(text)} does not tell the side", right)
     if sides:
         value = -abs(value) if sides == {"left"} else abs(value)
     if value == 0.0:
         return 0.0
+    if scale is None and abs(value) > FULL:
+        raise Misread(f"{shown(text)} is beyond the end of any scale", f"{right}, at most 100 to a side")
     if scale is None:
         raise Misread(
             f"nothing tells which number is hard over, so that {shown(text)} can be any position",
@@ -158,6 +178,14 @@ def pan(text: str, words: ListWords, scale: float | None) -> float:
     if abs(value) > scale * 1.0001:
         raise Misread(f"{shown(text)} is beyond {scale:g}, which is hard over here", f"{right}, up to {scale:g}")
     return max(-FULL, min(FULL, round(100.0 * value / scale, 4)))
+
+
+_ARROWS: Final = {"<": "left", "←": "left", "◀": "left", ">": "right", "→": "right", "▶": "right"}
+
+
+def _says_how_far(phrase: str, words: ListWords) -> bool:
+    """True for a word that says that something is all the way over, or nothing at all."""
+    return "pan" in words.columns.get(phrase, ()) or any(words.means(phrase, one) for one in ("hard-over", "filler"))
 
 
 def _side(word: str, words: ListWords) -> str:
@@ -191,13 +219,43 @@ def pan_scale_of_cells(cells: list[str]) -> float | None:
     for cell in cells:
         said = plain(cell)
         numbers = _NUMBER.findall(said)
-        if len(numbers) == 1 and "%" not in said:
-            highest = max(highest, abs(float(numbers[0].replace(",", "."))))
+        value = abs(float(numbers[0].replace(",", "."))) if len(numbers) == 1 and "%" not in said else 0.0
+        highest = max(highest, value if value <= FULL else 0.0)
     return FULL if 64.0 < highest <= FULL else None
 
 
-def switch(text: str, words: ListWords) -> bool:
+def marks_of(cells: list[str], *, unspaced: bool) -> dict[str, bool]:
+    """What the signs that mean one thing here and another there mean in one table's switches.
+
+    In East Asia a ring is yes and a cross is no. Elsewhere a cross beside rings or ticks is no, and a ring beside dots
+    is an empty one. Alone neither tells.
+
+    Args:
+        cells: all that stands in the switches of the table.
+        unspaced: whether its heading is in a script of East Asia.
+    """
+    there = {plain(cell).casefold() for cell in cells}
+    rings, crosses = there & set(_RINGS), there & set(_CROSSES)
+    found: dict[str, bool] = {}
+    ticked = bool(there & {"✓", "✔", "☑"})
+    for ring in rings - ({"o"} if not (unspaced or crosses) else set()):
+        if unspaced or crosses or "●" in there:
+            found[ring] = bool(unspaced or crosses) and "●" not in there
+    for cross in crosses:
+        if cross == "x" and not (rings or ticked):
+            continue
+        if unspaced or ticked or rings:
+            found[cross] = False
+    return found
+
+
+def switch(text: str, words: ListWords, marks: dict[str, bool] | None = None) -> bool:
     """A switch: words for yes and no, crosses and ticks.
+
+    Args:
+        text: the cell.
+        words: the words of lists.
+        marks: what signs that mean different things mean in this table, as :func:`marks_of` tells.
 
     Raises:
         Misread: it is neither.
@@ -206,11 +264,15 @@ def switch(text: str, words: ListWords) -> bool:
     said = plain(text)
     refuse_formula(said, right)
     low = said.casefold()
+    if marks and low in marks:
+        return marks[low]
     yes, no = words.means(said, "yes"), words.means(said, "no")
     if low in _MARKS or (yes and not no):
         return True
     if low in _EMPTY_MARKS or (no and not yes):
         return False
+    if low in (*_RINGS, *_CROSSES):
+        raise Misread(f"{shown(text)} may be yes or no, and nothing in the list tells", right)
     raise Misread(f"{shown(text)} is neither yes nor no", right)
 
 
@@ -231,8 +293,8 @@ def legs(text: str, words: ListWords) -> int:
     raise Misread(f"{shown(text)} is no width", "right would be mono or stereo")
 
 
-def share(text: str) -> float:
-    """A wet share in per cent.
+def share(text: str, words: ListWords) -> float:
+    """A wet share in per cent: ``65 %``, ``100 wet``, ``wet: 90``, ``20 % dry``.
 
     Raises:
         Misread: it is none.
@@ -240,12 +302,19 @@ def share(text: str) -> float:
     right = "right would be a share in per cent, as 100 %"
     said = plain(text)
     refuse_formula(said, right)
-    value = number_of(said.replace("%", ""))
+    numbers = _NUMBER.findall(said)
+    phrases = words.phrases_in(_NUMBER.sub(" ", said))
+    wet = [one for one in phrases if "wet" in words.columns.get(one, ())]
+    dry = [one for one in phrases if one not in wet and words.means(one, "dry")]
+    rest = [one for one in phrases if one not in wet and one not in dry]
+    per_cent = "%" in said or any(words.means(one, "percent") for one in rest)
+    rest = [one for one in rest if not (words.means(one, "percent") or words.means(one, "filler"))]
+    value = float(numbers[0].replace(",", ".")) if len(numbers) == 1 and not rest and not (wet and dry) else None
     if value is None or not 0.0 <= value <= FULL:
         raise Misread(f"{shown(text)} is no share from 0 to 100 %", right)
-    if "%" not in said and 0.0 < value <= 1.0:
+    if not per_cent and 0.0 < value <= 1.0:
         raise Misread(f"{shown(text)} may be a share of 1 or per cent", right)
-    return value
+    return FULL - value if dry else value
 
 
 _FREQUENCY: Final = re.compile(r"([+-]?\d+(?:[.,]\d+)?)\s*(k?)\s*(?:hz|гц|ヘルツ)?\b", re.IGNORECASE)
@@ -264,7 +333,11 @@ def low_cut(text: str, words: ListWords) -> tuple[float, float | None]:
     if said in _EMPTY_MARKS or words.means(said, "none") or words.means(said, "no"):
         return 0.0, None
     steep = _SLOPE.search(said)
-    found = _FREQUENCY.match(_SLOPE.sub("", said).replace("/oct", "").strip(" ,/"))
+    bare = _SLOPE.sub("", said).replace("/oct", "").strip(" ,/@~")
+    named = re.match(r"([^\d]+?)\s*[@:=]?\s*(?=\d)", bare)
+    if named and "low-cut" in words.columns_named(named[1]):
+        bare = bare[named.end() :]
+    found = _FREQUENCY.match(bare)
     value = float(found[1].replace(",", ".")) * (1000.0 if found[2] else 1.0) if found else -1.0
     if not 5.0 <= value <= 20_000.0:
         raise Misread(f"{shown(text)} is no frequency of a low cut", right)

@@ -9,7 +9,7 @@ from typing import Any, Final, Literal, TypeVar
 
 from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown, typed
 from mixlint.naming.fold import fold_name
-from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.list_words import UNITS, ListWords, folded
 from mixlint.naming.vocabulary import SHIPPED
 from mixlint.session.processor import PROCESSOR_KINDS
 
@@ -39,12 +39,13 @@ _NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis"})
 
 @dataclass(frozen=True, slots=True)
 class ListedSend:
-    """A send as a cell says it: ``to`` as written, the level in dB, both unknown where None."""
+    """A send as a cell says it: ``to`` as written, the level in dB, the tap; unknown where None, and why in trouble."""
 
     to: str
     level_db: float | None
     tap: Tap | None = None
     on: bool = True
+    trouble: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,7 @@ def sends_in(text: str, words: ListWords, channels: ChannelNames[Any]) -> list[L
     """
     right = "right would be the channel and the level, as Plate -12; Hall -18 pre"
     text = typed(text, right)
-    if says_none(text, words):
+    if says_none(text, words) and fold_name(text) not in channels:
         return []
     found = []
     rest = text.strip()
@@ -114,7 +115,16 @@ def send_of(text: str, to: str, words: ListWords) -> ListedSend | None:
         return None
     if low == "x" or words.means(low, "yes"):
         return ListedSend(to, None)
+    if number_of(said) is None and not any(char.isdigit() for char in said) and not _only_tap(said, words):
+        level(said, words)  # which tells what is wrong, but for silence in words
     return _send(to, said, words, text)
+
+
+def _only_tap(said: str, words: ListWords) -> bool:
+    known = ("pre", "post", "bypassed", "active", "filler")
+    return (
+        any(words.means(one, meaning) for one in words.phrases_in(said) for meaning in known) or folded(said) in UNITS
+    )
 
 
 def _name_first(text: str, channels: ChannelNames[Any]) -> tuple[str, str]:
@@ -137,28 +147,34 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
     match = _LEVEL.match(rest)
     stated = match["level"] if match else None
     level_db = level(stated, words) if stated else None
-    tap: Tap | None = None
+    taps: list[Tap] = []
     on = True
+    if not stated and folded(rest) in UNITS:
+        raise Misread(f"{shown(rest)} is a unit without a number", "right would be a level such as -12 dB")
     behind = folded(rest[match.end() if match and stated else 0 :])
     if behind:
         if words.means(behind, "pre"):
-            tap = "pre"
+            taps.append("pre")
         elif words.means(behind, "post"):
-            tap = "post"
+            taps.append("post")
         elif words.means(behind, "bypassed"):
             on = False
         else:
             for word in behind.split():
                 if words.means(word, "pre") or words.means(word, "post"):
-                    tap = "pre" if words.means(word, "pre") else "post"
+                    taps.append("pre" if words.means(word, "pre") else "post")
                 elif words.means(word, "bypassed"):
                     on = False
+                elif words.means(word, "filler") and taps:
+                    continue
                 elif word not in ("db", "fader"):
                     raise Misread(
                         f"{shown(text.strip())} is no send",
                         "right would be the channel and the level, as Plate -12 or Plate -12 pre",
                     )
-    return ListedSend(to.strip(), level_db, tap, on)
+    both = len(set(taps)) > 1
+    trouble = f"{shown(text.strip())} says pre and post at once; right would be one of them" if both else ""
+    return ListedSend(to.strip(), level_db, taps[0] if taps and not both else None, on, trouble)
 
 
 def _parts(text: str) -> list[str]:

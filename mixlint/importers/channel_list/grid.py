@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from mixlint.errors import BrokenFile, RefusedFile
+from mixlint.importers.channel_list.mending import closed
 
 SIZE_LIMIT: Final = 32 << 20
 """Bytes of a text file; a list of 100,000 rows has less than half of it."""
@@ -22,10 +23,17 @@ DELIMITER_NAMES: Final = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
-    """One row: its number as a spreadsheet shows it, from 1, and its cells."""
+    """One row: its number as a spreadsheet shows it, from 1, and its cells.
+
+    Args:
+        number: the number.
+        cells: the cells, in the columns of the heading.
+        origin: where each stands in the file where that is elsewhere, −1 where it does not; empty where it is there.
+    """
 
     number: int
     cells: tuple[str, ...]
+    origin: tuple[int, ...] = ()
 
     def __getitem__(self, column: int) -> str:
         return self.cells[column].strip() if column < len(self.cells) else ""
@@ -113,8 +121,13 @@ def parted(text: str, delimiter: str, where: str) -> Grid:
         RefusedFile: it has more rows or columns than any list.
     """
     rows: list[GridRow] = []
+    text, opened = closed(text, delimiter)
+    marks = dict(opened)
+    notes: list[str] = []
+    before = 0
     try:
-        for number, cells in enumerate(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=False), 1):
+        reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=False)
+        for number, cells in enumerate(reader, 1):
             if number > MOST_ROWS:
                 raise RefusedFile(
                     f"it has more than {MOST_ROWS} rows", where=where, do="keep the list of one session in one file"
@@ -124,13 +137,21 @@ def parted(text: str, delimiter: str, where: str) -> Grid:
                     f"row {number} has {len(cells)} cells", where=where, do="give it the columns of the heading"
                 )
             rows.append(GridRow(number, tuple(cells)))
+            for line in range(before + 1, reader.line_num + 1) if marks else ():
+                if line in marks:
+                    place = next((n for n, cell in enumerate(cells) if cell.startswith(marks[line])), 0)
+                    notes.append(
+                        f'{address(number, place)}: a quotation mark before "{marks[line][:60]}" is never closed, so '
+                        "that what follows would be one cell; it was taken out. Right would be none, or two."
+                    )
+            before = reader.line_num
     except csv.Error as fault:
         raise BrokenFile(
             f"its cells cannot be told apart behind row {len(rows)} ({fault})",
             where=where,
             do="look for a quotation mark that is not closed",
         ) from None
-    return Grid(tuple(rows), delimiter)
+    return Grid(tuple(rows), delimiter, tuple(notes))
 
 
 def without_separator_line(text: str) -> str:

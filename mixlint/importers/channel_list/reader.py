@@ -23,6 +23,7 @@ from mixlint.importers.channel_list.grid import (
     without_separator_line,
 )
 from mixlint.importers.channel_list.layout import Layout, heading_of, lay_out, looks_like_list, sayings
+from mixlint.importers.channel_list.mending import lost_letters, mended
 from mixlint.importers.channel_list.rows import RowReader
 from mixlint.media.container import Container
 from mixlint.naming.list_words import ListWords
@@ -61,7 +62,7 @@ def sniff(head: bytes) -> bool:
         text, _ = decoded(head[: len(head) & ~1], "")
     except BrokenFile:
         return False
-    return looks_like_list(text, SHIPPED.lists)
+    return looks_like_list(mended(text)[0], SHIPPED.lists)
 
 
 def read(container: Container, words: ListWords | None = None) -> Session:
@@ -88,20 +89,21 @@ def read(container: Container, words: ListWords | None = None) -> Session:
     at, count = heading_of(grid, words)
     if count < 2:
         raise _no_heading(grid, where)
-    said = sayings(grid.rows[:at], words)
+    below = sum(not row.is_empty for row in grid.rows[at + 1 :])
+    if below > MOST_CHANNELS:
+        raise RefusedFile(
+            f"it has {below} rows under its heading, more than any desk has channels",
+            where=where,
+            do="keep the list of one session in one file",
+        )
     layout = lay_out(grid, at, words)
+    said = sayings(grid.rows[:at], words, layout.remarks)
     if not layout.rows:
         raise NotASession(
             f"row {layout.heading.number} is understood as the heading ({_headings(layout)}), and no channel stands "
             "below it",
             where=where,
             do="write one row for each channel under the heading",
-        )
-    if len(layout.rows) > MOST_CHANNELS:
-        raise RefusedFile(
-            f"it has {len(layout.rows)} rows under its heading, more than any desk has channels",
-            where=where,
-            do="keep the list of one session in one file",
         )
     _one_sign(grid, layout, where)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)
@@ -134,10 +136,10 @@ def _grid(data: bytes, *, packed: bool, where: str, words: ListWords) -> tuple[G
         said.append("Formulas were taken by the results that are stored with them.")
         return grid, said
     text, assumed = decoded(data, where)
-    text = without_separator_line(text)
+    text, repaired = mended(without_separator_line(text))
     grids = [parted(text, one, where) for one in DELIMITERS if one in text] or [parted(text, ",", where)]
     best = max(grids, key=lambda grid: (heading_of(grid, words)[1], _even(grid)))
-    return best, [f"{assumed[0].upper()}{assumed[1:]}."] if assumed else []
+    return best, [f"{one[0].upper()}{one[1:]}." for one in (assumed, repaired, lost_letters(text)) if one]
 
 
 def _even(grid: Grid) -> float:

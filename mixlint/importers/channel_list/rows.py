@@ -15,14 +15,16 @@ from mixlint.importers.channel_list.chains import (
     ListedSend,
     inserts_in,
     says_none,
-    send_of,
     sends_in,
 )
+from mixlint.importers.channel_list.circles import circle_said, circles
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
+from mixlint.importers.channel_list.sending import SETTLE, SendReader
 from mixlint.importers.channel_list.strips import Strip, Strips
-from mixlint.naming.list_words import ListWords, folded
+from mixlint.naming.list_words import ListWords
+from mixlint.naming.runs import is_unspaced
 from mixlint.session import (
     Channel,
     Clip,
@@ -31,7 +33,6 @@ from mixlint.session import (
     Gap,
     Insert,
     Note,
-    Send,
     Session,
     Source,
     Unknown,
@@ -49,8 +50,6 @@ LOW_CUT: Final = "Low cut"
 
 MOST_NOTES: Final = 200
 """So many cells that cannot be read are told one by one."""
-
-_SETTLE: Final = "write it into the list"
 
 
 class RowReader:
@@ -74,6 +73,7 @@ class RowReader:
         self._unread = 0
         self._further: dict[int, list[str]] = {}
         self._scale = self._pan_scale()
+        self._marks = self._find_marks()
         self._empty_inserts = self._says_none_somewhere("inserts")
         self._empty_sends = self._says_none_somewhere("sends")
 
@@ -93,17 +93,19 @@ class RowReader:
         wide = {row.number: why for row in rows if (why := self._too_wide(row))}
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
+        sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)
         channels = []
         metadata: dict[str, str] = {}
         for strip in strips.all:
-            channels.append(self._channel(strip, strips, files, wide.get(strip.row.number, "")))
+            channels.append(self._channel(strip, strips, sends, files, wide.get(strip.row.number, "")))
             for place, heading in layout.others.items():
                 if text := strip.row[place]:
                     metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
         channels += strips.assumed
+        self._tell_circles(channels, strips)
         if not any(channel.clips for channel in channels):
             channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
-        told = [Note(text=one) for one in notes]
+        told = [Note(text=one) for one in (*notes, *layout.told)]
         told.append(Note(text="The figures are those that a person put down in the list; nothing was measured."))
         if layout.others:
             names = ", ".join(shown(one or address(layout.heading.number, n)) for n, one in layout.others.items())
@@ -126,12 +128,21 @@ class RowReader:
             notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
         )
 
+    def _tell_circles(self, channels: list[Channel], strips: Strips) -> None:
+        place = self._layout.place("output")
+        if place is None:
+            return
+        rows = {strip.id: strip.row for strip in strips.all}
+        for ring in circles(channels):
+            spots = [self._layout.where(rows[one.id], place) for one in ring if one.id in rows]
+            self._note(circle_said(ring, spots, channels), ring[0].id)
+
     def _gaps(self, played: bool) -> tuple[Gap, ...]:
         """What the list has no column for, or an empty one."""
         has = self._layout.has
         there: dict[Gap, bool] = {
             "outputs": has("output"),
-            "sends": has("sends") or bool(self._layout.sends),
+            "sends": has("sends") or bool(self._layout.sends) or bool(self._layout.slots),
             "automation": False,
             "inserts": has("inserts"),
             "clips": played,
@@ -178,7 +189,11 @@ class RowReader:
         name = self._layout.place("name")
         if name is not None and row[name]:
             return True
-        self._note(f"Row {row.number} names no channel and was passed over.")
+        there = ", ".join(cell.strip() for cell in row.cells if cell.strip())
+        where = f"row {row.number}" if name is None else self._layout.where(row, name)
+        self._note(
+            f"{where}: row {row.number} names no channel and was left out ({there[:80]}). Right would be a name."
+        )
         return False
 
     def _too_wide(self, row: GridRow) -> str:
@@ -219,9 +234,24 @@ class RowReader:
         place = self._layout.place("name")
         return unquoted(row[place]) if place is not None else ""
 
+    def _find_marks(self) -> dict[str, bool]:
+        layout = self._layout
+        places = [*layout.columns.get("mute", ()), *layout.columns.get("solo", ()), *layout.taps.values()]
+        places += [slot.tap for slot in layout.slots if slot.tap is not None]
+        unspaced = sum(any(map(is_unspaced, cell)) for cell in layout.heading.cells)
+        there = {row[place] for place in places for row in layout.rows if row[place]}
+        return cells.marks_of(sorted(there), unspaced=unspaced >= len(layout.columns) / 2)
+
+    def _switch(self, text: str, column: str) -> bool:
+        """A mute or solo; what the column is called counts as yes, ``M`` and ``S`` with it."""
+        named = column in self._words.columns_named(text) or text.casefold() in (column[0], column[:2])
+        if named and not self._words.means(text, "no"):
+            return True
+        return cells.switch(text, self._words, self._marks)
+
     def _pan_scale(self) -> float | None:
         place = self._layout.place("pan")
-        if place is None:
+        if place is None or self._said.centre_elsewhere:
             return None
         texts = [row[place] for row in self._layout.rows if row[place]]
         return heading_scale(self._layout.heading[place]) or self._said.pan_scale or cells.pan_scale_of_cells(texts)
@@ -250,7 +280,7 @@ class RowReader:
             self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
             return Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
 
-    def _channel(self, strip: Strip, strips: Strips, files: FilesBeside, wide: str) -> Channel:
+    def _channel(self, strip: Strip, strips: Strips, sends: SendReader, files: FilesBeside, wide: str) -> Channel:
         words, layout = self._words, self._layout
         body: dict[str, Any] = {
             "id": strip.id,
@@ -266,8 +296,8 @@ class RowReader:
         readers: dict[Gap, tuple[str, Callable[[str], Any]]] = {
             "levels": ("level", lambda text: cells.level(text, words)),
             "pans": ("pan", lambda text: cells.pan(text, words, self._scale)),
-            "mutes": ("mute", lambda text: cells.switch(text, words)),
-            "solos": ("solo", lambda text: cells.switch(text, words)),
+            "mutes": ("mute", lambda text: self._switch(text, "mute")),
+            "solos": ("solo", lambda text: self._switch(text, "solo")),
         }
         for gap, (column, read) in readers.items():
             value = self._value(strip, column, read)
@@ -278,7 +308,7 @@ class RowReader:
             elif layout.has(column):
                 body[FIELDS[gap]] = self._empty(strip, column)
         body["output"] = strips.output(strip)
-        body["sends"] = self._sends(strip, strips)
+        body["sends"] = sends.of(strip, self._told_sends(strip, strips))
         body["inserts"] = self._inserts(strip, missing)
         body["clips"] = self._clips(strip, files, missing)
         legs = self._value(strip, "width", lambda text: cells.legs(text, words))
@@ -294,63 +324,12 @@ class RowReader:
     def _empty(self, strip: Strip, column: str) -> Unknown:
         places = self._layout.columns.get(column, [])
         where = self._layout.where(strip.row, places[0]) if places else f"row {strip.row.number}"
-        return Unknown(unknown=f"the cell {where} of the list is empty", settle=_SETTLE)
+        return Unknown(unknown=f"the cell {where} of the list is empty", settle=SETTLE)
 
-    def _sends(self, strip: Strip, strips: Strips) -> tuple[Send, ...]:
-        found: list[tuple[ListedSend, str]] = []
+    def _told_sends(self, strip: Strip, strips: Strips) -> list[ListedSend] | Unknown | None:
         whole = self._layout.cell(strip.row, "sends")
         told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
-        if told is None and self._empty_sends:
-            told = self._empty(strip, "sends")
-        if isinstance(told, Unknown):
-            return (Send(to=told, level_db=told, tap=told, on=told),)
-        if told:
-            spot = self._layout.where(strip.row, next(p for p in self._layout.columns["sends"] if strip.row[p]))
-            found += [(one, spot) for one in told]
-        for place, named in self._layout.sends.items():
-            if not strip.row[place]:
-                continue
-            try:
-                one = send_of(strip.row[place], named, self._words)
-            except Misread as fault:
-                spot = self._layout.where(strip.row, place)
-                self._note(f"{spot}: {fault.what}; {fault.right}.", strip.id)
-                hidden = Unknown(unknown=f"cell {spot}: {fault.what}", settle=fault.right)
-                found.append((ListedSend(named, None), spot))
-                strips.hidden_levels[strip.id, named] = hidden
-                continue
-            if one is not None:
-                found.append((one, self._layout.where(strip.row, place)))
-        tap = self._heading_tap() or self._said.tap
-        sends = []
-        for one, spot in found:
-            body: dict[str, Any] = {
-                "to": strips.target(one.to, strip, spot),
-                "where": spot,
-                "on": one.on,
-                "level_db": one.level_db,
-            }
-            if one.level_db is None:
-                empty = Unknown(unknown=f"cell {spot} gives no level", settle=_SETTLE)
-                body["level_db"] = strips.hidden_levels.get((strip.id, one.to), empty)
-            body["tap"] = (
-                one.tap
-                or tap
-                or Unknown(
-                    unknown="the list does not say whether its sends are taken before or after the fader",
-                    settle="write pre or post behind the level, or above the heading",
-                )
-            )
-            sends.append(Send.model_validate(body))
-        return tuple(sends)
-
-    def _heading_tap(self) -> str | None:
-        for place in (*self._layout.columns.get("sends", ()), *self._layout.sends):
-            for word in folded(self._layout.heading[place]).split():
-                for tap in ("pre", "post"):
-                    if len(word) > 2 and word in (tap, f"{tap}fader"):
-                        return tap
-        return None
+        return self._empty(strip, "sends") if told is None and self._empty_sends else told
 
     def _inserts(self, strip: Strip, missing: dict[Held, Unknown]) -> tuple[Insert, ...]:
         layout, words = self._layout, self._words
@@ -360,7 +339,7 @@ class RowReader:
         whole = "\n".join([layout.cell(strip.row, "inserts"), *further]).strip()
         listed = self._value(strip, "inserts", lambda _: inserts_in(whole, words))
         cut = self._value(strip, "low-cut", lambda text: cells.low_cut(text, words))
-        wet = self._value(strip, "wet", cells.share) if self._states_share(strip) else None
+        wet = self._value(strip, "wet", lambda text: cells.share(text, words)) if self._states_share(strip) else None
         where = f"row {strip.row.number}"
         if isinstance(cut, tuple) and cut[0] > 0.0:
             found.append(_low_cut(LOW_CUT, *cut, where))
@@ -447,7 +426,7 @@ class RowReader:
                 found.append(Clip(start_s=begin, end_s=until, file=one, where=f"row {strip.row.number}"))
         if not found and (any(shown_by) or layout.has("file")):
             missing["clips"] = (
-                Unknown(unknown=f"row {strip.row.number} of the list does not say when it plays", settle=_SETTLE)
+                Unknown(unknown=f"row {strip.row.number} of the list does not say when it plays", settle=SETTLE)
                 if names or any(shown_by)
                 else self._empty(strip, "file")
             )

@@ -64,6 +64,7 @@ class Strips:
         self.all: list[Strip] = []
         self.hidden_levels: dict[tuple[str, str], Unknown] = {}
         """Channel and target of a send → why its level cannot be read."""
+        self._columns_told: set[int] = set()
         self.assumed: list[Channel] = []
         self._name_all(rows)
         self._outputs = {strip.id: self._cell(strip, "output") for strip in self.all}
@@ -120,7 +121,7 @@ class Strips:
                 strip.kind = found
             elif text:
                 why, right = (
-                    f"{shown(text)} is no kind of channel",
+                    f"{shown(text)} is no kind of channel{self._kind_meant(text)}",
                     "right would be track, group, return, master or VCA",
                 )
                 self._note(f"{where}: {why}; {right}.", strip.id)
@@ -135,7 +136,7 @@ class Strips:
         sends lead to is a return. What nothing leads to is a track, unless a list without sends could hide a return.
         """
         fed, sent = self._fed(), self._sent()
-        has_sends = bool(self._layout.sends) or self._layout.has("sends")
+        has_sends = bool(self._layout.sends or self._layout.slots) or self._layout.has("sends")
         has_outputs = self._layout.has("output")
         tops = [strip for strip in self.all if self._can_be_last(strip, fed)]
         top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
@@ -193,6 +194,12 @@ class Strips:
                     return kind
         return None
 
+    def _kind_meant(self, text: str) -> str:
+        """The kind whose word is written nearly alike, as a suggestion; empty where none is."""
+        kinds = {word: kind for kind in _KINDS for word, met in self._words.meanings.items() if kind in met}
+        near = get_close_matches(folded(text), kinds, n=1, cutoff=0.75)
+        return f' (did you mean "{near[0]}", a {kinds[near[0]]}?)' if near else ""
+
     def _fed(self) -> Counter[str]:
         return Counter(fold_name(unquoted(text)) for text in self._outputs.values() if text)
 
@@ -205,6 +212,11 @@ class Strips:
                 except Misread:
                     continue
             found |= {to for place, to in self._layout.sends.items() if strip.row[place]}
+            for slot in self._layout.slots:
+                try:
+                    found |= {fold_name(one.to) for one in sends_in(strip.row[slot.to], self._words, self.by_name)}
+                except Misread:
+                    continue
         return found | set(self._layout.sends.values())
 
     def _is_outlet(self, text: str) -> bool:
@@ -255,6 +267,11 @@ class Strips:
         where = self._layout.where(strip.row, place or 0)
         key = fold_name(unquoted(text))
         if key in self.by_name and not (strip.kind == "master" and self.by_name[key][0] is strip):
+            if self.by_name[key] == [strip]:
+                said = f"{where}: {shown(strip.name)} puts out to itself. Right would be a group or the mix bus."
+                self._note(
+                    said, strip.id
+                )  # kept as it stands, as circles are: what it does to the mix the routing tells
             return self._one_of(self.by_name[key], text, where, strip)
         if self._leads_nowhere(text):
             return None
@@ -271,8 +288,34 @@ class Strips:
         """The id of the channel that a send leads to, or why it is not known."""
         key = fold_name(unquoted(to))
         if key in self.by_name:
+            if self.by_name[key] == [strip]:
+                self._note(
+                    f"{where}: {shown(strip.name)} sends to itself, which feeds back. Right would be another channel, "
+                    "or no send.",
+                    strip.id,
+                )
             return self._one_of(self.by_name[key], to, where, strip)
+        place = next((n for n, named in self._layout.sends.items() if named == to), None)
+        if place is not None:
+            return self._unknown_column(to, place, where)
         return self._unknown_channel(to, where, strip)
+
+    def _unknown_column(self, to: str, place: int, where: str) -> Unknown:
+        """A column of sends whose heading names no channel: told once, with the rows that use it."""
+        near = get_close_matches(to, self.by_name, n=1, cutoff=0.75)
+        meant = f'; probably meant is "{self.by_name[near[0]][0].name}"' if near else ""
+        others = [self.by_name[one][0].name for one in self._layout.sends.values() if one in self.by_name]
+        only = f", only to {', '.join(map(shown, others[:6]))}" if others else ""
+        why = f"no channel of the list is called {shown(to)} to send to{only}{meant}"
+        if place not in self._columns_told:
+            self._columns_told.add(place)
+            used = [str(strip.row.number) for strip in self.all if strip.row[place]]
+            self._note(
+                f"{self._layout.where(self._layout.heading, place)}: {why}; used in rows {', '.join(used[:20])}. Right "
+                "would be a row for it, or another heading.",
+                "",
+            )
+        return Unknown(unknown=f"cell {where}: {why}", settle="write a row for that channel, or another heading")
 
     def _one_of(self, namesakes: list[Strip], text: str, where: str, strip: Strip) -> str | Unknown:
         if len(namesakes) == 1:
