@@ -15,6 +15,7 @@ from typing import Any, Final, Literal
 from pydantic import Field, ValidationError
 
 from mixlint.errors import BrokenFile, InputError
+from mixlint.naming import with_unseen_escaped
 from mixlint.session import Session
 from mixlint.session.maybe import Frozen
 
@@ -72,7 +73,8 @@ def approval_text(approval: Approval) -> str:
     body = _body(approval)
     head = {key: body.pop(key) for key in ("format", "mix", "by", "on")}
     sealed = {**head, "seal": _seal({**head, **body}), **body}
-    return json.dumps(sealed, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    lines = json.dumps(sealed, indent=1, ensure_ascii=False, allow_nan=False).split("\n")
+    return "".join(f"{with_unseen_escaped(line)}\n" for line in lines)
 
 
 def _body(approval: Approval) -> dict[str, Any]:
@@ -101,9 +103,13 @@ def read_approval(path: Path) -> Approval:
     try:
         if path.stat().st_size > MOST_BYTES:
             raise BrokenFile("this is too large for an approval", where=str(path), do=again)
-        body = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_no_constant)
+        body = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_no_constant, object_pairs_hook=_once)
     except OSError as fault:
         raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
+    except KeyError as fault:
+        raise BrokenFile(
+            f"{fault.args[0]} stands twice in it, so it is not clear what was approved", where=str(path), do=again
+        ) from fault
     except (ValueError, RecursionError) as fault:
         raise BrokenFile("this is no approval: it is not JSON", where=str(path), do=again) from fault
     return approval_of(body, str(path))
@@ -130,6 +136,15 @@ def approval_of(body: Any, where: str) -> Approval:
     except ValidationError as fault:
         place = ".".join(map(str, fault.errors()[0]["loc"]))
         raise BrokenFile(f"this is no approval: {place}", where=where, do=again) from fault
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """A table in which every key stands once: of two, readers show one and programs take the other."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        keys = [key for key, _ in pairs]
+        raise KeyError(next(key for key in keys if keys.count(key) > 1))
+    return found
 
 
 def _no_constant(word: str) -> float:
