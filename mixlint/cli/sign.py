@@ -56,6 +56,12 @@ def sign(
         bool, typer.Option("--approve", help="Approve the mix: later reviews tell what changed since.")
     ] = False,
     mix: Annotated[int | None, typer.Option("--mix", metavar="NUMBER", min=0, help="The number of the mix.")] = None,
+    key: Annotated[
+        Path | None,
+        typer.Option(
+            "--key", metavar="FILE", help="The SSH key that signs the approval; its public half will do for an agent."
+        ),
+    ] = None,
     standard: StandardOption = None,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
 ) -> None:
@@ -71,8 +77,10 @@ def sign(
     if approve:
         if mix is None:
             raise MixlintError("an approval needs the number of the mix", do="add --mix NUMBER")
-        signer.approve(mix)
+        signer.approve(mix, key)
         return
+    if key is not None:
+        raise MixlintError("a key signs approvals alone", do="leave --key out, or approve the mix with --approve")
     from mixlint.signoffs.create import Wish
 
     assert rule is not None
@@ -153,8 +161,8 @@ class _Signer:
             raise MixlintError(f"{self.by} has no such line about {wish.rule}", where=str(file), do="see the file")
         _say([f"{gone} {'line' if gone == 1 else 'lines'} taken out of {file}."])
 
-    def approve(self, mix: int) -> None:
-        """Store the mix as approved."""
+    def approve(self, mix: int, key: Path | None) -> None:
+        """Store the mix as approved, signed where there is a key."""
         from mixlint.comparison import Approval
         from mixlint.comparison.approval import approval_text
         from mixlint.comparison.paths import approval_path
@@ -176,9 +184,15 @@ class _Signer:
             contents=dict(here.sounds),
             findings=findings_to_approve(here.review.findings),
         )
+        if key is not None:
+            from mixlint.comparison.approval_signature import signed_with
+
+            approval = signed_with(approval, key)
         put_record(approval_text(approval), file, over=before)
         heard = f"{len(here.sounds)} audio files by their sound" if here.sounds else "no audio heard"
         lines = [f"mix {mix} approved by {self.by}: {file} ({heard})."]
+        if key is None and self.run.standard.house.signers is not None:
+            lines.append("The standard asks for a signed approval: approve again with --key.")
         if here.review.outcome == "held":
             lines.append(f"It was approved while held: {here.review.counts.flagged} flagged.")
         _say(lines)

@@ -36,7 +36,7 @@ One is held for milliseconds.
 PATIENCE_S: Final = 90.0
 """So long a writer waits for its turn: 200 that come at once take some seconds."""
 
-LONGEST_NAP_S: Final = 0.05
+LONGEST_NAP_S: Final = 0.1
 _LONGEST: Final = 4096
 
 
@@ -55,7 +55,7 @@ class Lock:
         self._taking = record.parent / f".mixlint-{short}.taking"
         self._mine = b""
         self._held_open: int | None = None
-        self._seen: dict[Path, tuple[bytes, float]] = {}
+        self._seen: dict[Path, tuple[bytes | None, float]] = {}
 
     def acquire(self) -> None:
         """Wait until it is this one's turn.
@@ -104,7 +104,7 @@ class Lock:
             return True
         if whose is not None and whose[0] == this_machine() and os.name != "nt":
             return False  # it lives
-        before, since = self._seen.get(path, (b"", 0.0))
+        before, since = self._seen.get(path, (None, 0.0))
         if before != held:
             self._seen[path] = (held, time.monotonic())
             return False
