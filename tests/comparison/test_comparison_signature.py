@@ -88,7 +88,7 @@ def test_without_the_tool_it_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyP
     state = signature_state(approval().model_copy(update={"signature": "x"}), tmp_path / "signers")
     assert isinstance(state, Unknown)
     assert "no ssh-keygen" in state.unknown
-    with pytest.raises(InputError, match="install OpenSSH"):
+    with pytest.raises(InputError, match="Install OpenSSH"):
         signed_with(approval(), tmp_path / "key")
 
 
@@ -103,6 +103,7 @@ def test_a_key_that_is_none_is_told(tmp_path: Path) -> None:
     assert signature.STATES == ("allowed", "not-allowed", "bad", "none")
 
 
+@pytest.mark.slow
 @with_tool
 def test_a_standard_that_lists_signers_holds_what_is_not_signed(tmp_path: Path) -> None:
     desk = Person("ria", tmp_path)

@@ -2,7 +2,8 @@
 
 Each run begins with a file that holds two lines, starts a process that signs without end, kills it with SIGKILL after a
 random time, and looks at what is left: every line that was there and every one that was reported as signed, in a file
-that can be read; and after one more signature nothing else beside it.
+that can be read; and after one more signature nothing else beside it. ``--at-once 200`` lets so many sign at the same
+moment instead, and kills nobody.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from typing import NamedTuple
 from mixlint.runs.locks import Lock
 from mixlint.runs.signing import add_signoff
 from mixlint.signoffs.file import AREAS, read_signoffs
-from tests.signoffs.signers import line
+from tests.signoffs.signers import line, start_forks
 
 AREA = {"return-fully-wet": AREAS[0]}
 
@@ -89,12 +90,30 @@ def kills(folder: Path, runs: int, seed: int) -> Kills:
     return Kills(runs, signed, inside, tuple(faults))
 
 
+def _at_once(people: int) -> int:
+    """So many people sign at the same moment; says how many lines are there then, and how long it took."""
+    with tempfile.TemporaryDirectory() as folder:
+        file, gate = Path(folder) / "song.signed.txt", Path(folder) / "go"
+        children = start_forks(file, people, gate)
+        began = time.monotonic()
+        gate.touch()
+        failed = sum(os.waitpid(child, 0)[1] != 0 for child in children)
+        took = time.monotonic() - began
+        there = len(read_signoffs(file))
+        left = [name for name in os.listdir(folder) if name.startswith(".mixlint-")]
+    print(f"{people} signed in {took:.1f} s: {there} lines, {failed} failed, {len(left)} files left in the making.")
+    return int(there != people or bool(failed) or bool(left))
+
+
 def main() -> int:
     """The command."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--runs", type=int, default=200)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--at-once", type=int, default=0, help="so many sign at the same moment; nobody is killed")
     given = parser.parse_args()
+    if given.at_once:
+        return _at_once(given.at_once)
     with tempfile.TemporaryDirectory() as folder:
         found = kills(Path(folder), given.runs, given.seed)
     print(f"{found.runs} killed, {found.signed} lines signed before, {found.inside} left something in the making.")

@@ -37,6 +37,7 @@ def sign(session: Path) -> Result:
     return run("sign", session, "return-fully-wet", "--because", "x", "--by", "RM", "--no-audio")
 
 
+@pytest.mark.slow
 def test_two_sessions_of_one_name_share_nothing(tmp_path: Path) -> None:
     """``song.json`` and ``song.dawproject`` are signed and approved each by itself."""
     one, other = written(tmp_path / "song.json"), export(tmp_path / "song.dawproject", song(bass={"solo": True}))
@@ -51,6 +52,7 @@ def test_two_sessions_of_one_name_share_nothing(tmp_path: Path) -> None:
     }
 
 
+@pytest.mark.slow
 def test_a_record_that_may_be_of_either_is_told_once_and_settled_by_its_name(tmp_path: Path) -> None:
     """The short name is read while it is clear whose it is; with a second session of the name it has to be said."""
     one = written(tmp_path / "song.json")
@@ -84,6 +86,7 @@ def test_what_is_no_session_of_its_own_shares_no_name(tmp_path: Path) -> None:
     assert record_of(tmp_path / "song.csv", APPROVED).name == "song.csv.approved.json"
 
 
+@pytest.mark.slow
 def test_another_form_of_the_same_letters_is_no_rename(tmp_path: Path) -> None:
     """NFC and NFD (UAX #15): sign-off, comparison, approval, the patterns and conditions of a standard."""
     one = written(tmp_path / "song.json", COMPOSED)
