@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 import unicodedata
 from pathlib import Path
 
@@ -88,7 +89,7 @@ def test_what_is_no_session_of_its_own_shares_no_name(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 def test_another_form_of_the_same_letters_is_no_rename(tmp_path: Path) -> None:
-    """NFC and NFD (UAX #15): sign-off, comparison, approval, the patterns and conditions of a standard."""
+    """NFC and NFD (UAX #15): sign-off, comparison, approval."""
     one = written(tmp_path / "song.json", COMPOSED)
     assert sign(one).exit_code == 0
     assert run("sign", one, "--approve", "--mix", 1, "--by", "RM", "--no-audio").exit_code == 0
@@ -96,9 +97,42 @@ def test_another_form_of_the_same_letters_is_no_rename(tmp_path: Path) -> None:
     written(one, APART)
     assert run("review", one, "--no-audio").exit_code == 0
     assert "Nothing changed" in run("compare", old, one, "--no-audio").stdout
+
+
+def test_patterns_and_conditions_fit_either_form() -> None:
+    """Those of a standard and of its rules; letter case counts where it did before."""
     assert fits_pattern(APART, COMPOSED[:4] + "*")
     assert fits_pattern(COMPOSED, APART[:5] + "*")
     for operator, against in (("is", COMPOSED), ("one_of", (COMPOSED,)), ("matches", ("shä*",))):
         assert comparison(operator, against)(APART)
     assert not comparison("is_not", APART)(COMPOSED)
     assert not comparison("is", COMPOSED)("Shaker Hall e")
+    assert not comparison("is", COMPOSED)(APART.upper())
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not hasattr(time, "tzset"), reason="a time zone can be set in POSIX alone")
+def test_a_clock_behind_does_not_lose_a_signature(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Signed in Kiritimati (UTC+14) and again in UTC−12, where it may be the day before: the second line stands."""
+    session = written(tmp_path / "song.json")
+    try:
+        for zone, because in (("UTC-14", "first"), ("UTC+12", "again")):
+            monkeypatch.setenv("TZ", zone)
+            time.tzset()
+            words = ("return-fully-wet", "--because", because, "--by", "RM", "--no-audio")
+            assert run("sign", session, *words).exit_code == 0
+    finally:
+        monkeypatch.undo()
+        time.tzset()
+    lines = [one for one in (tmp_path / "song.signed.txt").read_text("utf-8").splitlines() if one.startswith("sign")]
+    assert [one.split('"')[3] for one in lines] == ["again"]
+
+
+@pytest.mark.slow
+def test_a_wide_sign_off_without_a_number_is_read_again(tmp_path: Path) -> None:
+    """What ``--scope song`` writes for a rule over switches has grounds, and covers what it was written for."""
+    session = export(tmp_path / "song.dawproject", song(bass={"solo": True}, kick={"solo": True}))
+    words = ("nothing-soloed", "--because", "x", "--by", "RM", "--no-audio", "--scope", "song")
+    assert run("sign", session, *words).exit_code == 0
+    assert " rests " in (tmp_path / "song.signed.txt").read_text("utf-8")
+    assert run("review", session, "--no-audio").exit_code == 0
