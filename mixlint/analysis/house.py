@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Literal
 
 from mixlint.naming import SHIPPED, Vocabulary
@@ -25,6 +26,7 @@ class House:
         intents: ``mono``, ``single-instrument``, ``hard-panned`` and the like.
         parallel: name patterns of channels meant as parallel buses.
         cue: name patterns of channels meant as cue or headphone mixes.
+        signers: the file of those whose SSH keys may sign approvals; None where approvals need no signature.
         settings: name of a :class:`~mixlint.analysis.settings.Setting` to the value in force, where the house sets one.
     """
 
@@ -37,4 +39,5 @@ class House:
     intents: frozenset[str] = frozenset()
     parallel: tuple[str, ...] = ()
     cue: tuple[str, ...] = ()
+    signers: Path | None = None
     settings: dict[str, float] = field(default_factory=dict)

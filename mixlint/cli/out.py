@@ -41,7 +41,6 @@ def put(
     *,
     exact: bool = False,
     inputs: Iterable[Path] = (),
-    record: bool = False,
     writes: str = "",
 ) -> None:
     """Write ``text`` to ``out``, or to stdout.
@@ -51,14 +50,13 @@ def put(
         out: the file, written beside its place and moved there when complete; None for stdout.
         exact: the form prescribes UTF-8 (JSON, SARIF, XML, HTML), whatever the terminal's encoding.
         inputs: files that ``out`` must not overwrite.
-        record: ``out`` is mixlint's own record beside a session, which it keeps up to date.
         writes: the name of the input form that ``text`` is in, so that an earlier file of that form may be replaced.
 
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
     """
     if out is not None:
-        write_text(text, out, inputs=inputs, record=record, writes=writes)
+        write_text(text, out, inputs=inputs, writes=writes)
     elif exact:
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode("utf-8"))

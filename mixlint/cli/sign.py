@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
@@ -55,6 +56,12 @@ def sign(
         bool, typer.Option("--approve", help="Approve the mix: later reviews tell what changed since.")
     ] = False,
     mix: Annotated[int | None, typer.Option("--mix", metavar="NUMBER", min=0, help="The number of the mix.")] = None,
+    key: Annotated[
+        Path | None,
+        typer.Option(
+            "--key", metavar="FILE", help="The SSH key that signs the approval; its public half will do for an agent."
+        ),
+    ] = None,
     standard: StandardOption = None,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
 ) -> None:
@@ -70,8 +77,10 @@ def sign(
     if approve:
         if mix is None:
             raise MixlintError("an approval needs the number of the mix", do="add --mix NUMBER")
-        signer.approve(mix)
+        signer.approve(mix, key)
         return
+    if key is not None:
+        raise MixlintError("a key signs approvals alone", do="leave --key out, or approve the mix with --approve")
     from mixlint.signoffs.create import Wish
 
     assert rule is not None
@@ -101,6 +110,7 @@ class _Signer:
         from mixlint.media.workers import cores
         from mixlint.rulebook.choosing import known_rules
         from mixlint.runs.reviewed import reviewed
+        from mixlint.runs.signing import add_signoff
         from mixlint.signoffs.create import first_unsigned, new_signoff, rows_meant
         from mixlint.signoffs.session import content_of
 
@@ -121,40 +131,48 @@ class _Signer:
         names = {channel.id: channel.name for channel in here.context.session.channels}
         rows = rows_meant(findings, rule, wish.on, wish.scope, asked=asked, names=names)
         file = self._file(wish.scope)
-        if wish.scope == "finding":
-            rows = first_unsigned(rows, findings, _items(file), self.by)
         content = content_of(here.context) if asked else ""
-        item = new_signoff(wish, rows, findings, content, here.context.session)
-        self._write(file, [*_items(file), item])
-        _say(_receipt(item, file, rows, second=rule.may_sign == "two" and not asked))
+        covered = rows
+
+        def line(items: Sequence[SignOff]) -> SignOff:
+            nonlocal covered
+            if wish.scope == "finding":
+                covered = first_unsigned(rows, findings, items, self.by)
+            return new_signoff(wish, covered, findings, content, here.context.session)
+
+        item = add_signoff(file, line, self._areas())
+        _say(_receipt(item, file, covered, second=rule.may_sign == "two" and not asked))
 
     def withdraw(self, wish: Wish) -> None:
         """Take lines of one person about one rule out of the file."""
         from mixlint.errors import MixlintError
         from mixlint.naming import fold_name
+        from mixlint.runs.signing import take_out
 
         file = self._file(wish.scope)
-        items = _items(file)
-        gone = [
-            i for i in items
-            if i.rule == wish.rule and i.signer == fold_name(self.by) and i.scope == wish.scope
-            and (wish.on is None or fold_name(i.name) == fold_name(wish.on))
-        ]  # fmt: skip
+
+        def is_meant(item: SignOff) -> bool:
+            about = wish.on is None or fold_name(item.name) == fold_name(wish.on)
+            own = item.rule == wish.rule and item.signer == fold_name(self.by)
+            return own and item.scope == wish.scope and about
+
+        gone = take_out(file, is_meant, self._areas()) if file.is_file() else 0
         if not gone:
             raise MixlintError(f"{self.by} has no such line about {wish.rule}", where=str(file), do="see the file")
-        self._write(file, [item for item in items if item not in gone])
-        typer.echo(f"{len(gone)} {'line' if len(gone) == 1 else 'lines'} taken out of {file}.")
+        _say([f"{gone} {'line' if gone == 1 else 'lines'} taken out of {file}."])
 
-    def approve(self, mix: int) -> None:
-        """Store the mix as approved."""
-        from mixlint.cli.out import put
+    def approve(self, mix: int, key: Path | None) -> None:
+        """Store the mix as approved, signed where there is a key."""
         from mixlint.comparison import Approval
         from mixlint.comparison.approval import approval_text
         from mixlint.comparison.paths import approval_path
         from mixlint.media.workers import cores
         from mixlint.review.compare import findings_to_approve
+        from mixlint.runs.records import content_of_record, put_record
         from mixlint.runs.reviewed import reviewed
 
+        file = approval_path(self.session)
+        before = content_of_record(file)
         here = reviewed(self.session, self.run, audio=self.audio, signed=True, workers=cores())
         approval = Approval(
             mix=mix,
@@ -166,10 +184,15 @@ class _Signer:
             contents=dict(here.sounds),
             findings=findings_to_approve(here.review.findings),
         )
-        file = approval_path(self.session)
-        put(approval_text(approval), file, inputs=[self.session], record=True)
+        if key is not None:
+            from mixlint.comparison.approval_signature import signed_with
+
+            approval = signed_with(approval, key)
+        put_record(approval_text(approval), file, over=before)
         heard = f"{len(here.sounds)} audio files by their sound" if here.sounds else "no audio heard"
         lines = [f"mix {mix} approved by {self.by}: {file} ({heard})."]
+        if key is None and self.run.standard.house.signers is not None:
+            lines.append("The standard asks for a signed approval: approve again with --key.")
         if here.review.outcome == "held":
             lines.append(f"It was approved while held: {here.review.counts.flagged} flagged.")
         _say(lines)
@@ -181,19 +204,8 @@ class _Signer:
             return project_signoffs(self.session) or new_project_signoffs(self.session)
         return session_signoffs(self.session)
 
-    def _write(self, file: Path, items: list[SignOff]) -> None:
-        from mixlint.cli.out import put
-        from mixlint.signoffs.file import signoffs_text
-
-        areas = {rule.id: rule.area for rule in self.run.standard.rules.values()}
-        put(signoffs_text(items, areas), file, inputs=[self.session], record=True)
-
-
-def _items(file: Path) -> list[SignOff]:
-    """The sign-offs that are in the file already."""
-    from mixlint.signoffs.file import read_signoffs
-
-    return read_signoffs(file) if file.is_file() else []
+    def _areas(self) -> dict[str, str]:
+        return {rule.id: rule.area for rule in self.run.standard.rules.values()}
 
 
 def _receipt(item: SignOff, file: Path, rows: list[Finding], *, second: bool) -> list[str]:

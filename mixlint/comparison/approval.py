@@ -2,7 +2,8 @@
 
 The file is JSON with a seal, a hash over all the rest. Two people who approve two mixes change the same lines, so a
 three-way merge stops; and a merge that went through by hand or by a driver breaks the seal, so that nobody is held to
-a mix that nobody approved.
+a mix that nobody approved. The seal is no secret: whoever sets out to can make it anew. Who approved is proved by a
+signature alone (:mod:`mixlint.comparison.approval_signature`).
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from typing import Any, Final, Literal
 from pydantic import Field, ValidationError
 
 from mixlint.errors import BrokenFile, InputError
+from mixlint.naming import with_unseen_escaped
 from mixlint.session import Session
 from mixlint.session.maybe import Frozen
 
@@ -44,6 +46,7 @@ class Approval(Frozen):
         by: the initials of who approved it.
         on: the day, ISO 8601.
         seal: the hash of all the rest, as the file has it; made anew whenever it is written.
+        signature: the signature of the seal by an SSH key; empty without one.
         standard: the standard it was reviewed under.
         digest: the digest of the file that was approved, as a record.
         session: the session in the neutral form.
@@ -56,6 +59,7 @@ class Approval(Frozen):
     by: str
     on: str
     seal: str = ""
+    signature: str = ""
     standard: str
     digest: str = ""
     session: Session
@@ -71,12 +75,19 @@ def approval_text(approval: Approval) -> str:
     """
     body = _body(approval)
     head = {key: body.pop(key) for key in ("format", "mix", "by", "on")}
-    sealed = {**head, "seal": _seal({**head, **body}), **body}
-    return json.dumps(sealed, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    signature = {"signature": approval.signature} if approval.signature else {}
+    sealed = {**head, "seal": _seal({**head, **body}), **signature, **body}
+    lines = json.dumps(sealed, indent=1, ensure_ascii=False, allow_nan=False).split("\n")
+    return "".join(f"{with_unseen_escaped(line)}\n" for line in lines)
+
+
+def seal_of(approval: Approval) -> str:
+    """The seal of an approval: a hash over all of it but its signature."""
+    return _seal(_body(approval))
 
 
 def _body(approval: Approval) -> dict[str, Any]:
-    dumped = approval.model_dump(mode="json", exclude_defaults=True, exclude={"seal"})
+    dumped = approval.model_dump(mode="json", exclude_defaults=True, exclude={"seal", "signature"})
     # The session's own format is left out, so that no importer takes this file for a session.
     dumped["session"] = approval.session.model_dump(mode="json", exclude_defaults=True)
     return {"format": approval.format, **dumped}
@@ -101,9 +112,13 @@ def read_approval(path: Path) -> Approval:
     try:
         if path.stat().st_size > MOST_BYTES:
             raise BrokenFile("this is too large for an approval", where=str(path), do=again)
-        body = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_no_constant)
+        body = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_no_constant, object_pairs_hook=_once)
     except OSError as fault:
         raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
+    except KeyError as fault:
+        raise BrokenFile(
+            f"{fault.args[0]} stands twice in it, so it is not clear what was approved", where=str(path), do=again
+        ) from fault
     except (ValueError, RecursionError) as fault:
         raise BrokenFile("this is no approval: it is not JSON", where=str(path), do=again) from fault
     return approval_of(body, str(path))
@@ -122,14 +137,23 @@ def approval_of(body: Any, where: str) -> Approval:
     again = "approve the mix again with mixlint sign --approve"
     if not isinstance(body, dict) or body.get("format") != "mixlint-approval/1":
         raise BrokenFile("this is no approval", where=where, do=again)
-    seal = body.pop("seal", None)
+    seal, signature = body.pop("seal", None), body.pop("signature", "")
     if seal != _seal(body):
         raise BrokenFile("the seal is broken: this is not what was approved (merged or edited?)", where=where, do=again)
     try:
-        return Approval.model_validate({**body, "seal": seal})
+        return Approval.model_validate({**body, "seal": seal, "signature": signature})
     except ValidationError as fault:
         place = ".".join(map(str, fault.errors()[0]["loc"]))
         raise BrokenFile(f"this is no approval: {place}", where=where, do=again) from fault
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """A table in which every key stands once: of two, readers show one and programs take the other."""
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        keys = [key for key, _ in pairs]
+        raise KeyError(next(key for key in keys if keys.count(key) > 1))
+    return found
 
 
 def _no_constant(word: str) -> float:

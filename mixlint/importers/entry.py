@@ -122,7 +122,7 @@ def discover(path: Path) -> list[Path]:
                 continue
             if is_audio_name(name):
                 audio.append(as_text(file.relative_to(path).as_posix()))
-            elif _is_session(file):
+            elif is_session_file(file):
                 found.append(file)
             elif file.suffix.lower() == ".zip":
                 archives.append(file)
@@ -166,7 +166,8 @@ def is_list(file: Path) -> bool:
     return file.suffix.lower() in LIST.shared_suffixes
 
 
-def _is_session(file: Path) -> bool:
+def is_session_file(file: Path) -> bool:
+    """True for a file of a form that is read, by its name or its first bytes."""
     if not file.is_file():
         return False
     head = _head(file) if importers_sharing(file) else b""

@@ -7,7 +7,7 @@ house adds its own.
 from mixlint.naming.evidence import agreeing, things_told
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of
 from mixlint.naming.file_reading import FileMark, file_marks, part_of_file, put_aside, says_complete, says_left_out
-from mixlint.naming.fold import fits_pattern, fold_name
+from mixlint.naming.fold import canonical, fits_pattern, fold_name, one_form
 from mixlint.naming.house_roles import OUT_OF_THE_MIX, PERMISSIONS
 from mixlint.naming.marks import (
     chosen_beside,
@@ -80,21 +80,25 @@ from mixlint.naming.sides_and_pairs import (
     stand_opposite,
     stem_of,
 )
+from mixlint.naming.unseen import MISLEADING, UNSEEN, named_unseen, with_unseen_escaped
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
     "FAMILIES",
+    "MISLEADING",
     "OUT_OF_THE_MIX",
     "PERMISSIONS",
     "ROLES",
     "ROLE_FAMILIES",
     "SHIPPED",
+    "UNSEEN",
     "Evidence",
     "FileMark",
     "Reading",
     "Solo",
     "Vocabulary",
     "agreeing",
+    "canonical",
     "chosen_beside",
     "copied_from",
     "drums_named",
@@ -136,6 +140,8 @@ __all__ = [
     "mid_or_side",
     "name_without_side",
     "name_words",
+    "named_unseen",
+    "one_form",
     "open_job",
     "owner_words",
     "pair_kind",
@@ -164,6 +170,7 @@ __all__ = [
     "takes_turns",
     "things_told",
     "turns_tempo",
+    "with_unseen_escaped",
     "without_print_number",
     "without_print_words",
     "words_of_ambience",

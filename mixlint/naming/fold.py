@@ -72,15 +72,29 @@ def fold_name(name: str, *, separators: bool = False) -> str:
     Returns:
         The folded name; folding it again changes nothing.
     """
-    folded = name.casefold()
-    if not folded.isascii():  # a folded letter can come out taken apart
-        folded = unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", name).casefold())
+    folded = one_form(name)
     return " ".join((_SEPARATORS.sub(" ", folded) if separators else folded).split())
 
 
 def fits_pattern(name: str, pattern: str) -> bool:
-    """True when a name fits a pattern of a house: ``*`` stands for anything, small and capital letters count as one."""
-    return fnmatchcase(name.casefold(), pattern.casefold())
+    """True when a name fits a pattern of a house: ``*`` stands for anything.
+
+    Small and capital letters count as one, and so do the ways of writing a character, as in :func:`fold_name`.
+    """
+    return fnmatchcase(one_form(name), one_form(pattern))
+
+
+def canonical(text: str) -> str:
+    """A text in which an accent within its letter and one after it are one (NFC); letter case and width stay."""
+    return text if text.isascii() else unicodedata.normalize("NFC", text)
+
+
+def one_form(text: str) -> str:
+    """A text in the one form in which it is compared (NFKC, case folded), its white space as it is."""
+    if text.isascii():
+        return text.casefold()
+    # a folded letter can come out taken apart
+    return unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", text).casefold())
 
 
 def strip_accents(text: str) -> str:

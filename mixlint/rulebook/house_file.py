@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from pathlib import Path
 from typing import Any, Literal
 
 from pydantic import Field
@@ -43,6 +44,17 @@ class Intent(Frozen):
     note: str = ""
 
 
+class ApprovalTerms(Frozen):
+    """What an approval needs.
+
+    Args:
+        signers: a file of allowed signers as ssh-keygen reads it, in the standard's folder or below; with it every
+            approval has to bear the signature of one of them.
+    """
+
+    signers: str = ""
+
+
 class HouseFile(Frozen):
     """What changes how a session is read; the part of a standard that an example may carry too.
 
@@ -56,6 +68,7 @@ class HouseFile(Frozen):
     roles: dict[str, str] = Field(default_factory=dict)
     processors: dict[str, str] = Field(default_factory=dict)
     pan: Pan = Pan()
+    approval: ApprovalTerms = ApprovalTerms()
     intent: Intent = Intent()
     settings: dict[str, Any] = Field(default_factory=dict)
 
@@ -111,7 +124,9 @@ def check_names(file: HouseFile, file_faults: FileFaults, prefix: str = "", own_
                 file_faults.add(f"{prefix}{key}.{pattern}", f"there is no {what} {word}", near(word, words))
 
 
-def house_of(chain: list[HouseFile], settings: Mapping[str, float], vocabulary: Vocabulary = SHIPPED) -> House:
+def house_of(
+    chain: list[HouseFile], settings: Mapping[str, float], vocabulary: Vocabulary = SHIPPED, signers: Path | None = None
+) -> House:
     """The house in force.
 
     Args:
@@ -119,6 +134,7 @@ def house_of(chain: list[HouseFile], settings: Mapping[str, float], vocabulary: 
             are tried first. An intent that a nearer standard sets to false is off.
         settings: the values in force of the settings that a standard sets, by name.
         vocabulary: the words that names are read by.
+        signers: the file of allowed signers, where the place of the nearest standard that names one is known.
     """
     roles: dict[str, str] = {}
     processors: dict[str, str] = {}
@@ -140,6 +156,7 @@ def house_of(chain: list[HouseFile], settings: Mapping[str, float], vocabulary: 
         intents=frozenset(word for word, on in _intents(chain).items() if on),
         parallel=tuple(dict.fromkeys(name for s in chain for name in s.intent.parallel)),
         cue=tuple(dict.fromkeys(name for s in chain for name in s.intent.cue)),
+        signers=signers or next((Path(s.approval.signers) for s in chain if s.approval.signers), None),
         settings=dict(settings),
     )
 

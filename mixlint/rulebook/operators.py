@@ -12,6 +12,7 @@ from math import isclose
 from typing import Final, Literal, NamedTuple
 
 from mixlint.facts.declare import Fact, FactKind, Value
+from mixlint.naming import canonical, one_form
 
 Need = Literal["value", "number", "pair", "spread", "choice", "pattern", "switch", "each", "count"]
 """What an operator is compared with: one value of the fact's own kind; a number; ``[low, high]``;
@@ -104,6 +105,8 @@ def same(a: Value, b: Value) -> bool:
 def _same_as(against: Value) -> Compare:
     """What :func:`same` says of a value and this one; a word or a switch, of which most rules ask, without detours."""
     kind = type(against)
+    if isinstance(against, str) and not against.isascii():
+        return lambda value: isinstance(value, str) and canonical(value) == canonical(against)
     if kind is str or kind is bool:
         return lambda value: type(value) is kind and value == against
     return lambda value: same(value, against)
@@ -134,8 +137,8 @@ def comparison(operator: str, against: Value) -> Compare:
             choices = [_same_as(choice) for choice in _several(against)]
             return lambda value: any(equal(value) for equal in choices)
         case "matches":
-            patterns = [str(pattern).casefold() for pattern in _several(against)]
-            return lambda value: any(fnmatchcase(str(value).casefold(), pattern) for pattern in patterns)
+            patterns = [one_form(str(pattern)) for pattern in _several(against)]
+            return lambda value: any(fnmatchcase(one_form(str(value)), pattern) for pattern in patterns)
         case "between":
             low, high = (_number(end) for end in _several(against))
             return lambda value: _at_least(_number(value), low) and _at_least(high, _number(value))

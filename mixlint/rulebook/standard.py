@@ -280,11 +280,28 @@ def _in_force(chain: list[Link], tables: Tables, faults: Faults) -> Standard:
         title=near_end.title,
         about=near_end.about,
         rules=rules,
-        house=house_of([link.file for link in chain], set_here, vocabulary),
+        house=house_of([link.file for link in chain], set_here, vocabulary, _signers(chain, faults)),
         chain=tuple(chain),
         settings=settings,
         notices=tuple(dict.fromkeys(faults.notices)),
     )
+
+
+def _signers(chain: list[Link], faults: Faults) -> Path | None:
+    """The file of allowed signers that the nearest standard names which names one; it lies in its folder or below."""
+    link = next((link for link in chain if link.file.approval.signers), None)
+    if link is None:
+        return None
+    path = _at(link.path.parent, link.file.approval.signers)
+    file_faults, key = faults.of(_called(link.path)), "approval.signers"
+    try:
+        if not path.resolve().is_relative_to(link.path.parent.resolve()):
+            file_faults.add(key, "it leads out of the standard's folder", "put the file beside the standard")
+        elif not path.is_file():
+            file_faults.add(key, "there is no such file", f"it is looked for from {link.path.parent}")
+    except (OSError, RuntimeError, ValueError):
+        file_faults.add(key, "this can be no file", "put the file beside the standard")
+    return path
 
 
 def _shipped_rules() -> list[Path]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from fnmatch import fnmatchcase
 from typing import Annotated, Final
 
 from pydantic import (
@@ -18,7 +17,7 @@ from pydantic import (
 )
 
 from mixlint.facts.declare import Fact, FactKind, Value
-from mixlint.naming import ROLES
+from mixlint.naming import ROLES, fits_pattern
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.operators import OPERATORS, member_kind
 from mixlint.session.maybe import Frozen
@@ -230,7 +229,7 @@ class Values:
         patterns = tuple(str(item) for item in items)
         words = self._words(fact)
         for pattern in patterns if kind == "word" and words else ():
-            if not any(fnmatchcase(word.casefold(), pattern.casefold()) for word in words):
+            if not any(fits_pattern(word, pattern) for word in words):
                 self.file_faults.add(key, f"{pattern} matches no word that {fact.name} can say", near(pattern, words))
                 return None
         return patterns

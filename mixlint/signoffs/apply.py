@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from datetime import date
 
 from mixlint.naming import fold_name
 from mixlint.review.engine import counts, outcome
@@ -11,9 +12,10 @@ from mixlint.review.findings import Finding, SessionReview, Signature, Signing, 
 from mixlint.review.fingerprint import row_keys, row_name
 from mixlint.review.run import ChecklistRun
 from mixlint.rulebook.rule import Rule
-from mixlint.signoffs.file import FiledSignOff
+from mixlint.signoffs.file import FiledSignOff, identity
 from mixlint.signoffs.lapse import (
     MixState,
+    is_to_come,
     why_content_differs,
     why_ended,
     why_ends_soon,
@@ -42,7 +44,7 @@ def with_signoffs(
     """
     if not signed:
         return made
-    at_hand = _SignOffSet(signed, run.standard.rules, now, names)
+    at_hand = _SignOffSet(_counting(signed, now), run.standard.rules, now, names)
     numbers = [key.number for key in row_keys(made.findings)]
     at_hand.reserve(zip(made.findings, numbers, strict=True))
     findings = tuple(
@@ -63,6 +65,23 @@ def with_signoffs(
             "signing": signing,
         }
     )
+
+
+def _counting(signed: Sequence[FiledSignOff], now: MixState) -> list[FiledSignOff]:
+    """Of several lines of one person about one thing in one file the latest, as a merge may have left more.
+
+    Of one day that is the one farther down; a day to come is later than none.
+    """
+    latest: dict[tuple[object, ...], FiledSignOff] = {}
+
+    def rank(one: FiledSignOff) -> tuple[bool, date]:
+        return (not is_to_come(one.item, now.day), one.item.on)
+
+    for one in signed:
+        key = (one.file, *identity(one.item))
+        if key not in latest or rank(latest[key]) <= rank(one):
+            latest[key] = one
+    return [one for one in signed if latest[(one.file, *identity(one.item))] is one]
 
 
 def covers(item: SignOff, finding: Finding, names: Names) -> bool:

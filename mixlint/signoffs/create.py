@@ -174,7 +174,15 @@ def _is_held(evidence: Evidence) -> bool:
 
 
 def worst_grounds(findings: Iterable[Finding]) -> tuple[Values, Values]:
-    """What a wider sign-off rests on: of each number with a limit the value farthest from it."""
+    """What a wider sign-off rests on: of each number with a limit the value farthest from it.
+
+    Where there is no such number it is what is held to a limit otherwise, words and switches, else whatever is known: a
+    value that all rows have, or each of the values that they have.
+
+    Raises:
+        MixlintError: there is nothing that such a line could rest on, so that it would never lapse.
+    """
+    findings = tuple(findings)
     rests: Values = {}
     limits: Values = {}
     for finding in findings:
@@ -186,4 +194,32 @@ def worst_grounds(findings: Iterable[Finding]) -> tuple[Values, Values]:
             before = rests.get(evidence.fact)
             if not isinstance(before, int | float) or abs(value - edge) > abs(before - edge):
                 rests[evidence.fact], limits[evidence.fact] = value, evidence.limit
+    rests = rests or _said_of(findings, held=True) or _said_of(findings, held=False)
+    if not rests:
+        raise MixlintError(
+            "these rows rest on nothing that such a line could keep", do="sign them one by one, with --on"
+        )
     return rests, limits
+
+
+def _said_of(findings: Iterable[Finding], *, held: bool) -> Values:
+    """What is known of some rows, other than in numbers: of each fact the one value that it has, or each of them.
+
+    Args:
+        findings: the rows.
+        held: only facts that the rule holds to a limit.
+    """
+    said: dict[str, dict[EvidenceValue, None]] = {}
+    for finding in findings:
+        for evidence in finding.evidence:
+            value = evidence.value
+            if value is not None and not is_number(value) and (evidence.limit is not None or not held):
+                said.setdefault(evidence.fact, {})[value] = None
+    found: Values = {}
+    for fact, values in said.items():
+        several = tuple(value for value in values if value is not None and not isinstance(value, tuple))
+        if len(values) == 1:
+            found[fact] = next(iter(values))
+        elif len(several) == len(values):
+            found[fact] = tuple(sorted(several, key=str))
+    return found

@@ -14,8 +14,10 @@ from pathlib import Path
 from typing import Final, get_args
 
 from mixlint.errors import BrokenFile, InputError
+from mixlint.naming import MISLEADING, named_unseen, with_unseen_escaped
 from mixlint.rulebook.rule_file import Area
 from mixlint.signoffs.line import SignOff, line_text, read_line
+from mixlint.signoffs.paths import PROJECT
 
 MOST_BYTES: Final = 16 << 20
 AREAS: Final[tuple[str, ...]] = get_args(Area)
@@ -55,26 +57,84 @@ def read_signoffs(path: Path) -> list[SignOff]:
         InputError: the file cannot be read.
     """
     try:
+        if path.is_symlink() and not path.resolve().is_relative_to(path.parent.resolve()):
+            raise BrokenFile(
+                "this is a link to a file elsewhere", where=str(path), do="put the file itself in its place"
+            )
         if path.stat().st_size > MOST_BYTES:
             raise BrokenFile("this is too large for a file of sign-offs", where=str(path), do="check what it is")
-        text = path.read_text(encoding="utf-8-sig")
+        content = path.read_bytes()
+    except (OSError, RuntimeError) as fault:
+        why = getattr(fault, "strerror", None) or str(fault)
+        raise InputError(f"it cannot be read ({why})", where=str(path), do="check the path") from fault
+    return signoffs_of(content, path)
+
+
+def signoffs_of(content: bytes, path: Path) -> list[SignOff]:
+    """The sign-offs in the content of a file.
+
+    Args:
+        content: what the file holds.
+        path: the file, for faults; its name tells whether it is a whole project's.
+
+    Raises:
+        BrokenFile: a line cannot be read or does not say what it rests on, or the file holds a merge conflict.
+    """
+    try:
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise BrokenFile(f"byte {fault.start} is no UTF-8", where=str(path), do="save it as UTF-8") from fault
-    except OSError as fault:
-        raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
     found = []
-    for number, one in enumerate(re.split(r"\r\n|\n|\r", text), 1):
+    for number, one in enumerate(re.split(r"\r?\n", text), 1):
         place = f"{path}, line {number}"
         if _CONFLICT.match(one):
             do = "keep the lines of both sides and delete the marks between them"
             raise BrokenFile("a merge conflict is left in the file", where=place, do=do)
+        _refuse_hidden(one, place)
         if not one.strip() or one.lstrip().startswith("#"):
             continue
         try:
-            found.append(read_line(one))
+            item = read_line(one)
         except ValueError as fault:
             raise BrokenFile(f"this is no sign-off: {fault}", where=place, do="write it with mixlint sign") from fault
+        _refuse_groundless(item, path, place)
+        found.append(item)
     return found
+
+
+def _refuse_hidden(line: str, place: str) -> None:
+    """What a reader of a line cannot see must not say anything."""
+    if "\r" in line:
+        what = "a carriage return stands alone in this line, and some editors show no new line there"
+        raise BrokenFile(what, where=place, do="put what stands behind it on a line of its own, or delete it")
+    if found := MISLEADING.search(line.replace("\t", " ")):
+        do = f"delete it, or write it as {with_unseen_escaped(found[0])} where it belongs to a name"
+        raise BrokenFile(
+            f"a character that cannot be seen stands in this line: {named_unseen(found[0])}", where=place, do=do
+        )
+
+
+def _refuse_groundless(item: SignOff, path: Path, place: str) -> None:
+    """A line that could never lapse, or that reaches farther than its file, says more than anybody signed."""
+    if item.answer is None and not item.rests:
+        what = "this sign-off does not say what it rests on, so it would never lapse"
+        raise BrokenFile(what, where=place, do="delete the line and sign again with mixlint sign")
+    if item.answer is not None and not item.content:
+        what = "this answer does not say for which mix it was given"
+        raise BrokenFile(what, where=place, do="delete the line and answer again with mixlint sign --answer")
+    if item.scope == "project" and path.name != PROJECT:
+        what = "a line for the whole project stands in the file of one session"
+        raise BrokenFile(what, where=place, do=f"move it to {PROJECT}, or sign for this session alone")
+
+
+def identity(item: SignOff) -> tuple[str, ...]:
+    """What one person can have one line about: what is signed, by whom, and whether as a sign-off or an answer."""
+    return (*item.key, item.signer, "answer" if item.answer else "sign")
+
+
+def with_line(items: Iterable[SignOff], new: SignOff) -> list[SignOff]:
+    """``items`` with a new line; what the same person said before about the same thing goes, whatever day it bears."""
+    return [*(item for item in items if identity(item) != identity(new)), new]
 
 
 def signoffs_text(items: Iterable[SignOff], areas: Mapping[str, str]) -> str:
@@ -86,7 +146,7 @@ def signoffs_text(items: Iterable[SignOff], areas: Mapping[str, str]) -> str:
     """
     latest: dict[tuple[str, ...], SignOff] = {}
     for item in items:
-        key = (*item.key, item.signer, "answer" if item.answer else "sign")
+        key = identity(item)
         if key not in latest or latest[key].on <= item.on:
             latest[key] = item
     groups: dict[str, list[str]] = {area: [] for area in (*AREAS, OTHER)}

@@ -18,6 +18,9 @@ from mixlint.units import value_text
 SOON: Final = timedelta(days=7)
 """A sign-off that ends within this time is told as about to end."""
 
+TIME_ZONES: Final = timedelta(days=1)
+"""The days of two places differ by one at most: their clocks do by 26 hours (UTC+14 and UTC−12, IANA time zones)."""
+
 UNHEARD: Final = "unheard"
 """What stands for the hash of the sound where no audio was opened."""
 
@@ -39,8 +42,15 @@ class MixState:
     session: Session | None = None
 
 
+def is_to_come(item: SignOff, today: date) -> bool:
+    """True for a line of a day that nobody has seen yet; tomorrow it may be already, in another time zone."""
+    return item.on > today and item.on - today > TIME_ZONES
+
+
 def why_ended(item: SignOff, now: MixState) -> str:
     """Why a sign-off has come to its end by its day or its mix, or nothing; the day or mix named is the last."""
+    if is_to_come(item, now.day):
+        return f"it is dated {item.on}, which is still to come: see to the clock it was signed by, and sign it again"
     what, _, number = item.until.partition(" ")
     if what == "mix":
         return f"it held until mix {number}, and this is mix {now.mix}" if (now.mix or 0) > int(number) else ""
@@ -106,7 +116,15 @@ def why_lapsed(item: SignOff, finding: Finding, rule: Rule | None) -> str:
         margin = margins.get(name)
         if margin is None and limit is None and evidence.unit == "" and is_number(evidence.value):
             continue  # a count that only says that the rule applies here
-        if moved(rests[name], evidence, limit, margin, worse_way(rule, name)):
-            was, now = (value_text(value, evidence.unit) for value in (rests[name], evidence.value))
+        was_, value = rests[name], evidence.value
+        if item.scope != "finding" and isinstance(was_, tuple) and not isinstance(value, tuple):
+            if not any(not moved(one, evidence, None) for one in was_):
+                seen = " or ".join(value_text(one, evidence.unit) for one in was_)
+                return (
+                    f"{fact_words(name)} was {seen} when it was signed, and is {value_text(value, evidence.unit)} now"
+                )
+            continue
+        if moved(was_, evidence, limit, margin, worse_way(rule, name)):
+            was, now = (value_text(one, evidence.unit) for one in (was_, value))
             return f"{fact_words(name)} was {was} when it was signed, and is {now} now"
     return ""

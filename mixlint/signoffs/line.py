@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final, Literal, get_args
 
-from mixlint.naming import fold_name
+from mixlint.naming import fold_name, with_unseen_escaped
 from mixlint.review.findings import Scalar
 from mixlint.review.worsening import EvidenceValue
 
@@ -177,9 +177,8 @@ def _day(text: str) -> date:
 
 
 def _text(text: str) -> str:
-    """A text in JSON's quotes on one line, every character that an editor may break a line at escaped."""
-    quoted = json.dumps(text, ensure_ascii=False)
-    return re.sub("[\x7f-\x9f\u2028\u2029\ud800-\udfff]", lambda c: f"\\u{ord(c.group()):04x}", quoted)
+    """A text in JSON's quotes on one line, every character escaped that a reader would not see."""
+    return with_unseen_escaped(json.dumps(text, ensure_ascii=False))
 
 
 def _value(value: EvidenceValue) -> str:
@@ -268,6 +267,8 @@ class _LineReader:
             name = re.compile(r"([a-z][a-z0-9_]*)=").match(self.text_, self.at)
             if not name:
                 return found
+            if name[1] in found:
+                raise ValueError(f"{name[1]} stands twice")
             self.at = name.end()
             found[name[1]] = _scalar(self._json())
 

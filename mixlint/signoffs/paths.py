@@ -6,7 +6,7 @@ from os.path import isfile  # unlike Path.is_file it takes a name that is too lo
 from pathlib import Path
 from typing import Final
 
-from mixlint.comparison.paths import beside
+from mixlint.comparison.paths import record_of
 
 ENDING: Final = ".signed.txt"
 PROJECT: Final = "mixlint-project.signed.txt"
@@ -14,8 +14,12 @@ PROJECT: Final = "mixlint-project.signed.txt"
 
 
 def session_signoffs(session: Path) -> Path:
-    """The sign-off file beside a session: ``song.signed.txt`` for ``song.dawproject`` or a folder ``song``."""
-    return beside(session, ENDING)
+    """The sign-off file beside a session: ``song.signed.txt`` for ``song.dawproject`` or a folder ``song``.
+
+    Raises:
+        InputError: the file that is there may be of either of two sessions.
+    """
+    return record_of(session, ENDING)
 
 
 def project_signoffs(session: Path) -> Path | None:
@@ -39,6 +43,9 @@ def signoff_files(session: Path) -> list[Path]:
     """The sign-off files that are there for a session, its own first.
 
     Beside a session with a name as long as names can be there is none.
+
+    Raises:
+        InputError: the file that is there may be of either of two sessions.
     """
     own, shared = session_signoffs(session), project_signoffs(session)
     return [path for path in (own, shared) if path is not None and isfile(path)]

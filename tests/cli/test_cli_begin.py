@@ -209,7 +209,7 @@ def test_a_disk_that_refuses_leaves_no_half_file(yard: Path, monkeypatch: pytest
     with pytest.raises(UnicodeEncodeError):
         files.write_new("\udcff", path)
     assert not path.exists()
-    monkeypatch.setattr(Path, "open", full)
+    monkeypatch.setattr(files.os, "fsync", full)
     with pytest.raises(InputError, match="No space left on device"):
         files.write_new("x", path)
 

@@ -104,6 +104,7 @@ BY_ENGINEERS = {
 
 IN_EXAMPLES_ONLY = frozenset(
     {
+        "approval-signed",
         "buses-keep-both-sides",
         "ceiling-in-range",
         "chain-in-the-usual-order",

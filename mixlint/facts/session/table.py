@@ -15,7 +15,7 @@ from mixlint.analysis.mix_prints import is_set_of_stems
 from mixlint.analysis.spectrum import SPECTRUM_TEXT
 from mixlint.facts.channel_why import overruling_line
 from mixlint.facts.declare import FactValue, How, Row, Subject, Table
-from mixlint.facts.session import clip_grid, marker_places, plain, solos, tempo_evidence, tempo_map
+from mixlint.facts.session import approval, clip_grid, marker_places, plain, solos, tempo_evidence, tempo_map
 from mixlint.facts.shared import INTENTS, UNREAD_ROLE, intents
 from mixlint.naming import is_placeholder
 from mixlint.session import GAPS, Session, Unknown, known
@@ -31,7 +31,15 @@ SESSION: Table[Session] = Table(
     "session",
     "The session as a whole: one row.",
     _rows,
-    (clip_grid.FACTS, marker_places.FACTS, tempo_evidence.FACTS, tempo_map.FACTS, solos.FACTS, plain.FACTS),
+    (
+        approval.FACTS,
+        clip_grid.FACTS,
+        marker_places.FACTS,
+        tempo_evidence.FACTS,
+        tempo_map.FACTS,
+        solos.FACTS,
+        plain.FACTS,
+    ),
 )
 
 NAMED: Final = 3
