@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from os.path import isfile  # unlike Path.is_file it takes a name that is too long for one of no file
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
+
+from mixlint.plain_files import found_file
 
 if TYPE_CHECKING:
     from mixlint.comparison.approval import Approval
@@ -38,9 +39,10 @@ def approval_beside(session: Path) -> Approval | None:
     Raises:
         BrokenFile: it is no approval, or its seal is broken.
         InputError: it is there and cannot be read.
+        RefusedFile: a link of that name leads out of the session's tree, or what stands there is no file.
     """
     path = approval_path(session)
-    if not isfile(path):
+    if not found_file(path):
         return None
     from mixlint.comparison.approval import read_approval  # most sessions have none
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Final, get_args
 
 from mixlint.errors import BrokenFile, InputError
+from mixlint.plain_files import read_plain, tree_of
 from mixlint.rulebook.rule_file import Area
 from mixlint.signoffs.line import SignOff, line_text, read_line
 
@@ -55,9 +56,7 @@ def read_signoffs(path: Path) -> list[SignOff]:
         InputError: the file cannot be read.
     """
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise BrokenFile("this is too large for a file of sign-offs", where=str(path), do="check what it is")
-        text = path.read_text(encoding="utf-8-sig")
+        text = read_plain(path, MOST_BYTES, tree_of(path.parent)).decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise BrokenFile(f"byte {fault.start} is no UTF-8", where=str(path), do="save it as UTF-8") from fault
     except OSError as fault:
