@@ -36,7 +36,7 @@ def leads_out(path: Path, top: Path | None) -> bool:
         return False
     try:
         return not path.resolve().is_relative_to(top)
-    except (OSError, RuntimeError):  # a ring of links
+    except (OSError, RuntimeError, ValueError):  # a ring of links; a name that no file can have
         return True
 
 

@@ -214,6 +214,10 @@ def _in_plain_words(said: str, text: str) -> Misread:
     if any(word in said for word in _TWICE):
         what = "a heading or a key stands twice, here for the second time"
         return Misread(place, what, "write each heading once, with all that belongs to it under it")
+    if found is None and "Invalid value" in said:
+        return Misread(
+            place, "the last value is missing, or is not closed", "put ] or } at the end of a list or a table"
+        )
     for slip in _SLIPS:
         if slip.said in said:
             return Misread(place, slip.what, slip.do)

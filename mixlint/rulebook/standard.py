@@ -230,7 +230,9 @@ def _chain(path: Path, faults: Faults, top: Path | None) -> list[Link]:
         file = _read(here, file_faults, own)
         if file is None:
             break
-        if own is not None and file.examples and leads_out(at(here.parent, file.examples), own):
+        if "\0" in file.examples:
+            file_faults.add("examples", "this is no path of a folder", 'write it as "tried"')
+        elif own is not None and file.examples and leads_out(at(here.parent, file.examples), own):
             do = "put the sessions in there; only a standard named with --standard reaches further"
             file_faults.add("examples", f"{file.examples} leads out of {own}", do)
         chain.append(Link(file, here, own))

@@ -72,8 +72,10 @@ def write_new(text: str, path: Path) -> None:
     try:
         with file:
             file.write(text)
-    except BaseException:
+    except BaseException as fault:
         path.unlink(missing_ok=True)
+        if isinstance(fault, OSError):
+            raise _not_written(path, fault) from fault
         raise
 
 
@@ -117,7 +119,12 @@ def _what_it_keeps(out: Path, writes: str) -> str:
 
 def _write_whole(text: str, out: Path) -> None:
     if out.exists() and not out.is_file():  # a device or a named pipe has nothing to be moved onto
-        out.write_text(text, encoding="utf-8", newline="\n")
+        try:
+            out.write_text(text, encoding="utf-8", newline="\n")
+        except BrokenPipeError:
+            raise
+        except OSError as fault:
+            raise _not_written(out, fault) from fault
         return
     mode = out.stat().st_mode & 0o777 if out.exists() else 0o666 & ~_umask()
     target = out.resolve()  # a link keeps pointing where it did
@@ -134,9 +141,17 @@ def _write_whole(text: str, out: Path) -> None:
             file.write(text)
         Path(name).chmod(mode)
         os.replace(name, target)
-    except BaseException:
+    except BaseException as fault:
         Path(name).unlink(missing_ok=True)
+        if isinstance(fault, OSError):
+            raise _not_written(out, fault) from fault
         raise
+
+
+def _not_written(out: Path, fault: OSError) -> InputError:
+    """A full disk, or one that went away, with the file that was asked for; the system names none, or a passing one."""
+    what = f"the output cannot be written: {(fault.strerror or str(fault)).lower()}"
+    return InputError(what, where=str(out), do="make room, or choose another place")
 
 
 def _umask() -> int:
