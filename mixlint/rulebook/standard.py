@@ -199,7 +199,7 @@ def _named(name: str, base: Path, file_faults: FileFaults, key: str, top: Path |
     path = at(base, name)
     path = path / BESIDE if isfile(path / BESIDE) else path
     if isfile(path):
-        if leads_out(path, top):
+        if leads_out(path, top) and not _house_above(path, base):
             do = "put it in there; only a standard named with --standard reaches further"
             file_faults.add(key, f"{name} leads out of {top}", do)
             return None
@@ -211,6 +211,12 @@ def _named(name: str, base: Path, file_faults: FileFaults, key: str, top: Path |
         return added[name]
     file_faults.add(key, f"there is no standard {name}", near(name, [*shipped_standards(), *added]))
     return None
+
+
+def _house_above(path: Path, base: Path) -> bool:
+    """True for the house's standard in a folder above, which would be found by itself if there were none nearer."""
+    folder = path.resolve().parent
+    return path.resolve().name == BESIDE and folder in base.resolve().parents and not everybodys(folder)
 
 
 def _chain(path: Path, faults: Faults, top: Path | None) -> list[Link]:
@@ -227,6 +233,8 @@ def _chain(path: Path, faults: Faults, top: Path | None) -> list[Link]:
             break
         # Those that come along or that packages bring lie elsewhere, and were not found by where the session lies.
         own = None if top is None or leads_out(here, top) else top
+        if top is not None and own is None and here.name == BESIDE:  # the house's, in a folder above
+            own = tree_of(here.parent)
         file = _read(here, file_faults, own)
         if file is None:
             break
