@@ -12,6 +12,7 @@ import typer
 
 from mixlint.errors import MixlintError, RulebookError
 from mixlint.extensions import faults
+from mixlint.notices import notices
 
 UNUSABLE = 2
 STOPPED = 130
@@ -31,13 +32,13 @@ def guarded(command: Callable[P, None]) -> Callable[P, None]:
         try:
             command(*args, **kwargs)
             sys.stdout.flush()
-            _tell_of_packages()
+            _tell_in_passing()
         except typer.Exit:
-            _tell_of_packages()
+            _tell_in_passing()
             raise
         except MixlintError as fault:
             complain(fault)
-            _tell_of_packages()
+            _tell_in_passing()
             raise typer.Exit(UNUSABLE) from None
         except BrokenPipeError:
             say("the reader of the output went away before the end.")
@@ -52,10 +53,12 @@ def guarded(command: Callable[P, None]) -> Callable[P, None]:
     return run
 
 
-def _tell_of_packages() -> None:
-    """Put on stderr which installed packages could not be used; what the command came to hangs on none of it."""
+def _tell_in_passing() -> None:
+    """Put on stderr which installed packages could not be used, and other notices; no result hangs on any of it."""
     for one in faults():
         say(f"{one}. All else works without it.")
+    for text in notices():
+        say(f"{text}.")
 
 
 def complain(fault: MixlintError) -> None:

@@ -17,6 +17,7 @@ from pydantic import Field, ValidationError
 
 from mixlint.errors import BrokenFile, InputError
 from mixlint.naming import with_unseen_escaped
+from mixlint.plain_files import read_plain
 from mixlint.session import Session
 from mixlint.session.maybe import Frozen
 
@@ -110,9 +111,8 @@ def read_approval(path: Path) -> Approval:
     """
     again = "approve the mix again with mixlint sign --approve"
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise BrokenFile("this is too large for an approval", where=str(path), do=again)
-        body = json.loads(path.read_text(encoding="utf-8-sig"), parse_constant=_no_constant, object_pairs_hook=_once)
+        content = read_plain(path, MOST_BYTES).decode("utf-8-sig")
+        body = json.loads(content, parse_constant=_no_constant, object_pairs_hook=_once)
     except OSError as fault:
         raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
     except KeyError as fault:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.errors import InputError
 from mixlint.naming import one_form
+from mixlint.plain_files import found_file
 
 if TYPE_CHECKING:
     from mixlint.comparison.approval import Approval
@@ -109,9 +110,10 @@ def approval_beside(session: Path) -> Approval | None:
     Raises:
         BrokenFile: it is no approval, or its seal is broken.
         InputError: it is there and cannot be read.
+        RefusedFile: a link of that name leads out of the session's tree, or what stands there is no file.
     """
     path = approval_path(session)
-    if not isfile(path):
+    if not found_file(path):
         return None
     from mixlint.comparison.approval import read_approval  # most sessions have none
 

@@ -95,10 +95,10 @@ class Container(ABC):
 
     def place(self, name: str) -> str:
         """How messages name a member."""
-        return f"{self.path.name}!{name}"
+        return f"{self.path}!{name}"
 
     def _missing(self, name: str) -> InputError:
-        return InputError(f"there is no {name!r} in it", where=self.path.name, do="check the name")
+        return InputError(f"there is no {name!r} in it", where=str(self.path), do="check the name")
 
 
 class ZipContainer(Container):
@@ -108,7 +108,7 @@ class ZipContainer(Container):
         super().__init__(path)
         try:
             with path.open("rb") as file:
-                self._members, self.remarks = read_directory(file, path.name, limits)
+                self._members, self.remarks = read_directory(file, str(path), limits)
         except OSError as fault:
             raise _unreadable(path, fault) from None
 
@@ -179,12 +179,22 @@ class PlainContainer(Container):
             return None
         return full if full.is_relative_to(self._root) else None
 
+    def leads_out(self, name: str) -> bool:
+        """True when something of this name is there, but only a link that leads out of the folder gets to it."""
+        clean = clean_name(name)
+        if clean is None or self._resolve(name) is not None:
+            return False
+        try:
+            return on_disk(self._root, clean).exists()
+        except (OSError, ValueError):
+            return False
+
     def _file(self, name: str) -> Path:
         full = self._resolve(name)
         if full is None:
             raise RefusedFile(
                 f"{name!r} leads out of the session's folder and is not opened",
-                where=self.path.name,
+                where=str(self.path),
                 do="copy the file into the session's folder and export again",
             )
         if not full.is_file():
@@ -236,7 +246,7 @@ class CompoundContainer(Container):
         if name not in self._streams:
             try:
                 with self.path.open("rb") as file:
-                    self._found = (self._found or Compound(file, self.path.name)).over(file)
+                    self._found = (self._found or Compound(file, str(self.path))).over(file)
                     self._streams[name] = self._found.stream(name)
             except OSError as fault:
                 raise _unreadable(self.path, fault) from None
@@ -267,7 +277,7 @@ class CompoundContainer(Container):
 
     def place(self, name: str) -> str:
         """The file, and what the stream is called."""
-        return str(self.path) if name == self.path.name else f"{self.path.name}!{name.rpartition('/')[2]}"
+        return str(self.path) if name == self.path.name else f"{self.path}!{name.rpartition('/')[2]}"
 
 
 def open_container(path: Path, limits: Limits | None = None, *, packed: bool = False) -> Container:

@@ -14,7 +14,7 @@ from mixlint.media.container import Container, PlainContainer, open_container
 from mixlint.media.content import sound_digest
 from mixlint.media.header import Header
 from mixlint.media.labels import Labels, read_labels
-from mixlint.media.places import OUTSIDE, Place, digest, locate
+from mixlint.media.places import LEADS_OUT, OUTSIDE, Place, digest, locate
 from mixlint.session import MediaFile, Session, Unknown
 
 T = TypeVar("T")
@@ -105,12 +105,12 @@ class Files:
         return "" if isinstance(place, Unknown) else place.note
 
     def present(self, media_id: str) -> bool | Unknown:
-        """Whether a file is there; Unknown where it is not looked for because it lies outside."""
+        """Whether a file is there; Unknown where it is not opened because it lies outside."""
         place = self.place(media_id)
         if isinstance(place, Place):
             return True
         media = self._media.get(media_id)
-        if media is None or media_id in self._lost or place in (OUTSIDE, media.present):
+        if media is None or media_id in self._lost or place in (OUTSIDE, LEADS_OUT, media.present):
             return place
         return False
 

@@ -11,15 +11,19 @@ import os
 import re
 import tempfile
 import time
-from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from typing import Final
+
+from mixlint.errors import RefusedFile
+from mixlint.plain_files import read_plain
 
 FRESH_S: Final = 3.0
 """File systems at hand count time in steps of up to two seconds."""
 
 _DIGEST: Final = re.compile(r"sha256:[0-9a-f]{64}")
+_LONGEST: Final = 160
+"""Bytes of an entry: the hash, and a checksum over the hash and the entry's own name."""
 
 
 def known_content(folder: Path, file: Path) -> str | None:
@@ -27,11 +31,12 @@ def known_content(folder: Path, file: Path) -> str | None:
     place = _place(folder, file)
     if place is None:
         return None
-    with suppress(OSError, UnicodeDecodeError):
-        text = place.read_bytes()[:80].decode("ascii")
-        if _DIGEST.fullmatch(text):
-            return text
-    return None
+    try:
+        content, _, check = read_plain(place, _LONGEST).decode("ascii", "replace").partition(" ")
+    except (OSError, RefusedFile):
+        return None
+    # A hash with one figure wrong would be that of another file, whose measure may be at hand.
+    return content if _DIGEST.fullmatch(content) and check == _check(place, content) else None
 
 
 def keep_content(folder: Path, file: Path, content: str) -> None:
@@ -43,15 +48,19 @@ def keep_content(folder: Path, file: Path, content: str) -> None:
     place = _place(folder, file)
     if place is None:
         return
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     handle, half = tempfile.mkstemp(dir=folder, prefix=f"{place.stem}.", suffix=".part")
     try:
         with os.fdopen(handle, "w", encoding="ascii") as out:
-            out.write(content)
+            out.write(f"{content} {_check(place, content)}")
         os.replace(half, place)
     except BaseException:
         Path(half).unlink(missing_ok=True)
         raise
+
+
+def _check(place: Path, content: str) -> str:
+    return sha256(f"{place.name} {content}".encode()).hexdigest()
 
 
 def _place(folder: Path, file: Path) -> Path | None:

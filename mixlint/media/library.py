@@ -218,7 +218,7 @@ class Library(Files):
             if self.digest(first) == content:
                 return first
         if content is not None and self._cache_dir is not None:
-            kept = fetch(shelf(self._cache_dir, content))
+            kept = fetch(shelf(self._cache_dir, content), header)
             if kept is not None:
                 return kept
         if (long := self._too_long(media_id)) is not None:

@@ -27,6 +27,11 @@ OUTSIDE: Final = Unknown(
     settle="collect the session's audio into its folder and export again",
 )
 
+LEADS_OUT: Final = Unknown(
+    unknown="the file is reached by a link that leads out of the session's folder, and is not opened",
+    settle="put the file itself into the session's folder and export again",
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Place:
@@ -94,7 +99,17 @@ def locate(media: MediaFile, container: Container, *, allow_outside: bool = Fals
                 unknown=f"{len(found)} files are named like {media.path!r} but for upper and lower case",
                 settle="give them different names and export again",
             )
+    if any(_leads_out(name, container) for name in clean):
+        if allow_outside:
+            return _outside(spellings, container)
+        return LEADS_OUT
     return Unknown(unknown=f"the file {media.path!r} is not there", settle="export the session together with its audio")
+
+
+def _leads_out(name: str, container: Container) -> bool:
+    from mixlint.media.container import PlainContainer
+
+    return isinstance(container, PlainContainer) and container.leads_out(name)
 
 
 def _spellings(path: str) -> list[str]:

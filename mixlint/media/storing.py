@@ -1,4 +1,12 @@
-"""Measures kept on disk between runs, by content: ``<hash>-<version>.npz``, numbers only, nothing is unpickled."""
+"""Measures kept on disk between runs, by content: ``<hash>-<version>.measure``, numbers only.
+
+An entry may be damaged, cut short, forged, another file's or huge, and is never believed for being there: it begins
+with a checksum over all the rest, bears its own name, unpacks to no more than a measure of that very file can take, and
+every value in it lies where a measure of that file can lie. What the file says of itself is not kept but taken from the
+file, and what follows from the tables is worked out again. Any other entry is as good as none: the file is measured
+anew. A forged entry that keeps to all this is told from a true one by nothing, so that the folder is the user's own
+(:mod:`mixlint.media.cache_folder`).
+"""
 
 from __future__ import annotations
 
@@ -6,90 +14,92 @@ import json
 import os
 import re
 import tempfile
-import zipfile
+import zlib
 from contextlib import suppress
-from dataclasses import asdict, astuple, fields
+from dataclasses import astuple
+from hashlib import sha256
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from mixlint.media.header import Header
-from mixlint.media.measure import KINDS, OCTAVES, VERSION, Mark, Measure, RestLevels
-from mixlint.session import Unknown
+from mixlint.errors import RefusedFile
+from mixlint.media.measure import VERSION, Measure
+from mixlint.media.stored_bounds import Misfit, checked, most_bytes, rebuilt, rows_of, tables_of
+from mixlint.plain_files import read_plain
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+    from mixlint.media.header import Header
 
-_TABLES: Final = (
-    "energy",
-    "cross",
-    "power",
-    "product",
-    "mean",
-    "apart",
-    "bands",
-    "peak",
-    "lags",
-    "spectrum",
-    "course",
-    "lines_hz",
-    "lines",
-    "bends",
-    "pitches",
-)
-_SHAPED: Final = _TABLES[:7]
-FOLLOWED: Final = {"course": OCTAVES, "lines_hz": 5, "lines": 5}
-"""Tables that follow a file tenth by tenth of a second, and how many rows each has."""
-_RECORDS: Final[dict[str, Any]] = {"marks": Mark, "rests": RestLevels}
-_MOST_BYTES: Final = 256 << 20
 MOST_KEPT: Final = 256 << 20
 """How many bytes of measures are kept: a mono file of five minutes takes 404 kB, a stereo one 686 kB (noise)."""
 
-_OURS: Final = re.compile(r"[0-9a-f]{64}-\d+\.(?:npz|known|\w+\.part)")
+MOST_FILES: Final = 20_000
+"""How many entries are kept: those that only hold the hash of a file have 150 bytes."""
+
+_MOST_NAMES: Final = 200_000
+"""So many names of a folder are looked at when it is tidied: a bound of work in one that holds other things."""
+
+_MOST_TEXT: Final = 8 << 20
+"""The plain values of a measure; the most marks that 64 legs can have take less."""
+
+_MAGIC: Final = b"mixlint measure\n"
+_SUM: Final = sha256().digest_size
+
+_OURS: Final = re.compile(r"[0-9a-f]{64}-\d+\.(?:measure|npz|known|\w+\.part)")
+"""``npz`` was the form of version 0.1.0, which nothing reads any more."""
 
 
 def shelf(folder: Path, content: str) -> Path:
     """Where the measure of a file with this hash is kept."""
-    return folder / f"{content.removeprefix('sha256:')}-{VERSION}.npz"
+    return folder / f"{content.removeprefix('sha256:')}-{VERSION}.measure"
 
 
 def keep(measure: Measure, path: Path) -> None:
-    """Write a measure, whole or not at all.
+    """Write a measure, whole or not at all; one that could not be read again is not written.
 
     Raises:
         OSError: the folder cannot be written.
     """
-    import numpy as np
-
-    plain = {field.name: getattr(measure, field.name) for field in fields(Measure) if field.init}
-    tables = {name: plain.pop(name) for name in _TABLES}
-    plain["header"] = {name: _out(value) for name, value in asdict(measure.header).items()}
-    for name in _RECORDS:
-        plain[name] = [list(astuple(one)) for one in plain[name]]
-    text = json.dumps({name: _out(value) for name, value in plain.items()}, allow_nan=False)
-    path.parent.mkdir(parents=True, exist_ok=True)
+    plain = {
+        "name": path.name,
+        "frames": measure.frames,
+        "first": measure.first,
+        "last": measure.last,
+        "head_peak_db": measure.head_peak_db,
+        "tail_peak_db": measure.tail_peak_db,
+        "rests": [list(astuple(one)) for one in measure.rests],
+        "used_bits": measure.used_bits,
+        "marks": [list(astuple(one)) for one in measure.marks],
+        "mark_counts": measure.mark_counts,
+        "bad_samples": measure.bad_samples,
+        "rows": rows_of(measure),
+    }
+    text = json.dumps(plain, allow_nan=False).encode()
+    body = b"".join((len(text).to_bytes(4, "little"), text, *tables_of(measure)))
+    if len(body) > most_bytes(measure.header) + _MOST_TEXT:
+        return
+    packed = zlib.compress(body)
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     handle, half = tempfile.mkstemp(dir=path.parent, prefix=f"{path.stem}.", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
-            np.savez_compressed(file, plain=np.frombuffer(text.encode(), np.uint8), **tables)
+            file.write(_MAGIC + sha256(packed).digest() + packed)
         os.replace(half, path)
     except BaseException:
         Path(half).unlink(missing_ok=True)
         raise
 
 
-def fetch(path: Path) -> Measure | None:
-    """A measure that was kept, or None when there is none or it is damaged, so that it must be made again."""
-    import numpy as np
+def fetch(path: Path, header: Header) -> Measure | None:
+    """A measure that was kept, or None when there is none that can be believed, so that it must be made again.
 
+    Args:
+        path: where it is kept.
+        header: what the file that was measured says of itself.
+    """
     try:
-        if not path.is_file() or path.stat().st_size > _MOST_BYTES:
-            return None
-        with open(path, "rb") as file, np.load(file, allow_pickle=False) as held:
-            plain = json.loads(bytes(held["plain"]))
-            tables: dict[str, NDArray[np.float64]] = {name: held[name] for name in _TABLES}
-        measure = _rebuilt(plain, tables)
-    except (OSError, EOFError, ValueError, KeyError, TypeError, zipfile.BadZipFile):
+        measure = _unpacked(path, header)
+    except (OSError, RefusedFile, Misfit):
         # A cache entry that cannot be read costs a new measurement, which then replaces it.
         return None
     with suppress(OSError):  # in a folder that is only read nothing is tidied either
@@ -97,57 +107,47 @@ def fetch(path: Path) -> Measure | None:
     return measure
 
 
-def tidy(folder: Path, most: int = MOST_KEPT) -> None:
-    """Remove the measures that were not used for longest, until the others take no more than ``most`` bytes.
+def _unpacked(path: Path, header: Header) -> Measure:
+    most = most_bytes(header) + _MOST_TEXT
+    stored = read_plain(path, most + 1024)  # what cannot be packed grows by a few bytes in a thousand at most
+    begin = len(_MAGIC) + _SUM
+    packed = memoryview(stored)[begin:]
+    if not stored.startswith(_MAGIC) or sha256(packed).digest() != stored[len(_MAGIC) : begin]:
+        raise Misfit("it is no entry, or a damaged one")
+    unpacker = zlib.decompressobj()
+    try:
+        body = unpacker.decompress(packed, most)
+    except zlib.error as fault:
+        raise Misfit("it cannot be unpacked") from fault
+    if not unpacker.eof or unpacker.unused_data:
+        raise Misfit("it holds more than a measure, or less")
+    size = int.from_bytes(body[:4], "little")
+    if len(body) < 4 or size > min(len(body) - 4, _MOST_TEXT):
+        raise Misfit("it is cut short")
+    try:
+        plain: Any = json.loads(body[4 : 4 + size])
+    except (ValueError, RecursionError) as fault:  # also what is no UTF-8
+        raise Misfit("it holds no values") from fault
+    if not isinstance(plain, dict) or plain.get("name") != path.name:
+        raise Misfit("it is the entry of another file")
+    return rebuilt(checked(plain, header), body[4 + size :], header)
+
+
+def tidy(folder: Path, most: int = MOST_KEPT, most_files: int = MOST_FILES) -> None:
+    """Remove the measures that were not used for longest, until the others are no more than ``most`` bytes and files.
 
     Files of other names are not touched, so that the folder may be one that holds other things.
     """
     kept: list[tuple[float, int, str]] = []
     with suppress(OSError), os.scandir(folder) as entries:  # what is gone meanwhile, another run has tidied
-        for entry in entries:
+        for entry in islice(entries, _MOST_NAMES):
             if _OURS.fullmatch(entry.name) and entry.is_file(follow_symlinks=False):
                 found = entry.stat(follow_symlinks=False)
                 kept.append((found.st_mtime, found.st_size, entry.path))
-    total = sum(size for _, size, _ in kept)
+    total, count = sum(size for _, size, _ in kept), len(kept)
     for _, size, name in sorted(kept):
-        if total <= most:
+        if total <= most and count <= most_files:
             break
         with suppress(OSError):
             os.unlink(name)
-        total -= size
-
-
-def _rebuilt(plain: dict[str, Any], tables: dict[str, Any]) -> Measure:
-    values: dict[str, Any] = {name: _in(value) for name, value in plain.items()}
-    values["header"] = Header(**{name: _in(value) for name, value in plain["header"].items()})
-    values["marks"] = tuple(
-        Mark(str(kind), int(leg), *map(float, numbers)) for kind, leg, *numbers in plain["marks"] if kind in KINDS
-    )
-    values["rests"] = tuple(RestLevels(*map(float, one)) for one in plain["rests"])
-    values["mark_counts"] = {str(kind): int(count) for kind, count in plain["mark_counts"].items()}
-    measure = Measure(**values, **tables)
-    legs, blocks = measure.legs, tables["energy"].shape[-1]
-    shapes = {"cross": (blocks,), "product": (blocks,), "apart": (blocks,), "bands": (legs, OCTAVES)}
-    if (
-        tables["peak"].ndim != 2
-        or tables["lags"].shape[1:] != (3,)
-        or tables["spectrum"].ndim != 1
-        or tables["pitches"].ndim != 2
-        or tables["bends"].shape != (2, *tables["peak"].shape)
-        or any(tables[name].shape != (rows, blocks) for name, rows in FOLLOWED.items())
-    ):
-        raise ValueError("a table has the wrong shape")
-    for name in _SHAPED:
-        if tables[name].shape != shapes.get(name, (legs, blocks)):
-            raise ValueError(f"{name} has the wrong shape")
-    return measure
-
-
-def _out(value: Any) -> Any:
-    return {"unknown": value.unknown, "settle": value.settle} if isinstance(value, Unknown) else value
-
-
-def _in(value: Any) -> Any:
-    if isinstance(value, dict) and "unknown" in value:
-        return Unknown(**value)
-    return tuple(value) if isinstance(value, list) else value
+        total, count = total - size, count - 1

@@ -19,11 +19,13 @@ from collections.abc import Collection, Iterable, Mapping, Sequence, Set
 from pathlib import Path
 from typing import Final, NamedTuple
 
-from mixlint.errors import Fault, near
+from mixlint.errors import Fault, RefusedFile, near
 from mixlint.naming.families import FAMILIES, ROLE_FAMILIES, ROLES, family_of, generic_role
 from mixlint.naming.fold import as_read
 from mixlint.naming.word_files import ROLE_WORDS, WordFile, listed
 from mixlint.naming.word_index import CHANNEL_SECTIONS, Entries, looked_up_as, which_of
+from mixlint.plain_files import read_plain
+from mixlint.toml_text import MOST_BYTES
 
 OUT_OF_THE_MIX: Final = "stay-out-of-the-mix"
 PERMISSIONS: Final = ("sit-off-centre", "need-no-counterpart", OUT_OF_THE_MIX)
@@ -94,11 +96,11 @@ def read_as(role: str) -> str:
     return _READ_AS.get(role, role)
 
 
-def roles_named(path: Path) -> list[str]:
+def roles_named(path: Path, top: Path | None = None) -> list[str]:
     """The names in the headings of roles of a word file, whatever else is wrong with it; none where it is missing."""
     try:
-        text = path.read_text(encoding="utf-8-sig", errors="replace")
-    except OSError:
+        text = read_plain(path, MOST_BYTES, top).decode("utf-8-sig", errors="replace")
+    except (OSError, ValueError, RefusedFile):
         return []
     return _HEADING.findall(text)
 

@@ -8,7 +8,6 @@ the shipped files are read at every start.
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -16,6 +15,7 @@ from typing import Any, Final, NamedTuple
 
 from mixlint.errors import Fault, RulebookError, near
 from mixlint.resources import folder
+from mixlint.toml_text import Misread, text_in, toml_in
 
 
 class Section(NamedTuple):
@@ -113,7 +113,9 @@ def rows(text: str) -> list[tuple[str, ...]]:
     return [tuple(word.strip() for word in row.split("/")) for row in listed(text)]
 
 
-def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool = False) -> WordFile | None:
+def read_word_file(
+    path: Path, name: str, faults: list[Fault], *, shipped: bool = False, top: Path | None = None
+) -> WordFile | None:
     """Read one word file and see that it has the form of one; what its words mean is checked by the vocabulary.
 
     Args:
@@ -121,28 +123,21 @@ def read_word_file(path: Path, name: str, faults: list[Fault], *, shipped: bool 
         name: how faults refer to it.
         faults: where they go.
         shipped: whether it is one of mixlint's own, which may hold every section.
+        top: the tree that it has to lie in; None for one that comes along or was named by hand.
 
     Returns:
         The file, or None when faults were found.
     """
-    import tomllib
-
     try:
-        text = path.read_text(encoding="utf-8-sig")
-        raw = tomllib.loads(text)
-    except OSError as fault:
-        what, do = f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path"
-    except UnicodeDecodeError as fault:
-        what, do = f"it is not UTF-8 text: byte {fault.start} does not belong in it", "save it as UTF-8"
-    except tomllib.TOMLDecodeError as fault:
-        what, do = _no_toml(str(fault))
-    else:
-        count = len(faults)
-        for section, found in raw.items():
-            _check_section(section, found, name, faults, shipped)
-        return WordFile(name, text, raw) if len(faults) == count else None
-    faults.append(Fault(name, "", what, do))
-    return None
+        text = text_in(path, top)
+        raw = toml_in(text)
+    except Misread as fault:
+        faults.append(Fault(name, fault.place, fault.what, fault.do))
+        return None
+    count = len(faults)
+    for section, found in raw.items():
+        _check_section(section, found, name, faults, shipped)
+    return WordFile(name, text, raw) if len(faults) == count else None
 
 
 @cache
@@ -160,19 +155,6 @@ def shipped_file(stem: str) -> WordFile:
     if found is None:
         raise RulebookError(faults)
     return found
-
-
-def _no_toml(said: str) -> tuple[str, str]:
-    """What the parser said; a heading or a key that stands twice is the usual slip, so it is told in plain words."""
-    place = re.search(r"at (line \d+|end of document)", said)
-    if place and ("twice" in said or "overwrite" in said):
-        what = f"a heading or a key stands twice, the second time {place[0]}"
-        return what, "write each heading once, with all its languages under it"
-    return f"this is not TOML: {_lowered(said)}", "correct it by hand or start from a shipped file"
-
-
-def _lowered(text: str) -> str:
-    return text[:1].lower() + text[1:].rstrip(".")
 
 
 def _check_section(section: str, found: Any, name: str, faults: list[Fault], shipped: bool) -> None:

@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 from pydantic import ValidationError
 
-from mixlint.comparison.approval import Approval, approval_of
+from mixlint.comparison.approval import MOST_BYTES, Approval, approval_of
 from mixlint.errors import BrokenFile, InputError
+from mixlint.plain_files import read_plain
 from mixlint.review.compare import EarlierFinding, EarlierFindings, approved_findings, earlier_findings, turned
 from mixlint.review.engine import counts, outcome
 from mixlint.review.findings import Baseline, Finding, Grade, Report, SessionReview
@@ -37,7 +38,7 @@ def read_baseline(path: Path) -> Report | Approval:
     """
     do = "make one with mixlint review --as json --out FILE, or with mixlint sign --approve"
     try:
-        body = json.loads(path.read_text(encoding="utf-8-sig"))
+        body = json.loads(read_plain(path, MOST_BYTES).decode("utf-8-sig"))
     except OSError as fault:
         raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
     except (ValueError, RecursionError) as fault:

@@ -5,22 +5,48 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from types import UnionType
-from typing import TYPE_CHECKING, Any, Literal, Union, get_args, get_origin
+from typing import TYPE_CHECKING, Any, Final, Literal, Union, get_args, get_origin
 
 from mixlint.errors import Fault, RulebookError
 from mixlint.errors import near as near
 from mixlint.session.maybe import Frozen
+from mixlint.toml_text import Misread, text_in, toml_in
 
 if TYPE_CHECKING:
     from pydantic import ValidationError
     from pydantic_core import ErrorDetails
 
 
+MOST_FAULTS: Final = 100
+"""So many are gathered before a reader is told; looking for the nearest spelling of thousands takes minutes."""
+
+_LONGEST_SAID: Final = 300
+"""Characters of a key or of what is wrong: a text of a megabyte is no message."""
+
+
+class _Found(list[Fault]):
+    """Faults; the last that may be gathered ends it."""
+
+    def append(self, fault: Fault, /) -> None:
+        """Keep one.
+
+        Raises:
+            RulebookError: there are so many that a reader has enough.
+        """
+        super().append(Fault(*map(_cut, fault)))
+        if len(self) >= MOST_FAULTS:
+            raise RulebookError(list(dict.fromkeys(self)))
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= _LONGEST_SAID else f"{text[:_LONGEST_SAID]} …"
+
+
 class Faults:
     """The faults found so far; nothing is raised before every file has been looked at."""
 
     def __init__(self) -> None:
-        self.found: list[Fault] = []
+        self.found: list[Fault] = _Found()
         self.notices: list[Fault] = []
         """What can still be used and should be written otherwise."""
 
@@ -87,39 +113,34 @@ def read_toml(text: str, file_faults: FileFaults) -> dict[str, Any] | None:
 
     Args:
         text: the text of a file.
-        file_faults: where the fault goes when it is no TOML.
+        file_faults: where the fault goes when it is no TOML, or beyond the bounds of :mod:`mixlint.toml_text`.
 
     Returns:
         The content, or None when the fault was added.
     """
-    import tomllib
-
     try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as fault:
-        file_faults.add(
-            "", f"this is not TOML: {_lowered(str(fault))}", "correct it by hand or start from a shipped file"
-        )
+        return toml_in(text)
+    except Misread as fault:
+        file_faults.add(fault.place, fault.what, fault.do)
         return None
 
 
-def read_text(path: Path, file_faults: FileFaults) -> str | None:
+def read_text(path: Path, file_faults: FileFaults, top: Path | None = None) -> str | None:
     """Read a text file in UTF-8; a byte order mark, as some editors put first, is no part of the text.
 
     Args:
         path: the file.
         file_faults: where the fault goes when it cannot be read.
+        top: the tree that it has to lie in; None for a file that was named by hand.
 
     Returns:
         The text, or None when the fault was added.
     """
     try:
-        return path.read_text(encoding="utf-8-sig")
-    except OSError as fault:
-        file_faults.add("", f"it cannot be read: {_lowered(fault.strerror or str(fault))}", "check the path")
-    except UnicodeDecodeError as fault:
-        file_faults.add("", f"it is not UTF-8 text: byte {fault.start} does not belong in it", "save it as UTF-8")
-    return None
+        return text_in(path, top)
+    except Misread as fault:
+        file_faults.add(fault.place, fault.what, fault.do)
+        return None
 
 
 def _key(place: tuple[int | str, ...]) -> str:
@@ -133,6 +154,8 @@ def _key(place: tuple[int | str, ...]) -> str:
 def _in_words(model: type[Frozen], error: ErrorDetails) -> tuple[str, str]:
     """What is wrong and a suggestion, in the words of the other faults."""
     kind, place = error["type"], error["loc"]
+    if kind == "extra_forbidden" and len(place) > 1 and place[-1] in model.model_fields:
+        return "it stands below the wrong heading", "move it up, above the first line that is a [heading]"
     if kind == "extra_forbidden":
         return "no such key", near(str(place[-1]), _siblings(model, place[:-1]))
     if kind == "missing":

@@ -130,7 +130,9 @@ class Written:
     name: str
 
 
-def read_rule_file(path: Path, name: str, faults: Faults, *, whole: bool = False) -> Written | None:
+def read_rule_file(
+    path: Path, name: str, faults: Faults, *, whole: bool = False, top: Path | None = None
+) -> Written | None:
     """Read one rule file; None when faults were written down.
 
     Args:
@@ -138,9 +140,10 @@ def read_rule_file(path: Path, name: str, faults: Faults, *, whole: bool = False
         name: how faults refer to it.
         faults: where they go.
         whole: read the examples too.
+        top: the tree that it has to lie in; None for one that comes along or was named by hand.
     """
     file_faults = faults.of(name)
-    text = read_text(path, file_faults)
+    text = read_text(path, file_faults, top)
     if text is None:
         return None
     raw = read_toml(text if whole else _head(text), file_faults)

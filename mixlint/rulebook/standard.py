@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from os import PathLike
+from os.path import isfile  # unlike Path.is_file it takes a name that is too long for one of no file
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -17,8 +18,10 @@ from mixlint.naming import Vocabulary
 from mixlint.naming.house_roles import roles_named
 from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import read_word_file
+from mixlint.plain_files import everybodys, found_file, leads_out, tree_of
 from mixlint.rulebook.faults import Faults, FileFaults, near, read_text, read_toml
 from mixlint.rulebook.house_file import StandardFile, check_names, house_of
+from mixlint.rulebook.listed_files import at, listed
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
 from mixlint.rulebook.rule_file import Written, read_rule_file
 from mixlint.rulebook.settings import SettingInForce, checked_settings, in_force, settings_of
@@ -31,15 +34,23 @@ BESIDE: Final = "mixlint-standard.toml"
 
 DEFAULT: Final = "pre-bounce"
 
+MOST_CHAINED: Final = 16
+"""So many standards build on each other."""
+
 _NO_AREAS: Final = ("standards", "words")
 """Folders beside those of the rules' areas."""
 
 
 class Link(NamedTuple):
-    """One standard file of a chain: as written, and its place."""
+    """One standard file of a chain: as written, its place, and the tree that what it names has to lie in, if any."""
 
     file: StandardFile
     path: Path
+    top: Path | None = None
+
+    def listed(self, key: str, patterns: tuple[str, ...], file_faults: FileFaults) -> list[Path]:
+        """The files that it lists under ``key``, each once."""
+        return listed(self.path.parent, key, patterns, file_faults, self.top)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +86,7 @@ class Standard:
     def examples(self) -> Path | None:
         """The folder of sessions on which the house tries its standard, where it names one."""
         folder = self.chain[0].file.examples
-        return _at(self.path.parent, folder) if folder else None
+        return at(self.path.parent, folder) if folder else None
 
 
 def load_standard(
@@ -97,7 +108,9 @@ def load_standard(
     faults = Faults()
     path = find_standard(name_or_path, None if beside is None else Path(beside), faults)
     faults.stop()
-    chain = _chain(path, faults)
+    # What was found and not named may have come with a stranger's session.
+    by_itself = name_or_path is None and path.name == BESIDE
+    chain = _chain(path, faults, tree_of(path.parent) if by_itself else None)
     faults.stop()
     if tables is None:
         tables = _vocabulary(chain)
@@ -163,31 +176,34 @@ def _shipped(name: str) -> Path:
 
 
 def _above(beside: Path) -> Path | None:
-    """The nearest standard beside ``beside`` or above it, up to the folder that holds a repository."""
+    """The nearest standard beside ``beside`` or above it, up to the folder that holds a repository.
+
+    Raises:
+        RefusedFile: what is called so leads out of the tree, or is no file.
+    """
     start = beside.resolve()
-    for folder in [start, *start.parents] if start.is_dir() else start.parents:
-        if (folder / BESIDE).is_file():
+    folders = [start, *start.parents] if start.is_dir() else list(start.parents)
+    for folder in folders:
+        # Above the session's own folder one that everybody may write to, such as /tmp, tells nothing of the house.
+        if (folder == folders[0] or not everybodys(folder)) and found_file(folder / BESIDE):
             return folder / BESIDE
         if (folder / ".git").exists():
             return None
     return None
 
 
-def _at(base: Path, written: str) -> Path:
-    """The place that a standard writes, with the slashes of whatever system it was written on."""
-    path = base / written
-    return path if "\\" not in written or path.exists() else base / written.replace("\\", "/")
-
-
-def _named(name: str, base: Path, file_faults: FileFaults, key: str) -> Path | None:
+def _named(name: str, base: Path, file_faults: FileFaults, key: str, top: Path | None = None) -> Path | None:
     """The file that ``name`` stands for: a shipped standard, a file relative to ``base``, or a package's standard."""
     if name in shipped_standards():
         return _shipped(name)
-    path = _at(base, name)
-    if path.is_file():
+    path = at(base, name)
+    path = path / BESIDE if isfile(path / BESIDE) else path
+    if isfile(path):
+        if leads_out(path, top) and not _house_above(path, base):
+            do = "put it in there; only a standard named with --standard reaches further"
+            file_faults.add(key, f"{name} leads out of {top}", do)
+            return None
         return path
-    if path.is_dir() and (path / BESIDE).is_file():
-        return path / BESIDE
     from mixlint.rulebook.installed import installed_standards
 
     added = installed_standards()
@@ -197,7 +213,13 @@ def _named(name: str, base: Path, file_faults: FileFaults, key: str) -> Path | N
     return None
 
 
-def _chain(path: Path, faults: Faults) -> list[Link]:
+def _house_above(path: Path, base: Path) -> bool:
+    """True for the house's standard in a folder above, which would be found by itself if there were none nearer."""
+    folder = path.resolve().parent
+    return path.resolve().name == BESIDE and folder in base.resolve().parents and not everybodys(folder)
+
+
+def _chain(path: Path, faults: Faults, top: Path | None) -> list[Link]:
     """The standard at ``path`` and what it builds on, the nearest first."""
     chain: list[Link] = []
     here: Path | None = path
@@ -206,12 +228,24 @@ def _chain(path: Path, faults: Faults) -> list[Link]:
         if any(link.path.resolve() == here.resolve() for link in chain):
             _ring(chain, here, faults)
             break
-        file = _read(here, file_faults)
+        if len(chain) >= MOST_CHAINED:
+            file_faults.add("builds_on", f"more than {MOST_CHAINED} standards build on each other", "join some of them")
+            break
+        # Those that come along or that packages bring lie elsewhere, and were not found by where the session lies.
+        own = None if top is None or leads_out(here, top) else top
+        if top is not None and own is None and here.name == BESIDE:  # the house's, in a folder above
+            own = tree_of(here.parent)
+        file = _read(here, file_faults, own)
         if file is None:
             break
-        chain.append(Link(file, here))
+        if "\0" in file.examples:
+            file_faults.add("examples", "this is no path of a folder", 'write it as "tried"')
+        elif own is not None and file.examples and leads_out(at(here.parent, file.examples), own):
+            do = "put the sessions in there; only a standard named with --standard reaches further"
+            file_faults.add("examples", f"{file.examples} leads out of {own}", do)
+        chain.append(Link(file, here, own))
         builds_on = file.builds_on or (DEFAULT if file.takes is None else None)
-        here = _named(builds_on, here.parent, file_faults, "builds_on") if builds_on else None
+        here = _named(builds_on, here.parent, file_faults, "builds_on", own) if builds_on else None
     return chain
 
 
@@ -228,8 +262,8 @@ def _called(path: Path) -> str:
     return str(path.relative_to(rules.parent)) if path.is_relative_to(rules) else str(path)
 
 
-def _read(path: Path, file_faults: FileFaults) -> StandardFile | None:
-    text = read_text(path, file_faults)
+def _read(path: Path, file_faults: FileFaults, top: Path | None = None) -> StandardFile | None:
+    text = read_text(path, file_faults, top)
     raw = read_toml(text, file_faults) if text is not None else None
     if raw is None:
         return None
@@ -292,7 +326,7 @@ def _signers(chain: list[Link], faults: Faults) -> Path | None:
     link = next((link for link in chain if link.file.approval.signers), None)
     if link is None:
         return None
-    path = _at(link.path.parent, link.file.approval.signers)
+    path = at(link.path.parent, link.file.approval.signers)
     file_faults, key = faults.of(_called(link.path)), "approval.signers"
     try:
         if not path.resolve().is_relative_to(link.path.parent.resolve()):
@@ -338,8 +372,11 @@ def _taken(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Writ
 def _own(link: Link, file_faults: FileFaults, faults: Faults) -> Iterable[Written]:
     """The standard's own rules, and those of the packages that it takes."""
     of_packages = [path for folder in _packages(link, file_faults) for path in folder.rules()]
-    for path in (*of_packages, *_listed(link, "rules", link.file.rules, file_faults)):
+    for path in of_packages:
         if (written := read_rule_file(path, str(path), faults)) is not None:
+            yield written
+    for path in link.listed("rules", link.file.rules, file_faults):
+        if (written := read_rule_file(path, str(path), faults, top=link.top)) is not None:
             yield written
 
 
@@ -365,39 +402,20 @@ def _words_in_force(chain: list[Link], faults: Faults) -> tuple[Vocabulary, dict
     """
     count = len(faults.found)
     paths = [_word_files(link, faults.of(_called(link.path))) for link in chain]
-    read = [tuple(read_word_file(path, str(path), faults.found) for path in layer) for layer in paths]
+    read = [tuple(read_word_file(path, str(path), faults.found, top=top) for path, top in layer) for layer in paths]
     layers = [tuple(file for file in layer if file is not None) for layer in read]
     vocabulary = house_vocabulary(layers, faults.found)
     if len(faults.found) == count:
         return vocabulary, {name: role.like for name, role in vocabulary.own_roles.items()}
-    named = (name for layer in paths for path in layer for name in roles_named(path))
+    named = (name for layer in paths for path, top in layer for name in roles_named(path, top))
     return vocabulary, {name: name for name in named}
 
 
-def _word_files(link: Link, file_faults: FileFaults) -> tuple[Path, ...]:
-    """The word files of a standard, and those of the packages that it takes."""
+def _word_files(link: Link, file_faults: FileFaults) -> tuple[tuple[Path, Path | None], ...]:
+    """The word files of a standard, and those of the packages that it takes, each with the tree it has to lie in."""
     of_packages = [path for folder in _packages(link, file_faults) for path in folder.words()]
-    return (*of_packages, *_listed(link, "words", link.file.words, file_faults))
-
-
-def _listed(link: Link, key: str, patterns: tuple[str, ...], file_faults: FileFaults) -> Iterable[Path]:
-    """The files that a standard lists under ``key``, each once."""
-    found: dict[Path, None] = {}
-    for pattern in patterns:
-        base = link.path.parent
-        paths = [_at(base, pattern)] if not any(c in pattern for c in "*?[") else sorted(_matching(base, pattern))
-        if not paths:
-            file_faults.add(key, f"no file matches {pattern}", f"it is looked for from {base}")
-        found |= dict.fromkeys(paths)
-    return found
-
-
-def _matching(base: Path, pattern: str) -> Iterable[Path]:
-    pattern = pattern.replace("\\", "/")
-    anchored = Path(pattern)
-    if anchored.is_absolute():
-        return Path(anchored.anchor).glob(str(anchored.relative_to(anchored.anchor)))
-    return base.glob(pattern)
+    own = link.listed("words", link.file.words, file_faults)
+    return (*((path, None) for path in of_packages), *((path, link.top) for path in own))
 
 
 def _leave_out(link: Link, files: dict[str, Written], known: dict[str, Written], file_faults: FileFaults) -> None:

@@ -15,6 +15,7 @@ from typing import Final, get_args
 
 from mixlint.errors import BrokenFile, InputError
 from mixlint.naming import MISLEADING, named_unseen, with_unseen_escaped
+from mixlint.plain_files import read_plain, tree_of
 from mixlint.rulebook.rule_file import Area
 from mixlint.signoffs.line import SignOff, line_text, read_line
 from mixlint.signoffs.paths import PROJECT
@@ -57,16 +58,9 @@ def read_signoffs(path: Path) -> list[SignOff]:
         InputError: the file cannot be read.
     """
     try:
-        if path.is_symlink() and not path.resolve().is_relative_to(path.parent.resolve()):
-            raise BrokenFile(
-                "this is a link to a file elsewhere", where=str(path), do="put the file itself in its place"
-            )
-        if path.stat().st_size > MOST_BYTES:
-            raise BrokenFile("this is too large for a file of sign-offs", where=str(path), do="check what it is")
-        content = path.read_bytes()
-    except (OSError, RuntimeError) as fault:
-        why = getattr(fault, "strerror", None) or str(fault)
-        raise InputError(f"it cannot be read ({why})", where=str(path), do="check the path") from fault
+        content = read_plain(path, MOST_BYTES, tree_of(path.parent))
+    except OSError as fault:
+        raise InputError(f"it cannot be read ({fault.strerror})", where=str(path), do="check the path") from fault
     return signoffs_of(content, path)
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from os.path import isfile  # unlike Path.is_file it takes a name that is too long for one of no file
 from pathlib import Path
 from typing import Final
 
 from mixlint.comparison.paths import record_of
+from mixlint.plain_files import everybodys, found_file
 
 ENDING: Final = ".signed.txt"
 PROJECT: Final = "mixlint-project.signed.txt"
@@ -25,7 +25,7 @@ def session_signoffs(session: Path) -> Path:
 def project_signoffs(session: Path) -> Path | None:
     """The nearest project file beside a session or above it, up to the folder that holds a repository."""
     for folder in session.resolve().parents:
-        if (folder / PROJECT).is_file():
+        if (folder == session.resolve().parent or not everybodys(folder)) and found_file(folder / PROJECT):
             return folder / PROJECT
         if (folder / ".git").exists():
             return None
@@ -46,6 +46,7 @@ def signoff_files(session: Path) -> list[Path]:
 
     Raises:
         InputError: the file that is there may be of either of two sessions.
+        RefusedFile: a link of such a name leads out of the session's tree, or what stands there is no file.
     """
     own, shared = session_signoffs(session), project_signoffs(session)
-    return [path for path in (own, shared) if path is not None and isfile(path)]
+    return [path for path in (own, shared) if path is not None and found_file(path)]

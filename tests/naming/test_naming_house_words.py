@@ -158,22 +158,22 @@ FAULTS = [
     ),
     (
         "[part.kick]\nen = 'silo'\n[part.kick]\nde = 'silo'",
-        "a heading or a key stands twice, the second time at line 3 (write each heading once, with all "
-        "its languages under it)",
+        "line 3: a heading or a key stands twice, here for the second time (write each heading once, with all "
+        "that belongs to it under it)",
     ),
     (
         "[part.kick]\nen = 'silo'\nen = 'churn'\n",
-        "a heading or a key stands twice, the second time at line 3 (write each heading once, with all "
-        "its languages under it)",
+        "line 3: a heading or a key stands twice, here for the second time (write each heading once, with all "
+        "that belongs to it under it)",
     ),
     (
         "[part.kick\n",
-        "this is not TOML: expected ']' at the end of a table declaration (at line 1, column 11) "
-        "(correct it by hand or start from a shipped file)",
+        "line 1: a heading has no ] at its end (write it as [limits], with quotes round what has spaces)",
     ),
     (
         b"[part.kick]\nen = '\xff'",
-        "it is not UTF-8 text: byte 18 does not belong in it (save it as UTF-8)",
+        "line 2: it is not UTF-8 text: byte 18 does not belong in it "
+        "(save it as UTF-8; an editor calls that its encoding)",
     ),
 ]
 

@@ -124,7 +124,7 @@ def test_opposites_come_in_pairs() -> None:
         ("sides", "last = ", "side-place.last: it is missing (put it back)"),
         ("processors", "fr = ", "processor.gate.xx: there is no language xx"),
         ("drums", "", "part.kick: kick stands in rules/words/drums.toml already (put the words there)"),
-        ("voices", "[part.vocal]", "this is not TOML"),
+        ("voices", "[part.vocal]", "line "),
     ],
 )
 def test_a_damaged_shipped_file_is_told(

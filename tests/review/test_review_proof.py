@@ -123,7 +123,7 @@ def test_as_json(house: Path):
     [
         ("bell.expected.toml", 'flagged = ["nothing-solo"]', "did you mean nothing-soloed?"),
         ("bell.expected.toml", 'flaged = ["nothing-soloed"]', "no such key"),
-        ("bell.expected.toml", "flagged = [", "this is not TOML"),
+        ("bell.expected.toml", "flagged = [", "the last value is missing"),
         ("bel.expected.toml", "flagged = []", "there is no session called bel beside it"),
         ("torn.session.json", '{"format": "mixlint-session/1"', "torn.session.json"),
     ],

@@ -201,8 +201,8 @@ GOLDEN: list[tuple[str, str, str]] = [
      "margins.drive: drive is a word; only a number can worsen by a margin"),
     ("[basis]", "[margins]\ndepth_db = 0.0\n[basis]", "margins.depth_db: a margin is more than 0"),
     ("[basis]", "[limits.widest]\nvalue = 3\n[basis]", "limits.widest: no condition and no text uses this limit"),
-    ("[basis]", "[basis", "this is not TOML: expected ']' at the end of a table declaration (at line 16, column 7) "
-     "(correct it by hand or start from a shipped file)"),
+    ("[basis]", "[basis", "line 16: a heading has no ] at its end "
+     "(write it as [limits], with quotes round what has spaces)"),
 ]  # fmt: skip
 
 
@@ -256,7 +256,8 @@ def test_a_file_that_is_not_text_is_told_so(tmp_path: Path) -> None:
     assert read_rule_file(path, "boat-afloat.toml", faults) is None
     assert read_rule_file(tmp_path / "gone.toml", "gone.toml", faults) is None
     assert [str(fault) for fault in faults.found] == [
-        "boat-afloat.toml: it is not UTF-8 text: byte 6 does not belong in it (save it as UTF-8)",
+        "boat-afloat.toml: line 1: it is not UTF-8 text: byte 6 does not belong in it "
+        "(save it as UTF-8; an editor calls that its encoding)",
         "gone.toml: it cannot be read: no such file or directory (check the path)",
     ]
 
