@@ -12,6 +12,7 @@ from typer.testing import CliRunner, Result
 
 from mixlint.cli.app import app
 from mixlint.facts import TABLES
+from mixlint.runs.each_apart import EachApart, review_here
 
 
 def run(*arguments: object) -> Result:
@@ -170,6 +171,9 @@ def test_the_name_of_a_fact_that_went_is_told_once_on_stderr(
 ) -> None:
     """With the rule's file, the old name, what to write now and until when; the output is as it would be."""
     monkeypatch.setitem(TABLES["channel"].echoes, "solo_story", "soloed.note")
+    monkeypatch.setattr(
+        EachApart, "review", lambda _, task, watch: review_here(task, watch)
+    )  # no process has the patch
     path = guitars(tmp_path, solo=True)
     (tmp_path / "song").mkdir()
     below = tmp_path / "song" / "porch.json"
