@@ -30,7 +30,9 @@ IXML: Final = (
 _POINTS: Final = struct.pack("<I", 2) + struct.pack("<II4sIII", 7, 0, b"data", 0, 0, 90) + struct.pack(
     "<II4sIII", 9, 0, b"data", 0, 0, 40
 )  # fmt: skip
-_LABELS: Final = b"adtl" + b"labl" + struct.pack("<II", 11, 7) + b"Chorus\0\0" + b"note" + struct.pack("<II", 5, 9) + b"x\0"
+_LABELS: Final = (
+    b"adtl" + b"labl" + struct.pack("<II", 11, 7) + b"Chorus\0\0" + b"note" + struct.pack("<II", 5, 9) + b"x\0"
+)
 _ONE_OBJECT: Final = (entry(1, "ATU_00000001", "AT_00031001_01", "AP_00031001"),)
 _OBJECT: Final = """<audioFormatExtended><audioProgramme audioProgrammeID="APR_1001" audioProgrammeName="Lantern"
  start="00:00:00.00000"><audioContentIDRef>ACO_1001</audioContentIDRef></audioProgramme>
@@ -46,7 +48,8 @@ _OBJECT: Final = """<audioFormatExtended><audioProgramme audioProgrammeID="APR_1
 </audioBlockFormat><frequency typeDefinition="lowPass">120</frequency></audioChannelFormat>
 <audioStreamFormat audioStreamFormatID="AS_00031001"><audioChannelFormatIDRef>AC_00031001</audioChannelFormatIDRef>
 </audioStreamFormat><audioTrackFormat audioTrackFormatID="AT_00031001_01"><audioStreamFormatIDRef>AS_00031001
-</audioStreamFormatIDRef></audioTrackFormat><audioTrackUID UID="ATU_00000001" sampleRate="48000"/></audioFormatExtended>"""
+</audioStreamFormatIDRef></audioTrackFormat><audioTrackUID UID="ATU_00000001" sampleRate="48000"/>
+</audioFormatExtended>"""
 _LOUDNESS: Final = "<loudnessMetadata><integratedLoudness>-23.0</integratedLoudness></loudnessMetadata>"
 
 
@@ -65,7 +68,7 @@ class Sound(NamedTuple):
 
 @cache
 def sounds() -> tuple[Sound, ...]:
-    """Small files of every container and the commonest codings; with every chunk that is read where there are chunks."""
+    """Small files of every container and the commonest codings, and with every chunk that is read."""
     samples = np.sin(np.arange(400, dtype=np.float32)[:, None] / (9.0, 11.0)).astype(np.float32) / 2
     made = []
     for form, coding, suffix in _WRITTEN:
@@ -117,7 +120,9 @@ def damage_chunks(data: bytes, chance: Random) -> bytes:
         if kind <= 2:
             parts[at] = (name, _inside(name, body, chance))
         elif kind <= 4:
-            lies[at] = int.from_bytes(whole(chance, 4), "little") if kind == 3 else len(body) + chance.choice((-8, -1, 1, 9))
+            lies[at] = (
+                int.from_bytes(whole(chance, 4), "little") if kind == 3 else len(body) + chance.choice((-8, -1, 1, 9))
+            )
         elif kind == 5 and len(parts) > 1:
             del parts[at]
         elif kind == 6:

@@ -12,7 +12,20 @@ from typing import Final
 
 from tests.importers.fuzz.words import tear, whole
 
-_HEAD: Final = ((24, 2), (26, 2), (28, 2), (30, 2), (32, 2), (44, 4), (48, 4), (56, 4), (60, 4), (64, 4), (68, 4), (72, 4))
+_HEAD: Final = (
+    (24, 2),
+    (26, 2),
+    (28, 2),
+    (30, 2),
+    (32, 2),
+    (44, 4),
+    (48, 4),
+    (56, 4),
+    (60, 4),
+    (64, 4),
+    (68, 4),
+    (72, 4),
+)
 """Figures of the header: sizes of sectors, counts of them, and where the directory and the tables begin."""
 
 _ENTRY: Final = ((64, 2), (66, 1), (67, 1), (68, 4), (72, 4), (76, 4), (116, 4), (120, 8))

@@ -79,7 +79,11 @@ def _packed(chance: Random, folder: Path) -> Given:
 
 def _zip(chance: Random, folder: Path) -> Given:
     """The container and not what is in it."""
-    members = {"metadata.xml": b"<MetaData/>", "project.xml": chance.choice(projects()), "audio/a.wav": sounds()[0].data}
+    members = {
+        "metadata.xml": b"<MetaData/>",
+        "project.xml": chance.choice(projects()),
+        "audio/a.wav": sounds()[0].data,
+    }
     if chance.random() < 0.5:
         data = dishonest([Part(name.encode(), body, chance.choice((0, 8))) for name, body in members.items()], chance)
     else:
@@ -148,7 +152,9 @@ def _adm(chance: Random, folder: Path) -> Given:
     path = stems / "delivery.wav"
     import numpy as np
 
-    path.write_bytes(wave(np.zeros((legs, 60)), (b"chna", table), (b"axml", text), form=chance.choice((b"RIFF", b"BW64"))))
+    path.write_bytes(
+        wave(np.zeros((legs, 60)), (b"chna", table), (b"axml", text), form=chance.choice((b"RIFF", b"BW64")))
+    )
     return Given(stems, lambda: _described(stems, path, text))
 
 
@@ -181,7 +187,9 @@ def _states(chance: Random, folder: Path) -> Given:
 @cache
 def _approved() -> str:
     return approval_text(
-        Approval(mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=seed_session(), contents={"a": "sha256:1"})
+        Approval(
+            mix=4, by="RM", on="2026-03-14", standard="pre-bounce", session=seed_session(), contents={"a": "sha256:1"}
+        )
     )
 
 
@@ -215,8 +223,8 @@ FORMS: Final[dict[str, Form]] = {
     "xml": Form(20, _xml),
     "zip": Form(15, _zip),
     "json": Form(20, _json),
-    "list": Form(20, _text_list),
-    "workbook": Form(12, _workbook),
+    "list": Form(12, _text_list),
+    "workbook": Form(10, _workbook),
     "aaf": Form(2, _aaf),
     "stems": Form(25, _stems),
     "adm": Form(15, _adm),
@@ -240,5 +248,3 @@ def made(form: str, seed: int, folder: Path) -> Given:
         else:
             one.unlink()
     return FORMS[form].make(Random(f"{form} {seed}"), folder)
-
-

@@ -8,7 +8,22 @@ from typing import Any, Final
 
 from tests.importers.fuzz.words import NUMBERS, encode, tear, word
 
-_KEYS: Final = ("unknown", "id", "name", "to", "output", "parent", "kind", "t", "v", "target", "format", "x", "", "gaps")
+_KEYS: Final = (
+    "unknown",
+    "id",
+    "name",
+    "to",
+    "output",
+    "parent",
+    "kind",
+    "t",
+    "v",
+    "target",
+    "format",
+    "x",
+    "",
+    "gaps",
+)
 
 
 def _places(value: Any, found: list[tuple[Any, Any]]) -> list[tuple[Any, Any]]:
@@ -18,6 +33,25 @@ def _places(value: Any, found: list[tuple[Any, Any]]) -> list[tuple[Any, Any]]:
         found.append((value, key))
         _places(value[key], found)
     return found
+
+
+def alike(was: Any, chance: Random, places: list[tuple[Any, Any]]) -> Any:
+    """A value of the same kind, so that the form is kept and what it says is not."""
+    if isinstance(was, bool):
+        return not was
+    if isinstance(was, float):
+        return float(chance.choice(NUMBERS[:26])) if chance.random() < 0.5 else was * chance.uniform(-2.0, 3.0)
+    if isinstance(was, int):
+        return was + chance.choice((-1, 1, 7, 10**6))
+    if isinstance(was, str):
+        return (
+            word(chance)
+            if chance.random() < 0.5
+            else chance.choice([v for h, k in places if isinstance(v := h[k], str)])
+        )
+    if isinstance(was, list):
+        return chance.sample(was, chance.randrange(len(was) + 1)) + was[: chance.randrange(2)]
+    return {key: value for key, value in was.items() if chance.random() < 0.8} if isinstance(was, dict) else was
 
 
 def another(chance: Random, places: list[tuple[Any, Any]]) -> Any:
@@ -40,14 +74,17 @@ def another(chance: Random, places: list[tuple[Any, Any]]) -> Any:
 
 def damage_values(body: Any, chance: Random) -> Any:
     """Parsed JSON with some of its values damaged, in place."""
+    harsh = chance.random() < 0.3
     for _ in range(chance.choice((1, 1, 2, 4, 8))):
         places = _places(body, [])
         if not places:
             break
         held, key = chance.choice(places)
         kind = chance.randrange(10)
-        if kind <= 4:
+        if kind <= 4 and harsh:
             held[key] = another(chance, places)
+        elif not harsh:
+            held[key] = alike(held[key], chance, places)
         elif kind == 5:
             del held[key]
         elif kind == 6 and isinstance(held, list):

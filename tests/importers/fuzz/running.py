@@ -1,10 +1,11 @@
-"""Many inputs: in this process, or in a few that are watched, so that one that dies or hangs is a fault with its seed."""
+"""Many inputs: in this process, or in some that are watched, so that what dies or hangs is told with its seed."""
 
 from __future__ import annotations
 
 import gc
 import multiprocessing
 import multiprocessing.sharedctypes
+import os
 import resource
 import tempfile
 import time
@@ -87,6 +88,7 @@ def _work(seeds: range, form: str, at: Any, out: Connection) -> None:
     """What one process does."""
     resource.setrlimit(resource.RLIMIT_AS, (MOST_ADDRESSED, MOST_ADDRESSED))
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 2)  # libraries of C speak there
     with tempfile.TemporaryDirectory() as kept, tempfile.TemporaryDirectory() as folder:
         prepare(Path(kept))
         gc.freeze()
@@ -120,6 +122,14 @@ class _Worker:
         if self.at.value != self.seen:
             self.seen, self.since = self.at.value, time.monotonic()
         return time.monotonic() - self.since > SILENT_S
+
+    def held_mb(self) -> float:
+        """The memory that it holds now; 0 when it has ended."""
+        try:
+            status = Path(f"/proc/{self.process.pid}/status").read_text(encoding="ascii")
+        except OSError:
+            return 0.0
+        return int(status.partition("VmRSS:")[2].split()[0]) / 1024.0 if "VmRSS:" in status else 0.0
 
     def rest(self) -> range:
         """The seeds after the one that it died of."""
@@ -164,5 +174,9 @@ def run_apart(runs: int, first: int, form: str = "", jobs: int = 1, every: int =
             shown = tally.total // every
             rate = tally.total / (time.monotonic() - start)
             kinds = f"{len(tally.faults)} kinds of faults"
-            print(f"{tally.total} inputs, {rate:.0f}/s, {dict(tally.said())}, {tally.reviewed} reviewed, {kinds}", flush=True)
+            print(
+                f"{tally.total} inputs, {rate:.0f}/s, {dict(tally.said())}, {tally.reviewed} reviewed, {kinds}, "
+                f"holding {max((one.held_mb() for one in workers), default=0.0):.0f} MB",
+                flush=True,
+            )
     return tally

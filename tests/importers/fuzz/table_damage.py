@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Callable
 from functools import cache
 from random import Random
+from typing import Final
 from xml.sax.saxutils import escape
 
 from tests.importers.fuzz.seeds import lists
@@ -15,6 +16,9 @@ from tests.importers.fuzz.words import encode, tear, word
 from tests.importers.fuzz.xml_damage import damage_xml
 from tests.importers.fuzz.zip_damage import damage_zip
 from tests.importers.workbooks import spreadsheet, workbook
+
+MOST_ROWS: Final = 14
+"""Rows of a list before it is damaged: each costs time."""
 
 
 @cache
@@ -27,6 +31,8 @@ def _rows(number: int) -> tuple[tuple[str, ...], ...]:
 def damaged_rows(chance: Random) -> list[list[str]]:
     """The cells of a list, some of them damaged."""
     rows = [list(row) for row in _rows(chance.randrange(len(lists())))]
+    while len(rows) > MOST_ROWS:  # what comes later is lost first, but not always
+        del rows[chance.randrange(len(rows) // 3, len(rows))]
     for _ in range(chance.choice((1, 2, 4, 8, 16))):
         if not rows:
             break
@@ -39,7 +45,7 @@ def damaged_rows(chance: Random) -> list[list[str]]:
         elif kind == 6:
             del rows[at]
         elif kind == 7:
-            rows[at:at] = [list(row) for _ in range(chance.choice((1, 1, 40)))]
+            rows[at:at] = [list(row) for _ in range(chance.choice((1, 1, 1, 1, 30)))]
         elif kind == 8:
             other = chance.randrange(len(rows))
             rows[at], rows[other] = rows[other], rows[at]
@@ -64,7 +70,9 @@ def _cell(was: str, chance: Random, rows: list[list[str]]) -> str:
     if kind == 2:
         return chance.choice([cell for row in rows for cell in row] or [""])
     if kind == 3:
-        return was + chance.choice(("%", " dB", "!", " ?", "; " + was, " + " + was, " (" + was, "\n" + was, word(chance)))
+        return was + chance.choice(
+            ("%", " dB", "!", " ?", "; " + was, " + " + was, " (" + was, "\n" + was, word(chance))
+        )
     at = chance.randrange(len(was) + 1)
     return was[:at] + was[at + 1 :]
 

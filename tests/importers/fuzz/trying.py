@@ -122,9 +122,10 @@ def _read(form: str, given: Given) -> tuple[Outcome, Session | None]:
 
 
 def _ours(fault: BaseException) -> bool:
-    """Whether a fault over an AAF is one of this project: its worker takes for damage what the library raises, and what
-    comes of its values, but nothing can be wrong with the form in which the session is written."""
-    return isinstance(fault, (AssertionError, NameError, RecursionError)) or "native.py" in _text(fault)
+    """Whether a fault over an AAF is one of this project: its worker takes for damage what the library raises and what
+    comes of its values, but a name that is nowhere, or a session that is none, is no damage."""
+    last = traceback.extract_tb(fault.__traceback__)[-1].filename
+    return "site-packages" not in last and (isinstance(fault, NameError) or "native.py" in last)
 
 
 def _unclear(refusal: MixlintError, form: str) -> tuple[str, str]:
@@ -157,7 +158,7 @@ def _reviewed(given: Given, session: Session, *, every: bool) -> Outcome:
             what = given.path if given.reviewed else session
             review = check(what, standard=_standard(), everything=every, pictures=every)
             for form in REVIEW_FORMS if every else ():
-                report(review, form.name, why=True, assumptions=True)
+                report(review, form, why=True, assumptions=True)
     except MixlintError as refusal:
         return Outcome("read", *_unclear(refusal, ""), reviewed=True)
     except (Exception, Hang) as fault:  # noqa: BLE001 - that is what is looked for

@@ -21,7 +21,8 @@ _PIECES: Final = tuple(
         '<Compressor><Ratio unit="percent" value="75"/><Attack unit="seconds" value="inf"/></Compressor>',
         '<Vst3Plugin><Parameters><RealParameter name="Mix" unit="percent" value="40"/></Parameters></Vst3Plugin>',
         '<TempoAutomation><RealPoint time="2" value="0"/><RealPoint time="-2" value="90"/></TempoAutomation>',
-        '<Clip time="0" duration="9" loopStart="0" loopEnd="1e-9"><Notes/></Clip>', "<audioObject/>", "<gain>-9e99</gain>",
+        '<Clip time="0" duration="9" loopStart="0" loopEnd="1e-9"><Notes/></Clip>', "<audioObject/>",
+        "<gain>-9e99</gain>",
         '<audioBlockFormat rtime="9" duration="-1"><position coordinate="X">nan</position></audioBlockFormat>',
     )
 )  # fmt: skip
@@ -111,7 +112,9 @@ def _value(one: etree._Element, chance: Random, elements: list[etree._Element]) 
         if other.attrib:
             one.set(name, chance.choice(list(other.attrib.values())))
     elif kind == 2:
-        one.set(chance.choice(("id", "unit", "min", "max", "time", "value", "role", "reference", "path")), one.get(name))
+        one.set(
+            chance.choice(("id", "unit", "min", "max", "time", "value", "role", "reference", "path")), one.get(name)
+        )
     else:
         one.set(name, _safe(word(chance)))
 

@@ -13,7 +13,20 @@ from tests.importers.hostile import Part, archive
 
 _RECORDS: Final = {
     b"PK\3\4": ((4, 2), (6, 2), (8, 2), (14, 4), (18, 4), (22, 4), (26, 2), (28, 2)),
-    b"PK\1\2": ((6, 2), (8, 2), (10, 2), (16, 4), (20, 4), (24, 4), (28, 2), (30, 2), (32, 2), (34, 2), (38, 4), (42, 4)),
+    b"PK\1\2": (
+        (6, 2),
+        (8, 2),
+        (10, 2),
+        (16, 4),
+        (20, 4),
+        (24, 4),
+        (28, 2),
+        (30, 2),
+        (32, 2),
+        (34, 2),
+        (38, 4),
+        (42, 4),
+    ),
     b"PK\5\6": ((4, 2), (6, 2), (8, 2), (10, 2), (12, 4), (16, 4), (20, 2)),
     b"PK\6\6": ((4, 8), (24, 8), (32, 8), (40, 8), (48, 8)),
     b"PK\6\7": ((4, 4), (8, 8), (16, 4)),
@@ -69,7 +82,9 @@ def dishonest(parts: list[Part], chance: Random) -> bytes:
         elif kind == 6:
             part.local_name = chance.choice((b"", b"x", part.name + b"x", b"\xff\xfe", b"../x"))
         else:
-            part.name = chance.choice((b"", b"../x", b"a\\b", b"a/b/c", b"\xff", b"PROJECT.XML", b"a\0b", b"/abs", b"C:x"))
+            part.name = chance.choice(
+                (b"", b"../x", b"a\\b", b"a/b/c", b"\xff", b"PROJECT.XML", b"a\0b", b"/abs", b"C:x")
+            )
     if chance.random() < 0.2:
         parts.append(chance.choice(parts))
     chance.shuffle(parts)
