@@ -146,13 +146,9 @@ def damage_chunks(data: bytes, chance: Random) -> bytes:
 
 def _inside(name: bytes, body: bytes, chance: Random) -> bytes:
     if name in (b"axml", b"iXML") and chance.random() < 0.7:
-        return damage_xml(body, chance) if _is_document(name) else body.replace(b"Voice", word(chance).encode())
+        return damage_xml(body, chance) if name == b"axml" else body.replace(b"Voice", word(chance).encode())
     if not body:
         return whole(chance, 4)
     width = chance.choice((1, 2, 4, 8))
     at = chance.randrange(0, min(len(body), 640), 2)
     return body[:at] + whole(chance, width, chance.choice("<<>")) + body[at + width :]
-
-
-def _is_document(name: bytes) -> bool:
-    return name == b"axml"

@@ -1,4 +1,4 @@
-"""Many inputs: in this process, or in some that are watched, so that what dies or hangs is told with its seed."""
+"""Many inputs, in processes that are watched: what dies or hangs is told with its seed."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import resource
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from ctypes import c_longlong
 from multiprocessing.connection import Connection, wait
 from pathlib import Path
@@ -71,17 +71,6 @@ class Tally:
         lines += [f"{len(alike)} × {kind}, first by --form {alike[0][0]} --seed {alike[0][1]}"
                   for kind, alike in self.faults.items()]  # fmt: skip
         return "\n".join(lines)
-
-
-def run_here(seeds: Iterable[int], form: str = "") -> Tally:
-    """Try the inputs of some seeds in this process."""
-    tally = Tally()
-    with tempfile.TemporaryDirectory() as folder:
-        for seed in seeds:
-            one = form or chosen_form(seed)
-            if told := tally.add(one, seed, attempt(one, seed, Path(folder))):
-                print(told, flush=True)
-    return tally
 
 
 def _work(seeds: range, form: str, at: Any, out: Connection) -> None:

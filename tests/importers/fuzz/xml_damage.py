@@ -43,13 +43,16 @@ def damage_xml(data: bytes, chance: Random, others: tuple[bytes, ...] = ()) -> b
     """A document with its elements or bytes damaged.
 
     Args:
-        data: a sound document.
+        data: a document; one that is no more well-formed is damaged by its bytes.
         chance: what decides.
         others: documents that elements are taken over from.
     """
     if chance.random() < 0.15:
         return tear(data, chance)
-    root = deepcopy(_parsed(data))
+    try:
+        root = deepcopy(_parsed(data))
+    except etree.XMLSyntaxError:  # damaged before
+        return tear(data, chance)
     for _ in range(chance.choice((1, 1, 2, 4, 8, 16))):
         _once(root, chance, others)
     text = etree.tostring(root, encoding="unicode")
