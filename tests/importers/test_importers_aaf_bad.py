@@ -16,7 +16,7 @@ from mixlint.importers.aaf import composition, reader
 from mixlint.importers.aaf.assembly import session_of
 from mixlint.importers.native import parse
 from mixlint.media.apart import Apart
-from tests.importers.aaf_files import Aaf, aaf
+from tests.importers.aaf_files import Aaf, aaf, wav_bytes
 
 
 def good(path: Path, tracks: int = 2) -> bytes:
@@ -24,8 +24,9 @@ def good(path: Path, tracks: int = 2) -> bytes:
     with aaf(path) as made:
         for number in range(tracks):
             media = made.file_mob(f"Take {number}", url="file:///disk/take.wav")[1]
+            inside = [made.clip(made.embedded(name, wav_bytes(s), s), s) for name, s in (("Bell", 0.02), ("Hall", 0.2))]
             row = made.row(
-                made.filler(1.0), made.fade(0.5), made.gain(made.clip(media, 4.0, 2.0), 0.5), made.selector(
+                made.filler(1.0), *inside, made.fade(0.5), made.gain(made.clip(media, 4.0, 2.0), 0.5), made.selector(
                     made.filler(1.0), made.clip(media, 1.0, 9.0)
                 ),
             )  # fmt: skip

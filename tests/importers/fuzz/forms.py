@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import shutil
+import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -13,15 +15,17 @@ from typing import Final, NamedTuple
 from mixlint import importers
 from mixlint.comparison import Approval, compare
 from mixlint.comparison.approval import _seal, approval_text, read_approval
+from mixlint.errors import InputError
 from mixlint.importers.aaf.assembly import session_of
 from mixlint.media.adm.axml import read_axml
 from mixlint.media.adm.reading import read_adm
+from mixlint.media.container import open_container
 from mixlint.media.labels import read_labels
 from mixlint.media.whole import decode
 from mixlint.session import Session
 from tests.importers.documents import document, track
 from tests.importers.fuzz.chunk_damage import damaged_sound, described, sounds
-from tests.importers.fuzz.compound_damage import damaged_aaf
+from tests.importers.fuzz.compound_damage import damaged_aaf, sound_aaf
 from tests.importers.fuzz.json_damage import damage_json, damage_values
 from tests.importers.fuzz.seeds import projects, seed_session
 from tests.importers.fuzz.table_damage import damaged_text, damaged_workbook
@@ -114,7 +118,27 @@ def _aaf(chance: Random, folder: Path) -> Given:
     """Read in this process; what the worker takes for damage, whatever the library raises, is damage here."""
     path = folder / "fuzz.aaf"
     path.write_bytes(damaged_aaf(chance))
-    return Given(path, lambda: session_of(path), reviewed=False)
+    return Given(path, lambda: _unfolded(path), reviewed=False)
+
+
+@cache
+def _streams() -> tuple[str, ...]:
+    """The sound inside the undamaged file."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "fuzz.aaf"
+        path.write_bytes(sound_aaf())
+        return tuple(one.path for one in session_of(path).media if one.place == "inside")
+
+
+def _unfolded(path: Path) -> Session:
+    """Its streams are found by what is ours, whatever the library makes of the rest."""
+    with open_container(path) as container:
+        for name in _streams():
+            with suppress(InputError):
+                if container.has(name):
+                    with container.open(name, hold=True) as file:
+                        decode(file, name)
+    return session_of(path)
 
 
 def _stems(chance: Random, folder: Path) -> Given:
@@ -127,6 +151,9 @@ def _stems(chance: Random, folder: Path) -> Given:
         sound = damaged_sound(chance)
         files.append(stems / (name + sound.suffix))
         files[-1].write_bytes(sound.data)
+    if chance.random() < 0.1:  # a list beside them may describe them
+        rows, suffix = damaged_text(chance)
+        (stems / f"list{suffix}").write_bytes(rows)
     chosen = chance.choice(files)
     return Given(stems, lambda: _heard(stems, chosen))
 
