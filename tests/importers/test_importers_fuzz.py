@@ -59,7 +59,7 @@ def test_what_hangs_dies_or_grows_is_a_fault(
     ways: object, said: str, monkeypatch: pytest.MonkeyPatch, capfd: pytest.CaptureFixture[str]
 ) -> None:
     """Told with the seed that makes it again, and the run goes on behind it."""
-    monkeypatch.setattr(trying, "SLOW_S", 0.1)
+    monkeypatch.setattr(trying, "SLOW_S", 0.4)
     monkeypatch.setattr(trying, "MOST_MB", 20.0)
     monkeypatch.setitem(FORMS, "made up", Form(1, lambda _, folder: ways(folder)))  # type: ignore[operator]
     tally = run_apart(2, 30, "made up")
