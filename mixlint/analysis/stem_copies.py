@@ -98,6 +98,8 @@ def _compared(library: Library, first: str, second: str, shape: NDArray[np.float
     start = float(np.argmax(running[count:] - running[:-count])) / 10.0
     try:
         for total, parts in stretches(library, second, [StemAt(first)], [start], _STRETCH_S):
+            if total.shape != parts[0].shape:
+                return None  # one has more legs than left and right: no copy of the other
             gain, rest = gain_and_rest(total, parts[0])
             if gain == 0.0:
                 return None

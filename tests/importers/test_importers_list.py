@@ -6,7 +6,10 @@ quotation marks), Unicode 15 chapter 23.8 (byte order marks) and the Windows-125
 
 from __future__ import annotations
 
+import io
 import json
+import zipfile
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -21,6 +24,7 @@ from mixlint.naming.list_words import folded
 from mixlint.naming.vocabulary import SHIPPED
 from mixlint.session import Unknown
 from tests.importers.list_sessions import DESK, LISTS, channel, given, notes, summary
+from tests.importers.workbooks import spreadsheet, workbook
 
 WORDS = SHIPPED.lists
 WRITTEN = sorted(path for path in LISTS.iterdir() if path.suffix in (".csv", ".tsv", ".txt"))
@@ -420,3 +424,20 @@ def test_a_column_of_levels_leads_to_whom_its_heading_names(tmp_path: Path):
     assert (isinstance(astray.to, Unknown), astray.level_db) == (True, -9.0)
     assert 'D1 (Aux 2): no channel of the list is called "aux 2" to send to' in notes(session)
     assert "used in rows 4" in notes(session)
+
+
+@pytest.mark.parametrize(("make", "inner"), [(workbook, "xl/worksheets/sheet1.xml"), (spreadsheet, "content.xml")])
+def test_a_workbook_whose_tags_are_not_closed_is_damaged(
+    tmp_path: Path, make: Callable[[list[list[str]]], bytes], inner: str
+) -> None:
+    """The library would look for the end for ever."""
+    whole = make([["Channel", "Level"], ["Voice", "-3"]])
+    path, cut = tmp_path / "song.xlsx", io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(whole)) as old, zipfile.ZipFile(cut, "w") as new:
+        for name in old.namelist():
+            body = old.read(name)
+            new.writestr(name, body[: len(body) // 2] if name == inner else body)
+    path.write_bytes(cut.getvalue())
+    with pytest.raises(BrokenFile, match="not well-formed") as told:
+        read(path)
+    assert (inner in told.value.where, bool(told.value.do)) == (True, True)

@@ -185,3 +185,11 @@ def test_width_comes_from_the_files_where_a_declared_two_says_little(tmp_path: P
     assert (channel(session, "A").legs, channel(session, "B").legs, channel(session, "D").legs) == (1, 2, 1)
     assert isinstance(channel(session, "C").legs, Unknown)
     assert told(session, "read as mono", "c:A")
+
+
+def test_ids_that_look_like_places_are_told_apart(tmp_path: Path) -> None:
+    """A strip without an id goes by its place, also where another strip has that place for its own id."""
+    session = session_of(
+        tmp_path, '<Track name="A"><Channel id="at 2"/></Track><Track name="B"><Channel/></Track>', master=""
+    )
+    assert [(one.id, one.name) for one in session.channels][:2] == [("at 2", "A"), ("at 2 (2)", "B")]

@@ -26,6 +26,7 @@ from mixlint.importers.channel_list.layout import Layout, heading_of, lay_out, l
 from mixlint.importers.channel_list.mending import lost_letters, mended
 from mixlint.importers.channel_list.rows import RowReader
 from mixlint.media.container import Container
+from mixlint.media.xml_parser import XmlLimits, feed, make_parser
 from mixlint.naming.list_words import ListWords
 from mixlint.naming.vocabulary import SHIPPED
 from mixlint.session import Gap, Session
@@ -50,6 +51,9 @@ CARRIES: tuple[Gap, ...] = (
 
 MOST_CHANNELS: Final = 20_000
 """So many are read in some seconds; no session has a tenth of them: common practice, no source."""
+
+_DOCUMENT: Final = XmlLimits(size=UNPACKED_LIMIT)
+"""What a document in a workbook may hold."""
 
 FORM: Final = "the list of channels"
 
@@ -85,6 +89,8 @@ def read(container: Container, words: ListWords | None = None) -> Session:
             "the file is empty", where=where, do="give it a heading, with the channel first, and a row for each channel"
         )
     packed = not container.has(container.path.name)
+    if packed:
+        _sound_documents(container)
     grid, notes = _grid(data, packed=packed, where=where, words=words)
     at, count = heading_of(grid, words)
     if count < 2:
@@ -120,6 +126,21 @@ def _bytes_of(container: Container, where: str) -> bytes:
             f"it holds {size >> 20} MB unpacked, more than any list", where=where, do="save the list alone, as CSV"
         )
     return container.path.read_bytes()
+
+
+def _sound_documents(container: Container) -> None:
+    """See that the documents of a workbook are XML: the library that reads it may go on for ever where a tag is not
+    closed.
+
+    Raises:
+        BrokenFile: one is not well-formed.
+        RefusedFile: one passes a limit, or declares a document type.
+    """
+    for name in container.names():
+        if name == "content.xml" or (name.startswith("xl/") and name.endswith(".xml")):
+            place = container.place(name)
+            with container.open(name) as document:
+                feed(make_parser(place), document, place, _DOCUMENT)
 
 
 def _grid(data: bytes, *, packed: bool, where: str, words: ListWords) -> tuple[Grid, list[str]]:

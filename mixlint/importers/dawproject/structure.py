@@ -127,6 +127,14 @@ class Structure:
             elif child.tag == "Channel":
                 self._add(None, child, f"{path}.{count}", depth + 1, folder, inner)
 
+    def _free_id(self, given: str, path: str) -> str:
+        """The id of a strip: its own, or its place, told apart where a file says the like of a place itself."""
+        strip_id, count = given or f"at {path}", 1
+        while strip_id in self._taken:
+            strip_id = f"at {path}" if count == 1 else f"at {path} ({count})"
+            count += 1
+        return strip_id
+
     def _add(
         self,
         track: Node | None,
@@ -140,7 +148,7 @@ class Structure:
         if node is None:
             raise AssertionError("a strip has a track or a channel")
         given = node.get("id")
-        strip_id = given if given and given not in self._taken else f"at {path}"
+        strip_id = self._free_id(given, path)
         self._taken.add(strip_id)
         name = (track.get("name") if track is not None else "") or node.get("name")
         if not name:
