@@ -64,9 +64,9 @@ def put(
         sys.stdout.buffer.write(text.encode("utf-8"))
         sys.stdout.buffer.flush()
     else:
-        from mixlint.reports.plain import encodable
+        from mixlint.reports.plain import encodable, without_orders
 
-        sys.stdout.write(encodable(text, sys.stdout.encoding or "ascii"))
+        sys.stdout.write(encodable(without_orders(text), sys.stdout.encoding or "ascii"))
         sys.stdout.flush()
 
 

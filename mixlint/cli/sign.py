@@ -143,7 +143,7 @@ class _Signer:
         if not gone:
             raise MixlintError(f"{self.by} has no such line about {wish.rule}", where=str(file), do="see the file")
         self._write(file, [item for item in items if item not in gone])
-        typer.echo(f"{len(gone)} {'line' if len(gone) == 1 else 'lines'} taken out of {file}.")
+        _say([f"{len(gone)} {'line' if len(gone) == 1 else 'lines'} taken out of {file}."])
 
     def approve(self, mix: int) -> None:
         """Store the mix as approved."""
