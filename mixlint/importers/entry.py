@@ -194,17 +194,16 @@ def _members(path: Path, head: bytes) -> tuple[str, ...] | None:
         return container.names()
 
 
-def what_it_keeps(path: Path, *, writes: str = "") -> str:
+def what_it_keeps(path: Path) -> str:
     """What a user would lose if a file were written over: ``a session``, ``a recording``, or nothing.
 
     Args:
         path: the file, known by its name or by its first bytes; it may be missing.
-        writes: the name of the input form that is about to be written; a file of that very form keeps nothing from it.
 
     Raises:
         InputError: it cannot be read, so that nothing is known of it.
     """
-    kept = keeps(path, _head(path) if path.is_file() else b"", writes=writes)
+    kept = keeps(path, _head(path) if path.is_file() else b"")
     return kept or ("a session" if _holds_session(path) else "")
 
 
