@@ -10,12 +10,11 @@ from typing import ParamSpec
 
 import typer
 
+from mixlint.cli.stopping import STOPPED
 from mixlint.errors import MixlintError, RulebookError
 from mixlint.extensions import faults
 
 UNUSABLE = 2
-STOPPED = 130
-"""128 + SIGINT (2), as shells count it."""
 
 P = ParamSpec("P")
 
