@@ -1,8 +1,8 @@
 """The command line as a whole: its commands, ``--version``, and what happens to a fault of mixlint's own.
 
 Exit status: 0 clear to bounce, or done; 1 held; 2 the input, the standard or the command cannot be used;
-130 stopped from the keyboard, 143 ended by a signal. A fault in mixlint itself shows its traceback and also ends with 2, so that 1 always
-means *held*.
+130 stopped from the keyboard, 143 ended by a signal. A fault in mixlint itself shows its traceback and also ends with
+2, so that 1 always means *held*.
 """
 
 from __future__ import annotations

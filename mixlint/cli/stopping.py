@@ -65,10 +65,10 @@ def _stop(number: int, _: object) -> None:
     leave_be()  # a second Ctrl-C does not break off the putting away
     status = STOPPED if number == signal.SIGINT else ENDED
     _met.append(status)
-    try:  # noqa: SIM105 - contextlib is not imported for it
+    try:
         # As bytes and past Python's own buffer: this may be in the midst of writing to it.
         os.write(2, b"\r\x1b[Kmixlint: stopped.\n" if os.isatty(2) else b"mixlint: stopped.\n")
-        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # what falls over while all is put away is no message
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - what falls over while all is put away is no message
     except OSError:  # nobody reads it any more: the exit status tells
         pass
     _end_before_long(status)

@@ -17,8 +17,8 @@ DELIMITERS: Final = {"csv": ",", "tsv": "\t"}
 _RUN: Final = ("=", "+", "-", "@", "\t", "\r", "'", "::", "＝", "＋", "－", "＠")
 """What a spreadsheet would run, or take for its own mark, at the beginning of a text; a runner, the two colons."""
 
-_RUN_INSIDE: Final = re.compile(r"[;,|]\s*[=+\-@＝＋－＠]")
-"""What one would run that parts cells by another sign than ours, as some languages do."""
+_RUN_INSIDE: Final = re.compile(";(?=[=+\\-@＝＋－＠])")
+"""What one would run that parts cells by semicolons, as it does in some languages; within a cell nothing hides it."""
 
 _HEADINGS: Final[dict[str, Gap | None]] = {
     "Channel": None,
@@ -87,8 +87,9 @@ def safe(text: str) -> str:
 
 
 def _quoted(cell: str, form: str) -> str:
-    """A cell in quotes where it needs them (RFC 4180, section 2), or might be parted by a sign that is none here."""
-    if DELIMITERS[form] in cell or '"' in cell or _RUN_INSIDE.search(cell):
+    """A cell in quotes where it needs them (RFC 4180, section 2)."""
+    cell = _RUN_INSIDE.sub(";'", cell)
+    if DELIMITERS[form] in cell or '"' in cell:
         return '"{}"'.format(cell.replace('"', '""'))
     return cell
 

@@ -39,6 +39,7 @@ _JOINING: Final = re.compile(
 Arabic, Syriac, N'Ko, those of India, Sinhala, Burmese, Khmer, Mongolian (Unicode 15, 9.2 and 12.1)."""
 
 _ORDER: Final = re.compile(r"##(?=\w*\[)")
+_LEFT: Final = re.compile(rf"\x1b\[[012]m|[\x00-\x08\x0b-\x1f{UNSEEN}]")
 _FIRST: Final = re.compile(r"^((?:[^\S\n]|\x1b\[[0-9;]*m)*):(?=:)", re.MULTILINE)
 
 _PLAINER = str.maketrans(
@@ -69,8 +70,10 @@ def without_orders(text: str) -> str:
     """``text`` of one line or several, in which no runner of a pipeline finds an order to itself.
 
     Runners read what a step prints and obey lines that begin with two colons, and two number signs with a bracket
-    wherever they stand. A blank between the two signs is seen, and is none of theirs.
+    wherever they stand. A blank between the two signs is seen, and is none of theirs. What a form forgot to make neutral
+    is made so here, bold and dim, tabs and line feeds aside.
     """
+    text = _LEFT.sub(lambda found: found.group() if found.group()[1:] else _visible(found), text)
     return _ORDER.sub("# #", _FIRST.sub(r"\1: ", text))
 
 
