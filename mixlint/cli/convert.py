@@ -23,7 +23,7 @@ def convert(
     from mixlint.runs.files import refuse_inputs, write
 
     source = one_session_at(path)
-    refuse_inputs(out, [path, source], force=force)
+    refuse_inputs(out, [path, source], force=True)  # the same session may be written again
     session = read(source)
     write(session, out, inputs=[path, source], force=force)
     put(conversion_text(session, str(out), page(None)), None)

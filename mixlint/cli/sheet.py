@@ -41,7 +41,7 @@ def sheet(
     from mixlint.runs.files import refuse_inputs
 
     source = one_session_at(path)
-    refuse_inputs(out, [path, source], force=force)
+    refuse_inputs(out, [path, source], force=force or form in LIST_FORMS)  # the same list may be written again
     house = standard_for(source, standard).house
     session = read(source, house.vocabulary)
     tell_unread(session, source)

@@ -70,8 +70,8 @@ def without_orders(text: str) -> str:
     """``text`` of one line or several, in which no runner of a pipeline finds an order to itself.
 
     Runners read what a step prints and obey lines that begin with two colons, and two number signs with a bracket
-    wherever they stand. A blank between the two signs is seen, and is none of theirs. What a form forgot to make neutral
-    is made so here, bold and dim, tabs and line feeds aside.
+    wherever they stand. A blank between the two signs is seen, and is none of theirs. What a form forgot to make
+    neutral is made so here, bold and dim, tabs and line feeds aside.
     """
     text = _LEFT.sub(lambda found: found.group() if found.group()[1:] else _visible(found), text)
     return _ORDER.sub("# #", _FIRST.sub(r"\1: ", text))

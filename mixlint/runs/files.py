@@ -61,12 +61,12 @@ def write_text(text: str, out: Path, *, inputs: Iterable[Path] = (), record: boo
     """
     from mixlint.runs.written import written_as
 
-    refuse_inputs(out, inputs, record=record, force=force)
+    refuse_inputs(out, inputs, record=record, force=True)
     try:
-        if not record and not force and out.exists():
-            there = written_as(out)
-            if there != written_as(text) and not _holds(out, text):
-                raise _refusal(out, "a file of another form")
+        if not record and not force and out.exists() and not _holds(out, text):
+            what = _what_it_keeps(out)
+            if what or written_as(out) != written_as(text):
+                raise _refusal(out, what or "a file of another form")
         _write_whole(text, out)
     except OSError as fault:
         raise InputError(
