@@ -82,9 +82,7 @@ def stop(what: Path, number: signal.Signals, after_s: float, folder: Path) -> St
         said = process.communicate(timeout=60)[1]
     running = still_there(process.pid)
     left = [one for one in os.listdir(folder) if one != "cache"]
-    left += (
-        [one for one in os.listdir(folder / "cache") if one.endswith(".part")] if (folder / "cache").exists() else []
-    )
+    left += [one.name for one in (folder / "cache").glob("**/*.part")]
     return Stop(process.returncode, said, running, left)
 
 

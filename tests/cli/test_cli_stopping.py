@@ -104,7 +104,9 @@ def test_workers_end_with_who_waits_for_them(tmp_path: Path) -> None:
     """Also where it was killed, and could end none of them: no process is left two seconds later."""
     folder = stems(tmp_path / "stems")
     script = tmp_path / "script.py"
-    places = ", ".join(f"Place({str(file)!r}, Path({str(file)!r}))" for file in sorted(folder.iterdir()))
+    places = ", ".join(
+        f"Place(Path({str(folder)!r}), {file.name!r}, {file.name!r})" for file in sorted(folder.iterdir())
+    )
     script.write_text(WORKERS.format(places=places))
     with subprocess.Popen(
         [sys.executable, script], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, start_new_session=True

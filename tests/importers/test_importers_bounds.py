@@ -9,6 +9,7 @@ import pytest
 
 import mixlint
 from mixlint.importers.bounds import ID, NAME, PATH, bounded, shortened
+from mixlint.reports.forms import REVIEW_FORMS
 
 SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.session.json"
 LONG = 100_000
@@ -59,8 +60,8 @@ def test_a_session_of_usual_names_is_the_very_same() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("form", ["text", "json", "sarif", "junit", "html", "line"])
-def test_a_report_of_long_names_can_be_opened(form: str, long: Path) -> None:
+def test_a_report_of_long_names_can_be_opened(long: Path) -> None:
     """Against 24 to 290 MB for a session of as many channels before; with everything in it 1.2 to 8.4 MB were seen."""
-    review = mixlint.check(long, audio=False)
-    assert len(mixlint.report([review], form)) < 3_000_000
+    review = mixlint.check(long, audio=False, everything=True, pictures=True)
+    for form in REVIEW_FORMS:
+        assert len(mixlint.report([review], form)) < 10_000_000, form
