@@ -31,14 +31,13 @@ _MOST: Final = {
 def bounded(session: Session) -> Session:
     """The session with every text of a length that can be shown, and a note where one was cut."""
     seen: set[str] = set()
-    found = _walked(session, NAME, seen)
+    found: Session = _walked(session, NAME, seen)
     if found is session:
         return session
     longest = max(map(len, seen))
     count = "1 text is" if len(seen) == 1 else f"{len(seen)} texts are"
     said = f"{count} longer than a name or a remark can be, up to {longest:,} characters, and cut"
-    cut: Session = found.model_copy(update={"notes": (*found.notes, Note(text=said, loses=True))})
-    return cut
+    return found.model_copy(update={"notes": (*found.notes, Note(text=said, loses=True))})
 
 
 def shortened(text: str, most: int) -> str:

@@ -58,9 +58,9 @@ def stems(folder: Path) -> Path:
 
 
 def stop(what: Path, number: signal.Signals, after_s: float, folder: Path) -> Stop:
-    """Review ``what``, and send the signal so long after the program has been imported."""
+    """Review ``what``, and send the signal so long after the program has begun to meet signals."""
     read, write = os.pipe()
-    code = f"import os; from mixlint.cli import main; os.write({write}, b'x'); os.close({write}); main()"
+    code = f"import os; from mixlint.cli import main; main(lambda: os.close({write}))"
     out = folder / "out.json"
     with subprocess.Popen(
         [sys.executable, "-c", code, "review", str(what), "--as", "json", "--out", str(out)],
