@@ -106,6 +106,7 @@ COMMANDS = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("command", COMMANDS)
 def test_no_form_holds_what_a_program_obeys(command: str, strange: Path, tmp_path: Path) -> None:
     places = {

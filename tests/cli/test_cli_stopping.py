@@ -49,8 +49,9 @@ main()
 """
 
 
-@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM"])
-@pytest.mark.parametrize("then", ["time.sleep(60)", "sys.exit(0)", "raise ValueError('x')"])
+@pytest.mark.parametrize(
+    ("name", "then"), [("SIGINT", "time.sleep(60)"), ("SIGTERM", "sys.exit(0)"), ("SIGINT", "raise ValueError('x')")]
+)
 def test_a_stop_that_gets_lost_still_stops(name: str, then: str) -> None:
     """A finalizer and a callback from C swallow what is raised in them (Python, sys.unraisablehook)."""
     begun = time.monotonic()

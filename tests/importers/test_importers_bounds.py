@@ -62,6 +62,6 @@ def test_a_session_of_usual_names_is_the_very_same() -> None:
 @pytest.mark.slow
 def test_a_report_of_long_names_can_be_opened(long: Path) -> None:
     """Against 24 to 290 MB for a session of as many channels before; with everything in it 1.2 to 8.4 MB were seen."""
-    review = mixlint.check(long, audio=False, everything=True, pictures=True)
+    review = mixlint.check(long, audio=False, everything=True, pictures=True, areas=["routing", "prep"])
     for form in REVIEW_FORMS:
-        assert len(mixlint.report([review], form)) < 10_000_000, form
+        assert len(mixlint.report([review], form)) < 3_000_000, form

@@ -8,7 +8,7 @@ import unicodedata
 
 import pytest
 from hostile import NASTY, ORDERS, SEEN_JOINED, faults
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mixlint.reports.json import plain_json
@@ -54,6 +54,8 @@ def test_a_text_that_nobody_reads_is_cut() -> None:
 PARTS = (*ORDERS, *NASTY, "\n", "\t", " ", "a", "::", "#", "[", "\u3000", "\x1b[1m", "\ufeff")
 
 
+@pytest.mark.slow
+@settings(max_examples=50)
 @given(st.lists(st.sampled_from(PARTS)))
 def test_no_order_is_left(parts: list[str]) -> None:
     """Of one name, and of a text of several lines that something was put into as it stood."""
