@@ -20,10 +20,10 @@ pytestmark = [
 
 
 def test_stopped_at_random_moments(tmp_path: Path) -> None:
-    """Six on the way in, where libraries are imported, four at work, two while workers measure."""
+    """Eight on the way in, where libraries are imported, three at work, one while workers measure."""
     chance = random.Random()
     long = stems(tmp_path / "Lantern stems")
-    moments = [(SONG, 0.0, 0.05)] * 6 + [(SONG, 0.0, 1.2)] * 4 + [(long, 0.8, 2.0)] * 2
+    moments = [(SONG, 0.0, 0.05)] * 8 + [(SONG, 0.0, 1.0)] * 3 + [(long, 0.8, 1.5)]
     for count, (what, least, most) in enumerate(moments):
         folder = tmp_path / str(count)
         folder.mkdir()
