@@ -150,7 +150,13 @@ def test_a_session_is_written_whole_and_over_nothing_that_matters(tmp_path: Path
     built = song(tmp_path)
     path = tmp_path / "song.json"
     mixlint.write(built, path)
-    mixlint.write(built, path)  # an earlier one in this form is replaced
+    mixlint.write(built, path)  # the very same is there already
+    changed = built.model_copy(update={"title": "Reed Song, again"})
+    with pytest.raises(mixlint.InputError, match="would overwrite a session"):
+        mixlint.write(changed, path)
+    assert mixlint.read(path) == built
+    mixlint.write(changed, path, force=True)
+    mixlint.write(built, path, force=True)
     assert mixlint.read(path) == built
     with pytest.raises(mixlint.InputError, match="would overwrite a recording"):
         mixlint.write(built, tmp_path / "a.wav")

@@ -34,6 +34,8 @@ NAMES = {
     "epilog": "typer prints it under the help",
     "format_epilog": "typer calls it for the end of a command's help",
     "get_help": "typer calls it to print the help",
+    "make_context": "typer calls it to read the command line",
+    "invoke": "typer calls it to run the command",
     "model_config": "pydantic reads it",
     "readable": "io calls it on a raw stream",
     "readinto": "io calls it on a raw stream",

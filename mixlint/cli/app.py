@@ -1,14 +1,16 @@
 """The command line as a whole: its commands, ``--version``, and what happens to a fault of mixlint's own.
 
 Exit status: 0 clear to bounce, or done; 1 held; 2 the input, the standard or the command cannot be used;
-130 stopped by the reader. A fault in mixlint itself shows its traceback and also ends with 2, so that 1 always
-means *held*.
+130 stopped from the keyboard, 143 ended by a signal. A fault in mixlint itself shows its traceback and also ends with
+2, so that 1 always means *held*.
 """
 
 from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Annotated, Any
 
 import typer
@@ -29,8 +31,31 @@ from mixlint.cli.statuses import Command
 from mixlint.cli.trace import trace
 
 
+@contextmanager
+def _tamed() -> Iterator[None]:
+    """What a usage error repeats of the command line made safe: with ``*`` it holds names of strangers' files."""
+    try:
+        yield
+    except typer.TyperException as fault:
+        if isinstance(said := getattr(fault, "message", None), str):
+            from mixlint.reports.plain import neutral, without_orders
+
+            fault.message = without_orders("\n".join(map(neutral, said.split("\n"))))
+        raise
+
+
 class _Whole(TyperGroup):
     """The group of all commands, whose help ends with what is read."""
+
+    def make_context(self, *args: Any, **more: Any) -> Any:
+        """What was asked, read; what is wrong with it is said without what a terminal or a runner obeys."""
+        with _tamed():
+            return super().make_context(*args, **more)
+
+    def invoke(self, ctx: Any) -> Any:
+        """The command that was asked for, likewise."""
+        with _tamed():
+            return super().invoke(ctx)
 
     def get_help(self, ctx: Any) -> str:
         """The help; the list of input forms is put together only when somebody asks for it."""
@@ -100,7 +125,11 @@ def run() -> None:
     except Exception:  # noqa: BLE001 - not swallowed: shown in full, with an exit status that cannot mean "held"
         import traceback
 
-        traceback.print_exc()
+        from mixlint.reports.plain import encodable, neutral, without_orders
+
+        lines = (neutral(line) for line in traceback.format_exc().rstrip("\n").split("\n"))
+        told = without_orders("".join(f"{line}\n" for line in lines))
+        sys.stderr.write(encodable(told, sys.stderr.encoding or "ascii"))
         sys.stderr.write("mixlint: a fault in mixlint itself, not in your session: please report the lines above.\n")
         sys.exit(UNUSABLE)
 

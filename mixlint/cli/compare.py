@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import FormOption, OutOption, StandardOption
+from mixlint.cli.options import ForceOption, FormOption, OutOption, StandardOption
 
 
 def compare(
@@ -17,6 +17,7 @@ def compare(
     standard: StandardOption = None,
     form: FormOption = "text",
     out: OutOption = None,
+    force: ForceOption = False,
     no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; tell files by their names.")] = False,
 ) -> None:
     """Tell what changed between two exports of a song, and which findings came, went, or turned."""
@@ -34,7 +35,7 @@ def compare(
     from mixlint.runs.paths import shown
     from mixlint.runs.reviewed import reviewed
 
-    refuse_inputs(out, [old, new])
+    refuse_inputs(out, [old, new], force=force)
     newer = one_session_at(new)
     run = ChecklistRun(standard_for(newer, standard), date.today())
     now = reviewed(newer, run, audio=not no_audio, workers=cores())
@@ -51,4 +52,4 @@ def compare(
         )
         before = earlier_findings(was.review.findings, found.renamed)
     report = comparison_report(run, shown(old), shown(new), found, before, now.review)
-    put_result(report, lambda page: comparison_text(report, page), form, out)
+    put_result(report, lambda page: comparison_text(report, page), form, out, force=force)

@@ -10,13 +10,12 @@ from typing import ParamSpec
 
 import typer
 
+from mixlint.cli.stopping import STOPPED
 from mixlint.errors import MixlintError, RulebookError
 from mixlint.extensions import faults
 from mixlint.notices import notices
 
 UNUSABLE = 2
-STOPPED = 130
-"""128 + SIGINT (2), as shells count it."""
 
 P = ParamSpec("P")
 
@@ -71,9 +70,9 @@ def complain(fault: MixlintError) -> None:
 
 def say(text: str) -> None:
     """Put one message on stderr, made safe for a terminal; a line feed in it indents what follows."""
-    from mixlint.reports.plain import encodable, neutral
+    from mixlint.reports.plain import encodable, neutral, without_orders
 
-    body = "\n".join(neutral(line) for line in text.split("\n"))
+    body = without_orders("\n".join(neutral(line) for line in text.split("\n")))
     sys.stderr.write(encodable(f"mixlint: {body}\n", sys.stderr.encoding or "ascii"))
     sys.stderr.flush()
 

@@ -61,4 +61,10 @@ SheetFormOption = Annotated[
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]
+ForceOption = Annotated[
+    bool,
+    typer.Option(
+        "--force", help="Let --out replace a file that mixlint has not written in this form; never one that is read."
+    ),
+]
 PathArgument = Annotated[Path, typer.Argument(metavar="PATH", help="A session file, or a folder of stems.")]

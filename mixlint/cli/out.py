@@ -41,7 +41,8 @@ def put(
     *,
     exact: bool = False,
     inputs: Iterable[Path] = (),
-    writes: str = "",
+    force: bool = False,
+    form: str = "",
 ) -> None:
     """Write ``text`` to ``out``, or to stdout.
 
@@ -50,25 +51,32 @@ def put(
         out: the file, written beside its place and moved there when complete; None for stdout.
         exact: the form prescribes UTF-8 (JSON, SARIF, XML, HTML), whatever the terminal's encoding.
         inputs: files that ``out`` must not overwrite.
-        writes: the name of the input form that ``text`` is in, so that an earlier file of that form may be replaced.
+        force: replace whatever lies at ``out``, unless it is one of ``inputs``.
+        form: the name of the form; a file of ``text`` ends with a line by which mixlint knows it again.
 
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
     """
     if out is not None:
-        write_text(text, out, inputs=inputs, writes=writes)
+        if form == "text":
+            from mixlint.runs.written import MARK
+
+            text += f"\n{MARK}\n"
+        write_text(text, out, inputs=inputs, force=force)
     elif exact:
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode("utf-8"))
         sys.stdout.buffer.flush()
     else:
-        from mixlint.reports.plain import encodable
+        from mixlint.reports.plain import encodable, without_orders
 
-        sys.stdout.write(encodable(text, sys.stdout.encoding or "ascii"))
+        sys.stdout.write(encodable(without_orders(text), sys.stdout.encoding or "ascii"))
         sys.stdout.flush()
 
 
-def put_result(result: BaseModel, as_text: Callable[[Page], str], form: str, out: Path | None) -> None:
+def put_result(
+    result: BaseModel, as_text: Callable[[Page], str], form: str, out: Path | None, *, force: bool = False
+) -> None:
     """Write the result of a command in the form asked for.
 
     Args:
@@ -76,6 +84,7 @@ def put_result(result: BaseModel, as_text: Callable[[Page], str], form: str, out
         as_text: writes the result as text.
         form: the name of a row of ``RESULT_FORMS``.
         out: the file; None for stdout.
+        force: replace whatever lies there.
 
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
@@ -83,4 +92,4 @@ def put_result(result: BaseModel, as_text: Callable[[Page], str], form: str, out
     from mixlint.reports.forms import RESULT_FORMS
 
     chosen = RESULT_FORMS[form]
-    put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact)
+    put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact, force=force, form=form)

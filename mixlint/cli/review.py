@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from mixlint.cli.completing import areas, rule_ids
-from mixlint.cli.options import HoldOn, OutOption, ReviewFormOption, StandardOption
+from mixlint.cli.options import ForceOption, HoldOn, OutOption, ReviewFormOption, StandardOption
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 
@@ -25,6 +25,7 @@ def review(
     standard: StandardOption = None,
     form: ReviewFormOption = "text",
     out: OutOption = None,
+    force: ForceOption = False,
     hold_on: Annotated[
         HoldOn,
         typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce."),
@@ -108,7 +109,9 @@ def review(
                 do="review the session that was printed alone",
             )
     if out is not None:
-        refuse_inputs(out, [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)])
+        refuse_inputs(
+            out, [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)], force=force
+        )
     standards = Standards(standard)
     if standard is not None:  # one that was named and cannot be used stops the run before anything is read
         known_areas(area or (), standards.of(None))
@@ -130,7 +133,7 @@ def review(
         written = report(
             reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(out)
         )
-        put(written, out, exact=chosen.exact)
+        put(written, out, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
     if missing or failed:
         raise typer.Exit(2)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from mixlint.cli.completing import areas, rule_ids
-from mixlint.cli.options import FormOption, OutOption, StandardOption
+from mixlint.cli.options import ForceOption, FormOption, OutOption, StandardOption
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
@@ -41,6 +41,7 @@ def rules(
     ] = False,
     form: FormOption = "text",
     out: OutOption = None,
+    force: ForceOption = False,
 ) -> None:
     """Show the checklist in force, or one rule's page: why, when it applies, limits, remedy, examples."""
     from mixlint.cli.inputs import standard_for
@@ -54,13 +55,12 @@ def rules(
     if standards:
         if rule is not None or standard is not None or area is not None or prove:
             raise MixlintError("the standards are listed all together", where="--standards", do="give it alone")
-        _standards(form, out)
+        _standards(form, out, force=force)
         return
-    if standard is not None:
-        refuse_inputs(out, [Path(standard)])
+    refuse_inputs(out, [Path(standard)] if standard is not None else [], force=force)
     found = standard_for(Path(), standard)
     if prove:
-        _proven(found, rule, area, form, out)
+        _proven(found, rule, area, form, out, force=force)
         return
     shown = dict(found.rules)
     if area is not None:
@@ -74,20 +74,22 @@ def rules(
     def as_text(page: Page) -> str:
         return catalogue_text(listed, page) if rule is None else rule_page(shown[rule], found.name, page)
 
-    put_result(listed, as_text, form, out)
+    put_result(listed, as_text, form, out, force=force)
 
 
-def _standards(form: str, out: Path | None) -> None:
+def _standards(form: str, out: Path | None, *, force: bool) -> None:
     """List the standards that come with mixlint."""
     from mixlint.cli.out import put_result
     from mixlint.reports.standard_list import standard_list, standard_list_text
     from mixlint.rulebook import shipped_standard_files
 
     listed = standard_list(shipped_standard_files())
-    put_result(listed, lambda page: standard_list_text(listed, page), form, out)
+    put_result(listed, lambda page: standard_list_text(listed, page), form, out, force=force)
 
 
-def _proven(standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None) -> None:
+def _proven(
+    standard: Standard, rule: str | None, area: str | None, form: str, out: Path | None, *, force: bool
+) -> None:
     """Try the standard and tell how it stood."""
     from mixlint.analysis.opening import context_for
     from mixlint.cli.out import put_result
@@ -107,6 +109,6 @@ def _proven(standard: Standard, rule: str | None, area: str | None, form: str, o
         return context_for(session, path, standard.house, audio=True, workers=cores())
 
     proof = prove(standard, sessions, opened)
-    put_result(proof, lambda page: proof_text(proof, page), form, out)
+    put_result(proof, lambda page: proof_text(proof, page), form, out, force=force)
     if not proof.kept:
         raise typer.Exit(1)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import OutOption, PathArgument, SheetFormOption, StandardOption, typed
+from mixlint.cli.options import ForceOption, OutOption, PathArgument, SheetFormOption, StandardOption, typed
 
 WhyOption = Annotated[
     str | None,
@@ -25,6 +25,7 @@ def sheet(
     why: WhyOption = None,
     form: SheetFormOption = "text",
     out: OutOption = None,
+    force: ForceOption = False,
 ) -> None:
     """Show every channel with role, routing, levels, pans, inserts and its gain to the mix bus."""
     from mixlint.analysis.opening import context_for
@@ -40,7 +41,7 @@ def sheet(
     from mixlint.runs.files import refuse_inputs
 
     source = one_session_at(path)
-    refuse_inputs(out, [path, source])
+    refuse_inputs(out, [path, source], force=force or form in LIST_FORMS)  # the same list may be written again
     house = standard_for(source, standard).house
     session = read(source, house.vocabulary)
     tell_unread(session, source)
@@ -48,12 +49,12 @@ def sheet(
         from mixlint.reports.channel_list import list_text
 
         # A mark at its beginning tells a spreadsheet that a file is UTF-8.
-        put(("\ufeff" if out is not None else "") + list_text(session, form), out, exact=True)
+        put(("\ufeff" if out is not None else "") + list_text(session, form), out, exact=True, force=force)
         return
     with context_for(session, source, house, audio=False) as context:
         if why is not None:
             told = ask(context, why)
-            put_result(told, lambda page: why_text(told, page), form, out)
+            put_result(told, lambda page: why_text(told, page), form, out, force=force)
             return
         found = fill(context)
-    put_result(found, lambda page: sheet_text(found, session.title, page), form, out)
+    put_result(found, lambda page: sheet_text(found, session.title, page), form, out, force=force)

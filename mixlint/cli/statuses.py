@@ -8,7 +8,7 @@ from typer.core import TyperCommand
 
 _DONE: Final = ("0", "done")
 _UNUSABLE: Final = ("2", "a file, a standard or the command itself cannot be used, or mixlint failed")
-_STOPPED: Final = ("130", "stopped from the keyboard")
+_STOPPED: Final = ("130", "stopped from the keyboard; 143 where a signal ended it")
 
 STATUSES: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     "review": (

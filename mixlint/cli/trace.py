@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from mixlint.cli.options import FormOption, OutOption, PathArgument, StandardOption, typed
+from mixlint.cli.options import ForceOption, FormOption, OutOption, PathArgument, StandardOption, typed
 
 LOWEST_HZ, HIGHEST_HZ = 1.0, 192_000.0
 
@@ -21,6 +21,7 @@ def trace(
     standard: StandardOption = None,
     form: FormOption = "text",
     out: OutOption = None,
+    force: ForceOption = False,
 ) -> None:
     """Follow one channel to the mix bus, stage by stage, with level left and right."""
     from mixlint.analysis.opening import context_for
@@ -35,7 +36,7 @@ def trace(
     from mixlint.session import Unknown
 
     source = one_session_at(path)
-    refuse_inputs(out, [path, source])
+    refuse_inputs(out, [path, source], force=force)
     house = standard_for(source, standard).house
     session = read(source, house.vocabulary)
     strip = channel_called(session, channel, str(path))
@@ -44,4 +45,4 @@ def trace(
         bus = context.routing.wiring.mix_bus
         unseen = [bus.unknown] if isinstance(bus, Unknown) else []
         unseen += context.routing.unknown_on_the_path.get(strip.id, ())
-    put_result(found, lambda page: trace_text(found, page, unseen), form, out)
+    put_result(found, lambda page: trace_text(found, page, unseen), form, out, force=force)

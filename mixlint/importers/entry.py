@@ -13,6 +13,7 @@ from typing import Final
 
 from mixlint.errors import InputError, NotASession, RefusedFile
 from mixlint.extensions import faults
+from mixlint.importers.bounds import bounded
 from mixlint.importers.registry import (
     HEAD,
     LIST,
@@ -41,7 +42,8 @@ def read(path: str | PathLike[str], words: Vocabulary = SHIPPED) -> Session:
     """Read a session file, a folder with one session in it, or a folder of stems.
 
     Nothing is extracted or written, and nothing outside the session's folder is opened. What the file does not show is
-    an :class:`mixlint.session.Unknown` in the place of a value; what was assumed or lost is told in ``notes``.
+    an :class:`mixlint.session.Unknown` in the place of a value; what was assumed or lost is told in ``notes``, also
+    where a name is too long to be one, and cut (:mod:`mixlint.importers.bounds`).
 
     Args:
         path: the file or folder.
@@ -60,7 +62,7 @@ def read(path: str | PathLike[str], words: Vocabulary = SHIPPED) -> Session:
     if path.is_dir():
         found = discover(path)
         if path in found:
-            return STEMS.read(path)
+            return bounded(STEMS.read(path))
         if len(found) > 1:
             raise InputError(f"the folder holds {len(found)} sessions", where=str(path), do="name one of them")
         path = found[0]
@@ -76,7 +78,7 @@ def read(path: str | PathLike[str], words: Vocabulary = SHIPPED) -> Session:
         if importer is None:
             raise _unknown_kind(path, head, members)
     with _collector_at_rest():
-        return importer.read(path, words)
+        return bounded(importer.read(path, words))
 
 
 @contextmanager
@@ -195,17 +197,16 @@ def _members(path: Path, head: bytes) -> tuple[str, ...] | None:
         return container.names()
 
 
-def what_it_keeps(path: Path, *, writes: str = "") -> str:
+def what_it_keeps(path: Path) -> str:
     """What a user would lose if a file were written over: ``a session``, ``a recording``, or nothing.
 
     Args:
         path: the file, known by its name or by its first bytes; it may be missing.
-        writes: the name of the input form that is about to be written; a file of that very form keeps nothing from it.
 
     Raises:
         InputError: it cannot be read, so that nothing is known of it.
     """
-    kept = keeps(path, _head(path) if path.is_file() else b"", writes=writes)
+    kept = keeps(path, _head(path) if path.is_file() else b"")
     return kept or ("a session" if _holds_session(path) else "")
 
 

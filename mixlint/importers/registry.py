@@ -136,17 +136,16 @@ def importers_sharing(path: Path) -> list[Importer]:
     return [one for one in _installed() if suffix in one.shared_suffixes]
 
 
-def keeps(path: Path, head: bytes, *, writes: str = "") -> str:
+def keeps(path: Path, head: bytes) -> str:
     """What a user would lose with a file, as the form of its name or of its first bytes says; nothing for no form.
 
     Args:
         path: the file; only its name is asked.
         head: its first bytes, at most ``HEAD``.
-        writes: the name of a form that is left out.
     """
     name = path.name.casefold()
     for one in (*IMPORTERS, STEMS, *_installed()):
-        if one.name != writes and (name.endswith(one.suffixes) or (one.sniff is not None and one.sniff(head))):
+        if name.endswith(one.suffixes) or (one.sniff is not None and one.sniff(head)):
             return one.keeps
     return ""
 

@@ -13,7 +13,7 @@ import sys
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
-from threading import Timer
+from threading import Thread, Timer
 from typing import Final, NamedTuple
 
 MOST_SECONDS: Final = 120.0
@@ -47,7 +47,8 @@ def run_apart(
     """Run a module with this interpreter, and take what it writes to standard output.
 
     Args:
-        module: its full name; its ``main`` runs as ``python -m`` runs it, and calls :func:`limit_memory` first.
+        module: its full name; its ``main`` runs as ``python -m`` runs it, and calls :func:`limit_memory` and
+            :func:`end_with_caller` first.
         arguments: its arguments.
         seconds: when it is stopped.
         most_answer: how many bytes it may write.
@@ -60,7 +61,7 @@ def run_apart(
     places = os.pathsep.join(dict.fromkeys(place for place in (*sys.path, home) if place))
     process = subprocess.Popen(
         [sys.executable, "-P", "-m", module, *arguments],
-        stdin=subprocess.DEVNULL,
+        stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,
         env={**os.environ, "PYTHONPATH": places},
@@ -85,11 +86,24 @@ def run_apart(
         if process.poll() is None:
             process.kill()
         process.wait()
-        if process.stdout is not None:
-            process.stdout.close()
+        for stream in (process.stdin, process.stdout):
+            if stream is not None:
+                stream.close()
     if late:
         return Apart(b"", "late")
     return Apart(answer, "well") if process.returncode == 0 else Apart(b"", "badly")
+
+
+def end_with_caller() -> None:
+    """End when whoever started this process is gone, however he went: his end of its standard input is closed then."""
+
+    def watch() -> None:
+        with suppress(OSError):
+            while os.read(0, 1):
+                pass
+        os._exit(1)
+
+    Thread(target=watch, daemon=True).start()
 
 
 def limit_memory(most: int = MOST_MEMORY) -> None:

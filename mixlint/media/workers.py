@@ -65,7 +65,9 @@ def measure_in_workers(places: Iterable[Place], workers: int) -> Iterator[tuple[
             under_way: dict[Future[Measure], Place] = {}
             for place in waiting:
                 try:
-                    under_way[pool.submit(measure_file, place)] = place
+                    with _deaf():
+                        submitted = pool.submit(measure_file, place)
+                    under_way[submitted] = place
                 except BrokenProcessPool:
                     suspects.append(place)
             for done in as_completed(under_way):
@@ -95,8 +97,10 @@ def _stopped_at_once(pool: ProcessPoolExecutor) -> Iterator[ProcessPoolExecutor]
 
 
 def _alone(place: Place) -> Measure | InputError:
-    with _pool(1) as pool:
-        result = _result(pool.submit(measure_file, place))
+    with _stopped_at_once(_pool(1)) as pool:
+        with _deaf():
+            submitted = pool.submit(measure_file, place)
+        result = _result(submitted)
     if result is not None:
         return result
     return BrokenFile(
@@ -122,7 +126,47 @@ def _pool(workers: int) -> ProcessPoolExecutor:
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    return ProcessPoolExecutor(max_workers=max(1, workers), mp_context=get_context("spawn"), initializer=_ignore_stop)
+    return ProcessPoolExecutor(max_workers=max(1, workers), mp_context=get_context("spawn"), initializer=_begin)
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Workers that are started here never hear an interrupt from the keyboard, not even before they can ignore it.
+
+    They inherit that the signal is held back; this process meets one that came in the meantime as soon as it is out.
+    """
+    import signal
+
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _begin() -> None:
+    """What a worker does first."""
+    _ignore_stop()
+    _end_with_parent()
+
+
+def _end_with_parent() -> None:
+    """End when the process that waits is gone, however it went: one that was killed ends no workers."""
+    from multiprocessing import connection, parent_process
+    from threading import Thread
+
+    parent = parent_process()
+    if parent is None:
+        return
+
+    def watch() -> None:
+        connection.wait([parent.sentinel])
+        os._exit(1)
+
+    Thread(target=watch, daemon=True).start()
 
 
 def _ignore_stop() -> None:

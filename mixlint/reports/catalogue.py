@@ -97,7 +97,7 @@ def catalogue_text(said: Catalogue, page: Page) -> str:
             area = rule.area
             lines += ["", page.bold(area)]
         limits = ", ".join(f"{fact_text(n)} {with_unit(x.value, x.unit)}" for n, x in rule.limits.items())
-        lines += wrapped(f"{rule.title}", page.width, " " * 10, f"    {padded(rule.grade, 4)}  ")
+        lines += wrapped(neutral(rule.title), page.width, " " * 10, f"    {padded(rule.grade, 4)}  ")
         lines += page.dims(wrapped(f"{rule.id}{f'; {limits}' if limits else ''}", page.width, " " * 10))
     grades = "; ".join(f"{grade}: {said}" for grade, said in GRADES.items())
     lines += ["", *wrapped(f"{grades}. One rule's page: mixlint rules ID", page.width, "")]

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-import csv
-import io
+import re
 from collections.abc import Iterable
 from typing import Final
 
 from mixlint.importers.channel_list.chains import marked
 from mixlint.importers.channel_list.rows import LOW_CUT
+from mixlint.reports.plain import neutral, without_orders
 from mixlint.session import Channel, Gap, Insert, Send, Session, Unknown, channel_now, seen_clips, seen_inserts
 from mixlint.units import SILENCE_DB
 
 DELIMITERS: Final = {"csv": ",", "tsv": "\t"}
 
-_RUN: Final = ("=", "+", "-", "@", "\t", "\r", "'")
-"""What a spreadsheet would run, or take for its own mark, at the beginning of a text."""
+_RUN: Final = ("=", "+", "-", "@", "\t", "\r", "'", "::", "＝", "＋", "－", "＠")
+"""What a spreadsheet would run, or take for its own mark, at the beginning of a text; a runner, the two colons."""
+
+_RUN_INSIDE: Final = re.compile(";(?=[=+\\-@＝＋－＠])")
+"""What one would run that parts cells by semicolons, as it does in some languages; within a cell nothing hides it."""
 
 _HEADINGS: Final[dict[str, Gap | None]] = {
     "Channel": None,
@@ -62,17 +65,16 @@ def list_text(session: Session, form: str) -> str:
         headings.remove("Wet (%)")
     names = {channel.id: channel.name for channel in session.channels}
     paths = {media.id: media.path for media in session.media}
-    out = io.StringIO()
-    writer = csv.writer(out, delimiter=DELIMITERS[form], lineterminator="\n")
+    rows: list[list[str]] = []
     if session.title:
-        writer.writerow(["Title", safe(session.title)])
-    writer.writerow(headings)
+        rows.append(["Title", safe(session.title)])
+    rows.append(headings)
     for channel in session.channels:
         cells = _cells(channel_now(channel), names, paths)
         if bare:
             cells = {key: text for key, text in cells.items() if key in ("Channel", "Kind", "Output", "Files")}
-        writer.writerow([cells.get(heading, "") for heading in headings])
-    return out.getvalue()
+        rows.append([cells.get(heading, "") for heading in headings])
+    return without_orders("".join(f"{DELIMITERS[form].join(_quoted(cell, form) for cell in row)}\n" for row in rows))
 
 
 def safe(text: str) -> str:
@@ -80,7 +82,16 @@ def safe(text: str) -> str:
 
     Whoever reads the list takes the apostrophe off again.
     """
+    text = neutral(text)
     return f"'{text}" if text.startswith(_RUN) else text
+
+
+def _quoted(cell: str, form: str) -> str:
+    """A cell in quotes where it needs them (RFC 4180, section 2)."""
+    cell = _RUN_INSIDE.sub(";'", cell)
+    if DELIMITERS[form] in cell or '"' in cell:
+        return '"{}"'.format(cell.replace('"', '""'))
+    return cell
 
 
 def _cells(channel: Channel, names: dict[str, str], paths: dict[str, str]) -> dict[str, str]:

@@ -40,7 +40,7 @@ class ReviewForm:
     def write(self, output: ReviewOutput) -> str:
         """A review in this form."""
         text: str = import_module(self.module).write(output)
-        return text
+        return text if self.exact else _without_orders(text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +60,14 @@ class ResultForm:
     exact: bool = True
 
 
+def _without_orders(text: str) -> str:
+    from mixlint.reports.plain import without_orders
+
+    return without_orders(text)
+
+
 def _text(_: BaseModel, as_text: Callable[[Page], str], page: Page) -> str:
-    return as_text(page)
+    return _without_orders(as_text(page))
 
 
 def _json(result: BaseModel, _: Callable[[Page], str], __: Page) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from mixlint.reports import words
 from mixlint.reports.choice import by_cause, open_by_reason
 from mixlint.reports.pictures import Pictures
-from mixlint.reports.plain import neutral
+from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.review.findings import Report, SessionReview
@@ -45,7 +45,7 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
     )
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
     sessions = [_session(s, p, everything) for s, p in zip(report.sessions, shown, strict=True)]
-    return env.get_template("page.html.j2").render(
+    page = env.get_template("page.html.j2").render(
         report=report,
         sessions=sessions,
         caution=words.caution_for(report.sessions),
@@ -61,6 +61,7 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
         signature_text=signature_text,
         state_text=state_text,
     )
+    return markup_without_orders(page)
 
 
 def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dict[str, Any]:

@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import BaseModel
 
+from mixlint.reports.plain import UNSEEN, json_without_orders
+
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
 
-_UNSEEN = re.compile("[\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\ufffe\uffff]")
+_UNSEEN = re.compile(f"[{UNSEEN}]")
 
 
 def write(output: ReviewOutput) -> str:
@@ -34,5 +36,13 @@ def plain_json(body: Any) -> str:
 
 
 def escaped(text: str) -> str:
-    """``text`` with characters a terminal may obey written as ``\\uXXXX``; they occur in strings only."""
-    return _UNSEEN.sub(lambda found: f"\\u{ord(found.group()):04x}", text)
+    """``text`` with characters that are not seen, or that a terminal or a runner obeys, written as ``\\uXXXX``.
+
+    They occur in strings only, so that the text reads as before.
+    """
+    return json_without_orders(_UNSEEN.sub(_escape, text))
+
+
+def _escape(found: re.Match[str]) -> str:
+    units = found.group().encode("utf-16-be", "surrogatepass").hex()
+    return "".join(f"\\u{units[at : at + 4]}" for at in range(0, len(units), 4))  # RFC 8259, section 7

@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, Literal
 
-from mixlint.reports.plain import neutral
+from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.signed import baseline_text, justification, note_text, sign_notes
 from mixlint.reports.words import caution_for, counts_text, known_text
 from mixlint.review.findings import GRAVITY, Finding, Grade, Report, SessionReview
@@ -62,7 +62,7 @@ def review_junit(report: Report, hold_on: Grade = "hold", *, everything: bool = 
         total, failures, skipped = total + len(rows), failures + failed, skipped + passed_over
     _count(root, total, failures, skipped)
     body = etree.tostring(root, encoding="unicode", pretty_print=True)
-    return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}'
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{markup_without_orders(body)}'
 
 
 def _judge(case: _Element, finding: Finding, hold_on: Grade) -> Literal["failure", "skipped", "passed"]:

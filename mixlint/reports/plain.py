@@ -1,7 +1,8 @@
 """Plain text for a terminal, a pipe or a file: made safe, measured, wrapped, and marked bold or dim.
 
-Names in a session are written by strangers. Control characters, which could move the cursor or recolour
-the screen, and characters that turn the writing direction are replaced by visible ones before layout.
+Names in a session are written by strangers, and what is written of them is read by terminals, browsers, spreadsheets
+and runners of a pipeline, which obey more than letters. One place decides what no output holds: :func:`neutral` makes
+one text safe, whatever form it goes into, and :func:`without_orders` a whole text whose lines a runner may read.
 """
 
 from __future__ import annotations
@@ -10,11 +11,36 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
-_UNSEEN = re.compile(
-    "[\x00-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff]"
+UNSEEN: Final = (
+    r"\x7f-\x9f\xad\u034f\u0600-\u0605\u061c\u06dd\u070f\u0890\u0891\u08e2\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f"
+    r"\u2028-\u202e\u2060-\u206f\u2800\u3164\ud800-\uf8ff\ufdd0-\ufdef\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
+    r"\U000110bd\U000110cd\U00013430-\U0001343f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a"
+    + "".join(rf"\U{plane:04x}fffe\U{plane:04x}ffff" for plane in range(1, 13))
+    + r"\U000dfffe-\U000e0fff\U000efffe-\U0010ffff"
 )
-"""C0 and C1 controls, DEL, direction marks, line and paragraph separators, lone surrogates, noncharacters."""
+"""Inside of a class of characters: DEL and the C1 controls, and what is not seen or turns the writing: all of the
+categories Cf, Zl, Zp, Cs and Co of Unicode 15, noncharacters, variation selectors, fillers and the blank of Braille.
+The C0 controls, of which a text of several lines has line feeds, are not among them."""
+
+MOST: Final = 20_000
+"""How many characters of one text are shown; a reason that names every channel of a large session has fewer."""
+
+_UNSEEN = re.compile(rf"[\x00-\x1f{UNSEEN}]")
+
+_JOINERS: Final = "\u200c\u200d"
+_SELECTORS: Final = "\ufe0e\ufe0f"
+_JOINING: Final = re.compile(
+    "[\u0620-\u065f\u066e-\u06d3\u06d5-\u06dc\u06df-\u06e8\u06ea-\u06ef\u06fa-\u06ff\u0710-\u08e1\u08e3-\u0dff\u1000-\u109f"
+    "\u1780-\u17b3\u17b6-\u17dd\u1820-\u18aa\ua840-\ua877\ua8e0-\ua8ff\U00011000-\U000110bc\U00011100-\U0001173f]"
+)
+"""Letters and marks of the writings in which a joiner between two letters changes how they look, and is spelling:
+Arabic, Syriac, N'Ko, those of India, Sinhala, Burmese, Khmer, Mongolian (Unicode 15, 9.2 and 12.1)."""
+
+_ORDER: Final = re.compile(r"##(?=\w*\[)")
+_LEFT: Final = re.compile(rf"\x1b\[[012]m|[\x00-\x08\x0b-\x1f{UNSEEN}]")
+_FIRST: Final = re.compile(r"^((?:[^\S\n]|\x1b\[[0-9;]*m)*):(?=:)", re.MULTILINE)
 
 _PLAINER = str.maketrans(
     {
@@ -26,15 +52,75 @@ _PLAINER = str.maketrans(
 
 
 def neutral(text: str) -> str:
-    """``text`` on one line, with every control or direction character replaced by a visible one."""
-    return _UNSEEN.sub(lambda found: _visible(found.group()), text)
+    """``text`` on one line, nothing in it unseen, and cut where it is longer than anybody reads.
+
+    Controls and characters that are not seen or turn the writing are replaced by visible ones. Shown as they stand are
+    those that spelling needs, and that hide nothing there: one joiner between two letters of a writing that joins, one
+    joiner between two pictures, one selector behind a picture, a CJK or a Mongolian letter. Flags of parts of a country
+    are not: their tags can spell anything.
+    """
+    whole = len(text)
+    if whole > MOST:
+        text = text[:MOST]
+    text = _ORDER.sub("# #", _UNSEEN.sub(_visible, text))
+    return f"{text}… ({whole:,} characters)" if whole > MOST else text
 
 
-def _visible(char: str) -> str:
+def without_orders(text: str) -> str:
+    """``text`` of one line or several, in which no runner of a pipeline finds an order to itself.
+
+    Runners read what a step prints and obey lines that begin with two colons, and two number signs with a bracket
+    wherever they stand. A blank between the two signs is seen, and is none of theirs. What a form forgot to make
+    neutral is made so here, bold and dim, tabs and line feeds aside.
+    """
+    text = _LEFT.sub(lambda found: found.group() if found.group()[1:] else _visible(found), text)
+    return _ORDER.sub("# #", _FIRST.sub(r"\1: ", text))
+
+
+def markup_without_orders(text: str) -> str:
+    """HTML or XML of which the same holds, and which reads as before: a reference stands for the first sign."""
+    return _ORDER.sub("&#35;#", _FIRST.sub(r"\1&#58;", text))
+
+
+def json_without_orders(text: str) -> str:
+    """JSON of which the same holds, and which reads as before: number signs occur in its strings only."""
+    return _ORDER.sub(r"\\u0023#", text)
+
+
+def _visible(found: re.Match[str]) -> str:
+    char = found.group()
     code = ord(char)
     if code < 0x20:
         return chr(0x2400 + code)  # Unicode block "Control Pictures"
-    return "\N{SYMBOL FOR DELETE}" if code == 0x7F else "\N{REPLACEMENT CHARACTER}"
+    if code == 0x7F:
+        return "\N{SYMBOL FOR DELETE}"
+    at = found.start()
+    return char if _spells(found.string[max(at - 2, 0) : at], char, found.string[at + 1 : at + 2]) else "\ufffd"
+
+
+def _spells(before: str, char: str, after: str) -> bool:
+    """Whether a character that is not seen belongs there: what is before it, two characters, and behind it, one."""
+    last = before[-1:]
+    if not last:
+        return False
+    if char in _JOINERS:
+        if _JOINING.match(last):
+            return _JOINING.match(after) is not None or (not after and unicodedata.combining(last) == 9)  # a virama
+        picture = before[0] if last in _SELECTORS or _is_tone(last) else last
+        return char == "\u200d" and _is_picture(picture) and _is_picture(after)
+    if char in _SELECTORS:
+        return _is_picture(last) or (last in "0123456789#*" and after == "\u20e3")
+    if 0xE0100 <= ord(char) <= 0xE01EF:
+        return unicodedata.name(last, "").startswith("CJK UNIFIED")
+    return char in "\u180b\u180c\u180d\u180f" and "\u1820" <= last <= "\u18aa"
+
+
+def _is_picture(char: str) -> bool:
+    return char != "" and (unicodedata.category(char) == "So" or char in "↔‼⁉〰〽") and char not in "\u2800\ufffd"
+
+
+def _is_tone(char: str) -> bool:
+    return "\U0001f3fb" <= char <= "\U0001f3ff"
 
 
 def encodable(text: str, encoding: str) -> str:

@@ -85,19 +85,19 @@ def _run(session: SessionReview, version: str, rules: Mapping[str, Rule], cautio
 
 def _invocation(session: SessionReview) -> dict[str, Any]:
     """How the run went; what installed packages failed at is a notification of it (SARIF 2.1.0, 3.20.21)."""
-    told = [{"level": "warning", "message": {"text": neutral(one)}} for one in session.notes]
+    told = [{"level": "warning", "message": {"text": _said(one)}} for one in session.notes]
     return {"executionSuccessful": True} | ({"toolExecutionNotifications": told} if told else {})
 
 
 def _rule(finding: Finding, rule: Rule | None) -> dict[str, Any]:
     """The rule's metadata, from the rule itself where it is at hand, else from a finding of it."""
     title = rule.title if rule else finding.title or finding.rule
-    described: dict[str, Any] = {"id": finding.rule, "shortDescription": {"text": title}}
+    described: dict[str, Any] = {"id": finding.rule, "shortDescription": {"text": _said(title)}}
     remedy = rule.remedy.text if rule else finding.remedy
     if rule and rule.why:
-        described["fullDescription"] = {"text": rule.why.strip()}
+        described["fullDescription"] = {"text": _paragraphs(rule.why)}
     if remedy:
-        described["help"] = {"text": neutral(remedy)}
+        described["help"] = {"text": _said(remedy)}
     grade = rule.grade if rule else finding.grade
     described["defaultConfiguration"] = {"level": _LEVELS[grade]}
     described["properties"] = {"area": finding.area, "grade": grade}
@@ -140,17 +140,28 @@ def _result(finding: Finding, index: int, artifacts: _Artifacts) -> dict[str, An
     if nested is not None:
         result["relatedLocations"] = [{"physicalLocation": nested}]
     if finding.verdict == "signed":
-        result["suppressions"] = [{"kind": "external", "status": "accepted", "justification": justification(finding)}]
+        result["suppressions"] = [
+            {"kind": "external", "status": "accepted", "justification": _said(justification(finding))}
+        ]
     return result
 
 
 def _message(finding: Finding) -> str:
-    said = neutral(finding.message)
+    said = _said(finding.message)
     if finding.verdict == "open":
-        parts = [neutral(r.why) for r in finding.reasons if r.why not in finding.message]
-        return " ".join([said or neutral(finding.question), *(f"Cannot be seen: {p}." for p in parts)]) or finding.rule
-    remedy = f" Remedy: {neutral(finding.remedy)}" if finding.remedy and finding.verdict == "flagged" else ""
-    return f"{said}{remedy}".strip() or finding.title or finding.rule
+        parts = [_said(r.why) for r in finding.reasons if r.why not in finding.message]
+        return " ".join([said or _said(finding.question), *(f"Cannot be seen: {p}." for p in parts)]) or finding.rule
+    remedy = f" Remedy: {_said(finding.remedy)}" if finding.remedy and finding.verdict == "flagged" else ""
+    return f"{said}{remedy}".strip() or _said(finding.title) or finding.rule
+
+
+def _said(text: str) -> str:
+    """A text that holds no link of its own: ``[shown](target)`` is one in a message (SARIF 2.1.0, 3.11.6)."""
+    return neutral(text).replace("](", "] (")
+
+
+def _paragraphs(text: str) -> str:
+    return "\n".join(_said(line) for line in text.strip().split("\n"))
 
 
 class _Artifacts:

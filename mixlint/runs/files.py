@@ -21,39 +21,52 @@ if TYPE_CHECKING:
 _WINDOWS_WAITS_S: Final = (0.01, 0.05, 0.2, 0.5, 1.0, 0.0)
 
 
-def write(session: Session, path: str | PathLike[str], *, inputs: Iterable[Path] = ()) -> None:
+def write(session: Session, path: str | PathLike[str], *, inputs: Iterable[Path] = (), force: bool = False) -> None:
     """Write a session in mixlint's own JSON (``schemas/session.schema.json``), as ``mixlint convert`` does.
 
-    The form holds the whole model: :func:`mixlint.read` gives an equal session again. An earlier session in this form
-    is replaced, a file of another kind that somebody would miss is not.
+    The form holds the whole model: :func:`mixlint.read` gives an equal session again. No file that is there is replaced
+    unless told to: an earlier session in this form may have been worked on since.
 
     Args:
         session: the session.
         path: the file; it is there whole, or not at all.
         inputs: files that must not be overwritten.
+        force: replace what lies there, unless it is one of ``inputs``.
 
     Raises:
         InputError: the file would overwrite what a user would miss, or cannot be written.
     """
-    from mixlint.importers import NATIVE
+    from mixlint.reports.json import escaped
 
-    write_text(session.json_text(), Path(path), inputs=inputs, writes=NATIVE.name)
+    write_text(escaped(session.json_text()), Path(path), inputs=inputs, force=force)
 
 
-def write_text(text: str, out: Path, *, inputs: Iterable[Path] = (), writes: str = "") -> None:
+def write_text(text: str, out: Path, *, inputs: Iterable[Path] = (), force: bool = False) -> None:
     """Write a text to a file, beside its place and moved there when complete.
+
+    A file that is there is replaced where its content shows that mixlint wrote it, in the form of ``text``.
 
     Args:
         text: the whole text.
         out: the file.
         inputs: files that ``out`` must not overwrite.
-        writes: the name of the input form that ``text`` is in, so that an earlier file of that form may be replaced.
+        force: replace what lies there, whatever it is, unless it is one of ``inputs``.
 
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
     """
-    refuse_inputs(out, inputs, writes=writes)
-    _write_whole(text, out)
+    from mixlint.runs.written import written_as
+
+    refuse_inputs(out, inputs, force=True)
+    try:
+        if not force and out.exists() and not _holds(out, text):
+            what = _what_it_keeps(out)
+            if what or written_as(out) != written_as(text):
+                raise _refusal(out, what or "a file of another form")
+        replace_whole(text, out)
+        sweep(out.parent, out.stat().st_mtime)
+    except OSError as fault:
+        raise not_written(fault, out) from fault
 
 
 def write_new(text: str, path: Path) -> None:
@@ -167,61 +180,67 @@ def _complete(text: str, folder: Path, mode: int) -> Iterator[Path]:
             made.unlink()
 
 
-def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, writes: str = "") -> None:
-    """Refuse an ``out`` that is one of ``inputs``, or a file of a kind that no output is worth, named or not.
+def refuse_inputs(out: Path | None, inputs: Iterable[Path], *, force: bool = False) -> None:
+    """Refuse an ``out`` that is one of ``inputs``, no plain file, or a file that mixlint has not written as a report.
 
     Args:
         out: the file that would be written; None for stdout.
         inputs: files that are read.
-        writes: the name of the input form that would be written.
+        force: whatever lies there is given up, unless it is one of ``inputs``.
 
     Raises:
         InputError: the file would be overwritten.
     """
-    if out is None or not _is_there(out):
+    if out is None or not os.path.lexists(out):
         return
-    if out.is_dir():
-        raise InputError("this is a folder", where=str(out), do="name a file")
-    if any(given.exists() and out.samefile(given) for given in inputs):
-        what = "what is being read"
-    else:
-        what = _what_it_keeps(out, writes)
-    if what:
-        raise InputError(f"the output would overwrite {what}", where=str(out), do="choose another name")
-
-
-def _is_there(out: Path) -> bool:
+    if any(_same(given, out) for given in inputs):
+        raise InputError("the output would overwrite what is being read", where=str(out), do="choose another name")
     try:
-        return out.exists()
+        mode = out.lstat().st_mode
     except OSError as fault:
         raise not_written(fault, out) from fault
+    if stat.S_ISLNK(mode):
+        raise InputError("this is a link, and nothing is written through one", where=str(out), do="name a plain file")
+    if stat.S_ISDIR(mode):
+        raise InputError("this is a folder", where=str(out), do="name a file")
+    if not stat.S_ISREG(mode):
+        what = "a named pipe" if stat.S_ISFIFO(mode) else "a device or a socket"
+        raise InputError(f"this is {what}, and no file", where=str(out), do="leave --out away, and direct the output")
+    if not force and (what := _what_it_keeps(out)):
+        raise _refusal(out, what)
 
 
-def _what_it_keeps(out: Path, writes: str) -> str:
-    """What would be lost with a file: a record of mixlint's own, a session or a recording; or nothing."""
+def _same(given: Path, out: Path) -> bool:
+    try:
+        return given.samefile(out)
+    except (OSError, ValueError, RuntimeError):  # one of them is not there, or a loop of links
+        return False
+
+
+def _refusal(out: Path, what: str) -> InputError:
+    return InputError(
+        f"the output would overwrite {what}", where=str(out), do="choose another name, or give it up with --force"
+    )
+
+
+def _what_it_keeps(out: Path) -> str:
+    """What would be lost with a file: a record of mixlint's own, a session, a recording, anybody's file; or nothing."""
     from mixlint.comparison.paths import APPROVED
     from mixlint.importers import what_it_keeps
     from mixlint.rulebook.standard import BESIDE
+    from mixlint.runs.written import written_as
     from mixlint.signoffs.paths import ENDING as SIGNED
 
     records = {SIGNED: "sign-offs", APPROVED: "an approved mix", Path(BESIDE).suffix: "a standard or a rule"}
     name = out.name.casefold()
-    return next((what for ending, what in records.items() if name.endswith(ending)), "") or what_it_keeps(
-        out, writes=writes
-    )
+    kept = next((what for ending, what in records.items() if name.endswith(ending)), "")
+    if kept or not out.stat().st_size:
+        return kept
+    return "" if written_as(out) else what_it_keeps(out) or "a file that mixlint has not written"
 
 
-def _write_whole(text: str, out: Path) -> None:
-    try:
-        if out.exists() and not out.is_file():  # a device or a named pipe has nothing to be moved onto
-            out.write_text(text, encoding="utf-8", newline="\n")
-            return
-        target = out.resolve()  # a link keeps pointing where it did
-        replace_whole(text, target)
-        sweep(target.parent, target.stat().st_mtime)
-    except OSError as fault:
-        raise not_written(fault, out) from fault
-    except RuntimeError as fault:
-        raise InputError(
-            "it cannot be written: its link leads round in a ring", where=str(out), do="delete it"
-        ) from fault
+def _holds(out: Path, text: str) -> bool:
+    """Whether a file holds this very text, or nothing: then nothing is lost with it."""
+    size = out.stat().st_size
+    data = text.encode("utf-8")
+    return not size or (size == len(data) and out.read_bytes() == data)

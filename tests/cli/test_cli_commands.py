@@ -15,6 +15,7 @@ from mixlint.cli.progress import Progress
 from mixlint.facts import TABLES
 from mixlint.media.cache_folder import cache_folder
 from mixlint.rulebook import load_standard
+from mixlint.runs.written import MARK
 from mixlint.session import Session
 
 RULES = sorted(
@@ -236,7 +237,7 @@ def test_every_reading_command_writes_to_a_file(command: str, clear: Path, tmp_p
         out = tmp_path / f"{command}.{form}"
         shown = run(command, *given, "--as", form).stdout
         assert run(command, *given, "--as", form, "--out", out).exit_code == 0
-        assert out.read_text(encoding="utf-8") == shown
+        assert out.read_text(encoding="utf-8") == shown + (f"\n{MARK}\n" if form == "text" else "")
         out.unlink()
 
 

@@ -12,6 +12,7 @@ from cli_sessions import session_body, write_session
 from typer.testing import CliRunner, Result
 
 from mixlint.cli.app import app
+from mixlint.runs.written import MARK
 from tests.links import link as make_link
 
 FORMS = ("text", "json", "sarif", "junit", "html", "line")
@@ -215,19 +216,20 @@ def test_out_writes_what_stdout_would_show(form: str, held: Path, tmp_path: Path
     shown = run("review", held, "--as", form).stdout
     result = run("review", held, "--as", form, "--out", out)
     assert (result.exit_code, result.stdout) == (1, "")
-    assert out.read_text(encoding="utf-8") == shown
+    assert out.read_text(encoding="utf-8") == shown + (f"\n{MARK}\n" if form == "text" else "")
     assert list(out.parent.iterdir()) == [out]
 
 
 def test_out_never_overwrites_what_is_read(held: Path) -> None:
-    """Neither by its own name nor through a link; the session stays as it was."""
+    """Neither by its own name nor through a link, forced or not; the session stays as it was."""
     before = held.read_bytes()
     link = held.parent / "link.txt"
     make_link(link, held)
     for out in (held, link, held.parent / "." / held.name):
-        result = run("review", held, "--out", out)
-        assert result.exit_code == 2
-        assert "overwrite" in result.stderr
+        for more in ([], ["--force"]):
+            result = run("review", held, "--out", out, *more)
+            assert result.exit_code == 2
+            assert "overwrite" in result.stderr
     assert held.read_bytes() == before
 
 
@@ -293,9 +295,9 @@ def test_out_that_is_a_folder(held: Path, tmp_path: Path) -> None:
 
 
 def test_an_earlier_report_is_replaced(held: Path, tmp_path: Path) -> None:
-    """A file that is no input may be written again; its permissions stay."""
+    """A file that mixlint wrote may be written again; its permissions stay."""
     out = tmp_path / "report.txt"
-    out.write_text("old")
+    assert run("review", held, "--everything", "--out", out).exit_code == 1
     out.chmod(0o640)
     assert run("review", held, "--out", out).exit_code == 1
     assert "held" in out.read_text(encoding="utf-8")

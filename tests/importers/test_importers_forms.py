@@ -90,7 +90,7 @@ def test_a_new_form_is_not_overwritten(tmp_path: Path) -> None:
     read.write_text(LIST)
     other.write_text(LIST)
     box.write_text("not to be lost")
-    free.write_text("verse,line\n")
+    free.write_text("")
     for command in (["review", read], ["sheet", read], ["convert", read], ["facts"]):
         for out, what in ((read, "read" if command[1:] else "a session"), (other, "a session"), (box, "a box")):
             before = out.read_bytes()
@@ -154,7 +154,7 @@ def test_every_file_that_can_be_a_stem_is_spared(suffix: str, tmp_path: Path) ->
 
 @pytest.mark.parametrize("name", ["project.xml", "song.json", "song.old"])
 def test_a_session_is_spared_by_what_it_holds(name: str, tmp_path: Path) -> None:
-    """Also where its suffix tells nothing; an earlier report under the same name is replaced."""
+    """Also where its suffix tells nothing; what mixlint has not written is not either, and an empty file is."""
     path = tmp_path / name
     path.write_text(document(track("Kick")) if name.endswith("xml") else Session(title="Dawn").json_text(), "utf-8")
     before = path.read_bytes()
@@ -164,15 +164,20 @@ def test_a_session_is_spared_by_what_it_holds(name: str, tmp_path: Path) -> None
         assert "overwrite a session" in result.stderr
         assert path.read_bytes() == before
     path.write_text("<report/>")
+    assert run("facts", "--out", path).exit_code == 2
+    path.write_text("")
     assert run("facts", "--out", path).exit_code == 0
 
 
 def test_a_conversion_may_be_made_again(tmp_path: Path) -> None:
-    """Over an earlier one in the form it writes, and over no session of another form."""
+    """Over an earlier one where it is the same or given up, and over no session of another form."""
     source, out, other = tmp_path / "song.xml", tmp_path / "song.json", tmp_path / "project.xml"
     source.write_text(document(track("Kick")), "utf-8")
     other.write_text(document(track("Snare")), "utf-8")
     out.write_text(Session(title="Dawn").json_text(), "utf-8")
+    assert run("convert", source, "--out", out).exit_code == 2
+    assert importers.read(out).title == "Dawn"
+    assert run("convert", source, "--out", out, "--force").exit_code == 0
     assert run("convert", source, "--out", out).exit_code == 0
     assert [c.name for c in importers.read(out).channels][0] == "Kick"
     assert run("convert", source, "--out", other).exit_code == 2

@@ -13,12 +13,13 @@ import sys
 from pathlib import Path
 
 from mixlint.errors import InputError
-from mixlint.media.apart import limit_memory
+from mixlint.media.apart import end_with_caller, limit_memory
 
 
 def main(arguments: list[str]) -> int:
     """Read a file and print what came of it; the exit status is 0 wherever there is an answer."""
     limit_memory()
+    end_with_caller()
     logging.disable(logging.CRITICAL)
     answer = os.fdopen(os.dup(sys.stdout.fileno()), "w", encoding="utf-8", newline="\n")
     sys.stdout = sys.stderr  # what the library prints is no answer

@@ -62,7 +62,11 @@ def refuse_formula(text: str, right: str) -> None:
 
 def unquoted(text: str) -> str:
     """A text without the apostrophe that keeps a spreadsheet from running it."""
-    return text[1:] if text[:1] == "'" and text[1:2] in ("=", "+", "-", "@", "'", "\t", "\r") else text
+    return (
+        text[1:]
+        if text[:1] == "'" and text[1:2] in ("=", "+", "-", "@", "'", "\t", "\r", ":", "＝", "＋", "－", "＠")
+        else text
+    )
 
 
 def typed(text: str, right: str) -> str:
