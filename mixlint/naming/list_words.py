@@ -49,6 +49,24 @@ class ListWords:
     left: frozenset[str]
     right: frozenset[str]
 
+    def with_defined(self, defined: dict[str, frozenset[str]]) -> ListWords:
+        """These words with those that a list defines for itself, as ``p = pre``, in place of what they mean elsewhere.
+
+        Args:
+            defined: folded word to what it means.
+        """
+        if not defined:
+            return self
+        left = {word for word, met in defined.items() if "left" in met}
+        right = {word for word, met in defined.items() if "right" in met}
+        sided = left | right
+        return ListWords(
+            self.columns,
+            {**self.meanings, **defined},
+            frozenset((self.left - sided) | left),
+            frozenset((self.right - sided) | right),
+        )
+
     def means(self, text: str, meaning: str) -> bool:
         """True when the whole text of a cell can have that meaning."""
         return meaning in self.meanings.get(folded(text), ())
@@ -80,6 +98,21 @@ class ListWords:
         if len(found) > 1:
             for modifier in ("number", "name"):
                 found.pop(modifier, None)
+        return tuple(found) if len(found) == 1 else ()
+
+    def abbreviated(self, heading: str) -> tuple[str, ...]:
+        """The one column that a heading with full stops can be short for: ``Ztlum.``, ``Niv. dép.``; none if several."""
+        bare = without_brackets(heading)
+        parts = folded(bare).split()
+        if "." not in bare or not parts or max(map(len, parts)) < _LEAST_SHORT:
+            return ()
+        found = set()
+        for phrase, columns in self.columns.items():
+            if phrase[0] != parts[0][0]:
+                continue
+            whole = phrase.split()
+            if len(whole) == len(parts) and all(one.startswith(part) for one, part in zip(whole, parts, strict=True)):
+                found.add(next((one for one in columns if one != "send-to"), columns[0]))
         return tuple(found) if len(found) == 1 else ()
 
     def phrases_in(self, text: str) -> list[str]:
@@ -160,6 +193,8 @@ class ListWords:
 
 
 _NUMBER_SIGNS: Final = frozenset({"#", "№", "Nº", "N°", "N.º"})
+_LEAST_SHORT: Final = 3
+"""So many letters of a word say which one it is short for."""
 _LONGEST_PHRASE: Final = 5
 """So many words of a text are looked up together."""
 UNITS: Final = frozenset({"db", "дб", "hz", "гц", "s", "sec", "khz", "pct", "percent"})

@@ -50,7 +50,6 @@ def test_what_engineers_wrote_is_read_as_they_meant_it(path: Path):
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("01-two-levels.csv", ["D1 and F1", "Level", '"-6", "-8"', "another heading"]),
         ("07-bara-rubrik.tsv", ["row 1 is understood as the heading (Kanal, Typ", "no channel", "one row for each"]),
         ("08-wrong-delimiter.csv", ["row 1", "semicolons", "rows 2 to 5 by commas", "one sign all through"]),
     ],
@@ -96,6 +95,14 @@ def test_cells_that_cannot_be_read_are_named_and_the_rest_is_read(name: str, sai
         assert part in notes(session)
     for who, field in unknown.items():
         assert isinstance(getattr(channel(session, who), field), Unknown), who
+
+
+def test_of_columns_that_do_not_agree_none_is_read_and_the_rest_is():
+    session = read(LISTS / "bad" / "01-two-levels.csv")
+    for part in ("D1 and F1", "Level", '"-6", "-8"', "Right would be another heading"):
+        assert part in notes(session)
+    assert all(isinstance(one.fader_db, Unknown) for one in session.channels if one.where)
+    assert any(one.pan == 0.0 for one in session.channels)
 
 
 def test_namesakes_are_kept_apart_and_what_leads_to_them_is_not_known():

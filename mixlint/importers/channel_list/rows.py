@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
-from mixlint.errors import BrokenFile
-from mixlint.importers.channel_list import cells
+from mixlint.importers.channel_list import cells, dials
+from mixlint.importers.channel_list.attached import Asks, state_said
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import (
     TIME_EFFECTS,
     ListedInsert,
     ListedSend,
+    insert_marks,
     inserts_in,
+    opened,
     says_none,
     sends_in,
 )
 from mixlint.importers.channel_list.circles import circle_said, circles
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
-from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
+from mixlint.importers.channel_list.layout import Layout, find_conflicts, heading_scale
+from mixlint.importers.channel_list.remarks import Sayings
 from mixlint.importers.channel_list.sending import SETTLE, SendReader
 from mixlint.importers.channel_list.strips import Strip, Strips
 from mixlint.naming.list_words import ListWords
@@ -71,9 +76,13 @@ class RowReader:
         self._form = form
         self._notes: list[Note] = []
         self._unread = 0
+        self._in_doubt: list[tuple[Strip, str]] = []
         self._further: dict[int, list[str]] = {}
-        self._scale = self._pan_scale()
+        self._scale = self._find_scale()
         self._marks = self._find_marks()
+        texts = [row[place] for place in layout.columns.get("inserts", ()) for row in layout.rows if row[place]]
+        self._insert_marks = insert_marks(texts, said.states, brackets=said.brackets)
+        self._joined_by = opened(texts)
         self._empty_inserts = self._says_none_somewhere("inserts")
         self._empty_sends = self._says_none_somewhere("sends")
 
@@ -83,11 +92,9 @@ class RowReader:
         Args:
             notes: what was assumed to read the table.
             loses: what no list holds.
-
-        Raises:
-            BrokenFile: a column stands twice, and its cells do not agree.
         """
-        self._refuse_twice()
+        for one in find_conflicts(self._layout):
+            self._note(one)
         layout = self._layout
         rows = [row for row in layout.rows if self._is_channel(row)]
         wide = {row.number: why for row in rows if (why := self._too_wide(row))}
@@ -102,6 +109,7 @@ class RowReader:
                 if text := strip.row[place]:
                     metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
         channels += strips.assumed
+        self._tell_doubts()
         self._tell_circles(channels, strips)
         if not any(channel.clips for channel in channels):
             channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
@@ -128,6 +136,15 @@ class RowReader:
             notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
         )
 
+    def _tell_doubts(self) -> None:
+        if self._in_doubt:
+            rows = ", ".join(dict.fromkeys(str(strip.row.number) for strip, _ in self._in_doubt))
+            names = ", ".join(dict.fromkeys(shown(name) for _, name in self._in_doubt[:6]))
+            self._note(
+                f"Whether {names} are on is not told (rows {rows[:200]}): a mark or an empty cell beside them can mean "
+                "bypassed. Right would be (off) behind what is bypassed, or a line that says what the mark means."
+            )
+
     def _tell_circles(self, channels: list[Channel], strips: Strips) -> None:
         place = self._layout.place("output")
         if place is None:
@@ -140,6 +157,7 @@ class RowReader:
     def _gaps(self, played: bool) -> tuple[Gap, ...]:
         """What the list has no column for, or an empty one."""
         has = self._layout.has
+        both = has("mute-solo")
         there: dict[Gap, bool] = {
             "outputs": has("output"),
             "sends": has("sends") or bool(self._layout.sends) or bool(self._layout.slots),
@@ -148,8 +166,8 @@ class RowReader:
             "clips": played,
             "levels": has("level"),
             "pans": has("pan"),
-            "mutes": has("mute") or (self._said.blank is not None and self._layout.place("mute") is not None),
-            "solos": has("solo") or (self._said.blank is not None and self._layout.place("solo") is not None),
+            "mutes": has("mute") or both or (self._said.blank is not None and self._layout.place("mute") is not None),
+            "solos": has("solo") or both or (self._said.blank is not None and self._layout.place("solo") is not None),
         }
         return tuple(gap for gap, shows in there.items() if not shows)
 
@@ -160,29 +178,6 @@ class RowReader:
 
     def _assume(self, text: str, about: str = "") -> None:
         self._notes.append(Note(text=text, about=about))
-
-    def _refuse_twice(self) -> None:
-        """See that no column stands twice with different cells.
-
-        Raises:
-            BrokenFile: one does.
-        """
-        layout, faults = self._layout, []
-        for column, places in layout.columns.items():
-            if len(places) < 2 or column in SEVERAL or column == "number":
-                continue
-            odd = [row for row in layout.rows if len({row[place] for place in places if row[place]}) > 1]
-            if odd:
-                both = " and ".join(address(layout.heading.number, place) for place in places)
-                cells_of = ", ".join(shown(odd[0][place]) for place in places)
-                faults.append(
-                    f"{both} head two columns alike ({plain(layout.heading[places[0]])}), and they do not agree: row "
-                    f"{odd[0].number} has {cells_of}"
-                )
-        if faults:
-            raise BrokenFile(
-                "; ".join(faults), where=str(self._path), do="give one of them another heading, or take it out"
-            )
 
     def _is_channel(self, row: GridRow) -> bool:
         """True for a row with a name; one without is told."""
@@ -240,7 +235,8 @@ class RowReader:
         places += [slot.tap for slot in layout.slots if slot.tap is not None]
         unspaced = sum(any(map(is_unspaced, cell)) for cell in layout.heading.cells)
         there = {row[place] for place in places for row in layout.rows if row[place]}
-        return cells.marks_of(sorted(there), unspaced=unspaced >= len(layout.columns) / 2)
+        told = cells.marks_of(sorted(there), unspaced=unspaced >= len(layout.columns) / 2)
+        return {**told, **self._said.signs}
 
     def _switch(self, text: str, column: str) -> bool:
         """A mute or solo; what the column is called counts as yes, ``M`` and ``S`` with it."""
@@ -249,12 +245,24 @@ class RowReader:
             return True
         return cells.switch(text, self._words, self._marks)
 
-    def _pan_scale(self) -> float | None:
-        place = self._layout.place("pan")
-        if place is None or self._said.centre_elsewhere:
-            return None
+    def _find_scale(self) -> dials.PanScale:
+        """How the column of pans counts, as its heading, a line above or its cells tell."""
+        place, said, words = self._layout.place("pan"), self._said, self._words
+        if place is None:
+            return dials.PanScale()
+        heading = self._layout.heading[place]
         texts = [row[place] for row in self._layout.rows if row[place]]
-        return heading_scale(self._layout.heading[place]) or self._said.pan_scale or cells.pan_scale_of_cells(texts)
+        sided = dials.has_sides(texts, words)
+        clock = dials.is_clock(texts, heading, words)
+        if clock or said.dial is not None:
+            return dials.PanScale(None, dial=dials.dial_of(heading, words) or said.dial, clock=True)
+        highest = None if sided else dials.range_from_zero(heading) or said.pan_range
+        if said.centre_elsewhere and highest is None:
+            return dials.PanScale(sided=sided)
+        scale = heading_scale(heading) or said.pan_scale
+        if scale is None and not dials.only_from_zero(texts):
+            scale = cells.pan_scale_of_cells(texts)
+        return dials.PanScale(scale, highest, sided=sided)
 
     def _says_none_somewhere(self, column: str) -> bool:
         """True where a column says "none" in words, so that an empty cell of it does not."""
@@ -269,6 +277,8 @@ class RowReader:
         """What a cell says by ``read``; Unknown where it cannot be read, None where it is empty or not there."""
         layout = self._layout
         places = layout.columns.get(column, [])
+        if column in layout.conflicts:
+            return Unknown(unknown=layout.conflicts[column], settle="give one of them another heading")
         place = next((one for one in places if strip.row[one]), None)
         if place is None:
             return None
@@ -295,12 +305,17 @@ class RowReader:
             return Channel.model_validate({**body, "missing": {"inserts": hidden, "clips": hidden}})
         readers: dict[Gap, tuple[str, Callable[[str], Any]]] = {
             "levels": ("level", lambda text: cells.level(text, words)),
-            "pans": ("pan", lambda text: cells.pan(text, words, self._scale)),
+            "pans": ("pan", lambda text: dials.position(text, words, self._scale)),
             "mutes": ("mute", lambda text: self._switch(text, "mute")),
             "solos": ("solo", lambda text: self._switch(text, "solo")),
         }
         for gap, (column, read) in readers.items():
             value = self._value(strip, column, read)
+            if value is None and gap in ("mutes", "solos") and "mute-solo" in layout.columns:
+                value = self._of_both(strip, column)
+                if value is None:
+                    body[FIELDS[gap]] = self._empty(strip, "mute-solo")
+                    continue
             if value is None and gap in ("mutes", "solos") and self._said.blank is not None and layout.place(column):
                 value = self._said.blank
             if value is not None:
@@ -321,6 +336,31 @@ class RowReader:
         body["comment"] = unquoted(self._layout.cell(strip.row, "comment"))
         return Channel.model_validate({**body, "missing": missing})
 
+    def _of_both(self, strip: Strip, column: str) -> bool | Unknown | None:
+        """Whether a channel is muted or soloed by one column for both: M, S, MS or the words; None where it is empty."""
+        text = plain(strip.row[self._layout.columns["mute-solo"][0]])
+        if not text:
+            return self._said.blank
+        words = [one for one in re.split(r"[\s/+,&]+", text.casefold()) if one]
+        if text.casefold() in ("ms", "sm"):
+            return True
+        if all(self._words.means(one, "no") or one in "-0" for one in words):
+            return False
+        letters = {"mute": "m", "solo": "s"}
+        found = {
+            which
+            for one in words
+            for which, letter in letters.items()
+            if one == letter or which in self._words.columns_named(one)
+        }
+        if len(found) == len(words):
+            return column in found
+        where = self._layout.where(strip.row, self._layout.columns["mute-solo"][0])
+        why = f"{shown(text)} tells neither mute nor solo"
+        if column == "mute":
+            self._note(f"{where}: {why}; right would be M, S or an empty cell.", strip.id)
+        return Unknown(unknown=f"cell {where}: {why}", settle="write M, S or both")
+
     def _empty(self, strip: Strip, column: str) -> Unknown:
         places = self._layout.columns.get(column, [])
         where = self._layout.where(strip.row, places[0]) if places else f"row {strip.row.number}"
@@ -336,10 +376,9 @@ class RowReader:
         found: list[Insert] = []
         has_column = layout.has("inserts")
         further = self._further.get(strip.row.number, [])
-        whole = "\n".join([layout.cell(strip.row, "inserts"), *further]).strip()
-        listed = self._value(strip, "inserts", lambda _: inserts_in(whole, words))
+        listed = self._value(strip, "inserts", lambda _: self._listed(strip, further))
         cut = self._value(strip, "low-cut", lambda text: cells.low_cut(text, words))
-        wet = self._value(strip, "wet", lambda text: cells.share(text, words)) if self._states_share(strip) else None
+        wet = self._value(strip, "wet", lambda text: self._share(strip, text)) if self._states_share(strip) else None
         where = f"row {strip.row.number}"
         if isinstance(cut, tuple) and cut[0] > 0.0:
             found.append(_low_cut(LOW_CUT, *cut, where))
@@ -357,6 +396,52 @@ class RowReader:
             missing["inserts"] = not_shown("inserts", self._form)
         return tuple(found)
 
+    def _listed(self, strip: Strip, further: list[str]) -> list[ListedInsert]:
+        """The inserts of a row, column by column, each with what belongs to it.
+
+        Raises:
+            Misread: a cell holds what a spreadsheet made.
+        """
+        found: list[ListedInsert] = []
+        for place in self._layout.columns.get("inserts", ()):
+            text = strip.row[place]
+            if not text:
+                continue
+            if self._joined_by and "(" not in text.replace(" (", ""):
+                text = text.replace(self._joined_by, ";")
+            listed = inserts_in(text, self._words, self._insert_marks)
+            beside = self._layout.attached.get(place)
+            if beside is not None and beside.switch is not None and listed:
+                on = self._state(strip, beside.switch, beside.asks)
+                listed = [replace(one, on=on) for one in listed]
+            if beside is not None and beside.share is not None and len(listed) == 1 and strip.row[beside.share]:
+                try:
+                    wet = self._share(strip, strip.row[beside.share], beside.share)
+                    listed = [replace(listed[0], wet=wet)]
+                except Misread as fault:
+                    self._note(f"{self._layout.where(strip.row, beside.share)}: {fault.what}; {fault.right}.", strip.id)
+            found += listed
+        for text in further:
+            found += inserts_in(text, self._words, self._insert_marks)
+        return found
+
+    def _state(self, strip: Strip, place: int, asks: Asks) -> bool | None:
+        """Whether an insert is on by the column beside it; None where that does not tell."""
+        text = strip.row[place]
+        if not text:
+            blank = self._said.blank
+            return None if blank is None or not asks else blank == (asks == "active")
+        try:
+            return state_said(text, asks, self._words, {**self._marks, **self._said.states})
+        except Misread as fault:
+            self._note(f"{self._layout.where(strip.row, place)}: {fault.what}; {fault.right}.", strip.id)
+            return None
+
+    def _share(self, strip: Strip, text: str, place: int | None = None) -> float:
+        if place is None:
+            place = next(one for one in self._layout.columns["wet"] if strip.row[one])
+        return cells.share(text, self._words, self._layout.heading[place])
+
     def _states_share(self, strip: Strip) -> bool:
         text = self._layout.cell(strip.row, "wet")
         return bool(text) and not says_none(text, self._words)
@@ -368,6 +453,12 @@ class RowReader:
         at = _effect_among(listed, strip) if wet is not None else None
         for place, one in enumerate(listed):
             body: dict[str, Any] = {"name": one.name, "on": one.on, "where": where}
+            if one.on is None:
+                self._in_doubt.append((strip, one.name))
+                body["on"] = Unknown(
+                    unknown="a mark beside it may say that it is bypassed, and nothing in the list tells",
+                    settle="write (off) behind what is bypassed, or a line that says what the mark means",
+                )
             if one.kind:
                 body |= {"kind": one.kind, "ground": "the list says so"}
             share: float | Unknown | None = one.wet if one.wet is not None else wet if place == at else None

@@ -7,7 +7,8 @@ from typing import Any, Final
 
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.chains import ListedSend, says_none, send_of, sends_in
-from mixlint.importers.channel_list.layout import Layout, Sayings
+from mixlint.importers.channel_list.layout import Layout
+from mixlint.importers.channel_list.remarks import Sayings
 from mixlint.importers.channel_list.slots import Slot, tap_of, tap_said
 from mixlint.importers.channel_list.strips import Strip, Strips
 from mixlint.naming.fold import fold_name

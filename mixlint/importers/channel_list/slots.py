@@ -14,6 +14,7 @@ from mixlint.naming.runs import is_unspaced
 Part = Literal["", "to", "level", "tap"]
 
 _ARROWS: Final = ("→", "➜", "➔", "⇒", "⟶", "►", ">")
+_PLACES: Final = ("first", "second", "third")
 _LEAST: Final = 3
 """So many letters a word for sends has at least in a heading of a slot; shorter ones are prepositions."""
 
@@ -63,6 +64,10 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         if not key and ((phrase.isdigit() and len(phrase) <= 2) or (is_send and _is_letter(phrase))):
             key = phrase
             continue
+        place = next((n for n, one in enumerate(_PLACES, 1) if one in meant), 0)
+        if place and not key and not columns:
+            key = str(place)
+            continue
         to = "output" in columns or "send-to" in columns
         tap = "tap" in columns or "pre" in meant or "post" in meant
         if ("sends" in columns or ("send-to" in columns and "output" not in columns)) and _is_long(phrase):
@@ -91,8 +96,8 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         part = "to"
     if is_send and (key or part):
         return SlotHeading(key, part)  # type: ignore[arg-type]
-    if not is_send and not key and part in ("level", "tap"):
-        return SlotHeading("", part, bare=True)  # type: ignore[arg-type]
+    if not is_send and part in ("level", "tap"):
+        return SlotHeading(key, part, bare=True)  # type: ignore[arg-type]
     return None
 
 
@@ -106,28 +111,42 @@ def _is_long(phrase: str) -> bool:
 
 
 def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> list[Slot]:
-    """The sends of a table that stand in several columns, in their order."""
+    """The sends of a table that stand in several columns, in their order.
+
+    A column whose heading nobody knows is one of sends where nothing but channels' names stands in it and the column
+    behind it is a level that can belong to none else.
+    """
+    channels = _channels(heading, rows, words)
     found: dict[str, dict[str, int]] = {}
     before = ""
-    levels = 0
+    levels = _levels(heading, words)
+    numbered = {said.key for text in heading.cells if (said := slot_heading(text, words)) and not said.bare}
     for place, text in enumerate(heading.cells):
-        named = words.columns_named(text) if text.strip() else ()
         said = slot_heading(text, words) if text.strip() else None
         begins = next(iter(words.columns_named(text)), "") in ("sends", "send-to")
         if said is None and begins and place + 1 < len(heading.cells):
             behind = slot_heading(heading[place + 1], words)
-            said = SlotHeading(f"@{place}", "") if behind is not None and behind.bare else None
+            follows = behind is not None and (behind.bare or (not behind.key and behind.part in ("level", "tap")))
+            said = SlotHeading(f"@{place}", "") if follows else None
+        elif said is None and text.strip() and not words.columns_named(text) and place + 1 < len(heading.cells):
+            behind = slot_heading(heading[place + 1], words)
+            cells = [row[place] for row in rows if row[place]]
+            if behind is not None and behind.bare and cells and all(folded(cell) in channels for cell in cells):
+                said = SlotHeading(f"@{place}", "to")
         if said is None:
             before = ""
-            levels += "level" in named
             continue
         key = said.key
         if said.bare:
             unit = all(word in UNITS for word in folded(text).split())
-            if not before or said.part in found[before] or (said.part == "level" and not (unit or levels)):
+            fits = before and (not key or key == before) and said.part not in found[before]
+            if key and not fits and key in numbered:  # of "Send 1, Send 2, Level 1, Level 2" the number decides
+                fits, before = said.part not in found.get(key, {}), key
+            if not fits or (said.part == "level" and not (unit or levels - {place})):
                 before = ""
-                levels += "level" in named
                 continue
+            key = before
+        elif not key and before.startswith("@") and said.part not in found[before]:
             key = before
         parts = found.setdefault(key, {})
         parts.setdefault(said.part, place)
@@ -141,6 +160,21 @@ def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> lis
         if "to" in parts and len(set(parts.values())) > 1:
             slots.append(Slot(parts["to"], parts.get("level"), parts.get("tap")))
     return slots
+
+
+def _channels(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> set[str]:
+    place = next((n for n, text in enumerate(heading.cells) if words.columns_named(text)[:1] == ("name",)), None)
+    return set() if place is None else {folded(row[place]) for row in rows if row[place]}
+
+
+def _levels(heading: GridRow, words: ListWords) -> set[int]:
+    """Where columns stand that can be that of the faders: a level right behind a send may be the send's where one is."""
+    found = set()
+    for place, text in enumerate(heading.cells):
+        named = words.columns_named(text) if text.strip() else ()
+        if "level" in named and "gain" not in named:
+            found.add(place)
+    return found
 
 
 def _are_numbers(rows: Sequence[GridRow], place: int) -> bool:

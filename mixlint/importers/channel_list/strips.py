@@ -73,6 +73,8 @@ class Strips:
         self._assume_mix_bus()
 
     def _cell(self, strip: Strip, column: str) -> str:
+        if column in self._layout.conflicts:
+            return ""
         place = self._layout.place(column)
         return strip.row[place] if place is not None else ""
 
@@ -111,7 +113,7 @@ class Strips:
     def _tell_kinds(self) -> None:
         """What each channel is: as a cell says; where no cell of the list does, as the others use it."""
         place = self._layout.place("kind")
-        if place is None or not self._layout.has("kind"):
+        if place is None or not self._layout.has("kind") or "kind" in self._layout.conflicts:
             self._kinds_by_use()
             return
         for strip in self.all:
@@ -257,6 +259,8 @@ class Strips:
         """Where a channel puts out: a channel's id, None for nowhere or out of the desk, or why it is not known."""
         text = self._outputs[strip.id]
         place = self._layout.place("output")
+        if "output" in self._layout.conflicts:
+            return Unknown(unknown=self._layout.conflicts["output"], settle="give one of them another heading")
         if not text:
             if place is None and strip.kind == "master":
                 return None
