@@ -11,10 +11,11 @@ from mixlint.importers.channel_list.attached import Attached, all_places, attach
 from mixlint.importers.channel_list.cells import Misread, number_of, pan_scale, plain, shown
 from mixlint.importers.channel_list.chains import send_of
 from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, address
-from mixlint.importers.channel_list.passing import joined, passed_over
+from mixlint.importers.channel_list.passing import before_heads, joined, passed_over
 from mixlint.importers.channel_list.slots import Slot, asks_for_tap, slot_heading, slots_in
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
+from mixlint.session import ChannelKind
 
 LOOKED_AT: Final = 60
 """So many rows are looked at for the heading: above it stand titles and remarks."""
@@ -49,6 +50,9 @@ class Layout:
         remarks: such rows that may say how cells are meant.
         attached: where inserts stand → the columns that belong to them.
         conflicts: column that stands twice without agreeing → what is wrong with it.
+        hidden: row whose cells cannot be told apart → why.
+        wrong: what is to be said of rows and columns that are wrong.
+        kinds: row → the kind that the title of its part names.
         rows: the rows below, without empty ones.
     """
 
@@ -63,6 +67,9 @@ class Layout:
     taps: dict[int, int] = field(default_factory=dict)
     attached: dict[int, Attached] = field(default_factory=dict)
     conflicts: dict[str, str] = field(default_factory=dict)
+    hidden: dict[int, str] = field(default_factory=dict)
+    wrong: list[str] = field(default_factory=list)
+    kinds: dict[int, ChannelKind] = field(default_factory=dict)
     _filled: dict[str, bool] = field(default_factory=dict)
 
     def place(self, column: str) -> int | None:
@@ -161,6 +168,7 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     heading = grid.rows[at]
     passed = passed_over(heading, grid.rows[at + 1 :], grid.rows[:at], words)
     heads = {row.number for row in passed.rows if _heads_a_table(row, words)}
+    before_heads(passed, heads)
     told = [note] if (note := passed.note()) else []
     rows = passed.rows
     if heads:
@@ -196,7 +204,7 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     columns = {column: sorted(places) for column, places in columns.items()}
     _names_apart(columns, below)
     _one_for_both(columns, below, words)
-    layout = Layout(heading, columns, below, slots=slots, told=told, remarks=passed.remarks, attached=beside)
+    layout = Layout(heading, columns, below, slots=slots, told=told, remarks=passed.remarks, attached=beside, kinds=passed.kinds)
     name = layout.place("name")
     channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
     for place in list(columns.get("sends", ())) + later:

@@ -10,6 +10,7 @@ from collections import Counter
 from typing import Final
 
 from mixlint.errors import BrokenFile, NotASession, RefusedFile
+from mixlint.importers.channel_list.fitting import merged_said, put_right
 from mixlint.importers.channel_list.grid import (
     DELIMITER_NAMES,
     DELIMITERS,
@@ -109,6 +110,7 @@ def read(container: Container, words: ListWords | None = None) -> Session:
         )
     _one_sign(grid, layout, where)
     words = words.with_defined(said.words)
+    layout.wrong += put_right(layout, words, grid.delimiter) + merged_said(layout)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)
 
 

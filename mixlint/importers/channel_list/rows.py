@@ -93,11 +93,11 @@ class RowReader:
             notes: what was assumed to read the table.
             loses: what no list holds.
         """
-        for one in find_conflicts(self._layout):
+        for one in (*find_conflicts(self._layout), *self._layout.wrong):
             self._note(one)
         layout = self._layout
         rows = [row for row in layout.rows if self._is_channel(row)]
-        wide = {row.number: why for row in rows if (why := self._too_wide(row))}
+        wide = {row.number: why for row in rows if (why := self._layout.hidden.get(row.number) or self._too_wide(row))}
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
         sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)
