@@ -88,14 +88,17 @@ def _is_switch(
     columns = named.get(beside)
     if columns is None:
         return False
-    if columns and not (beside in switches and len([one for one in switches if named[one] == columns]) > 1):
-        if not (_asked(heading[beside], words) and columns in (("mute",), ("tap",))):
-            return False
-        if columns == ("mute",) and len([one for one in switches if named[one] == columns]) == 1:
-            return False  # the only mute there is
+    asked = _asked(heading[beside], words) or (_says(heading[beside], words, "active") and "?")
+    alone = len([one for one in switches if named[one] == columns]) == 1
+    if columns and not asked and not (beside in switches and not alone):
+        return False
+    if columns == ("mute",) and alone:
+        return False  # the only mute there is
     there = [row for row in rows if row[beside]]
-    alone = sum(not row[place] for row in there)
-    return bool(there) and 4 * alone <= len(there) and all(_like_switch(row[beside], words) for row in there)
+    if not there:
+        return bool(asked)
+    without = sum(not row[place] for row in there)
+    return 4 * without <= len(there) and all(_like_switch(row[beside], words) for row in there)
 
 
 def _like_switch(text: str, words: ListWords) -> bool:

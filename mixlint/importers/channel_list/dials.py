@@ -23,6 +23,7 @@ _HALF_ROUND: Final = 6.0
 _FROM_ZERO: Final = re.compile(
     r"(?<![\d.,])0\s*(?:-|\.{2,3}|…|~|/|[^\W\d_]{1,4}|…)\s*\+?(\d+(?:[.,]\d+)?)(?![\d.,]*\d)"
 )
+_SHORT: Final = re.compile(r"\D{0,4}(\d{1,2})\s*h(?:\s*[0-5]\d)?")
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?")
 
 
@@ -53,11 +54,21 @@ class PanScale:
     sided: bool = False
 
 
-def range_from_zero(text: str) -> float | None:
-    """The highest number of a range such as ``0–127`` or ``0 to 100`` in a heading or line; None where it names none."""
+_END: Final = re.compile(r"(?<![\d.,-])(\d+)\s*[=:]?\s*([^\W\d_]+(?: [^\W\d_]+)?)")
+
+
+def range_from_zero(text: str, words: ListWords) -> float | None:
+    """The highest number of a range such as ``0–127``, ``0 to 100`` or ``0 = left, 100 = right``; None for none."""
     said = plain(text).casefold()
     match = _FROM_ZERO.search(said)
     value = float(match[1].replace(",", ".")) if match else 0.0
+    ends: dict[str, float] = {}
+    for number, word in _END.findall(said):
+        for side, known in (("left", words.left), ("right", words.right)):
+            if word in known or word.split()[-1] in known:
+                ends.setdefault(side, float(number))
+    if ends.get("left") == 0.0:
+        value = ends.get("right", value)
     return value if value >= 1.0 else None
 
 
@@ -84,7 +95,7 @@ def hour_of(text: str, words: ListWords, *, clock: bool = False) -> float | None
     if len(found) != 1 or int(found[0][1]) > 24:
         return None
     match = found[0]
-    told = match[2] is not None and ":" in match[0] or _speaks_of_hours(said, words)
+    told = (match[2] is not None and ":" in match[0]) or _speaks_of_hours(said, words)
     as_hour = clock and (match[0] != match[1] or folded(said) == match[1])
     if not (told or as_hour):
         return None
@@ -96,21 +107,25 @@ def hour_of(text: str, words: ListWords, *, clock: bool = False) -> float | None
 
 def is_clock(texts: Sequence[str], heading: str, words: ListWords) -> bool:
     """True for a column of hours: its heading says so, or one of its cells surely is one."""
-    return _speaks_of_hours(heading, words) or any(hour_of(text, words) is not None for text in texts)
+    if _speaks_of_hours(heading, words) or any(hour_of(text, words) is not None for text in texts):
+        return True
+    short = [text for text in texts if (match := _SHORT.fullmatch(plain(text).casefold())) and int(match[1]) <= 12]
+    return len(short) >= 2 and 2 * len(short) >= sum(any(char.isdigit() for char in text) for text in texts)
 
 
 def dial_of(sentence: str, words: ListWords) -> Dial | None:
     """The ends of a dial as a line tells them: ``7 o'clock is hard left, 5 o'clock hard right``."""
     said = plain(sentence)
     found = list(_TIME.finditer(said))
-    if not (_speaks_of_hours(said, words) or any(one[2] for one in found)):
+    timed = [one for one in found if one[2] or "h" in one[0].casefold()]
+    if not (_speaks_of_hours(said, words) or timed):
         return None
     ends: dict[str, float] = {}
-    for clause in re.split(r"[,;:](?!\d)|\s[-=]\s", said):
+    for clause in re.split(r"[,;:](?!\d)", said):
         hours = list(_TIME.finditer(clause))
         sides = {
             side
-            for one in words.phrases_in(clause)
+            for one in words.phrases_in(_TIME.sub(" ", clause))
             for side, known in (("left", words.left), ("right", words.right))
             if one in known
         }

@@ -59,7 +59,9 @@ class Fitting:
             "inserts": self._inserts,
             "name": self._name,
         }
-        found = {place: forms[column] for column, places in layout.columns.items() if column in forms for place in places}
+        found = {
+            place: forms[column] for column, places in layout.columns.items() if column in forms for place in places
+        }
         for slot in layout.slots:
             found[slot.to] = self._send_to if slot.level is not None else self._output
             if slot.level is not None:
@@ -143,13 +145,23 @@ class Fitting:
         """True for a row with more cells than the heading has."""
         return len(row.cells) > len(self._layout.heading.cells)
 
+    def _is_one(self, place: int, before: str, behind: str) -> bool:
+        """True where two cells may be one: of a kind or an output only the whole of it can be known."""
+        form = self._forms.get(place)
+        whole = f"{before}{self._delimiter}{behind}"
+        if form == self._kind:
+            return any(kind in self._words.meanings.get(folded(whole), ()) for kind in _KINDS)
+        if form in (self._output, self._send_to):
+            return fold_name(whole) in self._names
+        return True
+
     def ways(self, row: GridRow) -> Iterator[tuple[GridRow, str]]:
         """The ways to put a row right, each with what is said of it."""
         wide, own = len(self._layout.heading.cells), list(row.cells)
         places = list(range(len(own)))
         if len(own) == wide + 1 and self._delimiter:
             for n in range(len(own) - 1):
-                if own[n].strip() and own[n + 1].strip():
+                if own[n].strip() and own[n + 1].strip() and self._is_one(n, own[n], own[n + 1]):
                     joined = f"{own[n]}{self._delimiter}{own[n + 1]}"
                     right = f'"{joined}" in quotation marks'
                     yield _row(row, [*own[:n], joined, *own[n + 2 :]], [*places[: n + 1], *places[n + 2 :]]), right
@@ -200,20 +212,21 @@ def put_right(layout: Layout, words: ListWords, delimiter: str) -> list[str]:
             other, right = next(iter(found.values()))
             what = many if surplus else "has cells that stand one column off"
             told.append(
-                f"Row {row.number} ({who}) {what}; only one reading makes all of them fit, and it was read so. Right "
+                f"Row {row.number} ({shown(other[name]) if name is not None else who}) {what}; only one reading makes all of them fit, and it was read so. Right "
                 f"would be {right}."
             )
             rows.append(other)
             continue
         rows.append(row)
-        if surplus or (not found and len(wrong) < _SURELY):
+        if (surplus and len(wrong) < _SHIFTED) or (not found and len(wrong) < _SURELY):
             continue  # told cell by cell, or as a row with too many cells
         first = f"{layout.where(row, wrong[0])}: {shown(row[wrong[0]])}"
         why = f"cells of row {row.number} stand under other headings than theirs (first {first})"
         layout.hidden[row.number] = why
+        what = many if surplus else f"has {len(wrong)} cells that do not fit their headings"
         told.append(
-            f"Row {row.number} ({who}): {len(wrong)} of its cells do not fit their headings (first {first}), as if a "
-            "cell were missing or too many; none was read. Right would be each cell under its heading."
+            f"Row {row.number} ({who}) {what} (first {first}), as if a cell were missing or too many; none was read. "
+            "Right would be each cell under its heading."
         )
     layout.rows = tuple(rows)
     return told

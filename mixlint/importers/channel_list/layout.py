@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from mixlint.importers.channel_list.attached import Attached, all_places, attached
@@ -88,6 +87,21 @@ class Layout:
     def forget(self, column: str) -> None:
         """Look again whether anything stands in a column, as its places have changed."""
         self._filled.pop(column, None)
+
+    def say_taps(self, taps: Mapping[str, str]) -> None:
+        """Put the word for a sign behind the level of a send that a line defines, as ``* = pre fader``."""
+        places = {*self.sends, *self.columns.get("sends", ()), *(n for slot in self.slots for n in slot.places)}
+        for sign, tap in taps.items():
+            self.rows = tuple(
+                replace(
+                    row,
+                    cells=tuple(
+                        cell.replace(sign, f" {tap} ") if place in places else cell
+                        for place, cell in enumerate(row.cells)
+                    ),
+                )
+                for row in self.rows
+            )
 
     def cell(self, row: GridRow, column: str) -> str:
         """What stands in a column; several of one kind are put together, a line each."""
@@ -204,7 +218,9 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     columns = {column: sorted(places) for column, places in columns.items()}
     _names_apart(columns, below)
     _one_for_both(columns, below, words)
-    layout = Layout(heading, columns, below, slots=slots, told=told, remarks=passed.remarks, attached=beside, kinds=passed.kinds)
+    layout = Layout(
+        heading, columns, below, slots=slots, told=told, remarks=passed.remarks, attached=beside, kinds=passed.kinds
+    )
     name = layout.place("name")
     channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
     for place in list(columns.get("sends", ())) + later:

@@ -98,7 +98,9 @@ class _Alone:
         self._last = max((row.number for row in full), default=0)
         spot = next((n for n, cell in enumerate(heading.cells) if "name" in words.columns_named(cell)), 0)
         self._names = {folded(row[spot]) for row in full if row[spot]}
-        elsewhere = {cell for row in (heading, *full) for n, cell in enumerate(row.cells) if n != spot or row is heading}
+        elsewhere = {
+            cell for row in (heading, *full) for n, cell in enumerate(row.cells) if n != spot or row is heading
+        }
         self._mentioned = "\n".join(f" {folded(cell)} " for cell in elsewhere if cell.strip()) if self._are_full else ""
         self._capitals = 2 * sum(name_of.isupper() for row in full if (name_of := row[spot])) > len(full)
 

@@ -10,6 +10,7 @@ from collections import Counter
 from typing import Final
 
 from mixlint.errors import BrokenFile, NotASession, RefusedFile
+from mixlint.importers.channel_list.by_cells import read_by_cells
 from mixlint.importers.channel_list.fitting import merged_said, put_right
 from mixlint.importers.channel_list.grid import (
     DELIMITER_NAMES,
@@ -100,6 +101,7 @@ def read(container: Container, words: ListWords | None = None) -> Session:
         )
     above = grid.rows[:at]
     layout = lay_out(grid, at, words.with_defined(sayings(above, words).words))
+    layout.told += read_by_cells(layout, words)
     said = sayings(above, words, layout.remarks)
     if not layout.rows:
         raise NotASession(
@@ -110,6 +112,7 @@ def read(container: Container, words: ListWords | None = None) -> Session:
         )
     _one_sign(grid, layout, where)
     words = words.with_defined(said.words)
+    layout.say_taps(said.taps)
     layout.wrong += put_right(layout, words, grid.delimiter) + merged_said(layout)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)
 

@@ -30,6 +30,7 @@ class Sayings:
         words: folded word to what a line says that it means.
         signs: sign or folded word to what a line says: True for yes or on.
         states: the same for signs that say of a processor whether it is on.
+        taps: sign behind the level of a send → what a line says that it means.
         brackets: whether a processor in brackets is on.
     """
 
@@ -43,6 +44,7 @@ class Sayings:
     words: dict[str, frozenset[str]] = field(default_factory=dict)
     signs: dict[str, bool] = field(default_factory=dict)
     states: dict[str, bool] = field(default_factory=dict)
+    taps: dict[str, Literal["pre", "post"]] = field(default_factory=dict)
     brackets: bool | None = None
 
     @property
@@ -58,7 +60,7 @@ _PIECES: Final = re.compile(r"[,;|、，；]|\s/\s|\s[–—]\s")
 _DEFINED: Final = re.compile(r"^(?P<before>.*?)(?P<sign>[^\s=＝]+)\s*[=＝]\s*(?P<said>\S.*)$")
 _BARE: Final = " \"'“”„«»()[]（）［］"
 _CAN_MEAN: Final = frozenset(
-    "pre post silence centre left right bypassed active no yes none track group return master vca mono stereo".split()
+    ["pre", "post", "silence", "centre", "left", "right", "bypassed", "active", "no", "yes", "none", "track", "group", "return", "master", "vca", "mono", "stereo"]
 )
 _LONGEST_SIGN: Final = 12
 """Longer words are seldom defined for a list: common practice, no source."""
@@ -69,9 +71,7 @@ def sayings(rows: Iterable[GridRow], words: ListWords, below: Iterable[GridRow] 
     found = Sayings()
     first = True
     for row in below:
-        for cell in row.cells:
-            for sentence in _SENTENCES.split(cell):
-                _hear(sentence, words, found)
+        _hear_row(row, words, found)
     for row in rows:
         cells = [cell.strip() for cell in row.cells if cell.strip()]
         if not cells:
@@ -85,11 +85,15 @@ def sayings(rows: Iterable[GridRow], words: ListWords, below: Iterable[GridRow] 
             elif first and not found.title:
                 found.title = _title_in(cells[0])
         first = False
-        for cell in cells:
-            for sentence in _SENTENCES.split(cell):
-                if sentence.strip():
-                    _hear(sentence, words, found)
+        _hear_row(row, words, found)
     return found
+
+
+def _hear_row(row: GridRow, words: ListWords, found: Sayings) -> None:
+    """Hear a line, which the sign between cells may have parted."""
+    for sentence in _SENTENCES.split(", ".join(cell.strip() for cell in row.cells if cell.strip())):
+        if sentence.strip():
+            _hear(sentence, words, found)
 
 
 def _title_in(text: str) -> str:
@@ -110,9 +114,11 @@ def _hear(sentence: str, words: ListWords, found: Sayings) -> None:
     taps = _first_meaning(default, words, ("pre", "post"))
     if taps and (about["sends"] or about["send-to"] or "fader" in default):
         found.tap = found.tap or ("pre" if taps == "pre" else "post")
+    if not about["pan"] and (dial := dial_of(sentence, words)) is not None:
+        found.dial = found.dial or dial
     if about["pan"]:
         per_cent = any(words.means(phrase, "percent") for phrase in words.phrases_in(said))
-        highest = range_from_zero(sentence)
+        highest = range_from_zero(sentence, words)
         if (dial := dial_of(sentence, words)) is not None:
             found.dial = found.dial or dial
         elif highest is not None:
@@ -151,9 +157,11 @@ def _define(sentence: str, words: ListWords, found: Sayings) -> str:
             continue
         sign = match["sign"].strip(_BARE) or match["sign"]
         if len(sign) > _LONGEST_SIGN or sign.isdigit() or _ends_with(left, words, "blank"):
-            if sign not in ("0", "1"):
+            if sign not in ("0", "1") or met & {"left", "right", "centre"}:
                 continue
         key = folded(sign) or sign
+        if not folded(sign) and ("pre" in met) != ("post" in met):
+            found.taps.setdefault(sign, "pre" if "pre" in met else "post")
         if folded(sign):
             found.words.setdefault(key, met)
         if ("yes" in met) != ("no" in met):

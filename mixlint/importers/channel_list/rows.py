@@ -117,7 +117,13 @@ class RowReader:
         told.append(Note(text="The figures are those that a person put down in the list; nothing was measured."))
         if layout.others:
             names = ", ".join(shown(one or address(layout.heading.number, n)) for n, one in layout.others.items())
-            told.append(Note(text=f"Columns that say nothing of a mix were kept beside the channels: {names}."))
+            hidden = "" if layout.columns.get("inserts") else " Whether they show inserts is not known."
+            told.append(
+                Note(
+                    text=f"Columns whose headings are not known were not read: {names}. They were kept beside the "
+                    f"channels.{hidden}"
+                )
+            )
         if self._unread > MOST_NOTES:
             told.append(Note(text=f"{self._unread - MOST_NOTES} more cells could not be read."))
         media = files.media() if any(channel.clips for channel in channels) else ()
@@ -256,12 +262,12 @@ class RowReader:
         clock = dials.is_clock(texts, heading, words)
         if clock or said.dial is not None:
             return dials.PanScale(None, dial=dials.dial_of(heading, words) or said.dial, clock=True)
-        highest = None if sided else dials.range_from_zero(heading) or said.pan_range
+        highest = None if sided else dials.range_from_zero(heading, words) or said.pan_range
         if said.centre_elsewhere and highest is None:
             return dials.PanScale(sided=sided)
         scale = heading_scale(heading) or said.pan_scale
         if scale is None and not dials.only_from_zero(texts):
-            scale = cells.pan_scale_of_cells(texts)
+            scale = cells.pan_scale_of_cells([one for one in texts if not sided or cells.number_of(plain(one)) is None])
         return dials.PanScale(scale, highest, sided=sided)
 
     def _says_none_somewhere(self, column: str) -> bool:

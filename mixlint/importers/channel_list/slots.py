@@ -133,6 +133,8 @@ def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> lis
             cells = [row[place] for row in rows if row[place]]
             if behind is not None and behind.bare and cells and all(folded(cell) in channels for cell in cells):
                 said = SlotHeading(f"@{place}", "to")
+        if said is None and before and not words.columns_named(text) and _are_taps(rows, place, words):
+            said = SlotHeading("", "tap", bare=True)
         if said is None:
             before = ""
             continue
@@ -175,6 +177,11 @@ def _levels(heading: GridRow, words: ListWords) -> set[int]:
         if "level" in named and "gain" not in named:
             found.add(place)
     return found
+
+
+def _are_taps(rows: Sequence[GridRow], place: int, words: ListWords) -> bool:
+    cells = [row[place] for row in rows if row[place]]
+    return bool(cells) and all(words.means(cell, "pre") != words.means(cell, "post") for cell in cells)
 
 
 def _are_numbers(rows: Sequence[GridRow], place: int) -> bool:

@@ -147,10 +147,10 @@ class Strips:
         top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
         for strip in self.all:
             key = fold_name(strip.name)
-            if strip.id in said:
-                strip.kind = said[strip.id]
-            elif strip is top and "master" not in said.values():
+            if strip is top and "master" not in said.values():
                 strip.kind = "master"
+            elif strip.id in said:
+                strip.kind = said[strip.id]
             elif key in fed:
                 strip.kind = "group"
             elif key in sent:
@@ -221,7 +221,11 @@ class Strips:
         return f' (did you mean "{near[0]}", a {kinds[near[0]]}?)' if near else ""
 
     def _fed(self) -> Counter[str]:
-        return Counter(fold_name(unquoted(text)) for text in self._outputs.values() if text)
+        found = Counter(fold_name(unquoted(text)) for text in self._outputs.values() if text)
+        for text in self._outputs.values():
+            if text and fold_name(unquoted(text)) not in self.by_name:
+                found.update(key for one in _SEVERAL_OUT.split(text) if (key := fold_name(one)) in self.by_name)
+        return found
 
     def _sent(self) -> set[str]:
         found = set()
