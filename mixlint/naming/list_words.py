@@ -101,7 +101,7 @@ class ListWords:
         return tuple(found) if len(found) == 1 else ()
 
     def abbreviated(self, heading: str) -> tuple[str, ...]:
-        """The one column that a heading with full stops can be short for: ``Ztlum.``, ``Niv. dép.``; none if several."""
+        """The one column that a heading with full stops can be short for: ``Ztlum.``; none where it can be several."""
         bare = without_brackets(heading)
         parts = folded(bare).split()
         if "." not in bare or not parts or max(map(len, parts)) < _LEAST_SHORT:

@@ -44,6 +44,8 @@ def test_what_engineers_wrote_is_read_as_they_meant_it(path: Path):
                 continue
             if key == "low_cut_hz" and value == "unknown":
                 value = got[key] if got[key] in (0.0, "unknown") else value
+            if key == "pan" and isinstance(value, float | int):
+                value = pytest.approx(value, abs=0.1)  # a figure of 0 to 127 rounded
             assert got[key] == value, f"{got['name']}: {key}"
 
 

@@ -139,7 +139,7 @@ def dial_of(sentence: str, words: ListWords) -> Dial | None:
     return Dial(left, right) if left is not None and right is not None and left < 0.0 < right else None
 
 
-def has_sides(texts: Sequence[str], words: ListWords) -> bool:
+def has_sides(texts: Sequence[str]) -> bool:
     """True where numbers of a column name their side, and none has a sign instead."""
     numbers = [plain(text) for text in texts if any(char.isdigit() for char in text)]
     if any(one.startswith(("+", "-")) for one in numbers):

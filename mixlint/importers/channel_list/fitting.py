@@ -104,9 +104,9 @@ class Fitting:
 
     def _send_to(self, text: str) -> None:
         key = fold_name(text)
-        if key not in self._names and not says_none(text, self._words):
-            if not get_close_matches(key, self._names, n=1, cutoff=0.75):
-                raise Misread("no channel", "")
+        known = key in self._names or says_none(text, self._words)
+        if not known and not get_close_matches(key, self._names, n=1, cutoff=0.75):
+            raise Misread("no channel", "")
 
     def _inserts(self, text: str) -> None:
         said = plain(text)
@@ -211,8 +211,9 @@ def put_right(layout: Layout, words: ListWords, delimiter: str) -> list[str]:
         if len(found) == 1:
             other, right = next(iter(found.values()))
             what = many if surplus else "has cells that stand one column off"
+            who = shown(other[name]) if name is not None else who
             told.append(
-                f"Row {row.number} ({shown(other[name]) if name is not None else who}) {what}; only one reading makes all of them fit, and it was read so. Right "
+                f"Row {row.number} ({who}) {what}; only one reading makes all of them fit, and it was read so. Right "
                 f"would be {right}."
             )
             rows.append(other)
@@ -244,8 +245,9 @@ def merged_said(layout: Layout) -> list[str]:
         if not runs or filled.count(False) <= _MERGED * len(filled):
             continue
         empty = [str(row.number) for row in layout.rows if not row[place]]
+        at = f"{address(layout.heading.number, place)} ({plain(layout.heading[place])})"
         told.append(
-            f"{address(layout.heading.number, place)} ({plain(layout.heading[place])}): rows {', '.join(empty[:20])} are "
+            f"{at}: rows {', '.join(empty[:20])} are "
             "empty below filled cells, as merged cells are saved; nothing was filled in. Right would be the value in "
             "each row."
         )

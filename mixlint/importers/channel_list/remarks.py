@@ -60,7 +60,8 @@ _PIECES: Final = re.compile(r"[,;|、，；]|\s/\s|\s[–—]\s")
 _DEFINED: Final = re.compile(r"^(?P<before>.*?)(?P<sign>[^\s=＝]+)\s*[=＝]\s*(?P<said>\S.*)$")
 _BARE: Final = " \"'“”„«»()[]（）［］"
 _CAN_MEAN: Final = frozenset(
-    ["pre", "post", "silence", "centre", "left", "right", "bypassed", "active", "no", "yes", "none", "track", "group", "return", "master", "vca", "mono", "stereo"]
+    {"pre", "post", "silence", "centre", "left", "right", "bypassed", "active", "no", "yes", "none", "mono", "stereo"}
+    | {"track", "group", "return", "master", "vca"}
 )
 _LONGEST_SIGN: Final = 12
 """Longer words are seldom defined for a list: common practice, no source."""
@@ -156,9 +157,9 @@ def _define(sentence: str, words: ListWords, found: Sayings) -> str:
                 found.brackets = "active" in met
             continue
         sign = match["sign"].strip(_BARE) or match["sign"]
-        if len(sign) > _LONGEST_SIGN or sign.isdigit() or _ends_with(left, words, "blank"):
-            if sign not in ("0", "1") or met & {"left", "right", "centre"}:
-                continue
+        is_switch = sign in ("0", "1") and not met & {"left", "right", "centre"}
+        if len(sign) > _LONGEST_SIGN or (sign.isdigit() and not is_switch) or _ends_with(left, words, "blank"):
+            continue
         key = folded(sign) or sign
         if not folded(sign) and ("pre" in met) != ("post" in met):
             found.taps.setdefault(sign, "pre" if "pre" in met else "post")

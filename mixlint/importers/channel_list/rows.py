@@ -258,7 +258,7 @@ class RowReader:
             return dials.PanScale()
         heading = self._layout.heading[place]
         texts = [row[place] for row in self._layout.rows if row[place]]
-        sided = dials.has_sides(texts, words)
+        sided = dials.has_sides(texts)
         clock = dials.is_clock(texts, heading, words)
         if clock or said.dial is not None:
             return dials.PanScale(None, dial=dials.dial_of(heading, words) or said.dial, clock=True)
@@ -343,7 +343,7 @@ class RowReader:
         return Channel.model_validate({**body, "missing": missing})
 
     def _of_both(self, strip: Strip, column: str) -> bool | Unknown | None:
-        """Whether a channel is muted or soloed by one column for both: M, S, MS or the words; None where it is empty."""
+        """Whether a channel is muted or soloed by one column for both: M, S, MS or words; None where it is empty."""
         text = plain(strip.row[self._layout.columns["mute-solo"][0]])
         if not text:
             return self._said.blank

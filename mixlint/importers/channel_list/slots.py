@@ -170,7 +170,7 @@ def _channels(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> se
 
 
 def _levels(heading: GridRow, words: ListWords) -> set[int]:
-    """Where columns stand that can be that of the faders: a level right behind a send may be the send's where one is."""
+    """Where columns stand that can be that of the faders: a level behind a send may be the send's where one is."""
     found = set()
     for place, text in enumerate(heading.cells):
         named = words.columns_named(text) if text.strip() else ()
