@@ -16,6 +16,8 @@ from mixlint.naming.runs import is_unspaced, pieces_of_run
 LEAST_LETTERS: Final = 4
 """So many letters the first words of a longer heading need to name a column: ``to be done`` is no output."""
 
+_RANGE: Final = re.compile(r"(?<=\s)[+-]?\d+\s*(?:[-\u2013/…]|\.{2,3}|[^\W\d_]{1,4})\s*[+-]?\d+\s*$")
+"""A range at the end of a heading, as in ``Pan 0 to 127``."""
 _BRACKETS: Final = re.compile(r"[(\[（［][^)\]）］]*[)\]）］]")
 
 
@@ -73,7 +75,7 @@ class ListWords:
 
     def columns_named(self, heading: str) -> tuple[str, ...]:
         """The columns that a heading can name: as a whole, without what stands in brackets, without unit or number."""
-        for text in (heading, without_brackets(heading)):
+        for text in dict.fromkeys((heading, without_brackets(heading), _RANGE.sub("", heading))):
             if text.strip() in _NUMBER_SIGNS:
                 return ("number",)
             words = folded(text).split()
@@ -113,7 +115,7 @@ class ListWords:
             whole = phrase.split()
             if len(whole) == len(parts) and all(one.startswith(part) for one, part in zip(whole, parts, strict=True)):
                 found.add(next((one for one in columns if one != "send-to"), columns[0]))
-        return tuple(found) if len(found) == 1 else ()
+        return tuple(found - _NEVER_SHORT) if len(found) == 1 else ()
 
     def phrases_in(self, text: str) -> list[str]:
         """A text taken apart into the longest phrases that these words know, and single words where they know none."""
@@ -193,6 +195,8 @@ class ListWords:
 
 
 _NUMBER_SIGNS: Final = frozenset({"#", "№", "Nº", "N°", "N.º"})
+_NEVER_SHORT: Final = frozenset({"inserts", "sends", "send-to"})
+"""``Comp.`` is a compressor, and no word for inserts."""
 _LEAST_SHORT: Final = 3
 """So many letters of a word say which one it is short for."""
 _LONGEST_PHRASE: Final = 5

@@ -34,6 +34,7 @@ _HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*h
 _WHOLE: Final = re.compile(r'"[^"\n]*"|\([^()\n]*\)|\[[^\[\]\n]*\]')
 """What is not taken apart: a name in quotation marks, and what stands in brackets."""
 _ALL_IN_BRACKETS: Final = re.compile(r"[(\[]([^()\[\]]+)[)\]]")
+_LEADING: Final = re.compile(r"(?:[(\[]([^()\[\]]+)[)\]]\s*|([^\W\d_]+(?: [^\W\d_]+)?)\s*:\s*)(?=\S)")
 _NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis", "skip"})
 """Words that say "bypassed" in brackets, and are part of a name without."""
 
@@ -74,7 +75,7 @@ class InsertMarks:
 
 
 _TICKS: Final = "✓✔☑"
-_STATES: Final = re.compile(r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•])\s*(?=\S)|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉])$")
+_STATES: Final = re.compile(r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•*])\s*(?=\S)|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*])$")
 
 
 def insert_marks(cells: list[str], signs: dict[str, bool], *, brackets: bool | None) -> InsertMarks:
@@ -264,6 +265,10 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     marks = marks or InsertMarks(dict.fromkeys(_TICKS, True))
     if state := _STATES.search(name):
         name, on = (name[: state.start()] + name[state.end() :]).strip(), marks.signs.get(state[1] or state[2])
+    if (lead := _LEADING.match(name)) is not None:
+        off, active = (words.means(lead[1] or lead[2], one) for one in ("bypassed", "active"))
+        if off or active:
+            name, on = name[lead.end() :].strip(), not off
     if whole := _ALL_IN_BRACKETS.fullmatch(name):
         name, on = whole[1].strip(), marks.brackets
     while match := _BRACKET.search(name):
@@ -302,6 +307,8 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
 
 def _may_be_state(inside: str, words: ListWords) -> bool:
     """True for a word in brackets that no word file has and that may say "bypassed": one small word or abbreviation."""
+    if inside.casefold() in ("b", "o", "x", "0", "1", "-"):
+        return True
     if not re.fullmatch(r"[^\W\d_]{1,12}\.?", inside) or not inside[0].islower():
         return False
     known = words.meanings.get(folded(inside)) or words.columns.get(folded(inside))

@@ -20,8 +20,6 @@ from mixlint.naming.list_words import ListWords, folded
 
 _SHIFTED: Final = 2
 """So many cells that do not fit make a row doubtful; one is a slip of its own."""
-_SURELY: Final = 3
-"""So many make it sure that the row is shifted, though nothing tells how."""
 _KINDS: Final = ("track", "group", "return", "master", "vca")
 _MERGED: Final = 0.3
 """A column of kinds or outputs with more than this share of empty cells under filled ones looks merged."""
@@ -76,9 +74,11 @@ class Fitting:
     def _switch(self, text: str, column: str) -> None:
         said = plain(text)
         known = ("yes", "no", "active", "bypassed")
-        if len(said) == 1 and not said.isalnum():
-            return
-        if said in ("0", "1", "x", "X", "m", "M", "s", "S") or column in self._words.columns_named(said):
+        if (
+            said in "✓✔✗✘×●○◯☐☑•-/"
+            or said in ("0", "1", "x", "X", "m", "M", "s", "S")
+            or column in self._words.columns_named(said)
+        ):
             return
         if not any(self._words.means(said, one) for one in known):
             raise Misread("no switch", "")
@@ -121,7 +121,7 @@ class Fitting:
     def fits(self, place: int, text: str) -> bool:
         """True where a cell has the form of its column; what a spreadsheet made of one tells of no shift."""
         form = self._forms.get(place)
-        if not text or form is None:
+        if form is None or not text.strip(" ?"):
             return True
         known = self._asked.get((place, text))
         if known is None:
@@ -136,6 +136,18 @@ class Fitting:
                 known = False
             self._asked[place, text] = known
         return known
+
+    def leave_out_columns(self) -> None:
+        """Ask nothing of columns most of whose cells do not fit: that is no matter of single rows."""
+        for place in list(self._forms):
+            there = [row[place] for row in self._layout.rows if row[place]]
+            if 2 * sum(not self.fits(place, text) for text in there) >= max(len(there), 2):
+                del self._forms[place]
+
+    def moved(self, row: GridRow, wrong: list[int]) -> int:
+        """How many of the cells that do not fit would fit the column on their left or right."""
+        beside = ((place, other) for place in wrong for other in (place - 1, place + 1) if other in self._forms)
+        return len({place for place, other in beside if self.fits(other, row[place])})
 
     def misfits(self, row: GridRow) -> list[int]:
         """The places of the cells that do not fit."""
@@ -194,6 +206,7 @@ def put_right(layout: Layout, words: ListWords, delimiter: str) -> list[str]:
         What is to be said of each row.
     """
     fitting, told = Fitting(layout, words, delimiter), []
+    fitting.leave_out_columns()
     rows: list[GridRow] = []
     name = layout.place("name")
     for row in layout.rows:
@@ -219,7 +232,7 @@ def put_right(layout: Layout, words: ListWords, delimiter: str) -> list[str]:
             rows.append(other)
             continue
         rows.append(row)
-        if (surplus and len(wrong) < _SHIFTED) or (not found and len(wrong) < _SURELY):
+        if len(wrong) < _SHIFTED or (not found and not surplus and fitting.moved(row, wrong) < _SHIFTED):
             continue  # told cell by cell, or as a row with too many cells
         first = f"{layout.where(row, wrong[0])}: {shown(row[wrong[0]])}"
         why = f"cells of row {row.number} stand under other headings than theirs (first {first})"

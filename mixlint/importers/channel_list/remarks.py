@@ -83,7 +83,7 @@ def sayings(rows: Iterable[GridRow], words: ListWords, below: Iterable[GridRow] 
             label = _LABEL.match(cells[0])
             if label and words.means(label[1], "title"):
                 found.title = found.title or label[2].strip().strip('"“”„«»')
-            elif first and not found.title:
+            elif first and not found.title and not _DEFINED.match(cells[0]):
                 found.title = _title_in(cells[0])
         first = False
         _hear_row(row, words, found)

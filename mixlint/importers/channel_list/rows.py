@@ -98,6 +98,7 @@ class RowReader:
         layout = self._layout
         rows = [row for row in layout.rows if self._is_channel(row)]
         wide = {row.number: why for row in rows if (why := self._layout.hidden.get(row.number) or self._too_wide(row))}
+        layout.hidden |= wide
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
         sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)

@@ -71,10 +71,13 @@ class Strips:
         self._outputs = {strip.id: self._cell(strip, "output") for strip in self.all}
         self._mix_bus: str | None = None
         self._tell_kinds()
+        for strip in self.all:
+            if (why := self._layout.hidden.get(strip.row.number)) is not None:
+                strip.kind = Unknown(unknown=why, settle="put each cell under its heading")
         self._assume_mix_bus()
 
     def _cell(self, strip: Strip, column: str) -> str:
-        if column in self._layout.conflicts:
+        if column in self._layout.conflicts or strip.row.number in self._layout.hidden:
             return ""
         place = self._layout.place(column)
         return strip.row[place] if place is not None else ""
@@ -229,7 +232,7 @@ class Strips:
 
     def _sent(self) -> set[str]:
         found = set()
-        for strip in self.all:
+        for strip in (one for one in self.all if one.row.number not in self._layout.hidden):
             for place in self._layout.columns.get("sends", ()):
                 try:
                     found |= {fold_name(one.to) for one in sends_in(strip.row[place], self._words, self.by_name)}
