@@ -90,6 +90,18 @@ def test_a_share_right_of_an_insert_is_its_own(tmp_path: Path):
     assert [one.wet for one in channel(given(tmp_path, text), "Voice").inserts] == [50.0, 90.0]
 
 
+def test_a_switch_right_of_a_send_is_that_of_the_send(tmp_path: Path):
+    text = (
+        "Channel,Out,Fader,Send A to,Level A,On,Send B to,Level B,On\nVoice,Mix,-3,Hall,-12,yes,Room,-9,no\n"
+        f"Bass,Mix,-3,Hall,-12,,,,\n{BELOW}"
+    )
+    session = given(tmp_path, text)
+    assert [(one.to, one.level_db, one.on) for one in channel(session, "Voice").sends] == [
+        ("hall", -12.0, True), ("room", -9.0, False),
+    ]  # fmt: skip
+    assert isinstance(channel(session, "Bass").sends[0].on, Unknown)
+
+
 def test_one_column_for_mute_and_solo(tmp_path: Path):
     text = "ch,name,to,fdr,M/S\n1,A,LR,-5,M\n2,B,LR,-5,S\n3,C,LR,-5,MS\n4,D,LR,-5,\nMAIN,LR,,0,\n"
     session = given(tmp_path, f"M/S blank = open\n{text}")
@@ -198,6 +210,9 @@ def test_a_number_without_side_among_others_with_one_is_in_doubt(tmp_path: Path)
         ("", "✗ Torvik Comp", None),
         ("* = bypassed", "Torvik Comp*", False),
         ("", "Torvik Comp*", None),
+        ("", "Torvik Comp?", None),
+        ("", "~Torvik Comp~", None),
+        ("", "x Torvik Comp", None),
         ("", "Torvik Comp (byp)", False),
         ("", "Torvik Comp [aus]", False),
         ("", "Torvik Comp (desl.)", False),

@@ -55,7 +55,7 @@ def attached(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> dic
             if share is None and beside in shares and len(shares) > 1:
                 share = beside
             elif on is None and _is_switch(heading, rows, place, beside, named, switches, words):
-                on, asks = beside, _asked(heading[beside], words)
+                on, asks = beside, asked(heading[beside], words)
             else:
                 break
         if on is not None or share is not None:
@@ -65,7 +65,8 @@ def attached(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> dic
     return found
 
 
-def _asked(heading: str, words: ListWords) -> Asks:
+def asked(heading: str, words: ListWords) -> Asks:
+    """What a yes under a heading says: that something is on, or that it is bypassed; empty where it does not tell."""
     on, off = _says(heading, words, "active"), _says(heading, words, "bypassed")
     return "active" if on and not off else "bypassed" if off and not on else ""
 
@@ -88,20 +89,21 @@ def _is_switch(
     columns = named.get(beside)
     if columns is None:
         return False
-    asked = _asked(heading[beside], words) or (_says(heading[beside], words, "active") and "?")
+    says = bool(asked(heading[beside], words)) or _says(heading[beside], words, "active")
     alone = len([one for one in switches if named[one] == columns]) == 1
-    if columns and not asked and not (beside in switches and not alone):
+    if columns and not says and not (beside in switches and not alone):
         return False
     if columns == ("mute",) and alone:
         return False  # the only mute there is
     there = [row for row in rows if row[beside]]
     if not there:
-        return bool(asked)
+        return says
     without = sum(not row[place] for row in there)
-    return 4 * without <= len(there) and all(_like_switch(row[beside], words) for row in there)
+    return 4 * without <= len(there) and all(like_switch(row[beside], words) for row in there)
 
 
-def _like_switch(text: str, words: ListWords) -> bool:
+def like_switch(text: str, words: ListWords) -> bool:
+    """True for a cell that can be one of a switch."""
     said = plain(text)
     return said in _SWITCH_SIGNS or any(words.means(said, one) for one in ("yes", "no", "active", "bypassed"))
 

@@ -46,7 +46,7 @@ class ListedSend:
     to: str
     level_db: float | None
     tap: Tap | None = None
-    on: bool = True
+    on: bool | None = True
     trouble: str = ""
 
 
@@ -75,7 +75,10 @@ class InsertMarks:
 
 
 _TICKS: Final = "✓✔☑"
-_STATES: Final = re.compile(r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•*])\s*(?=\S)|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*])$")
+_STATES: Final = re.compile(
+    r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•*])\s*(?=\S)|^([xo~])(?=\s\S|(?<=~)\S)"
+    r"|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*?~])$"
+)
 
 
 def insert_marks(cells: list[str], signs: dict[str, bool], *, brackets: bool | None) -> InsertMarks:
@@ -264,7 +267,8 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     on: bool | None = True
     marks = marks or InsertMarks(dict.fromkeys(_TICKS, True))
     if state := _STATES.search(name):
-        name, on = (name[: state.start()] + name[state.end() :]).strip(), marks.signs.get(state[1] or state[2])
+        name = (name[: state.start()] + name[state.end() :]).strip(" ~")
+        on = marks.signs.get(state[1] or state[2] or state[3])
     if (lead := _LEADING.match(name)) is not None:
         off, active = (words.means(lead[1] or lead[2], one) for one in ("bypassed", "active"))
         if off or active:

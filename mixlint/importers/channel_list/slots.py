@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from mixlint.importers.channel_list.attached import Asks, asked, like_switch
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.naming.list_words import UNITS, ListWords, folded, without_brackets
@@ -42,16 +43,20 @@ class Slot:
         to: where the channel stands.
         level: where the level does.
         tap: where it stands whether the send is taken before or after the fader.
+        switch: where it stands whether it is on.
+        asks: what a yes there says of it; empty where the heading does not tell.
     """
 
     to: int
     level: int | None = None
     tap: int | None = None
+    switch: int | None = None
+    asks: Asks = ""
 
     @property
     def places(self) -> tuple[int, ...]:
         """All of its columns."""
-        return tuple(one for one in (self.to, self.level, self.tap) if one is not None)
+        return tuple(one for one in (self.to, self.level, self.tap, self.switch) if one is not None)
 
 
 def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
@@ -61,7 +66,7 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         columns, meant = words.columns.get(phrase, ()), words.meanings.get(phrase, frozenset())
         last = phrase.rpartition(" ")[2]
         found = ""
-        if not key and ((phrase.isdigit() and len(phrase) <= 2) or (is_send and _is_letter(phrase))):
+        if not key and ((phrase.isdigit() and len(phrase) <= 2) or ((is_send or part) and _is_letter(phrase))):
             key = phrase
             continue
         place = next((n for n, one in enumerate(_PLACES, 1) if one in meant), 0)
@@ -133,6 +138,12 @@ def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> lis
             cells = [row[place] for row in rows if row[place]]
             if behind is not None and behind.bare and cells and all(folded(cell) in channels for cell in cells):
                 said = SlotHeading(f"@{place}", "to")
+        if said is None and before and "on" not in found[before] and place == max(found[before].values()) + 1:
+            asks = asked(text, words)
+            there = [row[place] for row in rows if row[place]]
+            if asks and all(like_switch(cell, words) for cell in there):
+                found[before]["on"] = place
+                continue
         if said is None and before and not words.columns_named(text) and _are_taps(rows, place, words):
             said = SlotHeading("", "tap", bare=True)
         if said is None:
@@ -160,7 +171,9 @@ def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> lis
         elif "" in parts and "level" not in parts:
             parts["level"] = parts[""]
         if "to" in parts and len(set(parts.values())) > 1:
-            slots.append(Slot(parts["to"], parts.get("level"), parts.get("tap")))
+            on = parts.get("on")
+            asks = "" if on is None else asked(heading[on], words)
+            slots.append(Slot(parts["to"], parts.get("level"), parts.get("tap"), on, asks))
     return slots
 
 
