@@ -366,7 +366,21 @@ def test_rows_one_column_off_are_put_right_or_hidden():
     assert (aerials.output, aerials.fader_db, aerials.mute, aerials.pan) == ("batterie", -10.0, False, 0.0)
     for value in (organ.output, organ.fader_db, organ.pan, organ.mute, organ.solo, organ.kind):
         assert isinstance(value, Unknown)
+    assert [isinstance(one.to, Unknown) for one in organ.sends] == [True]
+    assert "inserts" in organ.missing
     assert 'Row 8 ("Orgue")' in notes(session)
+
+
+@pytest.mark.parametrize(
+    ("row", "level"),
+    [("Kick;Drums;-5;C;no", -5.0), ("Kick;;track;Drums;-5;C;no", -5.0), ("Kick;noise;Drums;loud;C;maybe", None)],
+)
+def test_a_row_is_shifted_where_its_cells_fit_the_columns_beside(tmp_path: Path, row: str, level: float | None):
+    heading = "Channel;Type;Out;Level;Pan %;Mute\n"
+    text = f"{heading}{row}\nDrums;group;Mix;0;C;no\nTom;track;Drums;0;C;no\nMix;master;;0;C;no\n"
+    kick = channel(given(tmp_path, text), "Kick")
+    assert (kick.output, kick.pan) == ("drums", 0.0)
+    assert isinstance(kick.fader_db, Unknown) if level is None else kick.fader_db == level
 
 
 def test_a_row_of_question_marks_is_not_shifted(tmp_path: Path):

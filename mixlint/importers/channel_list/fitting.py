@@ -147,7 +147,17 @@ class Fitting:
     def moved(self, row: GridRow, wrong: list[int]) -> int:
         """How many of the cells that do not fit would fit the column on their left or right."""
         beside = ((place, other) for place in wrong for other in (place - 1, place + 1) if other in self._forms)
-        return len({place for place, other in beside if self.fits(other, row[place])})
+        return len(
+            {place for place, other in beside if self.fits(other, row[place]) and self._tells(other, row[place])}
+        )
+
+    def _tells(self, place: int, text: str) -> bool:
+        """True where a cell fits a column and can hardly be of another: any word may be an output, insert or name."""
+        if not self.fits(place, text):
+            return False
+        form = self._forms[place]
+        loose = (self._output, self._inserts, self._name)
+        return form not in loose or (form == self._output and fold_name(text) in self._names)
 
     def misfits(self, row: GridRow) -> list[int]:
         """The places of the cells that do not fit."""
@@ -170,6 +180,7 @@ class Fitting:
     def ways(self, row: GridRow) -> Iterator[tuple[GridRow, str]]:
         """The ways to put a row right, each with what is said of it."""
         wide, own = len(self._layout.heading.cells), list(row.cells)
+        own += [""] * (wide - len(own))
         places = list(range(len(own)))
         if len(own) == wide + 1 and self._delimiter:
             for n in range(len(own) - 1):

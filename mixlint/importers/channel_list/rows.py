@@ -29,6 +29,7 @@ from mixlint.session import (
     Clip,
     Gap,
     Note,
+    Send,
     Session,
     Source,
     Unknown,
@@ -199,19 +200,6 @@ class RowReader:
             self._further[row.number] = [row[n] for n in surplus]
             return ""
         why = f"row {row.number} has {len(row.cells)} cells where the heading has {wide}"
-        split = next(
-            (
-                n
-                for n in range(1, len(row.cells))
-                if row[n].isdigit() and len(row[n]) <= 2 and row[n - 1].lstrip("+-−").isdigit()
-            ),
-            None,
-        )
-        if split is not None:
-            hint = (
-                f'"{row[split - 1]},{row[split]}" in quotation marks, or {row[split - 1]}.{row[split]}, where a '
-                "decimal comma was taken for a border between cells"
-            )
         self._note(f"{why[0].upper()}{why[1:]} ({self._name(row)}), so that none was read. Right would be {hint}.")
         return why
 
@@ -294,6 +282,8 @@ class RowReader:
         if wide:
             hidden = Unknown(unknown=wide, settle="put each cell under its heading")
             body |= dict.fromkeys((*FIELDS.values(), "output"), hidden)
+            if layout.sends or layout.slots or layout.has("sends"):
+                body["sends"] = (Send(to=hidden, level_db=hidden, tap=hidden, on=hidden),)
             return Channel.model_validate({**body, "missing": {"inserts": hidden, "clips": hidden}})
         readers: dict[Gap, tuple[str, Callable[[str], Any]]] = {
             "levels": ("level", lambda text: cells.level(text, words)),

@@ -120,7 +120,7 @@ class Strips:
         if place is None or not self._layout.has("kind") or "kind" in self._layout.conflicts:
             self._kinds_by_use()
             return
-        for strip in self.all:
+        for strip in (one for one in self.all if one.row.number not in self._layout.hidden):
             text, where = strip.row[place], self._layout.where(strip.row, place)
             found = self._kind(text) if text else None
             if found is not None:
