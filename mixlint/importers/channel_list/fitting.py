@@ -147,9 +147,7 @@ class Fitting:
     def moved(self, row: GridRow, wrong: list[int]) -> int:
         """How many of the cells that do not fit would fit the column on their left or right."""
         beside = ((place, other) for place in wrong for other in (place - 1, place + 1) if other in self._forms)
-        return len(
-            {place for place, other in beside if self.fits(other, row[place]) and self._tells(other, row[place])}
-        )
+        return len({place for place, other in beside if self._tells(other, row[place])})
 
     def _tells(self, place: int, text: str) -> bool:
         """True where a cell fits a column and can hardly be of another: any word may be an output, insert or name."""
