@@ -16,6 +16,8 @@ from mixlint.naming.runs import is_unspaced, pieces_of_run
 LEAST_LETTERS: Final = 4
 """So many letters the first words of a longer heading need to name a column: ``to be done`` is no output."""
 
+_RANGE: Final = re.compile(r"(?<=\s)[+-]?\d+\s*(?:[-\u2013/…]|\.{2,3}|[^\W\d_]{1,4})\s*[+-]?\d+\s*$")
+"""A range at the end of a heading, as in ``Pan 0 to 127``."""
 _BRACKETS: Final = re.compile(r"[(\[（［][^)\]）］]*[)\]）］]")
 
 
@@ -49,13 +51,31 @@ class ListWords:
     left: frozenset[str]
     right: frozenset[str]
 
+    def with_defined(self, defined: dict[str, frozenset[str]]) -> ListWords:
+        """These words with those that a list defines for itself, as ``p = pre``, in place of what they mean elsewhere.
+
+        Args:
+            defined: folded word to what it means.
+        """
+        if not defined:
+            return self
+        left = {word for word, met in defined.items() if "left" in met}
+        right = {word for word, met in defined.items() if "right" in met}
+        sided = left | right
+        return ListWords(
+            self.columns,
+            {**self.meanings, **defined},
+            frozenset((self.left - sided) | left),
+            frozenset((self.right - sided) | right),
+        )
+
     def means(self, text: str, meaning: str) -> bool:
         """True when the whole text of a cell can have that meaning."""
         return meaning in self.meanings.get(folded(text), ())
 
     def columns_named(self, heading: str) -> tuple[str, ...]:
         """The columns that a heading can name: as a whole, without what stands in brackets, without unit or number."""
-        for text in (heading, without_brackets(heading)):
+        for text in dict.fromkeys((heading, without_brackets(heading), _RANGE.sub("", heading))):
             if text.strip() in _NUMBER_SIGNS:
                 return ("number",)
             words = folded(text).split()
@@ -81,6 +101,21 @@ class ListWords:
             for modifier in ("number", "name"):
                 found.pop(modifier, None)
         return tuple(found) if len(found) == 1 else ()
+
+    def abbreviated(self, heading: str) -> tuple[str, ...]:
+        """The one column that a heading with full stops can be short for: ``Ztlum.``; none where it can be several."""
+        bare = without_brackets(heading)
+        parts = folded(bare).split()
+        if "." not in bare or not parts or max(map(len, parts)) < _LEAST_SHORT:
+            return ()
+        found = set()
+        for phrase, columns in self.columns.items():
+            if phrase[0] != parts[0][0]:
+                continue
+            whole = phrase.split()
+            if len(whole) == len(parts) and all(one.startswith(part) for one, part in zip(whole, parts, strict=True)):
+                found.add(next((one for one in columns if one != "send-to"), columns[0]))
+        return tuple(found - _NEVER_SHORT) if len(found) == 1 else ()
 
     def phrases_in(self, text: str) -> list[str]:
         """A text taken apart into the longest phrases that these words know, and single words where they know none."""
@@ -160,6 +195,10 @@ class ListWords:
 
 
 _NUMBER_SIGNS: Final = frozenset({"#", "№", "Nº", "N°", "N.º"})
+_NEVER_SHORT: Final = frozenset({"inserts", "sends", "send-to"})
+"""``Comp.`` is a compressor, and no word for inserts."""
+_LEAST_SHORT: Final = 3
+"""So many letters of a word say which one it is short for."""
 _LONGEST_PHRASE: Final = 5
 """So many words of a text are looked up together."""
 UNITS: Final = frozenset({"db", "дб", "hz", "гц", "s", "sec", "khz", "pct", "percent"})

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from mixlint.importers.channel_list.chains import marked
-from mixlint.importers.channel_list.rows import LOW_CUT
+from mixlint.importers.channel_list.inserting import LOW_CUT
 from mixlint.reports.plain import neutral, without_orders
 from mixlint.session import Channel, Gap, Insert, Send, Session, Unknown, channel_now, seen_clips, seen_inserts
 from mixlint.units import SILENCE_DB

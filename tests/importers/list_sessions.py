@@ -66,7 +66,9 @@ def _channel(one: Channel, names: dict[str, str]) -> dict[str, Any]:
             }
             for send in one.sends
         ],
-        "inserts": [{"name": i.name, "on": _told(i.on)} for i in one.inserts if i.name != "Low cut"],
+        "inserts": "unknown"
+        if "inserts" in one.missing
+        else [{"name": i.name, "on": _told(i.on)} for i in one.inserts if i.name != "Low cut"],
         "low_cut_hz": low_cut_of(one.inserts),
         "wet": next((i.wet for i in one.inserts if not isinstance(i.wet, Unknown)), "unknown"),
     }

@@ -48,13 +48,14 @@ def test_what_engineers_wrote_is_read_as_they_meant_it(path: Path):
                 continue
             if key == "low_cut_hz" and value == "unknown":
                 value = got[key] if got[key] in (0.0, "unknown") else value
+            if key == "pan" and isinstance(value, float | int):
+                value = pytest.approx(value, abs=0.1)  # a figure of 0 to 127 rounded
             assert got[key] == value, f"{got['name']}: {key}"
 
 
 @pytest.mark.parametrize(
     ("name", "said"),
     [
-        ("01-two-levels.csv", ["D1 and F1", "Level", '"-6", "-8"', "another heading"]),
         ("07-bara-rubrik.tsv", ["row 1 is understood as the heading (Kanal, Typ", "no channel", "one row for each"]),
         ("08-wrong-delimiter.csv", ["row 1", "semicolons", "rows 2 to 5 by commas", "one sign all through"]),
     ],
@@ -88,9 +89,9 @@ def test_a_list_that_cannot_be_read_without_guessing_is_refused(name: str, said:
         ),
         (
             "05-too-long.csv",
-            ["Row 4 has 7 cells where the heading has 6 (Bass)", '"-4,5" in quotation marks',
+            ['Row 4 ("Bass") has 7 cells where the heading has 6; only one reading', '"-4,5" in quotation marks',
              "Row 5 (Voice) has 8 cells where the heading has 6", "quotation marks"],
-            {"Bass": "fader_db"},
+            {},
         ),
     ],
 )  # fmt: skip
@@ -100,6 +101,18 @@ def test_cells_that_cannot_be_read_are_named_and_the_rest_is_read(name: str, sai
         assert part in notes(session)
     for who, field in unknown.items():
         assert isinstance(getattr(channel(session, who), field), Unknown), who
+
+
+def test_a_decimal_comma_between_cells_is_put_right():
+    assert channel(read(LISTS / "bad" / "05-too-long.csv"), "Bass").fader_db == -4.5
+
+
+def test_of_columns_that_do_not_agree_none_is_read_and_the_rest_is():
+    session = read(LISTS / "bad" / "01-two-levels.csv")
+    for part in ("D1 and F1", "Level", '"-6", "-8"', "Right would be another heading"):
+        assert part in notes(session)
+    assert all(isinstance(one.fader_db, Unknown) for one in session.channels if one.where)
+    assert any(one.pan == 0.0 for one in session.channels)
 
 
 def test_namesakes_are_kept_apart_and_what_leads_to_them_is_not_known():
@@ -314,7 +327,7 @@ def test_inserts_in_a_cell(text: str, wanted: list[tuple[str, str, bool, float |
 
 def test_an_unknown_column_is_noted_and_not_lost(tmp_path: Path):
     session = given(tmp_path, "Channel,Level,Phantom power\nVoice,-3,yes\nBass,-6,\n")
-    assert 'Columns that say nothing of a mix were kept beside the channels: "Phantom power".' in notes(session)
+    assert 'Columns whose headings are not known were not read: "Phantom power".' in notes(session)
     assert session.metadata == {"Voice: Phantom power": "yes"}
 
 

@@ -11,7 +11,7 @@ import unicodedata
 from typing import Final
 
 from mixlint.importers.channel_list.grid import DATE
-from mixlint.naming.list_words import ListWords
+from mixlint.naming.list_words import ListWords, folded
 
 LOWEST_DB: Final = -150.0
 HIGHEST_DB: Final = 24.0
@@ -26,7 +26,12 @@ _MARKS: Final = frozenset({"x", "xx", "✓", "✔", "☑", "☒", "●", "•", 
 _EMPTY_MARKS: Final = frozenset({"-", "--", "0", "☐", "/"})
 _RINGS: Final = ("○", "◯", "〇", "◎", "o")
 _CROSSES: Final = ("×", "✗", "✘", "✕", "✖", "x")
-_MONTHS: Final = re.compile(r"\d{1,2}\.?\s*(?:jan|feb|mar|mär|apr|may|mai|maj|jun|jul|aug|sep|oct|okt|nov|dec|dez|dic)")
+_MONTHS: Final = re.compile(
+    r"(?:\d{1,2}[.\-/ ]{0,2}(?:jan|feb|mar|mär|märz|apr|may|mai|maj|jun|juni|jul|juli|aug|sep|sept|oct|okt|nov|dec|dez"
+    r"|dic)\.?(?:[ \-/.]{0,2}\d{2,4})?)"
+)
+_ERROR: Final = re.compile(r"#[¡¿]?[^\W\d_][^\s]*|#(?=\W*[!?])\S+")
+_NARROW: Final = re.compile(r"#{3,}")
 
 
 class Misread(Exception):
@@ -51,9 +56,11 @@ def refuse_formula(text: str, right: str) -> None:
     """
     if text.startswith(("=", "@")):
         raise Misread(f"{shown(text)} is a formula, which is not calculated", f"{right} (save the list as values)")
-    if text.startswith("#") and text[1:2].isalpha():
+    if _ERROR.fullmatch(text):
         raise Misread(f"{shown(text)} is an error of the spreadsheet", right)
-    if text.startswith(DATE) or _MONTHS.match(text.casefold()):
+    if _NARROW.fullmatch(text):
+        raise Misread(f"{shown(text)} is what a spreadsheet shows where a column is too narrow", right)
+    if text.startswith(DATE) or _MONTHS.fullmatch(text.casefold()):
         raise Misread(
             f"{shown(text.removeprefix(DATE))} is a date that the spreadsheet made of a number",
             f"{right}, with the column formatted as text",
@@ -223,6 +230,8 @@ def pan_scale_of_cells(cells: list[str]) -> float | None:
     for cell in cells:
         said = plain(cell)
         numbers = _NUMBER.findall(said)
+        if number_of(said) is not None and abs(number_of(said) or 0.0) > FULL:
+            return None  # counted to another number
         value = abs(float(numbers[0].replace(",", "."))) if len(numbers) == 1 and "%" not in said else 0.0
         highest = max(highest, value if value <= FULL else 0.0)
     return FULL if 64.0 < highest <= FULL else None
@@ -297,8 +306,13 @@ def legs(text: str, words: ListWords) -> int:
     raise Misread(f"{shown(text)} is no width", "right would be mono or stereo")
 
 
-def share(text: str, words: ListWords) -> float:
-    """A wet share in per cent: ``65 %``, ``100 wet``, ``wet: 90``, ``20 % dry``.
+def share(text: str, words: ListWords, heading: str = "") -> float:
+    """A wet share in per cent: ``65 %``, ``100 wet``, ``wet: 90``, ``20 % dry``, ``40/60`` of dry and wet.
+
+    Args:
+        text: the cell.
+        words: the words of lists.
+        heading: the heading, which may say which of two numbers is wet, or that shares are counted to 1.
 
     Raises:
         Misread: it is none.
@@ -306,13 +320,64 @@ def share(text: str, words: ListWords) -> float:
     right = "right would be a share in per cent, as 100 %"
     said = plain(text)
     refuse_formula(said, right)
+    pair = re.fullmatch(r"(\d+(?:[.,]\d+)?)\s*%?\s*[/:|-]\s*(\d+(?:[.,]\d+)?)\s*%?", said)
+    if pair is not None:
+        return _of_pair(text, pair, words, heading)
+    halves = [half for half in re.split(r"[,;/+](?!\d)", said) if half.strip()]
+    if len(halves) == 2 and all(re.search(r"\d", half) for half in halves):
+        one, other = (_one_share(half, words) for half in halves)
+        if one == other:
+            return one
+        raise Misread(f"{shown(text)} tells two shares that do not make 100 %", right)
+    to_one = re.search(
+        r"(?<![\d.,])0\s*(?:-|\.{2,3}|…|/|[^\W\d_]{1,4})\s*1(?:[.,]0+)?(?![\d.,%])", plain(heading).casefold()
+    )
+    value = number_of(said)
+    if to_one and value is not None:
+        if 0.0 <= value <= 1.0:
+            return FULL * value
+        raise Misread(f"{shown(text)} is more than 1, the most here", "right would be a share from 0 to 1")
+    return _one_share(text, words)
+
+
+def _of_pair(text: str, pair: re.Match[str], words: ListWords, heading: str) -> float:
+    """The wet one of two numbers, as the heading tells by the order of its words."""
+    right = "right would be a heading such as dry/wet, and two numbers that make 100"
+    said = words.phrases_in(heading)
+    if len(said) == 1 or not any(words.means(one, "dry") for one in said):
+        said = folded(heading).split()
+    dry = next((n for n, one in enumerate(said) if words.means(one, "dry")), None)
+    wet = next((n for n, one in enumerate(said) if _is_wet(one, words) and not words.means(one, "dry")), None)
+    numbers = [float(pair[1].replace(",", ".")), float(pair[2].replace(",", "."))]
+    if dry is None or wet is None:
+        raise Misread(f"{shown(text)} does not tell which number is the wet one", right)
+    if abs(sum(numbers) - FULL) > 1.0:
+        raise Misread(f"{shown(text)} does not make 100", right)
+    return numbers[0 if wet < dry else 1]
+
+
+def _is_wet(word: str, words: ListWords) -> bool:
+    """True for a word for what is wet; "effect" is one beside "dry"."""
+    return "wet" in words.columns.get(word, ()) or words.means(word, "return")
+
+
+def _one_share(text: str, words: ListWords) -> float:
+    right = "right would be a share in per cent, as 100 %"
+    said = plain(text)
     numbers = _NUMBER.findall(said)
     phrases = words.phrases_in(_NUMBER.sub(" ", said))
-    wet = [one for one in phrases if "wet" in words.columns.get(one, ())]
+    wet = [one for one in phrases if _is_wet(one, words)]
     dry = [one for one in phrases if one not in wet and words.means(one, "dry")]
     rest = [one for one in phrases if one not in wet and one not in dry]
     per_cent = "%" in said or any(words.means(one, "percent") for one in rest)
-    rest = [one for one in rest if not (words.means(one, "percent") or words.means(one, "filler"))]
+    fully = any(words.means(one, "hard-over") for one in rest)
+    rest = [
+        one
+        for one in rest
+        if not any(words.means(one, meaning) for meaning in ("percent", "filler")) and not words.means(one, "hard-over")
+    ]
+    if fully and not numbers and not rest and bool(wet) != bool(dry):
+        return FULL if wet else 0.0
     value = float(numbers[0].replace(",", ".")) if len(numbers) == 1 and not rest and not (wet and dry) else None
     if value is None or not 0.0 <= value <= FULL:
         raise Misread(f"{shown(text)} is no share from 0 to 100 %", right)
@@ -335,6 +400,13 @@ def low_cut(text: str, words: ListWords) -> tuple[float, float | None]:
     said = plain(text)
     refuse_formula(said, right)
     if said in _EMPTY_MARKS or words.means(said, "none") or words.means(said, "no"):
+        return 0.0, None
+    state = re.match(r"([^\W\d_]+(?: [^\W\d_]+)?)\.?\s*[,;:@(-]?\s*(?=\d)", said)
+    if state and (words.means(state[1], "bypassed") or words.means(state[1], "no")):
+        return 0.0, None  # set, and switched off
+    if state and (words.means(state[1], "active") or words.means(state[1], "yes")):
+        said = said[state.end() :].rstrip(")")
+    if words.means(said, "bypassed"):
         return 0.0, None
     steep = _SLOPE.search(said)
     bare = _SLOPE.sub("", said).replace("/oct", "").strip(" ,/@~")

@@ -33,7 +33,9 @@ _WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%
 _HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
 _WHOLE: Final = re.compile(r'"[^"\n]*"|\([^()\n]*\)|\[[^\[\]\n]*\]')
 """What is not taken apart: a name in quotation marks, and what stands in brackets."""
-_NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis"})
+_ALL_IN_BRACKETS: Final = re.compile(r"[(\[]([^()\[\]]+)[)\]]")
+_LEADING: Final = re.compile(r"(?:[(\[]([^()\[\]]+)[)\]]\s*|([^\W\d_]+(?: [^\W\d_]+)?)\s*:\s*)(?=\S)")
+_NEVER_ALONE: Final = frozenset({"out", "in", "fra", "hors", "off axis", "skip"})
 """Words that say "bypassed" in brackets, and are part of a name without."""
 
 
@@ -44,7 +46,7 @@ class ListedSend:
     to: str
     level_db: float | None
     tap: Tap | None = None
-    on: bool = True
+    on: bool | None = True
     trouble: str = ""
 
 
@@ -54,9 +56,46 @@ class ListedInsert:
 
     name: str
     kind: str = ""
-    on: bool = True
+    on: bool | None = True
     wet: float | None = None
     low_cut: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class InsertMarks:
+    """What marks beside the names of processors mean in one table.
+
+    Args:
+        signs: a sign or letter to whether it says "on".
+        brackets: whether a name in brackets is on; None where nothing tells.
+    """
+
+    signs: dict[str, bool]
+    brackets: bool | None = None
+
+
+_TICKS: Final = "✓✔☑"
+_STATES: Final = re.compile(
+    r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•*])\s*(?=\S)|^([xo~])(?=\s\S|(?<=~)\S)"
+    r"|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*?~])$"
+)
+
+
+def insert_marks(cells: list[str], signs: dict[str, bool], *, brackets: bool | None) -> InsertMarks:
+    """What marks mean among the inserts of a table: as a remark says, and a cross beside ticks is off.
+
+    Args:
+        cells: all cells of inserts.
+        signs: what remarks say of signs.
+        brackets: what they say of brackets.
+    """
+    there = {one for cell in cells for part in _parts(cell) for one in _STATES.split(part.strip()) if one}
+    told = dict.fromkeys(_TICKS, True)
+    if there & set(_TICKS):
+        told |= dict.fromkeys("✗✘☒✕✖×☐", False)
+    if "●" in there and there & set("○◯"):
+        told |= {"●": True, "○": False, "◯": False}
+    return InsertMarks({**told, **signs}, brackets)
 
 
 def says_none(text: str, words: ListWords) -> bool:
@@ -177,6 +216,26 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
     return ListedSend(to.strip(), level_db, taps[0] if taps and not both else None, on, trouble)
 
 
+def opened(cells: list[str]) -> str:
+    """The sign without spaces that parts the inserts of a table, as in ``Gate+Comp``; empty where none surely does.
+
+    It is sure where no other sign parts any, and a processor that stands beside one stands elsewhere as well.
+    """
+    if any(len(_parts(cell)) > 1 for cell in cells):
+        return ""
+    for sign in "+/&":
+        split = [[one.strip() for one in cell.split(sign)] for cell in cells if cell.strip()]
+        counts: dict[str, int] = {}
+        for bare in (_BRACKET.sub("", one).casefold() for parts in split for one in parts):
+            counts[bare] = counts.get(bare, 0) + 1
+        joined = [parts for parts in split if len(parts) > 1]
+        if joined and all(len(one) > 2 for parts in joined for one in parts):
+            again = [any(counts[_BRACKET.sub("", one).casefold()] > 1 for one in parts) for parts in joined]
+            if all(again):
+                return sign
+    return ""
+
+
 def _parts(text: str) -> list[str]:
     """The inserts of a cell, parted by the signs that stand outside brackets and quotation marks."""
     found, begin = [], 0
@@ -188,8 +247,10 @@ def _parts(text: str) -> list[str]:
     return [*found, text[begin:]]
 
 
-def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
+def inserts_in(text: str, words: ListWords, marks: InsertMarks | None = None) -> list[ListedInsert]:
     """The inserts of a cell in their order: ``Gate > Brook EQ (off) > Low cut 90 Hz``.
+
+    Whether one is on is None where a mark beside it may say that it is off, and nothing tells.
 
     Raises:
         Misread: it is a formula.
@@ -198,11 +259,22 @@ def inserts_in(text: str, words: ListWords) -> list[ListedInsert]:
     if says_none(text, words):
         return []
     parts = (_NUMBERED.sub("", part).strip() for part in _parts(text))
-    return [_insert(" ".join(part.split()), words) for part in parts if part]
+    return [_insert(" ".join(part.split()), words, marks) for part in parts if part]
 
 
-def _insert(text: str, words: ListWords) -> ListedInsert:
-    name, kind, on, wet, low_cut = text, "", True, None, ""
+def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> ListedInsert:
+    name, kind, wet, low_cut = text, "", None, ""
+    on: bool | None = True
+    marks = marks or InsertMarks(dict.fromkeys(_TICKS, True))
+    if state := _STATES.search(name):
+        name = (name[: state.start()] + name[state.end() :]).strip(" ~")
+        on = marks.signs.get(state[1] or state[2] or state[3])
+    if (lead := _LEADING.match(name)) is not None:
+        off, active = (words.means(lead[1] or lead[2], one) for one in ("bypassed", "active"))
+        if off or active:
+            name, on = name[lead.end() :].strip(), not off
+    if whole := _ALL_IN_BRACKETS.fullmatch(name):
+        name, on = whole[1].strip(), marks.brackets
     while match := _BRACKET.search(name):
         inside = plain(match[1])
         share, cut = _WET.match(inside), _HERTZ.match(inside)
@@ -216,7 +288,11 @@ def _insert(text: str, words: ListWords) -> ListedInsert:
             wet = number_of(share["share"])
         elif cut and "low-cut" in words.columns_named(cut["name"]):
             low_cut = cut["hz"]
+        elif folded(inside) in marks.signs:
+            on = marks.signs[folded(inside)]
         else:
+            if on and _may_be_state(inside, words):
+                on = None
             break
         name = name[: match.start()].rstrip()
     if len(name) > 1 and name[0] == name[-1] == '"':
@@ -231,6 +307,20 @@ def _insert(text: str, words: ListWords) -> ListedInsert:
     if cut and not low_cut and "low-cut" in words.columns_named(cut["name"]):
         low_cut, kind = cut["hz"], kind or "filter"
     return ListedInsert(name or text, kind, on, wet if wet is None or 0.0 <= wet <= 100.0 else None, low_cut)
+
+
+def _may_be_state(inside: str, words: ListWords) -> bool:
+    """True for a word in brackets that no word file has and that may say "bypassed": one small word or abbreviation."""
+    if inside.casefold() in ("b", "o", "x", "0", "1", "-"):
+        return True
+    if not re.fullmatch(r"[^\W\d_]{1,12}\.?", inside) or not inside[0].islower():
+        return False
+    known = words.meanings.get(folded(inside)) or words.columns.get(folded(inside))
+    aside = folded(inside) in words.left or folded(inside) in words.right
+    from mixlint.naming import read_processor
+    from mixlint.session import Insert
+
+    return not known and not aside and read_processor(Insert(name=inside), on="track").word is None
 
 
 def marked(name: str) -> str:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-import re
-from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from typing import Final, Literal
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
 
-from mixlint.importers.channel_list.cells import number_of, pan_scale, plain
+from mixlint.importers.channel_list.attached import Attached, all_places, attached
+from mixlint.importers.channel_list.cells import Misread, number_of, pan_scale, plain, shown
+from mixlint.importers.channel_list.chains import send_of
 from mixlint.importers.channel_list.grid import DELIMITERS, Grid, GridRow, address
-from mixlint.importers.channel_list.passing import joined, passed_over
+from mixlint.importers.channel_list.passing import before_heads, joined, passed_over
 from mixlint.importers.channel_list.slots import Slot, asks_for_tap, slot_heading, slots_in
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import ListWords, folded, inside_brackets, without_brackets
+from mixlint.session import ChannelKind
 
 LOOKED_AT: Final = 60
 """So many rows are looked at for the heading: above it stand titles and remarks."""
@@ -46,6 +47,11 @@ class Layout:
         taps: where sends stand → where the column stands that says whether they are pre or post.
         told: what is to be said of rows that are no channels.
         remarks: such rows that may say how cells are meant.
+        attached: where inserts stand → the columns that belong to them.
+        conflicts: column that stands twice without agreeing → what is wrong with it.
+        hidden: row whose cells cannot be told apart → why.
+        wrong: what is to be said of rows and columns that are wrong.
+        kinds: row → the kind that the title of its part names.
         rows: the rows below, without empty ones.
     """
 
@@ -58,6 +64,11 @@ class Layout:
     told: list[str] = field(default_factory=list)
     remarks: list[GridRow] = field(default_factory=list)
     taps: dict[int, int] = field(default_factory=dict)
+    attached: dict[int, Attached] = field(default_factory=dict)
+    conflicts: dict[str, str] = field(default_factory=dict)
+    hidden: dict[int, str] = field(default_factory=dict)
+    wrong: list[str] = field(default_factory=list)
+    kinds: dict[int, ChannelKind] = field(default_factory=dict)
     _filled: dict[str, bool] = field(default_factory=dict)
 
     def place(self, column: str) -> int | None:
@@ -72,6 +83,25 @@ class Layout:
             known = any(row[place] for place in self.columns.get(column, ()) for row in self.rows)
             self._filled[column] = known
         return known
+
+    def forget(self, column: str) -> None:
+        """Look again whether anything stands in a column, as its places have changed."""
+        self._filled.pop(column, None)
+
+    def say_taps(self, taps: Mapping[str, str]) -> None:
+        """Put the word for a sign behind the level of a send that a line defines, as ``* = pre fader``."""
+        places = {*self.sends, *self.columns.get("sends", ()), *(n for slot in self.slots for n in slot.places)}
+        for sign, tap in taps.items():
+            self.rows = tuple(
+                replace(
+                    row,
+                    cells=tuple(
+                        cell.replace(sign, f" {tap} ") if place in places else cell
+                        for place, cell in enumerate(row.cells)
+                    ),
+                )
+                for row in self.rows
+            )
 
     def cell(self, row: GridRow, column: str) -> str:
         """What stands in a column; several of one kind are put together, a line each."""
@@ -152,6 +182,7 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     heading = grid.rows[at]
     passed = passed_over(heading, grid.rows[at + 1 :], grid.rows[:at], words)
     heads = {row.number for row in passed.rows if _heads_a_table(row, words)}
+    before_heads(passed, heads)
     told = [note] if (note := passed.note()) else []
     rows = passed.rows
     if heads:
@@ -162,8 +193,13 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     taken: set[str] = set()
     later: list[int] = []
     slots = slots_in(heading, below, words)
-    in_slots = {place for slot in slots for place in slot.places}
-    named = {place: words.columns_named(text) for place, text in enumerate(heading.cells) if text.strip()}
+    beside = attached(heading, below, words)
+    in_slots = {place for slot in slots for place in slot.places} | all_places(beside.values())
+    named = {
+        place: words.columns_named(text) or words.abbreviated(text)
+        for place, text in enumerate(heading.cells)
+        if text.strip()
+    }
     letters = _letters_alone(heading, below, named, words)
     # What can mean one thing only comes first: of "Gain" and "Fader" the second is the level, wherever it stands.
     for place in sorted(named, key=lambda one: (len([c for c in named[one] if c != "send-to"]) > 1, one)):
@@ -181,7 +217,10 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     later.sort()
     columns = {column: sorted(places) for column, places in columns.items()}
     _names_apart(columns, below)
-    layout = Layout(heading, columns, below, slots=slots, told=told, remarks=passed.remarks)
+    _one_for_both(columns, below, words)
+    layout = Layout(
+        heading, columns, below, slots=slots, told=told, remarks=passed.remarks, attached=beside, kinds=passed.kinds
+    )
     name = layout.place("name")
     channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
     for place in list(columns.get("sends", ())) + later:
@@ -190,6 +229,7 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
             layout.sends[place] = fold_name(channels[to])
             if place in columns.get("sends", ()):
                 columns["sends"].remove(place)
+    _beside_sends(layout, later, words)
     for place in [*columns.get("sends", ()), *later]:
         if place not in layout.sends and _holds_levels(layout, place) and words.is_of_sends(heading[place]):
             layout.sends[place] = fold_name(
@@ -211,6 +251,32 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
         if not heading[place] and any(row[place] for row in below):
             layout.others[place] = ""
     return layout
+
+
+def _beside_sends(layout: Layout, later: list[int], words: ListWords) -> None:
+    """Columns among those of sends to one channel that hold levels as these do, whatever is called so: ``Cue 1``.
+
+    A name without a row is the reader's to tell. A column of sends is known as such on both sides, or on one where its
+    cells say pre or post besides the level.
+    """
+    for place in later:
+        if place in layout.sends or words.columns_begun(layout.heading[place]):
+            continue
+        beside = [place - 1 in layout.sends, place + 1 in layout.sends]
+        texts = [row[place] for row in layout.rows if row[place]]
+        if not any(beside) or not texts or not all(_is_send_level(text, words) for text in texts):
+            continue
+        with_tap = any(number_of(plain(text)) is None for text in texts)
+        if all(beside) or with_tap:
+            layout.sends[place] = fold_name(layout.heading[place])
+
+
+def _is_send_level(text: str, words: ListWords) -> bool:
+    try:
+        found = send_of(text, "", words)
+    except Misread:
+        return False
+    return found is None or (found.level_db is not None and found.level_db <= 0.0)
 
 
 def _behind_send(heading: str, words: ListWords) -> str:
@@ -289,158 +355,49 @@ def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None
         columns.setdefault("comment", []).append(place)
 
 
-@dataclass(slots=True)
-class Sayings:
-    """What the lines above the heading say.
+def _one_for_both(columns: dict[str, list[int]], rows: Sequence[GridRow], words: ListWords) -> None:
+    """Whether a column headed ``M/S`` is of mute and solo: not beside columns for these, nor where all cells are set.
 
-    Args:
-        title: the song's title.
-        tap: where sends are taken unless a cell says otherwise.
-        blank: what an empty cell of a switch means.
-        pans: what was said of pans.
-        centre_elsewhere: a line says that another number than 0 is the centre.
+    ``M/S`` stands for mono and stereo as well, which every channel is one of.
     """
-
-    title: str = ""
-    tap: Literal["pre", "post"] | None = None
-    blank: bool | None = None
-    pans: list[str] = field(default_factory=list)
-    centre_elsewhere: bool = False
-
-    @property
-    def pan_scale(self) -> float | None:
-        """What stands for hard over, where a line says it."""
-        return pan_scale(self.pans)
-
-
-_SENTENCES: Final = re.compile(r"(?<!\d)[.。!！;；\n]+\s*|(?<=\d)\.\s+|。")
-_QUOTED: Final = re.compile(r"[\"“”„«»「『]\s*([^\"“”„«»「」『』]{2,80}?)\s*[\"“”«»」』]")
-_LABEL: Final = re.compile(r"^\s*([^:：=]{1,30})\s*[:：=]\s*(\S.{0,80})$")
+    places = columns.pop("mute-solo", [])
+    if not places:
+        return
+    texts = [row[places[0]] for row in rows]
+    set_ones = [text for text in texts if text and not words.means(text, "none")]
+    in_words = all(words.means(text, "mono") or words.means(text, "stereo") for text in set_ones)
+    if "width" not in columns and set_ones and (in_words or 4 * len(set_ones) > 3 * len(texts)):
+        columns["width"] = places
+    elif "mute" not in columns and "solo" not in columns:
+        columns["mute-solo"] = places
+    else:
+        columns.setdefault("comment", []).extend(places)
 
 
-def sayings(rows: Iterable[GridRow], words: ListWords, below: Iterable[GridRow] = ()) -> Sayings:
-    """What the lines above the heading, and remarks below it, say of the song and of how cells are meant."""
-    found = Sayings()
-    first = True
-    for row in below:
-        for cell in row.cells:
-            for sentence in _SENTENCES.split(cell):
-                _hear(sentence, words, found)
-    for row in rows:
-        cells = [cell.strip() for cell in row.cells if cell.strip()]
-        if not cells:
+def find_conflicts(layout: Layout) -> list[str]:
+    """Find the columns of one kind that stand twice and do not agree; gives back what is to be said of them."""
+    told = []
+    for column, places in layout.columns.items():
+        if len(places) < 2 or column in SEVERAL or column in ("number", "name"):
             continue
-        if len(cells) >= 2 and words.means(cells[0], "title"):
-            found.title = found.title or cells[1]
-        elif len(cells) == 1 or words.means(cells[0], "title"):
-            label = _LABEL.match(cells[0])
-            if label and words.means(label[1], "title"):
-                found.title = found.title or label[2].strip().strip('"“”„«»')
-            elif first and not found.title:
-                found.title = _title_in(cells[0])
-        first = False
-        for cell in cells:
-            for sentence in _SENTENCES.split(cell):
-                if sentence.strip():
-                    _hear(sentence, words, found)
-    return found
-
-
-def _title_in(text: str) -> str:
-    """The title in a first line: what stands in quotation marks, else what comes before a dash; a sentence is none."""
-    quoted = _QUOTED.search(text)
-    if quoted:
-        return quoted[1]
-    if text.rstrip().endswith((".", "!", "?", ":")) or len(text) > 100:
-        return ""
-    return re.split(r"\s+[-\u2013\u2014|/]\s+", text, maxsplit=1)[0].strip()
-
-
-def _hear(sentence: str, words: ListWords, found: Sayings) -> None:
-    said = folded(sentence)
-    about = Counter(columns[0] for columns in _columns_in(said, words))
-    taps = _first_meaning(said, words, ("pre", "post"))
-    if taps and (about["sends"] or about["send-to"] or "fader" in said):
-        found.tap = found.tap or ("pre" if taps == "pre" else "post")
-    if about["pan"]:
-        per_cent = any(words.means(phrase, "percent") for phrase in words.phrases_in(said))
-        if _counted_from_elsewhere(sentence, words):
-            found.centre_elsewhere = True
-        elif any(char.isdigit() for char in said):
-            found.pans.append(sentence)
-        elif per_cent:
-            found.pans.append("%")
-    at = _place_of(said, words, "blank")
-    if at is not None:
-        means = _first_meaning(said[at:], words, ("yes", "no"), within=6)
-        if means and found.blank is None:
-            found.blank = means == "yes"
-
-
-_EQUALS: Final = re.compile(
-    r"(\d+(?:[.,]\d+)?)\s*(?:=|:|is|ist|är|er|est|es|è|é)\s*([^\W\d_]+)|([^\W\d_]+)\s*[=:]\s*(\d+)"
-)
-
-
-def _counted_from_elsewhere(sentence: str, words: ListWords) -> bool:
-    """True for a line that calls another number than 0 the centre: ``0 to 127, 64 = centre``."""
-    for match in _EQUALS.finditer(plain(sentence).casefold()):
-        number, word = match[1] or match[4], match[2] or match[3]
-        if len(word) > 1 and words.means(word, "centre") and float(number.replace(",", ".")) != 0.0:
-            return True
-    return False
-
-
-def _phrases(said: str, longest: int = 4) -> Iterable[tuple[int, str]]:
-    """Every run of up to ``longest`` words with its place in the text, the longer first at each place."""
-    words = [(match.start(), match[0]) for match in re.finditer(r"\S+", said)]
-    for n, (start, _) in enumerate(words):
-        for size in range(min(longest, len(words) - n), 0, -1):
-            yield start, " ".join(word for _, word in words[n : n + size])
-
-
-def _columns_in(said: str, words: ListWords) -> list[tuple[str, ...]]:
-    found = [words.columns[phrase] for _, phrase in _phrases(said) if phrase in words.columns]
-    found += [columns for word, columns in words.columns.items() if not word.isascii() and _inside(word, said)]
-    return found
-
-
-def _inside(word: str, said: str) -> bool:
-    """True for a word in writing without spaces that stands inside a run."""
-    from mixlint.naming.runs import is_unspaced
-
-    return is_unspaced(word[0]) and word in said
-
-
-def _first_meaning(said: str, words: ListWords, meanings: tuple[str, ...], within: int = 60) -> str:
-    """Which of some meanings comes first in a text, looked for in its first phrases; empty where none does."""
-    for n, (_, phrase) in enumerate(_phrases(said)):
-        if n > 4 * within:
-            break
-        met = words.meanings.get(phrase, frozenset())
-        for meaning in meanings:
-            if meaning in met and len(phrase) > 1:
-                return meaning
-    spots = [
-        (said.index(word), meaning)
-        for word, met in words.meanings.items()
-        if not word.isascii() and _inside(word, said)
-        for meaning in meanings
-        if meaning in met
-    ]
-    return min(spots)[1] if spots else ""
-
-
-def _place_of(said: str, words: ListWords, meaning: str) -> int | None:
-    for start, phrase in _phrases(said):
-        if meaning in words.meanings.get(phrase, ()):
-            return start + len(phrase)
-    spots = [
-        said.index(word) + len(word)
-        for word, met in words.meanings.items()
-        if meaning in met and not word.isascii() and _inside(word, said)
-    ]
-    return min(spots, default=None)
+        odd = [row for row in layout.rows if len({row[place] for place in places if row[place]}) > 1]
+        if not odd:
+            continue
+        free = [place for place in places if place - 1 not in layout.others]
+        if len(free) == 1:  # what stands right of a column that nobody knows belongs to that
+            layout.others |= {place: plain(layout.heading[place]) for place in places if place not in free}
+            places[:] = free
+            layout.forget(column)
+            continue
+        both = " and ".join(address(layout.heading.number, place) for place in places)
+        cells_of = ", ".join(shown(odd[0][place]) for place in places)
+        why = (
+            f"{both} head two columns alike ({plain(layout.heading[places[0]])}), and they do not agree: row "
+            f"{odd[0].number} has {cells_of}"
+        )
+        layout.conflicts[column] = why
+        told.append(f"{why}; none of them was read. Right would be another heading for one of them.")
+    return told
 
 
 def heading_scale(text: str) -> float | None:

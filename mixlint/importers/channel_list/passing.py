@@ -10,6 +10,7 @@ from mixlint.importers.channel_list.cells import number_of, plain
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.naming.list_words import ListWords, folded
 from mixlint.naming.runs import is_unspaced
+from mixlint.session import ChannelKind
 
 _RULE: Final = re.compile(r"[-=_*~.·•#+|:—–―─━\s]{2,}")
 _PART: Final = re.compile(r"([-=*~#—–─━])\1+\s*\S.*?\s*\1{2,}|[^:：]{2,40}[:：]")
@@ -17,6 +18,9 @@ _SENTENCE: Final = re.compile(r"(?:[*※†]|NB\b|N\.B\.).*|.*[.!。！]")
 _LEAST_WORDS: Final = 4
 """So many words a sentence has at least that ends in a full stop; shorter ones may be names, as ``Gtr.``"""
 _MOST_TOLD: Final = 20
+_PART_TITLE: Final = "the title of a part"
+_FULL: Final = 3
+"""Where most rows have so many cells, one with a single cell is a channel only if something speaks for it."""
 
 
 @dataclass(slots=True)
@@ -27,11 +31,13 @@ class Passed:
         rows: what is left, rows that may be channels.
         told: row → what it is.
         remarks: those of them that may say how cells are meant.
+        kinds: row → the kind of channel that the title of its part names.
     """
 
     rows: list[GridRow] = field(default_factory=list)
     told: dict[int, str] = field(default_factory=dict)
     remarks: list[GridRow] = field(default_factory=list)
+    kinds: dict[int, ChannelKind] = field(default_factory=dict)
 
     def note(self) -> str:
         """One sentence on all of them; empty where there are none."""
@@ -55,13 +61,17 @@ def passed_over(heading: GridRow, rows: tuple[GridRow, ...], above: tuple[GridRo
     found = Passed()
     titles = {_bare(cell) for row in above for cell in row.cells if cell.strip()}
     blank: list[int] = []
+    alone = _Alone(heading, rows, words)
+    kind: ChannelKind | None = None
     for row in rows:
         if row.is_empty:
             blank.append(row.number)
             continue
-        what = _what(row, heading, titles, len(found.rows), words)
+        what = _what(row, heading, titles, len(found.rows), words) or alone.what(row, after_blank=bool(blank))
         if what:
             found.told[row.number] = what
+            if what == _PART_TITLE:
+                kind = alone.kind(row)
             if what == "a remark":
                 found.remarks.append(row)
             continue
@@ -69,7 +79,61 @@ def passed_over(heading: GridRow, rows: tuple[GridRow, ...], above: tuple[GridRo
             found.told |= dict.fromkeys(blank, "blank")
         blank = []
         found.rows.append(row)
+        if kind is not None:
+            found.kinds[row.number] = kind
     return found
+
+
+class _Alone:
+    """Tells rows with one cell, which are titles of parts or remarks where the other rows are full, from channels.
+
+    A channel that another cell names, as an output or a send, is one though nothing else is said of it.
+    """
+
+    def __init__(self, heading: GridRow, rows: tuple[GridRow, ...], words: ListWords) -> None:
+        self._words = words
+        full = [row for row in rows if sum(bool(cell.strip()) for cell in row.cells) > 1]
+        counts = sorted(sum(bool(cell.strip()) for cell in row.cells) for row in full)
+        self._are_full = bool(counts) and counts[len(counts) // 2] >= _FULL
+        self._last = max((row.number for row in full), default=0)
+        spot = next((n for n, cell in enumerate(heading.cells) if "name" in words.columns_named(cell)), 0)
+        self._names = {folded(row[spot]) for row in full if row[spot]}
+        elsewhere = {
+            cell for row in (heading, *full) for n, cell in enumerate(row.cells) if n != spot or row is heading
+        }
+        self._mentioned = "\n".join(f" {folded(cell)} " for cell in elsewhere if cell.strip()) if self._are_full else ""
+        self._capitals = 2 * sum(name_of.isupper() for row in full if (name_of := row[spot])) > len(full)
+
+    def what(self, row: GridRow, *, after_blank: bool) -> str:
+        """What a row is that is no channel; empty where it may be one."""
+        texts = [cell.strip() for cell in row.cells if cell.strip()]
+        if not self._are_full or len(texts) != 1:
+            return ""
+        text, said = texts[0], folded(texts[0])
+        if said in self._names:
+            return _PART_TITLE
+        if said and f" {said} " in self._mentioned:
+            return ""
+        if row.number > self._last:
+            several = len(text.split()) >= 3 or any(sign in text for sign in "=:") or not said
+            return "a remark" if after_blank or several else ""
+        capitals = text.isupper() and len(text) > 3 and not self._capitals
+        return _PART_TITLE if capitals or self.kind(row) is not None else ""
+
+    def kind(self, row: GridRow) -> ChannelKind | None:
+        """The kind of channel that the title of a part names."""
+        text = next(cell.strip() for cell in row.cells if cell.strip()).strip(" :-=*#")
+        kinds: tuple[ChannelKind, ...] = ("vca", "master", "return", "group", "track")
+        found = next((kind for kind in kinds if self._words.means(text, kind)), None)
+        return found or ("track" if "name" in self._words.columns.get(folded(text), ()) else None)
+
+
+def before_heads(passed: Passed, heads: set[int]) -> None:
+    """Pass over what stands alone in the row above the heading of a further table: its title."""
+    for row, behind in zip(list(passed.rows), passed.rows[1:], strict=False):
+        if behind.number in heads and sum(bool(cell.strip()) for cell in row.cells) == 1:
+            passed.rows.remove(row)
+            passed.told[row.number] = _PART_TITLE
 
 
 def _bare(text: str) -> str:
@@ -103,12 +167,15 @@ def _what(row: GridRow, heading: GridRow, titles: set[str], count: int, words: L
         ):
             return "a total"
         if _PART.fullmatch(cells[0]):
-            return "the title of a part"
+            return _PART_TITLE
         long = len(cells[0].split()) >= _LEAST_WORDS or sum(map(is_unspaced, cells[0])) >= 3 * _LEAST_WORDS
         if _SENTENCE.fullmatch(cells[0]) and long:
             return "a remark"
-    elif len(cells) == 2 and said and words.means(" ".join(said), "total") and number_of(plain(cells[1])) == count:
-        return "a total"
+    elif len(cells) == 2 and said and number_of(plain(cells[1])) is not None:
+        whole = words.means(" ".join(said), "total")
+        of_names = words.means(said[0], "total") and all("name" in words.columns.get(one, ()) for one in said[1:])
+        if (whole and number_of(plain(cells[1])) == count) or (len(said) > 1 and of_names):
+            return "a total"
     return ""
 
 

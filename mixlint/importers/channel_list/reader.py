@@ -10,6 +10,8 @@ from collections import Counter
 from typing import Final
 
 from mixlint.errors import BrokenFile, NotASession, RefusedFile
+from mixlint.importers.channel_list.by_cells import read_by_cells
+from mixlint.importers.channel_list.fitting import merged_said, put_right
 from mixlint.importers.channel_list.grid import (
     DELIMITER_NAMES,
     DELIMITERS,
@@ -22,8 +24,9 @@ from mixlint.importers.channel_list.grid import (
     widths,
     without_separator_line,
 )
-from mixlint.importers.channel_list.layout import Layout, heading_of, lay_out, looks_like_list, sayings
+from mixlint.importers.channel_list.layout import Layout, heading_of, lay_out, looks_like_list
 from mixlint.importers.channel_list.mending import lost_letters, mended
+from mixlint.importers.channel_list.remarks import sayings
 from mixlint.importers.channel_list.rows import RowReader
 from mixlint.media.container import Container
 from mixlint.media.xml_parser import XmlLimits, feed, make_parser
@@ -102,8 +105,10 @@ def read(container: Container, words: ListWords | None = None) -> Session:
             where=where,
             do="keep the list of one session in one file",
         )
-    layout = lay_out(grid, at, words)
-    said = sayings(grid.rows[:at], words, layout.remarks)
+    above = grid.rows[:at]
+    layout = lay_out(grid, at, words.with_defined(sayings(above, words).words))
+    layout.told += read_by_cells(layout, words)
+    said = sayings(above, words, layout.remarks)
     if not layout.rows:
         raise NotASession(
             f"row {layout.heading.number} is understood as the heading ({_headings(layout)}), and no channel stands "
@@ -112,6 +117,9 @@ def read(container: Container, words: ListWords | None = None) -> Session:
             do="write one row for each channel under the heading",
         )
     _one_sign(grid, layout, where)
+    words = words.with_defined(said.words)
+    layout.say_taps(said.taps)
+    layout.wrong += put_right(layout, words, grid.delimiter) + merged_said(layout)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)
 
 

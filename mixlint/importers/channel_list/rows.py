@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Final, TypeVar
 
-from mixlint.errors import BrokenFile
-from mixlint.importers.channel_list import cells
+from mixlint.importers.channel_list import cells, dials
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import (
-    TIME_EFFECTS,
-    ListedInsert,
     ListedSend,
-    inserts_in,
     says_none,
     sends_in,
 )
 from mixlint.importers.channel_list.circles import circle_said, circles
 from mixlint.importers.channel_list.files import FilesBeside
 from mixlint.importers.channel_list.grid import GridRow, address
-from mixlint.importers.channel_list.layout import SEVERAL, Layout, Sayings, heading_scale
+from mixlint.importers.channel_list.inserting import InsertReader
+from mixlint.importers.channel_list.layout import Layout, find_conflicts, heading_scale
+from mixlint.importers.channel_list.remarks import Sayings
 from mixlint.importers.channel_list.sending import SETTLE, SendReader
 from mixlint.importers.channel_list.strips import Strip, Strips
 from mixlint.naming.list_words import ListWords
@@ -28,15 +27,12 @@ from mixlint.naming.runs import is_unspaced
 from mixlint.session import (
     Channel,
     Clip,
-    Equalizer,
-    EqualizerBand,
     Gap,
-    Insert,
     Note,
+    Send,
     Session,
     Source,
     Unknown,
-    not_shown,
 )
 from mixlint.session.gaps import FIELDS, Held
 
@@ -44,9 +40,6 @@ T = TypeVar("T")
 
 FILES: Final = "Files"
 """Under what a channel's files are kept that nothing tells the length of."""
-
-LOW_CUT: Final = "Low cut"
-"""What the low cut of a column is called among a channel's inserts; it comes first."""
 
 MOST_NOTES: Final = 200
 """So many cells that cannot be read are told one by one."""
@@ -72,9 +65,8 @@ class RowReader:
         self._notes: list[Note] = []
         self._unread = 0
         self._further: dict[int, list[str]] = {}
-        self._scale = self._pan_scale()
+        self._scale = self._find_scale()
         self._marks = self._find_marks()
-        self._empty_inserts = self._says_none_somewhere("inserts")
         self._empty_sends = self._says_none_somewhere("sends")
 
     def session(self, notes: list[str], loses: tuple[str, ...]) -> Session:
@@ -83,25 +75,35 @@ class RowReader:
         Args:
             notes: what was assumed to read the table.
             loses: what no list holds.
-
-        Raises:
-            BrokenFile: a column stands twice, and its cells do not agree.
         """
-        self._refuse_twice()
+        for one in (*find_conflicts(self._layout), *self._layout.wrong):
+            self._note(one)
         layout = self._layout
         rows = [row for row in layout.rows if self._is_channel(row)]
-        wide = {row.number: why for row in rows if (why := self._too_wide(row))}
+        wide = {row.number: why for row in rows if (why := self._layout.hidden.get(row.number) or self._too_wide(row))}
+        layout.hidden |= wide
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
         sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)
+        inserts = InsertReader(
+            layout,
+            self._said,
+            self._words,
+            self._marks,
+            form=self._form,
+            value=self._value,
+            empty=self._empty,
+            note=self._note,
+        )
         channels = []
         metadata: dict[str, str] = {}
         for strip in strips.all:
-            channels.append(self._channel(strip, strips, sends, files, wide.get(strip.row.number, "")))
+            channels.append(self._channel(strip, strips, sends, inserts, files, wide.get(strip.row.number, "")))
             for place, heading in layout.others.items():
                 if text := strip.row[place]:
                     metadata[f"{strip.name}: {heading or address(layout.heading.number, place)}"] = text
         channels += strips.assumed
+        inserts.tell_doubts()
         self._tell_circles(channels, strips)
         if not any(channel.clips for channel in channels):
             channels = [channel.model_copy(update={"missing": _but_clips(channel.missing)}) for channel in channels]
@@ -109,7 +111,13 @@ class RowReader:
         told.append(Note(text="The figures are those that a person put down in the list; nothing was measured."))
         if layout.others:
             names = ", ".join(shown(one or address(layout.heading.number, n)) for n, one in layout.others.items())
-            told.append(Note(text=f"Columns that say nothing of a mix were kept beside the channels: {names}."))
+            hidden = "" if layout.columns.get("inserts") else " Whether they show inserts is not known."
+            told.append(
+                Note(
+                    text=f"Columns whose headings are not known were not read: {names}. They were kept beside the "
+                    f"channels.{hidden}"
+                )
+            )
         if self._unread > MOST_NOTES:
             told.append(Note(text=f"{self._unread - MOST_NOTES} more cells could not be read."))
         media = files.media() if any(channel.clips for channel in channels) else ()
@@ -140,6 +148,7 @@ class RowReader:
     def _gaps(self, played: bool) -> tuple[Gap, ...]:
         """What the list has no column for, or an empty one."""
         has = self._layout.has
+        both = has("mute-solo")
         there: dict[Gap, bool] = {
             "outputs": has("output"),
             "sends": has("sends") or bool(self._layout.sends) or bool(self._layout.slots),
@@ -148,8 +157,8 @@ class RowReader:
             "clips": played,
             "levels": has("level"),
             "pans": has("pan"),
-            "mutes": has("mute") or (self._said.blank is not None and self._layout.place("mute") is not None),
-            "solos": has("solo") or (self._said.blank is not None and self._layout.place("solo") is not None),
+            "mutes": has("mute") or both or (self._said.blank is not None and self._layout.place("mute") is not None),
+            "solos": has("solo") or both or (self._said.blank is not None and self._layout.place("solo") is not None),
         }
         return tuple(gap for gap, shows in there.items() if not shows)
 
@@ -160,29 +169,6 @@ class RowReader:
 
     def _assume(self, text: str, about: str = "") -> None:
         self._notes.append(Note(text=text, about=about))
-
-    def _refuse_twice(self) -> None:
-        """See that no column stands twice with different cells.
-
-        Raises:
-            BrokenFile: one does.
-        """
-        layout, faults = self._layout, []
-        for column, places in layout.columns.items():
-            if len(places) < 2 or column in SEVERAL or column == "number":
-                continue
-            odd = [row for row in layout.rows if len({row[place] for place in places if row[place]}) > 1]
-            if odd:
-                both = " and ".join(address(layout.heading.number, place) for place in places)
-                cells_of = ", ".join(shown(odd[0][place]) for place in places)
-                faults.append(
-                    f"{both} head two columns alike ({plain(layout.heading[places[0]])}), and they do not agree: row "
-                    f"{odd[0].number} has {cells_of}"
-                )
-        if faults:
-            raise BrokenFile(
-                "; ".join(faults), where=str(self._path), do="give one of them another heading, or take it out"
-            )
 
     def _is_channel(self, row: GridRow) -> bool:
         """True for a row with a name; one without is told."""
@@ -214,19 +200,6 @@ class RowReader:
             self._further[row.number] = [row[n] for n in surplus]
             return ""
         why = f"row {row.number} has {len(row.cells)} cells where the heading has {wide}"
-        split = next(
-            (
-                n
-                for n in range(1, len(row.cells))
-                if row[n].isdigit() and len(row[n]) <= 2 and row[n - 1].lstrip("+-−").isdigit()
-            ),
-            None,
-        )
-        if split is not None:
-            hint = (
-                f'"{row[split - 1]},{row[split]}" in quotation marks, or {row[split - 1]}.{row[split]}, where a '
-                "decimal comma was taken for a border between cells"
-            )
         self._note(f"{why[0].upper()}{why[1:]} ({self._name(row)}), so that none was read. Right would be {hint}.")
         return why
 
@@ -240,7 +213,8 @@ class RowReader:
         places += [slot.tap for slot in layout.slots if slot.tap is not None]
         unspaced = sum(any(map(is_unspaced, cell)) for cell in layout.heading.cells)
         there = {row[place] for place in places for row in layout.rows if row[place]}
-        return cells.marks_of(sorted(there), unspaced=unspaced >= len(layout.columns) / 2)
+        told = cells.marks_of(sorted(there), unspaced=unspaced >= len(layout.columns) / 2)
+        return {**told, **self._said.signs}
 
     def _switch(self, text: str, column: str) -> bool:
         """A mute or solo; what the column is called counts as yes, ``M`` and ``S`` with it."""
@@ -249,12 +223,24 @@ class RowReader:
             return True
         return cells.switch(text, self._words, self._marks)
 
-    def _pan_scale(self) -> float | None:
-        place = self._layout.place("pan")
-        if place is None or self._said.centre_elsewhere:
-            return None
+    def _find_scale(self) -> dials.PanScale:
+        """How the column of pans counts, as its heading, a line above or its cells tell."""
+        place, said, words = self._layout.place("pan"), self._said, self._words
+        if place is None:
+            return dials.PanScale()
+        heading = self._layout.heading[place]
         texts = [row[place] for row in self._layout.rows if row[place]]
-        return heading_scale(self._layout.heading[place]) or self._said.pan_scale or cells.pan_scale_of_cells(texts)
+        sided = dials.has_sides(texts)
+        clock = dials.is_clock(texts, heading, words)
+        if clock or said.dial is not None:
+            return dials.PanScale(None, dial=dials.dial_of(heading, words) or said.dial, clock=True)
+        highest = None if sided else dials.range_from_zero(heading, words) or said.pan_range
+        if said.centre_elsewhere and highest is None:
+            return dials.PanScale(sided=sided)
+        scale = heading_scale(heading) or said.pan_scale
+        if scale is None and not dials.only_from_zero(texts):
+            scale = cells.pan_scale_of_cells([one for one in texts if not sided or cells.number_of(plain(one)) is None])
+        return dials.PanScale(scale, highest, sided=sided)
 
     def _says_none_somewhere(self, column: str) -> bool:
         """True where a column says "none" in words, so that an empty cell of it does not."""
@@ -269,6 +255,8 @@ class RowReader:
         """What a cell says by ``read``; Unknown where it cannot be read, None where it is empty or not there."""
         layout = self._layout
         places = layout.columns.get(column, [])
+        if column in layout.conflicts:
+            return Unknown(unknown=layout.conflicts[column], settle="give one of them another heading")
         place = next((one for one in places if strip.row[one]), None)
         if place is None:
             return None
@@ -280,7 +268,9 @@ class RowReader:
             self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
             return Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
 
-    def _channel(self, strip: Strip, strips: Strips, sends: SendReader, files: FilesBeside, wide: str) -> Channel:
+    def _channel(
+        self, strip: Strip, strips: Strips, sends: SendReader, inserts: InsertReader, files: FilesBeside, wide: str
+    ) -> Channel:
         words, layout = self._words, self._layout
         body: dict[str, Any] = {
             "id": strip.id,
@@ -292,15 +282,22 @@ class RowReader:
         if wide:
             hidden = Unknown(unknown=wide, settle="put each cell under its heading")
             body |= dict.fromkeys((*FIELDS.values(), "output"), hidden)
+            if layout.sends or layout.slots or layout.has("sends"):
+                body["sends"] = (Send(to=hidden, level_db=hidden, tap=hidden, on=hidden),)
             return Channel.model_validate({**body, "missing": {"inserts": hidden, "clips": hidden}})
         readers: dict[Gap, tuple[str, Callable[[str], Any]]] = {
             "levels": ("level", lambda text: cells.level(text, words)),
-            "pans": ("pan", lambda text: cells.pan(text, words, self._scale)),
+            "pans": ("pan", lambda text: dials.position(text, words, self._scale)),
             "mutes": ("mute", lambda text: self._switch(text, "mute")),
             "solos": ("solo", lambda text: self._switch(text, "solo")),
         }
         for gap, (column, read) in readers.items():
             value = self._value(strip, column, read)
+            if value is None and gap in ("mutes", "solos") and "mute-solo" in layout.columns:
+                value = self._of_both(strip, column)
+                if value is None:
+                    body[FIELDS[gap]] = self._empty(strip, "mute-solo")
+                    continue
             if value is None and gap in ("mutes", "solos") and self._said.blank is not None and layout.place(column):
                 value = self._said.blank
             if value is not None:
@@ -309,7 +306,7 @@ class RowReader:
                 body[FIELDS[gap]] = self._empty(strip, column)
         body["output"] = strips.output(strip)
         body["sends"] = sends.of(strip, self._told_sends(strip, strips))
-        body["inserts"] = self._inserts(strip, missing)
+        body["inserts"] = inserts.of(strip, self._further.get(strip.row.number, []), missing)
         body["clips"] = self._clips(strip, files, missing)
         legs = self._value(strip, "width", lambda text: cells.legs(text, words))
         if legs is None:
@@ -321,6 +318,31 @@ class RowReader:
         body["comment"] = unquoted(self._layout.cell(strip.row, "comment"))
         return Channel.model_validate({**body, "missing": missing})
 
+    def _of_both(self, strip: Strip, column: str) -> bool | Unknown | None:
+        """Whether a channel is muted or soloed by one column for both: M, S, MS or words; None where it is empty."""
+        text = plain(strip.row[self._layout.columns["mute-solo"][0]])
+        if not text:
+            return self._said.blank
+        words = [one for one in re.split(r"[\s/+,&]+", text.casefold()) if one]
+        if text.casefold() in ("ms", "sm"):
+            return True
+        if all(self._words.means(one, "no") or one in "-0" for one in words):
+            return False
+        letters = {"mute": "m", "solo": "s"}
+        found = {
+            which
+            for one in words
+            for which, letter in letters.items()
+            if one == letter or which in self._words.columns_named(one)
+        }
+        if len(found) == len(words):
+            return column in found
+        where = self._layout.where(strip.row, self._layout.columns["mute-solo"][0])
+        why = f"{shown(text)} tells neither mute nor solo"
+        if column == "mute":
+            self._note(f"{where}: {why}; right would be M, S or an empty cell.", strip.id)
+        return Unknown(unknown=f"cell {where}: {why}", settle="write M, S or both")
+
     def _empty(self, strip: Strip, column: str) -> Unknown:
         places = self._layout.columns.get(column, [])
         where = self._layout.where(strip.row, places[0]) if places else f"row {strip.row.number}"
@@ -330,65 +352,6 @@ class RowReader:
         whole = self._layout.cell(strip.row, "sends")
         told = self._value(strip, "sends", lambda _: sends_in(whole, self._words, strips.by_name))
         return self._empty(strip, "sends") if told is None and self._empty_sends else told
-
-    def _inserts(self, strip: Strip, missing: dict[Held, Unknown]) -> tuple[Insert, ...]:
-        layout, words = self._layout, self._words
-        found: list[Insert] = []
-        has_column = layout.has("inserts")
-        further = self._further.get(strip.row.number, [])
-        whole = "\n".join([layout.cell(strip.row, "inserts"), *further]).strip()
-        listed = self._value(strip, "inserts", lambda _: inserts_in(whole, words))
-        cut = self._value(strip, "low-cut", lambda text: cells.low_cut(text, words))
-        wet = self._value(strip, "wet", lambda text: cells.share(text, words)) if self._states_share(strip) else None
-        where = f"row {strip.row.number}"
-        if isinstance(cut, tuple) and cut[0] > 0.0:
-            found.append(_low_cut(LOW_CUT, *cut, where))
-        elif isinstance(cut, Unknown) or (cut is None and layout.has("low-cut")):
-            # Whether there is one, and where it lies, is hidden just as the settings of an opaque filter are.
-            ground = "the list has a column for it, and does not say" if cut is None else cut.unknown
-            found.append(Insert(name=LOW_CUT, kind="filter", opaque=True, where=where, ground=ground))
-        if isinstance(listed, Unknown):
-            missing["inserts"] = listed
-        elif listed is None and has_column and self._empty_inserts:
-            missing["inserts"] = self._empty(strip, "inserts")
-        elif listed:
-            found += self._processors(strip, listed, wet, where)
-        elif not has_column:
-            missing["inserts"] = not_shown("inserts", self._form)
-        return tuple(found)
-
-    def _states_share(self, strip: Strip) -> bool:
-        text = self._layout.cell(strip.row, "wet")
-        return bool(text) and not says_none(text, self._words)
-
-    def _processors(
-        self, strip: Strip, listed: list[ListedInsert], wet: float | Unknown | None, where: str
-    ) -> list[Insert]:
-        found = []
-        at = _effect_among(listed, strip) if wet is not None else None
-        for place, one in enumerate(listed):
-            body: dict[str, Any] = {"name": one.name, "on": one.on, "where": where}
-            if one.kind:
-                body |= {"kind": one.kind, "ground": "the list says so"}
-            share: float | Unknown | None = one.wet if one.wet is not None else wet if place == at else None
-            if share is not None:
-                body["wet"] = share
-            if one.low_cut:
-                try:
-                    hertz, slope = cells.low_cut(one.low_cut, self._words)
-                except Misread:
-                    hertz, slope = 0.0, None
-                if hertz > 0.0:
-                    body["equalizer"] = _low_cut(one.name, hertz, slope, where).equalizer
-                    body["opaque"] = one.kind != "filter"
-            found.append(Insert.model_validate(body))
-        if wet is not None and at is None:
-            self._note(
-                f"Row {strip.row.number}: nothing tells which of its processors the wet share belongs to; it was not "
-                "used. Right would be to write it behind the processor, as Old Hall (100 % wet).",
-                strip.id,
-            )
-        return found
 
     def _clips(self, strip: Strip, files: FilesBeside, missing: dict[Held, Unknown]) -> tuple[Clip, ...]:
         layout = self._layout
@@ -436,30 +399,3 @@ class RowReader:
 def _but_clips(missing: dict[Held, Unknown]) -> dict[Held, Unknown]:
     """What is missing but for clips, where the whole list tells of none."""
     return {held: why for held, why in missing.items() if held != "clips"}
-
-
-def _effect_among(listed: list[ListedInsert], strip: Strip) -> int | None:
-    """The place of the processor that a wet share belongs to: the one that is a reverb or delay, or the only one."""
-    from mixlint.naming import read_processor
-
-    kinds = [one.kind or read_processor(Insert(name=one.name), {}, on=strip.kind).word for one in listed]
-    effects = [place for place, kind in enumerate(kinds) if kind in TIME_EFFECTS]
-    if len(effects) == 1:
-        return effects[0]
-    unread = [place for place, kind in enumerate(kinds) if kind is None]
-    if not effects and len(listed) == 1:
-        return 0
-    return unread[0] if not effects and len(unread) == 1 else None
-
-
-def _low_cut(name: str, hertz: float, slope: float | None, where: str) -> Insert:
-    told: dict[str, Any] = {} if slope is None else {"slope_db_per_oct": slope}
-    band = EqualizerBand.model_validate({"kind": "high-pass", "freq_hz": hertz, **told})
-    return Insert(
-        name=name,
-        kind="filter",
-        ground="the list says so",
-        opaque=False,
-        equalizer=Equalizer(bands=(band,)),
-        where=where,
-    )

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any, Final
 
+from mixlint.importers.channel_list.attached import Asks, state_said
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.chains import ListedSend, says_none, send_of, sends_in
-from mixlint.importers.channel_list.layout import Layout, Sayings
+from mixlint.importers.channel_list.layout import Layout
+from mixlint.importers.channel_list.remarks import Sayings
 from mixlint.importers.channel_list.slots import Slot, tap_of, tap_said
 from mixlint.importers.channel_list.strips import Strip, Strips
 from mixlint.naming.fold import fold_name
@@ -55,7 +58,11 @@ class SendReader:
             spot = next(place for place in self._layout.columns["sends"] if strip.row[place])
             found += [(one, spot) for one in told]
         for slot in self._layout.slots:
-            found += [(one, slot.to) for one in self._slot(slot, strip)]
+            there = self._slot(slot, strip)
+            if slot.switch is not None and there:
+                on = self._state(slot.switch, slot.asks, strip)
+                there = [replace(one, on=on) for one in there]
+            found += [(one, slot.to) for one in there]
         for place, named in self._layout.sends.items():
             if not strip.row[place]:
                 continue
@@ -72,6 +79,17 @@ class SendReader:
         where = self._layout.where(strip.row, place)
         self._note(f"{where}: {fault.what}; {fault.right}.", strip.id)
         self._strips.hidden_levels[strip.id, to] = Unknown(unknown=f"cell {where}: {fault.what}", settle=fault.right)
+
+    def _state(self, place: int, asks: Asks, strip: Strip) -> bool | None:
+        """Whether a send is on by the column for that; None where it does not tell."""
+        if not strip.row[place]:
+            blank = self._said.blank
+            return None if blank is None else blank == (asks == "active")
+        try:
+            return state_said(strip.row[place], asks, self._words, {**self._marks, **self._said.states})
+        except Misread as fault:
+            self._note(f"{self._layout.where(strip.row, place)}: {fault.what}; {fault.right}.", strip.id)
+            return None
 
     def _slot(self, slot: Slot, strip: Strip) -> list[ListedSend]:
         """The send of several columns; none where the column of the channel is empty or says so."""
@@ -114,6 +132,8 @@ class SendReader:
         if one.trouble:
             self._note(f"{spot}: {one.trouble}.", strip.id)
         body: dict[str, Any] = {"to": self._strips.target(one.to, strip, spot), "where": spot, "on": one.on}
+        if one.on is None:
+            body["on"] = Unknown(unknown="the list does not say whether the send is on", settle=SETTLE)
         tap = Unknown(unknown=f"cell {spot}: {one.trouble}") if one.trouble else one.tap or self._tap(place, strip)
         return Send.model_validate({**body, "level_db": level, "tap": tap})
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from mixlint.importers.channel_list.attached import Asks, asked, like_switch
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.grid import GridRow
 from mixlint.naming.list_words import UNITS, ListWords, folded, without_brackets
@@ -14,6 +15,7 @@ from mixlint.naming.runs import is_unspaced
 Part = Literal["", "to", "level", "tap"]
 
 _ARROWS: Final = ("→", "➜", "➔", "⇒", "⟶", "►", ">")
+_PLACES: Final = ("first", "second", "third")
 _LEAST: Final = 3
 """So many letters a word for sends has at least in a heading of a slot; shorter ones are prepositions."""
 
@@ -41,16 +43,20 @@ class Slot:
         to: where the channel stands.
         level: where the level does.
         tap: where it stands whether the send is taken before or after the fader.
+        switch: where it stands whether it is on.
+        asks: what a yes there says of it; empty where the heading does not tell.
     """
 
     to: int
     level: int | None = None
     tap: int | None = None
+    switch: int | None = None
+    asks: Asks = ""
 
     @property
     def places(self) -> tuple[int, ...]:
         """All of its columns."""
-        return tuple(one for one in (self.to, self.level, self.tap) if one is not None)
+        return tuple(one for one in (self.to, self.level, self.tap, self.switch) if one is not None)
 
 
 def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
@@ -60,8 +66,12 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         columns, meant = words.columns.get(phrase, ()), words.meanings.get(phrase, frozenset())
         last = phrase.rpartition(" ")[2]
         found = ""
-        if not key and ((phrase.isdigit() and len(phrase) <= 2) or (is_send and _is_letter(phrase))):
+        if not key and ((phrase.isdigit() and len(phrase) <= 2) or ((is_send or part) and _is_letter(phrase))):
             key = phrase
+            continue
+        place = next((n for n, one in enumerate(_PLACES, 1) if one in meant), 0)
+        if place and not key and not columns:
+            key = str(place)
             continue
         to = "output" in columns or "send-to" in columns
         tap = "tap" in columns or "pre" in meant or "post" in meant
@@ -91,8 +101,8 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         part = "to"
     if is_send and (key or part):
         return SlotHeading(key, part)  # type: ignore[arg-type]
-    if not is_send and not key and part in ("level", "tap"):
-        return SlotHeading("", part, bare=True)  # type: ignore[arg-type]
+    if not is_send and part in ("level", "tap"):
+        return SlotHeading(key, part, bare=True)  # type: ignore[arg-type]
     return None
 
 
@@ -106,28 +116,50 @@ def _is_long(phrase: str) -> bool:
 
 
 def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> list[Slot]:
-    """The sends of a table that stand in several columns, in their order."""
+    """The sends of a table that stand in several columns, in their order.
+
+    A column whose heading nobody knows is one of sends where nothing but channels' names stands in it and the column
+    behind it is a level that can belong to none else.
+    """
+    channels = _channels(heading, rows, words)
     found: dict[str, dict[str, int]] = {}
     before = ""
-    levels = 0
+    levels = _levels(heading, words)
+    numbered = {said.key for text in heading.cells if (said := slot_heading(text, words)) and not said.bare}
     for place, text in enumerate(heading.cells):
-        named = words.columns_named(text) if text.strip() else ()
         said = slot_heading(text, words) if text.strip() else None
         begins = next(iter(words.columns_named(text)), "") in ("sends", "send-to")
         if said is None and begins and place + 1 < len(heading.cells):
             behind = slot_heading(heading[place + 1], words)
-            said = SlotHeading(f"@{place}", "") if behind is not None and behind.bare else None
+            follows = behind is not None and (behind.bare or (not behind.key and behind.part in ("level", "tap")))
+            said = SlotHeading(f"@{place}", "") if follows else None
+        elif said is None and text.strip() and not words.columns_named(text) and place + 1 < len(heading.cells):
+            behind = slot_heading(heading[place + 1], words)
+            cells = [row[place] for row in rows if row[place]]
+            if behind is not None and behind.bare and cells and all(folded(cell) in channels for cell in cells):
+                said = SlotHeading(f"@{place}", "to")
+        if said is None and before and "on" not in found[before] and place == max(found[before].values()) + 1:
+            asks = asked(text, words)
+            there = [row[place] for row in rows if row[place]]
+            if asks and all(like_switch(cell, words) for cell in there):
+                found[before]["on"] = place
+                continue
+        if said is None and before and not words.columns_named(text) and _are_taps(rows, place, words):
+            said = SlotHeading("", "tap", bare=True)
         if said is None:
             before = ""
-            levels += "level" in named
             continue
         key = said.key
         if said.bare:
             unit = all(word in UNITS for word in folded(text).split())
-            if not before or said.part in found[before] or (said.part == "level" and not (unit or levels)):
+            fits = before and (not key or key == before) and said.part not in found[before]
+            if key and not fits and key in numbered:  # of "Send 1, Send 2, Level 1, Level 2" the number decides
+                fits, before = said.part not in found.get(key, {}), key
+            if not fits or (said.part == "level" and not (unit or levels - {place})):
                 before = ""
-                levels += "level" in named
                 continue
+            key = before
+        elif not key and before.startswith("@") and said.part not in found[before]:
             key = before
         parts = found.setdefault(key, {})
         parts.setdefault(said.part, place)
@@ -139,8 +171,30 @@ def slots_in(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> lis
         elif "" in parts and "level" not in parts:
             parts["level"] = parts[""]
         if "to" in parts and len(set(parts.values())) > 1:
-            slots.append(Slot(parts["to"], parts.get("level"), parts.get("tap")))
+            on = parts.get("on")
+            asks = "" if on is None else asked(heading[on], words)
+            slots.append(Slot(parts["to"], parts.get("level"), parts.get("tap"), on, asks))
     return slots
+
+
+def _channels(heading: GridRow, rows: Sequence[GridRow], words: ListWords) -> set[str]:
+    place = next((n for n, text in enumerate(heading.cells) if words.columns_named(text)[:1] == ("name",)), None)
+    return set() if place is None else {folded(row[place]) for row in rows if row[place]}
+
+
+def _levels(heading: GridRow, words: ListWords) -> set[int]:
+    """Where columns stand that can be that of the faders: a level behind a send may be the send's where one is."""
+    found = set()
+    for place, text in enumerate(heading.cells):
+        named = words.columns_named(text) if text.strip() else ()
+        if "level" in named and "gain" not in named:
+            found.add(place)
+    return found
+
+
+def _are_taps(rows: Sequence[GridRow], place: int, words: ListWords) -> bool:
+    cells = [row[place] for row in rows if row[place]]
+    return bool(cells) and all(words.means(cell, "pre") != words.means(cell, "post") for cell in cells)
 
 
 def _are_numbers(rows: Sequence[GridRow], place: int) -> bool:

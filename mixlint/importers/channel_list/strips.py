@@ -20,6 +20,7 @@ from mixlint.session import Channel, ChannelKind, Insert, Session, Unknown
 
 MIX_BUS: Final = "mix-bus"
 _KINDS: Final[tuple[ChannelKind, ...]] = ("vca", "master", "return", "group", "track")
+_SEVERAL_OUT: Final = re.compile(r"[+/&,;|]|\s(?:and|und|et|e|y|en|og|och|i|a|ja|και|ve|и)\s", re.IGNORECASE)
 _JACKS: Final = re.compile(r"[\s\d/+&.,:#\-]*")
 
 
@@ -70,9 +71,14 @@ class Strips:
         self._outputs = {strip.id: self._cell(strip, "output") for strip in self.all}
         self._mix_bus: str | None = None
         self._tell_kinds()
+        for strip in self.all:
+            if (why := self._layout.hidden.get(strip.row.number)) is not None:
+                strip.kind = Unknown(unknown=why, settle="put each cell under its heading")
         self._assume_mix_bus()
 
     def _cell(self, strip: Strip, column: str) -> str:
+        if column in self._layout.conflicts or strip.row.number in self._layout.hidden:
+            return ""
         place = self._layout.place(column)
         return strip.row[place] if place is not None else ""
 
@@ -111,10 +117,10 @@ class Strips:
     def _tell_kinds(self) -> None:
         """What each channel is: as a cell says; where no cell of the list does, as the others use it."""
         place = self._layout.place("kind")
-        if place is None or not self._layout.has("kind"):
+        if place is None or not self._layout.has("kind") or "kind" in self._layout.conflicts:
             self._kinds_by_use()
             return
-        for strip in self.all:
+        for strip in (one for one in self.all if one.row.number not in self._layout.hidden):
             text, where = strip.row[place], self._layout.where(strip.row, place)
             found = self._kind(text) if text else None
             if found is not None:
@@ -135,6 +141,8 @@ class Strips:
         A channel that others go out to is a group, and the mix bus where it goes out of the desk itself; one that only
         sends lead to is a return. What nothing leads to is a track, unless a list without sends could hide a return.
         """
+        parts = {strip.id: kind for strip in self.all if (kind := self._layout.kinds.get(strip.row.number))}
+        said = parts or self._kinds_by_number()
         fed, sent = self._fed(), self._sent()
         has_sends = bool(self._layout.sends or self._layout.slots) or self._layout.has("sends")
         has_outputs = self._layout.has("output")
@@ -142,8 +150,10 @@ class Strips:
         top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
         for strip in self.all:
             key = fold_name(strip.name)
-            if strip is top:
+            if strip is top and "master" not in said.values():
                 strip.kind = "master"
+            elif strip.id in said:
+                strip.kind = said[strip.id]
             elif key in fed:
                 strip.kind = "group"
             elif key in sent:
@@ -153,7 +163,20 @@ class Strips:
                     unknown="the list does not say what kind of channel it is, and nothing in it tells",
                     settle="give the list a column for kinds",
                 )
-        self._note_kinds(self.all)
+        by = "the titles of the parts" if parts else "their numbers" if said else ""
+        self._note_kinds(self.all, by or "where outputs and sends lead")
+
+    def _kinds_by_number(self) -> dict[str, ChannelKind]:
+        """Kinds by a column of numbers such as 1, 2, FX1, GRP1, MAIN; none where a cell is something else."""
+        place = self._layout.place("number")
+        found: dict[str, ChannelKind] = {}
+        for strip in self.all if place is not None else ():
+            text = strip.row[place or 0]
+            kind: ChannelKind | None = "track" if text.isdigit() else self._kind(text.rstrip("0123456789 .-"))
+            if kind is None:
+                return {}
+            found[strip.id] = kind
+        return found if len(set(found.values())) > 1 else {}
 
     def _can_be_last(self, strip: Strip, fed: Counter[str]) -> bool:
         leaves = self._outputs[strip.id]
@@ -177,10 +200,10 @@ class Strips:
             return True
         return any(read_processor(Insert(name=one.name), on="return").word in TIME_EFFECTS for one in listed)
 
-    def _note_kinds(self, guessed: list[Strip]) -> None:
+    def _note_kinds(self, guessed: list[Strip], by: str) -> None:
         counted = Counter("unknown" if isinstance(s.kind, Unknown) else s.kind for s in guessed)
         said = ", ".join(f"{count} {kind}" for kind, count in counted.items())
-        self._assume(f"Which kind of channel they are was told by where outputs and sends lead: {said}.", "")
+        self._assume(f"Which kind of channel they are was told by {by}: {said}.", "")
 
     def _kind(self, text: str) -> ChannelKind | None:
         said = folded(text)
@@ -201,11 +224,15 @@ class Strips:
         return f' (did you mean "{near[0]}", a {kinds[near[0]]}?)' if near else ""
 
     def _fed(self) -> Counter[str]:
-        return Counter(fold_name(unquoted(text)) for text in self._outputs.values() if text)
+        found = Counter(fold_name(unquoted(text)) for text in self._outputs.values() if text)
+        for text in self._outputs.values():
+            if text and fold_name(unquoted(text)) not in self.by_name:
+                found.update(key for one in _SEVERAL_OUT.split(text) if (key := fold_name(one)) in self.by_name)
+        return found
 
     def _sent(self) -> set[str]:
         found = set()
-        for strip in self.all:
+        for strip in (one for one in self.all if one.row.number not in self._layout.hidden):
             for place in self._layout.columns.get("sends", ()):
                 try:
                     found |= {fold_name(one.to) for one in sends_in(strip.row[place], self._words, self.by_name)}
@@ -257,6 +284,8 @@ class Strips:
         """Where a channel puts out: a channel's id, None for nowhere or out of the desk, or why it is not known."""
         text = self._outputs[strip.id]
         place = self._layout.place("output")
+        if "output" in self._layout.conflicts:
+            return Unknown(unknown=self._layout.conflicts["output"], settle="give one of them another heading")
         if not text:
             if place is None and strip.kind == "master":
                 return None
@@ -282,6 +311,11 @@ class Strips:
                 f"{where}: {shown(text)} is no channel of the list; it was taken for sockets of the desk.", strip.id
             )
             return None
+        several = [one for one in _SEVERAL_OUT.split(text) if one.strip()]
+        if len(several) > 1 and all(fold_name(one) in self.by_name or self._is_outlet(one) for one in several):
+            why = f"{shown(text)} is {len(several)} outputs, of which a channel has one here"
+            self._note(f"{where}: {why}. Right would be one output, and a send for each other one.", strip.id)
+            return Unknown(unknown=f"cell {where}: {why}", settle="write one output, and a send for each other one")
         return self._unknown_channel(text, where, strip)
 
     def target(self, to: str, strip: Strip, where: str) -> str | Unknown:
