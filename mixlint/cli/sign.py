@@ -166,13 +166,17 @@ class _Signer:
         from mixlint.comparison import Approval
         from mixlint.comparison.approval import approval_text
         from mixlint.comparison.paths import approval_path
+        from mixlint.errors import InputError
         from mixlint.media.workers import cores
         from mixlint.review.compare import findings_to_approve
         from mixlint.runs.records import content_of_record, put_record
         from mixlint.runs.reviewed import reviewed
+        from mixlint.runs.written import is_approval
 
         file = approval_path(self.session)
         before = content_of_record(file)
+        if before and not is_approval(before):
+            raise InputError("mixlint has not written this file", where=str(file), do="move it away, and approve again")
         here = reviewed(self.session, self.run, audio=self.audio, signed=True, workers=cores())
         approval = Approval(
             mix=mix,

@@ -61,3 +61,9 @@ def written_as(what: Path | str) -> str:
         return "text"
     lines = head if whole else head[: head.rfind(b"\n") + 1]
     return "line" if _LINE.fullmatch(lines) else ""
+
+
+def is_approval(content: bytes) -> bool:
+    """Whether the content of a file begins as an approval does."""
+    found = _FORMAT.match(content[:1024])
+    return found is not None and found[1] == b"approval"

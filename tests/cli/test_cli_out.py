@@ -158,16 +158,16 @@ def test_a_full_disk_names_the_file(clear: Path, tmp_path: Path, monkeypatch: py
     monkeypatch.setattr("mixlint.runs.files.os.fsync", full)
     result = run("review", clear, "--no-audio", "--everything", "--out", out)
     assert result.exit_code == 2
-    assert f"{out}: the output cannot be written: {os.strerror(errno.ENOSPC)}" in result.stderr
+    assert f"{out}: it cannot be written: {os.strerror(errno.ENOSPC)}" in result.stderr
     assert (out.read_bytes(), sorted(os.listdir(tmp_path))) == (before, there)
 
 
 def test_what_a_killed_run_left_is_tidied(clear: Path, tmp_path: Path) -> None:
-    """An hour later, and nobody else's file."""
-    old, new, other = (tmp_path / name for name in (".mixlint-abc", ".mixlint-def", "mixlint-abc"))
+    """What version 0.1.0 left, a day later, and nobody else's file; what a newer one left is swept at once."""
+    old, new, other = (tmp_path / name for name in (".mixlint-abcdefgh", ".mixlint-ijklmnop", "mixlint-abcdefgh"))
     for one in (old, new, other):
         one.write_text("half")
     for one in (old, other):
-        os.utime(one, (time.time() - 4000, time.time() - 4000))
+        os.utime(one, (time.time() - 90_000, time.time() - 90_000))
     assert run("schema", "--out", tmp_path / "schemas.txt").exit_code == 0
     assert [one.exists() for one in (old, new, other)] == [False, True, True]

@@ -25,7 +25,7 @@ from mixlint.rulebook.faults import Faults
 from mixlint.rulebook.rule_file import read_rule_file
 from mixlint.rulebook.standard import BESIDE
 from mixlint.signoffs.file import read_signoffs
-from tests.importers.fuzz import damage
+from tests.importers.fuzz.words import tear
 
 SLOW_S = 5.0
 HOUSE = Path(__file__).parents[2] / "example_sessions" / "house"
@@ -108,7 +108,7 @@ def one_run(seed: int, texts: dict[str, list[str]], house: list[tuple[str, str]]
     chance = random.Random(seed)
     kind = chance.choice(("standard", "standard", "rule", "rule", "rule", "words", "signs"))
     text = chance.choice(texts[kind])
-    data = twist(text, chance).encode() if chance.random() < 0.8 else damage(text.encode(), chance)
+    data = twist(text, chance).encode() if chance.random() < 0.8 else tear(text.encode(), chance)
     if chance.random() < 0.1:
         wide = data.decode("utf-8", "replace").encode("utf-16")
         data = chance.choice((b"\xef\xbb\xbf" + data, data.replace(b"\n", b"\r\n"), wide))

@@ -202,12 +202,6 @@ def test_a_full_disk_is_told_and_nothing_is_half_written(
     assert not left_beside(file)
 
 
-@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="there is no /dev/full")
-def test_a_device_that_is_full_is_named() -> None:
-    with pytest.raises(InputError, match="/dev/full: it cannot be written: No space left on device"):
-        write_text("a", Path("/dev/full"))
-
-
 def test_a_folder_that_is_gone_or_shut_is_told(file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(InputError, match="No such file or directory"):
         signed(tmp_path / "gone" / "song.signed.txt")
