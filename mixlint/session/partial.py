@@ -39,7 +39,7 @@ def guarded(session: Session) -> Session:
     """The session with a :class:`PartialChannel` for each channel of which a list is missing; itself without any."""
     if not any(channel.missing for channel in session.channels):
         return session
-    kind = PartialChannel if any(channel.clips for channel in session.channels) else WithoutClips
+    kind = PartialChannel if any(seen_clips(channel) for channel in session.channels) else WithoutClips
     channels = tuple(
         kind.model_construct(_fields_set=set(c.model_fields_set), **c.__dict__) if c.missing else c
         for c in session.channels

@@ -152,6 +152,9 @@ def cases() -> list[Case]:
     )
     found += _xml("markup left open", lambda: PLAIN[:-12], broken)
     found += _xml("another XML document", lambda: b"<score-partwise/>", none)
+    found += _xml(
+        "a point of automation and nothing else", lambda: b'<RealPoint time="0" value="1"/>', none, says="point"
+    )
     found += _xml("no structure", lambda: b"<Project/>", none)
     found += _xml("an unknown encoding", lambda: b'<?xml version="1.0" encoding="utf-47"?><Project/>', broken)
     found += [

@@ -8,6 +8,7 @@ import pytest
 from pydantic import ValidationError
 
 from mixlint.session import Automation, Channel, Clip, MediaFile, Session, Unknown, is_known
+from mixlint.session.partial import NotShown, PartialChannel, guarded
 
 
 def test_native_json_comes_back_the_same():
@@ -67,3 +68,19 @@ def test_a_channel_that_lists_what_is_missing_can_be_hashed():
     missing = {"clips": Unknown(unknown="the export shows none")}
     one, other = (Channel(id="a", name="A", kind="track", missing=missing) for _ in range(2))
     assert {one, other} == {one}
+
+
+def test_a_session_whose_clips_are_hidden_is_guarded_twice_alike() -> None:
+    """The review without sound guards what is guarded already; the first strip may be the one that hides its clips."""
+    hidden = Channel(
+        id="a",
+        name="A",
+        kind="track",
+        clips=(Clip(start_s=0.0, end_s=1.0),),
+        missing={"clips": Unknown(unknown="one could not be resolved")},
+    )
+    once = guarded(Session(channels=(hidden,)))
+    again = guarded(once)
+    assert [type(one) for one in again.channels] == [PartialChannel]
+    with pytest.raises(NotShown):
+        _ = again.channels[0].clips

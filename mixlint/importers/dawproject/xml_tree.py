@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from math import nan
 from typing import Any, BinaryIO, Final
 
-from mixlint.errors import RefusedFile
+from mixlint.errors import NotASession, RefusedFile
 from mixlint.importers.dawproject.automation_blocks import PLACEHOLDER, AutomationBlockExtractor
 from mixlint.media import xml_parser
 from mixlint.media.xml_parser import XmlLimits
@@ -116,6 +116,7 @@ def read_tree(reader: BinaryIO, where: str, limits: XmlLimits) -> Node:
     Raises:
         RefusedFile: a DOCTYPE, or a limit is passed.
         BrokenFile: it is not well-formed.
+        NotASession: it is nothing but a point.
     """
     parser = xml_parser.make_parser(where)
     extractor = AutomationBlockExtractor(xml_parser.CHUNK)
@@ -156,7 +157,15 @@ class _TreeBuilder:
 
     @property
     def root(self) -> Node:
-        """The outermost element, once the document is read."""
+        """The outermost element, once the document is read.
+
+        Raises:
+            NotASession: it is a point, which is kept nowhere but in its curve.
+        """
+        if not self._open[0].children:
+            raise NotASession(
+                "the outermost element is a point of automation", where=self._where, do="export the session again"
+            )
         return self._open[0].children[0]
 
     def start(self, tag: str, attrs: dict[str, str]) -> None:

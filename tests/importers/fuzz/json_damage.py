@@ -26,12 +26,15 @@ _KEYS: Final = (
 )
 
 
-def _places(value: Any, found: list[tuple[Any, Any]]) -> list[tuple[Any, Any]]:
-    """Every value, by what holds it and under which key or number."""
-    keys = value if isinstance(value, dict) else range(len(value)) if isinstance(value, list) else ()
-    for key in list(keys):
-        found.append((value, key))
-        _places(value[key], found)
+def _places(value: Any) -> list[tuple[Any, Any]]:
+    """Every value, by what holds it and under which key or number; damage may have nested them thousands deep."""
+    found: list[tuple[Any, Any]] = []
+    todo = [value]
+    while todo:
+        here = todo.pop()
+        keys = list(here) if isinstance(here, dict) else list(range(len(here))) if isinstance(here, list) else []
+        found += [(here, key) for key in keys]
+        todo += [here[key] for key in reversed(keys)]
     return found
 
 
@@ -76,7 +79,7 @@ def damage_values(body: Any, chance: Random) -> Any:
     """Parsed JSON with some of its values damaged, in place."""
     harsh = chance.random() < 0.3
     for _ in range(chance.choice((1, 1, 2, 4, 8))):
-        places = _places(body, [])
+        places = _places(body)
         if not places:
             break
         held, key = chance.choice(places)
