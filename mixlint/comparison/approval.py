@@ -16,10 +16,10 @@ from typing import Any, Final, Literal
 from pydantic import Field, ValidationError
 
 from mixlint.errors import BrokenFile, InputError
-from mixlint.naming import with_unseen_escaped
 from mixlint.plain_files import read_plain
 from mixlint.session import Session
 from mixlint.session.maybe import Frozen
+from mixlint.unseen import with_unseen_escaped
 
 MOST_BYTES: Final = 512 << 20
 """An approval larger than this is refused; a session of 10,000 channels takes a tenth of it."""

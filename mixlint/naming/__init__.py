@@ -80,18 +80,15 @@ from mixlint.naming.sides_and_pairs import (
     stand_opposite,
     stem_of,
 )
-from mixlint.naming.unseen import MISLEADING, UNSEEN, named_unseen, with_unseen_escaped
 from mixlint.naming.vocabulary import SHIPPED, Vocabulary
 
 __all__ = [
     "FAMILIES",
-    "MISLEADING",
     "OUT_OF_THE_MIX",
     "PERMISSIONS",
     "ROLES",
     "ROLE_FAMILIES",
     "SHIPPED",
-    "UNSEEN",
     "Evidence",
     "FileMark",
     "Reading",
@@ -140,7 +137,6 @@ __all__ = [
     "mid_or_side",
     "name_without_side",
     "name_words",
-    "named_unseen",
     "one_form",
     "open_job",
     "owner_words",
@@ -170,7 +166,6 @@ __all__ = [
     "takes_turns",
     "things_told",
     "turns_tempo",
-    "with_unseen_escaped",
     "without_print_number",
     "without_print_words",
     "words_of_ambience",

@@ -13,23 +13,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-UNSEEN: Final = (
-    r"\x7f-\x9f\xad\u034f\u0600-\u0605\u061c\u06dd\u070f\u0890\u0891\u08e2\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f"
-    r"\u2028-\u202e\u2060-\u206f\u2800\u3164\ud800-\uf8ff\ufdd0-\ufdef\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
-    r"\U000110bd\U000110cd\U00013430-\U0001343f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a"
-    + "".join(rf"\U{plane:04x}fffe\U{plane:04x}ffff" for plane in range(1, 13))
-    + r"\U000dfffe-\U000e0fff\U000efffe-\U0010ffff"
-)
-"""Inside of a class of characters: DEL and the C1 controls, and what is not seen or turns the writing: all of the
-categories Cf, Zl, Zp, Cs and Co of Unicode 15, noncharacters, variation selectors, fillers and the blank of Braille.
-The C0 controls, of which a text of several lines has line feeds, are not among them."""
+from mixlint.unseen import BLANK, CONTROLS, HIDDEN, JOINERS, VARIANTS
+
+UNSEEN: Final = f"{HIDDEN}{BLANK}{JOINERS}{VARIANTS}"
+"""Inside of a class of characters: what is not seen or turns the writing, but for the C0 controls."""
 
 MOST: Final = 20_000
 """How many characters of one text are shown; a reason that names every channel of a large session has fewer."""
 
-_UNSEEN = re.compile(rf"[\x00-\x1f{UNSEEN}]")
+_UNSEEN = re.compile(f"[{CONTROLS}{UNSEEN}]")
 
-_JOINERS: Final = "\u200c\u200d"
 _SELECTORS: Final = "\ufe0e\ufe0f"
 _JOINING: Final = re.compile(
     "[\u0620-\u065f\u066e-\u06d3\u06d5-\u06dc\u06df-\u06e8\u06ea-\u06ef\u06fa-\u06ff\u0710-\u08e1\u08e3-\u0dff\u1000-\u109f"
@@ -103,7 +96,7 @@ def _spells(before: str, char: str, after: str) -> bool:
     last = before[-1:]
     if not last:
         return False
-    if char in _JOINERS:
+    if char in JOINERS:
         if _JOINING.match(last):
             return _JOINING.match(after) is not None or (not after and unicodedata.combining(last) == 9)  # a virama
         picture = before[0] if last in _SELECTORS or _is_tone(last) else last

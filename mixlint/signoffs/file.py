@@ -14,11 +14,11 @@ from pathlib import Path
 from typing import Final, get_args
 
 from mixlint.errors import BrokenFile, InputError
-from mixlint.naming import MISLEADING, named_unseen, with_unseen_escaped
 from mixlint.plain_files import read_plain, tree_of
 from mixlint.rulebook.rule_file import Area
 from mixlint.signoffs.line import SignOff, line_text, read_line
 from mixlint.signoffs.paths import PROJECT
+from mixlint.unseen import MISLEADING, named_unseen, with_unseen_escaped
 
 MOST_BYTES: Final = 16 << 20
 AREAS: Final[tuple[str, ...]] = get_args(Area)

@@ -19,9 +19,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final, Literal, get_args
 
-from mixlint.naming import fold_name, with_unseen_escaped
+from mixlint.naming import fold_name
 from mixlint.review.findings import Scalar
 from mixlint.review.worsening import EvidenceValue
+from mixlint.unseen import with_unseen_escaped
 
 Scope = Literal["finding", "part", "song", "project"]
 SCOPES: tuple[str, ...] = get_args(Scope)

@@ -5,24 +5,28 @@ from __future__ import annotations
 import re
 from typing import Final
 
-_JOINING: Final = "\u200c\u200d"
+JOINERS: Final = "\u200c\u200d"
 """Parts of ordinary writing in Persian, in the scripts of India and in signs that are made of several."""
-_VARIANTS: Final = "\u180b-\u180d\u180f\ufe00-\ufe0f\U000e0100-\U000e01ef"
-"""Which form of the character before is meant."""
-_REST: Final = (
-    "\x00-\x1f\x7f-\x9f\xad\u034f\u0600-\u0605\u061c\u06dd\u070f\u0890\u0891\u08e2\u115f\u1160\u17b4\u17b5\u180e"
-    "\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\u3164\ud800-\udfff\ufdd0-\ufdef\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
-    "\U000110bd\U000110cd\U00013430-\U0001343f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e00ff"
-    "\U000e01f0-\U000e0fff"
-    + "".join(f"{chr(plane + 0xFFFE)}{chr(plane + 0xFFFF)}" for plane in range(1 << 16, 17 << 16, 1 << 16))
+VARIANTS: Final = r"\u180b-\u180d\u180f\ufe00-\ufe0f\U000e0100-\U000e01ef"
+"""Which form of the character before is meant. As all that follows, it stands inside of a class of characters."""
+CONTROLS: Final = r"\x00-\x1f"
+"""The C0 controls, of which a text of several lines has line feeds."""
+HIDDEN: Final = (
+    r"\x7f-\x9f\xad\u034f\u0600-\u0605\u061c\u06dd\u070f\u0890\u0891\u08e2\u115f\u1160\u17b4\u17b5\u180e"
+    r"\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\u3164\ud800-\udfff\ufdd0-\ufdef\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff"
+    r"\U000110bd\U000110cd\U00013430-\U0001343f\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e00ff"
+    r"\U000e01f0-\U000e0fff" + "".join(rf"\U{plane:04x}fffe\U{plane:04x}ffff" for plane in range(1, 17))
 )
 """The categories Cc, Cf, Cs, Zl and Zp of the Unicode Character Database, what else it lets a display leave out
-(Default_Ignorable_Code_Point), and noncharacters; ``tests/naming`` holds the table against the module unicodedata."""
+(Default_Ignorable_Code_Point), and noncharacters, but for the above; ``tests/naming`` holds the tables against the
+module unicodedata."""
+BLANK: Final = r"\u2800\ue000-\uf8ff\U000f0000-\U000ffffd\U00100000-\U0010fffd"
+"""What looks like nothing, or like whatever a font makes of it: the blank of Braille, and characters of private use."""
 
-UNSEEN: Final = re.compile(f"[{_REST}{_JOINING}{_VARIANTS}]")
+UNSEEN: Final = re.compile(f"[{CONTROLS}{HIDDEN}{JOINERS}{VARIANTS}]")
 """Every unseen character; none of them is written as it is into a file that a reader has to be able to trust."""
 
-MISLEADING: Final = re.compile(f"[{_REST}]")
+MISLEADING: Final = re.compile(f"[{CONTROLS}{HIDDEN}]")
 """Unseen characters that no spelling needs: none of them is believed where such a file is read."""
 
 
