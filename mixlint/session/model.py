@@ -246,8 +246,15 @@ class Session(Frozen):
         return next((c for c in self.channels if c.id == channel_id), None)
 
     def json_text(self) -> str:
-        """The native JSON form, stable to the byte: two-space indent, defaults left out, a newline at the end."""
+        """The native JSON form, stable to the byte: two-space indent, defaults left out, a newline at the end.
+
+        A default that a channel states is written where what is left out would read as unknown.
+        """
         body = {"format": self.format, **self.model_dump(mode="json", exclude_defaults=True)}
+        for field in (FIELDS[gap] for gap in self.gaps if gap in FIELDS):
+            for written, channel in zip(body.get("channels", ()), self.channels, strict=True):
+                if field in channel.model_fields_set:
+                    written.setdefault(field, channel.__dict__[field])
         return json.dumps(body, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 

@@ -84,3 +84,12 @@ def test_a_session_whose_clips_are_hidden_is_guarded_twice_alike() -> None:
     assert [type(one) for one in again.channels] == [PartialChannel]
     with pytest.raises(NotShown):
         _ = again.channels[0].clips
+
+
+def test_what_a_strip_states_is_kept_where_the_export_shows_no_others() -> None:
+    """A strip that says it is not muted, in a list without a column of mutes: written and read, it still says so."""
+    strips = (Channel(id="a", name="A", kind="track", mute=False), Channel(id="b", name="B", kind="track"))
+    session = Session(channels=strips, gaps=("mutes",))
+    again = Session.model_validate_json(session.json_text())
+    assert again == session
+    assert (again.channels[0].mute, is_known(again.channels[1].mute)) == (False, False)
