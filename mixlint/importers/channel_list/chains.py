@@ -196,13 +196,13 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
             taps.append("pre")
         elif words.means(behind, "post"):
             taps.append("post")
-        elif words.means(behind, "bypassed"):
+        elif _is_off(behind, words):
             on = False
         else:
             for word in behind.split():
                 if words.means(word, "pre") or words.means(word, "post"):
                     taps.append("pre" if words.means(word, "pre") else "post")
-                elif words.means(word, "bypassed"):
+                elif _is_off(word, words):
                     on = False
                 elif words.means(word, "filler") and taps:
                     continue
@@ -214,6 +214,11 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
     both = len(set(taps)) > 1
     trouble = f"{shown(text.strip())} says pre and post at once; right would be one of them" if both else ""
     return ListedSend(to.strip(), level_db, taps[0] if taps and not both else None, on, trouble)
+
+
+def _is_off(word: str, words: ListWords) -> bool:
+    """True for what says behind a send that it is off: ``off``, ``muted``."""
+    return words.means(word, "bypassed") or "mute" in words.columns.get(word, ())
 
 
 def opened(cells: list[str]) -> str:

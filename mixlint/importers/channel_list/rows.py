@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, Final, TypeVar
 
 from mixlint.importers.channel_list import cells, dials
+from mixlint.importers.channel_list.by_cells import doubts_in
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import (
     ListedSend,
@@ -84,7 +85,8 @@ class RowReader:
         layout.hidden |= wide
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
-        sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)
+        doubts = doubts_in(layout, self._words)
+        sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note, doubts)
         inserts = InsertReader(
             layout,
             self._said,
@@ -94,6 +96,7 @@ class RowReader:
             value=self._value,
             empty=self._empty,
             note=self._note,
+            doubts=doubts,
         )
         channels = []
         metadata: dict[str, str] = {}

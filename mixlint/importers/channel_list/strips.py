@@ -123,6 +123,8 @@ class Strips:
         for strip in (one for one in self.all if one.row.number not in self._layout.hidden):
             text, where = strip.row[place], self._layout.where(strip.row, place)
             found = self._kind(text) if text else None
+            if found is None and self._words.means(text, "hardware") and len(self._outlets(place)) == 1:
+                found = "master"  # the one OUT beside IN and GRP
             if found is not None:
                 strip.kind = found
             elif text:
@@ -134,6 +136,10 @@ class Strips:
                 strip.kind = Unknown(unknown=f"cell {where}: {why}", settle=right)
             else:
                 strip.kind = Unknown(unknown=f"the cell {where} of the list is empty", settle="write it into the list")
+
+    def _outlets(self, place: int) -> list[Strip]:
+        """The channels whose cell of kinds names what leaves the desk."""
+        return [strip for strip in self.all if self._words.means(strip.row[place], "hardware")]
 
     def _kinds_by_use(self) -> None:
         """Tell kinds by where outputs and sends lead, and by what a name promises where these say nothing.
