@@ -12,13 +12,14 @@ from functools import partial
 from itertools import pairwise
 from typing import Final
 
-from mixlint.importers.channel_list.cells import Misread, low_cut, number_of, plain, shown
+from mixlint.importers.channel_list.attached import Attached, asked, like_switch
+from mixlint.importers.channel_list.cells import Misread, low_cut, number_of, plain, shown, time_s
 from mixlint.importers.channel_list.chains import ChannelNames, inserts_in, opened, says_none, sends_in
 from mixlint.importers.channel_list.grid import address
 from mixlint.importers.channel_list.layout import SEVERAL, Layout, is_send_level
 from mixlint.naming import read_processor
 from mixlint.naming.fold import fold_name
-from mixlint.naming.list_words import ListWords
+from mixlint.naming.list_words import ListWords, folded, is_slot_letter
 from mixlint.session import Insert
 
 _LEAST: Final = 3
@@ -28,6 +29,7 @@ _MOST_WORDS: Final = 4
 _KNOWN_AMONG_JOINED: Final = 0.5
 _KNOWN_ALONE: Final = 0.8
 """So many of the names must be those of processors: fewer where cells hold several, parted as chains are."""
+_KINDS: Final = frozenset({"track", "group", "return", "master", "vca"})
 _BASS: Final = 500.0
 """Hz. A low cut lies below, and among all channels of a mix no high cut does: common practice, no source."""
 _CUT_BELOW: Final = 1000.0
@@ -38,12 +40,13 @@ _AUDIBLE: Final = 16.0
 
 def read_by_cells(layout: Layout, words: ListWords) -> list[str]:
     """Find columns of inserts and sends by their cells, where no heading names any; gives back what is said of them."""
-    told = []
+    told = _not_as_headed(layout)
     name = layout.place("name")
     channels: ChannelNames[bool] = ChannelNames()
     if name is not None:
         channels.update({fold_name(row[name]): True for row in layout.rows if row[name]})
     tests: tuple[tuple[str, Callable[[Layout, int, ListWords], bool]], ...] = (
+        ("kind", _holds_kinds),
         ("output", partial(_holds_outputs, channels)),
         ("inserts", partial(_holds_inserts, channels)),
         ("sends", partial(_holds_sends, channels)),
@@ -54,6 +57,8 @@ def read_by_cells(layout: Layout, words: ListWords) -> list[str]:
         if layout.columns.get(column) or (column == "sends" and (layout.sends or layout.slots)):
             continue
         found = [place for place in layout.others if is_one(layout, place, words)]
+        if column == "inserts":
+            found += [one for one in layout.others if one not in found and _counted_on(layout, one, found, words)]
         if not found or (len(found) > 1 and column not in SEVERAL):
             continue  # of two that can be the same none is
         layout.columns[column] = sorted(found)
@@ -65,7 +70,69 @@ def read_by_cells(layout: Layout, words: ListWords) -> list[str]:
                 f"{at}: the heading {shown(heading)} is not known; by its cells the column was taken for {called}. "
                 f"Right would be {called.capitalize()}."
             )
+    _attach_switches(layout, words)
     return told
+
+
+def _not_as_headed(layout: Layout) -> list[str]:
+    """Take columns back that hold nothing that their heading can mean; gives back what is said of them.
+
+    ``Slot`` is the end in one language and an insert in another, and ``Procesado %`` no processor.
+    """
+    told = []
+    for column, fits in (("start", _is_time), ("end", _is_time), ("inserts", _is_no_number)):
+        for place in list(layout.columns.get(column, ())):
+            texts = [row[place] for row in layout.rows if row[place]]
+            if not texts or any(map(fits, texts)):
+                continue
+            layout.columns[column].remove(place)
+            layout.others[place] = plain(layout.heading[place])
+            at, said = address(layout.heading.number, place), shown(plain(layout.heading[place]))
+            told.append(f"{at}: no cell below {said} is {_CALLED[column]}; it was not read as that.")
+        if column in layout.columns and not layout.columns[column]:
+            del layout.columns[column]
+        layout.forget(column)
+    return told
+
+
+_CALLED: Final = {"start": "a time", "end": "a time", "inserts": "an insert"}
+
+
+def _counted_on(layout: Layout, place: int, found: list[int], words: ListWords) -> bool:
+    """True for a column headed as one of the found ones but for its letter or number: ``Slot B`` beside ``Slot A``."""
+    begun = _but_count(layout.heading[place])
+    alike = any(begun and begun == _but_count(layout.heading[one]) for one in found)
+    return alike and _may_be_inserts(layout, place, words)
+
+
+def _but_count(heading: str) -> str:
+    said = folded(heading).split()
+    return " ".join(said[:-1]) if said and (is_slot_letter(said[-1]) or said[-1].isdigit()) else ""
+
+
+def _is_time(text: str) -> bool:
+    try:
+        time_s(text)
+    except Misread:
+        return False
+    return True
+
+
+def _is_no_number(text: str) -> bool:
+    return number_of(plain(text).removesuffix("%").strip()) is None
+
+
+def _attach_switches(layout: Layout, words: ListWords) -> None:
+    """Let a column of yes and no that nobody knows belong to the inserts on its left: they may be off by it."""
+    for place in layout.columns.get("inserts", ()):
+        beside = place + 1
+        texts = [row[beside] for row in layout.rows if row[beside]]
+        without = sum(bool(row[beside]) and not row[place] for row in layout.rows)
+        if place in layout.attached or beside not in layout.others or not texts or 4 * without > len(texts):
+            continue
+        if all(like_switch(text, words) for text in texts):
+            layout.attached[place] = Attached(beside, asked(layout.heading[beside], words))
+            del layout.others[beside]
 
 
 def _holds_inserts(channels: ChannelNames[bool], layout: Layout, place: int, words: ListWords) -> bool:
@@ -99,6 +166,18 @@ def _holds_sends(channels: ChannelNames[bool], layout: Layout, place: int, words
         if not all(fold_name(one.to) in channels and one.level_db is not None for one in listed):
             return False
     return bool(cells)
+
+
+def _holds_kinds(layout: Layout, place: int, words: ListWords) -> bool:
+    """True for a column of kinds of channels, of which there are at least two, in most rows."""
+    met: set[str] = set()
+    cells = [folded(row[place]) for row in layout.rows if row[place]]
+    for cell in cells:
+        found = _KINDS & (words.meanings.get(cell) or words.meanings.get(cell.rpartition(" ")[2]) or frozenset())
+        if not found:
+            return False
+        met |= found if len(found) == 1 else set()
+    return len(met) > 1 and len(cells) >= _KNOWN_ALONE * len(layout.rows)
 
 
 def _holds_outputs(channels: ChannelNames[bool], layout: Layout, place: int, words: ListWords) -> bool:

@@ -7,7 +7,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final, Literal, TypeVar
 
-from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown, typed
+from mixlint.importers.channel_list.cells import (
+    Misread,
+    dry_and_wet,
+    level,
+    number_of,
+    plain,
+    refuse_formula,
+    shown,
+    typed,
+)
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import UNITS, ListWords, folded
 from mixlint.naming.vocabulary import SHIPPED
@@ -30,6 +39,10 @@ _NAMED: Final = re.compile(r"(?P<name>.*?\S)[\s:=@]+(?P<rest>[+-]?\d.*|-?\s*(?:i
 _NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
 _BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
 _WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)
+_TWO_SHARES: Final = re.compile(
+    r"^(?P<name>.*?\S)[\s,:-]+(?P<shares>(?:[^\W\d_]+\s*)?\d[\w%]*\s+\S+[\s,/+]+\S+(?:\s+%)?(?:\s+\S+)?)$"
+)
+"""A name, and two shares behind it: ``Old Hall dry 30 wet 70``."""
 _HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
 _WHOLE: Final = re.compile(r'"[^"\n]*"|\([^()\n]*\)|\[[^\[\]\n]*\]')
 """What is not taken apart: a name in quotation marks, and what stands in brackets."""
@@ -77,7 +90,7 @@ class InsertMarks:
 _TICKS: Final = "✓✔☑"
 _STATES: Final = re.compile(
     r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•*])\s*(?=\S)|^([xo~])(?=\s\S|(?<=~)\S)"
-    r"|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*?~])$"
+    r"|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*?~°†‡§⊘⊗⊖∅⏻⏸^!])$"
 )
 
 
@@ -283,7 +296,10 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     while match := _BRACKET.search(name):
         inside = plain(match[1])
         share, cut = _WET.match(inside), _HERTZ.match(inside)
-        if words.means(inside, "bypassed"):
+        both = dry_and_wet(inside, words)
+        if both is not None:
+            wet = both
+        elif words.means(inside, "bypassed"):
             on = False
         elif words.means(inside, "active"):
             on = True
@@ -305,6 +321,9 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     head, _, last = name.rpartition(" ")
     if head and folded(last) not in _NEVER_ALONE and words.means(last, "bypassed") and not last.isdigit():
         name, on = head.rstrip(" -:,"), False
+    ending = _TWO_SHARES.match(plain(name))
+    if ending is not None and (both := dry_and_wet(ending["shares"], words)) is not None:
+        return ListedInsert(ending["name"], kind, on, both, low_cut)
     share = _WET.match(plain(name))
     if share and share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
         name, wet = share["name"].strip(), number_of(share["share"])

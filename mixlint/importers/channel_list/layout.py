@@ -377,16 +377,21 @@ def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None
 def _one_for_both(columns: dict[str, list[int]], rows: Sequence[GridRow], words: ListWords) -> None:
     """Whether a column headed ``M/S`` is of mute and solo: not beside columns for these, nor where all cells are set.
 
-    ``M/S`` stands for mono and stereo as well, which every channel is one of.
+    ``M/S`` stands for mono and stereo as well, which every channel is one of. Where nearly all cells are set it can be
+    either, unless one says both at once.
     """
     places = columns.pop("mute-solo", [])
     if not places:
         return
     texts = [row[places[0]] for row in rows]
     set_ones = [text for text in texts if text and not words.means(text, "none")]
-    in_words = all(words.means(text, "mono") or words.means(text, "stereo") for text in set_ones)
-    if "width" not in columns and set_ones and (in_words or 4 * len(set_ones) > 3 * len(texts)):
+    long = [text for text in set_ones if len(text) > 1]
+    in_words = bool(long) and all(words.means(text, "mono") or words.means(text, "stereo") for text in long)
+    at_once = any(folded(text).replace(" ", "") in ("ms", "sm") for text in set_ones)
+    if "width" not in columns and set_ones and not at_once and (in_words or len(set_ones) == len(texts)):
         columns["width"] = places
+    elif 4 * len(set_ones) > 3 * len(texts) and not at_once:
+        columns.setdefault("comment", []).extend(places)  # it can be either
     elif "mute" not in columns and "solo" not in columns:
         columns["mute-solo"] = places
     else:

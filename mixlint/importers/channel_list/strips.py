@@ -186,7 +186,9 @@ class Strips:
 
     def _can_be_last(self, strip: Strip, fed: Counter[str]) -> bool:
         leaves = self._outputs[strip.id]
-        last = self._is_outlet(leaves) or self._leads_nowhere(leaves) if leaves else True
+        out = self._is_outlet(leaves) or self._leads_nowhere(leaves)
+        # "Amp rack" is no socket that the words know, and no channel of the list either.
+        last = not leaves or out or (fold_name(unquoted(leaves)) not in self.by_name and self._is_called_master(strip))
         return last and (fold_name(strip.name) in fed or self._is_called_master(strip))
 
     def _is_called_master(self, strip: Strip) -> bool:
