@@ -182,13 +182,15 @@ def _holds_kinds(layout: Layout, place: int, words: ListWords) -> bool:
 
 def _holds_outputs(channels: ChannelNames[bool], layout: Layout, place: int, words: ListWords) -> bool:
     """True for a column in which most rows name one of a few channels, as below ``Group``."""
-    if {"vca"} & {met for one in words.phrases_in(layout.heading[place]) for met in words.meanings.get(one, ())}:
+    said = {met for one in words.phrases_in(layout.heading[place]) for met in words.meanings.get(one, ())}
+    if "vca" in said:
         return False
     cells = [fold_name(row[place]) for row in layout.rows if row[place]]
     named = [one for one in cells if one in channels]
     others = len(cells) - len(named)  # the mix bus goes out of the desk
     most = 3 * len(cells) >= 2 * len(layout.rows) and (others <= 1 or len(named) >= _KNOWN_ALONE * len(cells))
-    return most and len(named) >= _LEAST and 2 * len(set(named)) <= len(named)
+    few = "group" in said or 2 * len(set(named)) <= len(named)
+    return most and few and len(named) >= _LEAST
 
 
 def _frequencies(layout: Layout, place: int, words: ListWords) -> list[tuple[float, bool]]:

@@ -40,7 +40,8 @@ _NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
 _BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
 _WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)
 _TWO_SHARES: Final = re.compile(
-    r"^(?P<name>.*?\S)[\s,:-]+(?P<shares>(?:[^\W\d_]+\s*)?\d[\w%]*\s+\S+[\s,/+]+\S+(?:\s+%)?(?:\s+\S+)?)$"
+    r"^(?P<name>.*?\S)[\s,:-]+"
+    r"(?P<shares>(?:[^\W\d_]+[\s:]*\d{1,3}\s*%?[\s,/+]+){2}|(?:\d{1,3}\s*%?\s*[^\W\d_]+[\s,/+]+){2})$"
 )
 """A name, and two shares behind it: ``Old Hall dry 30 wet 70``."""
 _HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
@@ -321,7 +322,7 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     head, _, last = name.rpartition(" ")
     if head and folded(last) not in _NEVER_ALONE and words.means(last, "bypassed") and not last.isdigit():
         name, on = head.rstrip(" -:,"), False
-    ending = _TWO_SHARES.match(plain(name))
+    ending = _TWO_SHARES.match(f"{plain(name)} ")
     if ending is not None and (both := dry_and_wet(ending["shares"], words)) is not None:
         return ListedInsert(ending["name"], kind, on, both, low_cut)
     share = _WET.match(plain(name))
