@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Final
 
+from mixlint.importers.channel_list.by_cells import doubts_in
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import TIME_EFFECTS, ChannelNames, inserts_in, says_none, sends_in
 from mixlint.importers.channel_list.grid import GridRow
@@ -145,13 +146,16 @@ class Strips:
         """Tell kinds by where outputs and sends lead, and by what a name promises where these say nothing.
 
         A channel that others go out to is a group, and the mix bus where it goes out of the desk itself; one that only
-        sends lead to is a return. What nothing leads to is a track, unless a list without sends could hide a return.
+        sends lead to is a return. What nothing leads to is a track, unless a list without sends, or with some that lead
+        to no row, could hide a return.
         """
         parts = {strip.id: kind for strip in self.all if (kind := self._layout.kinds.get(strip.row.number))}
         said = parts or self._kinds_by_number()
         fed, sent = self._fed(), self._sent()
         has_sends = bool(self._layout.sends or self._layout.slots) or self._layout.has("sends")
         has_outputs = self._layout.has("output")
+        nowhere = any(to not in self.by_name for to in self._layout.sends.values())
+        unread = nowhere or bool(doubts_in(self._layout, self._words).sends)
         tops = [strip for strip in self.all if self._can_be_last(strip, fed)]
         top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
         for strip in self.all:
@@ -164,7 +168,7 @@ class Strips:
                 strip.kind = "group"
             elif key in sent:
                 strip.kind = "return"
-            elif not has_outputs or (not has_sends and self._may_be_return(strip)):
+            elif not has_outputs or ((unread or not has_sends) and self._may_be_return(strip)):
                 strip.kind = Unknown(
                     unknown="the list does not say what kind of channel it is, and nothing in it tells",
                     settle="give the list a column for kinds",
