@@ -134,6 +134,17 @@ def test_yes_and_no_beside_an_insert_leaves_open_whether_it_is_on(tmp_path: Path
     ]  # fmt: skip
 
 
+def test_yes_and_no_beside_a_send_leaves_open_whether_it_is_on(tmp_path: Path):
+    text = MUSIC.format("Send 1,Level 1,Zapp", "Hall,-12,N", "Hall,-9,Y", ",,", ",,")
+    sends = [channel(given(tmp_path, text), name).sends[0] for name in ("Horn", "Bass")]
+    assert [(one.level_db, isinstance(one.on, Unknown)) for one in sends] == [(-12.0, True), (-9.0, True)]
+
+
+def test_a_measure_of_every_channel_is_no_send(tmp_path: Path):
+    text = MUSIC.format("Hall,Inserts,Peak", "-9,none,-3", ",none,-4", ",none,-6", ",none,-1")
+    assert [len(one) for one in of(summary(given(tmp_path, text)), "sends")] == [1, 0, 0, 0]
+
+
 def test_numbers_are_no_inserts_whatever_their_heading(tmp_path: Path):
     text = MUSIC.format("Insert,Procesado %", "Brook EQ,", ",", "Old Hall,90", ",")
     found = summary(given(tmp_path, text))

@@ -123,7 +123,7 @@ def _is_no_number(text: str) -> bool:
 
 
 def _attach_switches(layout: Layout, words: ListWords) -> None:
-    """Let a column of yes and no that nobody knows belong to the inserts on its left: they may be off by it."""
+    """Let a column of yes and no that nobody knows belong to the inserts or send on its left: they may be off by it."""
     for place in layout.columns.get("inserts", ()):
         beside = place + 1
         texts = [row[beside] for row in layout.rows if row[beside]]
@@ -132,6 +132,14 @@ def _attach_switches(layout: Layout, words: ListWords) -> None:
             continue
         if all(like_switch(text, words) for text in texts):
             layout.attached[place] = Attached(beside, asked(layout.heading[beside], words))
+            del layout.others[beside]
+    for slot in layout.slots:
+        beside = max(slot.places) + 1
+        texts = [row[beside] for row in layout.rows if row[beside]]
+        without = sum(bool(row[beside]) and not row[slot.to] for row in layout.rows)
+        fits = slot.switch is None and beside in layout.others and texts and 4 * without <= len(texts)
+        if fits and all(like_switch(text, words) for text in texts):
+            slot.switch, slot.asks = beside, asked(layout.heading[beside], words)
             del layout.others[beside]
 
 
@@ -271,7 +279,9 @@ def _may_be_inserts(layout: Layout, place: int, words: ListWords) -> bool:
 
 
 def _may_be_sends(layout: Layout, place: int, words: ListWords, channels: set[str]) -> bool:
-    """True where all cells are levels of sends, or name channels."""
+    """True where all cells are levels of sends, or name channels; no send stands in every row, as none is to itself."""
+    if all(row[place] for row in layout.rows):
+        return False
     cells = [row[place] for row in layout.rows if row[place] and not says_none(row[place], words)]
     if not cells:
         return False
