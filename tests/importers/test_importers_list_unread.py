@@ -232,7 +232,7 @@ def test_m_and_s_in_nearly_every_row_are_in_doubt(tmp_path: Path, cells: str, wa
 
 
 @pytest.mark.parametrize(
-    "text", ["dry 30 wet 70", "wet 70 dry 30", "30% dry 70% wet", "trocken 30 nass 70", "sec 30 mouillé 70"]
+    "text", ["dry 30 wet 70", "wet 70 dry 30", "30% dry 70% wet", "trocken 30 nass 70", "secco 30 bagnato 70"]
 )
 def test_dry_and_wet_at_once(text: str):
     assert share(text, WORDS) == 70.0
