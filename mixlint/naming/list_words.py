@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -82,9 +83,11 @@ class ListWords:
             while words:
                 if found := self.columns.get(" ".join(words)):
                     return found
-                if words[-1] not in UNITS and not words[-1].isdigit():
+                last = words.pop()
+                if is_slot_letter(last) and "inserts" in self.columns.get(" ".join(words), ()):
+                    return ("inserts",)
+                if last not in UNITS and not last.isdigit():
                     break
-                words.pop()
         return self._composed(heading)
 
     def _composed(self, heading: str) -> tuple[str, ...]:
@@ -171,13 +174,16 @@ class ListWords:
                     continue
                 rest = said[size:].strip()
                 apart = said[size : size + 1] == " " or is_unspaced(said[size - 1])
-                if apart and rest in channels:
+                slot = is_slot_letter(rest) and not self.leads_to(said[:size].strip())
+                if apart and rest in channels and not slot:
                     return rest
         said = f" {folded(heading)} "
         for name in sorted((one for one in channels if one and f" {one} " in said), key=len, reverse=True):
             before, _, behind = said.partition(f" {name} ")
             others = self.phrases_in(before) + self.phrases_in(behind)
             sends = [one for one in others if {"send-to", "sends"} & set(self.columns.get(one, ()))]
+            if is_slot_letter(name) and not any(map(self.leads_to, sends)):
+                continue  # "Send B" is the second send, whoever is called B
             if sends and all(
                 one in sends
                 or one in UNITS
@@ -188,10 +194,29 @@ class ListWords:
                 return name
         return None
 
+    def leads_to(self, phrase: str) -> bool:
+        """True for words that do nothing but lead to a channel: ``to``, ``an`` and ``vers``, and not ``Send``."""
+        named = self.columns.get(phrase, ())
+        return "send-to" in named and not {"sends", "inserts", "wet"} & set(named)
+
+    def surely_sent_to(self, heading: str, channels: Mapping[str, object]) -> str | None:
+        """The channel behind words that only lead to one: ``to Tin Plate``; None where the heading is no such one."""
+        said = folded(heading).split()
+        for size in range(1, len(said)):
+            rest = " ".join(said[size:])
+            if rest in channels and self.leads_to(" ".join(said[:size])):
+                return rest
+        return None
+
     def is_of_sends(self, heading: str) -> bool:
         """True where a heading begins with the words for sends to one channel: ``Aux 2``, ``Send to Old Spring``."""
         words = folded(without_brackets(heading)).split()
         return any("send-to" in self.columns.get(" ".join(words[:size]), ()) for size in range(len(words), 0, -1))
+
+
+def is_slot_letter(word: str) -> bool:
+    """True for a letter that counts slots, as in ``Ins B``."""
+    return len(word) == 1 and "a" <= word <= "h"
 
 
 _NUMBER_SIGNS: Final = frozenset({"#", "№", "Nº", "N°", "N.º"})

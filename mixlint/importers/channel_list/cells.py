@@ -34,6 +34,12 @@ _ERROR: Final = re.compile(r"#[¡¿]?[^\W\d_][^\s]*|#(?=\W*[!?])\S+")
 _NARROW: Final = re.compile(r"#{3,}")
 
 
+_DRY_AND_WET: Final = re.compile(
+    r"([^\W\d_]+[ :]*\d{1,3}\s*%?)\s+([^\W\d_]+[ :]*\d{1,3}\s*%?)"
+    r"|(\d{1,3}\s*%?\s*[^\W\d_]+)\s+(\d{1,3}\s*%?\s*[^\W\d_]+)"
+)
+
+
 class Misread(Exception):
     """A cell that cannot be read: what is wrong, and what would be right."""
 
@@ -262,6 +268,11 @@ def marks_of(cells: list[str], *, unspaced: bool) -> dict[str, bool]:
     return found
 
 
+def all_crosses(texts: list[str]) -> bool:
+    """True where all cells are a cross."""
+    return all(text in _CROSSES for text in texts)
+
+
 def switch(text: str, words: ListWords, marks: dict[str, bool] | None = None) -> bool:
     """A switch: words for yes and no, crosses and ticks.
 
@@ -299,7 +310,7 @@ def legs(text: str, words: ListWords) -> int:
     refuse_formula(said, "right would be mono or stereo")
     if words.means(said, "mono"):
         return 1
-    if words.means(said, "stereo"):
+    if words.means(said, "stereo") or said.casefold() == "s":
         return 2
     if said.isascii() and said.isdigit() and 1 <= int(said[:3]) <= 64:
         return int(said[:3])
@@ -324,6 +335,8 @@ def share(text: str, words: ListWords, heading: str = "") -> float:
     if pair is not None:
         return _of_pair(text, pair, words, heading)
     halves = [half for half in re.split(r"[,;/+](?!\d)", said) if half.strip()]
+    if len(halves) == 1 and (both := _DRY_AND_WET.fullmatch(said)) is not None:
+        halves = [half for half in both.groups() if half]
     if len(halves) == 2 and all(re.search(r"\d", half) for half in halves):
         one, other = (_one_share(half, words) for half in halves)
         if one == other:
@@ -338,6 +351,18 @@ def share(text: str, words: ListWords, heading: str = "") -> float:
             return FULL * value
         raise Misread(f"{shown(text)} is more than 1, the most here", "right would be a share from 0 to 1")
     return _one_share(text, words)
+
+
+def dry_and_wet(text: str, words: ListWords) -> float | None:
+    """The wet share in per cent of a text such as ``dry 30 wet 70``; None for anything else."""
+    said = plain(text)
+    phrases = folded(re.sub(r"[\d%]", " ", said)).split()
+    if len(re.findall(r"\d+", said)) != 2 or not any(words.means(one, "dry") for one in phrases):
+        return None
+    try:
+        return share(said, words) if any(_is_wet(one, words) for one in phrases) else None
+    except Misread:
+        return None
 
 
 def _of_pair(text: str, pair: re.Match[str], words: ListWords, heading: str) -> float:

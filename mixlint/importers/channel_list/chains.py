@@ -7,7 +7,16 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Final, Literal, TypeVar
 
-from mixlint.importers.channel_list.cells import Misread, level, number_of, plain, refuse_formula, shown, typed
+from mixlint.importers.channel_list.cells import (
+    Misread,
+    dry_and_wet,
+    level,
+    number_of,
+    plain,
+    refuse_formula,
+    shown,
+    typed,
+)
 from mixlint.naming.fold import fold_name
 from mixlint.naming.list_words import UNITS, ListWords, folded
 from mixlint.naming.vocabulary import SHIPPED
@@ -30,6 +39,11 @@ _NAMED: Final = re.compile(r"(?P<name>.*?\S)[\s:=@]+(?P<rest>[+-]?\d.*|-?\s*(?:i
 _NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
 _BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
 _WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)
+_TWO_SHARES: Final = re.compile(
+    r"^(?P<name>.*?\S)[\s,:-]+"
+    r"(?P<shares>(?:[^\W\d_]+[\s:]*\d{1,3}\s*%?[\s,/+]+){2}|(?:\d{1,3}\s*%?\s*[^\W\d_]+[\s,/+]+){2})$"
+)
+"""A name, and two shares behind it: ``Old Hall dry 30 wet 70``."""
 _HERTZ: Final = re.compile(r"^(?P<name>.*?)[\s:]+(?P<hz>\d+(?:[.,]\d+)?\s*k?\s*hz.*)$", re.IGNORECASE | re.DOTALL)
 _WHOLE: Final = re.compile(r'"[^"\n]*"|\([^()\n]*\)|\[[^\[\]\n]*\]')
 """What is not taken apart: a name in quotation marks, and what stands in brackets."""
@@ -77,7 +91,7 @@ class InsertMarks:
 _TICKS: Final = "✓✔☑"
 _STATES: Final = re.compile(
     r"^([✓✔☑✗✘☒✕✖×●○◯〇☐■□▪▫◉•*])\s*(?=\S)|^([xo~])(?=\s\S|(?<=~)\S)"
-    r"|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*?~])$"
+    r"|(?<=\S)\s*([✓✔☑✗✘☒✕✖×●○◯☐■□◉*?~°†‡§⊘⊗⊖∅⏻⏸^!])$"
 )
 
 
@@ -196,13 +210,13 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
             taps.append("pre")
         elif words.means(behind, "post"):
             taps.append("post")
-        elif words.means(behind, "bypassed"):
+        elif _is_off(behind, words):
             on = False
         else:
             for word in behind.split():
                 if words.means(word, "pre") or words.means(word, "post"):
                     taps.append("pre" if words.means(word, "pre") else "post")
-                elif words.means(word, "bypassed"):
+                elif _is_off(word, words):
                     on = False
                 elif words.means(word, "filler") and taps:
                     continue
@@ -214,6 +228,11 @@ def _send(to: str, rest: str, words: ListWords, text: str) -> ListedSend:
     both = len(set(taps)) > 1
     trouble = f"{shown(text.strip())} says pre and post at once; right would be one of them" if both else ""
     return ListedSend(to.strip(), level_db, taps[0] if taps and not both else None, on, trouble)
+
+
+def _is_off(word: str, words: ListWords) -> bool:
+    """True for what says behind a send that it is off: ``off``, ``muted``."""
+    return words.means(word, "bypassed") or "mute" in words.columns.get(word, ())
 
 
 def opened(cells: list[str]) -> str:
@@ -278,7 +297,10 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     while match := _BRACKET.search(name):
         inside = plain(match[1])
         share, cut = _WET.match(inside), _HERTZ.match(inside)
-        if words.means(inside, "bypassed"):
+        both = dry_and_wet(inside, words)
+        if both is not None:
+            wet = both
+        elif words.means(inside, "bypassed"):
             on = False
         elif words.means(inside, "active"):
             on = True
@@ -300,6 +322,9 @@ def _insert(text: str, words: ListWords, marks: InsertMarks | None = None) -> Li
     head, _, last = name.rpartition(" ")
     if head and folded(last) not in _NEVER_ALONE and words.means(last, "bypassed") and not last.isdigit():
         name, on = head.rstrip(" -:,"), False
+    ending = _TWO_SHARES.match(f"{plain(name)} ")
+    if ending is not None and (both := dry_and_wet(ending["shares"], words)) is not None:
+        return ListedInsert(ending["name"], kind, on, both, low_cut)
     share = _WET.match(plain(name))
     if share and share["name"] and (not share["word"].strip() or _is_wet(share["word"], words)):
         name, wet = share["name"].strip(), number_of(share["share"])

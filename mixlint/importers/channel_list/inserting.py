@@ -8,6 +8,7 @@ from typing import Any, Final, Protocol, TypeVar
 
 from mixlint.importers.channel_list import cells
 from mixlint.importers.channel_list.attached import Asks, state_said
+from mixlint.importers.channel_list.by_cells import Doubts
 from mixlint.importers.channel_list.cells import Misread, shown
 from mixlint.importers.channel_list.chains import (
     TIME_EFFECTS,
@@ -46,6 +47,7 @@ class InsertReader:
         value: reads a cell, or tells why it cannot be read.
         empty: why an empty cell is not known.
         note: takes what is wrong with a cell, and about which channel.
+        doubts: which columns that were not read may hold inserts or low cuts.
     """
 
     def __init__(
@@ -59,9 +61,11 @@ class InsertReader:
         value: _Value,
         empty: Callable[[Strip, str], Unknown],
         note: Callable[[str, str], None],
+        doubts: Doubts,
     ) -> None:
         self._layout, self._said, self._words, self._marks = layout, said, words, marks
         self._form, self._value, self._empty, self._note = form, value, empty, note
+        self._doubts = doubts
         self._in_doubt: list[tuple[Strip, str]] = []
         texts = [row[place] for place in layout.columns.get("inserts", ()) for row in layout.rows if row[place]]
         self._insert_marks = insert_marks(texts, said.states, brackets=said.brackets)
@@ -85,9 +89,11 @@ class InsertReader:
         where = f"row {strip.row.number}"
         if isinstance(cut, tuple) and cut[0] > 0.0:
             found.append(_low_cut(LOW_CUT, *cut, where))
-        elif isinstance(cut, Unknown) or (cut is None and layout.has("low-cut")):
+        elif isinstance(cut, Unknown) or (cut is None and (layout.has("low-cut") or self._doubts.low_cuts)):
             # Whether there is one, and where it lies, is hidden just as the settings of an opaque filter are.
             ground = "the list has a column for it, and does not say" if cut is None else cut.unknown
+            if cut is None and not layout.has("low-cut"):
+                ground = f"{self._column(self._doubts.low_cuts[0])} was not read, and may tell of low cuts"
             found.append(Insert(name=LOW_CUT, kind="filter", opaque=True, where=where, ground=ground))
         if isinstance(listed, Unknown):
             missing["inserts"] = listed
@@ -97,7 +103,14 @@ class InsertReader:
             found += self._processors(strip, listed, wet, where)
         elif not has_column:
             missing["inserts"] = not_shown("inserts", self._form)
+        doubt = next((place for place in self._doubts.inserts if strip.row[place]), None)
+        if doubt is not None and has_column and "inserts" not in missing:
+            why = f"{self._column(doubt)} was not read, and may hold inserts"
+            missing["inserts"] = Unknown(unknown=why, settle="head that column as what it holds, such as Inserts")
         return tuple(found)
+
+    def _column(self, place: int) -> str:
+        return f"the column {shown(self._layout.heading[place])}"
 
     def _listed(self, strip: Strip, further: list[str]) -> list[ListedInsert]:
         """The inserts of a row, column by column, each with what belongs to it.

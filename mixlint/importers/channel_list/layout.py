@@ -223,6 +223,7 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     )
     name = layout.place("name")
     channels = {} if name is None else {folded(row[name]): row[name] for row in below if row[name]}
+    _sent_for_sure(layout, channels, in_slots, words)
     for place in list(columns.get("sends", ())) + later:
         to = words.sent_to(heading[place], channels)
         if to is not None:
@@ -253,6 +254,19 @@ def lay_out(grid: Grid, at: int, words: ListWords) -> Layout:
     return layout
 
 
+def _sent_for_sure(layout: Layout, channels: dict[str, str], in_slots: set[int], words: ListWords) -> None:
+    """Columns headed ``to Main`` are of sends to that channel, whatever else their words can name."""
+    for column, places in list(layout.columns.items()):
+        for place in list(places) if column not in ("name", "sends") else ():
+            to = words.surely_sent_to(layout.heading[place], channels)
+            cells = [row[place] for row in layout.rows if row[place]]
+            if to is not None and place not in in_slots and all(is_send_level(cell, words) for cell in cells):
+                layout.sends[place] = fold_name(channels[to])
+                places.remove(place)
+        if not places:
+            del layout.columns[column]
+
+
 def _beside_sends(layout: Layout, later: list[int], words: ListWords) -> None:
     """Columns among those of sends to one channel that hold levels as these do, whatever is called so: ``Cue 1``.
 
@@ -264,14 +278,15 @@ def _beside_sends(layout: Layout, later: list[int], words: ListWords) -> None:
             continue
         beside = [place - 1 in layout.sends, place + 1 in layout.sends]
         texts = [row[place] for row in layout.rows if row[place]]
-        if not any(beside) or not texts or not all(_is_send_level(text, words) for text in texts):
+        if not any(beside) or not texts or not all(is_send_level(text, words) for text in texts):
             continue
         with_tap = any(number_of(plain(text)) is None for text in texts)
         if all(beside) or with_tap:
             layout.sends[place] = fold_name(layout.heading[place])
 
 
-def _is_send_level(text: str, words: ListWords) -> bool:
+def is_send_level(text: str, words: ListWords) -> bool:
+    """True for a cell that can be of a column of sends to one channel: a level up to 0 dB, or that there is none."""
     try:
         found = send_of(text, "", words)
     except Misread:
@@ -349,6 +364,10 @@ def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None
     texts = {place: [row[place] for row in rows if row[place]] for place in places}
     numbers = [place for place, cells in texts.items() if all(number_of(cell) is not None for cell in cells)]
     named = [place for place in places if place not in numbers] or places[:1]
+    # Of "Source" and "Name" the channel is what the outputs name.
+    led_to = {folded(row[place]) for place in columns.get("output", ()) for row in rows if row[place]}
+    met = {place: len(led_to & set(map(folded, texts[place]))) for place in named}
+    named.sort(key=lambda one: (-met[one], one))
     columns["name"] = named[:1]
     columns.setdefault("number", []).extend(place for place in places if place not in named)
     for place in named[1:]:
@@ -358,16 +377,21 @@ def _names_apart(columns: dict[str, list[int]], rows: Sequence[GridRow]) -> None
 def _one_for_both(columns: dict[str, list[int]], rows: Sequence[GridRow], words: ListWords) -> None:
     """Whether a column headed ``M/S`` is of mute and solo: not beside columns for these, nor where all cells are set.
 
-    ``M/S`` stands for mono and stereo as well, which every channel is one of.
+    ``M/S`` stands for mono and stereo as well, which every channel is one of. Where nearly all cells are set it can be
+    either, unless one says both at once.
     """
     places = columns.pop("mute-solo", [])
     if not places:
         return
     texts = [row[places[0]] for row in rows]
     set_ones = [text for text in texts if text and not words.means(text, "none")]
-    in_words = all(words.means(text, "mono") or words.means(text, "stereo") for text in set_ones)
-    if "width" not in columns and set_ones and (in_words or 4 * len(set_ones) > 3 * len(texts)):
+    long = [text for text in set_ones if len(text) > 1]
+    in_words = bool(long) and all(words.means(text, "mono") or words.means(text, "stereo") for text in long)
+    at_once = any(folded(text).replace(" ", "") in ("ms", "sm") for text in set_ones)
+    if "width" not in columns and set_ones and not at_once and (in_words or len(set_ones) == len(texts)):
         columns["width"] = places
+    elif 4 * len(set_ones) > 3 * len(texts) and not at_once:
+        columns.setdefault("comment", []).extend(places)  # it can be either
     elif "mute" not in columns and "solo" not in columns:
         columns["mute-solo"] = places
     else:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any, Final, TypeVar
 
 from mixlint.importers.channel_list import cells, dials
+from mixlint.importers.channel_list.by_cells import doubts_in
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import (
     ListedSend,
@@ -76,7 +77,7 @@ class RowReader:
             notes: what was assumed to read the table.
             loses: what no list holds.
         """
-        for one in (*find_conflicts(self._layout), *self._layout.wrong):
+        for one in (*find_conflicts(self._layout), *self._crossed(), *self._layout.wrong):
             self._note(one)
         layout = self._layout
         rows = [row for row in layout.rows if self._is_channel(row)]
@@ -84,7 +85,8 @@ class RowReader:
         layout.hidden |= wide
         strips = Strips(layout, rows, self._words, self._note, self._assume)
         files = FilesBeside(self._path.parent)
-        sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note)
+        doubts = doubts_in(layout, self._words)
+        sends = SendReader(layout, self._said, self._words, strips, self._marks, self._note, doubts)
         inserts = InsertReader(
             layout,
             self._said,
@@ -94,6 +96,7 @@ class RowReader:
             value=self._value,
             empty=self._empty,
             note=self._note,
+            doubts=doubts,
         )
         channels = []
         metadata: dict[str, str] = {}
@@ -135,6 +138,20 @@ class RowReader:
             gaps=self._gaps(any(channel.clips for channel in channels)),
             notes=(*told, *files.notes(), *self._notes, *(Note(text=text, loses=True) for text in loses)),
         )
+
+    def _crossed(self) -> list[str]:
+        """Leave open what crosses in every row of a mute or solo say: × stands for "no" as well, nobody mutes all."""
+        told = []
+        for column in ("mute", "solo"):
+            place = self._layout.place(column)
+            texts = [] if place is None else [plain(row[place]).casefold() for row in self._layout.rows]
+            if len(texts) > 1 and cells.all_crosses(texts) and not self._marks.keys() & set(texts):
+                why = (
+                    f"every row of the column {shown(self._layout.heading[place or 0])} has a cross, for yes or for no"
+                )
+                self._layout.conflicts[column] = why
+                told.append(f"{why[0].upper()}{why[1:]}; it was not read. Right would be yes and no.")
+        return told
 
     def _tell_circles(self, channels: list[Channel], strips: Strips) -> None:
         place = self._layout.place("output")

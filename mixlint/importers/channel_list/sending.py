@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from mixlint.importers.channel_list.attached import Asks, state_said
+from mixlint.importers.channel_list.by_cells import Doubts
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.chains import ListedSend, says_none, send_of, sends_in
 from mixlint.importers.channel_list.layout import Layout
@@ -30,6 +31,7 @@ class SendReader:
         strips: the channels of the list.
         marks: what signs such as ○ and × mean in its switches.
         note: takes what is wrong with a cell, and about which channel.
+        doubts: which columns that were not read may hold sends.
     """
 
     def __init__(
@@ -40,9 +42,12 @@ class SendReader:
         strips: Strips,
         marks: dict[str, bool],
         note: Callable[[str, str], None],
+        doubts: Doubts,
     ) -> None:
         self._layout, self._said, self._words = layout, said, words
         self._strips, self._marks, self._note = strips, marks, note
+        has_sends = bool(layout.sends or layout.slots) or layout.has("sends")
+        self._doubtful = doubts.sends if has_sends else ()  # without any column of sends they are a gap
 
     def of(self, strip: Strip, told: list[ListedSend] | Unknown | None) -> tuple[Send, ...]:
         """The sends of a row.
@@ -73,7 +78,17 @@ class SendReader:
                 one = ListedSend(named, None)
             if one is not None:
                 found.append((one, place))
-        return tuple(self._send(one, place, strip) for one, place in found)
+        return (*(self._send(one, place, strip) for one, place in found), *self._hidden(strip))
+
+    def _hidden(self, strip: Strip) -> list[Send]:
+        """What may be sends of a row, in columns that were not read."""
+        hidden = []
+        for place in self._doubtful:
+            if strip.row[place]:
+                where = self._layout.where(strip.row, place)
+                why = Unknown(unknown=f"cell {where} was not read, and may be a send", settle="head its column")
+                hidden.append(Send(to=why, level_db=why, tap=why, on=why, where=where))
+        return hidden
 
     def _hide_level(self, strip: Strip, to: str, place: int, fault: Misread) -> None:
         where = self._layout.where(strip.row, place)

@@ -9,7 +9,7 @@ from typing import Final, Literal
 from mixlint.importers.channel_list.attached import Asks, asked, like_switch
 from mixlint.importers.channel_list.cells import Misread, number_of, plain, refuse_formula, shown
 from mixlint.importers.channel_list.grid import GridRow
-from mixlint.naming.list_words import UNITS, ListWords, folded, without_brackets
+from mixlint.naming.list_words import UNITS, ListWords, folded, is_slot_letter, without_brackets
 from mixlint.naming.runs import is_unspaced
 
 Part = Literal["", "to", "level", "tap"]
@@ -66,7 +66,7 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         columns, meant = words.columns.get(phrase, ()), words.meanings.get(phrase, frozenset())
         last = phrase.rpartition(" ")[2]
         found = ""
-        if not key and ((phrase.isdigit() and len(phrase) <= 2) or ((is_send or part) and _is_letter(phrase))):
+        if not key and ((phrase.isdigit() and len(phrase) <= 2) or ((is_send or part) and is_slot_letter(phrase))):
             key = phrase
             continue
         place = next((n for n, one in enumerate(_PLACES, 1) if one in meant), 0)
@@ -78,7 +78,7 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
         if ("sends" in columns or ("send-to" in columns and "output" not in columns)) and _is_long(phrase):
             is_send = True
             other = words.columns.get(last, ())
-            if phrase != last and _is_letter(last):
+            if phrase != last and is_slot_letter(last):
                 letter = last
             elif phrase != last and ("output" in other or ("send-to" in other and not _is_long(last))):
                 found = "to"
@@ -104,10 +104,6 @@ def slot_heading(text: str, words: ListWords) -> SlotHeading | None:
     if not is_send and part in ("level", "tap"):
         return SlotHeading(key, part, bare=True)  # type: ignore[arg-type]
     return None
-
-
-def _is_letter(word: str) -> bool:
-    return len(word) == 1 and "a" <= word <= "h"
 
 
 def _is_long(phrase: str) -> bool:

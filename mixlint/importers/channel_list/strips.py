@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Final
 
+from mixlint.importers.channel_list.by_cells import doubts_in
 from mixlint.importers.channel_list.cells import Misread, plain, refuse_formula, shown, unquoted
 from mixlint.importers.channel_list.chains import TIME_EFFECTS, ChannelNames, inserts_in, says_none, sends_in
 from mixlint.importers.channel_list.grid import GridRow
@@ -123,6 +124,8 @@ class Strips:
         for strip in (one for one in self.all if one.row.number not in self._layout.hidden):
             text, where = strip.row[place], self._layout.where(strip.row, place)
             found = self._kind(text) if text else None
+            if found is None and self._words.means(text, "hardware") and len(self._outlets(place)) == 1:
+                found = "master"  # the one OUT beside IN and GRP
             if found is not None:
                 strip.kind = found
             elif text:
@@ -135,17 +138,24 @@ class Strips:
             else:
                 strip.kind = Unknown(unknown=f"the cell {where} of the list is empty", settle="write it into the list")
 
+    def _outlets(self, place: int) -> list[Strip]:
+        """The channels whose cell of kinds names what leaves the desk."""
+        return [strip for strip in self.all if self._words.means(strip.row[place], "hardware")]
+
     def _kinds_by_use(self) -> None:
         """Tell kinds by where outputs and sends lead, and by what a name promises where these say nothing.
 
         A channel that others go out to is a group, and the mix bus where it goes out of the desk itself; one that only
-        sends lead to is a return. What nothing leads to is a track, unless a list without sends could hide a return.
+        sends lead to is a return. What nothing leads to is a track, unless a list without sends, or with some that lead
+        to no row, could hide a return.
         """
         parts = {strip.id: kind for strip in self.all if (kind := self._layout.kinds.get(strip.row.number))}
         said = parts or self._kinds_by_number()
         fed, sent = self._fed(), self._sent()
         has_sends = bool(self._layout.sends or self._layout.slots) or self._layout.has("sends")
         has_outputs = self._layout.has("output")
+        nowhere = any(to not in self.by_name for to in self._layout.sends.values())
+        unread = nowhere or bool(doubts_in(self._layout, self._words).sends)
         tops = [strip for strip in self.all if self._can_be_last(strip, fed)]
         top = max(tops, key=lambda one: (self._is_called_master(one), fed[fold_name(one.name)]), default=None)
         for strip in self.all:
@@ -158,7 +168,7 @@ class Strips:
                 strip.kind = "group"
             elif key in sent:
                 strip.kind = "return"
-            elif not has_outputs or (not has_sends and self._may_be_return(strip)):
+            elif not has_outputs or ((unread or not has_sends) and self._may_be_return(strip)):
                 strip.kind = Unknown(
                     unknown="the list does not say what kind of channel it is, and nothing in it tells",
                     settle="give the list a column for kinds",
@@ -180,7 +190,9 @@ class Strips:
 
     def _can_be_last(self, strip: Strip, fed: Counter[str]) -> bool:
         leaves = self._outputs[strip.id]
-        last = self._is_outlet(leaves) or self._leads_nowhere(leaves) if leaves else True
+        out = self._is_outlet(leaves) or self._leads_nowhere(leaves)
+        # "Amp rack" is no socket that the words know, and no channel of the list either.
+        last = not leaves or out or (fold_name(unquoted(leaves)) not in self.by_name and self._is_called_master(strip))
         return last and (fold_name(strip.name) in fed or self._is_called_master(strip))
 
     def _is_called_master(self, strip: Strip) -> bool:
