@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from mixlint.importers import read
-from mixlint.importers.channel_list import cells, dials
+from mixlint.importers.channel_list import cells, dials, slots
 from mixlint.importers.channel_list.cells import Misread
 from mixlint.importers.channel_list.chains import InsertMarks, insert_marks, inserts_in, opened
 from mixlint.importers.channel_list.dials import Dial, PanScale
@@ -388,3 +388,9 @@ def test_a_row_of_question_marks_is_not_shifted(tmp_path: Path):
     session = given(tmp_path, f"{heading}A,track,Mix,?,?,?,?\nB,track,Mix,-5,C,no,no\nMix,master,Out,0,C,no,no\n")
     assert channel(session, "A").output == "mix"
     assert "cell were missing" not in notes(session)
+
+
+def test_a_channel_of_signs_alone_has_no_column_of_its_own() -> None:
+    """Its name folds to nothing, which stands in every heading."""
+    assert not slots.asks_for_tap("Pre?", "", WORDS)
+    assert slots.asks_for_tap("Hall pre?", "hall", WORDS)

@@ -207,7 +207,7 @@ def asks_for_tap(heading: str, channel: str, words: ListWords) -> bool:
         words: the words of lists.
     """
     said = folded(heading)
-    if channel not in said:
+    if not channel or channel not in said:
         return False
     rest = [one for half in said.split(channel, 1) for one in words.phrases_in(half)]
     taps = [one for one in rest if _is_tap(one, words)]
