@@ -5,7 +5,10 @@ from __future__ import annotations
 import gc
 import os
 
+import pytest
 from hypothesis import settings
+
+from mixlint import notices
 
 # The same examples at every run, so that a change is judged by what it changes. To look further afield:
 # HYPOTHESIS_PROFILE=wander python -m pytest …
@@ -18,3 +21,9 @@ def pytest_collection_finish() -> None:
     """Keep what was imported and collected out of every later search for garbage: it stays until the end."""
     gc.collect()
     gc.freeze()
+
+
+@pytest.fixture(autouse=True)
+def _heard_by_nobody_yet(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A test is a run of its own: what an earlier one left to be told is not told by it."""
+    monkeypatch.setattr(notices, "_found", {})

@@ -394,3 +394,14 @@ def test_a_channel_of_signs_alone_has_no_column_of_its_own() -> None:
     """Its name folds to nothing, which stands in every heading."""
     assert not slots.asks_for_tap("Pre?", "", WORDS)
     assert slots.asks_for_tap("Hall pre?", "hall", WORDS)
+
+
+def test_a_column_that_asks_for_the_tap_is_no_send_where_all_say_no(tmp_path: Path) -> None:
+    """Between two columns of sends, and without a level in it."""
+    session = given(
+        tmp_path,
+        "Kanaalnaam;Uitgang naar;Fader;Pan;Naar Zaal;Zaal voor fader?;Naar Kamer;Kamer voor fader?\n"
+        "Stem;Mix;-3;0;-12;nee;-18;ja\nBas;Mix;-5;0;-20;nee;;\nZaal;Mix;-6;0;;;;\nKamer;Mix;-8;0;;;;\n",
+    )
+    assert [(send.to, send.tap) for send in channel(session, "Stem").sends] == [("zaal", "post"), ("kamer", "pre")]
+    assert [(send.to, send.tap) for send in channel(session, "Bas").sends] == [("zaal", "post")]

@@ -198,7 +198,7 @@ def test_names_that_are_devices_elsewhere(tmp_path: Path, monkeypatch: pytest.Mo
     assert run("sign", song, "nothing-soloed", "--because", "meant", "--by", "MH").exit_code == 0
     assert run("sign", song, "--approve", "--mix", "1", "--by", "MH").exit_code == 0
     made = set(tmp_path.rglob("*")) - before
-    assert any(path.suffix == ".npz" for path in made), "measures were kept"
+    assert any(path.suffix == ".measure" for path in made), "measures were kept"
     bad = [path for path in made if WINDOWS_DEVICE.match(path.name) or NOT_ON_WINDOWS.search(path.name)]
     assert not bad
 

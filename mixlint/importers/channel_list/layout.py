@@ -281,7 +281,8 @@ def _beside_sends(layout: Layout, later: list[int], words: ListWords) -> None:
         if not any(beside) or not texts or not all(is_send_level(text, words) for text in texts):
             continue
         with_tap = any(number_of(plain(text)) is None for text in texts)
-        if all(beside) or with_tap:
+        leads = any(send_of(text, "", words) is not None for text in texts)  # and does not say "no" throughout
+        if leads and (all(beside) or with_tap):
             layout.sends[place] = fold_name(layout.heading[place])
 
 
