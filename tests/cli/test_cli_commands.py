@@ -14,7 +14,9 @@ from mixlint.cli.app import app
 from mixlint.cli.progress import Progress
 from mixlint.facts import TABLES
 from mixlint.media.cache_folder import cache_folder
-from mixlint.rulebook import load_standard
+from mixlint.reports.plain import Page
+from mixlint.reports.rule_page import rule_page
+from mixlint.rulebook import Standard, load_standard
 from mixlint.runs.written import MARK
 from mixlint.session import Session
 
@@ -119,23 +121,37 @@ def test_rules_lists_the_checklist() -> None:
     assert (wet["limits"]["dry_db"]["value"], wet["limits"]["dry_db"]["unit"]) == (-40.0, "dB")
 
 
+@pytest.fixture(scope="module")
+def shipped() -> Standard:
+    """The shipped checklist, loaded once for all of its pages."""
+    return load_standard()
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("rule", RULES)
-def test_every_rule_has_a_page(rule: str) -> None:
+def test_every_rule_has_a_page(rule: str, shipped: Standard) -> None:
     """Title, why, what has to hold, remedy and basis; no placeholder is left in braces."""
-    found = load_standard().rules.get(rule)
+    found = shipped.rules.get(rule)
     if found is None:
         pytest.skip("the shipped checklist leaves this rule out")
-    result = run("rules", rule)
-    assert result.exit_code == 0, result.output
-    said = " ".join(result.stdout.split())
+    page = rule_page(found, shipped.name, Page(80))
+    said = " ".join(page.split())
     assert found.title in said
     assert " ".join(found.why.split())[:60] in said
     for heading in ("Why", "What has to hold", "Remedy", "Basis"):
-        assert heading in result.stdout
-    assert "Examples:" in result.stdout or "Traps" in result.stdout
-    assert "{" not in result.stdout
-    assert "limits." not in result.stdout.split("What has to hold")[1].split("\n\n")[0]
+        assert heading in page
+    assert "Examples:" in page or "Traps" in page
+    assert "{" not in page
+    assert "limits." not in page.split("What has to hold")[1].split("\n\n")[0]
+
+
+def test_the_command_shows_the_page_of_one_rule_of_each_area(shipped: Standard) -> None:
+    areas = {rule.area: rule for rule in shipped.rules.values()}
+    assert len(areas) > 5
+    for rule in areas.values():
+        result = run("rules", rule.id)
+        assert result.exit_code == 0, result.output
+        assert result.stdout.rstrip() == rule_page(rule, shipped.name, Page()).rstrip()
 
 
 def test_a_page_says_who_laid_a_limit_down(tmp_path: Path) -> None:
