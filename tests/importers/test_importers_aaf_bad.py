@@ -93,6 +93,17 @@ def test_a_file_cut_short(tmp_path: Path, share: float, capfd: pytest.CaptureFix
     assert capfd.readouterr() == ("", "")
 
 
+@pytest.mark.parametrize(("at", "value"), [(72, 0xFFFFFFF0), (72, 5_000), (30, 40)])
+def test_a_header_that_tells_of_more_than_the_file_holds(tmp_path: Path, at: int, value: int) -> None:
+    """[MS-CFB] 2.2: the number of its tables, and the size of a sector. The library would read tables for ever."""
+    path = tmp_path / "song.aaf"
+    data = bytearray(good(path))
+    data[at : at + (4 if at == 72 else 2)] = value.to_bytes(4 if at == 72 else 2, "little")
+    path.write_bytes(data)
+    with pytest.raises(BrokenFile, match="more than the file holds"):
+        session_of(path)
+
+
 def composed(path: Path, make: Any) -> Path:
     with aaf(path) as made:
         make(made)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import struct
 from pathlib import Path
 from typing import Any, Final
 
-from mixlint.errors import NotASession, RefusedFile
+from mixlint.errors import BrokenFile, NotASession, RefusedFile
 from mixlint.importers.aaf.composition import Composition
 from mixlint.importers.aaf.ids import SOUND
 from mixlint.importers.aaf.import_notes import ImportNotes
@@ -32,13 +33,29 @@ def session_of(path: Path) -> Session:
 
     Raises:
         NotASession: it holds no composition with tracks of sound.
+        BrokenFile: its header tells of more than the file can hold.
         RefusedFile: it holds more than any session.
     """
     import aaf2
 
+    _check_header(path)
     with aaf2.open(str(path), "r") as opened:
         header = opened.header
         return _assembled(aaf2, header, header.getvalue("Content"), path)
+
+
+def _check_header(path: Path) -> None:
+    """Refuse a header whose chain of tables is longer than the file: the library would follow it for ever.
+
+    Where the figures stand is told by the format of compound files ([MS-CFB] 2.2).
+    """
+    with path.open("rb") as file:
+        head = file.read(512)
+    if len(head) < 512:
+        return  # the library tells what is wrong with it
+    (shift,), (tables,) = struct.unpack_from("<H", head, 30), struct.unpack_from("<L", head, 72)
+    if shift > 20 or tables > path.stat().st_size >> shift:
+        raise BrokenFile("its header tells of more than the file holds", where=str(path), do="export the AAF again")
 
 
 def _assembled(library: Any, header: Any, content: Any, path: Path) -> Session:
