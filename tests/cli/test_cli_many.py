@@ -118,7 +118,7 @@ def gone(pids: list[int], within_s: float = 3.0) -> bool:
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are looked up in /proc")
 @pytest.mark.parametrize("how", [signal.SIGINT, signal.SIGKILL])
 def test_a_run_that_is_stopped_leaves_no_process_behind(how: signal.Signals, tmp_path: Path) -> None:
-    paths = many(tmp_path, 40)
+    paths = many(tmp_path, 400)  # more than any machine reviews before it is stopped
     run = subprocess.Popen(
         [*MIXLINT, "review", *map(str, paths), "--no-audio"],
         stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, start_new_session=True,
