@@ -18,9 +18,14 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
 
 
 def pytest_collection_finish() -> None:
-    """Keep what was imported and collected out of every later search for garbage: it stays until the end."""
+    """Keep what was imported and collected out of every later search for garbage: it stays until the end.
+
+    A review makes many small objects that live as long as it does: searched for every 700 of them, as is usual, garbage
+    takes a fifth of the time.
+    """
     gc.collect()
     gc.freeze()
+    gc.set_threshold(100_000, 10, 10)
 
 
 @pytest.fixture(autouse=True)

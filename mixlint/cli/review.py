@@ -74,7 +74,7 @@ def review(
     ] = False,
     minutes: Annotated[
         float,
-        typer.Option("--minutes", metavar="N", min=0.01, help="Of several sessions: stop one that takes longer."),
+        typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: Annotated[

@@ -86,11 +86,11 @@ def test_a_broken_session_is_told_with_its_whole_path_and_counted(tmp_path: Path
 def test_one_that_takes_too_long_is_stopped_with_a_word(tmp_path: Path) -> None:
     paths = many(tmp_path, 2)
     done = subprocess.run(
-        [*MIXLINT, "review", *map(str, paths), "--no-audio", "--minutes", "0.01"],
+        [*MIXLINT, "review", *map(str, paths), "--no-audio", "--minutes", "0.0005"],
         capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.returncode == 2
-    assert f"mixlint: {paths[0]}: it was stopped after 0.01 minutes. Review it alone" in done.stderr
+    assert f"mixlint: {paths[0]}: it was stopped after 0.0005 minutes. Review it alone" in done.stderr
 
 
 def others_of(group: int) -> list[int]:
