@@ -44,7 +44,11 @@ reveal_type(mixlint.__version__)
 """
 """A program that uses the package and is checked under ``mypy --strict``."""
 
-SEEN = ("def (path: pathlib.Path) -> mixlint.session.model.Session", "str")
+SEEN = (
+    "def (path: str | os.PathLike[str], words: mixlint.naming.vocabulary.Vocabulary =)"
+    " -> mixlint.session.model.Session",
+    "str",
+)
 """What mypy has to say of its last two lines; of a package without types it says ``Any``."""
 
 INSTALLED = """

@@ -17,6 +17,7 @@ from typer.testing import CliRunner
 import mixlint
 from mixlint.cli.app import app
 from mixlint.session import Channel, Clip, MediaFile, Session
+from tests.installs import SEEN
 
 TOP = Path(__file__).resolve().parents[1]
 SONG = TOP / "example_sessions" / "voice-and-one-guitar.session.json"
@@ -207,7 +208,10 @@ def test_a_type_checker_sees_the_face(tmp_path: Path) -> None:
         "reveal_type(review)\n"
         "reveal_type([one.evidence for one in review.findings])\n"
         "reveal_type(mixlint.ask('a.json', 'return')[0]['dry_db'])\n"
-        "mixlint.chek('a.json')\n",
+        "mixlint.chek('a.json')\n"
+        "from mixlint.importers import read\n"
+        "reveal_type(read)\n"
+        "reveal_type(mixlint.__version__)\n",
         encoding="utf-8",
     )
     done = subprocess.run(
@@ -218,4 +222,6 @@ def test_a_type_checker_sees_the_face(tmp_path: Path) -> None:
     assert "tuple[mixlint.review.findings.Evidence, ...]" in done.stdout
     assert "mixlint.analysis.value.FactValue | mixlint.session.maybe.Unknown" in done.stdout
     assert 'Module has no attribute "chek"' in done.stdout
+    for what in SEEN:  # what python -m tests.installs asks of an installed package
+        assert f'Revealed type is "{what}"' in done.stdout
     assert "Found 1 error" in done.stdout
