@@ -12,6 +12,7 @@ from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.media.labels import Labels
 from mixlint.naming import families_named, side_of
 from mixlint.session import MediaFile, Unknown, is_known, known
+from mixlint.units import number_text
 
 FACTS: Facts[MediaFile] = Facts()
 
@@ -78,6 +79,30 @@ def stamped_late_ms(row: Row[MediaFile]) -> float | Unknown:
     if times.count(usual) * 2 <= len(times):
         return Unknown(unknown="the time stamps of the set have no beginning in common")
     return 1000.0 * (own - usual)
+
+
+@FACTS.fact(
+    "text",
+    "What its file says otherwise of itself than it is: name, loudness, range, true peak, time stamp.",
+    how="measured",
+)
+def otherwise_inside(row: Row[MediaFile]) -> str:
+    said = []
+    if row.holds("named_otherwise_inside"):
+        said.append(f"the track names {' and '.join(names_inside(row))}")
+    for fact, called, unit in (
+        ("stated_loudness_off_lu", "a loudness", "LU"),
+        ("stated_range_off_lu", "a range", "LU"),
+        ("stated_true_peak_off_db", "a true peak", "dB"),
+    ):
+        found = row.value(fact)
+        if isinstance(found, FactValue) and isinstance(found.value, float) and found.value > 0.0:
+            said.append(f"{called} off by {number_text(found.value, unit)} ({found.note})")
+    late = row.value("stamped_late_ms")
+    if isinstance(late, FactValue) and isinstance(late.value, float) and late.value != 0.0:
+        than = "later" if late.value > 0.0 else "earlier"
+        said.append(f"by its time stamp {number_text(abs(late.value), 'ms')} {than} than most of the set")
+    return "; ".join(said)
 
 
 LEAST_STAMPED: Final = 3
