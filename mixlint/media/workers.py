@@ -65,7 +65,7 @@ def measure_in_workers(places: Iterable[Place], workers: int) -> Iterator[tuple[
             under_way: dict[Future[Measure], Place] = {}
             for place in waiting:
                 try:
-                    with _deaf():
+                    with deaf():
                         submitted = pool.submit(measure_file, place)
                     under_way[submitted] = place
                 except BrokenProcessPool:
@@ -98,7 +98,7 @@ def _stopped_at_once(pool: ProcessPoolExecutor) -> Iterator[ProcessPoolExecutor]
 
 def _alone(place: Place) -> Measure | InputError:
     with _stopped_at_once(_pool(1)) as pool:
-        with _deaf():
+        with deaf():
             submitted = pool.submit(measure_file, place)
         result = _result(submitted)
     if result is not None:
@@ -126,12 +126,12 @@ def _pool(workers: int) -> ProcessPoolExecutor:
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    return ProcessPoolExecutor(max_workers=max(1, workers), mp_context=get_context("spawn"), initializer=_begin)
+    return ProcessPoolExecutor(max_workers=max(1, workers), mp_context=get_context("spawn"), initializer=begin_beside)
 
 
 @contextmanager
-def _deaf() -> Iterator[None]:
-    """Workers that are started here never hear an interrupt from the keyboard, not even before they can ignore it.
+def deaf() -> Iterator[None]:
+    """Processes that are started here never hear an interrupt from the keyboard, not even before they can ignore it.
 
     They inherit that the signal is held back; this process meets one that came in the meantime as soon as it is out.
     """
@@ -147,8 +147,8 @@ def _deaf() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _begin() -> None:
-    """What a worker does first."""
+def begin_beside() -> None:
+    """What a process beside this one does first: it leaves stops to the one that waits, and ends when that is gone."""
     _ignore_stop()
     _end_with_parent()
 

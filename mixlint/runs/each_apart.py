@@ -8,13 +8,11 @@ from __future__ import annotations
 
 import os
 import signal
-import threading
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple, Self
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, Self
 
 from mixlint.errors import InputError, MixlintError
 from mixlint.runs.listening import Watch
@@ -31,8 +29,8 @@ MOST_MEMORY: Final = 6 << 30
 """How much address space the review of one session may take, bytes, where the system can bound it."""
 DEFAULT_MINUTES: Final = 30.0
 """When a session of several is stopped."""
-
-Kind = Literal["read", "doing", "ahead", "told"]
+_PATIENCE_S: Final = 2.0
+"""How long a process that is to end may take to put down what it holds, seconds."""
 
 
 class Task(NamedTuple):
@@ -154,11 +152,14 @@ class EachApart:
     def _start(self) -> None:
         from multiprocessing import get_context
 
+        from mixlint.media.workers import deaf
+
         self._stop()
         context = get_context("spawn")  # as everywhere else here: nothing of this process's state is carried over
         self._pipe, theirs = context.Pipe()
         self._process = context.Process(target=_serve, args=(theirs, self._task, self._memory), daemon=False)
-        self._process.start()
+        with deaf():
+            self._process.start()
         theirs.close()
 
     def _stop(self) -> None:
@@ -167,18 +168,10 @@ class EachApart:
         process, self._process, self._pipe = self._process, None, None
         if process is None:
             return
-        if process.is_alive() and process.pid is not None:
-            _end_group(process.pid)
-            process.kill()
+        process.terminate()  # it puts down what it holds, the processes that measure audio among it
+        process.join(_PATIENCE_S)
+        process.kill()
         process.join()
-
-
-def _end_group(pid: int) -> None:
-    """End a process and those that it started, where the system knows groups of processes."""
-    if hasattr(os, "killpg"):
-        with suppress(ProcessLookupError, PermissionError):
-            if os.getpgid(pid) == pid:  # it has not yet made its own group in its first moments
-                os.killpg(pid, signal.SIGKILL)
 
 
 # --- in the other process
@@ -206,16 +199,11 @@ class _Telling(Watch):
 
 def _serve(pipe: Connection, task: Callable[[Task, Watch], Made], memory: int) -> None:
     """Review what is asked for until nobody asks any more."""
-    from multiprocessing import parent_process
-
     from mixlint.media.apart import limit_memory
+    from mixlint.media.workers import begin_beside
 
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever waits is told, and ends this process
-    if hasattr(os, "setpgid"):
-        with suppress(OSError):
-            os.setpgid(0, 0)
-    if (parent := parent_process()) is not None:
-        threading.Thread(target=_follow, args=(parent,), daemon=True).start()
+    begin_beside()
+    signal.signal(signal.SIGTERM, _end)
     limit_memory(memory)
     while True:
         try:
@@ -225,11 +213,9 @@ def _serve(pipe: Connection, task: Callable[[Task, Watch], Made], memory: int) -
         pipe.send(("told", _one(asked, _Telling(pipe, watched), task)))
 
 
-def _follow(parent: BaseProcess) -> None:
-    """End with the process that asks, however it ended, and take along what was started here."""
-    parent.join()
-    _end_group(os.getpid())
-    os._exit(1)
+def _end(*_: object) -> None:
+    """End by way of all that is under way, so that nothing of it is left."""
+    raise SystemExit
 
 
 def _one(asked: Task, watch: Watch, task: Callable[[Task, Watch], Made]) -> Made:

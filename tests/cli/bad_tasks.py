@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import time
 
+from mixlint.media import workers
 from mixlint.runs.each_apart import Made, Task
 from mixlint.runs.listening import Watch
 
@@ -17,6 +18,9 @@ def task(asked: Task, watch: Watch) -> Made:
             raise ZeroDivisionError("by a stranger's\nfigure")
         case "hang":
             time.sleep(600)
+        case "workers":
+            with workers._stopped_at_once(workers._pool(1)) as pool:
+                pool.submit(time.sleep, 600).result()
         case "death":
             os._exit(9)
         case "memory":

@@ -46,7 +46,7 @@ def test_what_goes_wrong_with_one_session_costs_no_other() -> None:
             assert caught.value.do
             assert apart.review(Task(Path("next"), {}, None), watch).unfitted[0] == "next"
     assert told["fault"] == (
-        "a fault of mixlint itself: ZeroDivisionError in bad_tasks.py, line 17 (by a stranger's figure)"
+        "a fault of mixlint itself: ZeroDivisionError in bad_tasks.py, line 18 (by a stranger's figure)"
     )
     assert told["hang"] == "it was stopped after 0.05 minutes"
     assert "ended before it was done" in told["death"]
@@ -55,6 +55,32 @@ def test_what_goes_wrong_with_one_session_costs_no_other() -> None:
         assert told["memory"] == "it takes more memory than one session may"
     assert watch.heard == ["something"] * 11
     assert first.unfitted[1] != str(os.getpid())
+
+
+STOPPED_AMID_WORKERS = """
+from pathlib import Path
+from mixlint.errors import InputError
+from mixlint.runs.each_apart import EachApart, Task
+from mixlint.runs.listening import Watch
+from tests.cli.bad_tasks import task
+
+if __name__ == "__main__":
+    with EachApart(minutes=0.03, task=task) as apart:
+        try:
+            apart.review(Task(Path("workers"), {}, None), Watch())
+        except InputError as fault:
+            print(fault.what)
+"""
+
+
+def test_a_session_that_is_stopped_while_workers_measure_leaves_no_word_of_them(tmp_path: Path) -> None:
+    """The tracker of the library's own told of leaked semaphores, on the terminal of whoever had pressed Ctrl-C."""
+    (program := tmp_path / "program.py").write_text(STOPPED_AMID_WORKERS, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, str(program)], capture_output=True, text=True, check=False,
+        env={**os.environ, "PYTHONPATH": str(EXAMPLE.parents[1])},
+    )  # fmt: skip
+    assert (done.returncode, done.stdout, done.stderr) == (0, "it was stopped after 0.03 minutes\n", "")
 
 
 def many(folder: Path, count: int = 4) -> list[Path]:
