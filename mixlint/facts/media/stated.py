@@ -5,8 +5,9 @@ from __future__ import annotations
 from mixlint.analysis.deliveries import stands_apart
 from mixlint.analysis.media_use import MediaUse
 from mixlint.analysis.mix_prints import is_set_of_stems, mix_prints, stem_names
-from mixlint.analysis.stated_loudness import loudness_off, measured_of, range_off, stated_in, true_peak_off
-from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.analysis.stated_loudness import measured_of, stated_in
+from mixlint.facts.declare import Facts, Row
+from mixlint.facts.stated_loudness import declare_stated
 from mixlint.media.labels import NOTHING_STATED
 
 FACTS: Facts[MediaUse] = Facts()
@@ -35,26 +36,9 @@ def states_loudness(row: Row[MediaUse]) -> bool:
     return stated_in(row.context, row.item.media.id) != NOTHING_STATED
 
 
-@FACTS.fact(
-    "number",
-    "The most that the integrated, momentary and short-term loudness written into it are off; 0 for none.",
-    unit="LU",
-    how="measured",
+declare_stated(
+    FACTS,
+    "it",
+    lambda row: stated_in(row.context, row.item.media.id),
+    lambda row: measured_of(row.context, row.item.media.id),
 )
-def stated_loudness_off_lu(row: Row[MediaUse]) -> FactValue:
-    one = row.item.media.id
-    return loudness_off(
-        stated_in(row.context, one), lambda: measured_of(row.context, one), row.subject.where, either_way=True
-    )
-
-
-@FACTS.fact("number", "How far the loudness range written into it is off; 0 for none.", unit="LU", how="measured")
-def stated_range_off_lu(row: Row[MediaUse]) -> FactValue:
-    one = row.item.media.id
-    return range_off(stated_in(row.context, one), lambda: measured_of(row.context, one), row.subject.where)
-
-
-@FACTS.fact("number", "How far the true peak written into it is off; 0 for none.", unit="dB", how="measured")
-def stated_true_peak_off_db(row: Row[MediaUse]) -> FactValue:
-    one = row.item.media.id
-    return true_peak_off(stated_in(row.context, one), lambda: measured_of(row.context, one), row.subject.where)

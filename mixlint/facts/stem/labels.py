@@ -7,8 +7,9 @@ from typing import Final
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.mix_prints import stem_files, stem_names
-from mixlint.analysis.stated_loudness import loudness_off, measured_of, range_off, true_peak_off
+from mixlint.analysis.stated_loudness import measured_of
 from mixlint.facts.declare import Facts, FactValue, Row
+from mixlint.facts.stated_loudness import declare_stated
 from mixlint.media.labels import Labels
 from mixlint.naming import families_named, side_of
 from mixlint.session import MediaFile, Unknown, is_known, known
@@ -40,27 +41,12 @@ def named_otherwise_inside(row: Row[MediaFile]) -> FactValue:
     return FactValue(apart or sides == {"left", "right"}, "measured", row.subject.where, inside)
 
 
-@FACTS.fact(
-    "number",
-    "The most that the integrated, momentary and short-term loudness written into its file (EBU Tech 3285) are off; 0 "
-    "for none.",
-    unit="LU",
-    how="measured",
+declare_stated(
+    FACTS,
+    "its file (EBU Tech 3285)",
+    lambda row: _labels(row).stated,
+    lambda row: measured_of(row.context, row.item.id),
 )
-def stated_loudness_off_lu(row: Row[MediaFile]) -> FactValue:
-    return loudness_off(
-        _labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where, either_way=True
-    )
-
-
-@FACTS.fact("number", "How far the loudness range written into its file is off; 0 for none.", unit="LU", how="measured")
-def stated_range_off_lu(row: Row[MediaFile]) -> FactValue:
-    return range_off(_labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where)
-
-
-@FACTS.fact("number", "How far the true peak written into its file is off; 0 for none.", unit="dB", how="measured")
-def stated_true_peak_off_db(row: Row[MediaFile]) -> FactValue:
-    return true_peak_off(_labels(row).stated, lambda: measured_of(row.context, row.item.id), row.subject.where)
 
 
 @FACTS.fact(
