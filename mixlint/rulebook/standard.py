@@ -328,13 +328,10 @@ def _signers(chain: list[Link], faults: Faults) -> Path | None:
         return None
     path = at(link.path.parent, link.file.approval.signers)
     file_faults, key = faults.of(_called(link.path)), "approval.signers"
-    try:
-        if not path.resolve().is_relative_to(link.path.parent.resolve()):
-            file_faults.add(key, "it leads out of the standard's folder", "put the file beside the standard")
-        elif not path.is_file():
-            file_faults.add(key, "there is no such file", f"it is looked for from {link.path.parent}")
-    except (OSError, RuntimeError, ValueError):
-        file_faults.add(key, "this can be no file", "put the file beside the standard")
+    if leads_out(path, link.path.parent.resolve()):
+        file_faults.add(key, "it leads out of the standard's folder", "put the file beside the standard")
+    elif not isfile(path):
+        file_faults.add(key, "there is no such file", f"it is looked for from {link.path.parent}")
     return path
 
 
