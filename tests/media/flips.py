@@ -8,12 +8,9 @@ a measure that any fact can be asked of. Whatever happens, nothing is raised, an
 
 from __future__ import annotations
 
-import argparse
 import random
-import sys
 import tempfile
 import time
-import traceback
 import zlib
 from collections import Counter
 from collections.abc import Callable
@@ -28,6 +25,7 @@ from mixlint.media.header import Header
 from mixlint.media.measure import Measure
 from mixlint.media.meter import measure_source
 from mixlint.media.storing import fetch, keep
+from tests.seeded_runs import command
 
 SLOW_S = 1.0
 HEAD = 48
@@ -153,19 +151,5 @@ def run(runs: int, first_seed: int) -> Counter[str]:
     return outcomes
 
 
-def main() -> None:
-    """Run from the command line."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--runs", type=int, default=2000)
-    parser.add_argument("--seed", type=int, default=0)
-    given = parser.parse_args()
-    try:
-        outcomes = run(given.runs, given.seed)
-    except AssertionError:
-        traceback.print_exc()
-        sys.exit(1)
-    print(f"{given.runs} runs without a fault: {dict(outcomes)}")
-
-
 if __name__ == "__main__":
-    main()
+    command(__doc__, run, 2000)

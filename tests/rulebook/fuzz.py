@@ -7,15 +7,13 @@ lines and bytes are damaged as in ``tests.importers.fuzz``. A fault is printed w
 
 from __future__ import annotations
 
-import argparse
 import random
 import re
 import shutil
-import sys
 import tempfile
 import time
-import traceback
 from collections import Counter
+from functools import partial
 from pathlib import Path
 
 from mixlint import resources
@@ -26,6 +24,7 @@ from mixlint.rulebook.rule_file import read_rule_file
 from mixlint.rulebook.standard import BESIDE
 from mixlint.signoffs.file import read_signoffs
 from tests.importers.fuzz.words import tear
+from tests.seeded_runs import command
 
 SLOW_S = 5.0
 HOUSE = Path(__file__).parents[2] / "example_sessions" / "house"
@@ -178,19 +177,5 @@ def run(runs: int, first_seed: int, report: bool = False) -> Counter[str]:
     return outcomes
 
 
-def main() -> None:
-    """Run from the command line."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--runs", type=int, default=20_000)
-    parser.add_argument("--seed", type=int, default=0)
-    given = parser.parse_args()
-    try:
-        outcomes = run(given.runs, given.seed, report=True)
-    except AssertionError:
-        traceback.print_exc()
-        sys.exit(1)
-    print(f"{given.runs} runs without a fault: {dict(outcomes)}")
-
-
 if __name__ == "__main__":
-    main()
+    command(__doc__, partial(run, report=True), 20_000)
