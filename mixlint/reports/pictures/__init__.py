@@ -41,6 +41,7 @@ class Kind:
 KINDS: Final = (
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
+    Kind("pairs", "Pairs and microphones", "mixlint.reports.pictures.pairs"),
 )
 """The pictures, in the order in which they stand on the page."""
 
