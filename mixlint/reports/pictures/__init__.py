@@ -42,6 +42,7 @@ KINDS: Final = (
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
     Kind("pairs", "Pairs and microphones", "mixlint.reports.pictures.pairs"),
+    Kind("stems", "Stems against the print", "mixlint.reports.pictures.stems"),
 )
 """The pictures, in the order in which they stand on the page."""
 
