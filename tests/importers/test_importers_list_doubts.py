@@ -142,3 +142,10 @@ def test_rings_and_crosses_are_read_by_what_stands_beside_them():
     assert cells.marks_of(["×"], unspaced=False) == {}
     with pytest.raises(Misread):
         cells.switch("×", WORDS, {})
+
+
+def test_the_assumed_mix_bus_has_an_id_of_its_own(tmp_path: Path):
+    """Whatever the rows are called, and however often."""
+    session = given(tmp_path, "Channel,Type,Output\nMix Bus,Track,Sum\nMix Bus,Track,Sum\nMix Bus~2,Track,Sum\n")
+    assert len({one.id for one in session.channels}) == 4
+    assert [one.name for one in session.channels if one.kind == "master"] == ["Sum"]
