@@ -75,7 +75,13 @@ def put(
 
 
 def put_result(
-    result: BaseModel, as_text: Callable[[Page], str], form: str, out: Path | None, *, force: bool = False
+    result: BaseModel,
+    as_text: Callable[[Page], str],
+    form: str,
+    out: Path | None,
+    *,
+    as_html: Callable[[], str] | None = None,
+    force: bool = False,
 ) -> None:
     """Write the result of a command in the form asked for.
 
@@ -84,12 +90,14 @@ def put_result(
         as_text: writes the result as text.
         form: the name of a row of ``RESULT_FORMS``.
         out: the file; None for stdout.
+        as_html: writes the result as a page, where the command offers one.
         force: replace whatever lies there.
 
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
     """
-    from mixlint.reports.forms import RESULT_FORMS
+    from mixlint.reports.forms import RESULT_FORMS, ResultOutput
 
     chosen = RESULT_FORMS[form]
-    put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact, force=force, form=form)
+    text = chosen.write(ResultOutput(result, as_text, page(out), as_html))
+    put(text, out, exact=chosen.exact, force=force, form=form)

@@ -44,20 +44,39 @@ class ReviewForm:
 
 
 @dataclass(frozen=True, slots=True)
+class ResultOutput:
+    """What a form of a result can be written from.
+
+    Args:
+        result: the result as a model.
+        as_text: writes it as text.
+        page: how wide text is, and whether bold and dim can be used.
+        as_html: writes it as a page; None for the commands that offer none.
+    """
+
+    result: BaseModel
+    as_text: Callable[[Page], str]
+    page: Page
+    as_html: Callable[[], str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class ResultForm:
     """One form that the result of a command other than ``review`` is written in, declared once.
 
     Args:
         name: how it is asked for.
         says: what the help says about it, one sentence without a full stop.
-        write: makes it from the result as a model, from the function that writes the result as text, and the page.
+        write: makes it.
         exact: it prescribes UTF-8, whatever the terminal's encoding.
+        commands: which commands offer it; empty for all.
     """
 
     name: str
     says: str
-    write: Callable[[BaseModel, Callable[[Page], str], Page], str]
+    write: Callable[[ResultOutput], str]
     exact: bool = True
+    commands: tuple[str, ...] = ()
 
 
 def _without_orders(text: str) -> str:
@@ -66,14 +85,19 @@ def _without_orders(text: str) -> str:
     return without_orders(text)
 
 
-def _text(_: BaseModel, as_text: Callable[[Page], str], page: Page) -> str:
-    return _without_orders(as_text(page))
+def _text(output: ResultOutput) -> str:
+    return _without_orders(output.as_text(output.page))
 
 
-def _json(result: BaseModel, _: Callable[[Page], str], __: Page) -> str:
+def _json(output: ResultOutput) -> str:
     from mixlint.reports.json import model_json
 
-    return model_json(result)
+    return model_json(output.result)
+
+
+def _html(output: ResultOutput) -> str:
+    assert output.as_html is not None  # the commands of its row write one
+    return output.as_html()
 
 
 REVIEW_FORMS: dict[str, ReviewForm] = {
@@ -99,8 +123,14 @@ RESULT_FORMS: dict[str, ResultForm] = {
     for form in (
         ResultForm("text", "to read", _text, exact=False),
         ResultForm("json", "for programs", _json),
+        ResultForm("html", "one page with pictures of what moved", _html, commands=("compare",)),
     )
 }
+
+
+def result_forms(command: str) -> dict[str, ResultForm]:
+    """The forms that the result of a command can be had in, by name."""
+    return {name: form for name, form in RESULT_FORMS.items() if command in form.commands or not form.commands}
 
 
 def review_form(name: str) -> ReviewForm:

@@ -49,7 +49,7 @@ State = Literal["inside", "absent", "copy", "open"]
 LEGEND = (
     "Upper line: the print; lower line and shading: what is left of it when every stem is taken away at its best.",
     "Below, a row for each stem: a thick bar is where it sounds and the print holds something else.",
-    "Dot: how much of the print it makes up; before the scale: cross, it is not in the print; two rings, a copy; ring, not told.",
+    "Dot: how much of the print it makes up; cross: it is not in the print; two rings: a copy; ring: not told.",
     "Square: a finding that holds the bounce; diamond: one to look at; ring at the left: a note.",
 )
 
