@@ -91,7 +91,7 @@ def _told(move: Move) -> str:
 
 def _counted(changes: Iterable[MixChange]) -> str:
     """``2 sends and 1 insert added, 1 send removed, 1 mute switched``."""
-    counts: dict[str, dict[str, int]] = {"added": {}, "removed": {}, "switched": {}}
+    counts: dict[str, dict[str, int]] = {"added": {}, "removed": {}, "switched": {}, "set otherwise": {}}
     for change in changes:
         if change.what in WIRING and change.switched:
             by_what = counts[_did(change)]
@@ -107,13 +107,15 @@ def _counted(changes: Iterable[MixChange]) -> str:
 
 
 def _did(change: MixChange) -> str:
-    return "switched" if change.did == "changed" else change.did
+    if change.did != "changed":
+        return change.did
+    return "switched" if change.was or change.now else "set otherwise"
 
 
 def _wiring(changes: Iterable[MixChange]) -> list[tuple[str, list[tuple[str, str]]]]:
     """Channel by channel what was added, removed or switched: a sign's word and a sentence each."""
     found: dict[tuple[str, str], list[tuple[str, str]]] = {}
     for change in changes:
-        if change.what in WIRING and change.switched:
+        if change.what in WIRING and change.switched and _did(change) != "set otherwise":
             found.setdefault((change.channel, change.channel_id), []).append((_did(change), neutral(change.says)))
     return [(neutral(name) or "(whole session)", said) for (name, _), said in found.items()]

@@ -89,7 +89,7 @@ class Move(NamedTuple):
         said = []
         limits = Tolerances()
         if was is not None and now is not None and (was <= FAINT_DB) is not (now <= FAINT_DB):
-            said.append("silent now" if now <= FAINT_DB else "sounds again")
+            said.append("silent now" if now <= FAINT_DB else "sounds now")
         elif self.by_db is not None and abs(self.by_db) >= limits.level_db:
             said.append(f"{number_text(abs(round(self.by_db, 1)), 'dB')} {'up' if self.by_db > 0.0 else 'down'}")
         pans = self.pans

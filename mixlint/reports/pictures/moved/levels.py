@@ -173,6 +173,12 @@ def _way(move: Move) -> str:
     return "up" if move.by_db > 0.0 else "down"
 
 
+def _change(move: Move) -> str:
+    """`` (+2.5)``; nothing where one of the levels is silence."""
+    by = move.by_db
+    return "" if by is None else f" ({'+' if by > 0.0 else ''}{number_text(round(by, 1))})"
+
+
 def _labels(named: Sequence[Move], end: int, y: object, foot: float) -> list[Label]:
     assert callable(y)
     order = sorted(range(len(named)), key=lambda at: (y(named[at].levels[end]), at))
@@ -182,7 +188,7 @@ def _labels(named: Sequence[Move], end: int, y: object, foot: float) -> list[Lab
     for at, place in zip(order, places, strict=True):
         move = named[at]
         level, name = _db(move.levels[end]), shortened(move.name, NAME)
-        text = f"{name}  {level}" if end == 0 else f"{level}  {at + 1}. {name}"
+        text = f"{name}, {level}" if end == 0 else f"{at + 1}. {name}, {level}{_change(move)}"
         start = BEFORE if end == 0 else AFTER
         line = f"M{x - sign * 4.0:.0f} {place:.1f}L{start + sign * 5.0:.0f} {y(move.levels[end])}"
         labels.append(

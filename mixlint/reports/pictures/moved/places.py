@@ -34,6 +34,9 @@ RADIUS, HEAD, BESIDE = 4.0, 5.0, 10.0
 LOWEST_DB: Final = -60.0
 """What lies so far under the loudest stands at the foot."""
 
+Ends = tuple[float, float, float, float]
+"""Where an arrow begins and where it ends: x and y each."""
+
 LEGEND = (
     "Across: left to right; up: gain to the mix bus.",
     "An arrow leads from the old place (hollow) to the new one (filled); round: a part; square on its tip: a return.",
@@ -198,7 +201,7 @@ def draw_places(found: Sequence[Move]) -> PlacesPicture:
     )
 
 
-def _ends(move: Move, x: object, y: object) -> tuple[float, float, float, float]:
+def _ends(move: Move, x: object, y: object) -> Ends:
     assert callable(x)
     assert callable(y)
     (was, now), (before, after) = move.pans, move.levels
@@ -209,9 +212,9 @@ def _ends(move: Move, x: object, y: object) -> tuple[float, float, float, float]
     return x(was or 0.0), y(before or 0.0), x(now or 0.0), y(after or 0.0)
 
 
-def _side_by_side(ends: Sequence[tuple[float, float, float, float]]) -> list[tuple[float, float, float, float]]:
+def _side_by_side(ends: Sequence[Ends]) -> list[Ends]:
     """The same ends, those that would lie on one another moved aside: to the right and the left in turn."""
-    placed: list[tuple[float, float, float, float]] = []
+    placed: list[Ends] = []
     for end in ends:
         for turn in range(8):
             aside = BESIDE * ((turn + 1) // 2) * (1 if turn % 2 else -1)
@@ -225,13 +228,14 @@ def _side_by_side(ends: Sequence[tuple[float, float, float, float]]) -> list[tup
     return placed
 
 
-def _on_one_another(one: tuple[float, float, float, float], other: tuple[float, float, float, float]) -> bool:
-    near = abs(one[0] - other[0]) < BESIDE and abs(one[2] - other[2]) < BESIDE
-    return (
-        near
-        and min(one[1], one[3]) < max(other[1], other[3]) + BESIDE
-        and min(other[1], other[3]) < max(one[1], one[3]) + BESIDE
-    )
+def _on_one_another(one: Ends, other: Ends) -> bool:
+    """Whether two arrows share an end, or run along each other."""
+    ends = ((x, y, u, v) for x, y in (one[:2], one[2:]) for u, v in (other[:2], other[2:]))
+    if any(abs(x - u) < BESIDE and abs(y - v) < BESIDE for x, y, u, v in ends):
+        return True
+    along = abs(one[0] - other[0]) < BESIDE and abs(one[2] - other[2]) < BESIDE
+    apart_by = max(min(one[1], one[3]) - max(other[1], other[3]), min(other[1], other[3]) - max(one[1], one[3]))
+    return along and apart_by < BESIDE
 
 
 def _arrow(move: Move, x1: float, y1: float, x2: float, y2: float) -> Arrow:
