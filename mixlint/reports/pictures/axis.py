@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import log
+from unicodedata import combining, east_asian_width
 
 
 def apart(wishes: Sequence[float], pitch: float, low: float | None = None, high: float | None = None) -> list[float]:
@@ -33,3 +34,51 @@ def apart(wishes: Sequence[float], pitch: float, low: float | None = None, high:
 def on_log(value: float, first: float, last: float, left: float, right: float) -> float:
     """Where a value stands on a logarithmic scale from ``first`` at ``left`` to ``last`` at ``right``."""
     return left + (right - left) * log(value / first) / log(last / first)
+
+
+def text_width(text: str) -> float:
+    """How wide a text is at 12 units of height, by a wide serif (DejaVu Serif), so that another has room as well."""
+    return sum(map(_char_width, text))
+
+
+def _char_width(char: str) -> float:
+    if combining(char):
+        return 0.0
+    if east_asian_width(char) in "WF" or char in "MWmw@—…%":
+        return 13.0
+    if char in "iIjl.,:;'|!()[] ":
+        return 4.7
+    return 10.2 if char.isupper() or not char.isascii() else 7.7
+
+
+def fitted(text: str, width: float) -> str:
+    """``text`` cut so that it is no wider than ``width``, ending in ``…`` where something was cut."""
+    if text_width(text) <= width:
+        return text
+    kept, used = [], _char_width("…")
+    for char in text:
+        used += _char_width(char)
+        if used > width:
+            break
+        kept.append(char)
+    return "".join(kept).rstrip() + "…"
+
+
+def straightened(points: Sequence[tuple[float, float]], within: float) -> list[tuple[float, float]]:
+    """A line through fewer points, none of the others further from it than ``within`` (Douglas & Peucker 1973).
+
+    Args:
+        points: from left to right.
+        within: the distance straight up or down.
+    """
+    kept, open_ = {0, len(points) - 1}, [(0, len(points) - 1)]
+    while open_:
+        first, last = open_.pop()
+        (x1, y1), (x2, y2) = points[first], points[last]
+        slope = (y2 - y1) / (x2 - x1) if x2 > x1 else 0.0
+        off = [abs(points[at][1] - y1 - slope * (points[at][0] - x1)) for at in range(first + 1, last)]
+        if off and max(off) > within:
+            middle = first + 1 + off.index(max(off))
+            kept.add(middle)
+            open_ += [(first, middle), (middle, last)]
+    return [points[at] for at in sorted(kept)]

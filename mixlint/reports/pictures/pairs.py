@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.facts.microphones.combs import Comb, combs
 from mixlint.facts.microphones.families import Family, families
-from mixlint.reports.pictures.axis import on_log
+from mixlint.reports.pictures.axis import fitted, on_log, straightened, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
-from mixlint.reports.plain import neutral, shortened
+from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of, with_unit
 from mixlint.signal.comb import comb_db
 from mixlint.units import number_text
@@ -26,13 +26,13 @@ NAMES, RULER, SIGNS, CURVE = 26, 252, 574, 690
 """Where the columns begin: the names, the ruler of delays, the polarity, the sum."""
 RULER_END, CURVE_END = 548, 888
 TOP, ROW, GAP, BOTTOM = 54, 64, 10, 10
-LABEL: Final = 31
-"""Columns of text that fit beside the ruler."""
-MOST: Final = 40
+LABEL: Final = 214.0
+"""The width of a name beside the ruler."""
+MOST: Final = 30
 """So many pairs are drawn; what is found in most and lies furthest apart comes first: a bound of size."""
 
 TICKS_MS: Final = (0.0, 0.1, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0, 100.0)
-LOWEST_HZ, HIGHEST_HZ, STEPS = 40.0, 16_000.0, 88
+LOWEST_HZ, HIGHEST_HZ, STEPS = 40.0, 16_000.0, 72
 DECADES_HZ: Final = (100.0, 1000.0, 10_000.0)
 UP_DB, DOWN_DB, HEIGHT = 4.0, -24.0, 34.0
 SHALLOW_DB: Final = -0.5
@@ -296,12 +296,14 @@ def draw_pairs(pairs: Sequence[Pair], more: int = 0) -> PairsPicture:
         before = pair.family
         rows.append(_row(pair, y, most))
         y += ROW
-    ticks, last = [], -100.0
+    ticks: list[tuple[float, str, str]] = []
+    free = -100.0
     for tick in sorted({*(one for one in TICKS_MS if one <= most), most}):
-        x = _x(tick, most)
-        if x - last >= 44.0 or tick == 0.0:
-            ticks.append((x, f"{number_text(tick)}", _air(tick)))
-            last = x
+        x, said = _x(tick, most), (number_text(tick), _air(tick))
+        half = max(map(text_width, said)) / 2.0
+        if x - half > free:
+            ticks.append((x, *said))
+            free = x + half + 4.0
     decades = tuple(
         (
             round(on_log(hz, LOWEST_HZ, HIGHEST_HZ, CURVE, CURVE_END), 1),
@@ -329,12 +331,12 @@ def _air(ms: float) -> str:
 
 
 def _row(pair: Pair, y: float, most: float) -> PairRow:
-    first, second = (shortened(one, LABEL) for one in (pair.first, pair.second))
+    first, second = (fitted(one, LABEL) for one in (pair.first, pair.second))
     found = pair.finding
     mark = None if found is None else Mark(found.grade, neutral(found.message))
     comb = pair.comb
     if comb is None:
-        why = shortened(neutral(pair.why), 92)
+        why = fitted(neutral(pair.why), WIDTH - RULER - 90.0)
         title = f"{pair.first} and {pair.second}: {neutral(pair.why)}"
         return PairRow(
             y, first, second, title, False, False, float(RULER), None, why, float(RULER), "start", "", False, "", "",
@@ -390,4 +392,5 @@ def _curve(comb: Comb, apart_db: float) -> str:
     db = np.where(fine, 0.0, db)
     y = (UP_DB - np.clip(db, DOWN_DB, UP_DB)) / (UP_DB - DOWN_DB) * HEIGHT
     x = CURVE + (CURVE_END - CURVE) * np.arange(STEPS + 1) / STEPS
-    return "M" + "L".join(f"{a:.1f} {b:.1f}" for a, b in zip(x, y, strict=True))
+    points = straightened([*zip(x.tolist(), y.tolist(), strict=True)], 0.25)
+    return "M" + "L".join(f"{a:.1f} {b:.1f}" for a, b in points)

@@ -10,8 +10,9 @@ from mixlint.analysis.media_use import file_name
 from mixlint.analysis.mix_prints import is_set_of_stems, mix_prints, stem_files, sum_of_stems
 from mixlint.facts import TABLES
 from mixlint.facts.declare import FactValue
+from mixlint.reports.pictures.axis import fitted
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
-from mixlint.reports.plain import neutral, shortened
+from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of, with_unit
 from mixlint.session import Unknown
 from mixlint.units import clock_text, few_text, number_text
@@ -30,8 +31,8 @@ if TYPE_CHECKING:
 WIDTH: Final = 900
 NAMES, TIME, TIME_END, UNTOLD, SHARE, SHARE_END, SAID = 26, 214, 566, 594, 618, 696, 716
 TOP, PANEL, GAP, ROW, BOTTOM = 40, 132, 52, 26, 8
-NAME_COLUMNS, SAID_COLUMNS = 27, 29
-"""Columns of text that fit where they stand."""
+NAME_WIDTH, SAID_WIDTH = 180.0, 180.0
+"""How wide what is written may be."""
 MOST: Final = 60
 """So many stems are drawn, those found fault with first: a bound of size."""
 
@@ -192,6 +193,8 @@ def _off(row: Row[MediaFile], fit: StemFit) -> list[str]:
     level = row.value("level_off_db")
     if isinstance(level, FactValue) and abs(level.number) >= TOLD_DB:
         said.append(f"{number_text(abs(round(level.number, 1)), 'dB')} {'louder' if level.number > 0.0 else 'softer'}")
+    elif isinstance(level, Unknown) and not fit.differs:
+        said.append("level not told")
     if fit.swapped:
         said.append("left and right swapped")
     return said
@@ -320,11 +323,11 @@ def _row(stem: Stem, y: float, x: Callable[[float], float]) -> StemRow:
     title = f"{stem.name}{share}{': ' if stem.off else ''}{neutral(stem.off)}"
     return StemRow(
         y,
-        shortened(stem.name, NAME_COLUMNS),
+        fitted(stem.name, NAME_WIDTH),
         title,
         bars,
         stem.state,
         float(UNTOLD) if stem.share_db is None else _share(stem.share_db),
-        shortened(neutral(stem.off) or ("as it is" if stem.state == "inside" else ""), SAID_COLUMNS),
+        fitted(neutral(stem.off) or ("as it is" if stem.state == "inside" else ""), SAID_WIDTH),
         _mark(stem.finding),
     )

@@ -83,6 +83,14 @@ class Move(NamedTuple):
     @property
     def text(self) -> str:
         """What became of it: ``2 dB up, from 40 left to 60 left``."""
+        return self._said("from {was} to {now}")
+
+    @property
+    def brief(self) -> str:
+        """The same beside a drawing that shows from where: ``2 dB up, to 60 left``."""
+        return self._said("to {now}")
+
+    def _said(self, place: str) -> str:
         if self.was is None or self.now is None:
             return "added" if self.was is None else "removed"
         was, now = self.levels
@@ -94,7 +102,7 @@ class Move(NamedTuple):
             said.append(f"{number_text(abs(round(self.by_db, 1)), 'dB')} {'up' if self.by_db > 0.0 else 'down'}")
         pans = self.pans
         if pans[0] is not None and pans[1] is not None and abs(self.by_pan) >= limits.pan:
-            said.append(f"from {pan_text(pans[0])} to {pan_text(pans[1])}")
+            said.append(place.format(was=pan_text(pans[0]), now=pan_text(pans[1])))
         return ", ".join(said) or "by its filters, sends or clips"
 
 

@@ -7,10 +7,9 @@ from math import ceil, floor
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.comparison import Tolerances
-from mixlint.reports.pictures.axis import apart
+from mixlint.reports.pictures.axis import apart, fitted
 from mixlint.reports.pictures.moved import FAINT_DB, Move, share_text, together_db
 from mixlint.reports.pictures.picture import Missing, Picture, Words
-from mixlint.reports.plain import shortened
 from mixlint.reports.words import counts_of
 from mixlint.units import number_text
 
@@ -23,7 +22,8 @@ BEFORE, AFTER = 318, 560
 TOP, PITCH, LEAST_HEIGHT, SILENT = 30, 17, 220, 26
 BESIDE: Final = 30
 """From a revision to its labels; the lines to them are drawn there."""
-NAME: Final = 27
+NAME: Final = 190.0
+"""The width of a name beside its level."""
 LABELLED, DRAWN = 30, 240
 """So many levels are named, the most changed, and so many drawn: bounds of size."""
 LOWEST_DB: Final = -60.0
@@ -187,7 +187,7 @@ def _labels(named: Sequence[Move], end: int, y: object, foot: float) -> list[Lab
     labels = []
     for at, place in zip(order, places, strict=True):
         move = named[at]
-        level, name = _db(move.levels[end]), shortened(move.name, NAME)
+        level, name = _db(move.levels[end]), fitted(move.name, NAME)
         text = f"{name}, {level}" if end == 0 else f"{at + 1}. {name}, {level}{_change(move)}"
         start = BEFORE if end == 0 else AFTER
         line = f"M{x - sign * 4.0:.0f} {place:.1f}L{start + sign * 5.0:.0f} {y(move.levels[end])}"

@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.reports.pictures.axis import apart
+from mixlint.reports.pictures.axis import apart, fitted
 from mixlint.reports.pictures.moved import FAINT_DB, Move, share_text
 from mixlint.reports.pictures.picture import Missing, Picture, Words
-from mixlint.reports.plain import shortened
 from mixlint.reports.words import counts_of
 from mixlint.units import number_text, pan_text
 
@@ -24,8 +23,8 @@ WIDTH: Final = 900
 LEFT, RIGHT = 268, 632
 """The hard left and the hard right; beside them stand the names."""
 TOP, LEAST_HEIGHT, PITCH, SILENT = 36, 250, 17, 26
-NAME, LABEL = 20, 38
-"""Columns of text of a name, and of all that is written of a move."""
+NAME: Final = 132.0
+"""The width of a name before what became of it."""
 MARGIN: Final = 28
 """From the sides to the names; the lines to them are drawn there."""
 LABELLED, DRAWN = 36, 240
@@ -281,6 +280,6 @@ def _labels(named: Sequence[Move], arrows: Sequence[Arrow], height: float) -> tu
             sign = 1.0 if right else -1.0
             edge = (RIGHT + 8.0) if right else (LEFT - 8.0)
             line = f"M{x - sign * 4.0:.0f} {y:.1f}L{edge:.0f} {mark.y2:.1f}H{mark.x2 + sign * (RADIUS + 2.0):.1f}"
-            text = shortened(f"{shortened(move.name, NAME)}: {move.text}", LABEL)
+            text = fitted(f"{fitted(move.name, NAME)}: {move.brief}", LEFT - MARGIN)
             labels.append((at, Label(x, round(y + 4.0, 1), "start" if right else "end", text, line, mark.title)))
     return tuple(label for _, label in sorted(labels))
