@@ -194,7 +194,7 @@ def _off(row: Row[MediaFile], fit: StemFit) -> list[str]:
     if isinstance(level, FactValue) and abs(level.number) >= TOLD_DB:
         said.append(f"{number_text(abs(round(level.number, 1)), 'dB')} {'louder' if level.number > 0.0 else 'softer'}")
     elif isinstance(level, Unknown) and not fit.differs:
-        said.append("level not told")
+        said.append("level open")
     if fit.swapped:
         said.append("left and right swapped")
     return said

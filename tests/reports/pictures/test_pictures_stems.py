@@ -83,7 +83,7 @@ def test_each_fault_is_drawn_as_what_it_is(tmp_path: Path) -> None:
     picture, drawing = drawn(folder(tmp_path, stems, summed(parts)))
     rows = {row.label: row for row in drawing.rows}
     assert (rows["Keys.wav"].state, rows["Keys.wav"].said) == ("absent", "not in the print")
-    assert rows["Shaker.wav"].said == "turned over, level not told"
+    assert rows["Shaker.wav"].said == "turned over, level open"
     assert rows["Drums.wav"].state == "inside"
     assert rows["Shaker.wav"].x < rows["Drums.wav"].x
     assert "Not in the print: Keys.wav." in picture.answer
