@@ -287,7 +287,9 @@ def draw_pairs(pairs: Sequence[Pair], more: int = 0) -> PairsPicture:
         more: how many others there are.
     """
     longest = max((_furthest(pair.comb) for pair in pairs if pair.comb is not None), default=0.0)
-    most = next((tick for tick in TICKS_MS[4:] if 1.001 * tick >= 1000.0 * longest), max(TICKS_MS[-1], 1000.0 * longest))
+    most = next(
+        (tick for tick in TICKS_MS[4:] if 1.001 * tick >= 1000.0 * longest), max(TICKS_MS[-1], 1000.0 * longest)
+    )
     rows, rules, y, before = [], [], float(TOP), -1
     for pair in pairs:
         if before not in (-1, pair.family):

@@ -22,7 +22,7 @@ BEFORE, AFTER = 318, 560
 TOP, PITCH, LEAST_HEIGHT, SILENT = 30, 17, 220, 26
 BESIDE: Final = 30
 """From a revision to its labels; the lines to them are drawn there."""
-NAME: Final = 190.0
+NAME: Final = 160.0
 """The width of a name beside its level."""
 LABELLED, DRAWN = 30, 240
 """So many levels are named, the most changed, and so many drawn: bounds of size."""
