@@ -10,6 +10,7 @@ from mixlint.analysis.media_use import media_of, plain_clips, rate_hz
 from mixlint.analysis.performances import Related
 from mixlint.facts.microphones.families import Family, sign_of, signs
 from mixlint.facts.microphones.timing import heard_lag_s, late_members, slips
+from mixlint.naming import pair_kind
 from mixlint.session import Channel, is_known
 from mixlint.signal.comb import depth_db, first_notch_hz
 
@@ -76,7 +77,8 @@ class Comb(NamedTuple):
 def combs(context: SessionContext, family: Family) -> tuple[Comb, ...]:
     """One comb for each member but the reference, in desk order: with the one it is late against, else the reference.
 
-    A member that was not held against the reference is told against the one it is most clearly related to.
+    A member that was not held against the reference is told against the one it is most clearly related to. Two
+    microphones on one source, and the left and the right of a pair, are told against each other besides.
     """
     late = {one.channel.id: one.against.id for one in late_members(context, family)}
     chosen: dict[frozenset[str], Related] = {}
@@ -87,6 +89,10 @@ def combs(context: SessionContext, family: Family) -> tuple[Comb, ...]:
         wanted = late.get(member.id, family.reference.id)
         best = max(own, key=lambda edge: (wanted in (edge.one.id, edge.other.id), edge.weight))
         chosen.setdefault(frozenset((best.one.id, best.other.id)), best)
+    words = context.house.vocabulary
+    for edge in family.edges:
+        if pair_kind(edge.one.name, edge.other.name, words) in ("microphones", "sides"):
+            chosen.setdefault(frozenset((edge.one.id, edge.other.id)), edge)
     turned = {channel.id for channel in signs(context, family).turned}
     return tuple(_comb(context, family, edge, late, turned) for edge in chosen.values())
 

@@ -313,9 +313,9 @@ def draw_pairs(pairs: Sequence[Pair], more: int = 0) -> PairsPicture:
         )
         for hz in DECADES_HZ
     )
-    said = f"{counts_of(more, 'more pair')}, less deep than these" if more else ""
+    rest = f"{counts_of(more, 'more pair')}, less deep than these" if more else ""
     height = y + BOTTOM + (18.0 if more else 0.0)
-    return PairsPicture(height, tuple(rows), tuple(rules), tuple(ticks), decades, said)
+    return PairsPicture(height, tuple(rows), tuple(rules), tuple(ticks), decades, rest)
 
 
 def _furthest(comb: Comb) -> float:

@@ -73,6 +73,7 @@ class Stem(NamedTuple):
         differs: stretches in which the print holds something else.
         finding: the gravest finding about it.
         copy: of which it is a copy, where it is one.
+        part: its name without what all names of the set have in common.
     """
 
     name: str
@@ -82,6 +83,7 @@ class Stem(NamedTuple):
     differs: tuple[tuple[float, float], ...]
     finding: Finding | None
     copy: str = ""
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,7 +159,9 @@ def _stems(scene: Scene, total: StemSum) -> tuple[Stem, ...]:
             if f.verdict == "flagged" and f.subject.table == "stem" and f.subject.id == row.subject.id
         ]
         fit = total.stems.get(media.id)
-        found.append(_stem(row, fit, _gravest(about)))
+        part = row.value("part")
+        short = neutral(str(part.value)) if isinstance(part, FactValue) else ""
+        found.append(_stem(row, fit, _gravest(about))._replace(part=short))
     return tuple(found)
 
 
@@ -323,7 +327,7 @@ def _row(stem: Stem, y: float, x: Callable[[float], float]) -> StemRow:
     title = f"{stem.name}{share}{': ' if stem.off else ''}{neutral(stem.off)}"
     return StemRow(
         y,
-        fitted(stem.name, NAME_WIDTH),
+        fitted(stem.part or stem.name, NAME_WIDTH),
         title,
         bars,
         stem.state,

@@ -82,10 +82,10 @@ def test_each_fault_is_drawn_as_what_it_is(tmp_path: Path) -> None:
     }
     picture, drawing = drawn(folder(tmp_path, stems, summed(parts)))
     rows = {row.label: row for row in drawing.rows}
-    assert (rows["Keys.wav"].state, rows["Keys.wav"].said) == ("absent", "not in the print")
-    assert rows["Shaker.wav"].said == "turned over, level open"
-    assert rows["Drums.wav"].state == "inside"
-    assert rows["Shaker.wav"].x < rows["Drums.wav"].x
+    assert (rows["Keys"].state, rows["Keys"].said) == ("absent", "not in the print")
+    assert rows["Shaker"].said == "turned over, level open"
+    assert rows["Drums"].state == "inside"
+    assert rows["Shaker"].x < rows["Drums"].x
     assert "Not in the print: Keys.wav." in picture.answer
     assert " of Mix.wav are " in picture.answer
     assert "V" in drawing.left
@@ -94,7 +94,7 @@ def test_each_fault_is_drawn_as_what_it_is(tmp_path: Path) -> None:
 def test_a_level_that_is_off_is_told(tmp_path: Path) -> None:
     parts = sounds()
     _, drawing = drawn(folder(tmp_path, {**parts, "Vocal": 0.5 * parts["Vocal"]}, summed(parts)))
-    assert [row.said for row in drawing.rows if row.label == "Vocal.wav"] == ["6 dB softer"]
+    assert [row.said for row in drawing.rows if row.label == "Vocal"] == ["6 dB softer"]
 
 
 def test_a_stem_that_is_there_twice_is_told_as_a_copy(tmp_path: Path) -> None:
@@ -110,7 +110,7 @@ def test_a_stretch_in_which_the_print_holds_another_take_is_a_bar_there(tmp_path
     stems = {**parts, "Vocal": parts["Vocal"].copy()}
     stems["Vocal"][8 * RATE : 12 * RATE] = parts["Vocal"][9 * RATE : 13 * RATE]
     _, drawing = drawn(folder(tmp_path, stems, summed(parts)))
-    ((x, width),) = next(row.bars for row in drawing.rows if row.label == "Vocal.wav")
+    ((x, width),) = next(row.bars for row in drawing.rows if row.label == "Vocal")
     span = drawing.time_end - drawing.time
     assert x == pytest.approx(drawing.time + span * 8.0 / 16.0, abs=0.2)
     assert width == pytest.approx(span * 4.0 / 16.0, abs=0.2)
@@ -137,7 +137,7 @@ def test_a_finding_is_marked_at_its_stem_and_at_the_set(tmp_path: Path) -> None:
         for table, row, grade in (("stem", media, "hold"), ("stems", "stems", "look"))
     ]  # fmt: skip
     picture, drawing = drawn(at, *about)
-    assert [row.label for row in drawing.rows if row.mark is not None] == ["Vocal.wav"]
+    assert [row.label for row in drawing.rows if row.mark is not None] == ["Vocal"]
     text = markup(picture)
     assert text.count('class="hold"') == text.count('class="look"') == 1
     assert "said of stem<" in text
