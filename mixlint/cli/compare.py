@@ -59,9 +59,10 @@ def compare(
     report = comparison_report(run, shown(old), shown(new), found, before, now.review)
 
     def as_html() -> str:
+        from mixlint import __version__
         from mixlint.reports.page.compared import comparison_html
         from mixlint.reports.pictures.moved import Revisions
 
-        return comparison_html(report, Revisions(contexts[0], contexts[1], found.same))
+        return comparison_html(report, Revisions(contexts[0], contexts[1], found.same), __version__)
 
     put_result(report, lambda page: comparison_text(report, page), form, out, as_html=as_html, force=force)

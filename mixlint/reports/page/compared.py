@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
-from mixlint import __version__
 from mixlint.reports.compare import TURNS, caution_of, change_groups, count_text, turn_text, unseen_groups
 from mixlint.reports.page.environment import rendered
 from mixlint.reports.pictures.moved import LEAST_SHARE, Move, Revisions, moves, share_text, together_db
@@ -26,12 +25,13 @@ WIRING: Final = ("channel", "mute", "solo", "output", "send", "insert")
 """What a change touches that is told as added, removed or switched."""
 
 
-def comparison_html(compared: ComparisonReport, revisions: Revisions) -> str:
+def comparison_html(compared: ComparisonReport, revisions: Revisions, version: str = "") -> str:
     """The page.
 
     Args:
         compared: the changes and the findings.
         revisions: both sessions.
+        version: mixlint's own.
     """
     found = moves(revisions)
     changed = bool(compared.changes)
@@ -42,7 +42,7 @@ def comparison_html(compared: ComparisonReport, revisions: Revisions) -> str:
     return rendered(
         "compare.html.j2",
         pictures if changed else (),
-        version=__version__,
+        version=version,
         compared=compared,
         title=revisions.new.session.title or compared.new,
         outcome=outcome_text(compared, found),

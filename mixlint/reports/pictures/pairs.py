@@ -105,7 +105,6 @@ class PairsPicture:
     width: int = WIDTH
     names: int = NAMES
     ruler: int = RULER
-    ruler_end: int = RULER_END
     signs: int = SIGNS
     curve: int = CURVE
     curve_end: int = CURVE_END
