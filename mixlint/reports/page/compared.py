@@ -71,7 +71,9 @@ def outcome_text(compared: ComparisonReport, found: tuple[Move, ...]) -> str:
     foremost = [move for move in found if move.moved or (move.share or 0.0) >= LEAST_SHARE]
     foremost.sort(key=lambda move: -(move.share or 0.0))  # stable: levels and places decide where nothing is known
     if foremost:
-        told = [_told(move) for move in foremost[:FOREMOST]]
+        told = [
+            _told(move, of=" of the mix's energy" if at == 0 else "") for at, move in enumerate(foremost[:FOREMOST])
+        ]
         more = f"; and {counts_of(len(foremost) - FOREMOST, 'more')}" if len(foremost) > FOREMOST else ""
         more = more.replace("mores", "more")
         what = "What moves the mix most" if len(foremost) > 1 else "What moves the mix"
@@ -84,9 +86,9 @@ def outcome_text(compared: ComparisonReport, found: tuple[Move, ...]) -> str:
     return " ".join(said)
 
 
-def _told(move: Move) -> str:
+def _told(move: Move, of: str) -> str:
     share = share_text(move.share)
-    return f"{move.name}, {move.text}{f' ({share} of its energy)' if share else ''}"
+    return f"{move.name}, {move.text}{f' ({share}{of})' if share else ''}"
 
 
 def _counted(changes: Iterable[MixChange]) -> str:
