@@ -39,6 +39,7 @@ class Kind:
 
 
 KINDS: Final = (
+    Kind("stereo", "The mix in stereo", "mixlint.reports.pictures.stereo"),
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
 )
