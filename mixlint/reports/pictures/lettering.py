@@ -17,7 +17,7 @@ BOLD: Final = 1.16
 def text_width(text: str, size: float = 12.0, *, bold: bool = False) -> float:
     """How wide a text is at most in the serif faces that the page asks for, user units.
 
-    Widths are by classes of letters, those of a wide serif face, so that nothing runs into its neighbour in a narrow one.
+    Widths are by classes of letters, those of a wide serif face, so that nothing runs into its neighbour in others.
     """
     return sum(_letter(char) for char in text) * size / 12.0 * (BOLD if bold else 1.0)
 

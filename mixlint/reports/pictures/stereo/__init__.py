@@ -1,7 +1,7 @@
 """The mix in stereo: every part and return at its place from left to right, its level, and its tone.
 
-``gathering`` asks the rooms below what stands where, ``folding`` brings a large session together by families, ``layout``
-gives everything a place without collisions, and ``saying`` finds the words.
+``gathering`` asks the rooms below what stands where, ``folding`` brings a large session together by families,
+``layout`` gives everything a place without collisions, and ``saying`` finds the words.
 """
 
 from __future__ import annotations

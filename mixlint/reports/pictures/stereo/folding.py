@@ -48,7 +48,7 @@ def _folded_parts(found: Gathered) -> tuple[Mark, ...]:
     groups: dict[tuple[str, int, bool], list[Mark]] = {}
     for mark in found.parts:
         if mark.ids[0] not in told:
-            alone = mark.answer in ("alone", "open")
+            alone = mark.answer in ("alone", "open", "unread")
             groups.setdefault((mark.family, _side(mark, found.centre), alone), []).append(mark)
     made: dict[tuple[str, int, bool], Mark] = {}
     for key, marks in groups.items():
@@ -86,13 +86,13 @@ def _together(marks: list[Mark], name: str) -> Mark:
     if len(tones) == len(marks) and whole > 0.0:
         hz = exp(sum(power * log(tone) for power, tone in tones) / whole)
     answers = {mark.answer for mark in marks}
-    answer = next((one for one in ("alone", "open", "turns", "pair") if one in answers), "needless")
+    answer = next((one for one in ("alone", "open", "unread", "turns", "pair") if one in answers), "needless")
     return Mark(
         tuple(one for mark in marks for one in mark.ids),
         name,
         Standing(left, right, position_of_powers(left, right), None, None, all(m.stands.measured for m in marks)),
         hz,
-        answer if answer in ("alone", "open") else "needless",
+        answer if answer in ("alone", "open", "unread") else "needless",
         fed_by=tuple(dict.fromkeys(one for mark in marks for one in mark.fed_by)),
         findings=tuple(dict.fromkeys(finding for mark in marks for finding in mark.findings))[:MOST_TOLD],
         family=marks[0].family,
@@ -108,8 +108,7 @@ def _folded_returns(found: Gathered) -> tuple[Mark, ...]:
         if mark not in kept:
             groups.setdefault(_side(mark, found.centre), []).append(mark)
     made = [
-        _together(marks, counts_of(len(marks), "return")) if len(marks) >= FEWEST else None
-        for marks in groups.values()
+        _together(marks, counts_of(len(marks), "return")) if len(marks) >= FEWEST else None for marks in groups.values()
     ]
     rest = [one for marks, mark in zip(groups.values(), made, strict=True) if mark is None for one in marks]
     return (*kept, *rest, *(mark for mark in made if mark is not None))

@@ -40,9 +40,10 @@ AREAS: Final = frozenset({"width", "ambience"})
 OFF_AREAS: Final = frozenset({"width", "prep", "routing"})
 """Areas of rules whose findings are marked here: on what is heard, and on what is not."""
 
-Answer = Literal["pair", "turns", "alone", "open", "needless"]
+Answer = Literal["pair", "turns", "alone", "open", "unread", "needless"]
 """``pair``: a counterpart; ``turns``: others answer it in turn; ``alone``: a finding says that nobody does; ``open``:
-nobody does, and no finding asks for it; ``needless``: it stands near the centre."""
+nobody does, and no finding asks for it; ``unread``: its name does not tell what it plays, so that nobody can be looked
+for; ``needless``: it stands near the centre."""
 
 
 @dataclass(frozen=True)
@@ -144,13 +145,15 @@ def gathered(scene: Scene) -> Gathered | Unknown | None:
             name = context.name(channel.id)
             notes = _of_area(said.get(channel.id, []), AREAS)
             returns.append(Mark((channel.id,), name, stands, fed_by=fed, findings=notes, is_return=True))
-    for channel in context.session.channels:
-        if (is_source(context, channel) or is_return(context, channel)) and not is_audible(context, channel):
-            off.append(_why_off(context, channel, said))
+    off += [
+        _why_off(context, channel, said)
+        for channel in context.session.channels
+        if (is_source(context, channel) or is_return(context, channel)) and not is_audible(context, channel)
+    ]
     leads = [part for part in parts if context.role(part.ids[0]) == "lead-vocal"]
-    rivals = {
-        other.id for lead in leads for other in centre_rivals_of(context, context.channels[lead.ids[0]])
-    } - {lead.ids[0] for lead in leads}
+    rivals = {other.id for lead in leads for other in centre_rivals_of(context, context.channels[lead.ids[0]])} - {
+        lead.ids[0] for lead in leads
+    }
     return Gathered(
         tuple(_with(part, rival=part.ids[0] in rivals) for part in parts),
         tuple(returns),
@@ -184,9 +187,7 @@ def _part(context: SessionContext, channel: Channel, stands: Standing, said: dic
     )
 
 
-def _answer(
-    context: SessionContext, channel: Channel, stands: Standing, findings: list[Finding]
-) -> tuple[Answer, str]:
+def _answer(context: SessionContext, channel: Channel, stands: Standing, findings: list[Finding]) -> tuple[Answer, str]:
     found = counterparts(context).get(channel.id) or other_instruments(context).get(channel.id)
     if found is not None:
         return "pair", found.beside(channel.id)
@@ -198,7 +199,7 @@ def _answer(
         return "needless", called
     if not falls_short(answered_share(context, channel), context.setting(LEAST_TOGETHER)):
         return "turns", ""
-    return "open", called
+    return ("open" if context.role(channel.id) else "unread"), called
 
 
 def _says_alone(finding: Finding) -> bool:
@@ -222,9 +223,7 @@ def _of_area(findings: list[Finding], areas: frozenset[str]) -> tuple[tuple[str,
     return tuple((f.grade, f.message) for f in sorted(told, key=lambda f: GRAVITY[f.grade]))
 
 
-def _off(
-    context: SessionContext, channel: Channel, why: str, said: dict[str, list[Finding]], detail: str = ""
-) -> Off:
+def _off(context: SessionContext, channel: Channel, why: str, said: dict[str, list[Finding]], detail: str = "") -> Off:
     return Off(context.name(channel.id), why, detail, _of_area(said.get(channel.id, []), OFF_AREAS))
 
 

@@ -241,18 +241,18 @@ def _blocks(found: Gathered, loudest: float) -> list[tuple[float, _Piece]]:
         hz = None if len(known) < len(tones) else 2.0 ** (sum(map(log2, known)) / len(known))
         piece = _Piece()
         for mark in marks:
-            _put(piece, found, mark, loudest, len(marks) == 2 and mark is marks[1])
+            _put(piece, found, mark, loudest, "start" if len(marks) == 2 and mark is marks[1] else "")
         if len(marks) == 2:
-            _tie(piece, marks, loudest)
+            _tie(piece)
         if marks[0].answer == "alone":
             _ghost(piece, found, marks[0], loudest)
-        for one in owned.get(n, ()):
-            if not _join(piece, found, one, [m for m in marks if m.ids[0] in one.fed_by], loudest):
-                shared.append(one)
+        elif marks[0].answer == "open":
+            _open_end(piece, marks[0], loudest)
+        shared += [one for one in owned.get(n, ()) if not _join(piece, found, one, marks, loudest)]
         made.append((rank, n, _octave(hz), piece))
     for n, one in enumerate(shared):
         piece = _Piece()
-        _put(piece, found, one, loudest, False)
+        _put(piece, found, one, loudest)
         made.append((3, n, SHARED, piece))
     return [(band, piece) for _, _, band, piece in sorted(made, key=lambda one: one[:2])]
 
@@ -261,14 +261,14 @@ def _side_of_label(position: float) -> str:
     return "end" if position < -1.0 else "start"
 
 
-def _put(piece: _Piece, found: Gathered, mark: Mark, loudest: float, right: bool, row: int | None = None) -> None:
+def _put(piece: _Piece, found: Gathered, mark: Mark, loudest: float, anchor: str = "", row: int | None = None) -> None:
     """A mark with its label on the outer side, in a row of its own where it would meet its other half."""
     stands = mark.stands
     x, r = x_of(stands.position), radius(stands.power, loudest)
     ends = [x_of(one) for one in (stands.ends or stands.moves or ())]
     x0, x1 = min([x - r, *ends]), max([x + r, *ends])
-    anchor = "start" if right else _side_of_label(stands.position)
-    label = _label(found, mark, x0, x1, anchor)
+    anchor = anchor or _side_of_label(stands.position)
+    label = _label(mark, x0, x1, anchor)
     low, high = min(x0, label[0]), max(x1, label[1])
     at = row
     if at is None:
@@ -288,28 +288,30 @@ def _put(piece: _Piece, found: Gathered, mark: Mark, loudest: float, right: bool
         piece.flags.append((label[7], float(at), mark.findings[0][0], " ".join(text for _, text in mark.findings)))
 
 
-def _label(
-    found: Gathered, mark: Mark, x0: float, x1: float, anchor: str
-) -> tuple[float, float, float, str, str, float, float, float]:
+def _label(mark: Mark, x0: float, x1: float, anchor: str) -> tuple[float, float, float, str, str, float, float, float]:
     """Left and right end of all, then x and text of the label, its class, its own ends, and where a flag stands."""
     kind = "alone" if mark.answer == "alone" else "name"
     flag = FLAG if mark.findings else 0.0
     bold, size = kind == "alone", 13.0 if kind == "alone" else 12.0
-    said = mark.name
-    if mark.is_return and len(mark.fed_by) > 1:
-        said = f"{fitted(mark.name, 90.0)}, of {len(mark.fed_by)} parts"
+    begin = (x0 if anchor == "end" else x1) + (-GAP if anchor == "end" else GAP)
+    x = begin - flag if anchor == "end" else begin + flag
+    room = x - FIRST if anchor == "end" else LAST - x
+    after = _after(mark)
+    text = fitted(mark.name, room - text_width(after, size, bold=bold), size, bold=bold) + after
+    wide = text_width(text, size, bold=bold)
     if anchor == "end":
-        x = x0 - GAP
-        text = fitted(said, x - flag - FIRST, size, bold=bold)
-        start = x - text_width(text, size, bold=bold)
-        return start - flag, x, x, text, kind, start, x, start - flag
-    x = x1 + GAP
-    text = fitted(said, LAST - flag - x, size, bold=bold)
-    end = x + text_width(text, size, bold=bold)
-    return x, end + flag, x, text, kind, x, end, end + 3.0
+        return x - wide, begin, x, text, kind, x - wide, x, begin - FLAG + 4.0
+    return begin, x + wide, x, text, kind, x, x + wide, begin
 
 
-def _tie(piece: _Piece, marks: tuple[Mark, ...], loudest: float) -> None:
+def _after(mark: Mark) -> str:
+    """What stands behind the name in a label."""
+    if mark.is_return:
+        return f", of {len(mark.fed_by)} parts" if len(mark.fed_by) > 1 else ""
+    return {"open": ", unanswered", "unread": ", not read"}.get(mark.answer, "")
+
+
+def _tie(piece: _Piece) -> None:
     """The line between two parts that answer each other."""
     (x1, row1, r1, *_), (x2, row2, r2, *_) = piece.spots[0], piece.spots[1]
     if row1 == row2:
@@ -338,10 +340,25 @@ def _ghost(piece: _Piece, found: Gathered, mark: Mark, loudest: float) -> None:
         text = fitted(said, begin - FIRST)
         ends = begin - text_width(text), begin
         line = x - r, there + r
+    if not piece.free(0, min(there - r, ends[0]), max(there + r, ends[1])):
+        return
     piece.spots.append((there, 0.0, r, "ghost", said))
     piece.labels.append((begin, 0.0, text, anchor, "soft", ends[0], ends[1], said))
     piece.strokes.append((((line[0], 0.0), (line[1], 0.0)), "empty"))
     piece.take(0, min(x, there - r, ends[0]), max(x, there + r, ends[1]))
+
+
+OPEN_END: Final = 44.0
+"""How far the line from a part that is not answered reaches towards the other side."""
+
+
+def _open_end(piece: _Piece, mark: Mark, loudest: float) -> None:
+    """A line that ends in nothing, from a part that nobody answers and no rule asks about."""
+    x, r = x_of(mark.stands.position), radius(mark.stands.power, loudest)
+    inward = 1.0 if mark.stands.position < 0.0 else -1.0
+    near, far = x + inward * r, x + inward * (r + OPEN_END)
+    piece.strokes.append((((near, 0.0), (far, 0.0)), "empty"))
+    piece.take(0, min(near, far), max(near, far))
 
 
 def _no_answer(found: Gathered, mark: Mark) -> str:
@@ -355,18 +372,19 @@ def _no_answer(found: Gathered, mark: Mark) -> str:
     return "nobody here" if abs(place) > found.centre and place * mark.stands.position < 0 else f"{called} is not here"
 
 
-def _join(piece: _Piece, found: Gathered, one: Mark, feeding: list[Mark], loudest: float) -> bool:
+def _join(piece: _Piece, found: Gathered, one: Mark, marks: tuple[Mark, ...], loudest: float) -> bool:
     """A return in the nearest row of its part's block where it meets nothing, with its line; False where none is."""
-    places = {x_of(mark.stands.position) for mark in feeding}
+    places = {x_of(mark.stands.position) for mark in marks if mark.ids[0] in one.fed_by}
     sources = [spot for spot in piece.spots if spot[0] in places and "return" not in spot[3] and spot[3] != "ghost"]
     if not sources:
         return False
     x, r = x_of(one.stands.position), radius(one.stands.power, loudest)
     ends = [x_of(end) for end in (one.stands.moves or ())]
     fx = [spot[0] for spot in sources]
-    right = x >= sum(fx) / len(fx)
-    anchor = "start" if right else "end"
-    label = _label(found, one, min([x - r, *ends]), max([x + r, *ends]), anchor)
+    if min(fx) < x < max(fx):  # a label on either side would lie on a line
+        return False
+    anchor = "start" if x >= max(fx) else "end"
+    label = _label(one, min([x - r, *ends]), max([x + r, *ends]), anchor)
     low, high = min([x - r, label[0], *fx]), max([x + r, label[1], *fx])
     for row in (1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6):
         step = 1 if row > 0 else -1
@@ -393,7 +411,7 @@ def _join(piece: _Piece, found: Gathered, one: Mark, feeding: list[Mark], loudes
     for n in between:
         for at in fx:
             piece.take(n, at, at)
-    _put(piece, found, one, loudest, right, row)
+    _put(piece, found, one, loudest, anchor, row)
     piece.take(row, low, high)
     return True
 
@@ -453,7 +471,7 @@ def _foot(found: Gathered, bottom: float, labels: list[Label], flags: list[Flag]
         labels.append(Label(pointer, y, text, "middle", "soft", pointer - half, pointer + half))
         if found.findings:
             said = " ".join(message for _, message in found.findings)
-            flags.append(Flag(round(pointer + half + 3.0, 1), y, found.findings[0][0], said))
+            flags.append(Flag(round(pointer - half - FLAG, 1), y, found.findings[0][0], said))
         y += 18.0
     for at, text in zip((-55.0, 0.0, 55.0), share_text(found), strict=True):
         half = text_width(text) / 2.0
@@ -469,19 +487,16 @@ def _off(found: Gathered, y: float, labels: list[Label], flags: list[Flag]) -> f
         text = f"{heading}:"
         labels.append(Label(x, y, text, "start", "soft", x, x + text_width(text)))
         x += text_width(text) + GAP
-        for n, (said, full, findings) in enumerate(items):
-            last = n == len(items) - 1
+        for said, full, findings in items:
             text = fitted(said, 320.0)
             wide = text_width(text) + (FLAG if findings else 0.0)
             if x + wide > LAST:
                 y += 18.0
                 x = 8.0 + 2.0 * GAP
-            labels.append(
-                Label(x, y, text, "start", "name", x, x + text_width(text), full if full != text else "")
-            )
             if findings:
-                said_all = " ".join(message for _, message in findings)
-                flags.append(Flag(round(x + text_width(text) + 3.0, 1), y, findings[0][0], said_all))
-            x += wide + (0.0 if last else 14.0)
+                flags.append(Flag(round(x, 1), y, findings[0][0], " ".join(message for _, message in findings)))
+                x += FLAG
+            end = x + text_width(text)
+            labels.append(Label(round(x, 1), y, text, "start", "name", x, end, full if full != text else ""))
+            x = end + 12.0
     return y + 14.0
-

@@ -51,7 +51,9 @@ def _alone(found: Gathered) -> str:
         return f"{few_text([_placed(mark) for mark in alone], 4)} stand alone: nobody answers them on the other side."
     if bare:
         who = few_text([_placed(mark) for mark in bare])
-        return f"No like part answers {who}, and no rule asks for one."
+        return f"No like part answers {who}, and no rule in force asks for one."
+    if any(mark.answer == "unread" for mark in found.parts):
+        return "Every part off the centre is answered on the other side, as far as names tell what plays."
     aside = any(mark.answer in ("pair", "turns") for mark in found.parts)
     return "Every part off the centre is answered on the other side." if aside else "No part stands off the centre."
 
@@ -122,7 +124,9 @@ def legend(found: Gathered) -> tuple[str, ...]:
     if "alone" in answers:
         said.append("Open with a heavy outline: it stands alone, with the empty place opposite.")
     if "open" in answers:
-        said.append("Open with a thin outline: no like part opposite.")
+        said.append("Open with a thin outline: no like part opposite, and no rule asks for one.")
+    if "unread" in answers:
+        said.append("Not read: its name does not tell what it plays, so that no answer was looked for.")
     if any(mark.stands.ends for mark in found.parts):
         said.append("A bar through a part: from its left leg to its right.")
     if any(mark.stands.moves for mark in found.parts):
@@ -171,9 +175,12 @@ def _fed(found: Gathered, mark: Mark) -> str:
 def _answered(found: Gathered, mark: Mark) -> str:
     if mark.answer == "pair":
         return f"answered by {_called(found.names.get(mark.partner, ''))}"
-    return {"turns": "answered by several in turn", "alone": "alone: nobody answers it", "open": "not answered"}.get(
-        mark.answer, ""
-    )
+    return {
+        "turns": "answered by several in turn",
+        "alone": "alone: nobody answers it",
+        "open": "not answered",
+        "unread": "what it plays is not told",
+    }.get(mark.answer, "")
 
 
 def share_text(found: Gathered) -> tuple[str, str, str]:
@@ -214,7 +221,13 @@ def words(found: Gathered) -> Words:
         for mark in found.parts
     ]
     rows += [
-        (_called(mark.name), pan_text(mark.stands.position), _level(found, mark), "", f"ambience of {_fed(found, mark)}")
+        (
+            _called(mark.name),
+            pan_text(mark.stands.position),
+            _level(found, mark),
+            "",
+            f"ambience of {_fed(found, mark)}",
+        )
         for mark in found.returns
     ]
     for why, heading in OFF_HEADINGS.items():
