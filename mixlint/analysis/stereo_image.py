@@ -1,7 +1,7 @@
 """Where each part and each return reaches the mix bus: its place from left to right, its level, and its tone.
 
-A place is told from the gains left and right by all paths, not from the pan alone, as the pan at which a mono part would
-have these under equal power: ``100 (4/π atan2(√R, √L) − 1)`` for powers L and R (W3C Web Audio API, section
+A place is told from the gains left and right by all paths, not from the pan alone, as the pan at which a mono part
+would have these under equal power: ``100 (4/π atan2(√R, √L) − 1)`` for powers L and R (W3C Web Audio API, section
 "StereoPannerNode Panning", turned round). Levels are K-weighted and hold while the channel plays.
 """
 
@@ -117,8 +117,8 @@ def part_standing(context: SessionContext, channel: Channel) -> Standing | Unkno
 def return_standing(context: SessionContext, channel: Channel) -> Standing | Unknown:
     """Where an audible return stands.
 
-    That of parts that reach no other return is carried through with their own sides; what comes from elsewhere counts as
-    alike on both legs, with controls as they stand now. Unknown as for a part.
+    That of parts that reach no other return is carried through with their own sides; what comes from elsewhere counts
+    as alike on both legs, with controls as they stand now. Unknown as for a part.
     """
     import numpy as np
 

@@ -47,6 +47,12 @@ def picture(name: str, of: Session, *findings: Finding) -> Picture | Missing | N
     return kind.draw(Scene(SessionContext(of), findings))
 
 
+def geometry(made: Picture | Missing | None) -> Any:
+    """What a picture is drawn of."""
+    assert isinstance(made, Picture)
+    return made.drawing
+
+
 def svg_of(drawn: Picture) -> str:
     """A picture as it stands on the page, with its caption and its table."""
     env = Environment(

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from drawn import collisions, hall, picture, session, strip, svg_of, to
+from drawn import collisions, geometry, hall, picture, session, strip, svg_of, to
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
@@ -27,9 +27,7 @@ VOICE = strip("Lead Vocal")
 
 def drawn(of: Session, *findings: Finding) -> Any:
     """The geometry."""
-    made = picture("stereo", of, *findings)
-    assert isinstance(made, Picture)
-    return made.drawing
+    return geometry(picture("stereo", of, *findings))
 
 
 def answer(of: Session, *findings: Finding) -> str:
@@ -86,7 +84,8 @@ def test_a_pair_is_joined_until_one_of_it_moves_away() -> None:
     d = drawn(session(LEFT, RIGHT, VOICE))
     assert [one.kind for one in d.strokes] == ["pair"]
     (line,) = d.strokes
-    assert line.points[0][0] < x_of(-40.0) and line.points[1][0] > x_of(40.0)
+    assert line.points[0][0] < x_of(-40.0)
+    assert line.points[1][0] > x_of(40.0)
     centred = RIGHT.model_copy(update={"pan": 0.0})
     assert "pair" not in {one.kind for one in drawn(session(LEFT, centred, VOICE)).strokes}
 
@@ -95,7 +94,7 @@ def test_who_stands_alone_is_open_with_an_empty_place_opposite() -> None:
     centred = session(LEFT, RIGHT.model_copy(update={"pan": 0.0}), VOICE)
     made = picture("stereo", centred, alone("Acoustic Gtr L"))
     assert isinstance(made, Picture)
-    d = made.drawing
+    d = geometry(made)
     assert spot(d, "Acoustic Gtr L").kind == "alone"
     (ghost,) = [one for one in d.spots if one.kind == "ghost"]
     assert ghost.x == pytest.approx(x_of(50.0), abs=0.2)
@@ -107,6 +106,7 @@ def test_who_stands_alone_is_open_with_an_empty_place_opposite() -> None:
     assert "Acoustic Gtr R is not here" in {one.text for one in d.labels}
 
 
+@pytest.mark.slow
 def test_the_review_and_the_picture_tell_the_same_part() -> None:
     """The shipped checklist finds the lone guitar, and the caption names it; of the mended session it names nobody."""
     standard = load_standard(None)
@@ -161,9 +161,10 @@ def test_what_is_not_heard_is_listed_apart() -> None:
 def test_what_is_not_known_is_listed_with_its_reason() -> None:
     made = picture("stereo", session(VOICE, strip("Fiddle", pan=Unknown(unknown="the list gives no pan"))))
     assert isinstance(made, Picture)
-    assert [one.title.split(",")[0] for one in made.drawing.spots] == ["Lead Vocal"]
+    assert [one.title.split(",")[0] for one in geometry(made).spots] == ["Lead Vocal"]
     row = next(row for row in made.words.rows if row[0] == "Fiddle")
-    assert row[1] == "place not known" and "pan" in row[-1]
+    assert row[1] == "place not known"
+    assert "pan" in row[-1]
     assert "not known" in made.answer
 
 
@@ -177,16 +178,18 @@ def test_no_tone_is_guessed() -> None:
 def test_which_side_is_heavier_and_what_crowds_the_centre() -> None:
     others = [strip(name) for name in ("Piano", "Acoustic Gtr", "Strings")]
     said = answer(session(VOICE, *others, strip("Organ", pan=-80.0)))
-    assert "The left is heavier by" in said and "Organ" in said
+    assert "The left is heavier by" in said
+    assert "Organ" in said
     assert "Piano, Acoustic Gtr, Strings crowd Lead Vocal there" in said
     assert "estimated" in said
 
 
 def test_a_pan_that_moves_is_shown_as_far_as_it_goes() -> None:
-    lane = Automation(target="pan", scale="pan", t=(0.0, 60.0), v=(-60.0, 60.0))
+    lane = Automation(target="pan", scale="pan", shape="linear", t=(0.0, 60.0), v=(-60.0, 60.0))
     d = drawn(session(VOICE, strip("Fiddle", automation=(lane,))))
     (bar,) = [one for one in d.strokes if one.kind == "moves"]
-    assert bar.points[0][0] < x_of(-50.0) and bar.points[1][0] > x_of(50.0)
+    assert bar.points[0][0] < x_of(-50.0)
+    assert bar.points[1][0] > x_of(50.0)
 
 
 def test_a_session_of_nothing_and_one_without_a_mix_bus() -> None:
@@ -199,11 +202,11 @@ NAMES = st.sampled_from(
      "<script>", "Strings L", "Strings R", "Hat", "{{ 7 }}", "\u202eback")
 )  # fmt: skip
 PANS = st.sampled_from((-100.0, -70.0, -50.0, -15.0, 0.0, 3.0, 20.0, 50.0, 100.0))
-PARTS = st.tuples(
-    NAMES, PANS, st.sampled_from((1, 1, 2)), st.floats(-40.0, 6.0), st.lists(st.integers(0, 3), max_size=3)
-)
+SENDS = st.lists(st.integers(0, 3), max_size=3)
+PARTS = st.tuples(NAMES, PANS, st.sampled_from((1, 1, 2)), st.floats(-40.0, 6.0), SENDS)
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=60)
 @given(st.lists(PARTS, min_size=1, max_size=14), st.lists(PANS, min_size=4, max_size=4), st.data())
 def test_nothing_lies_on_anything_else(parts: list[Any], pans: list[float], data: st.DataObject) -> None:
@@ -216,12 +219,13 @@ def test_nothing_lies_on_anything_else(parts: list[Any], pans: list[float], data
         "stereo", session(*strips, *(hall(f"r{n}", pan) for n, pan in enumerate(pans))), *(alone(one) for one in lone)
     )
     assert isinstance(made, Picture)
-    assert collisions(made.drawing) == []
+    assert collisions(geometry(made)) == []
     heard = {one.id for one in strips}
-    assert len([one for one in made.drawing.spots if one.kind != "ghost" and "return" not in one.kind]) == len(heard)
+    assert len([one for one in geometry(made).spots if one.kind != "ghost" and "return" not in one.kind]) == len(heard)
     etree.fromstring(svg_of(made))
 
 
+@pytest.mark.slow
 def test_a_thousand_channels_are_folded_by_families() -> None:
     words = ("Kick", "Acoustic Gtr", "Piano", "Backing Vox", "Zorf")
     strips = [
@@ -230,15 +234,12 @@ def test_a_thousand_channels_are_folded_by_families() -> None:
     ]
     made = picture("stereo", session(*strips, *(hall(f"r{n}") for n in range(40))))
     assert isinstance(made, Picture)
-    assert collisions(made.drawing) == []
+    assert collisions(geometry(made)) == []
     assert len(svg_of(made)) < 150_000
-    counted = sum(
-        int(one.text.split(", ")[1].split()[0])
-        for one in made.drawing.labels
-        if one.text.endswith(" parts") and ", of" not in one.text
-    )
-    assert counted == 960
-    assert any(one.kind == "pair" for one in made.drawing.strokes)
+    texts = [one.text for one in geometry(made).labels]
+    folded = [text.split(", ")[1] for text in texts if text.endswith(" parts") and ", of" not in text]
+    assert sum(int(text.split()[0]) for text in folded) == 960
+    assert any(one.kind == "pair" for one in geometry(made).strokes)
 
 
 def test_sixty_channels_stay_small() -> None:

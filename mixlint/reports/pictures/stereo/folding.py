@@ -7,7 +7,7 @@ from math import exp, log
 from typing import Final
 
 from mixlint.analysis.stereo_image import Standing, position_of_powers
-from mixlint.reports.pictures.stereo.gathering import Gathered, Mark
+from mixlint.reports.pictures.stereo.gathering import Answer, Gathered, Mark
 from mixlint.reports.words import counts_of
 
 MOST_PARTS: Final = 40
@@ -19,6 +19,10 @@ MOST_TOLD: Final = 12
 
 FEWEST: Final = 3
 """So many parts of a family on one side are taken together, and no fewer."""
+
+
+BARE: Final[tuple[Answer, ...]] = ("alone", "open", "unread")
+"""What is not answered, the gravest first."""
 
 
 def folded(found: Gathered) -> Gathered:
@@ -48,7 +52,7 @@ def _folded_parts(found: Gathered) -> tuple[Mark, ...]:
     groups: dict[tuple[str, int, bool], list[Mark]] = {}
     for mark in found.parts:
         if mark.ids[0] not in told:
-            alone = mark.answer in ("alone", "open", "unread")
+            alone = mark.answer in BARE
             groups.setdefault((mark.family, _side(mark, found.centre), alone), []).append(mark)
     made: dict[tuple[str, int, bool], Mark] = {}
     for key, marks in groups.items():
@@ -86,13 +90,13 @@ def _together(marks: list[Mark], name: str) -> Mark:
     if len(tones) == len(marks) and whole > 0.0:
         hz = exp(sum(power * log(tone) for power, tone in tones) / whole)
     answers = {mark.answer for mark in marks}
-    answer = next((one for one in ("alone", "open", "unread", "turns", "pair") if one in answers), "needless")
+    answer: Answer = next((one for one in BARE if one in answers), "needless")
     return Mark(
         tuple(one for mark in marks for one in mark.ids),
         name,
         Standing(left, right, position_of_powers(left, right), None, None, all(m.stands.measured for m in marks)),
         hz,
-        answer if answer in ("alone", "open", "unread") else "needless",
+        answer,
         fed_by=tuple(dict.fromkeys(one for mark in marks for one in mark.fed_by)),
         findings=tuple(dict.fromkeys(finding for mark in marks for finding in mark.findings))[:MOST_TOLD],
         family=marks[0].family,

@@ -148,7 +148,7 @@ def radius(power: float, loudest: float) -> float:
     """The radius of a mark of some power beside the loudest one's."""
     if power <= 0.0 or loudest <= 0.0:
         return SMALLEST
-    return max(SMALLEST, round(BIGGEST * (power / loudest) ** LOUDNESS, 2))
+    return max(SMALLEST, round(BIGGEST * float((power / loudest) ** LOUDNESS), 2))
 
 
 def laid_out(found: Gathered) -> StereoDrawing:

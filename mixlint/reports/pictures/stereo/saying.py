@@ -25,6 +25,14 @@ OFF_HEADINGS: Final = {
 }
 """Why something is not in the picture → how its line begins."""
 
+ANSWERS: Final = {
+    "turns": "answered by several in turn",
+    "alone": "alone: nobody answers it",
+    "open": "not answered",
+    "unread": "what it plays is not told",
+}
+"""What is said of a part that no single one answers."""
+
 EVEN_DB: Final = 0.5
 """Nearer to 0 the two sides are called even: wording."""
 
@@ -156,7 +164,7 @@ def mark_title(found: Gathered, mark: Mark) -> str:
 
 def _round(hz: float) -> float:
     step = 10.0 ** max(0.0, int(log10(max(hz, 1.0))) - 1)
-    return round(hz / step) * step
+    return float(round(hz / step) * step)
 
 
 def _level(found: Gathered, mark: Mark) -> str:
@@ -175,12 +183,7 @@ def _fed(found: Gathered, mark: Mark) -> str:
 def _answered(found: Gathered, mark: Mark) -> str:
     if mark.answer == "pair":
         return f"answered by {_called(found.names.get(mark.partner, ''))}"
-    return {
-        "turns": "answered by several in turn",
-        "alone": "alone: nobody answers it",
-        "open": "not answered",
-        "unread": "what it plays is not told",
-    }.get(mark.answer, "")
+    return ANSWERS.get(mark.answer, "")
 
 
 def share_text(found: Gathered) -> tuple[str, str, str]:
@@ -210,7 +213,7 @@ def _off_text(one: Off) -> str:
 
 def words(found: Gathered) -> Words:
     """The same as a table."""
-    rows = [
+    rows: list[tuple[str, ...]] = [
         (
             _called(mark.name),
             pan_text(mark.stands.position),
