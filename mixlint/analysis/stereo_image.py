@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from mixlint.analysis.activity import playing
+from mixlint.analysis.arriving import arriving, audible_parts, gain_not_known, levels_of_parts
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import BANDS, SessionContext, per_session
-from mixlint.analysis.energy import SourceEnergy, damaged_file, sides_at_mix, source_energies
+from mixlint.analysis.energy import sides_at_mix
 from mixlint.analysis.gain_to_mix_bus import energy_forms
 from mixlint.analysis.levels import power_fed
-from mixlint.analysis.paths import unknown_gain
 from mixlint.analysis.spectrum import measured_spectrum
 from mixlint.session import PAN, Channel, Unknown, control_of
 
@@ -67,18 +66,6 @@ STILL: float = 2.0
 
 
 @per_session
-def _levels(context: SessionContext) -> dict[str, SourceEnergy]:
-    """Part id → its energy at the input of its strip."""
-    return source_energies(context, audible_parts(context))
-
-
-@per_session
-def audible_parts(context: SessionContext) -> list[Channel]:
-    """The parts of the song that are heard at the mix bus, in desk order."""
-    return [c for c in context.session.channels if is_source(context, c) and is_audible(context, c)]
-
-
-@per_session
 def audible_returns(context: SessionContext) -> list[Channel]:
     """The effect returns that are heard at the mix bus and that something audible feeds, in desk order."""
     return [
@@ -100,17 +87,11 @@ def part_standing(context: SessionContext, channel: Channel) -> Standing | Unkno
 
     Unknown where a gain on its path is not known, a file that it plays is damaged, or nothing of it arrives.
     """
-    why = _not_known(context, channel) or damaged_file(context, [channel])
-    if why is not None:
-        return why
-    direct, ambience = energy_forms(context, channel.id)
-    energy = _levels(context)[channel.id]
-    plays = playing(context, channel.id) > 0.0
-    for form in (direct, ambience):
-        left, right = sides_at_mix(context, channel.id, form, energy)
-        if (left + right)[plays].sum() > 0.0:
-            return _standing(context, channel, form, left[plays], right[plays], energy.measured)
-    return Unknown(unknown="nothing of it arrives at the mix bus", settle="look at its fader and at those behind it")
+    found = arriving(context, channel)
+    if isinstance(found, Unknown):
+        return found
+    plays = found.plays
+    return _standing(context, channel, found.form, found.left[plays], found.right[plays], found.measured)
 
 
 @per_session
@@ -123,18 +104,18 @@ def return_standing(context: SessionContext, channel: Channel) -> Standing | Unk
     import numpy as np
 
     fed_by = feeders(context, channel)
-    why = _not_known(context, channel) or next(
-        (found for part in fed_by if (found := _not_known(context, part)) is not None), None
+    why = gain_not_known(context, channel) or next(
+        (found for part in fed_by if (found := gain_not_known(context, part)) is not None), None
     )
     if why is not None:
         return why
-    measured = all(_levels(context)[part.id].measured for part in fed_by)
+    measured = all(levels_of_parts(context)[part.id].measured for part in fed_by)
     direct, ambience = energy_forms(context, channel.id)
     form = direct + ambience
     if all(_only_return(context, part, channel) for part in fed_by):
         left = right = np.zeros(1)
         for part in fed_by:
-            own = sides_at_mix(context, part.id, energy_forms(context, part.id)[1], _levels(context)[part.id])
+            own = sides_at_mix(context, part.id, energy_forms(context, part.id)[1], levels_of_parts(context)[part.id])
             left, right = left + own[0], right + own[1]
         sounds = (left + right) > 0.0
         if sounds.any():
@@ -153,11 +134,6 @@ def _only_return(context: SessionContext, part: Channel, channel: Channel) -> bo
     return not others and not any(
         word in ("reverb", "delay") for one in reached if one != channel.id for word in kinds.get(one, {}).values()
     )
-
-
-def _not_known(context: SessionContext, channel: Channel) -> Unknown | None:
-    mix_bus = context.routing.wiring.mix_bus
-    return mix_bus if isinstance(mix_bus, Unknown) else unknown_gain(context, channel.id)
 
 
 def _standing(

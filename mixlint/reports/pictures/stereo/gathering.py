@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Final, Literal
 
+from mixlint.analysis.arriving import audible_parts
 from mixlint.analysis.audibility import audibility, is_audible
 from mixlint.analysis.automation_range import always_muted
 from mixlint.analysis.balance import Imbalance, imbalance
@@ -22,7 +23,6 @@ from mixlint.analysis.counterparts import (
 from mixlint.analysis.partners import partners
 from mixlint.analysis.stereo_image import (
     Standing,
-    audible_parts,
     audible_returns,
     feeders,
     part_standing,
