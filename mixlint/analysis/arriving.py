@@ -1,4 +1,4 @@
-"""What of a part arrives at the mix bus, step by step of the song: its direct sound, or its ambience where it has none."""
+"""What of a part arrives at the mix bus, step by step: its direct sound, or its ambience where it has no other."""
 
 from __future__ import annotations
 

@@ -9,6 +9,7 @@ from mixlint.reports.plain import neutral
 
 _NARROW: Final = frozenset("iljtfrI.,:;'|!()[] ‘’-")
 _BROAD: Final = frozenset("mwMWQGO@%&—…")
+_LIKE_CAPITALS: Final = frozenset("−–\N{NO-BREAK SPACE}")
 NARROW, USUAL, CAPITAL, BROAD, FULL = 4.9, 7.8, 10.2, 12.6, 13.0
 BOLD: Final = 1.16
 """Widths in user units of letters at 12: of ``i``, ``a``, ``D``, ``M``, and of an ideograph."""
@@ -27,6 +28,8 @@ def _letter(char: str) -> float:
         return NARROW
     if char in _BROAD:
         return BROAD
+    if char in _LIKE_CAPITALS:
+        return CAPITAL
     if char.isascii():
         return CAPITAL if char.isupper() else USUAL
     if unicodedata.combining(char):

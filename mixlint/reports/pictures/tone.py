@@ -1,7 +1,7 @@
 """Tone: what the equalizers and filters that the export shows make of each part on its path, as small curves.
 
-Parts that answer each other share a curve sheet, so that what is unlike in them is seen. In a large session a sheet holds
-a family. What is hidden is said on the sheet, and what has nothing to show is named below.
+Parts that answer each other share a sheet, so that what is unlike in them is seen. In a large session a sheet holds a
+family. What is hidden is said on the sheet, and what has nothing to show is named below.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from mixlint.analysis.stereo_image import audible_returns
 from mixlint.analysis.tone import KnownResponse, eq_curve_db, known_response, strips_on_the_path
 from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
+from mixlint.reports.pictures.shapes import Flag, Label
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import counts_of
 from mixlint.review.findings import GRAVITY, Finding
@@ -58,30 +59,6 @@ class Curve:
 
     path: str
     kind: str
-    title: str
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """A text and the room it takes from ``x0`` to ``x1`` around the middle ``y``."""
-
-    x: float
-    y: float
-    text: str
-    anchor: str
-    kind: str
-    x0: float
-    x1: float
-    title: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Flag:
-    """The mark of a finding."""
-
-    x: float
-    y: float
-    grade: str
     title: str
 
 
@@ -284,7 +261,7 @@ def _y(db: float) -> float:
 
 
 def _curves(cell: _Cell, x: float, y: float) -> tuple[Curve, ...]:
-    """The curves of a sheet, each kind of response once; the first unbroken, the second in dashes, more of them thin."""
+    """The curves of a sheet, each response once; the first unbroken, the second in dashes, more of them thin."""
     shown = [one for one in cell.voices if one.response.shown or not one.response.hidden]
     alike: dict[tuple[float, ...], list[str]] = {}
     for one in shown:
@@ -383,7 +360,7 @@ def _greatest(context: SessionContext, voices: list[_Voice]) -> str:
     import numpy as np
 
     at_hz = frequencies()
-    best: tuple[float, float, str] | None = None
+    best: tuple[float, int, _Voice] | None = None
     paths = {channel.id: strips for channel, strips in _paths(context)}
     for one in voices:
         if not one.response.shown:
@@ -394,12 +371,15 @@ def _greatest(context: SessionContext, voices: list[_Voice]) -> str:
             continue
         where = int(np.abs(db).argmax())
         if best is None or abs(db[where]) > abs(best[0]):
-            best = float(db[where]), float(at_hz[where]), one.name
+            best = float(db[where]), where, one
     if best is None or abs(best[0]) < UNLIKE_DB:
         return ""
-    what = "raised" if best[0] > 0.0 else "lowered"
-    by = number_text(round(abs(best[0]), 1), "dB")
-    return f"{shortened(neutral(best[2]), NAME)} is {what} most: by {by} about {_hz_text(best[1])}."
+    _, where, one = best
+    near = np.geomspace(at_hz[max(0, where - 1)], at_hz[min(POINTS - 1, where + 1)], 41)
+    db = eq_curve_db(context, paths[one.channel.id], near)
+    top = int(np.abs(db).argmax())
+    what, by = "raised" if db[top] > 0.0 else "lowered", number_text(round(abs(float(db[top])), 1), "dB")
+    return f"{shortened(neutral(one.name), NAME)} is {what} most: by {by} about {_hz_text(float(near[top]))}."
 
 
 def _uncut(voices: list[_Voice]) -> str:
@@ -409,6 +389,8 @@ def _uncut(voices: list[_Voice]) -> str:
     at_hz = frequencies()
     low, mid = (int(np.abs(at_hz - hz).argmin()) for hz in (31.0, 1000.0))
     cut = [one for one in voices if one.response.db[mid] - one.response.db[low] >= 6.0]
+    if not cut:
+        return "No low cut is shown."
     return f"{counts_of(len(cut), 'channel')} of {len(voices)} {'has' if len(cut) == 1 else 'have'} a low cut."
 
 

@@ -14,7 +14,8 @@ from lxml import etree
 from mixlint.analysis.stereo_image import position_of_powers
 from mixlint.facts import SessionContext
 from mixlint.reports.pictures.picture import Missing, Picture
-from mixlint.reports.pictures.stereo.layout import BIGGEST, radius, x_of
+from mixlint.reports.pictures.shapes import BIGGEST, radius
+from mixlint.reports.pictures.stereo.layout import x_of
 from mixlint.review import Finding, review
 from mixlint.review.findings import Evidence, SubjectRef
 from mixlint.rulebook import load_standard

@@ -14,6 +14,7 @@ from typing import Final
 from mixlint.analysis.balance import Imbalance
 from mixlint.analysis.stereo_image import position_of_powers
 from mixlint.reports.pictures.lettering import fitted, text_width
+from mixlint.reports.pictures.shapes import BIGGEST, Flag, Label, Spot, Stroke, radius
 from mixlint.reports.pictures.stereo.gathering import Gathered, Mark
 from mixlint.reports.pictures.stereo.saying import mark_title, off_lines, share_text
 from mixlint.units import number_text
@@ -25,11 +26,6 @@ REACH: Final = 2.45
 FIRST, LAST = 88.0, WIDTH - 8.0
 """Where labels may begin and end."""
 PITCH: Final = 25.0
-LOUDNESS: Final = 0.1505
-"""A radius is the power to this, so that its area halves for every 10 dB less, as loudness in sones does (Stevens, JASA
-51, 1972; from memory)."""
-BIGGEST, SMALLEST = 10.0, 3.0
-"""Radii of the loudest mark and of those too quiet to tell apart."""
 TOP: Final = 44.0
 GAP: Final = 6.0
 FLAG: Final = 13.0
@@ -39,54 +35,6 @@ ROOM: Final = 8.0
 
 NOMINAL: Final = ("31.5 Hz", "63 Hz", "125 Hz", "250 Hz", "500 Hz", "1 kHz", "2 kHz", "4 kHz", "8 kHz", "16 kHz")
 """Octaves by their nominal mid-band frequencies (IEC 61260-1:2014, annex E)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spot:
-    """A mark: ``kind`` is its class in the style; ``r`` its radius."""
-
-    x: float
-    y: float
-    r: float
-    kind: str
-    title: str
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """A text with its box: from ``x0`` to ``x1`` around the middle ``y``; ``anchor`` as in SVG."""
-
-    x: float
-    y: float
-    text: str
-    anchor: str
-    kind: str
-    x0: float
-    x1: float
-    title: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Flag:
-    """The mark of a finding: its left edge and middle, its grade and what it says."""
-
-    x: float
-    y: float
-    grade: str
-    title: str
-
-
-@dataclass(frozen=True, slots=True)
-class Stroke:
-    """A line: points, horizontal or vertical from one to the next; ``kind`` is its class in the style."""
-
-    points: tuple[tuple[float, float], ...]
-    kind: str
-
-    @property
-    def path(self) -> str:
-        """As an SVG path."""
-        return "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in self.points)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,13 +90,6 @@ class _Piece:
 def x_of(position: float) -> float:
     """Where a position from −100 to +100 lies."""
     return round(MIDDLE + position * REACH, 1)
-
-
-def radius(power: float, loudest: float) -> float:
-    """The radius of a mark of some power beside the loudest one's."""
-    if power <= 0.0 or loudest <= 0.0:
-        return SMALLEST
-    return max(SMALLEST, round(BIGGEST * float((power / loudest) ** LOUDNESS), 2))
 
 
 def laid_out(found: Gathered) -> StereoDrawing:
