@@ -74,7 +74,7 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class ToneDrawing:
-    """All sheets; ``levels`` and ``tones`` are the lines of their scales, within a sheet."""
+    """All sheets; ``levels`` and ``tones`` are the lines of their scales, and ``hatch`` a path, within a sheet."""
 
     height: float
     sheets: tuple[Sheet, ...]
@@ -83,6 +83,7 @@ class ToneDrawing:
     levels: tuple[float, ...]
     even: float
     tones: tuple[float, ...]
+    hatch: str
     width: int = WIDTH
     plot_w: float = PLOT_W
     plot_h: float = PLOT_H
@@ -230,7 +231,23 @@ def _laid_out(cells: list[_Cell], voices: list[_Voice], not_shown: list[str]) ->
         tuple(_y(db) for db in (12.0, -12.0, -24.0)),
         _y(0.0),
         tuple(round(_x(hz), 1) for hz in (100.0, 1000.0, 10_000.0)),
+        _hatch(),
     )
+
+
+HATCH: Final = 9.0
+"""How far apart the slanting lines over a sheet lie."""
+
+
+def _hatch() -> str:
+    """Slanting lines over a whole sheet, as a path from its upper left corner."""
+    said = []
+    for n in range(1, int((PLOT_W + PLOT_H) / HATCH) + 1):
+        along = n * HATCH  # where the line meets the upper edge, or would
+        x0, y0 = max(0.0, along - PLOT_H), min(along, PLOT_H)
+        x1, y1 = min(along, PLOT_W), max(0.0, along - PLOT_W)
+        said.append(f"M{x0:g} {y0:g}L{x1:g} {y1:g}")
+    return "".join(said)
 
 
 def _lines(text: str, width: float) -> list[str]:
