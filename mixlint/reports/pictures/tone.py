@@ -129,7 +129,7 @@ def draw(scene: Scene, name: str, title: str) -> Picture | Missing | None:
             voices.append(_Voice(channel, context.name(channel.id), found, said))
     if not voices and not not_shown:
         return None
-    if not any(one.response.shown or one.response.hidden for one in voices):
+    if not any(map(_is_shown, voices)):
         why = not_shown[0][1] if not_shown else Unknown(unknown="no equalizer or filter is on the path of any part")
         return Missing.of(name, title, why)
     cells = _cells(context, voices)
@@ -138,7 +138,9 @@ def draw(scene: Scene, name: str, title: str) -> Picture | Missing | None:
 
 
 def _belongs(finding: Finding) -> bool:
-    return finding.verdict == "flagged" and finding.area in AREAS and finding.grade in ("hold", "look")
+    """True for what is flagged of tone, and of low cuts wherever they are asked for."""
+    told = finding.area in AREAS or any("low_cut" in evidence.fact for evidence in finding.evidence)
+    return finding.verdict == "flagged" and told and finding.grade in ("hold", "look")
 
 
 def _paths(context: SessionContext) -> list[tuple[Channel, list[Channel]]]:
@@ -146,9 +148,14 @@ def _paths(context: SessionContext) -> list[tuple[Channel, list[Channel]]]:
     return parts + [(one, list(ambience_path(context, one))) for one in audible_returns(context)]
 
 
+def _is_shown(one: _Voice) -> bool:
+    """True for a channel that has a sheet: something is on its path, or hidden there, or is missed there."""
+    return bool(one.response.shown or one.response.hidden or one.findings)
+
+
 def _cells(context: SessionContext, voices: list[_Voice]) -> list[_Cell]:
     """Those that have something to show, two that belong together on one sheet; by families where there are many."""
-    shown = [one for one in voices if one.response.shown or one.response.hidden]
+    shown = [one for one in voices if _is_shown(one)]
     by_id = {one.channel.id: one for one in shown}
     cells: list[_Cell] = []
     seen: set[str] = set()
@@ -216,7 +223,7 @@ def _laid_out(cells: list[_Cell], voices: list[_Voice], not_shown: list[str]) ->
                 Label(round(at, 1), y + PLOT_TOP + PLOT_H + 12.0, text, "middle", "soft", at - half, at + half)
             )
     height = TOP + -(-len(cells) // ACROSS) * CELL_H
-    flat = [one.name for one in voices if not one.response.shown and not one.response.hidden]
+    flat = [one.name for one in voices if not _is_shown(one)]
     for heading, names in (("Nothing on the path", flat), ("Inserts not shown", not_shown)):
         if names:
             text = f"{heading}: {few_text([shortened(neutral(one), 24) for one in names], NAMED)}"
@@ -432,7 +439,7 @@ def _words(voices: list[_Voice], not_shown: list[tuple[str, Unknown]]) -> Words:
     at_hz = frequencies()
     places = [int(np.abs(np.log(at_hz / hz)).argmin()) for hz in OCTAVES_HZ]
     head = ("channel", *(number_text(hz, "Hz") for hz in OCTAVES_HZ), "hidden")
-    told = [one for one in voices if one.response.shown or one.response.hidden]
+    told = [one for one in voices if _is_shown(one)]
     rows = [
         (
             shortened(neutral(one.name), NAME),
