@@ -104,7 +104,7 @@ def test_who_stands_alone_is_open_with_an_empty_place_opposite() -> None:
     assert made.answer.startswith(
         "Acoustic Gtr L (50 left) stands alone: Acoustic Gtr R, its other half by name, stands in the centre."
     )
-    assert "Acoustic Gtr R is not here" in {one.text for one in d.labels}
+    assert "Acoustic Gtr R stands in the centre" in {one.text for one in d.labels}
 
 
 @pytest.mark.slow
@@ -117,6 +117,33 @@ def test_the_review_and_the_picture_tell_the_same_part() -> None:
     mended = session(LEFT, RIGHT, VOICE)
     found = review(SessionContext(mended, standard.house), standard, source="", digest="", everything=False)
     assert answer(mended, *found.findings).startswith("Every part off the centre is answered on the other side.")
+
+
+def test_what_a_partner_lacks_is_said() -> None:
+    soft = session(LEFT, RIGHT.model_copy(update={"fader_db": -10.0}), VOICE)
+    said = "Acoustic Gtr L (50 left) stands alone: Acoustic Gtr R, its other half by name, is 10 dB quieter."
+    assert answer(soft, alone("Acoustic Gtr L")).startswith(said)
+    muted = session(LEFT, RIGHT.model_copy(update={"mute": True}), VOICE)
+    assert "its other half by name, is not heard." in answer(muted, alone("Acoustic Gtr L"))
+
+
+def test_a_finding_goes_before_a_counterpart() -> None:
+    d = drawn(session(LEFT, RIGHT, VOICE), alone("Acoustic Gtr L"))
+    assert "pair" not in {one.kind for one in d.strokes}
+    assert spot(d, "Acoustic Gtr L").kind == "alone"
+
+
+def test_an_open_question_is_no_answer() -> None:
+    asked = alone("Zorf").model_copy(update={"verdict": "open"})
+    assert "stands alone" not in answer(session(strip("Zorf", pan=-60.0), VOICE), asked)
+
+
+def test_ambience_on_its_own_side_is_named_where_others_cross() -> None:
+    guitars = [LEFT.model_copy(update={"sends": (to("Verb L"),)}), RIGHT.model_copy(update={"sends": (to("Verb R"),)})]
+    one_side = session(*guitars, VOICE, hall("Verb L", 60.0), hall("Verb R", 60.0))
+    assert "Verb R comes back on the side of Acoustic Gtr R, where others cross." in answer(one_side)
+    crossed = session(*guitars, VOICE, hall("Verb L", 60.0), hall("Verb R", -60.0))
+    assert "comes back" not in answer(crossed)
 
 
 def test_without_a_finding_a_part_without_answer_is_open() -> None:

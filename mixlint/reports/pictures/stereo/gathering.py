@@ -16,6 +16,7 @@ from mixlint.analysis.counterparts import (
     LEAST_ANGLE,
     LEAST_TOGETHER,
     answered_share,
+    closeness,
     counterparts,
     falls_short,
     other_instruments,
@@ -57,6 +58,7 @@ class Mark:
         hz: the middle of its tone; None where it was not measured.
         answer: whether somebody answers it.
         partner: id of the part that answers it, or of its partner by name that does not.
+        lacks: what keeps a partner by name from answering it, as ``stands in the centre``; empty where none is heard.
         fed_by: of a return, the ids of the parts that feed it.
         findings: grade and message of what the review says of it here, the gravest first.
         about: what stands in its title besides.
@@ -68,6 +70,7 @@ class Mark:
     hz: float | None = None
     answer: Answer = "needless"
     partner: str = ""
+    lacks: str = ""
     fed_by: tuple[str, ...] = ()
     findings: tuple[tuple[str, str], ...] = ()
     family: str = ""
@@ -174,7 +177,7 @@ def _with(part: Mark, *, rival: bool) -> Mark:
 
 def _part(context: SessionContext, channel: Channel, stands: Standing, said: dict[str, list[Finding]]) -> Mark:
     hz = tone_centre_hz(context, channel)
-    answer, partner = _answer(context, channel, stands, said.get(channel.id, []))
+    answer, partner, lacks = _answer(context, channel, stands, said.get(channel.id, []))
     return Mark(
         (channel.id,),
         context.name(channel.id),
@@ -182,29 +185,42 @@ def _part(context: SessionContext, channel: Channel, stands: Standing, said: dic
         hz if is_known(hz) else None,
         answer,
         partner,
+        lacks,
         findings=_of_area(said.get(channel.id, []), AREAS),
         family=context.family(channel.id) or "",
     )
 
 
-def _answer(context: SessionContext, channel: Channel, stands: Standing, findings: list[Finding]) -> tuple[Answer, str]:
+def _answer(
+    context: SessionContext, channel: Channel, stands: Standing, findings: list[Finding]
+) -> tuple[Answer, str, str]:
+    """Whether somebody answers a part, who, and what a partner by name lacks for it."""
+    partner = partners(context).get(channel.id)
+    if any(_says_alone(finding) and finding.subject.id == channel.id for finding in findings):
+        return "alone", *_partner_lacks(context, channel, partner)
     found = counterparts(context).get(channel.id) or other_instruments(context).get(channel.id)
     if found is not None:
-        return "pair", found.beside(channel.id)
-    partner = partners(context).get(channel.id)
-    called = partner.id if partner is not None else ""
-    if any(_says_alone(finding) and finding.subject.id == channel.id for finding in findings):
-        return "alone", called
+        return "pair", found.beside(channel.id), ""
     if abs(stands.position) < context.setting(LEAST_ANGLE) or stands.ends is not None:
-        return "needless", called
+        return "needless", "", ""
     if not falls_short(answered_share(context, channel), context.setting(LEAST_TOGETHER)):
-        return "turns", ""
-    return ("open" if context.role(channel.id) else "unread"), called
+        return "turns", "", ""
+    return "open" if context.role(channel.id) else "unread", "", ""
+
+
+def _partner_lacks(context: SessionContext, channel: Channel, partner: Channel | None) -> tuple[str, str]:
+    """Id of the partner by name of a part, and what keeps it from answering, where it is heard."""
+    if partner is None:
+        return "", ""
+    if not is_source(context, partner) or not is_audible(context, partner):
+        return partner.id, ""
+    lacks = " and ".join(closeness(context, channel, partner).mismatches)
+    return partner.id, lacks or "answers it for too little of the time"
 
 
 def _says_alone(finding: Finding) -> bool:
     """True for a finding that a part is not answered; one that is signed off says it too."""
-    return finding.verdict in ("flagged", "open", "signed") and any(
+    return finding.verdict in ("flagged", "signed") and any(
         evidence.fact in ANSWER_FACTS for evidence in finding.evidence
     )
 

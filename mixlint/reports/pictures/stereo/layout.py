@@ -158,7 +158,8 @@ def _blocks(found: Gathered, loudest: float) -> list[tuple[float, _Piece]]:
         if mark.ids[0] in seen:
             continue
         other = by_id.get(mark.partner) if mark.answer == "pair" else None
-        if other is not None and other.ids[0] not in seen and other.ids[0] != mark.ids[0]:
+        answers = other is not None and other.answer == "pair" and other.ids[0] not in seen | {mark.ids[0]}
+        if other is not None and answers:
             two = sorted((mark, other), key=lambda one: one.stands.position)
             in_blocks.append((1, tuple(two)))
             seen |= {mark.ids[0], other.ids[0]}
@@ -303,14 +304,10 @@ def _open_end(piece: _Piece, mark: Mark, loudest: float) -> None:
 
 
 def _no_answer(found: Gathered, mark: Mark) -> str:
+    """What stands at the empty place."""
     if not mark.partner:
         return "nobody here"
-    other = next((one for one in found.parts if mark.partner in one.ids), None)
-    called = found.names.get(mark.partner, "its partner")
-    if other is None:
-        return f"nobody here: {called} is not heard"
-    place = other.stands.position
-    return "nobody here" if abs(place) > found.centre and place * mark.stands.position < 0 else f"{called} is not here"
+    return f"{found.names.get(mark.partner, 'its partner')} {mark.lacks or 'is not heard'}"
 
 
 def _join(piece: _Piece, found: Gathered, one: Mark, marks: tuple[Mark, ...], loudest: float) -> bool:

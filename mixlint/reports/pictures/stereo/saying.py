@@ -39,7 +39,7 @@ EVEN_DB: Final = 0.5
 
 def answer(found: Gathered) -> str:
     """Who stands alone, which side is heavier, what crowds the centre."""
-    return " ".join(one for one in (_alone(found), _heavier(found), _centre(found)) if one)
+    return " ".join(one for one in (_alone(found), _own_side(found), _heavier(found), _centre(found)) if one)
 
 
 def _called(name: str) -> str:
@@ -67,19 +67,24 @@ def _alone(found: Gathered) -> str:
 
 
 def _why_alone(found: Gathered, mark: Mark) -> str:
-    other = next((one for one in found.parts if mark.partner and mark.partner in one.ids), None)
-    if other is not None:
-        return f"{_called(other.name)}, its other half by name, stands {_stands(other.stands.position)}"
-    if mark.partner:
-        return f"{_called(found.names.get(mark.partner, ''))}, its other half by name, is not heard"
-    return "nobody answers it on the other side"
+    if not mark.partner:
+        return "nobody answers it on the other side"
+    return f"{_called(found.names.get(mark.partner, ''))}, its other half by name, {mark.lacks or 'is not heard'}"
 
 
-def _stands(position: float) -> str:
-    text = pan_text(position)
-    if abs(position) < 5.0:
-        return "in the centre"
-    return f"only {text}" if abs(position) < 20.0 else text
+def _own_side(found: Gathered) -> str:
+    """Whose ambience comes back from its own side where others' crosses."""
+    by_id = {mark.ids[0]: mark for mark in found.parts}
+    same, crossed = [], 0
+    for one in found.returns:
+        part = by_id.get(one.fed_by[0]) if len(one.fed_by) == 1 else None
+        if part is None or min(abs(part.stands.position), abs(one.stands.position)) <= found.centre:
+            continue
+        if part.stands.position * one.stands.position > 0.0:
+            same.append(f"{_called(one.name)} comes back on the side of {_called(part.name)}")
+        else:
+            crossed += 1
+    return f"{few_text(same)}, where others cross." if same and crossed else ""
 
 
 def _heavier(found: Gathered) -> str:
