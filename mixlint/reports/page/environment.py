@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +12,8 @@ from mixlint.reports.plain import markup_without_orders, neutral
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from jinja2 import Environment
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -23,9 +26,16 @@ def rendered(template: str, pictures: Iterable[Picture | Missing], **given: Any)
         pictures: what is drawn on it; the styles of these are put into it.
         given: what the template asks for, ``version`` and ``caution`` among it.
     """
+    drawn = sorted({one.name for one in pictures if isinstance(one, Picture)})
+    return markup_without_orders(environment().get_template(template).render(drawn=drawn, **given))
+
+
+@cache
+def environment() -> Environment:
+    """The templates of pages and pictures, each compiled once however many pages there are."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-    env = Environment(
+    return Environment(
         loader=FileSystemLoader([TEMPLATES, PICTURES]),
         autoescape=True,
         undefined=StrictUndefined,
@@ -33,8 +43,6 @@ def rendered(template: str, pictures: Iterable[Picture | Missing], **given: Any)
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    drawn = sorted({one.name for one in pictures if isinstance(one, Picture)})
-    return markup_without_orders(env.get_template(template).render(drawn=drawn, **given))
 
 
 def _safe(value: object) -> object:

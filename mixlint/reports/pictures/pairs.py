@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
+from math import log, sqrt
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.facts.microphones.combs import Comb, combs
 from mixlint.facts.microphones.families import Family, families
-from mixlint.reports.pictures.axis import fitted, on_log, straightened, text_width
+from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
+from mixlint.reports.pictures.shapes import Flag
+from mixlint.reports.pictures.spacing import straightened
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of, with_unit
 from mixlint.signal.comb import comb_db
@@ -45,15 +47,8 @@ LEGEND = (
     "Filled dot: measured clearly; hollow: few seconds agree; a line from it: the delay changes in the song.",
     "Curve: both summed to mono against the sum of their powers; broken: on the side of the mix where they meet most.",
     "Tick under the curve: the first notch.",
-    "Square: a finding that holds the bounce; diamond: one to look at; ring: a note.",
+    "Triangle: a finding, filled where it holds the bounce.",
 )
-
-
-class Mark(NamedTuple):
-    """A finding where it is: the word of its grade and its message."""
-
-    grade: str
-    title: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +84,7 @@ class PairRow:
     side: str
     notch: float | None
     sum: str
-    mark: Mark | None
+    flag: Flag | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +145,9 @@ def _pairs(scene: Scene, family: Family, at: int) -> Iterable[Pair]:
     context = scene.context
     found = combs(context, family)
     told = {channel.id for comb in found for channel in (comb.earlier, comb.later)}
-    about = [one for one in scene.findings if one.verdict == "flagged" and _concerns(one, family)]
+    about = [
+        one for one in scene.findings if one.verdict == "flagged" and one.grade != "note" and _concerns(one, family)
+    ]
     for comb in found:
         names = _name(context, comb.earlier.id), _name(context, comb.later.id)
         yield Pair(*names, comb, "", at, _finding(about, (comb.earlier.id, comb.later.id), names))
@@ -177,7 +174,7 @@ def _finding(about: Sequence[Finding], ids: tuple[str, str], names: tuple[str, s
         for one in about
         if set(one.channels) == set(ids) or (set(ids) <= set(one.channels) and set(_named(one)) & set(names))
     ]
-    return min(mine, key=lambda one: ("hold", "look", "note").index(one.grade), default=None)
+    return min(mine, key=lambda one: ("hold", "look").index(one.grade), default=None)
 
 
 def _named(finding: Finding) -> Iterable[str]:
@@ -307,7 +304,7 @@ def draw_pairs(pairs: Sequence[Pair], more: int = 0) -> PairsPicture:
             free = x + half + 4.0
     decades = tuple(
         (
-            round(on_log(hz, LOWEST_HZ, HIGHEST_HZ, CURVE, CURVE_END), 1),
+            round(_x_of_hz(hz), 1),
             f"{hz / 1000.0:.0f} k" if hz >= 1000.0 else "100",
         )
         for hz in DECADES_HZ
@@ -326,6 +323,11 @@ def _x(ms: float, most: float) -> float:
     return round(RULER + (RULER_END - RULER) * sqrt(min(abs(ms), most) / most), 1)
 
 
+def _x_of_hz(hz: float) -> float:
+    """A frequency under the curve, every octave as wide."""
+    return CURVE + (CURVE_END - CURVE) * log(hz / LOWEST_HZ) / log(HIGHEST_HZ / LOWEST_HZ)
+
+
 def _air(ms: float) -> str:
     metres = 0.343 * ms
     return "0" if not ms else f"{metres:.3g} m" if metres >= 1.0 else f"{100.0 * metres:.2g} cm"
@@ -334,14 +336,14 @@ def _air(ms: float) -> str:
 def _row(pair: Pair, y: float, most: float) -> PairRow:
     first, second = (fitted(one, LABEL) for one in (pair.first, pair.second))
     found = pair.finding
-    mark = None if found is None else Mark(found.grade, neutral(found.message))
+    flag = None if found is None else Flag(6.0, 16.0, found.grade, neutral(found.message))
     comb = pair.comb
     if comb is None:
         why = fitted(neutral(pair.why), WIDTH - RULER - 90.0)
         title = f"{pair.first} and {pair.second}: {neutral(pair.why)}"
         return PairRow(
             y, first, second, title, False, False, float(RULER), None, why, float(RULER), "start", "", False, "", "",
-            None, "", mark,
+            None, "", flag,
         )  # fmt: skip
     lag = f"{number_text(1000.0 * comb.lag_s, 'ms')}, {_distance(comb)}"
     if comb.samples is not None:
@@ -374,11 +376,9 @@ def _row(pair: Pair, y: float, most: float) -> PairRow:
         turned=comb.turned is not None,
         curve=_curve(comb, comb.apart_db) if comb.polarity else "",
         side=_curve(comb, comb.side_apart_db) if comb.polarity and stereo else "",
-        notch=round(on_log(notch, LOWEST_HZ, HIGHEST_HZ, CURVE, CURVE_END), 1)
-        if inside and notch is not None
-        else None,
+        notch=round(_x_of_hz(notch), 1) if inside and notch is not None else None,
         sum=_sum(comb),
-        mark=mark,
+        flag=flag,
     )
 
 

@@ -10,8 +10,9 @@ from mixlint.analysis.media_use import file_name
 from mixlint.analysis.mix_prints import is_set_of_stems, mix_prints, stem_files, sum_of_stems
 from mixlint.facts import TABLES
 from mixlint.facts.declare import FactValue
-from mixlint.reports.pictures.axis import fitted
+from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
+from mixlint.reports.pictures.shapes import Flag
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of, with_unit
 from mixlint.session import Unknown
@@ -51,15 +52,8 @@ LEGEND = (
     "Upper line: the print; lower line and shading: what is left of it when every stem is taken away at its best.",
     "Below, a row for each stem: a thick bar is where it sounds and the print holds something else.",
     "Dot: how much of the print it makes up; cross: it is not in the print; two rings: a copy; ring: not told.",
-    "Square: a finding that holds the bounce; diamond: one to look at; ring at the left: a note.",
+    "Triangle: a finding, filled where it holds the bounce.",
 )
-
-
-class Mark(NamedTuple):
-    """A finding where it is: the word of its grade and its message."""
-
-    grade: str
-    title: str
 
 
 class Stem(NamedTuple):
@@ -97,7 +91,7 @@ class StemRow:
     state: State
     x: float
     said: str
-    mark: Mark | None
+    flag: Flag | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +106,7 @@ class StemsPicture:
     ticks: tuple[tuple[float, str], ...]
     shares: tuple[tuple[float, str], ...]
     rows: tuple[StemRow, ...]
-    mark: Mark | None
+    flag: Flag | None
     more: str
     width: int = WIDTH
     names: int = NAMES
@@ -137,14 +131,14 @@ def draw(scene: Scene, name: str, title: str) -> Picture | Missing | None:
     printed = neutral(file_name(mix_prints(context)[0].media.path))
     stems = _stems(scene, total)
     shown = _foremost(stems)
-    about = [f for f in scene.findings if f.verdict == "flagged" and f.subject.table == "stems"]
+    about = [f for f in scene.findings if f.verdict == "flagged" and f.grade != "note" and f.subject.table == "stems"]
     drawn = draw_stems(total, shown, _gravest(about), len(stems) - len(shown))
     answer = _answer(scene, total, stems, printed)
     return Picture(name, title, answer, drawn, _words(total, shown, len(stems) - len(shown), about), LEGEND)
 
 
 def _gravest(about: Sequence[Finding]) -> Finding | None:
-    return min(about, key=lambda one: ("hold", "look", "note").index(one.grade), default=None)
+    return min(about, key=lambda one: ("hold", "look").index(one.grade), default=None)
 
 
 def _stems(scene: Scene, total: StemSum) -> tuple[Stem, ...]:
@@ -156,7 +150,10 @@ def _stems(scene: Scene, total: StemSum) -> tuple[Stem, ...]:
         about = [
             f
             for f in scene.findings
-            if f.verdict == "flagged" and f.subject.table == "stem" and f.subject.id == row.subject.id
+            if f.verdict == "flagged"
+            and f.grade != "note"
+            and f.subject.table == "stem"
+            and f.subject.id == row.subject.id
         ]
         fit = total.stems.get(media.id)
         part = row.value("part")
@@ -283,11 +280,11 @@ def draw_stems(total: StemSum, stems: Sequence[Stem], finding: Finding | None, m
     rows = tuple(_row(stem, TOP + PANEL + GAP + ROW * (at + 0.5), x) for at, stem in enumerate(stems))
     said = f"{counts_of(more, 'more stem')}, in the print as they are" if more else ""
     height = TOP + PANEL + GAP + ROW * (len(stems) + bool(more)) + BOTTOM
-    return StemsPicture(height, whole, left, area, scale, ticks, shares, rows, _mark(finding), said)
+    return StemsPicture(height, whole, left, area, scale, ticks, shares, rows, _flag(finding, 12.0), said)
 
 
-def _mark(finding: Finding | None) -> Mark | None:
-    return None if finding is None else Mark(finding.grade, neutral(finding.message))
+def _flag(finding: Finding | None, y: float) -> Flag | None:
+    return None if finding is None else Flag(6.0, y, finding.grade, neutral(finding.message))
 
 
 def _share(db: float) -> float:
@@ -333,5 +330,5 @@ def _row(stem: Stem, y: float, x: Callable[[float], float]) -> StemRow:
         stem.state,
         float(UNTOLD) if stem.share_db is None else _share(stem.share_db),
         fitted(neutral(stem.off) or ("as it is" if stem.state == "inside" else ""), SAID_WIDTH),
-        _mark(stem.finding),
+        _flag(stem.finding, 0.0),
     )

@@ -1,70 +1,92 @@
-"""A picture as its template writes it, read again: its size, its texts where they stand, and what overlaps."""
+"""What the tests of pictures share: small sessions, and whether anything in a drawing lies on anything else."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import combinations
-from typing import NamedTuple
+from itertools import combinations, pairwise
+from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from lxml import etree
 
-from mixlint.reports.pictures import TEMPLATES
-from mixlint.reports.pictures.axis import text_width
-from mixlint.reports.pictures.picture import Missing, Picture
+from mixlint.facts import SessionContext
+from mixlint.reports.page.environment import TEMPLATES as PAGE
+from mixlint.reports.pictures import KINDS, TEMPLATES
+from mixlint.reports.pictures.picture import Missing, Picture, Scene
+from mixlint.review import Finding
+from mixlint.session import Channel, Clip, Insert, Send, Session
 
-ENVIRONMENT = Environment(
-    loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-)
-
-
-class Box(NamedTuple):
-    """A text and the room it takes, in user units."""
-
-    text: str
-    x1: float
-    y1: float
-    x2: float
-    y2: float
+HALF = 7.5
+"""Half the height of a line of text, user units."""
 
 
-def markup(picture: Picture | Missing | None) -> str:
-    """The drawing as its template writes it."""
-    assert isinstance(picture, Picture)
-    return ENVIRONMENT.get_template(f"{picture.name}.svg.j2").render(picture=picture, d=picture.drawing, number=1)
+def strip(ident: str, kind: str = "track", output: str | None = "mix", **more: Any) -> Channel:
+    """A strip that is called by its id, unless a name is given."""
+    made = {"id": ident, "name": ident, "kind": kind, "output": output, "legs": 1 if kind == "track" else 2, **more}
+    if kind == "track":
+        made.setdefault("clips", (Clip(start_s=0.0, end_s=60.0),))
+    return Channel.model_validate(made)
 
 
-def svg(picture: Picture | Missing | None) -> etree._Element:
-    """The same, read by a parser that recovers nothing."""
-    return etree.fromstring(markup(picture).encode(), etree.XMLParser(recover=False))
+def session(*strips: Channel, **more: Any) -> Session:
+    """A session of some strips and a mix bus."""
+    return Session(title="Lamp Song", channels=(*strips, strip("mix", "master", None)), **more)
 
 
-def texts(drawing: etree._Element) -> Iterator[Box]:
-    """Every text with the room it takes."""
-    for element in drawing.iter("text"):
-        dx = dy = 0.0
-        for above in element.iterancestors("g"):
-            moved = above.get("transform", "translate(0 0)").removeprefix("translate(").removesuffix(")").split()
-            dx, dy = dx + float(moved[0]), dy + float(moved[1])
-        said = element.text or ""
-        width = text_width(said)
-        left = float(element.get("x", "0")) - {"end": width, "middle": width / 2.0}.get(
-            element.get("text-anchor", "start"), 0.0
-        )
-        y = float(element.get("y", "0"))
-        yield Box(said, dx + left, dy + y - 9.5, dx + left + width, dy + y + 3.0)
+def hall(ident: str, pan: float = 0.0, **more: Any) -> Channel:
+    """A return with a reverb on it."""
+    return strip(ident, "return", pan=pan, inserts=(Insert(name="Stair Well", kind="reverb", wet=100.0),), **more)
 
 
-def overlaps(drawing: etree._Element) -> list[tuple[str, str]]:
-    """The texts that lie on one another."""
-    return [
-        (one.text, other.text)
-        for one, other in combinations(texts(drawing), 2)
-        if one.x1 < other.x2 and other.x1 < one.x2 and one.y1 < other.y2 and other.y1 < one.y2
-    ]
+def to(target: str, level_db: float = -9.0) -> Send:
+    """An open send."""
+    return Send(to=target, level_db=level_db)
 
 
-def outside(drawing: etree._Element) -> list[Box]:
-    """The texts that leave the picture."""
-    _, _, width, height = map(float, drawing.get("viewBox", "").split())
-    return [one for one in texts(drawing) if one.x1 < -0.5 or one.x2 > width + 0.5 or one.y1 < 0.0 or one.y2 > height]
+def picture(name: str, of: Session, *findings: Finding) -> Picture | Missing | None:
+    """One picture of a session."""
+    kind = next(kind for kind in KINDS if kind.name == name)
+    return kind.draw(Scene(SessionContext(of), findings))
+
+
+def geometry(made: Picture | Missing | None) -> Any:
+    """What a picture is drawn of."""
+    assert isinstance(made, Picture)
+    return made.drawing
+
+
+def svg_of(drawn: Picture) -> str:
+    """A picture as it stands on the page, with its caption and its table."""
+    env = Environment(
+        loader=FileSystemLoader([PAGE, TEMPLATES]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return env.get_template("figure.html.j2").render(picture=drawn, number=1)
+
+
+def collisions(d: Any) -> list[str]:
+    """What lies on something else, or outside of the drawing: labels on labels, marks, lines and flags."""
+    found = []
+    for label in d.labels:
+        top, bottom = label.y - HALF, label.y + HALF
+        if label.x0 < 0 or label.x1 > d.width or top < 0 or bottom > d.height:
+            found.append(f"{label.text} leaves the drawing")
+        for stroke in getattr(d, "strokes", ()):
+            for (x1, y1), (x2, y2) in pairwise(stroke.points):
+                beside = max(x1, x2) <= label.x0 + 0.1 or min(x1, x2) >= label.x1 - 0.1
+                if not beside and max(y1, y2) > top and min(y1, y2) < bottom:
+                    found.append(f"{label.text} on a line")
+        for spot in getattr(d, "spots", ()):
+            if label.x0 < spot.x + spot.r and spot.x - spot.r < label.x1 and abs(spot.y - label.y) < HALF + spot.r:
+                found.append(f"{label.text} on a mark")
+        for flag in d.flags:
+            if label.x0 < flag.x + 9 and flag.x < label.x1 - 0.1 and abs(flag.y - label.y) < HALF + 4:
+                found.append(f"{label.text} on a flag")
+    for one, other in combinations(d.labels, 2):
+        if one.x0 < other.x1 and other.x0 < one.x1 and abs(one.y - other.y) < 2 * HALF:
+            found.append(f"{one.text} on {other.text}")
+    for one, other in combinations(getattr(d, "spots", ()), 2):
+        if (one.x - other.x) ** 2 + (one.y - other.y) ** 2 < (one.r + other.r - 0.1) ** 2:
+            found.append("two marks on each other")
+    return found

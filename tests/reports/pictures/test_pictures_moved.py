@@ -24,7 +24,7 @@ from mixlint.units import SILENCE_DB
 from tests.comparison.revised import told_apart
 from tests.facts.small_sessions import bus, context, mix, track
 from tests.importers.made_sessions import sessions
-from tests.reports.pictures.drawn import markup, outside, overlaps, svg
+from tests.reports.pictures.read_again import markup, outside, overlaps, svg
 from tests.reports.pictures.test_pictures_pairs import NAMES
 
 GUITARS = ("Acoustic Gtr L", "Acoustic Gtr R")
@@ -184,6 +184,7 @@ SOME = settings(
 )
 
 
+@pytest.mark.slow
 @SOME
 @given(some_moves())
 def test_no_text_lies_on_another_or_leaves_the_picture(found: list[Move]) -> None:
@@ -195,6 +196,7 @@ def test_no_text_lies_on_another_or_leaves_the_picture(found: list[Move]) -> Non
             assert outside(drawing) == []
 
 
+@pytest.mark.slow
 @SOME
 @given(some_moves())
 def test_marks_stay_inside_and_no_two_arrows_share_their_ends(found: list[Move]) -> None:

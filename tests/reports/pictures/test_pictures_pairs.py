@@ -19,7 +19,7 @@ from mixlint.review.findings import Finding, SubjectRef
 from mixlint.session import Clip
 from tests.facts.audio_sessions import RATE, audio_context, write
 from tests.facts.small_sessions import context, mix, track
-from tests.reports.pictures.drawn import markup, outside, overlaps, svg
+from tests.reports.pictures.read_again import markup, outside, overlaps, svg
 
 KIND = next(kind for kind in KINDS if kind.name == "pairs")
 SECONDS = 4
@@ -101,6 +101,7 @@ def test_two_on_opposite_sides_comb_in_mono_alone(tmp_path: Path) -> None:
     assert float(said["depth in mono"].removesuffix(" dB").replace("−", "-")) < -10.0
 
 
+@pytest.mark.slow
 def test_two_that_are_not_heard_are_told_as_missing(tmp_path: Path) -> None:
     """By their names they are one performance; by their sound they have nothing in common."""
     found = KIND.draw(Scene(heard(tmp_path, {"Kick In": strokes(7, 60.0), "Kick Out": strokes(8, 66.0)})))
@@ -130,9 +131,9 @@ def test_a_finding_is_marked_where_it_is(tmp_path: Path) -> None:
         subject=SubjectRef(table="microphones", id="+".join(ids), name="Bass DI and Bass Amp"), fingerprint="x",
     )  # fmt: skip
     text = markup(drawn(at, found))
-    assert 'class="look"' in text
+    assert 'class="flag look"' in text
     assert "late &lt;it is&gt;" in text
-    assert 'class="look"' not in markup(drawn(at))
+    assert 'class="flag look"' not in markup(drawn(at))
 
 
 CHANNEL = track("x")
@@ -169,6 +170,7 @@ def some_pairs(draw: st.DrawFn) -> list[Pair]:
     return made
 
 
+@pytest.mark.slow
 @settings(max_examples=30, deadline=None)
 @given(some_pairs(), st.integers(0, 3))
 def test_no_text_lies_on_another_or_leaves_the_picture(pairs: list[Pair], more: int) -> None:

@@ -21,7 +21,7 @@ from mixlint.review.findings import Finding, SubjectRef
 from mixlint.signal import synthesis
 from tests.facts.audio_sessions import RATE, write
 from tests.facts.small_sessions import context, mix, track
-from tests.reports.pictures.drawn import markup, outside, overlaps, svg
+from tests.reports.pictures.read_again import markup, outside, overlaps, svg
 from tests.reports.pictures.test_pictures_pairs import NAMES
 
 KIND = next(kind for kind in KINDS if kind.name == "stems")
@@ -62,6 +62,7 @@ def drawn(at: SessionContext, *findings: Finding) -> tuple[Picture, StemsPicture
     return found, found.drawing
 
 
+@pytest.mark.slow
 def test_stems_that_add_up_are_told_so(tmp_path: Path) -> None:
     parts = sounds()
     picture, drawing = drawn(folder(tmp_path, parts, summed(parts)))
@@ -72,6 +73,7 @@ def test_stems_that_add_up_are_told_so(tmp_path: Path) -> None:
     assert floor <= {float(drawing.bottom)}
 
 
+@pytest.mark.slow
 def test_each_fault_is_drawn_as_what_it_is(tmp_path: Path) -> None:
     """One stem turned over, one that the print does not hold, and a part that is in no stem, which hides a level."""
     parts = sounds()
@@ -97,6 +99,7 @@ def test_a_level_that_is_off_is_told(tmp_path: Path) -> None:
     assert [row.said for row in drawing.rows if row.label == "Vocal"] == ["6 dB softer"]
 
 
+@pytest.mark.slow
 def test_a_stem_that_is_there_twice_is_told_as_a_copy(tmp_path: Path) -> None:
     parts = sounds()
     picture, drawing = drawn(folder(tmp_path, {**parts, "Drums Two": parts["Drums"]}, summed(parts)))
@@ -137,9 +140,9 @@ def test_a_finding_is_marked_at_its_stem_and_at_the_set(tmp_path: Path) -> None:
         for table, row, grade in (("stem", media, "hold"), ("stems", "stems", "look"))
     ]  # fmt: skip
     picture, drawing = drawn(at, *about)
-    assert [row.label for row in drawing.rows if row.mark is not None] == ["Vocal"]
+    assert [row.label for row in drawing.rows if row.flag is not None] == ["Vocal"]
     text = markup(picture)
-    assert text.count('class="hold"') == text.count('class="look"') == 1
+    assert text.count('class="flag hold"') == text.count('class="flag look"') == 1
     assert "said of stem<" in text
     assert "said of stems<" in text
 
@@ -168,6 +171,7 @@ def _plain(text: str) -> str:
     return neutral("".join(char for char in text if ord(char) < 0xD800 or ord(char) > 0xFFFF)).strip()
 
 
+@pytest.mark.slow
 @settings(max_examples=30, deadline=None)
 @given(some_stems(), st.integers(0, 2), st.floats(0.5, 9000.0))
 def test_no_text_lies_on_another_or_leaves_the_picture(stems: list[Stem], more: int, seconds: float) -> None:

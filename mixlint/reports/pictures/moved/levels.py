@@ -7,9 +7,10 @@ from math import ceil, floor
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.comparison import Tolerances
-from mixlint.reports.pictures.axis import apart, fitted
+from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.moved import FAINT_DB, Move, share_text, together_db
 from mixlint.reports.pictures.picture import Missing, Picture, Words
+from mixlint.reports.pictures.spacing import apart
 from mixlint.reports.words import counts_of
 from mixlint.units import number_text
 

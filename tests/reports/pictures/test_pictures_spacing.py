@@ -1,13 +1,13 @@
-"""Places of labels and widths of text."""
+"""Labels kept apart and lines made simpler."""
 
 from __future__ import annotations
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import isotonic_regression
 
-from mixlint.reports.pictures.axis import apart, fitted, on_log, straightened, text_width
+from mixlint.reports.pictures.spacing import apart, straightened
 
 WISHES = st.lists(st.floats(-500, 500), max_size=40).map(sorted)
 
@@ -37,15 +37,3 @@ def test_a_straightened_line_keeps_near_to_all_its_points(heights: list[float], 
     assert {points[0], points[-1]} <= set(kept) <= set(points)
     line = np.interp([x for x, _ in points], *zip(*kept, strict=True))
     assert np.all(np.abs(line - np.array(heights)) <= within + 1e-9)
-
-
-@settings(max_examples=50)
-@given(st.text(max_size=80), st.floats(14, 300))
-def test_a_fitted_text_is_no_wider_and_says_that_it_is_cut(text: str, width: float) -> None:
-    cut = fitted(text, width)
-    assert text_width(cut) <= width + 1e-9
-    assert cut == text or cut.endswith("…")
-
-
-def test_a_logarithmic_scale() -> None:
-    assert on_log(100.0, 10.0, 1000.0, 0.0, 200.0) == 100.0

@@ -1,10 +1,8 @@
-"""Scales, ticks and places of labels that several pictures share: numbers only."""
+"""Labels kept apart, and lines through fewer points: numbers only."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import log
-from unicodedata import combining, east_asian_width
 
 
 def apart(wishes: Sequence[float], pitch: float, low: float | None = None, high: float | None = None) -> list[float]:
@@ -29,39 +27,6 @@ def apart(wishes: Sequence[float], pitch: float, low: float | None = None, high:
     if low is not None:
         spread = [max(one, low) for one in spread]
     return [one + row * pitch for row, one in enumerate(spread)]
-
-
-def on_log(value: float, first: float, last: float, left: float, right: float) -> float:
-    """Where a value stands on a logarithmic scale from ``first`` at ``left`` to ``last`` at ``right``."""
-    return left + (right - left) * log(value / first) / log(last / first)
-
-
-def text_width(text: str) -> float:
-    """How wide a text is at 12 units of height, by a wide serif (DejaVu Serif), so that another has room as well."""
-    return sum(map(_char_width, text))
-
-
-def _char_width(char: str) -> float:
-    if combining(char):
-        return 0.0
-    if east_asian_width(char) in "WF" or char in "MWmw@—…%":
-        return 13.0
-    if char in "iIjl.,:;'|!()[] ":
-        return 4.7
-    return 10.2 if char.isupper() or not char.isascii() else 7.7
-
-
-def fitted(text: str, width: float) -> str:
-    """``text`` cut so that it is no wider than ``width``, ending in ``…`` where something was cut."""
-    if text_width(text) <= width:
-        return text
-    kept, used = [], _char_width("…")
-    for char in text:
-        used += _char_width(char)
-        if used > width:
-            break
-        kept.append(char)
-    return "".join(kept).rstrip() + "…"
 
 
 def straightened(points: Sequence[tuple[float, float]], within: float) -> list[tuple[float, float]]:
