@@ -96,7 +96,7 @@ NAMES = st.sampled_from(("Lead Vocal", "Kick", "W" * 60, "東京のギター", "
 
 
 @pytest.mark.slow
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=20)
 @given(
     st.lists(st.tuples(NAMES, st.floats(-60.0, 12.0), st.integers(0, 9)), min_size=1, max_size=34),
     st.lists(st.tuples(NAMES, st.integers(0, 58)), max_size=18),

@@ -235,7 +235,7 @@ PARTS = st.tuples(NAMES, PANS, st.sampled_from((1, 1, 2)), st.floats(-40.0, 6.0)
 
 
 @pytest.mark.slow
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(st.lists(PARTS, min_size=1, max_size=14), st.lists(PANS, min_size=4, max_size=4), st.data())
 def test_nothing_lies_on_anything_else(parts: list[Any], pans: list[float], data: st.DataObject) -> None:
     strips = [
