@@ -209,6 +209,8 @@ def test_which_side_is_heavier_and_what_crowds_the_centre() -> None:
     assert "The left is heavier by" in said
     assert "Organ" in said
     assert "Piano, Acoustic Gtr, Strings crowd Lead Vocal there" in said
+    texts = {one.text for one in drawn(session(VOICE, *others)).labels}
+    assert "Piano, in the voice's range" in texts
     assert "estimated" in said
 
 
