@@ -133,6 +133,16 @@ def test_a_finding_goes_before_a_counterpart() -> None:
     assert spot(d, "Acoustic Gtr L").kind == "alone"
 
 
+@pytest.mark.slow
+def test_who_waits_for_a_silent_partner_stands_alone() -> None:
+    """The shipped checklist tells it of the silent half, and the picture of the one that is heard."""
+    standard = load_standard(None)
+    silent = session(LEFT, RIGHT.model_copy(update={"clips": ()}), VOICE)
+    found = review(SessionContext(silent, standard.house), standard, source="", digest="", everything=False)
+    said = "Acoustic Gtr L (50 left) stands alone: Acoustic Gtr R, its other half by name, is not heard."
+    assert answer(silent, *found.findings).startswith(said)
+
+
 def test_an_open_question_is_no_answer() -> None:
     asked = alone("Zorf").model_copy(update={"verdict": "open"})
     assert "stands alone" not in answer(session(strip("Zorf", pan=-60.0), VOICE), asked)
