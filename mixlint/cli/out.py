@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from mixlint.errors import InputError
 from mixlint.runs.files import write_text
 
 if TYPE_CHECKING:
@@ -33,6 +34,25 @@ def page(out: Path | None) -> Page:
     width = shutil.get_terminal_size((WIDTH, 24)).columns
     shows = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
     return Page(min(max(width, LEAST), MOST), weights=shows)
+
+
+def named(out: str | None, *, folders: bool) -> tuple[Path | None, bool]:
+    """The file or folder that ``--out`` names, and whether it is a folder: one that is there, or a slash says so.
+
+    Args:
+        out: as it was typed; None without it.
+        folders: whether the form can be written into a folder.
+
+    Raises:
+        InputError: it is a folder, and the form goes into one file.
+    """
+    if out is None:
+        return None, False
+    path = Path(out)
+    is_folder = out.endswith(("/", os.sep)) or (folders and path.is_dir())
+    if is_folder and not folders:
+        raise InputError("only pages go into a folder", where=str(path), do="name a file, or ask for --as html")
+    return path, is_folder
 
 
 def put(
