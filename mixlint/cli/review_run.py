@@ -31,7 +31,7 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
                 found.setdefault(one.resolve(), one)
         except InputError as fault:
             complain(fault)
-            missing.append((path, str(fault)))
+            missing.append((path, str(fault).removeprefix(f"{path}: ")))
     return list(found.values()), missing
 
 
@@ -168,4 +168,4 @@ def _tell(fault: MixlintError | OSError, path: Path) -> str:
         complain(fault)
     else:
         say(f"{path}: {fault}")
-    return str(fault)
+    return str(fault).removeprefix(f"{path}: ")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.reports.page.rendering import environment
+from mixlint.reports.pictures.small_balance import MOST_DB
 from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.text import SHORT
 from mixlint.reports.words import counts_of
@@ -63,9 +64,10 @@ def index_html(entries: Sequence[Entry], lost: Sequence[Lost], version: str) -> 
         .render(
             entries=in_order(entries),
             lost=sorted(lost, key=lambda one: (one.source.casefold(), one.source)),
+            count=counts_of(len(entries) + len(lost), "session"),
             answer=_answer(in_order(entries), lost),
             short=SHORT,
-            counts_of=counts_of,
+            most_db=f"{MOST_DB:.0f}",
             version=version,
         )
     )
@@ -73,7 +75,7 @@ def index_html(entries: Sequence[Entry], lost: Sequence[Lost], version: str) -> 
 
 
 def in_order(entries: Sequence[Entry]) -> list[Entry]:
-    """What needs attention first: held, look, clear; in each the most rows that hold, then that ask for a look; by name."""
+    """What needs attention first: held, look, clear; in each the most rows at hold, then at look, then by name."""
 
     def key(one: Entry) -> tuple[int, int, int, str, str]:
         by_grade = one.counts.flagged_by_grade
@@ -87,16 +89,12 @@ def _answer(entries: Sequence[Entry], lost: Sequence[Lost]) -> str:
     """Which sessions are held, how many ask for a look, how many are clear, and how many could not be reviewed."""
     held = [neutral(one.title or one.source) for one in entries if one.outcome == "held"]
     looks, clear = (sum(one.outcome == outcome for one in entries) for outcome in ("look", "clear"))
-    parts = []
-    if held:
-        parts.append(f"{len(held)} of {counts_of(len(entries), 'session')} held: {few_text(held, MOST_HELD)}")
-    elif entries:
-        parts.append(f"No session of {len(entries)} is held")
+    verb = "is" if len(held) == 1 else "are"
+    parts = [f"{len(held)} {verb} held: {few_text(held, MOST_HELD)}" if held else "None is held"]
     if looks:
         parts.append(f"{looks} to look at first")
     if clear:
         parts.append(f"{clear} clear to bounce")
-    said = "; ".join(parts) + "." if parts else ""
     if lost:
-        said = f"{said} {counts_of(len(lost), 'session')} could not be reviewed.".strip()
-    return said or "No session was reviewed."
+        parts.append(f"{len(lost)} could not be reviewed")
+    return "; ".join(parts) + "."

@@ -14,15 +14,16 @@ from mixlint.units import clock_text, number_text
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
 
-WIDTH, HEIGHT = 176, 40
+WIDTH, HEIGHT = 176, 44
 EDGE: Final = 3
 """How far from the edge the line stays, user units."""
-MOST_DB: Final = 12.0
+MOST_DB: Final = 6.0
 """The scale to each side, dB: the same in every row, so that two rows can be compared. What leans further runs along
 the edge, and the words beside it say how far."""
 COLUMNS: Final = 80
 """So many places along the song; of each the most and the least are drawn."""
 
+EVEN: Final = "even"
 NOT_JUDGED: Final = "too little sounds to be judged"
 
 
@@ -57,17 +58,21 @@ def small_balance(context: SessionContext) -> SmallBalance:
 
 
 def _said(found: Imbalance) -> str:
-    parts = [f"{lean_text(found.song_db)} over the song"]
-    if found.worst_db is not None:
-        at = f"{clock_text(found.worst[0])} to {clock_text(found.worst[1])}"
-        parts.append(f"at most {lean_text(found.worst_db)}, {at}")
-    return "; ".join([*parts, "measured" if found.measured else "estimated"])
+    how = "measured" if found.measured else "estimated"
+    whole = lean_text(found.song_db)
+    if found.worst_db is None:
+        return f"{whole} over the song; {how}"
+    most = lean_text(found.worst_db)
+    if whole == most == EVEN:
+        return f"even throughout; {how}"
+    first, last = (clock_text(float(round(seconds))).partition(".")[0] for seconds in found.worst)
+    return f"{whole} over the song; at most {most}, {first} to {last}; {how}"
 
 
 def lean_text(db: float) -> str:
     """How far and to which side a mix leans: ``1.2 dB left``; ``even`` where it rounds to nothing."""
     said = number_text(abs(db), "dB")
-    return "even" if said == number_text(0.0, "dB") else f"{said} {'left' if db > 0 else 'right'}"
+    return EVEN if said == number_text(0.0, "dB") else f"{said} {'left' if db > 0 else 'right'}"
 
 
 def drawn(
