@@ -129,9 +129,9 @@ def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
     for session, why in lost:
         pages.lose(session, why)
     if left := pages.end():
-        is_one = len(left) == 1
-        whose = "a session that is" if is_one else "sessions that are"
-        say(f"{len(left)} earlier page{'' if is_one else 's'} of {whose} not among these stay: {few_text(left)}.")
+        whose = "page of a session that is not" if len(left) == 1 else "pages of sessions that are not"
+        stay = "stays" if len(left) == 1 else "stay"
+        say(f"{len(left)} earlier {whose} among these {stay}: {few_text(left)}.")
 
 
 def _one(
