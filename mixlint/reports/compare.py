@@ -37,7 +37,7 @@ def comparison_text(compared: ComparisonReport, page: Page) -> str:
             lines += ["", page.bold(heading)]
             for turn in found:
                 lines += wrapped(_turn(turn), page.width, "      ", "    ")
-    lines += ["", _count(compared)]
+    lines += ["", *wrapped(_count(compared), page.width, "")]
     levels = any(change.by_db for change in compared.changes)
     if levels or any(says_levels(turn.message) for turn in compared.findings):
         lines += ["", *wrapped(CAUTION, page.width, "")]
@@ -50,7 +50,8 @@ def _changes(changes: Iterable[MixChange], page: Page) -> list[str]:
     for change in changes:
         if (change.channel, change.channel_id) != here:
             here = (change.channel, change.channel_id)
-            lines.append(page.bold(neutral(change.channel) or "(whole session)"))
+            name = neutral(change.channel) or "(whole session)"
+            lines += [page.bold(line) for line in wrapped(name, page.width, "  ", "")]
         lines += wrapped(neutral(change.says), page.width, "      ", "    ")
     return lines
 
