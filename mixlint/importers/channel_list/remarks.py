@@ -146,7 +146,7 @@ def _define(sentence: str, words: ListWords, found: Sayings) -> str:
     for piece in _PIECES.split(plain(sentence)):
         match = _DEFINED.search(piece)
         if match is None:
-            rest.append(re.sub(r"[(\[（][^)\]）]*[)\]）]", " ", piece))
+            rest.append(re.sub(r"[(\[（][^)\]）]{0,200}[)\]）]", " ", piece))
             continue
         before = piece[: match.start()]
         rest.append(before)
