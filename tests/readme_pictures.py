@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Final
 
 import mixlint
-from mixlint.reports.page.rendering import environment
+from mixlint.reports.page.environment import environment
 from mixlint.reports.pictures.picture import Missing, Picture
 
 TOP: Final = Path(__file__).resolve().parents[1]

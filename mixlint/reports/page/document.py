@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
 from mixlint.reports.choice import by_cause, open_by_reason
-from mixlint.reports.page.rendering import environment
-from mixlint.reports.pictures.picture import Picture, Pictures
-from mixlint.reports.plain import markup_without_orders, neutral
+from mixlint.reports.page.environment import rendered
+from mixlint.reports.pictures.picture import Pictures
+from mixlint.reports.plain import neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.review.findings import Report, SessionReview
@@ -34,29 +34,25 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
     """
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
     sessions = [_session(s, p, everything) for s, p in zip(report.sessions, shown, strict=True)]
-    page = (
-        environment()
-        .get_template("page.html.j2")
-        .render(
-            report=report,
-            back=back,
-            sessions=sessions,
-            drawn=sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)}),
-            caution=words.caution_for(report.sessions),
-            w=words,
-            baseline_text=baseline_text,
-            insert_text=insert_text,
-            mix_text=mix_text,
-            note_text=note_text,
-            numbers=words.numbers,
-            output_text=output_text,
-            role_text=role_text,
-            send_text=send_text,
-            signature_text=signature_text,
-            state_text=state_text,
-        )
+    return rendered(
+        "page.html.j2",
+        (one for each in shown for one in each.drawn),
+        version=report.version,
+        back=back,
+        sessions=sessions,
+        caution=words.caution_for(report.sessions),
+        w=words,
+        baseline_text=baseline_text,
+        insert_text=insert_text,
+        mix_text=mix_text,
+        note_text=note_text,
+        numbers=words.numbers,
+        output_text=output_text,
+        role_text=role_text,
+        send_text=send_text,
+        signature_text=signature_text,
+        state_text=state_text,
     )
-    return markup_without_orders(page)
 
 
 def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dict[str, Any]:

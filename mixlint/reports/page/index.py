@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.reports.page.rendering import environment
+from mixlint.reports.page.environment import rendered
 from mixlint.reports.pictures.small_balance import MOST_DB
-from mixlint.reports.plain import markup_without_orders, neutral
+from mixlint.reports.plain import neutral
 from mixlint.reports.text import SHORT
 from mixlint.reports.words import counts_of
 from mixlint.units import few_text
@@ -58,20 +58,19 @@ def index_html(entries: Sequence[Entry], lost: Sequence[Lost], version: str) -> 
         lost: those that could not be.
         version: mixlint's own.
     """
-    page = (
-        environment()
-        .get_template("index.html.j2")
-        .render(
-            entries=in_order(entries),
-            lost=sorted(lost, key=lambda one: (one.source.casefold(), one.source)),
-            count=counts_of(len(entries) + len(lost), "session"),
-            answer=_answer(in_order(entries), lost),
-            short=SHORT,
-            most_db=f"{MOST_DB:.0f}",
-            version=version,
-        )
+    ordered = in_order(entries)
+    return rendered(
+        "index.html.j2",
+        (),
+        entries=ordered,
+        lost=sorted(lost, key=lambda one: (one.source.casefold(), one.source)),
+        count=counts_of(len(entries) + len(lost), "session"),
+        answer=_answer(ordered, lost),
+        short=SHORT,
+        most_db=f"{MOST_DB:.0f}",
+        version=version,
+        caution="",
     )
-    return markup_without_orders(page)
 
 
 def in_order(entries: Sequence[Entry]) -> list[Entry]:
