@@ -57,7 +57,8 @@ def place_at_mix(context: SessionContext, channel: str) -> Place | None:
 def place_of(left: float, right: float) -> float | None:
     """The pan position at which equal power gives these amplitudes left and right; None for silence.
 
-    With left = cos φ and right = sin φ a position p stands for φ = (p + 100) / 200 · 90°.
+    With left = cos φ and right = sin φ a position p stands for φ = (p + 100) / 200 · 90° (W3C Web Audio API,
+    StereoPannerNode Panning). Under another law of a house a part that is panned to p so has another place than p.
     """
     if left <= 0.0 and right <= 0.0:
         return None

@@ -129,9 +129,9 @@ def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
     for session, why in lost:
         pages.lose(session, why)
     if left := pages.end():
-        whose = "page of a session that is not" if len(left) == 1 else "pages of sessions that are not"
-        stay = "stays" if len(left) == 1 else "stay"
-        say(f"{len(left)} earlier {whose} among these {stay}: {few_text(left)}.")
+        is_one = len(left) == 1
+        stay = "page stays, of a session" if is_one else "pages stay, of sessions"
+        say(f"{len(left)} earlier {stay} that {'was' if is_one else 'were'} not reviewed now: {few_text(left)}.")
 
 
 def _one(

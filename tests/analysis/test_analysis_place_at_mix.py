@@ -1,4 +1,4 @@
-"""Where a channel stands at the mix bus. That equal power is cos and sin of one angle is common practice, no source."""
+"""Where a channel stands at the mix bus. Equal power: W3C Web Audio API, StereoPannerNode Panning, for a mono input."""
 
 from __future__ import annotations
 
