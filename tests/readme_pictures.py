@@ -22,8 +22,9 @@ SONG: Final = TOP / "example_sessions" / "sixpenny-weathervane-flawed.dawproject
 PAGES: Final = TOP / ".handbook" / "pages"
 FOLDER: Final = PAGES / "pictures"
 COMMAND: Final = "python -m tests.readme_pictures --write"
-SHOWN: Final = ("over_time", "routing")
-"""The pictures in README; the handbook shows all."""
+FIRST: Final = ("stereo", "ambience", "over_time", "routing")
+MOST: Final = 2
+"""README shows the first two of these that are drawn; the handbook shows all."""
 BEGINS: Final = f"<!-- pictures of the example: written by {COMMAND} -->"
 ENDS: Final = "<!-- end of the pictures -->"
 ROOM: Final = 18
@@ -35,8 +36,8 @@ _HEAD: Final = """# The pictures of a session
 
 `mixlint review PATH --as html --out review.html` writes a page that works without a network. Besides the findings and
 the channel sheet it has a picture of whatever the session gives something for. Below each stands what it answers, and
-on the page also the same in words, as a table. Those here are drawn from `{song}`, the example session with
-eight planted mistakes.
+on the page also the same in words, as a table. Those here are drawn from the example session with eight planted mistakes,
+`{song}`.
 """
 
 
@@ -100,7 +101,8 @@ def handbook_page() -> str:
 def readme(text: str) -> str:
     """README with the lines that show pictures as they are now."""
     by_name = {one.name: one for one in drawn()}
-    lines = [f"![{_alt(by_name[name])}](.handbook/pages/pictures/{name}.svg)\n" for name in SHOWN]
+    shown = [name for name in FIRST if name in by_name][:MOST]
+    lines = [f"![{_alt(by_name[name])}](.handbook/pages/pictures/{name}.svg)\n" for name in shown]
     before, _, rest = text.partition(BEGINS)
     after = rest.partition(ENDS)[2]
     assert after, f"README has no lines between {BEGINS} and {ENDS}"
