@@ -36,8 +36,8 @@ _HEAD: Final = """# The pictures of a session
 
 `mixlint review PATH --as html --out review.html` writes a page that works without a network. Besides the findings and
 the channel sheet it has a picture of whatever the session gives something for. Below each stands what it answers, and
-on the page also the same in words, as a table. Those here are drawn from the example session with eight planted mistakes,
-`{song}`.
+on the page also the same in words, as a table. Those here are drawn from the example session with eight planted
+mistakes, `{song}`.
 """
 
 
