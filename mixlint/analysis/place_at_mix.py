@@ -1,14 +1,15 @@
-"""Where a channel stands when it reaches the mix bus: its own pan and those of every strip on its way."""
+"""Where a channel stands when it reaches the mix bus as the desk is set now: its own pan and those of all on its way.
+
+A place is the pan at which equal power gives the same powers left and right; :mod:`mixlint.analysis.stereo_image`
+tells where parts stand through the song. Under another law of a house a part panned to p so has another place than p.
+"""
 
 from __future__ import annotations
 
-from math import atan2, degrees, sqrt
 from typing import NamedTuple
 
 from mixlint.analysis.context import MID, SessionContext
-
-HARD = 100.0
-"""The end of the scale of pan positions."""
+from mixlint.analysis.stereo_image import position_of_powers
 
 
 class Place(NamedTuple):
@@ -39,27 +40,21 @@ def place_at_mix(context: SessionContext, channel: str) -> Place | None:
     """
     direct = context.gains_now.direct[channel][0, MID]
     forms = context.gains_now.ambience[channel][0, MID]
-    dry = [abs(complex(side.sum())) for side in direct]
+    dry = [abs(complex(side.sum())) ** 2 for side in direct]
     wet = max(dry) <= 0.0
-    both = [sqrt(max(float(form.sum()), 0.0)) for form in forms] if wet else dry
-    at = place_of(*both)
+    both = [float(form.sum()) for form in forms] if wet else dry
+    at = _place_of(*both)
     if at is None:
         return None
     legs = [at, at]
     if context.routing.legs[channel] > 1:
         for leg in (0, 1):
-            dry_leg = [abs(complex(side[leg])) for side in direct]
-            found = place_of(*([sqrt(max(float(form[leg, leg]), 0.0)) for form in forms] if wet else dry_leg))
+            alone = [float(form[leg, leg]) for form in forms] if wet else [abs(complex(d[leg])) ** 2 for d in direct]
+            found = _place_of(*alone)
             legs[leg] = at if found is None else found
-    return Place(at, legs[0], legs[1], both[0] ** 2 + both[1] ** 2, wet)
+    return Place(at, legs[0], legs[1], max(both[0] + both[1], 0.0), wet)
 
 
-def place_of(left: float, right: float) -> float | None:
-    """The pan position at which equal power gives these amplitudes left and right; None for silence.
-
-    With left = cos φ and right = sin φ a position p stands for φ = (p + 100) / 200 · 90° (W3C Web Audio API,
-    StereoPannerNode Panning). Under another law of a house a part that is panned to p so has another place than p.
-    """
-    if left <= 0.0 and right <= 0.0:
-        return None
-    return degrees(atan2(right, left)) / 90.0 * 2.0 * HARD - HARD
+def _place_of(left: float, right: float) -> float | None:
+    """The place of two powers; None for silence."""
+    return None if left <= 0.0 and right <= 0.0 else position_of_powers(left, right)

@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from math import cos, pi, sin
-
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from mixlint.analysis.context import SessionContext
-from mixlint.analysis.place_at_mix import Place, place_at_mix, place_of
+from mixlint.analysis.place_at_mix import Place, place_at_mix
 from mixlint.session import Channel, Insert, Send, Session
 
 
@@ -26,13 +22,6 @@ def placed(channel: str = "a", **changes: object) -> Place | None:
         )
     )
     return place_at_mix(SessionContext(session), channel)
-
-
-@given(st.floats(min_value=-100.0, max_value=100.0))
-def test_a_place_is_the_pan_of_equal_power(pan: float) -> None:
-    angle = (pan + 100.0) / 200.0 * pi / 2.0
-    found = place_of(cos(angle), sin(angle))
-    assert found == pytest.approx(pan, abs=1e-9)
 
 
 @pytest.mark.parametrize("pan", [-100.0, -37.0, 0.0, 12.5, 100.0])
@@ -59,7 +48,6 @@ def test_a_stereo_part_has_two_sides_and_a_silent_one_has_no_place() -> None:
     assert found[:3] == pytest.approx((0.0, -100.0, 100.0), abs=1e-6)
     assert placed(mute=True) is None
     assert placed(output=None) is None
-    assert place_of(0.0, 0.0) is None
 
 
 def test_what_is_sent_into_a_reverb_alone_arrives_by_it() -> None:
