@@ -53,6 +53,7 @@ KINDS: Final = (
 def pictures_of(scene: Scene) -> Pictures:
     """The channel sheet and every picture of one session."""
     from mixlint.facts.channel_sheet import sheet
+    from mixlint.reports.pictures.small_balance import small_balance
 
     drawn = (kind.draw(scene) for kind in KINDS)
-    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None))
+    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None), small_balance(scene.context))
