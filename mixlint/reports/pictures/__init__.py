@@ -40,6 +40,7 @@ class Kind:
 
 KINDS: Final = (
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
+    Kind("ambience", "Ambience", "mixlint.reports.pictures.ambience"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
 )
 """The pictures, in the order in which they stand on the page."""
