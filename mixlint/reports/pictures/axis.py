@@ -145,7 +145,9 @@ def laid_out(
         if row is None or not text:
             continue
         found[place] = Label(round(x, 1), row, text)
-        free[row] = (max(x + width, wish) if lines else x + width) + gap
+        free[row] = x + width + gap
+        if lines:  # its line goes down through the rows under it
+            free[row:] = [max(end, wish + gap / 2) for end in free[row:]]
     return tuple(found)
 
 

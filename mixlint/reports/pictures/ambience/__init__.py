@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from mixlint.facts.declare import FactValue
 from mixlint.reports.pictures.ambience.panels import drawn_panels, side_text
 from mixlint.reports.pictures.ambience.returns import Return, is_cut, returns_of
 from mixlint.reports.pictures.picture import Picture, Scene, Words
@@ -47,6 +48,15 @@ def _names(returns: Sequence[Return]) -> str:
     return few_text([shortened(neutral(one.name), CAPTION_NAME) for one in returns])
 
 
+def _figures(returns: Sequence[Return], values: Sequence[FactValue | Unknown]) -> str:
+    """Names, each with a value in decibels where that is known: ``Gtr R Verb (0 dB)``."""
+    said = []
+    for one, value in zip(returns, values, strict=True):
+        figure = f" ({_decibels(value.number)})" if is_known(value) else ""
+        said.append(shortened(neutral(one.name), CAPTION_NAME) + figure)
+    return few_text(said)
+
+
 def _answer(returns: Sequence[Return]) -> str:
     """What is wrong, by what it is; else how all of them stand."""
 
@@ -56,13 +66,16 @@ def _answer(returns: Sequence[Return]) -> str:
     said: list[str] = []
     for kind in GRAVITY:  # the gravest first
         if dry := at("dry", kind):
-            said.append(f"Dry signal passes {_names(dry)}.")
+            said.append(f"Dry signal passes {_figures(dry, [one.dry for one in dry])}.")
         if low := at("curve", kind):
-            said.append(f"Look at the filters on the way of {_names(low)}.")
+            figures = _figures(low, [one.low_cut for one in low])
+            said.append(f"Look at what the filters on the way take at 60 Hz: of {figures}.")
         if side := at("side", kind):
             said.append(f"Look at which side {_names(side)} and what feeds it are on.")
         if early := at("pre-delay", kind):
             said.append(f"Look at the time of {_names(early)}.")
+        if rest := at("name", kind):
+            said.append(f"Look at {_names(rest)}.")
     hidden = [one for one in returns if isinstance(one.low_cut, Unknown) or isinstance(one.dry, Unknown)]
     if hidden:
         said.append(f"Not all is shown of {_names(hidden)}.")
@@ -70,13 +83,12 @@ def _answer(returns: Sequence[Return]) -> str:
         return " ".join(said)
     cuts = [one.low_cut.number for one in returns if is_known(one.low_cut)]
     dries = [one.dry.number for one in returns if is_known(one.dry)]
-    wet = "pass no dry signal" if max(dries) <= SILENCE_DB else f"pass at most {_decibels(max(dries))} of dry signal"
-    who = f"All {len(returns)} returns" if len(returns) > 1 else "The return"
+    low, high = _decibels(min(cuts)), _decibels(max(cuts))
+    down = low if low == high else f"{low.removesuffix(' dB')} to {high}"
+    dry = "no dry signal" if max(dries) <= SILENCE_DB else f"at most {_decibels(max(dries))} of dry signal"
     if len(returns) == 1:
-        wet = wet.replace("pass", "passes", 1)
-    takes = "takes" if len(returns) == 1 else "take"
-    ends = "or more at 60 Hz" if len(returns) > 1 else "at 60 Hz"
-    return f"{who} {takes} {_decibels(min(cuts))} {ends}, and {wet}."
+        return f"At 60 Hz the return is {down} down, and it passes {dry}."
+    return f"At 60 Hz the {len(returns)} returns are {down} down, and they pass {dry}."
 
 
 def _decibels(value: float) -> str:

@@ -9,7 +9,7 @@ from typing import Final
 
 from mixlint.analysis.context import LOW_HZ
 from mixlint.reports.pictures.ambience.returns import POINTS_HZ, Note, Return
-from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, fitted, frequency_text, path_of
+from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, fitted, frequency_text, path_of, text_width
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import with_unit
 from mixlint.review.findings import GRAVITY
@@ -17,7 +17,7 @@ from mixlint.session import Unknown, is_known
 from mixlint.units import SILENCE_DB, few_text
 
 WIDTH: Final = 900
-CURVE_LEFT, CURVE_RIGHT = 200, 546
+CURVE_LEFT, CURVE_RIGHT = 216, 552
 AXIS_LEFT, AXIS_RIGHT = 660, 764
 TEXT: Final = 776
 PANEL: Final = 104.0
@@ -31,8 +31,8 @@ DRY_LOW_DB: Final = -60.0
 TIME_MS: Final = 200.0
 """The end of the axis of pre-delays; it is stretched at its beginning, as the square root."""
 
-MOST_NAMES: Final = 2
-NAME_ROOM: Final = 178.0
+TITLE_NAMES: Final = 12
+NAME_ROOM: Final = 154.0
 VALUE_ROOM: Final = 122.0
 TITLE: Final = 400
 ORDER: Final = {**GRAVITY, "ask": 3}
@@ -184,12 +184,17 @@ def _lines(one: Return, top: float) -> tuple[Line, ...]:
     effect = one.effect if is_known(one.effect) else "effect not known"
     what = f"{effect}, {by}" if by else effect
     feeds = [neutral(fed.name) for fed in one.fed]
-    fed = f"fed by {few_text(feeds, MOST_NAMES)}" if feeds else "nothing feeds it"
-    texts = ((name, "name"), (what, "soft"), (fed, "soft"))
-    return tuple(
-        Line(top + 12 + n * 18, fitted(text, 150 if n == 0 else NAME_ROOM, bold=n == 0), text, kind)
-        for n, (text, kind) in enumerate(texts)
+    fed = f"fed by {few_text(feeds, TITLE_NAMES)}" if feeds else "nothing feeds it"
+    short = fed if len(feeds) <= 1 or text_width(fed) <= NAME_ROOM else f"fed by {len(feeds)} parts"
+    return (
+        Line(top + 12, fitted(name, NAME_ROOM - 14, bold=True), name, "name"),
+        Line(top + 30, fitted(what, NAME_ROOM), what),
+        Line(top + 48, fitted(short, NAME_ROOM), fed),
     )
+
+
+def _unknown(y: float, why: Unknown) -> Line:
+    return Line(y + 4, "not known", f"not known: {neutral(why.unknown)}", "value")
 
 
 def _value(y: float, text: str) -> Line:
@@ -202,7 +207,7 @@ def _dry(one: Return, y: float) -> Short:
     most = one.limits.dry_db
     kept = None if most is None else (scale.at(DRY_LOW_DB), scale.at(most))
     if isinstance(one.dry, Unknown):
-        return Short("dry signal", _value(y, f"not known: {one.dry.unknown}"), y, ("none", "0 dB"), kept)
+        return Short("dry signal", _unknown(y, one.dry), y, ("none", "0 dB"), kept)
     db = one.dry.number
     said = "none" if db <= SILENCE_DB else with_unit(round(db, 1), "dB")
     value = Line(y + 4, said, f"{said}: {neutral(one.dry.note)}" if one.dry.note else said, "value")
@@ -212,15 +217,14 @@ def _dry(one: Return, y: float) -> Short:
 def _time(one: Return, y: float) -> Short:
     scale = Scale(0.0, sqrt(TIME_MS), AXIS_LEFT, AXIS_RIGHT)
     if one.effect == "delay":
-        value = (
-            f"not known: {one.time_ms.unknown}" if isinstance(one.time_ms, Unknown) else with_unit(one.time_ms, "ms")
-        )
-        return Short("delay", _value(y, value), y, ("", ""))
+        time = one.time_ms
+        value = _unknown(y, time) if isinstance(time, Unknown) else _value(y, with_unit(time, "ms"))
+        return Short("delay", value, y, ("", ""))
     kept = one.limits.pre_delay_ms
     ends = ("0", f"{TIME_MS:g} ms")
     inside = None if kept is None else (scale.at(sqrt(max(0.0, kept[0]))), scale.at(sqrt(max(0.0, kept[1]))))
     if isinstance(one.time_ms, Unknown):
-        return Short("pre-delay", _value(y, f"not known: {one.time_ms.unknown}"), y, ends, inside)
+        return Short("pre-delay", _unknown(y, one.time_ms), y, ends, inside)
     dot = scale.at(sqrt(max(0.0, one.time_ms)))
     return Short("pre-delay", _value(y, with_unit(one.time_ms, "ms")), y, ends, inside, dot=dot)
 
@@ -233,7 +237,7 @@ def _side(one: Return, y: float) -> Short:
             at.setdefault(round(scale.at(fed.right)), []).append(neutral(fed.name))
     rings = tuple((x, few_text(names)) for x, names in sorted(at.items()))
     if isinstance(one.right, Unknown):
-        return Short("side", _value(y, f"not known: {one.right.unknown}"), y, ("L", "R"), rings=rings)
+        return Short("side", _unknown(y, one.right), y, ("L", "R"), rings=rings)
     return Short("side", _value(y, side_text(one.right)), y, ("L", "R"), rings=rings, dot=scale.at(one.right))
 
 
@@ -253,7 +257,7 @@ def _marks(one: Return, level: Scale, shorts: tuple[Short, ...], top: float) -> 
         "dry": (AXIS_LEFT - 84.0, shorts[0].y),
         "pre-delay": (AXIS_LEFT - 84.0, shorts[1].y),
         "side": (AXIS_LEFT - 84.0, shorts[2].y),
-        "name": (NAME_ROOM + 2, top + 8),
+        "name": (NAME_ROOM, top + 8),
     }
     found = []
     for spot, (x, y) in places.items():

@@ -45,7 +45,6 @@ SPOT_OF_FACT: Final = {
     "on_its_mirror": "side",
     "off_centre": "side",
     "pan_apart": "side",
-    "legs": "side",
 }
 """The fact that a rule holds to a limit → where in a panel it is drawn; any other is told beside the name."""
 
@@ -215,7 +214,9 @@ def _notes(context: SessionContext, channel: Channel, findings: Sequence[Finding
         spot = next((SPOT_OF_FACT[e.fact] for e in one.evidence if e.limit is not None and e.fact in SPOT_OF_FACT), "")
         spot = spot or next((SPOT_OF_FACT[r.fact] for r in one.reasons if r.fact in SPOT_OF_FACT), "")
         own = channel.id in one.channels and (one.area == "ambience" or one.subject.table == "return")
-        sent = spot == "side" and one.subject.table == "source" and senders & set(one.channels)
+        sent = (
+            spot == "side" and one.area == "ambience" and one.subject.table == "source" and senders & set(one.channels)
+        )
         if own or sent:
             kind = one.grade if one.verdict == "flagged" else "ask"
             text = opened_by_name(one, (one.verdict == "open" and open_text(one)) or one.message)

@@ -97,7 +97,7 @@ def stacked(context: SessionContext, seen: Seen, end_s: float) -> Stack:
     deep = max((one.row + 1 for one in names if one), default=0)
     under = deep * LINE + (4.0 if deep else 0.0)
     shades, rows_of_leans = _shades(context, seen.leans, time, under)
-    y = top = under + rows_of_leans * LINE + 6.0
+    y = under + rows_of_leans * LINE + 6.0
     marked = tuple(
         Section(
             time.at(t),
@@ -123,7 +123,8 @@ def stacked(context: SessionContext, seen: Seen, end_s: float) -> Stack:
     rows = rows_of(context, seen.lines, seen.looked, pulls, time, y)
     bottom = y + len(rows) * LINE + 4
     ticks = tuple((time.at(t), said) for t, said in time_ticks(0.0, end_s))
-    return Stack(bottom + 24, top, bottom, marked, shades, tuple(bands), rows, ticks)
+    panes = (*((band.top, band.bottom) for band in bands if band.scale), (y - 4, bottom))
+    return Stack(bottom + 24, bottom, panes, marked, shades, tuple(bands), rows, ticks)
 
 
 def _shades(context: SessionContext, found: Sequence[Lean], time: Scale, top: float) -> tuple[tuple[Shade, ...], int]:
@@ -161,8 +162,10 @@ def _answer(context: SessionContext, seen: Seen) -> str:
     said = [_balance_answer(context, seen), _level_answer(seen.level)]
     loose = [one for one in seen.looked if one.loose and one.kind != "drift"]
     if loose:
-        names = dict.fromkeys(context.name(one.channel) for one in sorted(loose, key=lambda one: one.start_s))
-        who = few_text([shortened(neutral(one), CAPTION_NAME) for one in names])
+        first: dict[str, float] = {}
+        for one in sorted(loose, key=lambda one: one.start_s):
+            first.setdefault(shortened(neutral(context.name(one.channel)), CAPTION_NAME), one.start_s)
+        who = few_text([f"{name} (from {clock_text(since)})" for name, since in first.items()])
         said.append(f"Automation does not come back on {who}.")
     return " ".join(said)
 
@@ -170,14 +173,16 @@ def _answer(context: SessionContext, seen: Seen) -> str:
 def _balance_answer(context: SessionContext, seen: Seen) -> str:
     if isinstance(seen.balance, Unknown):
         return f"How left and right stand is not known: {seen.balance.unknown}."
-    how = "" if seen.balance.measured else ", as faders, pans and playing times have it"
+    how = "" if seen.balance.measured else " (estimated from faders, pans and playing times)"
     if not seen.leans:
         most = seen.balance.worst_db
         if most is None:
             song = seen.balance.song_db
             side = "left" if song > 0 else "right"
             return f"Over the whole song {side} is {_decibels(song)} heavier{how}."
-        return f"Left and right are never further apart than {_decibels(most)}{how}."
+        if _decibels(most) == "0 dB":
+            return f"Left and right are even throughout{how}."
+        return f"Left and right never differ by more than {_decibels(most)}{how}."
     worst = seen.leans[0]
     side = "Left" if worst.db > 0 else "Right"
     where = f"from {clock_text(worst.span[0])} to {clock_text(worst.span[1])}"

@@ -129,11 +129,19 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """The whole drawing."""
+    """The whole drawing; what goes down through it is drawn in its panes, so that nothing crosses the texts between.
+
+    Args:
+        height: of all of it.
+        bottom: the edge over the times.
+        panes: the edges, upper and lower, of what has the song as its axis.
+        sections, shades, bands, rows: what is drawn, from the top down.
+        ticks: places and labels of times.
+    """
 
     height: float
-    top: float
     bottom: float
+    panes: tuple[tuple[float, float], ...]
     sections: tuple[Section, ...]
     shades: tuple[Shade, ...]
     bands: tuple[Band, ...]

@@ -74,7 +74,7 @@ def lines_of(context: SessionContext, looked: Sequence[Looked]) -> tuple[Line, .
     others = [one for one in context.session.channels if one.id in marked]
     kinds: dict[str, list[Channel]] = {}
     for one in others:
-        kinds.setdefault(f"{_kind(one)}s" if folded or len(others) > MOST_STRIPS else one.id, []).append(one)
+        kinds.setdefault(_kind(one) if folded or len(others) > MOST_STRIPS else one.id, []).append(one)
     lines += [_strip(context, key, ones) for key, ones in kinds.items()]
     if any(one.channel == WHOLE for one in looked):
         lines.insert(0, Line(WHOLE, "the whole mix", (), (), heard=True, through=True))
@@ -85,9 +85,13 @@ def _family(context: SessionContext, part: Channel) -> str:
     return context.family(part.id) or "other parts"
 
 
+KINDS: Final = {
+    "track": "other tracks", "group": "groups", "return": "returns", "master": "mix buses", "vca": "VCAs",
+}  # fmt: skip
+
+
 def _kind(channel: Channel) -> str:
-    names = {"track": "other track", "group": "group", "return": "return", "master": "mix bus", "vca": "VCA"}
-    return names.get(str(channel.kind), "other strip")
+    return KINDS.get(str(channel.kind), "other strips")
 
 
 def _line(context: SessionContext, key: str, ones: list[Channel], folded: bool) -> Line:
@@ -101,7 +105,7 @@ def _line(context: SessionContext, key: str, ones: list[Channel], folded: bool) 
 def _strip(context: SessionContext, key: str, ones: list[Channel]) -> Line:
     names = tuple(context.name(one.id) for one in ones)
     spans = [span for one in ones if one.kind != "vca" for span in sounding_spans(context, one.id)]
-    name = names[0] if key in context.channels else f"{key} ({len(ones)})"
+    name = names[0] if len(names) == 1 else f"{key} ({len(ones)})"
     return Line(key, name, names, tuple(merged(spans)), heard=True, through=True)
 
 
@@ -161,7 +165,7 @@ def _keys(context: SessionContext, lines: Sequence[Line]) -> dict[str, str]:
     keys = {line.key for line in lines}
     found = {}
     for channel in context.session.channels:
-        wishes = (channel.id, _family(context, channel), f"{_kind(channel)}s")
+        wishes = (channel.id, _family(context, channel), _kind(channel))
         source = is_source(context, channel)
         found[channel.id] = next(
             (key for key in (wishes if source else (wishes[0], wishes[2])) if key in keys and key != WHOLE), WHOLE
