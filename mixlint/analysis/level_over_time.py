@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.bus_sums import FULL_SCALE_DB, bus_sum
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.media_use import audio_clips, file_name, origin_s
+from mixlint.analysis.media_use import NOT_OPENED, audio_clips, file_name, origin_s
 from mixlint.analysis.mix_loudness import SHORT_TERM_S, short_term
 from mixlint.analysis.mix_prints import MixPrint, is_set_of_stems, mix_prints
 from mixlint.analysis.print_of_session import session_match
@@ -73,9 +73,11 @@ def level_over_time(context: SessionContext) -> LevelOverTime | Unknown:
     """The level of the mix over time; Unknown without a print that can be read, and where a part is not measured."""
     import numpy as np
 
+    if context.audio is None:
+        return NOT_OPENED
     for printed in mix_prints(context)[:1]:
-        measure = context.audio.measure(printed.media.id) if context.audio is not None else None
-        if measure is not None and is_known(measure):
+        measure = context.audio.measure(printed.media.id)
+        if is_known(measure):
             return _of_print(context, printed, measure)
     found = known(short_term(context))
     none = np.zeros(0)

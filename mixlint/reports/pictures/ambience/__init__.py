@@ -24,6 +24,14 @@ CAPTION_NAME: Final = 60
 KINDS: Final = {"hold": "holds the bounce", "look": "look", "note": "note", "ask": "asked"}
 
 
+SHAPES: Final = {
+    "hold": "diamond: holds the bounce",
+    "look": "triangle: look",
+    "note": "small ring beside an axis: a note",
+    "ask": "square: a question",
+}
+
+
 def draw(scene: Scene, name: str, title: str) -> Picture | None:
     """The reverb and delay returns of a session; None where it has none."""
     returns = returns_of(scene.context, scene.findings, scene.rules)
@@ -83,12 +91,12 @@ def _answer(returns: Sequence[Return]) -> str:
         return " ".join(said)
     cuts = [one.low_cut.number for one in returns if is_known(one.low_cut)]
     dries = [one.dry.number for one in returns if is_known(one.dry)]
-    low, high = _decibels(min(cuts)), _decibels(max(cuts))
-    down = low if low == high else f"{low.removesuffix(' dB')} to {high}"
-    dry = "no dry signal" if max(dries) <= SILENCE_DB else f"at most {_decibels(max(dries))} of dry signal"
+    least, most = _decibels(min(cuts)), _decibels(max(cuts))
+    down = least if least == most else f"{least.removesuffix(' dB')} to {most}"
+    passes = "no dry signal" if max(dries) <= SILENCE_DB else f"at most {_decibels(max(dries))} of dry signal"
     if len(returns) == 1:
-        return f"At 60 Hz the return is {down} down, and it passes {dry}."
-    return f"At 60 Hz the {len(returns)} returns are {down} down, and they pass {dry}."
+        return f"At 60 Hz the return is {down} down, and it passes {passes}."
+    return f"At 60 Hz the {len(returns)} returns are {down} down, and they pass {passes}."
 
 
 def _decibels(value: float) -> str:
@@ -106,9 +114,7 @@ def _legend(returns: Sequence[Return]) -> Iterator[str]:
     if any(isinstance(one.response, Unknown) or one.response.hidden for one in returns):
         yield "Hatched: filters that the export does not show."
     yield "Short axes: dot, the return; ring, what feeds it; heavy, what the rules keep to."
-    shapes = {"hold": "diamond: holds the bounce", "look": "triangle: look", "note": "ring with a dot: a note",
-              "ask": "square: a question"}  # fmt: skip
-    said = [text for kind, text in shapes.items() if any(n.kind == kind for one in returns for n in one.notes)]
+    said = [text for kind, text in SHAPES.items() if any(n.kind == kind for one in returns for n in one.notes)]
     if said:
         yield f"{'; '.join(said)}.".capitalize()
 

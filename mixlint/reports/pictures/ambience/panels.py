@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
+from math import nan, sqrt
 from typing import Final
 
 from mixlint.analysis.context import LOW_HZ
 from mixlint.reports.pictures.ambience.returns import POINTS_HZ, Note, Return
-from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, fitted, frequency_text, path_of, text_width
+from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, fitted, frequency_text, path_of, pieces_of, text_width
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import with_unit
 from mixlint.review.findings import GRAVITY
@@ -148,7 +148,7 @@ def _panel(one: Return, top: float) -> Panel:
         hidden = _said(f"filters not shown: {one.response.unknown}", top)
     else:
         partly = bool(one.response.hidden)
-        curve = path_of([(FREQUENCY.at(hz), level.at(db)) for hz, db in zip(POINTS_HZ, one.response.db, strict=True)])
+        curve = _curve(one.response.db.tolist(), level)
         if partly:
             hidden = _said(f"not shown: {few_text(one.response.hidden)}", top)
     measured = None
@@ -170,6 +170,17 @@ def _panel(one: Return, top: float) -> Panel:
         shorts,
         _marks(one, level, shorts, top),
     )
+
+
+def _curve(response: Sequence[float], level: Scale) -> str:
+    """The response as a path that ends where it leaves the plot."""
+    inside = [db >= LOW_DB for db in response]
+    shown = [any(inside[max(0, n - 1) : n + 2]) for n in range(len(inside))]
+    points = (
+        (FREQUENCY.at(hz), level.at(db) if there else nan)
+        for hz, db, there in zip(POINTS_HZ, response, shown, strict=True)
+    )
+    return "".join(map(path_of, pieces_of(points)))
 
 
 def _said(text: str, top: float) -> Line:

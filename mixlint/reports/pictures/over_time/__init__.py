@@ -115,7 +115,7 @@ def stacked(context: SessionContext, seen: Seen, end_s: float) -> Stack:
         bands.append(balance_band(seen.balance, float(time_grid(context)[-1]), time, y))
     y = bands[-1].bottom + 14
     if isinstance(seen.level, Unknown):
-        bands.append(unseen_band("Loudness and peak", seen.level, y))
+        bands.append(unseen_band("Level", seen.level, y))
     else:
         bands.append(level_band(seen.level, time, y))
     y = bands[-1].bottom + 16

@@ -98,9 +98,8 @@ def level_band(found: LevelOverTime, time: Scale, top: float) -> Band:
         said = f"highest peak {with_unit(round(highest.db, 1), highest.unit)}, {clock_text(highest.at_s)}"
         at = max(float(LEFT), min(x + 5, RIGHT - text_width(said)))
         pins = (Pin(x, height.at(highest.db), top + LINE, Text(at, top + LINE - 4, said)),)
-    note = "measured in the print" if found.print_name else "estimated from the parts"
-    return Band("Loudness and peak" if peaks or pins else "Loudness", note, first, first + LEVEL_HEIGHT, scale,
-                tuple(curves), pins)  # fmt: skip
+    note = "measured" if found.print_name else "estimated"
+    return Band("Level", note, first, first + LEVEL_HEIGHT, scale, tuple(curves), pins)
 
 
 def _columns(line: list[Point], every: float) -> list[list[Point]]:
