@@ -9,7 +9,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import ceil, isfinite, log10
+from math import ceil, hypot, isfinite, log10
 from typing import Final, NamedTuple
 
 from mixlint.reports.plain import shortened
@@ -169,7 +169,27 @@ def path_of(run: Sequence[Point]) -> str:
     """A run of drawn points as an SVG path; of a lone one a stroke too short to have a direction."""
     if len(run) == 1:
         return f"M{run[0][0]:g} {run[0][1]:g}h.1"
-    return "M" + "L".join(f"{x:g} {y:g}" for x, y in thinned(run))
+    return "M" + "L".join(f"{x:g} {y:g}" for x, y in straightened(thinned(run)))
+
+
+STRAIGHT: Final = 0.15
+"""A point that lies so near to the line between its neighbours is not seen, user units."""
+
+
+def straightened(run: Sequence[Point]) -> list[Point]:
+    """A run without the points that lie on the straight lines between the others (Ramer, Douglas and Peucker)."""
+    kept = {0, len(run) - 1}
+    open_ends = [(0, len(run) - 1)]
+    while open_ends:
+        first, last = open_ends.pop()
+        (x1, y1), (x2, y2) = run[first], run[last]
+        length = hypot(x2 - x1, y2 - y1) or 1.0
+        off = [abs((y - y1) * (x2 - x1) - (x - x1) * (y2 - y1)) / length for x, y in run[first + 1 : last]]
+        if off and max(off) > STRAIGHT:
+            at = first + 1 + off.index(max(off))
+            kept.add(at)
+            open_ends += [(first, at), (at, last)]
+    return [run[n] for n in sorted(kept)]
 
 
 def thinned(run: Sequence[Point], every: float = 1.0) -> list[Point]:

@@ -15,7 +15,7 @@ from mixlint.review.findings import GRAVITY
 from mixlint.session import Unknown, is_known
 from mixlint.units import SILENCE_DB, few_text
 
-MOST: Final = 24
+MOST: Final = 16
 """So many returns are drawn, those with the gravest to look at first; the words tell of all."""
 
 CAPTION_NAME: Final = 60

@@ -119,7 +119,7 @@ def stacked(context: SessionContext, seen: Seen, end_s: float) -> Stack:
     else:
         bands.append(level_band(seen.level, time, y))
     y = bands[-1].bottom + 16
-    pulls = [(one.span, frozenset(pull.channel for pull in one.causes)) for one in seen.leans]
+    pulls = [(one.span, frozenset(pull.channel for pull in one.causes[:NAMED])) for one in seen.leans]
     rows = rows_of(context, seen.lines, seen.looked, pulls, time, y)
     bottom = y + len(rows) * LINE + 4
     ticks = tuple((time.at(t), said) for t, said in time_ticks(0.0, end_s))
