@@ -164,7 +164,7 @@ def _true_peak(
         mend(piece)
         if not piece.any():
             continue
-        level = to_db(true_peak(piece, float(header.sample_rate_hz)))
+        level = to_db(true_peak(piece, float(header.sample_rate_hz), cut_before=start > 0.0, cut_behind=True))
         if level > best.db:
             at = int(np.abs(piece).max(axis=0).argmax())
             best = HighestPeak(level, "dBTP", start + at / header.sample_rate_hz)

@@ -20,7 +20,7 @@ from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures import over_time
 from mixlint.reports.pictures.axis import Scale, text_width
 from mixlint.reports.pictures.over_time.bands import draw_balance
-from mixlint.reports.pictures.over_time.drawing import LEFT, RIGHT, WIDTH, Stack, Text
+from mixlint.reports.pictures.over_time.drawing import LEFT, RIGHT, WIDTH, Band, Stack, Text
 from mixlint.reports.pictures.over_time.rows import MOST_PARTS
 from mixlint.reports.pictures.picture import Missing, Picture, Pictures, Scene
 from mixlint.review import review
@@ -94,11 +94,15 @@ def test_an_even_mix_is_not_shaded() -> None:
 def test_a_moved_pan_moves_the_curve() -> None:
     """Turned round, the balance is drawn on the other side of its middle."""
     turned = song(*(c.model_copy(update={"pan": -c.pan}) for c in LEANING.channels if c.id != "mix"))
-    one, other = (stack(drawn(s)).bands[0] for s in (LEANING, turned))
-    even = next(y for y, said, _ in one.scale if said == "even")
-    here, there = (min(heights(band.curves[0].paths), key=lambda y: y) for band in (one, other))
-    assert here < even <= there + 0.2
+    here, there = (stack(drawn(s)).bands[0] for s in (LEANING, turned))
+    over, under = ([y - even_of(band) for y in heights(band.curves[0].paths)] for band in (here, there))
+    assert min(over) < -20.0
+    assert over == pytest.approx([-y for y in under], abs=0.11)
     assert "Right is" in drawn(turned).answer
+
+
+def even_of(band: Band) -> float:
+    return next(y for y, said, _ in band.scale if said == "even")
 
 
 def heights(paths: tuple[str, ...]) -> list[float]:
@@ -222,8 +226,7 @@ def test_the_balance_curve_breaks_where_nothing_is_judged() -> None:
     paths = band.curves[0].paths
     assert len(paths) == 3
     assert paths[1].endswith("h.1")
-    even = next(y for y, said, _ in band.scale if said == "even")
-    assert heights((paths[1],))[0] > even  # −3 dB: right is heavier, drawn below the line
+    assert heights((paths[1],))[0] > even_of(band)  # −3 dB: right is heavier, drawn below the line
     assert "nan" not in str(band)
 
 
