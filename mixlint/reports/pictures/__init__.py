@@ -43,6 +43,7 @@ KINDS: Final = (
     Kind("tone", "Tone", "mixlint.reports.pictures.tone"),
     Kind("levels", "Levels", "mixlint.reports.pictures.levels"),
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
+    Kind("ambience", "Ambience", "mixlint.reports.pictures.ambience"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
     Kind("pairs", "Pairs and microphones", "mixlint.reports.pictures.pairs"),
     Kind("stems", "Stems against the print", "mixlint.reports.pictures.stems"),

@@ -10,6 +10,7 @@ if TYPE_CHECKING:
     from mixlint.facts.channel_sheet import Sheet
     from mixlint.reports.pictures.small_balance import SmallBalance
     from mixlint.review.findings import Finding
+    from mixlint.rulebook.rule import Rule
     from mixlint.session import Unknown
 
 
@@ -20,10 +21,12 @@ class Scene:
     Args:
         context: the session, open; what a picture needs besides is asked of the rooms below.
         findings: the rows of its review, so that a picture can mark each where it is.
+        rules: the rules in force, whose limits a picture can draw.
     """
 
     context: SessionContext
     findings: tuple[Finding, ...] = ()
+    rules: tuple[Rule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
