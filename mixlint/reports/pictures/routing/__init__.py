@@ -14,6 +14,7 @@ from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.pictures.routing.drawing import Drawing
 from mixlint.reports.pictures.routing.folding import folded_drawing, is_large, plain_drawing, wire_text
 from mixlint.reports.pictures.routing.wires import Strip, Wires, wires_of
+from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of
 from mixlint.review.findings import Finding
 from mixlint.units import few_text
@@ -118,26 +119,28 @@ def _several(names: list[str]) -> str:
 
 
 def _words(wires: Wires, drawn: Drawing) -> Words:
-    """A row for each connection, and one for each strip of which more is to be said; of families one for each."""
-    head = ("from and to, or strip", "what it is")
+    """A row for each connection, or each line of a folded drawing; one for each family, and one for each strip of
+    which more is to be said."""
+    rows: list[tuple[str, ...]] = []
     if drawn.families:
-        lines = [one.title.split(": ", 1) for one in drawn.lines if not one.shared]
-        rows = [(one[0], one[-1]) for one in lines]
-        rows += [tuple(one.title.split(": ", 1)) for one in drawn.families]
-        return Words(head, (*rows, *_strip_rows(wires.strips)))
-    names = {one.id: one.name for one in wires.strips}
-    rows = []
-    for wire in wires.wires:
-        said, what = wire_text(wire, names), [one.message for one in wire.findings]
-        start = f"{names[wire.source]} to {names[wire.to]}"
-        if wire.cut:
-            what.insert(0, f"closes the loop {wire.loop}")
-        rows.append((start, ". ".join([said.removeprefix(f"{start}: "), *what])))
-    return Words(head, (*rows, *_strip_rows(wires.strips)))
+        for line in drawn.lines:
+            if not line.shared:
+                start, _, what = line.title.partition(": ")
+                rows.append((start, what))
+        rows += [(one.title, one.said) for one in drawn.families]
+    else:
+        names = {one.id: one.name for one in wires.strips}
+        for wire in wires.wires:
+            start = f"{names[wire.source]} to {names[wire.to]}"
+            told = [wire_text(wire, names).removeprefix(f"{start}: ")]
+            told += [f"closes the loop {wire.loop}"] if wire.cut else []
+            told += [neutral(one.message) for one in wire.findings]
+            rows.append((start, ". ".join(told)))
+    return Words(("from and to, or strip", "what it is"), (*rows, *_strip_rows(wires.strips)))
 
 
 def _strip_rows(strips: Iterable[Strip]) -> list[tuple[str, ...]]:
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for one in strips:
         said = {"throughout": "muted", "at times": "muted at times, by automation", "": ""}[one.muted]
         ends = {"dead": "reaches no mix bus", "unseen": "whether it reaches the mix bus is not seen", "": ""}[one.ends]

@@ -154,12 +154,12 @@ class Drawing:
 
 @dataclass(frozen=True, slots=True)
 class Family:
-    """A family that is folded, and its own drawing; None where it would be too large, and ``said`` tells so."""
+    """A family that is folded: its own drawing, None where that would be too large, and who it is in words."""
 
     anchor: str
     title: str
     drawing: Drawing | None
-    said: str = ""
+    said: str
 
 
 def drawn(nodes: Sequence[Node], strands: Sequence[Strand], *, heads: bool = True) -> Drawing:

@@ -6,7 +6,7 @@ from collections.abc import Hashable, Mapping, Sequence
 from typing import Final
 
 from mixlint.analysis.context import SessionContext
-from mixlint.reports.pictures.routing.drawing import Drawing, Family, Node, Said, Shape, Strand, drawn
+from mixlint.reports.pictures.routing.drawing import Drawing, Family, Node, Said, Shape, Strand, drawn, fitted
 from mixlint.reports.pictures.routing.graph import Link, layers_of, leading_back
 from mixlint.reports.pictures.routing.wires import Strip, Wire, Wires
 from mixlint.reports.plain import neutral
@@ -23,6 +23,9 @@ the layers no longer part them."""
 
 MOST_IN_FAMILIES: Final = 700
 """The boxes and lines that all drawings of families may have together: more would make a page that nobody loads."""
+
+FIRST_NAME: Final = 105.0
+"""The room for the first name of strips that are wired alike, in user units: their number stands behind it."""
 
 MOST_NAMES: Final = 40
 """Names that a title tells; all stand in the channel sheet."""
@@ -127,15 +130,15 @@ def folded_drawing(context: SessionContext, wires: Wires) -> Drawing:
     for n, box in enumerate(boxes):
         if len(box) == 1:
             continue
-        title = f"{names[n]}: {few_text([one.name for one in box], MOST_NAMES)}"
-        made = _own(box, n, nodes, wires, place, names)
+        title, told = names[n], few_text([one.name for one in box], MOST_NAMES)
+        made = _own(box, nodes, wires, place)
         size = len(made[0]) + len(made[1])
         if size > left:
             said = "Too many lines for a drawing of its own; the channel sheet tells each."
-            families.append(Family(nodes[n].anchor, title, None, said))
+            families.append(Family(nodes[n].anchor, title, None, f"{told}. {said}"))
             continue
         left -= size
-        families.append(Family(nodes[n].anchor, title, drawn(*made, heads=False)))
+        families.append(Family(nodes[n].anchor, title, drawn(*made, heads=False), f"{told}."))
     return Drawing(whole.width, whole.height, whole.heads, whole.boxes, whole.lines, whole.marks, tuple(families))
 
 
@@ -195,11 +198,9 @@ def _folded(box: Sequence[Strip], name: str, anchor: str) -> Node:
 
 def _own(
     box: Sequence[Strip],
-    own: int,
     nodes: Sequence[Node],
     wires: Wires,
     place: Mapping[str, int],
-    names: Sequence[str],
 ) -> tuple[list[Node], list[Strand]]:
     """A family's own drawing: its strips and the boxes that they are joined to.
 
@@ -227,7 +228,7 @@ def _own(
         node = node_of(several[0])
         if len(several) > 1:
             told = few_text([one.name for one in several], MOST_NAMES)
-            name = f"({len(several)}) {several[0].name} … {several[-1].name}"
+            name = f"{fitted(several[0].name, FIRST_NAME)} + {len(several) - 1}"
             node = Node(name, "family", f"{len(several)} wired alike: {told}", node.quiet)
         for one in several:
             at[one.id] = len(here)

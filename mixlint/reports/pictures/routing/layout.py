@@ -18,8 +18,8 @@ from mixlint.reports.pictures.routing.heights import Piece, heights_of
 from mixlint.reports.pictures.routing.ordering import Places, ordered
 
 BOX_WIDTH: Final = 156
-LEAST_HEIGHT, MOST_HEIGHT = 22.0, 58.0
-PORT: Final = 3.5
+LEAST_HEIGHT, MOST_HEIGHT = 22.0, 72.0
+PORT: Final = 3.8
 """How far apart lines meet a box, where it is high enough."""
 PASSAGE: Final = 8.0
 """How high the place is at which a line passes a layer."""
@@ -114,6 +114,8 @@ class _Drawing:
         self._passages()
         self.pieces = self._pieces()
         self.order = ordered(Places(self.layer, [pair for pair, numbers in self.pieces.items() for _ in numbers]))
+        self._run_together()
+        self.pieces = self._pieces()
         self.row = {one: row for here in self.order for row, one in enumerate(here)}
         leaving, coming = self._meeting()
         self.box = [_size(max(len(out), len(into))) for out, into in zip(leaving, coming, strict=True)]
@@ -123,27 +125,58 @@ class _Drawing:
         self.size += [PASSAGE] * (len(self.layer) - count)
 
     def _passages(self) -> None:
-        """Give every long line a place in each layer that it passes; lines alike to one box share theirs."""
-        chains: dict[Hashable, list[int]] = {}
+        """Give every long line a place of its own in each layer that it passes, and what leads back its lanes."""
         for number, link in enumerate(self.links):
-            if number in self.back:
+            source, to = self.layer[link.source], self.layer[link.to]
+            back = number in self.back
+            between = [self._passage(k) for k in (range(source - 1, to, -1) if back else range(source + 1, to))]
+            self.ways[number] = [link.source, *between, link.to]
+            if back:
                 self.lanes[link.source].append(number)
                 if link.to != link.source:
                     self.lanes[link.to].append(number)
-                between = [self._passage(k) for k in range(self.layer[link.source] - 1, self.layer[link.to], -1)]
-                self.ways[number] = [link.source, *between, link.to]
-            else:
-                chains.setdefault((number,) if link.alike is None else (link.to, link.alike), []).append(number)
-        for numbers in chains.values():
-            to = self.links[numbers[0]].to
-            first = min(self.layer[self.links[n].source] for n in numbers) + 1
-            chain = [self._passage(k) for k in range(first, self.layer[to])]
-            for n in numbers:
-                source = self.links[n].source
-                self.ways[n] = [source, *chain[self.layer[source] + 1 - first :], to]
-            self.chains.append((chain, [n for n in numbers if len(self.ways[n]) > 2]))
         for lanes in self.lanes:  # a line from the box to itself lies nearest to it
             lanes.sort(key=lambda n: (self.links[n].source != self.links[n].to, n))
+
+    def _run_together(self) -> None:
+        """Let lines alike to one box share a passage where theirs came to lie side by side all the way from there on.
+
+        That is asked when the order is found: lines that are made to share a passage before cross more.
+        """
+        row = {one: n for here in self.order for n, one in enumerate(here)}
+        alike: dict[Hashable, list[int]] = {}
+        for number, link in enumerate(self.links):
+            if link.alike is not None and number not in self.back and len(self.ways[number]) > 2:
+                alike.setdefault((link.to, link.alike), []).append(number)
+        for numbers in alike.values():
+            numbers.sort(key=lambda n: row[self.ways[n][-2]])
+            group: list[int] = []
+            reach: dict[int, tuple[int, int]] = {}  # layer → the first and last row of the group there
+            for number in numbers:
+                rows = {self.layer[one]: row[one] for one in self.ways[number][1:-1]}
+                if any(k in reach and not reach[k][0] - 1 <= at <= reach[k][1] + 1 for k, at in rows.items()):
+                    self._share(group)
+                    group, reach = [], {}
+                group.append(number)
+                for k, at in rows.items():
+                    low, high = reach.get(k, (at, at))
+                    reach[k] = min(low, at), max(high, at)
+            self._share(group)
+        kept = {one for way in self.ways.values() for one in way}
+        self.order = [[one for one in here if one < self.count or one in kept] for here in self.order]
+
+    def _share(self, numbers: Sequence[int]) -> None:
+        """Make passages of several lines one in each layer."""
+        if len(numbers) < 2:
+            return
+        shared: dict[int, int] = {}
+        for n in numbers:
+            for one in self.ways[n][1:-1]:
+                shared.setdefault(self.layer[one], one)
+        for n in numbers:
+            source, *between, to = self.ways[n]
+            self.ways[n] = [source, *(shared[self.layer[one]] for one in between), to]
+        self.chains.append(([shared[k] for k in sorted(shared)], list(numbers)))
 
     def _passage(self, layer: int) -> int:
         self.layer.append(layer)
@@ -232,7 +265,7 @@ class _Drawing:
         )
 
     def _runs(self, at: Sequence[float], edges: Sequence[float]) -> Iterator[Run]:
-        joined = {one: n for passages, numbers in self.chains if len(numbers) > 1 for n in numbers for one in passages}
+        joined = {one for passages, _ in self.chains for one in passages}
         for number in range(len(self.links)):
             if number in self.back:
                 yield self._backwards(number, at, edges)
@@ -246,11 +279,10 @@ class _Drawing:
                 self._onwards(pen, way[1:], number, at, edges)
             yield Run((number,), pen.start, tuple(pen.pieces))
         for passages, numbers in self.chains:
-            if len(numbers) > 1:
-                to = self.links[numbers[0]].to
-                pen = _Pen((edges[self.layer[passages[0]]], at[passages[0]]))
-                self._onwards(pen, [*passages, to], self.pieces[passages[-1], to][0], at, edges)
-                yield Run(tuple(numbers), pen.start, tuple(pen.pieces), shared=True)
+            to = self.links[numbers[0]].to
+            pen = _Pen((edges[self.layer[passages[0]]], at[passages[0]]))
+            self._onwards(pen, [*passages, to], self.pieces[passages[-1], to][0], at, edges)
+            yield Run(tuple(numbers), pen.start, tuple(pen.pieces), shared=True)
 
     def _onwards(
         self, pen: _Pen, places: Sequence[int], port: int, at: Sequence[float], edges: Sequence[float]

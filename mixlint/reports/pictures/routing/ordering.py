@@ -11,6 +11,7 @@ Mutzel, "Simple and efficient bilayer cross counting" (2002).
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Final, NamedTuple
 
 SWEEPS: Final = 24
@@ -64,7 +65,7 @@ def ordered(places: Places) -> list[list[int]]:
 def crossings(layers: Sequence[Sequence[int]], after: Sequence[Sequence[int]]) -> int:
     """How many pairs of pieces cross; ``after`` gives the neighbours of a place in the next layer."""
     total = 0
-    for here, there in zip(layers, layers[1:], strict=False):
+    for here, there in pairwise(layers):
         at = {one: place for place, one in enumerate(there)}
         total += _inverted([place for one in here for place in sorted(at[n] for n in after[one])], len(there))
     return total
