@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from mixlint.reports.pictures.routing.graph import Link, layers_of, leading_back
 from mixlint.reports.pictures.routing.heights import rising
-from mixlint.reports.pictures.routing.layout import BOX_WIDTH, Layout, Run, lay_out
+from mixlint.reports.pictures.routing.layout import Layout, Run, lay_out
 from mixlint.reports.pictures.routing.ordering import Places, crossings, ordered
 
 
@@ -59,9 +59,9 @@ def check(count: int, links: list[Link], drawn: Layout) -> None:
     columns = {left: sorted((y, y + high) for (x, y), high in boxes if x == left) for left in drawn.edges}
     for column in columns.values():
         assert all(lower[0] - upper[1] >= 4.0 for upper, lower in pairwise(column))
-    assert all(right - left >= BOX_WIDTH + 40.0 for left, right in pairwise(drawn.edges))
+    assert all(right - left >= drawn.box_width + 40.0 for left, right in pairwise(drawn.edges))
     for (x, y), high in boxes:
-        assert 0.0 <= x <= drawn.width - BOX_WIDTH
+        assert 0.0 <= x <= drawn.width - drawn.box_width
         assert 0.0 <= y <= drawn.height - high
     own = [run for run in drawn.runs if not run.shared]
     assert sorted(n for run in own for n in run.links) == list(range(len(links)))
@@ -69,12 +69,14 @@ def check(count: int, links: list[Link], drawn: Layout) -> None:
         for x, y in sampled(run):
             assert 0.0 <= x <= drawn.width
             assert 0.0 <= y <= drawn.height
-            behind = next((column for left, column in columns.items() if left + 0.2 < x < left + BOX_WIDTH - 0.2), ())
+            behind = next(
+                (column for left, column in columns.items() if left + 0.2 < x < left + drawn.box_width - 0.2), ()
+            )
             assert not any(top - 0.9 < y < low + 0.9 for top, low in behind), "a line behind a box"
     for run in own:
         (link,) = (links[n] for n in run.links)
         bx, by = drawn.corners[link.source]
-        assert abs(run.start[0] - bx - BOX_WIDTH) <= 0.1
+        assert abs(run.start[0] - bx - drawn.box_width) <= 0.1
         assert by < run.start[1] < by + drawn.sizes[link.source]
         end = run.pieces[-1][-1]
         if not _meets(drawn, link.to, end):  # then it joins what leads there
@@ -201,7 +203,7 @@ def test_a_line_without_hindrance_runs_level() -> None:
     around = list(sampled(run))
     assert run.back
     assert max(py for _, py in around) > y + high
-    assert min(px for px, _ in around) < x < x + BOX_WIDTH < max(px for px, _ in around)
+    assert min(px for px, _ in around) < x < x + drawn.box_width < max(px for px, _ in around)
 
 
 def test_boxes_without_lines_are_no_single_column() -> None:

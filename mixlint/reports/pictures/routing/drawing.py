@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
 from mixlint.reports.pictures.routing.graph import Link
-from mixlint.reports.pictures.routing.layout import BOX_WIDTH, Layout, Point, Run, lay_out
+from mixlint.reports.pictures.routing.layout import Layout, Point, Run, lay_out
 from mixlint.reports.pictures.routing.wires import Kind
 
 Shape = Literal["track", "group", "return", "master", "mix", "unknown", "family"]
@@ -148,8 +148,8 @@ class Drawing:
     boxes: tuple[Box, ...]
     lines: tuple[Line, ...]
     marks: tuple[Mark, ...]
+    box_width: float
     families: tuple[Family, ...] = ()
-    box_width: int = BOX_WIDTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,9 +174,9 @@ def drawn(nodes: Sequence[Node], strands: Sequence[Strand], *, heads: bool = Tru
         said = _one_of_a_sort((*node.marks, *homeless.get(n, ())))
         x, y = round(x, 1), round(y, 1)
         for row, mark in enumerate(reversed(said)):
-            place = x + BOX_WIDTH - 10.0 - MARK * row
+            place = x + laid.box_width - 10.0 - MARK * row
             marks.append(Mark(round(place, 1), round(y + height / 2.0, 1), mark.sort, mark.title))
-        label = fitted(node.name, BOX_WIDTH - 13.0 - (MARK * len(said) + 2.0 if said else 0.0))
+        label = fitted(node.name, laid.box_width - 13.0 - (MARK * len(said) + 2.0 if said else 0.0))
         boxes.append(Box(x, y, round(height, 1), label, node.title, node.shape, node.quiet, node.anchor))
     lines = [_line(run, strands, n in laid.back) for run in laid.runs for n in run.links[:1]]
     lines.sort(key=lambda one: (not one.quiet, one.shared))  # what sounds lies over what does not
@@ -187,6 +187,7 @@ def drawn(nodes: Sequence[Node], strands: Sequence[Strand], *, heads: bool = Tru
         tuple(boxes),
         tuple(lines),
         tuple(marks),
+        laid.box_width,
     )
 
 
@@ -207,7 +208,7 @@ def _heads(laid: Layout, nodes: Sequence[Node]) -> Iterable[tuple[float, str]]:
         for node, layer in zip(nodes, laid.layer, strict=True):
             if layer == k:
                 kinds.update(node.kinds or (node.shape,))
-        yield round(left, 1), fitted(", ".join(word for kind, word in WORDS.items() if kind in kinds), BOX_WIDTH)
+        yield round(left, 1), fitted(", ".join(word for kind, word in WORDS.items() if kind in kinds), laid.box_width)
 
 
 def _line(run: Run, strands: Sequence[Strand], back: bool) -> Line:

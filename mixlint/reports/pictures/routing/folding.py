@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 from mixlint.analysis.context import SessionContext
@@ -24,7 +25,7 @@ the layers no longer part them."""
 MOST_IN_FAMILIES: Final = 700
 """The boxes and lines that all drawings of families may have together: more would make a page that nobody loads."""
 
-FIRST_NAME: Final = 105.0
+FIRST_NAME: Final = 84.0
 """The room for the first name of strips that are wired alike, in user units: their number stands behind it."""
 
 MOST_NAMES: Final = 40
@@ -139,7 +140,7 @@ def folded_drawing(context: SessionContext, wires: Wires) -> Drawing:
             continue
         left -= size
         families.append(Family(nodes[n].anchor, title, drawn(*made, heads=False), f"{told}."))
-    return Drawing(whole.width, whole.height, whole.heads, whole.boxes, whole.lines, whole.marks, tuple(families))
+    return replace(whole, families=tuple(families))
 
 
 def _boxes(context: SessionContext, wires: Wires) -> list[list[Strip]]:

@@ -17,7 +17,11 @@ from mixlint.reports.pictures.routing.graph import Link, layers_of, leading_back
 from mixlint.reports.pictures.routing.heights import Piece, heights_of
 from mixlint.reports.pictures.routing.ordering import Places, ordered
 
-BOX_WIDTH: Final = 156
+ROOMY: Final = (156.0, 58.0, 0.2)
+CLOSE: Final = (132.0, 42.0, 0.1)
+"""How wide boxes are, how wide a gap between layers is at the least, and by how much it grows with the fall of its
+steepest line; the closer figures from ``MANY_LAYERS`` on, so that the mix bus is seen without scrolling."""
+MANY_LAYERS: Final = 6
 LEAST_HEIGHT, MOST_HEIGHT = 22.0, 72.0
 PORT: Final = 3.8
 """How far apart lines meet a box, where it is high enough."""
@@ -26,7 +30,7 @@ PASSAGE: Final = 8.0
 LANE: Final = 13.0
 """How high a lane under a box is: a mark has room in it."""
 GAP_Y: Final = 7.0
-LEAST_GAP, MOST_GAP = 58.0, 150.0
+MOST_GAP: Final = 150.0
 TURN: Final = 14.0
 """How far from its box the handles of a turn lie; it goes three quarters as far."""
 MARGIN: Final = 18.0
@@ -74,6 +78,7 @@ class Layout:
         edges: the left edge of each layer.
         runs: the lines.
         back: places of the links that lead back.
+        box_width: how wide every box is.
     """
 
     width: float
@@ -84,6 +89,7 @@ class Layout:
     edges: tuple[float, ...]
     runs: tuple[Run, ...]
     back: frozenset[int]
+    box_width: float
 
 
 def lay_out(count: int, links: Sequence[Link], weakest: Set[int] = frozenset(), *, top: float = MARGIN) -> Layout:
@@ -108,6 +114,8 @@ class _Drawing:
         self.count, self.links = count, links
         self.back = leading_back(count, links, weakest)
         self.layer = layers_of(count, links, self.back, ALONE_IN_LAYER)
+        many = max(self.layer, default=0) + 1 >= MANY_LAYERS
+        self.box_width, self.least_gap, self.growing = CLOSE if many else ROOMY
         self.lanes: list[list[int]] = [[] for _ in range(count)]  # the links in the lanes under each box
         self.ways: dict[int, list[int]] = {}  # link → the places that it comes by, its ends among them
         self.chains: list[tuple[list[int], list[int]]] = []  # passages up to a box, and the links that come by them
@@ -250,11 +258,11 @@ class _Drawing:
             steep[k] = max(steep[k], abs(at[a] + a_off - at[b] - b_off))
         edges = [MARGIN]
         for fall in steep[:-1]:
-            edges.append(edges[-1] + BOX_WIDTH + min(max(LEAST_GAP, fall * 0.2), MOST_GAP))
+            edges.append(edges[-1] + self.box_width + min(max(self.least_gap, fall * self.growing), MOST_GAP))
         lows = [middle + size / 2.0 for middle, size in zip(at, self.size, strict=True)]
         corners = [(edges[self.layer[one]], at[one] - self.size[one] / 2.0) for one in range(self.count)]
         return Layout(
-            width=(edges[-1] if self.order else 0.0) + BOX_WIDTH + MARGIN,
+            width=(edges[-1] if self.order else 0.0) + self.box_width + MARGIN,
             height=max(lows, default=top) + MARGIN,
             corners=tuple(corners),
             sizes=tuple(self.box),
@@ -262,6 +270,7 @@ class _Drawing:
             edges=tuple(edges[: len(self.order)]),
             runs=tuple(self._runs(at, edges)),
             back=self.back,
+            box_width=self.box_width,
         )
 
     def _runs(self, at: Sequence[float], edges: Sequence[float]) -> Iterator[Run]:
@@ -272,7 +281,7 @@ class _Drawing:
                 continue
             way = self.ways[number]
             joins = next((k for k, one in enumerate(way) if one in joined), None)
-            pen = _Pen((edges[self.layer[way[0]]] + BOX_WIDTH, at[way[0]] + self.right[way[0]][number]))
+            pen = _Pen((edges[self.layer[way[0]]] + self.box_width, at[way[0]] + self.right[way[0]][number]))
             if joins is not None:
                 pen.bent(edges[self.layer[way[joins]]], at[way[joins]])
             else:
@@ -290,7 +299,7 @@ class _Drawing:
         """Through passages and into the box at their end, at the port of a link."""
         for one in places[:-1]:
             pen.bent(edges[self.layer[one]], at[one])
-            pen.bent(edges[self.layer[one]] + BOX_WIDTH, at[one])
+            pen.bent(edges[self.layer[one]] + self.box_width, at[one])
         to = places[-1]
         pen.bent(edges[self.layer[to]], at[to] + self.left[to][port])
 
@@ -298,17 +307,17 @@ class _Drawing:
         """Out at the right, round, back under the box, through passages, under the other box, round and in."""
         way = self.ways[number]
         source, to = way[0], way[-1]
-        pen = _Pen((edges[self.layer[source]] + BOX_WIDTH, at[source] + self.right[source][number]))
+        pen = _Pen((edges[self.layer[source]] + self.box_width, at[source] + self.right[source][number]))
         pen.turned(at[source] + self._lane(source, number), TURN)
         pen.bent(edges[self.layer[source]], at[source] + self._lane(source, number))
         for one in way[1:-1]:
-            pen.bent(edges[self.layer[one]] + BOX_WIDTH, at[one])
+            pen.bent(edges[self.layer[one]] + self.box_width, at[one])
             pen.bent(edges[self.layer[one]], at[one])
         if to != source:
-            pen.bent(edges[self.layer[to]] + BOX_WIDTH, at[to] + self._lane(to, number))
+            pen.bent(edges[self.layer[to]] + self.box_width, at[to] + self._lane(to, number))
             pen.bent(edges[self.layer[to]], at[to] + self._lane(to, number))
         pen.turned(at[to] + self.left[to][number], -TURN)
-        lane = _rounded(edges[self.layer[source]] + BOX_WIDTH / 2.0, at[source] + self._lane(source, number))
+        lane = _rounded(edges[self.layer[source]] + self.box_width / 2.0, at[source] + self._lane(source, number))
         return Run((number,), pen.start, tuple(pen.pieces), lane=lane)
 
 
