@@ -12,7 +12,7 @@ from typing import Final
 from mixlint.analysis.context import SessionContext
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.pictures.routing.drawing import Drawing
-from mixlint.reports.pictures.routing.folding import folded_drawing, is_large, plain_drawing, wire_text
+from mixlint.reports.pictures.routing.folding import MOST_NAMES, folded_drawing, is_large, plain_drawing, wire_text
 from mixlint.reports.pictures.routing.wires import Strip, Wires, wires_of
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of
@@ -136,7 +136,13 @@ def _words(wires: Wires, drawn: Drawing) -> Words:
             told += [f"closes the loop {wire.loop}"] if wire.cut else []
             told += [neutral(one.message) for one in wire.findings]
             rows.append((start, ". ".join(told)))
-    return Words(("from and to, or strip", "what it is"), (*rows, *_strip_rows(wires.strips)))
+    said = _strip_rows(wires.strips)
+    if drawn.families:  # the same of many strips is told once
+        who: dict[tuple[str, ...], list[str]] = {}
+        for name, *what in said:
+            who.setdefault(tuple(what), []).append(name)
+        said = [(few_text(names, MOST_NAMES), *what) for what, names in who.items()]
+    return Words(("from and to, or strip", "what it is"), (*rows, *said))
 
 
 def _strip_rows(strips: Iterable[Strip]) -> list[tuple[str, ...]]:

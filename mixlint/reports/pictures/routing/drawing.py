@@ -9,6 +9,7 @@ from typing import Final, Literal, NamedTuple
 from mixlint.reports.pictures.routing.graph import Link
 from mixlint.reports.pictures.routing.layout import Layout, Point, Run, lay_out
 from mixlint.reports.pictures.routing.wires import Kind
+from mixlint.units import few_text
 
 Shape = Literal["track", "group", "return", "master", "mix", "unknown", "family"]
 Sort = Literal["hold", "look", "muted", "at-times", "solo", "dead", "unseen", "loop"]
@@ -30,6 +31,10 @@ WORDS: Final = {
     "mix": "mix bus",
     "unknown": "kind not seen",
 }
+
+
+SAID: Final = 3
+"""Of several texts in one title so many are told in full: each stands with what it is about, or among the findings."""
 
 
 class Said(NamedTuple):
@@ -198,7 +203,7 @@ def _one_of_a_sort(said: Iterable[Said]) -> list[Said]:
         found.setdefault(one.sort, []).append(one.title)
     if "hold" in found and "look" in found:
         found["hold"] += found.pop("look")
-    return [Said(sort, " ".join(dict.fromkeys(titles))) for sort, titles in found.items()]
+    return [Said(sort, few_text(list(dict.fromkeys(titles)), SAID, between=" ")) for sort, titles in found.items()]
 
 
 def _heads(laid: Layout, nodes: Sequence[Node]) -> Iterable[tuple[float, str]]:
@@ -217,9 +222,7 @@ def _line(run: Run, strands: Sequence[Strand], back: bool) -> Line:
     gains = [one.gain for one in carried if one.gain is not None]
     hollow = not gains
     thickness = min(max(THINNEST, WIDTH_AT_UNITY * max(gains, default=1.0)), THICKEST)
-    title = first.title if not run.shared else " ".join(one.title + "." for one in carried[:SAID])
-    if run.shared and len(carried) > SAID:
-        title += f" And {len(carried) - SAID} more."
+    title = few_text([one.title for one in carried if one.title], SAID, between="; ", none="")
     return Line(
         _path(run),
         first.kind,
@@ -233,10 +236,6 @@ def _line(run: Run, strands: Sequence[Strand], back: bool) -> Line:
         _arrow(run.pieces[-1][-1]) if back else "",
         tuple(n for one in carried for n in one.numbers),
     )
-
-
-SAID: Final = 3
-"""Of lines that run together so many are told in full: each is told at its own part."""
 
 
 def _path(run: Run) -> str:

@@ -16,14 +16,18 @@ from mixlint.units import few_text
 
 MOST_STRIPS: Final = 150
 MOST_WIRES: Final = 600
-"""A session with more than either is folded."""
+MOST_LOOPS: Final = 20
+"""A session with more of any is folded."""
 
 MOST_BOXES: Final = 60
 """Where folding the tracks leaves more boxes than this, groups and returns are folded as well, and where it still does
 the layers no longer part them."""
 
-MOST_IN_FAMILIES: Final = 700
-"""The boxes and lines that all drawings of families may have together: more would make a page that nobody loads."""
+MOST_IN_FAMILY: Final = 600
+"""The boxes and lines that a family's own drawing may have."""
+
+MOST_WRITTEN: Final = 90_000
+"""About how many characters all drawings of families may take together: more would make a page that nobody loads."""
 
 FIRST_NAME: Final = 84.0
 """The room for the first name of strips that are wired alike, in user units: their number stands behind it."""
@@ -40,7 +44,8 @@ def plain_drawing(wires: Wires) -> Drawing:
 
 def is_large(wires: Wires) -> bool:
     """True where families are folded."""
-    return len(wires.strips) > MOST_STRIPS or len(wires.wires) > MOST_WIRES
+    found = len(wires.strips), len(wires.wires), len(wires.loops)
+    return any(one > most for one, most in zip(found, (MOST_STRIPS, MOST_WIRES, MOST_LOOPS), strict=True))
 
 
 def node_of(strip: Strip) -> Node:
@@ -127,20 +132,28 @@ def folded_drawing(context: SessionContext, wires: Wires) -> Drawing:
             bundles.setdefault((*pair, wire.kind), []).append(wire)
     strands = [_strand(several, place, wires, names if len(several) > 1 else ()) for several in bundles.values()]
     whole = drawn(nodes, strands)
-    families, left = [], MOST_IN_FAMILIES
+    families, left = [], MOST_WRITTEN
     for n, box in enumerate(boxes):
         if len(box) == 1:
             continue
         title, told = names[n], few_text([one.name for one in box], MOST_NAMES)
         made = _own(box, nodes, wires, place)
-        size = len(made[0]) + len(made[1])
-        if size > left:
-            said = "Too many lines for a drawing of its own; the channel sheet tells each."
-            families.append(Family(nodes[n].anchor, title, None, f"{told}. {said}"))
+        own = drawn(*made, heads=False) if left > 0 and len(made[0]) + len(made[1]) <= MOST_IN_FAMILY else None
+        size = _written(own) if own else 0
+        if own is None or size > left:
+            said = f"{told}. Too many lines for a drawing of its own; the channel sheet tells each."
+            families.append(Family(nodes[n].anchor, title, None, said))
             continue
         left -= size
-        families.append(Family(nodes[n].anchor, title, drawn(*made, heads=False), f"{told}."))
+        families.append(Family(nodes[n].anchor, title, own, f"{told}."))
     return replace(whole, families=tuple(families))
+
+
+def _written(drawing: Drawing) -> int:
+    """About how many characters a drawing takes on the page."""
+    lines = sum(len(line.path) + 75 for line in drawing.lines)
+    boxes = sum(len(box.title) + len(box.label) + 170 for box in drawing.boxes)
+    return lines + boxes + sum(len(mark.title) + 170 for mark in drawing.marks)
 
 
 def _boxes(context: SessionContext, wires: Wires) -> list[list[Strip]]:
@@ -159,7 +172,8 @@ def _boxes(context: SessionContext, wires: Wires) -> list[list[Strip]]:
             found.setdefault(key, []).append(one)
         return list(found.values())
 
-    for buses, layers in ((False, True), (True, True)):
+    tangled = len(wires.loops) > MOST_LOOPS  # then layers tell little, and there are many
+    for buses, layers in () if tangled else ((False, True), (True, True)):
         boxes = folded(buses=buses, layers=layers)
         if len(boxes) <= MOST_BOXES:
             return boxes
@@ -205,7 +219,7 @@ def _own(
 ) -> tuple[list[Node], list[Strand]]:
     """A family's own drawing: its strips and the boxes that they are joined to.
 
-    Strips that are wired alike, and of which nothing is marked, share a box.
+    Strips that are wired and marked alike share a box, but for one with findings or a solo. Lines bear no titles here.
     """
     members = {one.id for one in box}
     touching = [one for one in wires.wires if one.source in members or one.to in members]
@@ -221,7 +235,8 @@ def _own(
             for one in by_strip[strip.id]
         )  # fmt: skip
         node = node_of(strip)
-        key = (strip.id,) if node.marks else (tuple(ways), strip.quiet)
+        alone = strip.findings or strip.solo
+        key = (strip.id,) if alone else (tuple(ways), strip.quiet, tuple(one.sort for one in node.marks))
         alike.setdefault(key, []).append(strip)
     here: list[Node] = []
     at: dict[str, int] = {}
@@ -230,7 +245,7 @@ def _own(
         if len(several) > 1:
             told = few_text([one.name for one in several], MOST_NAMES)
             name = f"{fitted(several[0].name, FIRST_NAME)} + {len(several) - 1}"
-            node = Node(name, "family", f"{len(several)} wired alike: {told}", node.quiet)
+            node = Node(name, "family", f"{len(several)} wired alike: {told}", node.quiet, node.marks)
         for one in several:
             at[one.id] = len(here)
         here.append(node)
@@ -247,7 +262,8 @@ def _own(
     bundles: dict[tuple[int, int, str], list[Wire]] = {}
     for wire in touching:
         bundles.setdefault((at[wire.source], at[wire.to], wire.kind), []).append(wire)
-    return here, [_strand(several, at, wires, titles if len(several) > 1 else ()) for several in bundles.values()]
+    strands = [_strand(several, at, wires, titles if len(several) > 1 else ()) for several in bundles.values()]
+    return here, [one._replace(title="") for one in strands]
 
 
 def _end(channel_id: str, place: Mapping[str, int], members: set[str]) -> str:

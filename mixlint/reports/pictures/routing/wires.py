@@ -22,6 +22,10 @@ MARKED: Final = ("hold", "look")
 """Grades of findings that are marked, the gravest first."""
 
 
+MOST_IN_RING: Final = 6
+"""Of a larger loop the names in the middle are left out."""
+
+
 class Strip(NamedTuple):
     """One channel that carries audio.
 
@@ -204,8 +208,10 @@ def _gain(context: SessionContext, edge: Edge) -> tuple[float | None, str]:
 
 def _round(context: SessionContext, loop: Loop) -> str:
     """A ring in words: ``Hall → Slap → Hall, −6 dB a turn``."""
-    names = [neutral(context.name(one)) for one in (*loop.channels, loop.channels[0])]
-    return f"{' → '.join(names)}, {with_unit(loop.gain_db, 'dB')} a turn"
+    names = [neutral(context.name(one)) for one in loop.channels]
+    if len(names) > MOST_IN_RING:
+        names[MOST_IN_RING - 1 : -1] = ["…"]
+    return f"{' → '.join([*names, names[0]])}, {with_unit(loop.gain_db, 'dB')} a turn"
 
 
 def _placed(
