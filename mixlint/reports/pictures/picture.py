@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
     from mixlint.facts.channel_sheet import Sheet
+    from mixlint.reports.pictures.small_balance import SmallBalance
     from mixlint.review.findings import Finding
     from mixlint.rulebook.rule import Rule
     from mixlint.session import Unknown
@@ -90,7 +91,9 @@ class Pictures:
     Args:
         sheet: the channel sheet; None where there is none to show.
         drawn: the pictures in the order in which they stand, each drawn or with what is missing for it.
+        balance: the stereo balance small enough for a row of several sessions.
     """
 
     sheet: Sheet | None = None
     drawn: tuple[Picture | Missing, ...] = ()
+    balance: SmallBalance | None = None
