@@ -37,7 +37,7 @@ SHAPES: Final = {
     "look": "triangle: one to look at",
     "note": "ring: a note",
     "ask": "square: a question",
-    "drift": "small hook: automation that ends where it had not stood before, and no rule objects",
+    "drift": "small hook: automation that ends where it had not stood before, of which no finding tells",
 }
 
 
