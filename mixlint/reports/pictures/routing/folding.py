@@ -23,7 +23,7 @@ MOST_BOXES: Final = 60
 """Where folding the tracks leaves more boxes than this, groups and returns are folded as well, and where it still does
 the layers no longer part them."""
 
-MOST_IN_FAMILY: Final = 400
+MOST_IN_FAMILY: Final = 500
 """The boxes and lines that a family's own drawing may have."""
 
 MOST_WRITTEN: Final = 90_000
