@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import re
 
 import pytest
@@ -12,7 +11,6 @@ from reportsamples import HARBOUR, HOSTILE, HOSTILE_NAME, LULLABY, report
 from mixlint.facts import SessionContext
 from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures import pictures_of
-from mixlint.reports.pictures.over_time import draw_balance
 from mixlint.reports.pictures.picture import Pictures, Scene
 from mixlint.session import Channel, Clip, Insert, Send, Session, Tempo, Timeline
 
@@ -112,32 +110,6 @@ def test_clear_and_idle_rows_only_when_asked_for() -> None:
     assert "mix-bus-headroom" not in page()
     assert "mix-bus-headroom" in page(everything=True)
     assert "stems-line-up" in page(everything=True)
-
-
-def test_the_balance_curve_breaks_where_nothing_is_judged() -> None:
-    """Not-a-number parts the curve; a lone point becomes a dot; left is up."""
-    nan = float("nan")
-    drawn = draw_balance([0, 1, 2, 3, 4, 5, 6], [1.0, 2.0, nan, -3.0, nan, 4.0, 4.0], [(5.0, "Chorus")])
-    assert drawn is not None
-    assert len(drawn.pieces) == 2
-    assert len(drawn.dots) == 1
-    even = next(y for y, said in drawn.scale if said == "even")
-    assert drawn.dots[0][1] > even  # −3 dB: right is heavier, drawn below the line
-    assert "nan" not in str(drawn)
-    assert [name for _, name in drawn.markers] == ["Chorus"]
-    assert draw_balance([0.0, 1.0], [nan, nan]) is None
-    assert draw_balance([], []) is None
-
-
-def test_the_balance_picture_stays_in_its_frame_and_small() -> None:
-    """A song of two hours with a wild curve: every point inside, and not 72,000 of them."""
-    times = [n / 10 for n in range(72_000)]
-    drawn = draw_balance(times, [60.0 * math.sin(t) for t in times])
-    assert drawn is not None
-    points = [tuple(map(float, p.split())) for p in re.split("[ML]", drawn.pieces[0]) if p]
-    assert len(points) <= 2 * drawn.width + 2
-    assert all(drawn.left <= x <= drawn.right and drawn.top <= y <= drawn.bottom for x, y in points)
-    assert len(drawn.ticks) <= 13
 
 
 def test_fewer_pictures_than_sessions() -> None:

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Final
 
 from mixlint.analysis.context import SessionContext
-from mixlint.reports.pictures.routing.drawing import Drawing, Family, Node, Said, Shape, Strand, drawn, fitted
+from mixlint.reports.pictures.lettering import fitted
+from mixlint.reports.pictures.routing.drawing import Drawing, Family, Node, Said, Shape, Strand, drawn
 from mixlint.reports.pictures.routing.graph import Link, layers_of, leading_back
 from mixlint.reports.pictures.routing.wires import Strip, Wire, Wires
 from mixlint.reports.plain import neutral
