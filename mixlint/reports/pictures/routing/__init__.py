@@ -139,9 +139,9 @@ def _words(wires: Wires, drawn: Drawing) -> Words:
     said = _strip_rows(wires.strips)
     if drawn.families:  # the same of many strips is told once
         who: dict[tuple[str, ...], list[str]] = {}
-        for name, *parts in said:
-            who.setdefault(tuple(parts), []).append(name)
-        said = [(few_text(called, MOST_NAMES), *alike) for alike, called in who.items()]
+        for row in said:
+            who.setdefault(row[1:], []).append(row[0])
+        said = [(few_text(names, MOST_NAMES), *told) for told, names in who.items()]
     return Words(("from and to, or strip", "what it is"), (*rows, *said))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, NamedTuple
 
+from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.routing.graph import Link
 from mixlint.reports.pictures.routing.layout import Layout, Point, Run, lay_out
 from mixlint.reports.pictures.routing.wires import Kind
@@ -14,7 +15,6 @@ from mixlint.units import few_text
 Shape = Literal["track", "group", "return", "master", "mix", "unknown", "family"]
 Sort = Literal["hold", "look", "muted", "at-times", "solo", "dead", "unseen", "loop"]
 
-TEXT_PX: Final = 12.0
 MARK: Final = 14.0
 """How wide the place of a mark is; the mark itself is 10."""
 HEAD: Final = 34.0
@@ -315,34 +315,3 @@ def _across(t: float) -> float:
     """How far along a gap a line is at ``t``: both handles lie in its middle."""
     s = 1.0 - t
     return 1.5 * s * s * t + 1.5 * s * t * t + t**3
-
-
-_NARROW: Final = frozenset("iljtfrI.,:;|!'`()[]{}/\\ -1")
-_BROAD: Final = frozenset("mwMWQ@%&+=<>~#")
-
-
-def fitted(text: str, width: float) -> str:
-    """``text`` cut to a width in user units, as a broad serif of 12 sets it; it ends in ``…`` when something was cut.
-
-    The widths are those of four classes of letters, each taken at its broadest (about those of Georgia).
-    """
-    if sum(map(_advance, text)) <= width:
-        return text
-    room = width - _advance("…")
-    kept = 0
-    for char in text:
-        room -= _advance(char)
-        if room < 0:
-            break
-        kept += 1
-    return text[:kept] + "…"
-
-
-def _advance(char: str) -> float:
-    if not char.isascii():
-        return TEXT_PX * (0.6 if char.islower() else 1.0)
-    if char in _NARROW:
-        return TEXT_PX * 0.42
-    if char in _BROAD:
-        return TEXT_PX * 0.95
-    return TEXT_PX * (0.78 if char.isupper() else 0.61 if char.isdigit() else 0.57)

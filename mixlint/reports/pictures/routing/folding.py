@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Final
 
 from mixlint.analysis.context import SessionContext
-from mixlint.reports.pictures.routing.drawing import Drawing, Family, Node, Said, Shape, Strand, drawn, fitted
+from mixlint.reports.pictures.lettering import fitted
+from mixlint.reports.pictures.routing.drawing import Drawing, Family, Node, Said, Shape, Strand, drawn
 from mixlint.reports.pictures.routing.graph import Link, layers_of, leading_back
 from mixlint.reports.pictures.routing.wires import Strip, Wire, Wires
 from mixlint.reports.plain import neutral
@@ -23,7 +24,7 @@ MOST_BOXES: Final = 60
 """Where folding the tracks leaves more boxes than this, groups and returns are folded as well, and where it still does
 the layers no longer part them."""
 
-MOST_IN_FAMILY: Final = 600
+MOST_IN_FAMILY: Final = 500
 """The boxes and lines that a family's own drawing may have."""
 
 MOST_WRITTEN: Final = 90_000
@@ -132,21 +133,30 @@ def folded_drawing(context: SessionContext, wires: Wires) -> Drawing:
             bundles.setdefault((*pair, wire.kind), []).append(wire)
     strands = [_strand(several, place, wires, names if len(several) > 1 else ()) for several in bundles.values()]
     whole = drawn(nodes, strands)
-    families, left = [], MOST_WRITTEN
-    for n, box in enumerate(boxes):
-        if len(box) == 1:
-            continue
-        title, told = names[n], few_text([one.name for one in box], MOST_NAMES)
-        made = _own(box, nodes, wires, place)
-        own = drawn(*made, heads=False) if left > 0 and len(made[0]) + len(made[1]) <= MOST_IN_FAMILY else None
-        size = _written(own) if own else 0
-        if own is None or size > left:
-            said = f"{told}. Too many lines for a drawing of its own; the channel sheet tells each."
-            families.append(Family(nodes[n].anchor, title, None, said))
-            continue
-        left -= size
-        families.append(Family(nodes[n].anchor, title, own, f"{told}."))
-    return replace(whole, families=tuple(families))
+    return replace(whole, families=_families(boxes, nodes, wires, place))
+
+
+def _families(
+    boxes: Sequence[Sequence[Strip]], nodes: Sequence[Node], wires: Wires, place: Mapping[str, int]
+) -> tuple[Family, ...]:
+    """What each folded box holds; the smaller have their drawings first, as far as there is room on the page."""
+    made = {n: _own(box, nodes, wires, place) for n, box in enumerate(boxes) if len(box) > 1}
+    own: dict[int, Drawing] = {}
+    left = MOST_WRITTEN
+    for n, (here, strands) in sorted(made.items(), key=lambda one: len(one[1][0]) + len(one[1][1])):
+        if len(here) + len(strands) > MOST_IN_FAMILY:
+            break
+        found = drawn(here, strands, heads=False)
+        left -= _written(found)
+        if left < 0:
+            break
+        own[n] = found
+    families = []
+    for n in made:
+        told = few_text([one.name for one in boxes[n]], MOST_NAMES)
+        more = "" if n in own else " Too many lines for a drawing of its own; the channel sheet tells each."
+        families.append(Family(nodes[n].anchor, nodes[n].name, own.get(n), f"{told}.{more}"))
+    return tuple(families)
 
 
 def _written(drawing: Drawing) -> int:
