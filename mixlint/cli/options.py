@@ -66,6 +66,17 @@ SheetFormOption = Annotated[
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]
+PagesOption = Annotated[
+    str | None,
+    typer.Option(
+        "--out",
+        metavar="FILE",
+        help="Write to this file instead of the terminal. Of html also a folder, one that is there or a name that ends "
+        "in a slash: a page for each session and an index, what needs attention first; pages of sessions that are gone "
+        "stay.",
+    ),
+]
+"""As it was typed: a slash at its end says that it is a folder."""
 ForceOption = Annotated[
     bool,
     typer.Option(

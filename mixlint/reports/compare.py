@@ -37,7 +37,7 @@ def comparison_text(compared: ComparisonReport, page: Page) -> str:
             lines += ["", page.bold(heading)]
             for turn in found:
                 lines += wrapped(turn_text(turn), page.width, "      ", "    ")
-    lines += ["", count_text(compared)]
+    lines += ["", *wrapped(count_text(compared), page.width, "")]
     caution = caution_of(compared)
     if caution:
         lines += ["", *wrapped(caution, page.width, "")]
@@ -65,7 +65,7 @@ def change_groups(changes: Iterable[MixChange]) -> list[tuple[str, list[MixChang
 def _changes(changes: Iterable[MixChange], page: Page) -> list[str]:
     lines: list[str] = []
     for channel, its in change_groups(changes):
-        lines.append(page.bold(channel or "(whole session)"))
+        lines += [page.bold(line) for line in wrapped(channel or "(whole session)", page.width, "  ", "")]
         for change in its:
             lines += wrapped(neutral(change.says), page.width, "      ", "    ")
     return lines

@@ -28,6 +28,7 @@ class ReviewForm:
         exact: it prescribes UTF-8, whatever the terminal's encoding.
         quiet_rows: it shows clear and idle rows even where the reader did not ask for them.
         pictures: it shows the channel sheet and the drawings of each session.
+        folders: of several sessions each can have a file of its own, in a folder with an index.
     """
 
     name: str
@@ -36,6 +37,7 @@ class ReviewForm:
     exact: bool = True
     quiet_rows: bool = False
     pictures: bool = False
+    folders: bool = False
 
     def write(self, output: ReviewOutput) -> str:
         """A review in this form."""
@@ -107,7 +109,13 @@ REVIEW_FORMS: dict[str, ReviewForm] = {
         ReviewForm("json", "mixlint.reports.json", "the whole report (schemas/report.schema.json)"),
         ReviewForm("sarif", "mixlint.reports.sarif", "SARIF 2.1.0"),
         ReviewForm("junit", "mixlint.reports.junit", "JUnit XML, where a clear row is a case too", quiet_rows=True),
-        ReviewForm("html", "mixlint.reports.page.document", "one page with channel sheet and pictures", pictures=True),
+        ReviewForm(
+            "html",
+            "mixlint.reports.page.document",
+            "one page with channel sheet and pictures, or a folder of pages",
+            pictures=True,
+            folders=True,
+        ),
         ReviewForm(
             "line",
             "mixlint.reports.line",

@@ -25,6 +25,7 @@ class ReviewOutput:
         hold_on: the lightest grade that holds the bounce.
         rules: the rules in force by id.
         pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
+        back: the place that leads from the page of one session back to all of them; empty where it stands alone.
     """
 
     report: Report
@@ -36,3 +37,4 @@ class ReviewOutput:
     why: bool = False
     assumptions: bool = False
     quiet: bool = False
+    back: str = ""

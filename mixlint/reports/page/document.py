@@ -20,16 +20,17 @@ if TYPE_CHECKING:
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_html(output.report, output.pictures, everything=output.everything)
+    return review_html(output.report, output.pictures, everything=output.everything, back=output.back)
 
 
-def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False) -> str:
+def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False, back: str = "") -> str:
     """The report as an HTML document.
 
     Args:
         report: the sessions.
         pictures: what to show of each session besides its findings, in the order of the sessions; may be left out.
         everything: also the clear and idle rows.
+        back: the place that leads back to all sessions; empty for a page that stands alone.
     """
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
     sessions = [_session(s, p, everything) for s, p in zip(report.sessions, shown, strict=True)]
@@ -37,6 +38,7 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
         "page.html.j2",
         (one for each in shown for one in each.drawn),
         version=report.version,
+        back=back,
         sessions=sessions,
         caution=words.caution_for(report.sessions),
         w=words,

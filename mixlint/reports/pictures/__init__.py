@@ -43,6 +43,7 @@ KINDS: Final = (
     Kind("tone", "Tone", "mixlint.reports.pictures.tone"),
     Kind("levels", "Levels", "mixlint.reports.pictures.levels"),
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
+    Kind("ambience", "Ambience", "mixlint.reports.pictures.ambience"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
     Kind("pairs", "Pairs and microphones", "mixlint.reports.pictures.pairs"),
     Kind("stems", "Stems against the print", "mixlint.reports.pictures.stems"),
@@ -53,6 +54,7 @@ KINDS: Final = (
 def pictures_of(scene: Scene) -> Pictures:
     """The channel sheet and every picture of one session."""
     from mixlint.facts.channel_sheet import sheet
+    from mixlint.reports.pictures.small_balance import small_balance
 
     drawn = (kind.draw(scene) for kind in KINDS)
-    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None))
+    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None), small_balance(scene.context))
