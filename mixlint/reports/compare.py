@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from mixlint.comparison import MixChange, Unseen
 from mixlint.reports.plain import Page, neutral, wrapped
@@ -31,17 +31,29 @@ def comparison_text(compared: ComparisonReport, page: Page) -> str:
     lines += _changes(compared.changes, page) if compared.changes else ["Nothing changed."]
     if compared.unseen:
         lines += ["", page.bold("cannot be told"), *_unseen(compared.unseen, page)]
-    for came, heading in TURNS.items():
-        found = [turn for turn in compared.findings if turn.came == came]
-        if found:
-            lines += ["", page.bold(heading)]
-            for turn in found:
-                lines += wrapped(_turn(turn), page.width, "      ", "    ")
-    lines += ["", _count(compared)]
+    lines += [*turns_text(compared.findings, page, TURNS), "", _count(compared)]
     levels = any(change.by_db for change in compared.changes)
     if levels or any(says_levels(turn.message) for turn in compared.findings):
         lines += ["", *wrapped(CAUTION, page.width, "")]
     return "\n".join(lines) + "\n"
+
+
+def turns_text(turns: Sequence[FindingChange], page: Page, headings: Mapping[str, str]) -> list[str]:
+    """What became of findings, a paragraph for each way they went.
+
+    Args:
+        turns: what came, went and turned.
+        page: the width, and whether bold and dim can be used.
+        headings: each way to what stands above it, in the order in which they are told.
+    """
+    lines: list[str] = []
+    for came, heading in headings.items():
+        found = [turn_text(turn) for turn in turns if turn.came == came]
+        if found:
+            lines += ["", page.bold(heading)]
+            for said in found:
+                lines += wrapped(said, page.width, "      ", "    ")
+    return lines
 
 
 def _changes(changes: Iterable[MixChange], page: Page) -> list[str]:
@@ -67,7 +79,8 @@ def _unseen(unseen: Iterable[Unseen], page: Page) -> list[str]:
     return lines
 
 
-def _turn(turn: FindingChange) -> str:
+def turn_text(turn: FindingChange) -> str:
+    """One finding that came, went or turned, in a line."""
     said = neutral(turn.message or turn.name)
     about = "" if turn.name in said or turn.table == "session" else f"{neutral(turn.name)}: "
     why = f" ({neutral(turn.why)})" if turn.why else ""
