@@ -14,6 +14,7 @@ from mixlint.cli.options import ForceOption, HoldOn, PathArgument, StandardOptio
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 if TYPE_CHECKING:
+    from mixlint.cli.progress import Progress
     from mixlint.reports.plain import Page
     from mixlint.runs.listening import Watch
     from mixlint.watching.server import PageServer
@@ -96,6 +97,7 @@ def watch(
 
             signs = open_until_stopped.enter_context(SigningDesk(standard, audio=not no_audio))
             desk.server = open_until_stopped.enter_context(PageServer(signs, port))
+        desk.say_where()
         watcher.run()
 
 
@@ -113,6 +115,7 @@ class _Desk:
         self.server: PageServer | None = None
         self._told: set[str] = set()
         self._begun = False
+        self._progress: Progress | None = None
 
     def stands(self, renewal: Renewal) -> None:
         """Tell all of it."""
@@ -134,7 +137,6 @@ class _Desk:
         self._keep(renewal)
         if self.server is not None:
             self.server.renew(renewal)
-        self._say_where()
 
     def same(self, head: str, stands: Renewal) -> None:
         """Tell that nothing is another."""
@@ -149,15 +151,14 @@ class _Desk:
         say(said)
         if self.server is not None:
             self.server.wait(said)
-        self._say_where()
 
     def working(self, session: Path) -> AbstractContextManager[Watch]:
         """Show what is being worked on, once it takes more than a second."""
         from mixlint.cli.progress import Progress
 
-        progress = Progress(1)
-        progress.step(session.name)
-        return progress
+        self._progress = Progress(1)
+        self._progress.step(session.name)
+        return self._progress
 
     def page(self) -> Page:
         """As wide as the terminal is now."""
@@ -171,6 +172,8 @@ class _Desk:
 
         from mixlint.cli.out import put
 
+        if self._progress is not None:
+            self._progress.clear()
         if wipe and self._begun and sys.stdout.isatty() and os.environ.get("TERM") != "dumb":
             sys.stdout.write("\x1b[H\x1b[2J")
         self._begun = True
@@ -190,15 +193,12 @@ class _Desk:
         except InputError as fault:
             complain(fault)
 
-    def _say_where(self) -> None:
-        """Say once where the page is, and how the watch ends."""
+    def say_where(self) -> None:
+        """Say where the page is, and how the watch ends."""
         from mixlint.cli.guard import say
 
-        if self.server is not None and self.server.address not in self._told:
-            self._told.add(self.server.address)
-            say(
-                f"the page is at {self.server.address}\nIt is for this machine alone; whoever has the address can sign."
-            )
-        if self._path.name not in self._told:
-            self._told.add(self._path.name)
-            say(f"watching {self._path}: Ctrl-C ends it.")
+        said = f"watching {self._path}: Ctrl-C ends it."
+        if self.server is not None:
+            said += f"\n  The page, for this machine alone: {self.server.address}"
+            said += "\n  Whoever has that address can read the review and sign."
+        say(said)

@@ -242,8 +242,12 @@ class _Answer(BaseHTTPRequestHandler):
         self._send(status, "refused\n", "text/plain; charset=utf-8")
 
     def send_error(self, code: int, *_: Any, **__: Any) -> None:
-        """What the library finds wrong with a request, told as all else."""
+        """What the library finds wrong with a request; of another method nothing is told without the secret."""
         self.close_connection = True
+        if code == 501:
+            if self._asked() is None:
+                return
+            code = 405
         self._send(code, "refused\n", "text/plain; charset=utf-8")
 
     def _send_json(self, status: int, body: dict[str, Any]) -> None:

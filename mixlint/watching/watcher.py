@@ -33,7 +33,9 @@ MOST_SETTLE_S: Final = 10.0
 TOLD_S: Final = 1.0
 """When it is told that one waits for a session to be whole, seconds."""
 QUICK_S: Final = 1.0
-"""From how long a review takes on, seconds, the next export is first shown without its sound."""
+"""When a review has taken so long, seconds, the session is shown without its sound; and the next exports at once."""
+FIRST_S: Final = 3.0
+"""The same for the first review, which waits for a process to start."""
 MOST_REVIEWS: Final = 200
 """After so many reviews a process is replaced by a fresh one: a bound of what may have gathered in it."""
 
@@ -98,10 +100,10 @@ class Onlooker(Protocol):
 
 
 class _Working(Watch):
-    """Passes on what is heard of a review, and breaks it off when there is something newer."""
+    """Passes on what is heard of a review, does something else in the meantime, and breaks it off for a newer one."""
 
-    def __init__(self, to: Watch, stale: Callable[[], bool]) -> None:
-        self._to, self._stale = to, stale
+    def __init__(self, to: Watch, meanwhile: Callable[[], None], stale: Callable[[], bool]) -> None:
+        self._to, self._meanwhile, self._stale = to, meanwhile, stale
         self.watched = to.watched
 
     def was_read(self, session: Session, path: Path) -> None:
@@ -110,10 +112,8 @@ class _Working(Watch):
     def doing(self, what: str) -> None:
         self._to.doing(what)
 
-    def ahead(self, made: SessionReview) -> None:
-        self._to.ahead(made)
-
     def unwanted(self) -> bool:
+        self._meanwhile()
         return self._stale()
 
 
@@ -238,12 +238,12 @@ class Watcher:
         if changed == ("session",) and self._is_as_it_was():
             self._same(changed)
             return
-        hears = bool(self._check.get("audio"))
-        if hears and self._slow and changed != ("audio",):
-            ahead = self._make(quick, look, self._unheard, audio=False, note=HEARING)
-            self._stand(ahead, changed, begun, unheard=True)
         held = self._held(changed)
-        made = self._make(full, look, held, audio=hears)
+        ahead = self._ahead(look, changed, begun, quick)
+        if self._slow:
+            ahead()
+        with self._to.working(self.session) as heard:
+            made = self._make(full, held, _Working(heard, ahead, self._stale(look)))
         self._slow = time.monotonic() - begun > QUICK_S
         if self._heard is not None and self._heard.made.result == made.result:
             self._same(changed)
@@ -253,8 +253,27 @@ class Watcher:
             self._stand(made, changed, begun, unheard=False)
             self._heard = self._last
         self._know(made, look)
-        if hears and self._slow:
-            self._unheard = self._make(quick, look, None, audio=False, quiet=True).result
+
+    def _ahead(self, look: Look, changed: tuple[str, ...], begun: float, quick: EachApart) -> Callable[[], None]:
+        """Shows the session without its sound as soon as hearing it takes long; at once where it took long before."""
+        done = not self._check.get("audio") or changed == ("audio",)
+        after = 0.0 if self._slow else FIRST_S if self._heard is None else QUICK_S
+
+        def show() -> None:
+            nonlocal done
+            if done or time.monotonic() - begun < after:
+                return
+            done = True
+            try:
+                made = self._make(quick, self._unheard, Watch(), unheard=True)
+            except (MixlintError, OSError):  # the review that hears it meets the same, and tells it
+                return
+            if self._now().same_as_far_as_told(look):
+                self._stand(made, changed, begun, unheard=True)
+                if changed != ("signed",):
+                    self._unheard = made.result
+
+        return show
 
     def _held(self, changed: tuple[str, ...]) -> SessionReview | None:
         """What a review is held against: the last one, or that of the export before where only somebody signed."""
@@ -268,26 +287,13 @@ class Watcher:
             return False
         return digest(self.session) == self._last.result.digest
 
-    def _make(
-        self,
-        apart: EachApart,
-        look: Look,
-        before: SessionReview | None,
-        *,
-        audio: bool,
-        note: str = "",
-        quiet: bool = False,
-    ) -> Watched:
+    def _make(self, apart: EachApart, before: SessionReview | None, watch: Watch, *, unheard: bool = False) -> Watched:
         self._count += 1
         if self._count % MOST_REVIEWS == 0:
-            apart.stop()  # a bound of what may have gathered in it
-        check = {**self._check, "audio": audio}
-        wanted = Wanted(check, before, self._to.page(), self._html and not quiet, note, self._standards)
-        with self._to.working(self.session) as heard:
-            watch = Watch() if quiet else heard
-            made = apart.review(
-                wanted.task(self.session, self._standard), _Working(watch, self._stale(look)) if self._last else watch
-            )
+            apart.stop()
+        check = {**self._check, "audio": False} if unheard else self._check
+        wanted = Wanted(check, before, self._to.page(), self._html, HEARING if unheard else "", self._standards)
+        made = apart.review(wanted.task(self.session, self._standard), watch)
         assert isinstance(made, Watched)
         return made
 
