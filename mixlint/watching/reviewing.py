@@ -57,6 +57,7 @@ class Watched(Made):
         text: the review as text.
         html: the review as a page, or nothing.
         audio: the files that the session plays, whether or not they are there.
+        heard: there is any sound to hear, inside the session's own file or outside.
         standard: the files of the standard in force.
         notices: what those should say otherwise.
     """
@@ -65,6 +66,7 @@ class Watched(Made):
     text: str = ""
     html: str = ""
     audio: tuple[str, ...] = ()
+    heard: bool = False
     standard: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
 
@@ -72,13 +74,17 @@ class Watched(Made):
 class _Ear(Watch):
     """Passes on what is told, and keeps which files the session plays."""
 
-    def __init__(self, to: Watch) -> None:
-        self._to = to
+    def __init__(self, to: Watch, printed: Path | None) -> None:
+        self._to, self._printed = to, printed
         self.watched = to.watched
         self.audio: tuple[str, ...] = ()
+        self.heard = False
 
     def was_read(self, session: Session, path: Path) -> None:
+        from mixlint.importers.prints import prints_for
+
         self.audio = _files(session, path)
+        self.heard = bool(session.media or prints_for(session, path, self._printed))
         self._to.was_read(session, path)
 
     def doing(self, what: str) -> None:
@@ -96,7 +102,7 @@ def watch_here(asked: Task, watch: Watch) -> Made:
 
     wanted: Wanted = asked.arguments["wanted"]
     standard = _standard(asked.standard, asked.path, wanted.standard)
-    ear = _Ear(watch)
+    ear = _Ear(watch, wanted.check.get("printed"))
     made = check(asked.path, standard=standard, watch=ear, pictures=wanted.html, **wanted.check)
     if wanted.note:
         result = made.result.model_copy(update={"notes": (*made.result.notes, wanted.note)})
@@ -108,6 +114,7 @@ def watch_here(asked: Task, watch: Watch) -> Made:
         text=report(made, page=wanted.page),
         html=report(made, "html") if wanted.html else "",
         audio=ear.audio,
+        heard=ear.heard,
         standard=_files_of(standard),
         notices=tuple(map(str, standard.notices)),
     )

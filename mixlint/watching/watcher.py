@@ -268,7 +268,7 @@ class Watcher:
                 made = self._make(quick, self._unheard, Watch(), unheard=True)
             except (MixlintError, OSError):  # the review that hears it meets the same, and tells it
                 return
-            if self._now().same_as_far_as_told(look):
+            if made.heard and self._now().same_as_far_as_told(look):
                 self._stand(made, changed, begun, unheard=True)
                 if changed != ("signed",):
                     self._unheard = made.result
