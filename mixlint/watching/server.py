@@ -77,7 +77,6 @@ class PageServer(ThreadingHTTPServer):
     def server_bind(self) -> None:
         """Take the address as it is: the library would ask for its name, which can take seconds."""
         TCPServer.server_bind(self)
-        self.server_name, self.server_port = HOST, self.server_address[1]
 
     @property
     def address(self) -> str:
@@ -243,7 +242,6 @@ class _Answer(BaseHTTPRequestHandler):
 
     def send_error(self, code: int, *_: Any, **__: Any) -> None:
         """What the library finds wrong with a request; of another method nothing is told without the secret."""
-        self.close_connection = True
         if code == 501:
             if self._asked() is None:
                 return

@@ -229,6 +229,8 @@ class Watcher:
                 self._review(look, changed, begun, quick, full)
         except Unwanted:
             return
+        except BrokenPipeError:  # the reader of what is told went away: there is nobody to watch for
+            raise
         except (MixlintError, OSError) as fault:
             if before is None and not isinstance(fault, BrokenFile):
                 raise

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import json
 import os
+import random
 import socket
+import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
 from cli_sessions import half_wet, session_body
+from stop_at_any_moment import still_there
 from typer.testing import CliRunner
 from watched import Watched
 
@@ -63,6 +67,7 @@ def test_a_new_export_tells_what_was_cured_and_what_is_new(song: Path, tmp_path:
         song.write_text(HALF_WET)
         watch.until(lambda: "nothing has changed" in watch.told())
         assert watch.stopped() == (130, "mixlint: stopped.")
+        assert not still_there(watch.process.pid)
     assert sorted(one.name for one in tmp_path.iterdir()) == [
         "lamp.json", "mixlint-standard.toml", "page.html", "told.err", "told.out",
     ]  # fmt: skip
@@ -154,6 +159,43 @@ def test_stems_are_watched_with_their_audio(tmp_path: Path) -> None:
         watch.until_stands(4)
         assert watch.stopped() == (130, "mixlint: stopped.")
     assert "Traceback" not in watch.said()
+
+
+def test_it_ends_when_nobody_reads_it_any_more(song: Path) -> None:
+    """As ``mixlint watch … | head`` asks for."""
+    read, write = os.pipe()
+    os.close(read)
+    with open(write, "wb") as closed:
+        result = subprocess.run(
+            [sys.executable, "-m", "mixlint", "watch", str(song)], stdout=closed, stderr=subprocess.PIPE, timeout=60
+        )
+    assert result.returncode == 2
+    assert result.stderr.decode().splitlines()[1:] == ["mixlint: the reader of the output went away before the end."]
+
+
+def test_a_signal_to_end_ends_it_while_it_reviews(song: Path, tmp_path: Path) -> None:
+    chance = random.Random()
+    for _ in range(3):
+        with Watched(tmp_path, song, "--page") as watch:
+            watch.until_said("watching")
+            time.sleep(chance.uniform(0.0, 1.5))
+            watch.process.terminate()
+            assert watch.process.wait(60) == 143
+            assert watch.said().splitlines()[-1] == "mixlint: stopped."
+            assert not still_there(watch.process.pid)
+
+
+def test_a_folder_that_holds_the_session_may_get_another_export(tmp_path: Path) -> None:
+    folder = tmp_path / "song"
+    folder.mkdir()
+    (folder / "lamp mix 1.json").write_text(HALF_WET)
+    with Watched(tmp_path, folder) as watch:
+        watch.until_stands(1)
+        (folder / "lamp mix 2.json").write_text(WET)
+        watch.until_said("this folder holds 2 sessions", "The last review stays")
+        (folder / "lamp mix 1.json").unlink()
+        assert "lamp mix 2.json" in watch.until_stands(2)
+        assert watch.stopped() == (130, "mixlint: stopped.")
 
 
 def test_what_can_never_be_watched_ends_at_once(tmp_path: Path, held: Path, clear: Path) -> None:

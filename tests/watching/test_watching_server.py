@@ -68,7 +68,7 @@ def page(tmp_path: Path) -> Iterator[PageServer]:
 
 def raw(server: PageServer, text: bytes) -> bytes:
     """What comes back for bytes as they are; nothing where the connection is closed."""
-    with socket.create_connection((HOST, server.server_port), timeout=60) as one:
+    with socket.create_connection((HOST, server.server_address[1]), timeout=60) as one:
         one.sendall(text)
         parts = []
         while part := one.recv(1 << 16):
@@ -80,7 +80,7 @@ def test_it_listens_on_the_loopback_address_alone(page: PageServer) -> None:
     """Every address of 127.0.0.0/8 leads to this machine on Linux (RFC 1122, 3.2.1.3); none but the first is open."""
     assert page.socket.getsockname()[0] == "127.0.0.1"
     with pytest.raises(OSError, match="refused"):
-        socket.create_connection(("127.0.0.2", page.server_port), timeout=5)
+        socket.create_connection(("127.0.0.2", page.server_address[1]), timeout=5)
 
 
 def test_nothing_is_found_without_the_secret(page: PageServer) -> None:
@@ -211,7 +211,7 @@ def test_a_slow_client_is_given_up_and_too_many_are_turned_away(
     page: PageServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(served, "PATIENCE_S", 2.0)
-    slow = [socket.create_connection((HOST, page.server_port), timeout=60) for _ in range(served.MOST_AT_ONCE)]
+    slow = [socket.create_connection((HOST, page.server_address[1]), timeout=60) for _ in range(served.MOST_AT_ONCE)]
     try:
         for one in slow:
             one.sendall(b"GET ")
