@@ -154,6 +154,7 @@ class Watcher:
         self._before: SessionReview | None = None  # the export before, as it was last reviewed
         self._unheard: SessionReview | None = None  # the last export without its sound
         self._slow = False
+        self._restless = False  # what the session hangs on went on changing
         self._standards = 0  # so often the standard was another
         self._said = ""
         self._count = 0
@@ -185,16 +186,18 @@ class Watcher:
         """A look at the session when nothing changes any more, or where it goes on changing for too long."""
         begun = time.monotonic()
         seen = self._now()
+        self._restless = False
         if self._look is None:
             return seen
         while (gone := time.monotonic() - begun) < MOST_SETTLE_S:
             time.sleep(SETTLE_S)
             now = self._now()
             if now == seen and (now.there or gone > TOLD_S):
-                break
+                return seen
             seen = now
             if gone > TOLD_S:
                 self._wait("waiting for the export to be whole: it is being written")
+        self._restless = True
         return seen
 
     def _stale(self, look: Look) -> Callable[[], bool]:
@@ -203,6 +206,8 @@ class Watcher:
 
         def stale() -> bool:
             nonlocal looked
+            if self._restless:  # something is written all the time, and no review would ever come to its end
+                return False
             if not self._waking.woken and time.monotonic() - looked < AGAIN_S:
                 return False
             self._waking.wait(0.0)
@@ -247,9 +252,8 @@ class Watcher:
         with self._to.working(self.session) as heard:
             made = self._make(full, held, _Working(heard, ahead, self._stale(look)))
         self._slow = time.monotonic() - begun > QUICK_S
-        if self._heard is not None and self._heard.made.result == made.result:
+        if self._heard is not None and self._last is self._heard and self._heard.made.result == made.result:
             self._same(changed)
-            self._last = self._heard
         else:
             self._before = held
             self._stand(made, changed, begun, unheard=False)
@@ -270,7 +274,7 @@ class Watcher:
                 made = self._make(quick, self._unheard, Watch(), unheard=True)
             except (MixlintError, OSError):  # the review that hears it meets the same, and tells it
                 return
-            if made.heard and self._now().same_as_far_as_told(look):
+            if made.heard and (self._restless or self._now().same_as_far_as_told(look)):
                 self._stand(made, changed, begun, unheard=True)
                 if changed != ("signed",):
                     self._unheard = made.result

@@ -91,6 +91,38 @@ def test_a_half_written_export_is_waited_for(song: Path, tmp_path: Path) -> None
     assert "Traceback" not in watch.said()
 
 
+def test_an_export_that_is_written_in_pieces_is_reviewed_when_it_is_whole(song: Path, tmp_path: Path) -> None:
+    """Nothing but the whole of it is ever reviewed, however a busy machine parts the pieces."""
+    with Watched(tmp_path, song) as watch:
+        watch.until_stands(1)
+        with song.open("w", buffering=1) as file:
+            for at in range(0, len(WET), len(WET) // 30):
+                file.write(WET[at : at + len(WET) // 30])
+                file.flush()
+                time.sleep(0.05)
+        assert "1 cured" in watch.until_stands(2)
+        assert watch.stopped() == (130, "mixlint: stopped.")
+    assert set(watch.said().splitlines()[1:-1]) <= {
+        one for one in watch.said().splitlines() if one.startswith("mixlint: waiting for the export to be whole: ")
+    }
+
+
+def test_what_goes_on_changing_is_reviewed_all_the_same(song: Path, tmp_path: Path) -> None:
+    """A file that is recorded beside the session grows all the time."""
+    take = tmp_path / "Lamp Song mix 1.wav"
+    with Watched(tmp_path, song, "--no-audio") as watch:
+        watch.until_stands(1)
+        song.write_text(WET)
+
+        def grown() -> bool:
+            with take.open("ab") as file:
+                file.write(b"\0" * 4096)
+            return "1 cured" in watch.told()
+
+        watch.until(grown)
+        watch.until_said("it is being written")
+
+
 def test_a_broken_session_at_the_beginning_is_waited_for(song: Path, tmp_path: Path) -> None:
     song.write_text(HALF_WET[:-9])
     with Watched(tmp_path, song) as watch:
@@ -194,7 +226,7 @@ def test_a_folder_that_holds_the_session_may_get_another_export(tmp_path: Path) 
         (folder / "lamp mix 2.json").write_text(WET)
         watch.until_said("this folder holds 2 sessions", "The last review stays")
         (folder / "lamp mix 1.json").unlink()
-        assert "lamp mix 2.json" in watch.until_stands(2)
+        assert "1 cured" in watch.until_stands(2)
         assert watch.stopped() == (130, "mixlint: stopped.")
 
 
