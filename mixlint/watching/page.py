@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from typing import TYPE_CHECKING, Any, Final
 
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
 _BODY: Final = re.compile(r"<body[^>]*>\n?")
 _POLICY: Final = re.compile(r'<meta http-equiv="Content-Security-Policy"[^>]*>\n?')
-SCRIPT: Final = '<script src="renew.js" defer="defer"></script>\n'
+_SCRIPT: Final = '<script src="renew.js" data-turn="{}" defer="defer"></script>\n'
 
 
 def kept_page(renewal: Renewal) -> str:
@@ -28,20 +29,25 @@ def kept_page(renewal: Renewal) -> str:
     return _BODY.sub(lambda found: found.group() + section, page, count=1)
 
 
-def served_page(renewal: Renewal) -> str:
-    """The page as it is served: with the script, which the header allows in the place of the page's own policy."""
+def served_page(renewal: Renewal, turn: int) -> str:
+    """The page as it is served: with the script, which the header allows in the place of the page's own policy.
+
+    Args:
+        renewal: the review that stands.
+        turn: how many stood, by which the script knows a newer one.
+    """
     page = _POLICY.sub("", kept_page(renewal), count=1)
     head, end, rest = page.rpartition("</body>")
-    return f"{head}{SCRIPT}{end}{rest}"
+    return f"{head}{_SCRIPT.format(turn)}{end}{rest}"
 
 
-def waiting_page(said: str) -> str:
+def waiting_page(said: str, turn: int) -> str:
     """The page before a first review stands."""
     from html import escape
 
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8"/>\n<title>mixlint watch</title>\n</head>\n'
-        f"<body>\n<p>{escape(neutral(said))}</p>\n{SCRIPT}</body>\n</html>\n"
+        f"<body>\n<p>{escape(neutral(said))}</p>\n{_SCRIPT.format(turn)}</body>\n</html>\n"
     )
 
 
@@ -53,8 +59,10 @@ def rows_to_sign(renewal: Renewal, standard: str | None, *, audio: bool) -> list
         standard: the standard as it was named for it.
         audio: it opened the audio.
     """
+    session = renewal.session.absolute()  # the line may be pasted anywhere
+    named = os.path.abspath(standard) if standard is not None and os.path.isfile(standard) else standard
     return [
-        _row(finding, sign_line(finding, renewal.session, standard=standard, audio=audio))
+        _row(finding, sign_line(finding, session, standard=named, audio=audio))
         for finding in renewal.result.findings
         if finding.verdict in ("flagged", "open")
     ]

@@ -1,5 +1,6 @@
 // The page of `mixlint watch --page`: renews itself, and puts a form beside each row that can be signed.
-// A row of the page that bears data-fingerprint gets its form there; all others stand in a list at the end.
+// An element of the page with data-fingerprint, that of a finding, gets its form as its last child: a cell or a block, not
+// a row. The forms of all other findings stand in a list at the end.
 "use strict";
 (() => {
   const made = (tag, text, more) => {
@@ -8,7 +9,7 @@
     return Object.assign(one, more || {});
   };
   const told = document.body.insertBefore(made("p", "", { role: "status" }), document.body.firstChild);
-  let turn = null;
+  const turn = Number(document.currentScript.dataset.turn);
   let typing = false;
 
   const look = async () => {
@@ -16,7 +17,6 @@
       const answer = await fetch("state", { cache: "no-store" });
       if (!answer.ok) throw new Error();
       const state = await answer.json();
-      if (turn === null) turn = state.turn;
       const newer = state.turn !== turn;
       if (newer && !typing) return location.reload();
       told.textContent =

@@ -109,7 +109,8 @@ class PageServer(ThreadingHTTPServer):
 
     def page(self) -> str:
         """The page as it stands."""
-        return waiting_page(self._said) if self._renewal is None else served_page(self._renewal)
+        turn, renewal = self._turn, self._renewal
+        return waiting_page(self._said, turn) if renewal is None else served_page(renewal, turn)
 
     def state(self) -> dict[str, Any]:
         """Which review stands, and what is said beside it."""
