@@ -18,7 +18,8 @@ from mixlint.analysis.level_over_time import level_over_time
 from mixlint.facts import House, SessionContext
 from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures import over_time
-from mixlint.reports.pictures.axis import Scale, text_width
+from mixlint.reports.pictures.axis import Scale
+from mixlint.reports.pictures.lettering import text_width
 from mixlint.reports.pictures.over_time.bands import draw_balance
 from mixlint.reports.pictures.over_time.drawing import LEFT, RIGHT, WIDTH, Band, Stack, Text
 from mixlint.reports.pictures.over_time.rows import MOST_PARTS
@@ -188,6 +189,7 @@ def texts(one: Stack) -> Iterator[tuple[Text, bool]]:
     yield from ((row.label, False) for row in one.rows)
 
 
+@pytest.mark.slow
 @settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 @given(sessions())
 def test_any_session_is_drawn_inside_its_frame_with_texts_apart(session: Session) -> None:

@@ -25,8 +25,8 @@ KINDS: Final = {"hold": "holds the bounce", "look": "look", "note": "note", "ask
 
 
 SHAPES: Final = {
-    "hold": "diamond: holds the bounce",
-    "look": "triangle: look",
+    "hold": "full triangle: do not bounce",
+    "look": "open triangle: look",
     "note": "small ring beside an axis: a note",
     "ask": "square: a question",
 }

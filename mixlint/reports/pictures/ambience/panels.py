@@ -9,7 +9,8 @@ from typing import Final
 
 from mixlint.analysis.context import LOW_HZ
 from mixlint.reports.pictures.ambience.returns import POINTS_HZ, Note, Return
-from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, fitted, frequency_text, path_of, pieces_of, text_width
+from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, frequency_text, path_of, pieces_of
+from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import with_unit
 from mixlint.review.findings import GRAVITY
