@@ -83,7 +83,7 @@ REVIEW_FORMS: dict[str, ReviewForm] = {
         ReviewForm("json", "mixlint.reports.json", "the whole report (schemas/report.schema.json)"),
         ReviewForm("sarif", "mixlint.reports.sarif", "SARIF 2.1.0"),
         ReviewForm("junit", "mixlint.reports.junit", "JUnit XML, where a clear row is a case too", quiet_rows=True),
-        ReviewForm("html", "mixlint.reports.html", "one page with channel sheet and drawings", pictures=True),
+        ReviewForm("html", "mixlint.reports.page.document", "one page with channel sheet and pictures", pictures=True),
         ReviewForm(
             "line",
             "mixlint.reports.line",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from mixlint.reports.pictures import Pictures
+    from mixlint.reports.pictures.picture import Pictures
     from mixlint.reports.plain import Page
     from mixlint.review.findings import Grade, Report
     from mixlint.rulebook import Rule

@@ -17,7 +17,7 @@ from mixlint.session import Session
 
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
-    from mixlint.reports.pictures import Pictures
+    from mixlint.reports.pictures.picture import Pictures
     from mixlint.review.baseline import Since
     from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, SessionReview
     from mixlint.review.run import ChecklistRun
@@ -203,8 +203,9 @@ class _Job:
             drawn = None
             if self.pictures:  # drawn now, so that no session is kept open beyond its review
                 from mixlint.reports.pictures import pictures_of
+                from mixlint.reports.pictures.picture import Scene
 
-                drawn = pictures_of(context)
+                drawn = pictures_of(Scene(context, made.findings))
         unfitted = unfitted_patterns(session, house)
         rules = self.run.standard.rules
         return Review(self._as_asked(made), rules, self.run.hold_on, self.everything, drawn, unfitted)

@@ -40,7 +40,7 @@ SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.se
 
 IDLE = (
     "networkx", "numpy.ma", "mixlint.importers.dawproject", "mixlint.importers.stems", "mixlint.media.library",
-    "mixlint.media.audio", "mixlint.reports.text", "mixlint.reports.html", "mixlint.reports.sarif",
+    "mixlint.media.audio", "mixlint.reports.text", "mixlint.reports.page.document", "mixlint.reports.sarif",
     "mixlint.reports.junit", "mixlint.signoffs.apply", "mixlint.comparison.changes", "mixlint.routing.trace",
 )  # fmt: skip
 """What a JSON review of that song has no use for: other forms, audio, loops, sign-offs, earlier revisions."""

@@ -13,12 +13,12 @@ from lxml import etree
 from reportsamples import HARBOUR, HOSTILE, HOSTILE_NAME, LULLABY, report
 
 from mixlint.facts import SessionContext
-from mixlint.facts.channel_sheet import sheet
-from mixlint.reports.balance_picture import draw_balance
-from mixlint.reports.html import review_html
-from mixlint.reports.pictures import Pictures, pictures_of
-from mixlint.reports.routing_drawing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
-from mixlint.reports.routing_drawing import _apart as apart
+from mixlint.reports.page.document import review_html
+from mixlint.reports.pictures import pictures_of
+from mixlint.reports.pictures.over_time import draw_balance
+from mixlint.reports.pictures.picture import Pictures, Scene
+from mixlint.reports.pictures.routing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
+from mixlint.reports.pictures.routing import _apart as apart
 from mixlint.routing import Routing
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline, Unknown
 
@@ -46,7 +46,7 @@ SMALL = Session(
 
 def page(*, everything: bool = False) -> str:
     """A page with everything on it: three sessions, one with pictures, one hostile."""
-    pictures = [pictures_of(SessionContext(SMALL))]
+    pictures = [pictures_of(Scene(SessionContext(SMALL)))]
     return review_html(report(HARBOUR, LULLABY, HOSTILE), pictures, everything=everything)
 
 
@@ -90,8 +90,7 @@ def test_hostile_channel_names_in_sheet_and_drawing() -> None:
     """The sheet and the drawing are as safe as the findings."""
     bad = Channel.model_validate({**SMALL.channels[0].model_dump(), "name": HOSTILE_NAME})
     session = SMALL.model_copy(update={"channels": (bad, *SMALL.channels[1:])})
-    context = SessionContext(session)
-    text = review_html(report(LULLABY), [Pictures(sheet(context), draw_routing(context.routing))])
+    text = review_html(report(LULLABY), [pictures_of(Scene(SessionContext(session)))])
     etree.fromstring(text.split("\n", 1)[1].encode("utf-8"))
     assert "\x1b" not in text
     assert "<script" not in text

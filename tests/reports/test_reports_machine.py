@@ -16,10 +16,10 @@ import pytest
 from jsonschema import Draft202012Validator, validators
 from reportsamples import ANSWER, BALANCE, ESCAPE, HARBOUR, HOSTILE, LULLABY, PLATE, many, report
 
-from mixlint.reports.html import review_html
 from mixlint.reports.json import model_json, plain_json
 from mixlint.reports.junit import review_junit
 from mixlint.reports.line import review_lines
+from mixlint.reports.page.document import review_html
 from mixlint.reports.plain import Page
 from mixlint.reports.sarif import review_sarif, uri
 from mixlint.reports.text import Wanted, review_text

@@ -1,4 +1,4 @@
-"""The stereo balance over time as a picture: geometry only, the template turns it into SVG."""
+"""The stereo balance over time as a picture."""
 
 from __future__ import annotations
 
@@ -6,6 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, isfinite
 
+from mixlint.analysis.balance import Imbalance, imbalance
+from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
+from mixlint.reports.words import with_unit
+from mixlint.session import Unknown
 from mixlint.units import clock_text
 
 WIDTH, HEIGHT = 900, 220
@@ -28,6 +32,28 @@ class BalancePicture:
     right: int = WIDTH - RIGHT
     top: int = TOP
     bottom: int = HEIGHT - BOTTOM
+
+
+def draw(scene: Scene, name: str, title: str) -> Picture | Missing:
+    """The balance of the mix bus through the song."""
+    found = imbalance(scene.context)
+    if isinstance(found, Unknown):
+        return Missing.of(name, title, found)
+    marks = [(m.time_s, m.name) for m in scene.context.session.markers]
+    drawn = draw_balance(found.starts_s.tolist(), found.curve_db.tolist(), marks)
+    if drawn is None:
+        return Missing(name, title, "too little sounds to be judged")
+    how = "measured" if found.measured else "estimated from faders, pans and playing times"
+    said = f"Left against right energy at the mix bus, {how}; the line breaks where too little sounds to be judged."
+    return Picture(name, title, said, drawn, _words(found))
+
+
+def _words(found: Imbalance) -> Words:
+    rows = [("the whole song", with_unit(found.song_db, "dB"))]
+    if found.worst_db is not None:
+        where = f"{clock_text(found.worst[0])} to {clock_text(found.worst[1])}"
+        rows.append((f"least even, {where}", with_unit(found.worst_db, "dB")))
+    return Words(("stretch", "left over right"), tuple(rows))
 
 
 def draw_balance(

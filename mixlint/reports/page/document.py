@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
 from mixlint.reports.choice import by_cause, open_by_reason
-from mixlint.reports.pictures import Pictures
+from mixlint.reports.pictures import TEMPLATES as PICTURES
+from mixlint.reports.pictures.picture import Picture, Pictures
 from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
@@ -36,7 +37,7 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     env = Environment(
-        loader=FileSystemLoader(TEMPLATES),
+        loader=FileSystemLoader([TEMPLATES, PICTURES]),
         autoescape=True,
         undefined=StrictUndefined,
         finalize=_safe,
@@ -48,6 +49,7 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
     page = env.get_template("page.html.j2").render(
         report=report,
         sessions=sessions,
+        drawn=sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)}),
         caution=words.caution_for(report.sessions),
         w=words,
         baseline_text=baseline_text,

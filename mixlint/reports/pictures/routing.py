@@ -1,6 +1,6 @@
 """The routing as a drawing: columns for tracks, groups, returns, buses and the mix bus, and the lines between them.
 
-Only geometry is made here; the template turns it into SVG. The layout is layered: a strip's column follows from what it
+The layout is layered: a strip's column follows from what it
 is, its height from what feeds it (the barycentre of its feeders, ties in desk order), so that lines cross little.
 """
 
@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.plain import neutral, shortened
-from mixlint.reports.words import with_unit
+from mixlint.reports.words import counts_of, with_unit
 from mixlint.session import Channel, is_known
 
 if TYPE_CHECKING:
@@ -18,6 +19,13 @@ if TYPE_CHECKING:
 
 COLUMNS = ("tracks", "groups", "returns", "buses", "mix bus")
 TRACKS, GROUPS, RETURNS, BUSES, MIX = range(5)
+
+LEGEND = (
+    "Unbroken: output.",
+    "Dashed: post-fader send.",
+    "Dotted: pre-fader send.",
+    "Faint: silent, because something on it is muted.",
+)
 
 BOX_WIDTH, BOX_HEIGHT = 150, 22
 GAP_X, GAP_Y = 68, 9
@@ -58,6 +66,16 @@ class Drawing:
     lines: tuple[Line, ...]
     box_width: int = BOX_WIDTH
     box_height: int = BOX_HEIGHT
+
+
+def draw(scene: Scene, name: str, title: str) -> Picture | Missing:
+    """The wiring of a session."""
+    drawn = draw_routing(scene.context.routing)
+    if drawn is None:
+        return Missing(name, title, "the session has no channel that carries audio")
+    said = f"{counts_of(len(drawn.boxes), 'strip')}, {counts_of(len(drawn.lines), 'connection')}."
+    words = Words(("connection", "kind"), tuple((line.title, line.kind) for line in drawn.lines))
+    return Picture(name, title, said, drawn, words, LEGEND)
 
 
 def draw_routing(routing: Routing) -> Drawing | None:

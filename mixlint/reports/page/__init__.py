@@ -1,0 +1,1 @@
+"""The review as one self-contained page: what stands on it, and in which order."""

@@ -1,0 +1,53 @@
+"""The pictures of a session. A new one is a module here, a template and a style of its name, and a row in ``KINDS``.
+
+Each module works out geometry and words from a :class:`Scene`; ``templates/NAME.svg.j2`` turns the geometry into SVG,
+and ``templates/NAME.css`` says how its lines look, in the colours of the page. Nothing here decides what is right or
+wrong.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+from pathlib import Path
+from typing import Final
+
+from mixlint.reports.pictures.picture import Missing, Picture, Pictures, Scene
+
+TEMPLATES: Final = Path(__file__).parent / "templates"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One kind of picture, declared once.
+
+    Args:
+        name: its anchor, template and style.
+        title: its heading.
+        module: where ``draw(scene, name, title) -> Picture | Missing | None`` stands; None where the session has
+            nothing of that kind at all, so that not even its absence needs a word.
+    """
+
+    name: str
+    title: str
+    module: str
+
+    def draw(self, scene: Scene) -> Picture | Missing | None:
+        """The picture of a session."""
+        drawn: Picture | Missing | None = import_module(self.module).draw(scene, self.name, self.title)
+        return drawn
+
+
+KINDS: Final = (
+    Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
+    Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
+)
+"""The pictures, in the order in which they stand on the page."""
+
+
+def pictures_of(scene: Scene) -> Pictures:
+    """The channel sheet and every picture of one session."""
+    from mixlint.facts.channel_sheet import sheet
+
+    drawn = (kind.draw(scene) for kind in KINDS)
+    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None))
