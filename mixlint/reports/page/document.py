@@ -1,21 +1,32 @@
-"""The review as one self-contained page, made to be read and printed: no script, no network, nothing else to load."""
+"""The review as one self-contained page, made to be read and printed: no network, nothing else to load.
+
+It is whole without its script, which filters rows and copies links. Its policy takes that one script and that one sheet
+of styles, by their hashes, and nothing else; what is said of a session is text and attributes, never script or style.
+"""
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Sequence
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
-from mixlint.reports.choice import by_cause, open_by_reason
+from mixlint.reports.anchors import session_anchors, spelt
+from mixlint.reports.choice import way_and_table
+from mixlint.reports.page.rows import FOLD, OTHER, SignLine, rows_of
 from mixlint.reports.pictures import TEMPLATES as PICTURES
 from mixlint.reports.pictures.picture import Picture, Pictures
 from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
-from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
-from mixlint.review.findings import Report, SessionReview
+from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text
+from mixlint.review.findings import Grade, Report, SessionReview
 
 if TYPE_CHECKING:
+    from markupsafe import Markup
+
+    from mixlint.facts.channel_sheet import SheetRow
     from mixlint.reports.review_output import ReviewOutput
 
 TEMPLATES = Path(__file__).parent / "templates"
@@ -23,16 +34,25 @@ TEMPLATES = Path(__file__).parent / "templates"
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_html(output.report, output.pictures, everything=output.everything)
+    return review_html(output.report, output.pictures, everything=output.everything, hold_on=output.hold_on)
 
 
-def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False) -> str:
+def review_html(
+    report: Report,
+    pictures: Sequence[Pictures] = (),
+    *,
+    everything: bool = False,
+    hold_on: Grade = "hold",
+    sign: SignLine | None = None,
+) -> str:
     """The report as an HTML document.
 
     Args:
         report: the sessions.
         pictures: what to show of each session besides its findings, in the order of the sessions; may be left out.
         everything: also the clear and idle rows.
+        hold_on: the lightest grade that holds the bounce.
+        sign: writes the line for a shell that signs a row off.
     """
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
@@ -45,42 +65,77 @@ def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything
         lstrip_blocks=True,
     )
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
-    sessions = [_session(s, p, everything) for s, p in zip(report.sessions, shown, strict=True)]
+    opens = session_anchors(report.sessions)
+    sessions = [
+        _session(review, drawn, one, everything, hold_on, sign)
+        for review, drawn, one in zip(report.sessions, shown, opens, strict=True)
+    ]
+    kinds = sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)})
+    style = "\n".join(env.get_template(name).render() for name in ("style.css.j2", *(f"{one}.css" for one in kinds)))
+    script = (TEMPLATES / "page.js").read_text(encoding="utf-8")
     page = env.get_template("page.html.j2").render(
         report=report,
         sessions=sessions,
-        drawn=sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)}),
-        caution=words.caution_for(report.sessions),
+        style=_own(style),
+        script=_own(script),
+        style_hash=_hash(style),
+        script_hash=_hash(script),
+        cautioned=next((n for n, one in enumerate(report.sessions, 1) if words.touches_levels(one.findings)), 0),
         w=words,
         baseline_text=baseline_text,
         insert_text=insert_text,
         mix_text=mix_text,
         note_text=note_text,
-        numbers=words.numbers,
         output_text=output_text,
         role_text=role_text,
         send_text=send_text,
         signature_text=signature_text,
+        spelt=spelt,
         state_text=state_text,
+        way_and_table=way_and_table,
     )
     return markup_without_orders(page)
 
 
-def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dict[str, Any]:
+def _own(text: str) -> Markup:
+    """What is the page's own, and holds nothing of a session: as it stands, so that it keeps its hash."""
+    from markupsafe import Markup
+
+    assert markup_without_orders(text) == text
+    return Markup(f"\n{text}\n")
+
+
+def _hash(text: str) -> str:
+    """What the policy knows a script or a sheet of styles by (Content Security Policy Level 3, 2.3.1)."""
+    return f"'sha256-{b64encode(sha256(f'{chr(10)}{text}{chr(10)}'.encode()).digest()).decode()}'"
+
+
+def _session(
+    review: SessionReview, pictures: Pictures, opens: str, everything: bool, hold_on: Grade, sign: SignLine | None
+) -> dict[str, Any]:
     quiet: dict[str, dict[str, list[str]]] = {"clear": {}, "idle": {}}
     for finding in review.findings:
         if everything and finding.verdict in quiet:
             quiet[finding.verdict].setdefault(finding.rule, []).append(words.subject_text(finding))
     return {
         "review": review,
-        "groups": by_cause(review.findings),
-        "open": open_by_reason(review.findings),
-        "signed": signed_apart(review.findings),
+        "opens": opens,
+        "rows": rows_of(review, opens, pictures.families, hold_on, sign),
         "sign_notes": sign_notes(review.signing),
         "quiet": quiet,
         "pictures": pictures,
+        "strips": _strips(pictures),
         "names": {row.id: neutral(row.name) for row in pictures.sheet.channels} if pictures.sheet else {},
     }
+
+
+def _strips(pictures: Pictures) -> dict[str, list[SheetRow]]:
+    """The rows of the channel sheet: in desk order, or by family where they are many."""
+    found: dict[str, list[SheetRow]] = {}
+    rows = pictures.sheet.channels if pictures.sheet else ()
+    for row in rows:
+        found.setdefault(pictures.families.get(row.id, OTHER) if len(rows) > FOLD else "", []).append(row)
+    return found
 
 
 def _safe(value: object) -> object:

@@ -50,4 +50,6 @@ def pictures_of(scene: Scene) -> Pictures:
     from mixlint.facts.channel_sheet import sheet
 
     drawn = (kind.draw(scene) for kind in KINDS)
-    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None))
+    read = {channel.id: scene.context.family(channel.id) for channel in scene.context.session.channels}
+    families = {channel: family for channel, family in read.items() if family is not None}
+    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None), families)
