@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Sequence
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,6 +25,7 @@ from mixlint.reports.signed import baseline_text, note_text, sign_notes, signatu
 from mixlint.review.findings import Grade, Report, SessionReview
 
 if TYPE_CHECKING:
+    from jinja2 import Environment
     from markupsafe import Markup
 
     from mixlint.facts.channel_sheet import SheetRow
@@ -54,16 +56,7 @@ def review_html(
         hold_on: the lightest grade that holds the bounce.
         sign: writes the line for a shell that signs a row off.
     """
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    env = Environment(
-        loader=FileSystemLoader([TEMPLATES, PICTURES]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=_safe,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    env = _environment()
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
     opens = session_anchors(report.sessions)
     sessions = [
@@ -95,6 +88,21 @@ def review_html(
         way_and_table=way_and_table,
     )
     return markup_without_orders(page)
+
+
+@cache
+def _environment() -> Environment:
+    """The templates, compiled once in a run."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    return Environment(
+        loader=FileSystemLoader([TEMPLATES, PICTURES]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_safe,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
 
 
 def _own(text: str) -> Markup:
