@@ -1,7 +1,6 @@
 (function () {
   "use strict";
   var page = document;
-  var root = page.documentElement;
   var said = page.getElementById("said");
   var sessions = Array.prototype.slice.call(page.querySelectorAll("article.session"));
 
@@ -95,6 +94,21 @@
     }
   }
 
+  function offer(text) {
+    var row = text.closest(".row");
+    var name = row === null ? "the lines for the standard" : "the line for " + row.querySelector(".channel").textContent;
+    var button = page.createElement("button");
+    button.type = "button";
+    button.className = "copy";
+    button.textContent = "copy";
+    button.setAttribute("aria-label", "copy " + name);
+    text.parentElement.appendChild(button);
+  }
+
+  page.addEventListener("toggle", function (event) {
+    if (event.target.classList.contains("rest")) { all(event.target, ".sign > code:only-child").forEach(offer); }
+  }, true);
+
   page.addEventListener("click", function (event) {
     var link = event.target.closest("a.anchor");
     var button = event.target.closest("button.copy");
@@ -104,7 +118,7 @@
       copy(location.href.split("#")[0] + link.getAttribute("href"), link, "Link to this row");
     }
     if (button !== null) {
-      copy(button.parentElement.querySelector("code, pre").textContent, button, button.getAttribute("data-what"));
+      copy(button.previousElementSibling.textContent, button, "Line");
     }
   });
 
@@ -125,7 +139,7 @@
     if (session.hasAttribute("data-folded")) { fold(session, false); }
   });
 
-  root.classList.add("scripted");
+  all(page, ".table > pre").forEach(offer);
   window.addEventListener("hashchange", function () { reach(location.hash); });
   if (location.hash) { reach(location.hash); }
 }());
