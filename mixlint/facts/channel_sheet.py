@@ -10,7 +10,7 @@ from typing import Literal
 from mixlint.analysis.context import MID, SessionContext
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.importers import shown_by
-from mixlint.session import GAPS, Channel, Gap, Unknown, channel_now, seen_inserts
+from mixlint.session import GAPS, Channel, Gap, NotShown, Unknown, channel_now, seen_inserts
 from mixlint.session.maybe import Frozen
 
 
@@ -121,11 +121,12 @@ def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None
         return routing.wiring.mix_bus
     left, right = (float(side) for side in context.gains_now.sides(channel.id)[0, MID])
     if left <= 0.0 and right <= 0.0:
-        return (
-            unknown_wet_share(context, channel)
-            if channel.id in routing.wiring.reaching - routing.wiring.muted
-            else None
-        )
+        if channel.id not in routing.wiring.reaching - routing.wiring.muted:
+            return None
+        try:
+            return unknown_wet_share(context, channel)
+        except NotShown as missing:  # what may be an ambience on the way cannot be seen
+            return missing.unknown
     why = unknown_gain(context, channel.id)
     if why is not None:
         return why

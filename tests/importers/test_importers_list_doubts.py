@@ -142,3 +142,23 @@ def test_rings_and_crosses_are_read_by_what_stands_beside_them():
     assert cells.marks_of(["×"], unspaced=False) == {}
     with pytest.raises(Misread):
         cells.switch("×", WORDS, {})
+
+
+def test_the_assumed_mix_bus_has_an_id_of_its_own(tmp_path: Path):
+    """Whatever the rows are called, and however often."""
+    session = given(tmp_path, "Channel,Type,Output\nMix Bus,Track,Sum\nMix Bus,Track,Sum\nMix Bus~2,Track,Sum\n")
+    assert len({one.id for one in session.channels}) == 4
+    assert [one.name for one in session.channels if one.kind == "master"] == ["Sum"]
+
+
+def test_a_cell_longer_than_any_value_hides_its_row_and_a_long_comment_is_cut(tmp_path: Path):
+    """What a cell looks like behind its thousandth character is not read, so that nothing in it counts as none."""
+    chain = "; ".join(["Valley EQ"] * 200)
+    session = given(tmp_path, f'Channel,Inserts,Comment\nLute,"{chain}",fine\nBass,Barn Press,{"la " * 700}\n')
+    lute, bass = session.channels
+    assert "cell B2 is longer" in lute.missing["inserts"].unknown
+    assert isinstance(lute.fader_db, Unknown)
+    assert [one.name for one in bass.inserts] == ["Barn Press"]
+    assert len(bass.comment) <= 1_000
+    assert "B2: only the first 1000 characters were read." in notes(session)
+    assert "C3: only the first 1000 characters were read." in notes(session)

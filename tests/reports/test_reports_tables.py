@@ -8,8 +8,8 @@ from collections.abc import Callable
 import pytest
 from reportsamples import HOSTILE_NAME
 
-from mixlint.facts import TABLES
-from mixlint.facts.channel_sheet import Sheet, SheetInsert, SheetRow, SheetSend, ToMix
+from mixlint.facts import TABLES, SessionContext
+from mixlint.facts.channel_sheet import Sheet, SheetInsert, SheetRow, SheetSend, ToMix, sheet
 from mixlint.reports.fact_list import fact_list, fact_list_text
 from mixlint.reports.json import model_json
 from mixlint.reports.notes import conversion_text
@@ -17,7 +17,7 @@ from mixlint.reports.plain import Page, columns
 from mixlint.reports.sheet import sheet_text
 from mixlint.reports.trace import trace_text
 from mixlint.routing.trace_model import Arrival, Stage, Trace
-from mixlint.session import Channel, Note, Session, Unknown
+from mixlint.session import Channel, Insert, Note, Session, Unknown
 
 HIDDEN = Unknown(unknown="hidden in the export", settle="look at it")
 
@@ -167,3 +167,16 @@ def test_a_trace_says_what_is_not_seen_on_the_way() -> None:
     text = trace_text(Trace(channel="Spare", at_hz=1000.0), Page(100), ["the export shows no mix bus"])
     assert "never arrives" not in text
     assert "the export shows no mix bus" in text
+
+
+def test_a_sheet_says_so_where_inserts_on_the_way_are_not_shown():
+    """A part whose own direct gain is nothing may be all ambience; the list of its inserts may hide which."""
+    wet = Insert(name="Barn Room", kind="reverb", wet=HIDDEN, on=True)
+    lute = Channel(
+        id="lute", name="Lute", kind="track", legs=1, output="mix", inserts=(wet,), fader_db=-200.0,
+        missing={"inserts": HIDDEN},
+    )  # fmt: skip
+    session = Session(channels=(lute, Channel(id="mix", name="Mix", kind="master", legs=2, output=None)))
+    (row, _) = sheet(SessionContext(session)).channels
+    assert isinstance(row.to_mix, Unknown)
+    assert "hidden in the export" in row.to_mix.unknown

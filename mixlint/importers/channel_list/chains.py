@@ -35,7 +35,7 @@ _BETWEEN_INSERTS: Final = re.compile(r"[;|\n\r、，]+|\s*[→>]\s*|\s[/+]\s|,(?
 _LEVEL: Final = re.compile(
     r"[\s:=@(]*(?P<level>[+-]?\d+(?:[.,]\d+)?|-?\s*(?:inf|∞|oo)(?![a-z]))?\s*(?:db|дб)?", re.IGNORECASE
 )
-_NAMED: Final = re.compile(r"(?P<name>.*?\S)[\s:=@]+(?P<rest>[+-]?\d.*|-?\s*(?:inf|∞).*)$", re.DOTALL)
+_NAMED: Final = re.compile(r"(?P<name>.*?\S)[\s:=@]++(?P<rest>[+-]?\d.*|-?\s*(?:inf|∞).*)$", re.DOTALL)
 _NUMBERED: Final = re.compile(r"^\s*\d{1,2}\s*[.):]\s+")
 _BRACKET: Final = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]\s*$")
 _WET: Final = re.compile(r"^(?P<name>.*?)[\s,:]*\b(?P<share>\d+(?:[.,]\d+)?)\s*%\s*(?P<word>[^\d%]*)$", re.DOTALL)

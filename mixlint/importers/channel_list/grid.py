@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from mixlint.errors import BrokenFile, RefusedFile
@@ -15,6 +15,9 @@ SIZE_LIMIT: Final = 32 << 20
 """Bytes of a text file; a list of 100,000 rows has less than half of it."""
 UNPACKED_LIMIT: Final = 128 << 20
 """Bytes that a workbook may have unpacked."""
+LONGEST_CELL: Final = 1_000
+"""Characters of a cell that are read: no value of a channel takes as many, and what is looked for in a cell may take
+the square of its length."""
 MOST_ROWS: Final = 120_000
 MOST_COLUMNS: Final = 1_000
 DELIMITERS: Final = (";", "\t", ",", "|")
@@ -57,6 +60,21 @@ class Grid:
     rows: tuple[GridRow, ...]
     delimiter: str = ""
     notes: tuple[str, ...] = field(default=())
+
+
+def cut(grid: Grid) -> tuple[Grid, dict[int, list[int]]]:
+    """The table with cells that can be read in bounded time, and which of which rows were cut for it."""
+    long = {
+        row.number: [column for column, cell in enumerate(row.cells) if len(cell) > LONGEST_CELL] for row in grid.rows
+    }
+    long = {number: columns for number, columns in long.items() if columns}
+    if not long:
+        return grid, long
+    rows = tuple(
+        replace(row, cells=tuple(cell[:LONGEST_CELL] for cell in row.cells)) if row.number in long else row
+        for row in grid.rows
+    )
+    return replace(grid, rows=rows), long
 
 
 def address(row: int, column: int) -> str:

@@ -15,9 +15,12 @@ from mixlint.importers.channel_list.fitting import merged_said, put_right
 from mixlint.importers.channel_list.grid import (
     DELIMITER_NAMES,
     DELIMITERS,
+    LONGEST_CELL,
     SIZE_LIMIT,
     UNPACKED_LIMIT,
     Grid,
+    address,
+    cut,
     decoded,
     from_workbook,
     parted,
@@ -27,7 +30,7 @@ from mixlint.importers.channel_list.grid import (
 from mixlint.importers.channel_list.layout import Layout, heading_of, lay_out, looks_like_list
 from mixlint.importers.channel_list.mending import lost_letters, mended
 from mixlint.importers.channel_list.remarks import sayings
-from mixlint.importers.channel_list.rows import RowReader
+from mixlint.importers.channel_list.rows import MOST_NOTES, RowReader
 from mixlint.media.container import Container
 from mixlint.media.xml_parser import XmlLimits, feed, make_parser
 from mixlint.naming.list_words import ListWords
@@ -94,7 +97,8 @@ def read(container: Container, words: ListWords | None = None) -> Session:
     packed = not container.has(container.path.name)
     if packed:
         _sound_documents(container)
-    grid, notes = _grid(data, packed=packed, where=where, words=words)
+    whole, notes = _grid(data, packed=packed, where=where, words=words)
+    grid, long = cut(whole)
     at, count = heading_of(grid, words)
     if count < 2:
         raise _no_heading(grid, where)
@@ -117,10 +121,29 @@ def read(container: Container, words: ListWords | None = None) -> Session:
             do="write one row for each channel under the heading",
         )
     _one_sign(grid, layout, where)
+    layout.told += _hide_cut(layout, long)
     words = words.with_defined(said.words)
     layout.say_taps(said.taps)
     layout.wrong += put_right(layout, words, grid.delimiter) + merged_said(layout)
     return RowReader(layout, said, words, container.path, FORM).session([*notes, *grid.notes], LOSES)
+
+
+def _hide_cut(layout: Layout, long: dict[int, list[int]]) -> list[str]:
+    """Leave a row open in which a cell was cut that is more than a comment; what is to be said of all that were."""
+    free = {*layout.columns.get("comment", ()), *layout.others}
+    by_number = {row.number: row for row in layout.rows}
+    told = []
+    for number, columns in long.items():
+        for column in columns:
+            spot = address(number, column)
+            told.append(f"{spot}: only the first {LONGEST_CELL} characters were read.")
+            row = by_number.get(number)
+            places = (
+                [column] if row is None or not row.origin else [n for n, at in enumerate(row.origin) if at == column]
+            )
+            if row is not None and not free.issuperset(places):
+                layout.hidden.setdefault(number, f"cell {spot} is longer than any value of a channel")
+    return told[:MOST_NOTES] + ([f"{len(told) - MOST_NOTES} more cells were cut."] if len(told) > MOST_NOTES else [])
 
 
 def _bytes_of(container: Container, where: str) -> bytes:

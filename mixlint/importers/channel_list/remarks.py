@@ -57,7 +57,8 @@ _SENTENCES: Final = re.compile(r"(?<!\d)[.。!！;；\n]+\s*|(?<=\d)\.\s+|。|\s
 _QUOTED: Final = re.compile(r"[\"“”„«»「『]\s*([^\"“”„«»「」『』]{2,80}?)\s*[\"“”«»」』]")
 _LABEL: Final = re.compile(r"^\s*([^:：=]{1,30})\s*[:：=]\s*(\S.{0,80})$")
 _PIECES: Final = re.compile(r"[,;|、，；]|\s/\s|\s[–—]\s")
-_DEFINED: Final = re.compile(r"^(?P<before>.*?)(?P<sign>[^\s=＝]+)\s*[=＝]\s*(?P<said>\S.*)$")
+_DEFINED: Final = re.compile(r"(?<![^\s=＝])(?P<sign>[^\s=＝]++)\s*+[=＝]\s*(?P<said>\S.*)$")
+"""A word, an equals sign and what it means; tried from the beginning of words only: no line takes long."""
 _BARE: Final = " \"'“”„«»()[]（）［］"
 _CAN_MEAN: Final = frozenset(
     {"pre", "post", "silence", "centre", "left", "right", "bypassed", "active", "no", "yes", "none", "mono", "stereo"}
@@ -83,7 +84,7 @@ def sayings(rows: Iterable[GridRow], words: ListWords, below: Iterable[GridRow] 
             label = _LABEL.match(cells[0])
             if label and words.means(label[1], "title"):
                 found.title = found.title or label[2].strip().strip('"“”„«»')
-            elif first and not found.title and not _DEFINED.match(cells[0]):
+            elif first and not found.title and not _DEFINED.search(cells[0]):
                 found.title = _title_in(cells[0])
         first = False
         _hear_row(row, words, found)
@@ -143,15 +144,16 @@ def _define(sentence: str, words: ListWords, found: Sayings) -> str:
     """Take down what a sentence says that signs mean, as ``x = muted``; gives back what stands beside that."""
     rest = []
     for piece in _PIECES.split(plain(sentence)):
-        match = _DEFINED.match(piece)
+        match = _DEFINED.search(piece)
         if match is None:
-            rest.append(re.sub(r"[(\[（][^)\]）]*[)\]）]", " ", piece))
+            rest.append(re.sub(r"[(\[（][^)\]）]{0,200}[)\]）]", " ", piece))
             continue
-        rest.append(match["before"])
+        before = piece[: match.start()]
+        rest.append(before)
         met = _meanings_first(match["said"], words)
         if not met:
             continue
-        left = folded(f"{match['before']} {match['sign']}")
+        left = folded(f"{before} {match['sign']}")
         if _ends_with(left, words, "brackets") or (not folded(match["sign"]) and set(match["sign"]) & set("()[]…")):
             if ("active" in met) != ("bypassed" in met):
                 found.brackets = "active" in met

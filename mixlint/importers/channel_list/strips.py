@@ -42,6 +42,23 @@ class Strip:
     kind: ChannelKind | Unknown = "track"
 
 
+class _Ids:
+    """Ids that are given once each: the wish itself, else with the first number from 2 on that is free."""
+
+    def __init__(self) -> None:
+        self._given: set[str] = set()
+        self._last: dict[str, int] = {}
+
+    def free(self, wish: str) -> str:
+        """The id for a wish; where many wish the same, the numbers that were tried are not tried again."""
+        one = wish
+        while one in self._given:
+            self._last[wish] = self._last.get(wish, 1) + 1
+            one = f"{wish}~{self._last[wish]}"
+        self._given.add(one)
+        return one
+
+
 class Strips:
     """The channels of a list and their ways.
 
@@ -68,6 +85,7 @@ class Strips:
         """Channel and target of a send → why its level cannot be read."""
         self._columns_told: set[int] = set()
         self.assumed: list[Channel] = []
+        self._ids = _Ids()
         self._name_all(rows)
         self._outputs = {strip.id: self._cell(strip, "output") for strip in self.all}
         self._mix_bus: str | None = None
@@ -86,7 +104,6 @@ class Strips:
     def _name_all(self, rows: Sequence[GridRow]) -> None:
         place = self._layout.place("name")
         assert place is not None, "a heading without a name is none"
-        ids: set[str] = set()
         for row in rows:
             text = row[place]
             try:
@@ -96,13 +113,7 @@ class Strips:
                 text = f"row {row.number}"
             name = " ".join(unquoted(text).split())
             key = fold_name(name)
-            base = key.replace(" ", "-") or "channel"
-            one, count = base, 1
-            while one in ids:
-                count += 1
-                one = f"{base}~{count}"
-            ids.add(one)
-            strip = Strip(one, name, row)
+            strip = Strip(self._ids.free(key.replace(" ", "-") or "channel"), name, row)
             self.all.append(strip)
             self.by_name.setdefault(key, []).append(strip)
         for namesakes in self.by_name.values():
@@ -284,8 +295,7 @@ class Strips:
         if best is None:
             return
         name = next(plain(text) for text in self._outputs.values() if fold_name(unquoted(text)) == best)
-        taken = {strip.id for strip in self.all}
-        one = MIX_BUS if MIX_BUS not in taken else f"{MIX_BUS}~2"
+        one = self._ids.free(MIX_BUS)
         self.assumed.append(Channel(id=one, name=name, kind="master", output=None))
         self._mix_bus = one
         self.by_name.__dict__.pop("longest", None)
