@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from mixlint.cli.completing import areas, rule_ids
 from mixlint.cli.options import ForceOption, HoldOn, OutOption, ReviewFormOption, StandardOption
 from mixlint.runs.each_apart import DEFAULT_MINUTES
+
+if TYPE_CHECKING:
+    from mixlint.reports.review_output import SignLine
+    from mixlint.review.findings import Finding, SessionReview
 
 
 def review(
@@ -131,7 +135,14 @@ def review(
     reviews, failed = over(sessions, standards, arguments, minutes)
     if reviews:
         written = report(
-            reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(out)
+            reviews,
+            form,
+            everything=everything,
+            why=why,
+            assumptions=assumptions,
+            quiet=quiet,
+            page=page(out),
+            sign=_signing(sessions, standard, audio=not no_audio),
         )
         put(written, out, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
@@ -139,3 +150,18 @@ def review(
         raise typer.Exit(2)
     if any(one.outcome == "held" for one in reviews):
         raise typer.Exit(1)
+
+
+def _signing(sessions: list[Path], standard: str | None, *, audio: bool) -> SignLine:
+    """Writes the line that signs a finding off under the same standard and with the same audio."""
+    from mixlint.runs.paths import shown
+
+    named = {shown(path): path for path in sessions}
+
+    def line(review: SessionReview, finding: Finding) -> str:
+        from mixlint.signoffs.shell_line import sign_line
+
+        path = named.get(review.source)
+        return "" if path is None else sign_line(finding, path, standard=standard, audio=audio)
+
+    return line

@@ -10,6 +10,7 @@ from mixlint.runs.check import Review
 
 if TYPE_CHECKING:
     from mixlint.reports.plain import Page
+    from mixlint.reports.review_output import SignLine
 
 
 def report(
@@ -21,6 +22,7 @@ def report(
     assumptions: bool = False,
     quiet: bool = False,
     page: Page | None = None,
+    sign: SignLine | None = None,
 ) -> str:
     """One review, or several in one document, as ``mixlint review --as FORM`` writes it.
 
@@ -32,6 +34,8 @@ def report(
         assumptions: in the text, also what the figures assume, one by one.
         quiet: in the text, only the outcome, the counts and what holds the bounce.
         page: how wide text is, and whether bold and dim can be used; 100 columns without them unless given.
+        sign: on the page, writes the line for a shell that signs a finding of a review off, or answers its question;
+            without it the page has none.
 
     Returns:
         The whole text; what it holds of a session's names is made safe for a terminal or a page.
@@ -61,5 +65,6 @@ def report(
         why=why,
         assumptions=assumptions,
         quiet=quiet,
+        sign=sign,
     )
     return chosen.write(output)

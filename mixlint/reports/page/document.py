@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 from mixlint.reports import words
 from mixlint.reports.anchors import session_anchors, spelt
 from mixlint.reports.choice import way_and_table
-from mixlint.reports.page.rows import FOLD, OTHER, SignLine, rows_of
+from mixlint.reports.page.rows import FOLD, OTHER, rows_of
 from mixlint.reports.pictures import TEMPLATES as PICTURES
 from mixlint.reports.pictures.picture import Picture, Pictures
 from mixlint.reports.plain import markup_without_orders, neutral
@@ -29,14 +29,16 @@ if TYPE_CHECKING:
     from markupsafe import Markup
 
     from mixlint.facts.channel_sheet import SheetRow
-    from mixlint.reports.review_output import ReviewOutput
+    from mixlint.reports.review_output import ReviewOutput, SignLine
 
 TEMPLATES = Path(__file__).parent / "templates"
 
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_html(output.report, output.pictures, everything=output.everything, hold_on=output.hold_on)
+    return review_html(
+        output.report, output.pictures, everything=output.everything, hold_on=output.hold_on, sign=output.sign
+    )
 
 
 def review_html(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from mixlint.reports.anchors import anchors
 from mixlint.reports.choice import FIRST, Group, OpenGroup, by_cause, open_by_reason, things_to_do
@@ -13,15 +13,15 @@ from mixlint.reports.signed import signed_apart
 from mixlint.reports.words import GRADES
 from mixlint.review.findings import GRAVITY, Finding, Grade, Reason, SessionReview
 
+if TYPE_CHECKING:
+    from mixlint.reports.review_output import SignLine
+
 FOLD: Final = 60
 """With more rows, or channels, than this they stand folded by family (common practice, no source)."""
 
 WHOLE: Final = "whole session"
 SEVERAL: Final = "several families"
 OTHER: Final = "no family read"
-
-SignLine = Callable[[SessionReview, Finding], str]
-"""The line for a shell that signs a row off, or answers it; empty where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
