@@ -68,8 +68,8 @@ def open_file(browser: Browser) -> Iterator[Open]:
 
 
 def review(folder: Path, session: str, *more: str) -> Path:
-    """The page of an example session, as the command writes it."""
-    out = folder / f"{session.partition('.')[0]}.html"
+    """The page of an example session, or of one at a path, as the command writes it."""
+    out = folder / f"{Path(session).name.partition('.')[0]}.html"
     done = CliRunner().invoke(
         app, ["review", str(EXAMPLES / session), "--no-audio", "--as", "html", "--out", str(out), *more]
     )

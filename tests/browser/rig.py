@@ -39,7 +39,8 @@ CUT = """
     if (!inside && ['hidden', 'clip'].includes(style.overflowX) && e.scrollWidth > e.clientWidth + 1)
       found.push('cut: ' + name(e));
     if (e instanceof SVGElement) return;
-    for (const child of e.children) walk(child, inside || scrolls(e));
+    const folded = e.tagName === 'DETAILS' ? !(e.open || paper) : false;
+    for (const child of folded ? [e.firstElementChild] : e.children) walk(child, inside || scrolls(e));
   };
   walk(document.body, false);
   return found;

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from tests.browser.conftest import Open
@@ -34,11 +32,3 @@ def test_there_is_no_barrier(request: pytest.FixtureRequest, open_file: Open, ax
         opened.look(**looks)
         found = opened.barriers(axe)
         assert not found, (looks, told(found))
-
-
-def test_the_page_is_read_without_scripts(held: Path, open_file: Open) -> None:
-    """Every finding stands there, nothing is folded away."""
-    opened = open_file(held, script=False)
-    rows = opened.page.locator(".finding")
-    assert rows.count() >= 10
-    assert all(row.is_visible() for row in rows.all())
