@@ -33,6 +33,9 @@ if TYPE_CHECKING:
 
 TEMPLATES = Path(__file__).parent / "templates"
 
+LABEL = 80
+"""Characters of a session's title in what its parts are called to a reader of several."""
+
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
@@ -65,6 +68,9 @@ def review_html(
         _session(review, drawn, one, everything, hold_on, sign)
         for review, drawn, one in zip(report.sessions, shown, opens, strict=True)
     ]
+    titles = [(review.title or review.source)[:LABEL] for review in report.sessions]
+    for number, one in enumerate(titles):
+        sessions[number]["label"] = one if titles.count(one) == 1 else f"{one} ({number + 1})"
     kinds = sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)})
     style = "\n".join(env.get_template(name).render() for name in ("style.css.j2", *(f"{one}.css" for one in kinds)))
     script = (TEMPLATES / "page.js").read_text(encoding="utf-8")

@@ -94,6 +94,16 @@
     }
   }
 
+  function keepWords(text) {
+    var words = text.textContent.split(" ");
+    text.textContent = "";
+    words.forEach(function (word, place) {
+      var whole = page.createElement("span");
+      whole.textContent = word;
+      text.append(place === 0 ? "" : " ", whole);
+    });
+  }
+
   function offer(text) {
     var row = text.closest(".row");
     var name = row === null ? "the lines for the standard" : "the line for " + row.querySelector(".channel").textContent;
@@ -102,6 +112,7 @@
     button.className = "copy";
     button.textContent = "copy";
     button.setAttribute("aria-label", "copy " + name);
+    if (row !== null) { keepWords(text); }
     text.parentElement.appendChild(button);
   }
 
