@@ -17,6 +17,9 @@ OUTCOMES: Final[dict[BounceOutcome, str]] = {
     "clear": "clear to bounce",
 }
 
+SHORT: Final[dict[BounceOutcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
+"""The outcomes in a list of several sessions, the one that is held first."""
+
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
 KNOWN: Final = {
     "declared": "from the export",

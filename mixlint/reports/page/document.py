@@ -7,6 +7,7 @@ of styles, by their hashes, and nothing else; what is said of a session is text 
 from __future__ import annotations
 
 from base64 import b64encode
+from collections import Counter
 from collections.abc import Sequence
 from functools import cache
 from hashlib import sha256
@@ -22,6 +23,7 @@ from mixlint.reports.pictures.picture import Picture, Pictures
 from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text
+from mixlint.reports.words import SHORT
 from mixlint.review.findings import Grade, Report, SessionReview
 
 if TYPE_CHECKING:
@@ -70,13 +72,18 @@ def review_html(
     ]
     titles = [(review.title or review.source)[:LABEL] for review in report.sessions]
     for number, one in enumerate(titles):
+        sessions[number]["number"] = number + 1
         sessions[number]["label"] = one if titles.count(one) == 1 else f"{one} ({number + 1})"
+    met = Counter(review.outcome for review in report.sessions)
     kinds = sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)})
     style = "\n".join(env.get_template(name).render() for name in ("style.css.j2", *(f"{one}.css" for one in kinds)))
     script = (TEMPLATES / "page.js").read_text(encoding="utf-8")
     page = env.get_template("page.html.j2").render(
         report=report,
         sessions=sessions,
+        by_outcome=[s for outcome in SHORT for s in sessions if s["review"].outcome == outcome],
+        tally=[f"{number} {SHORT[outcome]}" for outcome in SHORT if (number := met[outcome])],
+        SHORT=SHORT,
         style=_own(style),
         script=_own(script),
         style_hash=_hash(style),

@@ -20,7 +20,6 @@ FOLD: Final = 60
 """With more rows, or channels, than this they stand folded by family (common practice, no source)."""
 
 WHOLE: Final = "whole session"
-SEVERAL: Final = "several families"
 OTHER: Final = "no family read"
 
 
@@ -42,8 +41,8 @@ class Row:
 
     @property
     def family(self) -> str:
-        """The one that it is folded under."""
-        return self.families[0] if len(self.families) == 1 else SEVERAL
+        """The one that it is folded under: that of the first channel."""
+        return self.families[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +68,11 @@ class Graded:
     Args:
         grade: the grade.
         says: what it asks of the reader.
-        number: how many rows there are.
         families: the causes by family; all under no name where there are few.
     """
 
     grade: str
     says: str
-    number: int
     families: tuple[tuple[str, tuple[Cause, ...]], ...]
 
 
@@ -172,8 +169,7 @@ def _graded(groups: Iterable[Group], row: Callable[[Finding], Row], *, folded: b
         for cause in causes:
             by_family.setdefault(cause.row.family if folded else "", []).append(cause)
         if causes:
-            number = sum(1 + len(cause.following) for cause in causes)
-            yield Graded(grade, GRADES[grade], number, tuple((name, tuple(of)) for name, of in by_family.items()))
+            yield Graded(grade, GRADES[grade], tuple((name, tuple(of)) for name, of in by_family.items()))
 
 
 def _asked(groups: Iterable[OpenGroup], row: Callable[[Finding], Row]) -> Iterable[Asked]:
