@@ -137,6 +137,11 @@ def return_against_its_sources(context: SessionContext, channel: Channel) -> Lev
     return LevelAgainst(10.0 * log10(fed / 2.0 * out / against), all(part.measured for part in dry.values()))
 
 
+def power_fed(context: SessionContext, channel: Channel) -> float:
+    """The mean power that arrives at the input of a channel while its sources sound, legs added; filters aside."""
+    return _power_in(context).get(channel.id, (0.0, 0.0))[0]
+
+
 @per_session
 def usual_return_level(context: SessionContext) -> dict[str, float]:
     """Return id → the median of what :func:`return_against_its_sources` gives for the other returns, dB."""

@@ -118,11 +118,12 @@ def spectrum_of(context: SessionContext, channel_id: str) -> Floats:
     where any of them cannot be read or is silent, they are those of :func:`usual_spectrum`.
     """
     channel = context.channels[channel_id]
-    measured = _measured(context, channel)
+    measured = measured_spectrum(context, channel)
     return usual_spectrum(context, channel) if measured is None else measured
 
 
-def _measured(context: SessionContext, channel: Channel) -> Floats | None:
+@per_session
+def measured_spectrum(context: SessionContext, channel: Channel) -> Floats | None:
     """The measured shares (10,) of a part's files, None where they cannot be told."""
     if context.audio is None or not clips_on(channel):
         return None

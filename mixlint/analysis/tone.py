@@ -13,7 +13,7 @@ from mixlint.analysis.groups import groups_on_the_path
 from mixlint.analysis.inserts import active_bands, active_inserts, may_hide_filter, processor_name, processor_on
 from mixlint.analysis.settings import Setting
 from mixlint.routing.strips import ASSUMED_RATE_HZ, band_response
-from mixlint.session import Channel, EqualizerBand, Insert, Unknown, is_known
+from mixlint.session import Channel, EqualizerBand, Insert, NotKnown, Unknown, is_known
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
@@ -249,3 +249,42 @@ def hidden_on(context: SessionContext, strips: list[Channel]) -> list[str]:
         for insert, reading in active_inserts(context, strip)
         if may_hide_filter(insert, reading)
     ]
+
+
+class KnownResponse(NamedTuple):
+    """What equalizers and filters make of a signal on its path, as far as the export shows.
+
+    Args:
+        db: (F,) the gain of all shown bands, dB, no lower than −200.
+        shown: True where any band that does something is shown.
+        hidden: names of processors on the path that may hold other filters.
+    """
+
+    db: Floats
+    shown: bool
+    hidden: tuple[str, ...]
+
+
+def known_response(context: SessionContext, strips: list[Channel], at_hz: Floats) -> KnownResponse | Unknown:
+    """The response of several strips in series, high-pass and low-pass bands among it.
+
+    Args:
+        context: the session context.
+        strips: a part and the groups it passes, or the path of a return's ambience.
+        at_hz: frequencies (F,), hertz.
+
+    Returns:
+        Unknown where the export does not show the inserts of one of them.
+    """
+    import numpy as np
+
+    try:
+        db = eq_curve_db(context, strips, at_hz, passes_too=True)
+        hidden = hidden_on(context, strips)
+    except NotKnown as lost:
+        return lost.unknown
+    return KnownResponse(db, bool((np.abs(db) >= FLAT_DB).any()), tuple(dict.fromkeys(hidden)))
+
+
+FLAT_DB: Final = 0.05
+"""A response that nowhere moves by as much is flat: drawing alone."""

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any, BinaryIO, Final
 
 from mixlint.errors import BrokenFile, RefusedFile
 from mixlint.media.header import Walk
+
+FURTHEST: Final = 2**63 - 1
+"""The last place of a file that the library and the system count with (64-bit offsets, POSIX ``off_t``)."""
 
 
 class Guard:
@@ -53,14 +56,17 @@ class Guard:
         return len(data)
 
     def seek(self, offset: int, whence: int = os.SEEK_SET) -> int:
-        """Move; the place is returned. A move before the beginning, which a lying header can cause, moves nothing."""
+        """Move; the place is returned.
+
+        A move before the beginning, or further than any file reaches, which a lying header can cause, moves nothing.
+        """
         try:
             base = 0
             if whence == os.SEEK_CUR:
                 base = self._file.tell()
             elif whence == os.SEEK_END:
                 base = self._file.seek(0, os.SEEK_END)
-            return self._file.seek(base + offset) if base + offset >= 0 else self._file.tell()
+            return self._file.seek(base + offset) if 0 <= base + offset <= FURTHEST else self._file.tell()
         except BaseException as trouble:  # noqa: BLE001 - raised again by AudioFile outside the C call
             self.held = self.held or trouble
             return 0

@@ -332,7 +332,7 @@ def test_a_lying_header_is_read_or_refused_and_nothing_else(
         assert refused.what
 
 
-def test_a_move_before_the_beginning_moves_nothing() -> None:
+def test_a_move_outside_of_any_file_moves_nothing() -> None:
     """A lying header can make the decoder ask for one; a file object would raise inside the call from C."""
     guard = Guard(io.BytesIO(b"0123456789"))
     assert guard.seek(4) == 4
@@ -340,5 +340,6 @@ def test_a_move_before_the_beginning_moves_nothing() -> None:
     assert guard.seek(-1, io.SEEK_CUR) == 3
     assert guard.seek(-9, io.SEEK_CUR) == 3
     assert guard.seek(-2, io.SEEK_END) == 8
+    assert guard.seek(2**63 - 1, io.SEEK_CUR) == 8
     assert guard.held is None
     assert guard.read(1) == b"8"

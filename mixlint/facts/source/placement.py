@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from mixlint.analysis.activity import playing, time_grid
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.automation_range import highest_automated, lowest_automated, position_of
+from mixlint.analysis.centre import RIVAL_SETTINGS, centre_rivals_of
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.counterparts import ROUNDING, level_difference_db, panned_parts
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
-from mixlint.analysis.spectrum import SPECTRUM_SETTINGS
 from mixlint.facts.channel import table as channel_facts
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.naming import side_of
@@ -77,55 +75,6 @@ def on_named_side(row: Row[Channel]) -> bool:
     return row.need("named_side").value in ("none", row.need("side").value)
 
 
-CENTRE: Final = Setting(
-    "placement.centre",
-    10.0,
-    "pan distance",
-    "As far from the centre as a part may stand and still share it with the voice.",
-)
-RIVAL_LEVEL: Final = Setting(
-    "placement.rival_level", -6.0, "dB", "A part this far under the voice or less competes with it in the centre."
-)
-RIVAL_TIME: Final = Setting(
-    "placement.rival_time", 50.0, "%", "A part that plays for this share of the voice's time or more competes with it."
-)
-RIVAL_SETTINGS: Final = (CENTRE, RIVAL_LEVEL, RIVAL_TIME, *SPECTRUM_SETTINGS)
-
-RIVALS: Final = frozenset({"guitars", "plucked", "keys", "synths", "strings", "winds"})
-"""Families that share the range of the voice."""
-
-
-@per_session
-def _central_rivals(context: SessionContext) -> list[Channel]:
-    """Mono parts in the range of the voice that are panned to the centre, in desk order."""
-    return [
-        part
-        for part in panned_parts(context)
-        if abs(known(position_of(context, part))) <= context.setting(CENTRE)
-        and context.family(part.id) in RIVALS
-        and context.routing.legs[part.id] == 1
-    ]
-
-
-@per_session
-def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
-    """Names of the parts that share the centre with ``channel`` while it plays."""
-    import numpy as np
-
-    steps = np.diff(time_grid(context))
-    sung = playing(context, channel.id)
-    level, time = context.setting(RIVAL_LEVEL), context.setting(RIVAL_TIME) / 100.0
-    found = []
-    for other in _central_rivals(context):
-        if other.id == channel.id:
-            continue
-        both = float((np.minimum(sung, playing(context, other.id)) * steps).sum())
-        difference = level_difference_db(context, other, channel)
-        if both >= time * float((sung * steps).sum()) and difference is not None and difference >= level - ROUNDING:
-            found.append(context.name(other.id))
-    return tuple(found)
-
-
 @FACTS.fact(
     "number",
     "How many mono parts in the range of the voice share the centre with it while it plays.",
@@ -133,7 +82,7 @@ def _rivals(context: SessionContext, channel: Channel) -> tuple[str, ...]:
     settings=RIVAL_SETTINGS,
 )
 def centre_rivals(row: Row[Channel]) -> FactValue:
-    found = _rivals(row.context, row.item)
+    found = [row.context.name(other.id) for other in centre_rivals_of(row.context, row.item)]
     return FactValue(len(found), "derived", row.subject.where, ", ".join(found) or "no part")
 
 

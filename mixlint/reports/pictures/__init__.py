@@ -39,6 +39,9 @@ class Kind:
 
 
 KINDS: Final = (
+    Kind("stereo", "The mix in stereo", "mixlint.reports.pictures.stereo"),
+    Kind("tone", "Tone", "mixlint.reports.pictures.tone"),
+    Kind("levels", "Levels", "mixlint.reports.pictures.levels"),
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
 )
