@@ -121,8 +121,8 @@ def test_the_page_says_what_the_text_says() -> None:
     """Outcome, numbers, remedy, question, sign-off, assumption and caution are all there."""
     said = " ".join("".join(etree.fromstring(page().split("\n", 1)[1].encode("utf-8")).itertext()).split())
     for words in (
-        "held: do not bounce yet",
-        "clear to bounce",
+        "Held: do not bounce yet",
+        "Clear to bounce",
         "−9.5",
         "−40",
         "Set the effect to 100 % wet",
