@@ -61,6 +61,7 @@
       if (at.tagName === "DETAILS") { at.open = true; }
     }
     if (row.classList.contains("row")) {
+      row.tabIndex = -1;
       row.scrollIntoView();
       row.focus({ preventScroll: true });
     }
