@@ -110,11 +110,6 @@ def difference_unit(unit: str) -> str:
     return DIFFERENCES.get(unit, (unit,))[0]
 
 
-def unit_text(unit: str) -> str:
-    """A unit as it stands in a column of its own; a position's value says its side, so that it needs none."""
-    return {PAN: "", PAN_DISTANCE: PAN}.get(unit, unit)
-
-
 def few_text(texts: Sequence[str], most: int = 3, *, between: str = ", ", joint: str = "", none: str = "none") -> str:
     """The first few of several texts, the others counted.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from mixlint.units import DIFFERENCES, UNITS, difference_unit, few_text, number_text, unit_text, value_text
+from mixlint.units import DIFFERENCES, UNITS, difference_unit, few_text, number_text, value_text
 
 
 @pytest.mark.parametrize(
@@ -45,11 +45,6 @@ def test_two_ends_of_a_range_are_no_list() -> None:
 
 def test_who_writes_says_what_stands_for_the_unknown() -> None:
     assert value_text(None, "dB", unknown="not seen") == "not seen"
-
-
-def test_a_column_shows_no_unit_for_a_position_and_pan_for_a_distance() -> None:
-    """The value of a position says its side; every other unit stands as it is."""
-    assert {unit: unit_text(unit) for unit in UNITS if unit_text(unit) != unit} == {"pan": "", "pan distance": "pan"}
 
 
 def test_how_far_two_values_lie_apart_has_a_unit() -> None:

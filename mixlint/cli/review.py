@@ -13,6 +13,8 @@ from mixlint.cli.options import ForceOption, HoldOn, PagesOption, ReviewFormOpti
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 if TYPE_CHECKING:
+    from mixlint.reports.review_output import SignLine
+    from mixlint.review.findings import Finding, SessionReview
     from mixlint.runs.check import Review
 
 
@@ -133,7 +135,10 @@ def review(
         "pictures": chosen.pictures,
         "workers": cores(),
     }
-    pages = Pages(place, inputs=inputs, force=force, everything=everything) if place and is_folder else None
+    signing = _signing(sessions, standard, audio=not no_audio)
+    pages = None
+    if place and is_folder:
+        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=signing)
     reviews: list[Review] = []
     outcomes: Counter[str] = Counter()
     lost = list(missing)
@@ -150,7 +155,14 @@ def review(
         end(pages, lost)
     elif reviews:
         written = report(
-            reviews, form, everything=everything, why=why, assumptions=assumptions, quiet=quiet, page=page(place)
+            reviews,
+            form,
+            everything=everything,
+            why=why,
+            assumptions=assumptions,
+            quiet=quiet,
+            page=page(place),
+            sign=signing,
         )
         put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
@@ -158,3 +170,18 @@ def review(
         raise typer.Exit(2)
     if outcomes["held"]:
         raise typer.Exit(1)
+
+
+def _signing(sessions: list[Path], standard: str | None, *, audio: bool) -> SignLine:
+    """Writes the line that signs a finding off under the same standard and with the same audio."""
+    from mixlint.runs.paths import shown
+
+    named = {shown(path): path for path in sessions}
+
+    def line(review: SessionReview, finding: Finding) -> str:
+        from mixlint.signoffs.shell_line import sign_line
+
+        path = named.get(review.source)
+        return "" if path is None else sign_line(finding, path, standard=standard, audio=audio)
+
+    return line

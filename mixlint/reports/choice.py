@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from mixlint.reports.words import parts_of_name
-from mixlint.review.findings import GRAVITY, Finding, Reason
+from mixlint.review.findings import GRAVITY, Finding, Grade, Reason
 from mixlint.session.maybe import TO_COPY
 
 MOST = 40
@@ -22,6 +22,10 @@ FOLDERS = 3
 
 CAUSES = 4
 """Of more reasons than this that are settled in the same way the first few are said and the others counted."""
+
+
+FIRST = 3
+"""So many things are said to be done first: as many as are kept in mind on the way to the desk (no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +48,44 @@ class OpenGroup:
 
     reasons: tuple[Reason, ...]
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """One thing to do before the bounce: a cause to mend, or a question to settle.
+
+    Args:
+        head: the row that says it.
+        rows: all rows that it mends or settles, the head first.
+    """
+
+    head: Finding
+    rows: tuple[Finding, ...]
+
+    @property
+    def gravity(self) -> int:
+        """That of the gravest of its rows: 0 for *hold*."""
+        return min(GRAVITY[f.grade] for f in self.rows)
+
+
+def things_to_do(findings: Iterable[Finding], hold_on: Grade = "hold") -> list[Thing]:
+    """What keeps a mix from being clear to bounce, the most urgent first; nothing where it is clear.
+
+    The graver first, what is wrong before what is not known, then what explains more rows, then in desk order. A note
+    is housekeeping and waits, unless it holds the bounce; so does a question that could not hold it.
+
+    Args:
+        findings: all of one review.
+        hold_on: the lightest grade that holds the bounce.
+    """
+    findings = list(findings)
+    lightest = max(GRAVITY["look"], GRAVITY[hold_on])
+    found = [Thing(g.head, (g.head, *g.following)) for g in by_cause(findings) if g.gravity <= lightest]
+    for group in open_by_reason(findings):
+        holding = tuple(f for f in group.findings if f.grade == "hold")
+        if holding:
+            found.append(Thing(holding[0], holding))
+    return sorted(found, key=lambda one: (one.gravity, one.head.verdict == "open", -len(one.rows), one.head.order))
 
 
 def by_cause(findings: Iterable[Finding]) -> list[Group]:

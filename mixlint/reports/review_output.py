@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from mixlint.reports.pictures.picture import Pictures
     from mixlint.reports.plain import Page
-    from mixlint.review.findings import Grade, Report
+    from mixlint.review.findings import Finding, Grade, Report, SessionReview
     from mixlint.rulebook import Rule
+
+    SignLine = Callable[[SessionReview, Finding], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,7 @@ class ReviewOutput:
         rules: the rules in force by id.
         pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
         back: the place that leads from the page of one session back to all of them; empty where it stands alone.
+        sign: writes the line for a shell that signs a row off, or answers it; None where there is no session to name.
     """
 
     report: Report
@@ -38,3 +41,4 @@ class ReviewOutput:
     assumptions: bool = False
     quiet: bool = False
     back: str = ""
+    sign: SignLine | None = None

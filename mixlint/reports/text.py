@@ -14,6 +14,7 @@ from mixlint.reports.words import (
     CAUTION,
     GRADES,
     OUTCOMES,
+    SHORT,
     counts_of,
     counts_text,
     found_at,
@@ -27,7 +28,7 @@ from mixlint.reports.words import (
     touches_levels,
     with_unit,
 )
-from mixlint.review.findings import GRAVITY, BounceOutcome, Finding, Grade, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Grade, Report, SessionReview
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
@@ -43,9 +44,6 @@ MOST_LATER: Final = 4
 
 LABEL: Final = "          "
 """What stands below a label such as ``outcome``."""
-
-SHORT: Final[dict[BounceOutcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
-"""The outcomes in the table of several sessions."""
 
 NUMBERS: Final = (10, 5, 5, 5, 9)
 """The columns of that table behind the name: outcome, hold, look, notes, questions."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from mixlint import units
-from mixlint.reports.plain import neutral, shortened
+from mixlint.reports.plain import neutral
 from mixlint.review.findings import BounceOutcome, Counts, Evidence, Finding, SessionReview
 from mixlint.session import Unknown
 
@@ -16,6 +16,9 @@ OUTCOMES: Final[dict[BounceOutcome, str]] = {
     "look": "look first: nothing holds the bounce, but look at the rows below before you print",
     "clear": "clear to bounce",
 }
+
+SHORT: Final[dict[BounceOutcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
+"""The outcomes in a list of several sessions, the one that is held first."""
 
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
 KNOWN: Final = {
@@ -26,9 +29,6 @@ KNOWN: Final = {
     "unknown": "not known",
 }
 """How a value is known, for a reader."""
-
-CELL = 24
-"""The most columns of a value in a table; the whole value stands with what the finding rests on."""
 
 CAUTION = (
     "Turn the monitors down before you play or change levels: loud sound harms hearing. "
@@ -66,11 +66,6 @@ def with_unit(value: Sayable, unit: str = "", *, ends: bool = True) -> str:
 
 def _seen(value: Sayable) -> Scalars | None:
     return None if isinstance(value, Unknown) else value
-
-
-def unit_text(evidence: Evidence) -> str:
-    """What stands in the unit column: nothing for words, switches and a pan position, whose value says its side."""
-    return "" if isinstance(evidence.value, bool | str) else units.unit_text(evidence.unit)
 
 
 def fact_text(fact: str) -> str:
@@ -147,15 +142,6 @@ def open_text(finding: Finding) -> str:
 def limit_rows(finding: Finding) -> list[Evidence]:
     """The evidence that stands in the columns: the first value, and others that have a unit and a limit."""
     return [e for n, e in enumerate(finding.evidence) if n == 0 or (e.limit is not None and e.unit)]
-
-
-def numbers(evidence: Evidence | None) -> tuple[str, str, str]:
-    """What stands in the columns measured, limit and unit."""
-    if evidence is None:
-        return "", "", ""
-    limit = "" if evidence.limit is None else value_text(evidence.limit, evidence.unit)
-    measured = value_text(evidence.value, evidence.unit, ends=False)
-    return shortened(measured, CELL), shortened(limit, CELL), unit_text(evidence)
 
 
 def counts_text(counts: Counts) -> str:

@@ -15,6 +15,7 @@ from mixlint.runs.paths import shown
 
 if TYPE_CHECKING:
     from mixlint.reports.page.index import Entry, Lost
+    from mixlint.reports.review_output import SignLine
     from mixlint.runs.check import Review
 
 
@@ -29,15 +30,25 @@ class Pages:
         inputs: files that must not be overwritten.
         force: replace what lies under the name of a page, unless it is one of ``inputs``.
         everything: show the clear and idle rows.
+        sign: writes the line for a shell that signs a finding of a review off, or answers its question.
 
     Raises:
         InputError: the folder cannot be used, or the index must not be replaced.
     """
 
-    def __init__(self, folder: Path, *, inputs: Iterable[Path] = (), force: bool = False, everything: bool = False):
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        inputs: Iterable[Path] = (),
+        force: bool = False,
+        everything: bool = False,
+        sign: SignLine | None = None,
+    ) -> None:
         from mixlint.reports.page.names import INDEX
 
         self._folder, self._inputs, self._force, self._everything = folder, tuple(inputs), force, everything
+        self._sign = sign
         self._entries: list[Entry] = []
         self._lost: list[Lost] = []
         self._taken: set[str] = set()
@@ -58,7 +69,7 @@ class Pages:
         made = review.result
         name = page_name(made.title or session.name.partition(".")[0], session, self._folder, self._taken)
         back = f"{self._index.name}#{name.removesuffix('.html')}"
-        text = report(review, "html", everything=self._everything, back=back)
+        text = report(review, "html", everything=self._everything, back=back, sign=self._sign)
         write_text(text, self._folder / name, inputs=self._inputs, force=self._force)
         balance = review.pictures.balance if review.pictures is not None else None
         self._taken.add(name)

@@ -10,6 +10,7 @@ from mixlint.runs.check import Review
 
 if TYPE_CHECKING:
     from mixlint.reports.plain import Page
+    from mixlint.reports.review_output import SignLine
 
 
 def report(
@@ -22,6 +23,7 @@ def report(
     quiet: bool = False,
     page: Page | None = None,
     back: str = "",
+    sign: SignLine | None = None,
 ) -> str:
     """One review, or several in one document, as ``mixlint review --as FORM`` writes it.
 
@@ -34,6 +36,8 @@ def report(
         quiet: in the text, only the outcome, the counts and what holds the bounce.
         page: how wide text is, and whether bold and dim can be used; 100 columns without them unless given.
         back: in a page, where it leads back to, as ``index.html``; empty for one that stands alone.
+        sign: on the page, writes the line for a shell that signs a finding of a review off, or answers its question;
+            without it the page has none.
 
     Returns:
         The whole text; what it holds of a session's names is made safe for a terminal or a page.
@@ -64,5 +68,6 @@ def report(
         assumptions=assumptions,
         quiet=quiet,
         back=back,
+        sign=sign,
     )
     return chosen.write(output)

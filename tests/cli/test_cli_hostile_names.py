@@ -17,7 +17,7 @@ from mixlint.reports.channel_list import DELIMITERS
 from mixlint.reports.forms import LIST_FORMS, REVIEW_FORMS, result_forms
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "reports"))
-from hostile import faults, name, session_body
+from hostile import SCRIPT, faults, name, session_body
 
 HOUSE = """\
 name = "strange-house"
@@ -153,8 +153,9 @@ def _read_again(form: str, text: str) -> None:
         assert etree.fromstring(text.encode()).tag == "testsuites"
     elif form == "html":
         page = html.document_fromstring(text)
-        assert not page.xpath("//script | //img | //iframe | //*[@onerror or @onload]")
-        assert all(one.startswith("#session-") for one in page.xpath("//@href | //@src"))
+        assert not page.xpath("//img | //iframe | //@*[starts-with(name(), 'on')]")
+        assert [one.strip() for one in page.xpath("//script/text()")] == [SCRIPT.read_text("utf-8").strip()]
+        assert all(one.startswith("#") for one in page.xpath("//@href | //@src"))
     elif form == "line":
         assert {line.count("\t") for line in text.removesuffix("\n").split("\n")} == {4}
     elif form in LIST_FORMS:

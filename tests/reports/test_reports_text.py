@@ -24,7 +24,7 @@ from mixlint.reports.plain import (
     wrapped,
 )
 from mixlint.reports.text import Wanted, review_text
-from mixlint.reports.words import CAUTION, fact_text, numbers, opened_by_name, value_text, with_unit
+from mixlint.reports.words import CAUTION, fact_text, measured_text, opened_by_name, value_text, with_unit
 from mixlint.review.findings import Counts, Evidence, Finding, GradeCounts, Reason, Report
 
 ALL = Wanted(everything=True)
@@ -338,20 +338,6 @@ def test_wrapping_fits_and_loses_nothing_but_spaces(text: str, width: int) -> No
     assert "".join("".join(lines).removeprefix("  -").split()) == "".join(safe.split())
 
 
-def test_a_distance_in_pan_has_no_side() -> None:
-    """Off centre by 60 is no place on the right; a pan of −60 is a place on the left."""
-    assert numbers(Evidence(fact="off_centre", value=60.0, unit="pan distance", limit=30.0, known="derived")) == (
-        "60",
-        "30",
-        "pan",
-    )
-    assert numbers(Evidence(fact="pan", value=-60.0, unit="pan", limit=30.0, known="declared")) == (
-        "60 left",
-        "30 right",
-        "",
-    )
-
-
 def test_many_causes_with_followers_keep_to_the_same_number_of_rows() -> None:
     """Ten causes with nine findings under each: forty rows in all, the rest counted."""
     findings = []
@@ -510,3 +496,13 @@ def test_gathered_names_bear_their_numbers_where_these_differ() -> None:
     rows[3] = rows[3].model_copy(update={"evidence": (number.model_copy(update={"value": 12.0}),)})
     text = review_text(report(HARBOUR.model_copy(update={"findings": tuple(rows)})), Page(100))
     assert "Part 1, Part 2, Part 3 (12 dB), Part 4 (5 in all)" in text
+
+
+def test_a_distance_in_pan_has_no_side() -> None:
+    """Off centre by 60 is no place on the right; a pan of −60 is a place on the left."""
+    rests = (
+        Evidence(fact="off_centre", value=60.0, unit="pan distance", limit=30.0, known="derived"),
+        Evidence(fact="pan", value=-60.0, unit="pan", limit=30.0, known="declared"),
+    )
+    said = measured_text(HARBOUR.findings[0].model_copy(update={"evidence": rests}))
+    assert said == "off centre 60, limit 30; pan 60 left, limit 30 right"

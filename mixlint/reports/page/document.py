@@ -1,72 +1,128 @@
-"""The review as one self-contained page, made to be read and printed: no script, no network, nothing else to load."""
+"""The review as one self-contained page, made to be read and printed: no network, nothing else to load.
+
+It is whole without its script, which filters rows and copies links. Its policy takes that one script and that one sheet
+of styles, by their hashes, and nothing else; what is said of a session is text and attributes, never script or style.
+"""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
-from mixlint.reports.choice import by_cause, open_by_reason
+from mixlint.reports.anchors import session_anchors, spelt
+from mixlint.reports.choice import way_and_table
 from mixlint.reports.page.environment import rendered
+from mixlint.reports.page.rows import FOLD, OTHER, rows_of
 from mixlint.reports.pictures.picture import Pictures
 from mixlint.reports.plain import neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
-from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
-from mixlint.review.findings import Report, SessionReview
+from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text
+from mixlint.reports.words import SHORT
+from mixlint.review.findings import Grade, Report, SessionReview
 
 if TYPE_CHECKING:
-    from mixlint.reports.review_output import ReviewOutput
+    from mixlint.facts.channel_sheet import SheetRow
+    from mixlint.reports.review_output import ReviewOutput, SignLine
+
+LABEL = 80
+"""Characters of a session's title in what its parts are called to a reader of several."""
 
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_html(output.report, output.pictures, everything=output.everything, back=output.back)
+    return review_html(
+        output.report,
+        output.pictures,
+        everything=output.everything,
+        hold_on=output.hold_on,
+        sign=output.sign,
+        back=output.back,
+    )
 
 
-def review_html(report: Report, pictures: Sequence[Pictures] = (), *, everything: bool = False, back: str = "") -> str:
+def review_html(
+    report: Report,
+    pictures: Sequence[Pictures] = (),
+    *,
+    everything: bool = False,
+    hold_on: Grade = "hold",
+    sign: SignLine | None = None,
+    back: str = "",
+) -> str:
     """The report as an HTML document.
 
     Args:
         report: the sessions.
         pictures: what to show of each session besides its findings, in the order of the sessions; may be left out.
         everything: also the clear and idle rows.
-        back: the place that leads back to all sessions; empty for a page that stands alone.
+        hold_on: the lightest grade that holds the bounce.
+        sign: writes the line for a shell that signs a row off.
+        back: where the page leads back to; empty for one that stands alone.
     """
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
-    sessions = [_session(s, p, everything) for s, p in zip(report.sessions, shown, strict=True)]
+    opens = session_anchors(report.sessions)
+    sessions = [
+        _session(review, drawn, one, everything, hold_on, sign)
+        for review, drawn, one in zip(report.sessions, shown, opens, strict=True)
+    ]
+    titles = [(review.title or review.source)[:LABEL] for review in report.sessions]
+    for number, one in enumerate(titles):
+        sessions[number]["number"] = number + 1
+        sessions[number]["label"] = one if titles.count(one) == 1 else f"{one} ({number + 1})"
+    met = Counter(review.outcome for review in report.sessions)
     return rendered(
         "page.html.j2",
         (one for each in shown for one in each.drawn),
+        styles=("index.css.j2",) if back else (),
+        script="page.js",
         version=report.version,
+        caution="",  # it stands with what to do first
         back=back,
         sessions=sessions,
-        caution=words.caution_for(report.sessions),
+        by_outcome=[s for outcome in SHORT for s in sessions if s["review"].outcome == outcome],
+        tally=[f"{number} {SHORT[outcome]}" for outcome in SHORT if (number := met[outcome])],
+        SHORT=SHORT,
+        cautioned=next((n for n, one in enumerate(report.sessions, 1) if words.touches_levels(one.findings)), 0),
         w=words,
         baseline_text=baseline_text,
         insert_text=insert_text,
         mix_text=mix_text,
         note_text=note_text,
-        numbers=words.numbers,
         output_text=output_text,
         role_text=role_text,
         send_text=send_text,
         signature_text=signature_text,
+        spelt=spelt,
         state_text=state_text,
+        way_and_table=way_and_table,
     )
 
 
-def _session(review: SessionReview, pictures: Pictures, everything: bool) -> dict[str, Any]:
+def _session(
+    review: SessionReview, pictures: Pictures, opens: str, everything: bool, hold_on: Grade, sign: SignLine | None
+) -> dict[str, Any]:
     quiet: dict[str, dict[str, list[str]]] = {"clear": {}, "idle": {}}
     for finding in review.findings:
         if everything and finding.verdict in quiet:
             quiet[finding.verdict].setdefault(finding.rule, []).append(words.subject_text(finding))
     return {
         "review": review,
-        "groups": by_cause(review.findings),
-        "open": open_by_reason(review.findings),
-        "signed": signed_apart(review.findings),
+        "opens": opens,
+        "rows": rows_of(review, opens, pictures.families, hold_on, sign),
         "sign_notes": sign_notes(review.signing),
         "quiet": quiet,
         "pictures": pictures,
+        "strips": _strips(pictures),
         "names": {row.id: neutral(row.name) for row in pictures.sheet.channels} if pictures.sheet else {},
     }
+
+
+def _strips(pictures: Pictures) -> dict[str, list[SheetRow]]:
+    """The rows of the channel sheet: in desk order, or by family where they are many."""
+    found: dict[str, list[SheetRow]] = {}
+    rows = pictures.sheet.channels if pictures.sheet else ()
+    for row in rows:
+        found.setdefault(pictures.families.get(row.id, OTHER) if len(rows) > FOLD else "", []).append(row)
+    return found

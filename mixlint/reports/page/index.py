@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, Final
 from mixlint.reports.page.environment import rendered
 from mixlint.reports.pictures.small_balance import MOST_DB
 from mixlint.reports.plain import neutral
-from mixlint.reports.text import SHORT
-from mixlint.reports.words import counts_of
+from mixlint.reports.words import SHORT, counts_of
 from mixlint.units import few_text
 
 if TYPE_CHECKING:
@@ -62,6 +61,7 @@ def index_html(entries: Sequence[Entry], lost: Sequence[Lost], version: str) -> 
     return rendered(
         "index.html.j2",
         (),
+        styles=("index.css.j2",),
         entries=ordered,
         lost=sorted(lost, key=lambda one: (one.source.casefold(), one.source)),
         count=counts_of(len(entries) + len(lost), "session"),

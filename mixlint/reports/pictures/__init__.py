@@ -57,4 +57,10 @@ def pictures_of(scene: Scene) -> Pictures:
     from mixlint.reports.pictures.small_balance import small_balance
 
     drawn = (kind.draw(scene) for kind in KINDS)
-    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None), small_balance(scene.context))
+    read = {channel.id: scene.context.family(channel.id) for channel in scene.context.session.channels}
+    return Pictures(
+        sheet(scene.context),
+        tuple(one for one in drawn if one is not None),
+        small_balance(scene.context),
+        {channel: family for channel, family in read.items() if family is not None},
+    )

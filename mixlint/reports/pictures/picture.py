@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -92,8 +93,10 @@ class Pictures:
         sheet: the channel sheet; None where there is none to show.
         drawn: the pictures in the order in which they stand, each drawn or with what is missing for it.
         balance: the stereo balance small enough for a row of several sessions.
+        families: the family of parts that each channel belongs to, by the channel's id, where it is read.
     """
 
     sheet: Sheet | None = None
     drawn: tuple[Picture | Missing, ...] = ()
     balance: SmallBalance | None = None
+    families: Mapping[str, str] = field(default_factory=dict)
