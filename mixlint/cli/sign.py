@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
@@ -13,7 +12,6 @@ from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import PathArgument, StandardOption, typed
 
 if TYPE_CHECKING:
-    from mixlint.review.findings import Finding
     from mixlint.signoffs.create import Wish
     from mixlint.signoffs.line import SignOff
 
@@ -67,10 +65,9 @@ def sign(
 ) -> None:
     """Sign a finding off, answer a question, or approve a mix, in a text file beside the session."""
     from mixlint.errors import MixlintError
-    from mixlint.signoffs.line import INITIALS
+    from mixlint.runs.signing import signer as checked
 
-    if by is None or not INITIALS.fullmatch(by):
-        raise MixlintError("a signature needs initials", do="name them with --by, such as --by RM")
+    by = checked(by)
     if approve == (rule is not None):
         raise MixlintError("say what to sign", do="name one rule, or approve the mix with --approve --mix NUMBER")
     signer = _Signer(path, standard, by, audio=not no_audio)
@@ -106,50 +103,18 @@ class _Signer:
 
     def sign(self, wish: Wish) -> None:
         """Put one line into the file."""
-        from mixlint.errors import MixlintError
         from mixlint.media.workers import cores
-        from mixlint.rulebook.choosing import known_rules
-        from mixlint.runs.reviewed import reviewed
-        from mixlint.runs.signing import add_signoff
-        from mixlint.signoffs.create import first_unsigned, new_signoff, rows_meant
-        from mixlint.signoffs.session import content_of
+        from mixlint.runs.signing import sign
 
-        standard = self.run.standard
-        known_rules([wish.rule], standard)
-        if not wish.because:
-            raise MixlintError(
-                "a sign-off needs a reason", do="add --because, such as --because 'intended sound' or 'client wish'"
-            )
-        rule = standard.rules[wish.rule]
-        asked = wish.answer is not None
-        if rule.may_sign == "nobody" and not asked:
-            raise MixlintError(
-                f"nobody may sign {rule.id} off in the standard {standard.name}", do=f"mend it: {rule.remedy.text}"
-            )
-        here = reviewed(self.session, self.run, audio=self.audio, hear=asked, approved=True, workers=cores())
-        findings = here.review.findings
-        names = {channel.id: channel.name for channel in here.context.session.channels}
-        rows = rows_meant(findings, rule, wish.on, wish.scope, asked=asked, names=names)
-        file = self._file(wish.scope)
-        content = content_of(here.context) if asked else ""
-        covered = rows
-
-        def line(items: Sequence[SignOff]) -> SignOff:
-            nonlocal covered
-            if wish.scope == "finding":
-                covered = first_unsigned(rows, findings, items, self.by)
-            return new_signoff(wish, covered, findings, content, here.context.session)
-
-        item = add_signoff(file, line, self._areas())
-        _say(_receipt(item, file, covered, second=rule.may_sign == "two" and not asked))
+        _say(sign(self.session, self.run, wish, audio=self.audio, workers=cores()).lines())
 
     def withdraw(self, wish: Wish) -> None:
         """Take lines of one person about one rule out of the file."""
         from mixlint.errors import MixlintError
         from mixlint.naming import fold_name
-        from mixlint.runs.signing import take_out
+        from mixlint.runs.signing import signoffs_for, take_out
 
-        file = self._file(wish.scope)
+        file = signoffs_for(self.session, wish.scope)
 
         def is_meant(item: SignOff) -> bool:
             about = wish.on is None or fold_name(item.name) == fold_name(wish.on)
@@ -201,25 +166,8 @@ class _Signer:
             lines.append(f"It was approved while held: {here.review.counts.flagged} flagged.")
         _say(lines)
 
-    def _file(self, scope: str) -> Path:
-        from mixlint.signoffs.paths import new_project_signoffs, project_signoffs, session_signoffs
-
-        if scope == "project":
-            return project_signoffs(self.session) or new_project_signoffs(self.session)
-        return session_signoffs(self.session)
-
     def _areas(self) -> dict[str, str]:
         return {rule.id: rule.area for rule in self.run.standard.rules.values()}
-
-
-def _receipt(item: SignOff, file: Path, rows: list[Finding], *, second: bool) -> list[str]:
-    """What has been signed, for the one who signed it; ``second``: another has to sign it too."""
-    covered = "1 row" if len(rows) == 1 else f"{len(rows)} rows"
-    lines = [f"{'answered' if item.answer else 'signed'} by {item.by}, {covered}: {file}"]
-    lines += [f"  {row.subject.name}: {row.message}" for row in rows[:5]]
-    if second:
-        lines.append("This rule needs a second person: it counts once another has signed it too.")
-    return lines
 
 
 def _say(lines: list[str]) -> None:

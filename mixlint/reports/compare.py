@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from mixlint.comparison import MixChange, Unseen
 from mixlint.reports.plain import Page, neutral, wrapped
@@ -31,17 +31,30 @@ def comparison_text(compared: ComparisonReport, page: Page) -> str:
     lines += _changes(compared.changes, page) if compared.changes else ["Nothing changed."]
     if compared.unseen:
         lines += ["", page.bold("cannot be told"), *_unseen(compared.unseen, page)]
-    for came, heading in TURNS.items():
-        found = [turn for turn in compared.findings if turn.came == came]
-        if found:
-            lines += ["", page.bold(heading)]
-            for turn in found:
-                lines += wrapped(turn_text(turn), page.width, "      ", "    ")
+    lines += turns_text(compared.findings, page, TURNS)
     lines += ["", *wrapped(count_text(compared), page.width, "")]
     caution = caution_of(compared)
     if caution:
         lines += ["", *wrapped(caution, page.width, "")]
     return "\n".join(lines) + "\n"
+
+
+def turns_text(turns: Sequence[FindingChange], page: Page, headings: Mapping[str, str]) -> list[str]:
+    """What became of findings, a paragraph for each way they went.
+
+    Args:
+        turns: what came, went and turned.
+        page: the width, and whether bold and dim can be used.
+        headings: each way to what stands above it, in the order in which they are told.
+    """
+    lines: list[str] = []
+    for came, heading in headings.items():
+        found = [turn_text(turn) for turn in turns if turn.came == came]
+        if found:
+            lines += ["", page.bold(heading)]
+            for said in found:
+                lines += wrapped(said, page.width, "      ", "    ")
+    return lines
 
 
 def caution_of(compared: ComparisonReport) -> str:

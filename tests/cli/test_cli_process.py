@@ -30,11 +30,14 @@ def test_no_arguments_show_the_help(mixlint: Run) -> None:
     """Every command is named."""
     result = mixlint()
     said = (result.stdout + result.stderr).decode()
-    for command in ("review", "sheet", "trace", "rules", "begin", "facts", "schema", "convert"):
+    for command in ("review", "watch", "sheet", "trace", "rules", "begin", "facts", "schema", "convert"):
         assert command in said
 
 
-HEAVY = ("scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb")
+HEAVY = (
+    "scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb", "watchfiles",
+    "http.server", "mixlint.watching",
+)  # fmt: skip
 SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.session.json"
 """A whole song with automation and no loop, under the whole checklist."""
 

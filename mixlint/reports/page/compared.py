@@ -46,6 +46,7 @@ def comparison_html(compared: ComparisonReport, revisions: Revisions, version: s
         compared=compared,
         title=revisions.new.session.title or compared.new,
         outcome=outcome_text(compared, found),
+        shares=any(move.share is not None for move in found),
         measured=all(one is None or one.measured for move in found for one in (move.was, move.now)),
         figures=pictures if changed else (),
         wiring=_wiring(compared.changes),
@@ -74,8 +75,7 @@ def outcome_text(compared: ComparisonReport, found: tuple[Move, ...]) -> str:
         told = [
             _told(move, of=" of the mix's energy" if at == 0 else "") for at, move in enumerate(foremost[:FOREMOST])
         ]
-        more = f"; and {counts_of(len(foremost) - FOREMOST, 'more')}" if len(foremost) > FOREMOST else ""
-        more = more.replace("mores", "more")
+        more = f"; and {len(foremost) - FOREMOST} more" if len(foremost) > FOREMOST else ""
         what = "What moves the mix most" if len(foremost) > 1 else "What moves the mix"
         said.append(f"{what}: {'; '.join(told)}{more}.")
     else:

@@ -1,31 +1,21 @@
 """Scales, ticks, and room for labels: what pictures have in common.
 
-Lengths are user units of a drawing whose text is 12 units high. How wide a text comes out hangs on the reader's type;
-what is reckoned here is on the wide side, so that labels that keep apart here do so on the page.
+Lengths are user units of a drawing whose text is 12 units high.
 """
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import ceil, hypot, isfinite, log10
+from math import ceil, isfinite, log10
 from typing import Final, NamedTuple
 
-from mixlint.reports.plain import shortened
+from mixlint.reports.pictures.lettering import fitted, text_width
+from mixlint.reports.pictures.spacing import straightened
 from mixlint.units import clock_text
 
 STEPS_S: Final = (5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 300.0, 600.0, 1800.0, 3600.0)
 FREQUENCIES_HZ: Final = (20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000)
-
-LETTER: Final = 7.6
-"""The width of a letter or figure of 12 units in the widest of the usual book faces."""
-CAPITAL: Final = 9.8
-NARROW: Final = 4.9
-BLANK: Final = 3.9
-WIDE: Final = 12.8
-BOLD: Final = 1.14
-"""So many times as wide is a text in bold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,37 +56,6 @@ def time_ticks(first_s: float, last_s: float, most: int = 12) -> tuple[tuple[flo
 def frequency_text(hertz: float) -> str:
     """A frequency on an axis: ``50``, ``2k``."""
     return f"{hertz / 1000:g}k" if hertz >= 1000 else f"{hertz:g}"
-
-
-def text_width(text: str, *, bold: bool = False) -> float:
-    """How wide a text comes out at 12 units, on the wide side."""
-    return sum(map(_letter, text)) * (BOLD if bold else 1.0)
-
-
-def _letter(char: str) -> float:
-    if char == " ":
-        return BLANK
-    if unicodedata.combining(char):
-        return 0.0
-    if char in ".,:;'’|!()[]iljt":
-        return NARROW
-    if unicodedata.east_asian_width(char) in "WF" or ord(char) > 0x2FFF or char in "mwMW@%…—−":
-        return WIDE
-    return CAPITAL if char.isupper() or ord(char) > 0x24F else LETTER
-
-
-def fitted(text: str, room: float, *, bold: bool = False) -> str:
-    """``text`` cut so that it is no wider than ``room``; nothing where not even two letters and the mark fit."""
-    if text_width(text, bold=bold) <= room:
-        return text
-    if text_width(shortened(text, 3), bold=bold) > room:
-        return ""
-    low, high = 3, len(text) * 2
-    while low < high:
-        middle = (low + high + 1) // 2
-        fits = text_width(shortened(text, middle), bold=bold) <= room
-        low, high = (middle, high) if fits else (low, middle - 1)
-    return shortened(text, low)
 
 
 class Label(NamedTuple):
@@ -169,27 +128,11 @@ def path_of(run: Sequence[Point]) -> str:
     """A run of drawn points as an SVG path; of a lone one a stroke too short to have a direction."""
     if len(run) == 1:
         return f"M{run[0][0]:g} {run[0][1]:g}h.1"
-    return "M" + "L".join(f"{x:g} {y:g}" for x, y in straightened(thinned(run)))
+    return "M" + "L".join(f"{x:g} {y:g}" for x, y in straightened(thinned(run), STRAIGHT))
 
 
 STRAIGHT: Final = 0.15
 """A point that lies so near to the line between its neighbours is not seen, user units."""
-
-
-def straightened(run: Sequence[Point]) -> list[Point]:
-    """A run without the points that lie on the straight lines between the others (Ramer, Douglas and Peucker)."""
-    kept = {0, len(run) - 1}
-    open_ends = [(0, len(run) - 1)]
-    while open_ends:
-        first, last = open_ends.pop()
-        (x1, y1), (x2, y2) = run[first], run[last]
-        length = hypot(x2 - x1, y2 - y1) or 1.0
-        off = [abs((y - y1) * (x2 - x1) - (x - x1) * (y2 - y1)) / length for x, y in run[first + 1 : last]]
-        if off and max(off) > STRAIGHT:
-            at = first + 1 + off.index(max(off))
-            kept.add(at)
-            open_ends += [(first, at), (at, last)]
-    return [run[n] for n in sorted(kept)]
 
 
 def thinned(run: Sequence[Point], every: float = 1.0) -> list[Point]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import log, sqrt
+from math import sqrt
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.facts.microphones.combs import Comb, combs
 from mixlint.facts.microphones.families import Family, families
+from mixlint.reports.pictures.axis import Scale, frequency_text
 from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.pictures.shapes import Flag
@@ -35,6 +36,7 @@ MOST: Final = 30
 
 TICKS_MS: Final = (0.0, 0.1, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0, 100.0)
 LOWEST_HZ, HIGHEST_HZ, STEPS = 40.0, 16_000.0, 72
+HZ: Final = Scale(LOWEST_HZ, HIGHEST_HZ, CURVE, CURVE_END, log=True)
 DECADES_HZ: Final = (100.0, 1000.0, 10_000.0)
 UP_DB, DOWN_DB, HEIGHT = 4.0, -24.0, 34.0
 SHALLOW_DB: Final = -0.5
@@ -304,8 +306,8 @@ def draw_pairs(pairs: Sequence[Pair], more: int = 0) -> PairsPicture:
             free = x + half + 4.0
     decades = tuple(
         (
-            round(_x_of_hz(hz), 1),
-            f"{hz / 1000.0:.0f} k" if hz >= 1000.0 else "100",
+            HZ.at(hz),
+            frequency_text(hz),
         )
         for hz in DECADES_HZ
     )
@@ -321,11 +323,6 @@ def _furthest(comb: Comb) -> float:
 def _x(ms: float, most: float) -> float:
     """A delay on the ruler: as its root, so that a tenth of a millisecond is seen beside a room."""
     return round(RULER + (RULER_END - RULER) * sqrt(min(abs(ms), most) / most), 1)
-
-
-def _x_of_hz(hz: float) -> float:
-    """A frequency under the curve, every octave as wide."""
-    return CURVE + (CURVE_END - CURVE) * log(hz / LOWEST_HZ) / log(HIGHEST_HZ / LOWEST_HZ)
 
 
 def _air(ms: float) -> str:
@@ -376,7 +373,7 @@ def _row(pair: Pair, y: float, most: float) -> PairRow:
         turned=comb.turned is not None,
         curve=_curve(comb, comb.apart_db) if comb.polarity else "",
         side=_curve(comb, comb.side_apart_db) if comb.polarity and stereo else "",
-        notch=round(_x_of_hz(notch), 1) if inside and notch is not None else None,
+        notch=HZ.at(notch) if inside and notch is not None else None,
         sum=_sum(comb),
         flag=flag,
     )

@@ -10,6 +10,7 @@ from mixlint.analysis.media_use import file_name
 from mixlint.analysis.mix_prints import is_set_of_stems, mix_prints, stem_files, sum_of_stems
 from mixlint.facts import TABLES
 from mixlint.facts.declare import FactValue
+from mixlint.reports.pictures.axis import time_ticks
 from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.pictures.shapes import Flag
@@ -42,7 +43,6 @@ FLOOR_DB: Final = -80.0
 STEPS_DB: Final = (0.0, -20.0, -40.0, -60.0, -80.0)
 SHARE_LOW_DB: Final = -60.0
 COLUMNS: Final = 180
-STEPS_S: Final = (5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 300.0, 600.0, 1800.0, 3600.0)
 TOLD_DB, TOLD_MS = 0.3, 0.01
 """Smaller differences are not written out: rounding."""
 
@@ -273,9 +273,7 @@ def draw_stems(total: StemSum, stems: Sequence[Stem], finding: Finding | None, m
     base = TOP + PANEL
     area = f"{left}V{base}H{TIME}Z" if left else ""
     scale = tuple((_y(db), "0 dB" if not db else number_text(db)) for db in STEPS_DB)
-    step = next((s for s in STEPS_S if length / s <= 6), STEPS_S[-1])
-    seconds = [n * step for n in range(int(length // step) + 1)]
-    ticks = tuple((x(t), clock_text(t).split(".")[0]) for t in seconds)
+    ticks = tuple((x(at), said) for at, said in time_ticks(0.0, length, 6))
     shares = tuple((_share(db), number_text(db)) for db in (-60.0, -30.0, 0.0))
     rows = tuple(_row(stem, TOP + PANEL + GAP + ROW * (at + 0.5), x) for at, stem in enumerate(stems))
     said = f"{counts_of(more, 'more stem')}, in the print as they are" if more else ""

@@ -20,7 +20,7 @@ from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures import ambience
 from mixlint.reports.pictures.ambience.panels import AXIS_LEFT, AXIS_RIGHT, FREQUENCY, WIDTH, Panels
 from mixlint.reports.pictures.ambience.returns import POINTS_HZ
-from mixlint.reports.pictures.axis import text_width
+from mixlint.reports.pictures.lettering import text_width
 from mixlint.reports.pictures.picture import Picture, Pictures, Scene
 from mixlint.review import review
 from mixlint.review.findings import Report
@@ -258,6 +258,7 @@ def test_of_many_returns_the_gravest_are_drawn_and_all_are_told(standard: Standa
     assert len(picture.words.rows) == 30
 
 
+@pytest.mark.slow
 @settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 @given(sessions())
 def test_any_session_is_drawn_inside_its_frame_with_texts_apart(session: Session) -> None:

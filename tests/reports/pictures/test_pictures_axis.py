@@ -10,23 +10,21 @@ from hypothesis import strategies as st
 
 from mixlint.reports.pictures.axis import (
     FREQUENCIES_HZ,
-    STRAIGHT,
     Scale,
-    fitted,
     frequency_text,
     laid_out,
     path_of,
     pieces_of,
-    straightened,
-    text_width,
     thinned,
     time_ticks,
 )
+from mixlint.reports.pictures.lettering import text_width
 
 LOW, HIGH = 168.0, 884.0
 WISHES = st.lists(st.tuples(st.floats(LOW, HIGH), st.text(max_size=40)), max_size=25)
 
 
+@pytest.mark.slow
 @settings(max_examples=50)
 @given(WISHES, st.booleans(), st.booleans(), st.integers(1, 3))
 def test_labels_keep_apart_and_inside(wishes: list[tuple[float, str]], bold: bool, lines: bool, rows: int) -> None:
@@ -47,13 +45,6 @@ def test_labels_keep_apart_and_inside(wishes: list[tuple[float, str]], bold: boo
             for _, one in placed:
                 if one.row >= above.row:
                     assert not one.x + 0.1 < wish < one.x + text_width(one.text, bold=bold) - 0.1
-
-
-@given(st.text(max_size=60), st.floats(0.0, 300.0))
-def test_a_text_is_cut_to_its_room(text: str, room: float) -> None:
-    cut = fitted(text, room)
-    assert text_width(cut) <= room
-    assert text.startswith(cut.removesuffix("…"))
 
 
 def test_scales_by_ratio_and_by_difference() -> None:
@@ -96,19 +87,3 @@ def test_a_thinned_curve_keeps_its_ends_and_extremes(run: list[tuple[float, floa
     assert len(kept) <= 2 * (run[-1][0] - run[0][0] + 2) + 1
     assert {min(y for _, y in kept), max(y for _, y in kept)} == {min(y for _, y in run), max(y for _, y in run)}
     assert kept[-1] == run[-1] or len(run) == 1
-
-
-@given(RUNS)
-def test_what_is_straightened_away_lies_on_the_line(run: list[tuple[float, float]]) -> None:
-    """Every point that was left out lies within the tolerance of the line between the kept ones around it."""
-    kept = straightened(run)
-    assert kept[0] == run[0]
-    assert kept[-1] == run[-1]
-    places = [run.index(kept[0])]
-    for point in kept[1:]:
-        places.append(run.index(point, places[-1] + 1) if point in run[places[-1] + 1 :] else places[-1])
-    for first, last in zip(places, places[1:], strict=False):
-        (x1, y1), (x2, y2) = run[first], run[last]
-        length = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5 or 1.0
-        for x, y in run[first + 1 : last]:
-            assert abs((y - y1) * (x2 - x1) - (x - x1) * (y2 - y1)) / length <= STRAIGHT + 1e-9

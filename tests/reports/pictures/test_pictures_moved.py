@@ -71,10 +71,23 @@ def test_a_fader_and_a_pan_move_what_they_move_and_nothing_else() -> None:
     assert arrows["Acoustic Gtr R"].x2 < arrows["Acoustic Gtr R"].x1
     assert arrows["Vocal"].y2 < arrows["Vocal"].y1
     assert arrows["Vocal"].x2 == arrows["Vocal"].x1
+    assert places.answer == "1 inwards, 1 up; first Vocal, 3 dB up."
     levels = level_picture.draw(found, "moved_levels", "x")
     assert isinstance(levels, Picture)
     assert [row[0] for row in levels.words.rows] == ["Vocal"]
     assert outcome_text(report, found).startswith("What moves the mix most: Vocal, 3 dB up (")
+
+
+def test_the_caption_says_which_way_parts_went() -> None:
+    """Outwards, inwards and across the middle by pans, the others by level and by what came and went."""
+    new = song(
+        Acoustic_Gtr_L={"pan": 40.0}, Acoustic_Gtr_R={"pan": 90.0}, Vocal={"mute": True}, Bass=None,
+        Verb_L={"fader_db": -5.0},
+    )  # fmt: skip
+    found, _, _ = both(song(), new)
+    picture = place_picture.draw(found, "moved_places", "x")
+    assert isinstance(picture, Picture)
+    assert picture.answer.startswith("1 outwards, 1 to the other side, 1 down, 1 silent now, 1 removed; first ")
 
 
 def test_shares_follow_the_energy() -> None:

@@ -18,7 +18,8 @@ from mixlint.analysis.level_over_time import level_over_time
 from mixlint.facts import House, SessionContext
 from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures import over_time
-from mixlint.reports.pictures.axis import Scale, text_width
+from mixlint.reports.pictures.axis import Scale
+from mixlint.reports.pictures.lettering import text_width
 from mixlint.reports.pictures.over_time.bands import draw_balance
 from mixlint.reports.pictures.over_time.drawing import LEFT, RIGHT, WIDTH, Band, Stack, Text
 from mixlint.reports.pictures.over_time.rows import MOST_PARTS
@@ -154,6 +155,7 @@ def test_a_lane_that_no_rule_objects_to_is_drawn_quietly() -> None:
     picture = drawn(song(part("Piano", (0.0, 120.0), automation=(lane,))))
     assert [mark.kind for row in stack(picture).rows for mark in row.marks] == ["drift"]
     assert "does not come back" not in picture.answer
+    assert any(row[0].startswith("Piano: fader goes from 0 dB to −3 dB at 1:00.0") for row in picture.words.rows)
 
 
 def test_a_finding_with_a_place_is_marked_at_it(standard: Standard) -> None:
@@ -187,6 +189,7 @@ def texts(one: Stack) -> Iterator[tuple[Text, bool]]:
     yield from ((row.label, False) for row in one.rows)
 
 
+@pytest.mark.slow
 @settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow])
 @given(sessions())
 def test_any_session_is_drawn_inside_its_frame_with_texts_apart(session: Session) -> None:
@@ -199,6 +202,7 @@ def test_any_session_is_drawn_inside_its_frame_with_texts_apart(session: Session
     for n, (x, y, width) in enumerate(boxes):
         for x2, y2, width2 in boxes[n + 1 :]:
             assert abs(y - y2) >= 12 or x + width <= x2 or x2 + width2 <= x
+    assert not any("nan" in path for band in one.bands for curve in band.curves for path in curve.paths)
     for row in one.rows:
         assert all(b.x - a.x >= 11.9 for a, b in pairwise(row.marks))
         assert all(LEFT <= a <= b <= RIGHT + 1 for a, b in strokes(row.path))

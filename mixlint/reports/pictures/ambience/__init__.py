@@ -25,8 +25,8 @@ KINDS: Final = {"hold": "holds the bounce", "look": "look", "note": "note", "ask
 
 
 SHAPES: Final = {
-    "hold": "diamond: holds the bounce",
-    "look": "triangle: look",
+    "hold": "full triangle: do not bounce",
+    "look": "open triangle: look",
     "note": "small ring beside an axis: a note",
     "ask": "square: a question",
 }
@@ -76,8 +76,12 @@ def _answer(returns: Sequence[Return]) -> str:
         if dry := at("dry", kind):
             said.append(f"Dry signal passes {_figures(dry, [one.dry for one in dry])}.")
         if low := at("curve", kind):
-            figures = _figures(low, [one.low_cut for one in low])
-            said.append(f"Look at what the filters on the way take at 60 Hz: of {figures}.")
+            short = [one for one in low if is_known(one.low_cut) and not is_cut(one)]
+            if short:
+                figures = _figures(short, [one.low_cut for one in short])
+                said.append(f"Too little is taken at 60 Hz on the way of {figures}.")
+            if rest := [one for one in low if one not in short]:
+                said.append(f"Look at the filters on the way of {_names(rest)}.")
         if side := at("side", kind):
             said.append(f"Look at which side {_names(side)} and what feeds it are on.")
         if early := at("pre-delay", kind):
@@ -113,7 +117,9 @@ def _legend(returns: Sequence[Return]) -> Iterator[str]:
         yield f"Foot at 60 Hz: the curve has to pass under it, {_decibels(least)} down{asked}."
     if any(isinstance(one.response, Unknown) or one.response.hidden for one in returns):
         yield "Hatched: filters that the export does not show."
-    yield "Short axes: dot, the return; ring, what feeds it; heavy, what the rules keep to."
+    echoes = {one.limits.echo_ms for one in returns if one.effect != "delay"} - {None}
+    echo = "; upright, from where on it is an echo" if echoes else ""
+    yield f"Short axes: dot, the return; ring, what feeds it; heavy, what the rules keep to{echo}."
     said = [text for kind, text in SHAPES.items() if any(n.kind == kind for one in returns for n in one.notes)]
     if said:
         yield f"{'; '.join(said)}.".capitalize()

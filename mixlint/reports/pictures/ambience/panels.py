@@ -9,7 +9,8 @@ from typing import Final
 
 from mixlint.analysis.context import LOW_HZ
 from mixlint.reports.pictures.ambience.returns import POINTS_HZ, Note, Return
-from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, fitted, frequency_text, path_of, pieces_of, text_width
+from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, frequency_text, path_of, pieces_of
+from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import with_unit
 from mixlint.review.findings import GRAVITY
@@ -68,6 +69,7 @@ class Short:
         y: its height.
         ends: what its ends are called.
         range: where the limits that have to be kept to begin and end; None for none.
+        bound: where another limit stands; None for none.
         rings: places of what feeds it, each with a title.
         dot: where the value lies; None where it is not known, or is no place on the axis.
     """
@@ -79,6 +81,7 @@ class Short:
     range: tuple[float, float] | None = None
     rings: tuple[tuple[float, str], ...] = ()
     dot: float | None = None
+    bound: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,10 +237,11 @@ def _time(one: Return, y: float) -> Short:
     kept = one.limits.pre_delay_ms
     ends = ("0", f"{TIME_MS:g} ms")
     inside = None if kept is None else (scale.at(sqrt(max(0.0, kept[0]))), scale.at(sqrt(max(0.0, kept[1]))))
+    echo = None if one.limits.echo_ms is None else scale.at(sqrt(max(0.0, one.limits.echo_ms)))
     if isinstance(one.time_ms, Unknown):
-        return Short("pre-delay", _unknown(y, one.time_ms), y, ends, inside)
+        return Short("pre-delay", _unknown(y, one.time_ms), y, ends, inside, bound=echo)
     dot = scale.at(sqrt(max(0.0, one.time_ms)))
-    return Short("pre-delay", _value(y, with_unit(one.time_ms, "ms")), y, ends, inside, dot=dot)
+    return Short("pre-delay", _value(y, with_unit(one.time_ms, "ms")), y, ends, inside, dot=dot, bound=echo)
 
 
 def _side(one: Return, y: float) -> Short:

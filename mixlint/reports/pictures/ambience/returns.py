@@ -24,9 +24,6 @@ if TYPE_CHECKING:
 POINTS_HZ: Final = tuple(20.0 * 1000.0 ** (n / 120) for n in range(121))
 """Where a response is worked out: a hundred and twenty steps from 20 Hz to 20 kHz, twelve an octave."""
 
-SPOTS: Final = ("curve", "dry", "pre-delay", "side", "name")
-"""Where in a panel something is to be looked at."""
-
 SPOT_OF_FACT: Final = {
     "low_cut_db": "curve",
     "effect_low_cut_db": "curve",
@@ -50,7 +47,7 @@ SPOT_OF_FACT: Final = {
 
 
 class Note(NamedTuple):
-    """Something to look at: its shape, where in the panel, and what it says."""
+    """Something to look at: its shape, where in the panel (``name`` for no place of its own), and what it says."""
 
     kind: str
     spot: str

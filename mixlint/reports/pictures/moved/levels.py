@@ -117,16 +117,20 @@ def _words(found: Sequence[Move], ranked: Sequence[Move]) -> Words:
     rows = []
     for move in ranked[: 4 * LABELLED]:
         by = "" if move.by_db is None else f"{'+' if move.by_db > 0.0 else ''}{number_text(round(move.by_db, 1), 'dB')}"
-        rows.append((move.name, *(_db(db) for db in move.levels), by or move.text, share_text(move.share)))
+        rows.append((move.name, *(_at(move, end) for end in (0, 1)), by or move.text, share_text(move.share)))
     if len(ranked) > len(rows):
-        rows.append((counts_of(len(ranked) - len(rows), "more"), *[""] * 4))
-    rows += [(move.name, *(_db(db) for db in move.levels), "not known", "") for move in found if None in move.levels][
-        :99
-    ]
+        rows.append((f"{len(ranked) - len(rows)} more", *[""] * 4))
+    rows += [
+        (move.name, *(_at(move, end) for end in (0, 1)), "not known", "") for move in found if None in move.levels
+    ][:99]
     return Words(("who", "before", "now", "change", "of the mix's energy"), tuple(rows))
 
 
-def _db(db: float | None) -> str:
+def _at(move: Move, end: int) -> str:
+    """The level before (0) or now (1), in words."""
+    db = move.levels[end]
+    if (move.was, move.now)[end] is None:
+        return "not there"
     return "not seen" if db is None else "silent" if db <= FAINT_DB else number_text(round(db, 1), "dB")
 
 
@@ -156,7 +160,7 @@ def draw_levels(ranked: Sequence[Move], others: Sequence[Move] = ()) -> LevelsPi
             y(move.levels[0]),
             y(move.levels[1]),
             _way(move),
-            f"{move.name}: {_db(move.levels[0])} to {_db(move.levels[1])}",
+            f"{move.name}: {_at(move, 0)} to {_at(move, 1)}",
         )
         for move in every
         if move in ranked or all((db or 0.0) > FAINT_DB for db in move.levels)
@@ -188,7 +192,7 @@ def _labels(named: Sequence[Move], end: int, y: object, foot: float) -> list[Lab
     labels = []
     for at, place in zip(order, places, strict=True):
         move = named[at]
-        level, name = _db(move.levels[end]), fitted(move.name, NAME)
+        level, name = _at(move, end), fitted(move.name, NAME)
         text = f"{name}, {level}" if end == 0 else f"{at + 1}. {name}, {level}{_change(move)}"
         start = BEFORE if end == 0 else AFTER
         line = f"M{x - sign * 4.0:.0f} {place:.1f}L{start + sign * 5.0:.0f} {y(move.levels[end])}"

@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from mixlint.comparison import Tolerances
 from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.moved import FAINT_DB, Move, share_text
 from mixlint.reports.pictures.picture import Missing, Picture, Words
 from mixlint.reports.pictures.spacing import apart
 from mixlint.reports.words import counts_of
-from mixlint.units import number_text, pan_text
+from mixlint.units import CENTRED, number_text, pan_text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -109,25 +110,33 @@ def _unseen(found: Sequence[Move]) -> bool:
 
 
 def _answer(moved: Sequence[Move], lost: Sequence[Move]) -> str:
-    wide = [move for move in moved if abs(move.by_pan) >= 0.5]
-    out = sum(abs(move.pans[1] or 0.0) > abs(move.pans[0] or 0.0) for move in wide)
-    said = f"{counts_of(len(moved), 'part or return').replace('part or returns', 'parts and returns')} moved"
-    if wide:
-        said += (
-            f", {out} of them outwards and {len(wide) - out} inwards"
-            if out and out < len(wide)
-            else (f", {len(wide)} of them {'outwards' if out else 'inwards'}")
-        )
-    else:
-        said += ", none of them between the sides"
-    said += (
-        f". Farthest: {moved[0].name}, {moved[0].text}."
-        if len(moved) == 1
-        else f"; first {moved[0].name}, {moved[0].text}."
-    )
+    ways: dict[str, int] = {}
+    for move in moved:
+        way = _way(move)
+        ways[way] = ways.get(way, 0) + 1
+    told = ", ".join(f"{ways[way]} {way}" for way in WAYS if way in ways)
+    said = f"{told}; {'' if len(moved) == 1 else 'first '}{moved[0].name}, {moved[0].text}."
     if lost:
-        said += f" {counts_of(len(lost), 'more')} cannot be drawn, since a place or a level is not seen."
+        said += f" {len(lost)} more cannot be drawn, since a place or a level is not seen."
     return said
+
+
+WAYS: Final = ("outwards", "inwards", "to the other side", "up", "down", "heard now", "silent now", "added", "removed")
+
+
+def _way(move: Move) -> str:
+    """What became of a part or return, in a word or three of :data:`WAYS`: its place before its level."""
+    if move.was is None or move.now is None:
+        return "added" if move.was is None else "removed"
+    was, now = (pan or 0.0 for pan in move.pans)
+    if abs(move.by_pan) >= Tolerances().pan:
+        if was * now < 0.0 and min(abs(was), abs(now)) >= CENTRED:
+            return "to the other side"
+        return "outwards" if abs(now) > abs(was) else "inwards"
+    before, after = (level or 0.0 for level in move.levels)
+    if (before <= FAINT_DB) is not (after <= FAINT_DB):
+        return "silent now" if after <= FAINT_DB else "heard now"
+    return "up" if after > before else "down"
 
 
 def _words(found: Sequence[Move]) -> Words:
@@ -140,7 +149,7 @@ def _words(found: Sequence[Move]) -> Words:
         rows.append((move.name, "return" if move.a_return else "part", *cells, move.text, share_text(move.share)))
     more = sum(one.moved for one in found) - len(rows)
     if more:
-        rows.append((counts_of(more, "more"), *[""] * 5))
+        rows.append((f"{more} more", *[""] * 5))
     still = sum(not one.moved for one in found)
     if still:
         rows.append((counts_of(still, "other"), "", "", "", "as before", ""))

@@ -33,11 +33,11 @@ CAPTION_NAME: Final = 60
 
 
 SHAPES: Final = {
-    "hold": "diamond: a finding that holds the bounce",
-    "look": "triangle: one to look at",
+    "hold": "full triangle: a finding that holds the bounce",
+    "look": "open triangle: one to look at",
     "note": "ring: a note",
     "ask": "square: a question",
-    "drift": "small hook: automation that ends where it had not stood before, and no rule objects",
+    "drift": "small hook: automation that ends where it had not stood before, of which no finding tells",
 }
 
 

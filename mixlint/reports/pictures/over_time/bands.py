@@ -8,7 +8,8 @@ from typing import Final
 
 from mixlint.analysis.balance import Imbalance
 from mixlint.analysis.level_over_time import LevelOverTime
-from mixlint.reports.pictures.axis import Point, Scale, fitted, path_of, pieces_of, text_width, thinned
+from mixlint.reports.pictures.axis import Point, Scale, path_of, pieces_of, thinned
+from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.over_time.drawing import LEFT, LINE, RIGHT, Band, Curve, Pin, Text
 from mixlint.reports.words import with_unit
 from mixlint.session import Unknown, is_known

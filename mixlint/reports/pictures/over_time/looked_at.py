@@ -8,8 +8,10 @@ from typing import Final, NamedTuple
 from mixlint.analysis.activity import song_end_s
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext
-from mixlint.facts.lane.lanes import content_after_s, lane_control, last_move_s
+from mixlint.facts.declare import FactValue
+from mixlint.facts.lane.lanes import ENDING, content_after_s, last_move_s
 from mixlint.facts.lane.settling import comes_back, control_class, settling
+from mixlint.facts.lane.table import LANE
 from mixlint.reports.pictures.places import Place, place_of
 from mixlint.reports.words import open_text, opened_by_name
 from mixlint.review.findings import GRAVITY, Finding
@@ -33,7 +35,7 @@ class Looked(NamedTuple):
     """Something with a place in the song.
 
     Args:
-        kind: ``hold``, ``look`` or ``note`` as graded; ``ask`` for a question; ``drift`` for what no rule objects to.
+        kind: ``hold``, ``look`` or ``note`` as graded; ``ask`` for a question; ``drift`` for what no finding tells of.
         channel: the id of the channel that it is on; empty for what is no channel's.
         start_s, end_s: seconds of the song; both the same for a moment.
         text: what it says.
@@ -100,21 +102,19 @@ def _of_lane(context: SessionContext, finding: Finding, lanes: dict[str, tuple[s
 
 
 def _drifting(context: SessionContext, told: set[str]) -> Iterator[Looked]:
-    """Lanes that end where they never stood before, while their channel goes on playing, and of which no rule tells."""
-    for channel in context.session.channels:
-        if is_utility(context, channel):
+    """Lanes that end where they never stood before, in the middle of what plays, and of which no finding tells."""
+    for row in LANE.rows(context):
+        channel, lane = row.item.channel, row.item.lane
+        if row.subject.id in told or not moves(lane) or is_utility(context, channel):
             continue
-        for lane in channel.automation:
-            if not lane.t or f"{channel.id}:{lane.target}" in told or not moves(lane):
-                continue
-            if control_class(channel, lane.target) == "other":
-                continue
-            found = settling(context, channel, lane)
-            since = last_move_s(lane)
-            if isinstance(found, Unknown) or not found.kept or comes_back(channel, lane, found):
-                continue
-            if content_after_s(context, channel, since) <= 0.0:
-                continue
-            what = f"{context.name(channel.id)}: {lane_control(context, channel, lane).text}"
-            said = f"{what} ends where it had not stood before, from {clock_text(since)} on; no rule objects"
-            yield Looked("drift", channel.id, since, song_end_s(context), said, loose=True)
+        if control_class(channel, lane.target) == "other":
+            continue
+        found, since = settling(context, channel, lane), last_move_s(lane)
+        if isinstance(found, Unknown) or not found.kept or comes_back(channel, lane, found):
+            continue
+        if content_after_s(context, channel, since) <= context.setting(ENDING):  # an ending comes back to nothing
+            continue
+        moved = row.value("last_move_text")
+        how = moved.value if isinstance(moved, FactValue) else "moves"
+        said = f"{row.subject.name} {how} at {clock_text(since)} and stays so; no finding tells of it"
+        yield Looked("drift", channel.id, since, song_end_s(context), said, loose=True)

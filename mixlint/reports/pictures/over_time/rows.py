@@ -9,7 +9,8 @@ from mixlint.analysis.activity import merged, sounding_clips, sounding_spans
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
-from mixlint.reports.pictures.axis import Scale, fitted
+from mixlint.reports.pictures.axis import Scale
+from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.over_time.drawing import LEFT, LINE, Loose, Mark, Row, Text
 from mixlint.reports.pictures.over_time.looked_at import Looked
 from mixlint.reports.plain import neutral, shortened
