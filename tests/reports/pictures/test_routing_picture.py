@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import time
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,7 @@ from mixlint.importers import read
 from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures.lettering import text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Pictures, Scene
-from mixlint.reports.pictures.routing import draw, draw_routing
+from mixlint.reports.pictures.routing import draw
 from mixlint.reports.pictures.routing.drawing import Drawing, Line
 from mixlint.review.findings import Finding, SubjectRef
 from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Unknown
@@ -41,6 +42,15 @@ SMALL = Session(
         strip("mix", "master", None, legs=2),
     ),
 )
+
+
+def draw_routing(context: SessionContext, findings: Iterable[Finding] = ()) -> Drawing | None:
+    """The drawing alone; None where no channel carries audio."""
+    made = draw(Scene(context, tuple(findings)), "routing", "Routing")
+    if isinstance(made, Missing):
+        return None
+    assert isinstance(made.drawing, Drawing)
+    return made.drawing
 
 
 def drawn(session: Session, *findings: Finding) -> Drawing:

@@ -9,14 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence, Set
 from typing import Final
 
-from mixlint.analysis.context import SessionContext
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.pictures.routing.drawing import Drawing
 from mixlint.reports.pictures.routing.folding import MOST_NAMES, folded_drawing, is_large, plain_drawing, wire_text
 from mixlint.reports.pictures.routing.wires import Strip, Wires, wires_of
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of
-from mixlint.review.findings import Finding
 from mixlint.units import few_text
 
 
@@ -73,14 +71,6 @@ MARKS: Final = {
     "unseen": "question mark: not seen",
     "loop": "ring: a loop, drawn back at its weakest line",
 }
-
-
-def draw_routing(context: SessionContext, findings: Iterable[Finding] = ()) -> Drawing | None:
-    """The drawing alone; None where no channel carries audio."""
-    wires = wires_of(context, findings)
-    if not wires.strips:
-        return None
-    return folded_drawing(context, wires) if is_large(wires) else plain_drawing(wires)
 
 
 def _answer(wires: Wires) -> str:

@@ -17,7 +17,7 @@ from mixlint.reports.pictures.routing.graph import Link, layers_of, leading_back
 from mixlint.reports.pictures.routing.heights import Piece, heights_of
 from mixlint.reports.pictures.routing.ordering import Places, ordered
 
-ROOMY: Final = (164.0, 58.0, 0.2)
+ROOMY: Final = (154.0, 58.0, 0.2)
 CLOSE: Final = (132.0, 42.0, 0.1)
 """How wide boxes are, how wide a gap between layers is at the least, and by how much it grows with the fall of its
 steepest line; the closer figures from ``MANY_LAYERS`` on, so that the mix bus is seen without scrolling."""
