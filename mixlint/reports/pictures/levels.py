@@ -14,7 +14,7 @@ from mixlint.analysis.levels import BusPeak, bus_peak
 from mixlint.analysis.like_sections import Section, marked_sections
 from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
-from mixlint.reports.pictures.shapes import Flag, Label, Spot, radius
+from mixlint.reports.pictures.shapes import Flag, Label, Spot, grades_text, radius
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import counts_of
 from mixlint.review.findings import GRAVITY, Finding
@@ -392,9 +392,8 @@ def _legend(found: _Table) -> tuple[str, ...]:
     if any(row.measured for row in found.rows) and not all(row.measured for row in found.rows):
         said.append("Dotted outline: loudness assumed.")
     said.append("A line to full scale: the room above the highest peak to be expected, dashed where peaks are assumed.")
-    if any(row.findings for row in found.rows) or any(told for *_, told in found.buses):
-        said.append("Full triangle: do not bounce; open triangle: look.")
-    return tuple(said)
+    flagged = (*(row.findings for row in found.rows), *(told for *_, told in found.buses))
+    return (*said, *grades_text(told[0].grade for told in flagged if told))
 
 
 def _words(found: _Table) -> Words:

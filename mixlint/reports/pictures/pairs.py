@@ -11,7 +11,7 @@ from mixlint.facts.microphones.families import Family, families
 from mixlint.reports.pictures.axis import Scale, frequency_text
 from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
-from mixlint.reports.pictures.shapes import Flag
+from mixlint.reports.pictures.shapes import Flag, grades_text
 from mixlint.reports.pictures.spacing import straightened
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of, with_unit
@@ -49,7 +49,6 @@ LEGEND = (
     "Filled dot: measured clearly; hollow: few seconds agree; a line from it: the delay changes in the song.",
     "Curve: both summed to mono against the sum of their powers; broken: on the side of the mix where they meet most.",
     "Tick under the curve: the first notch.",
-    "Triangle: a finding, filled where it holds the bounce.",
 )
 
 
@@ -140,7 +139,8 @@ def draw(scene: Scene, name: str, title: str) -> Picture | Missing | None:
         return Missing.of(name, title, why) if why is not None else None
     shown = _foremost(pairs)
     drawn = draw_pairs(shown, len(pairs) - len(shown))
-    return Picture(name, title, _answer(pairs), drawn, _words(shown, len(pairs) - len(shown)), LEGEND)
+    legend = (*LEGEND, *grades_text(pair.finding.grade for pair in shown if pair.finding is not None))
+    return Picture(name, title, _answer(pairs), drawn, _words(shown, len(pairs) - len(shown)), legend)
 
 
 def _pairs(scene: Scene, family: Family, at: int) -> Iterable[Pair]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,6 +11,21 @@ BIGGEST, SMALLEST = 10.0, 3.0
 LOUDNESS: Final = 0.1505
 """A radius is the power to this, so that its area halves for every 10 dB less, as loudness in sones does (Stevens, JASA
 51, 1972; from memory)."""
+
+GRADES: Final = {
+    "hold": "filled diamond: do not bounce",
+    "look": "open triangle: look first",
+    "note": "ring: a note",
+    "ask": "square: a question",
+}
+"""What the marks of findings stand for, everywhere; ``templates/grade.j2`` draws them."""
+
+
+def grades_text(used: Iterable[str]) -> tuple[str, ...]:
+    """The sentence of a legend about the marks that are used; none where none is."""
+    there = set(used)
+    said = "; ".join(text for grade, text in GRADES.items() if grade in there)
+    return (f"{said[0].upper()}{said[1:]}.",) if said else ()
 
 
 def radius(power: float, loudest: float) -> float:

@@ -13,7 +13,7 @@ from mixlint.facts.declare import FactValue
 from mixlint.reports.pictures.axis import time_ticks
 from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
-from mixlint.reports.pictures.shapes import Flag
+from mixlint.reports.pictures.shapes import Flag, grades_text
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of, with_unit
 from mixlint.session import Unknown
@@ -52,7 +52,6 @@ LEGEND = (
     "Upper line: the print; lower line and shading: what is left of it when every stem is taken away at its best.",
     "Below, a row for each stem: a thick bar is where it sounds and the print holds something else.",
     "Dot: how much of the print it makes up; cross: it is not in the print; two rings: a copy; ring: not told.",
-    "Triangle: a finding, filled where it holds the bounce.",
 )
 
 
@@ -134,7 +133,9 @@ def draw(scene: Scene, name: str, title: str) -> Picture | Missing | None:
     about = [f for f in scene.findings if f.verdict == "flagged" and f.grade != "note" and f.subject.table == "stems"]
     drawn = draw_stems(total, shown, _gravest(about), len(stems) - len(shown))
     answer = _answer(scene, total, stems, printed)
-    return Picture(name, title, answer, drawn, _words(total, shown, len(stems) - len(shown), about), LEGEND)
+    told = (_gravest(about), *(stem.finding for stem in shown))
+    legend = (*LEGEND, *grades_text(one.grade for one in told if one is not None))
+    return Picture(name, title, answer, drawn, _words(total, shown, len(stems) - len(shown), about), legend)
 
 
 def _gravest(about: Sequence[Finding]) -> Finding | None:

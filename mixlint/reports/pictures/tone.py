@@ -18,7 +18,7 @@ from mixlint.analysis.stereo_image import audible_returns
 from mixlint.analysis.tone import KnownResponse, eq_curve_db, known_response, strips_on_the_path
 from mixlint.reports.pictures.lettering import fitted, text_width
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
-from mixlint.reports.pictures.shapes import Flag, Label
+from mixlint.reports.pictures.shapes import Flag, Label, grades_text
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import counts_of
 from mixlint.review.findings import GRAVITY, Finding
@@ -424,9 +424,7 @@ def _legend(cells: list[_Cell]) -> tuple[str, ...]:
         said.append("Two that belong together share a sheet; where they are unlike the second is dashed.")
     if any(one.response.hidden for cell in cells for one in cell.voices):
         said.append("Hatched: something on the path is hidden, so that the curve is not the whole.")
-    if any(one.findings for cell in cells for one in cell.voices):
-        said.append("Full triangle: do not bounce; open triangle: look.")
-    return tuple(said)
+    return (*said, *grades_text(f.grade for cell in cells for one in cell.voices for f in one.findings))
 
 
 OCTAVES_HZ: Final = (63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0, 16_000.0)

@@ -9,6 +9,7 @@ from mixlint.facts.declare import FactValue
 from mixlint.reports.pictures.ambience.panels import drawn_panels, side_text
 from mixlint.reports.pictures.ambience.returns import Return, is_cut, returns_of
 from mixlint.reports.pictures.picture import Picture, Scene, Words
+from mixlint.reports.pictures.shapes import grades_text
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import with_unit
 from mixlint.review.findings import GRAVITY
@@ -22,14 +23,6 @@ CAPTION_NAME: Final = 60
 """Columns of a name in the caption."""
 
 KINDS: Final = {"hold": "holds the bounce", "look": "look", "note": "note", "ask": "asked"}
-
-
-SHAPES: Final = {
-    "hold": "full triangle: do not bounce",
-    "look": "open triangle: look",
-    "note": "small ring beside an axis: a note",
-    "ask": "square: a question",
-}
 
 
 def draw(scene: Scene, name: str, title: str) -> Picture | None:
@@ -120,9 +113,7 @@ def _legend(returns: Sequence[Return]) -> Iterator[str]:
     echoes = {one.limits.echo_ms for one in returns if one.effect != "delay"} - {None}
     echo = "; upright, from where on it is an echo" if echoes else ""
     yield f"Short axes: dot, the return; ring, what feeds it; heavy, what the rules keep to{echo}."
-    said = [text for kind, text in SHAPES.items() if any(n.kind == kind for one in returns for n in one.notes)]
-    if said:
-        yield f"{'; '.join(said)}.".capitalize()
+    yield from grades_text(note.kind for one in returns for note in one.notes)
 
 
 def _row(one: Return) -> Iterator[str]:

@@ -15,6 +15,7 @@ from mixlint.reports.pictures.over_time.drawing import LEFT, LINE, RIGHT, Band, 
 from mixlint.reports.pictures.over_time.looked_at import Looked, looked_at
 from mixlint.reports.pictures.over_time.rows import Line, lines_of, rows_of
 from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
+from mixlint.reports.pictures.shapes import grades_text
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import counts_of, with_unit
 from mixlint.session import Unknown, is_known
@@ -30,15 +31,6 @@ NAMED: Final = 2
 
 CAPTION_NAME: Final = 60
 """Columns of a name in the caption."""
-
-
-SHAPES: Final = {
-    "hold": "full triangle: a finding that holds the bounce",
-    "look": "open triangle: one to look at",
-    "note": "ring: a note",
-    "ask": "square: a question",
-    "drift": "small hook: automation that ends where it had not stood before, of which no finding tells",
-}
 
 
 class Seen(NamedTuple):
@@ -76,9 +68,10 @@ def _legend(seen: Seen) -> Iterator[str]:
     yield "Rows: clips that play" + (
         ", broken and grey where they do not reach the mix." if any(not one.heard for one in seen.lines) else "."
     )
-    shapes = [said for kind, said in SHAPES.items() if any(one.kind == kind for one in seen.looked)]
-    if shapes:
-        yield f"{'; '.join(shapes)}.".capitalize()
+    kinds = {one.kind for one in seen.looked}
+    yield from grades_text(kinds)
+    if "drift" in kinds:
+        yield "Small hook: automation that ends where it had not stood before, of which no finding tells."
     if any(one.loose for one in seen.looked):
         yield "Dots behind a mark: how long automation stays away."
 

@@ -13,6 +13,7 @@ from mixlint.reports.pictures.picture import Missing, Picture, Scene, Words
 from mixlint.reports.pictures.routing.drawing import Drawing
 from mixlint.reports.pictures.routing.folding import MOST_NAMES, folded_drawing, is_large, plain_drawing, wire_text
 from mixlint.reports.pictures.routing.wires import Strip, Wires, wires_of
+from mixlint.reports.pictures.shapes import GRADES
 from mixlint.reports.plain import neutral
 from mixlint.reports.words import counts_of
 from mixlint.units import few_text
@@ -62,8 +63,7 @@ SHAPES: Final = {
     "family": "double: a family of strips",
 }
 MARKS: Final = {
-    "hold": "filled diamond: holds the bounce",
-    "look": "triangle: look first",
+    **GRADES,
     "muted": "crossed circle: muted",
     "at-times": "half a circle: muted at times",
     "solo": "star: soloed",

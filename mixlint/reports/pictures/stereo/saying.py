@@ -7,6 +7,7 @@ from typing import Final
 
 from mixlint.analysis.balance import Imbalance
 from mixlint.reports.pictures.picture import Words
+from mixlint.reports.pictures.shapes import grades_text
 from mixlint.reports.pictures.stereo.gathering import Gathered, Mark, Off
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import counts_of, with_unit
@@ -147,10 +148,10 @@ def legend(found: Gathered) -> tuple[str, ...]:
     if any(mark.stands.moves for mark in found.parts):
         said.append("A dotted bar: as far as automation moves it.")
     if found.returns:
-        said.append("Lozenge: ambience, joined by dashes to the part that alone feeds it.")
-    if any(mark.findings for mark in (*found.parts, *found.returns)) or found.findings:
-        said.append("Full triangle: do not bounce; open triangle: look.")
-    return tuple(said)
+        said.append("Ellipse: ambience, joined by dashes to the part that alone feeds it.")
+    marks = (*found.parts, *found.returns)
+    flagged = (found.findings, *(one.findings for one in marks), *(one.findings for one in found.off))
+    return (*said, *grades_text(grade for told in flagged for grade, _ in told[:1]))
 
 
 def mark_title(found: Gathered, mark: Mark) -> str:
