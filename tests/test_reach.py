@@ -45,6 +45,23 @@ NAMES = {
     "EndElementHandler": "expat calls what it is set to",
     "StartDoctypeDeclHandler": "expat calls what it is set to",
     "StartElementHandler": "expat calls what it is set to",
+    "do_GET": "http.server calls it for a request of this method",
+    "do_POST": "http.server calls it for a request of this method",
+    "handle": "socketserver calls it for a connection",
+    "handle_error": "socketserver calls it where a connection broke off",
+    "log_message": "http.server calls it for each request",
+    "process_request": "socketserver calls it for each connection",
+    "process_request_thread": "socketserver calls it in the thread of a connection",
+    "send_error": "http.server calls it for a request that it cannot read",
+    "server_bind": "socketserver calls it to take its address",
+    "version_string": "http.server calls it for a header",
+    "allow_reuse_address": "socketserver reads it",
+    "block_on_close": "socketserver reads it",
+    "daemon": "threading reads it",
+    "daemon_threads": "socketserver reads it",
+    "protocol_version": "http.server reads it",
+    "request_queue_size": "socketserver reads it",
+    "timeout": "socketserver reads it",
 }
 RECORDS: tuple[type, ...] = (Measure,)
 """Classes whose fields are stored between runs: a file is measured once, whatever will be asked of it."""

@@ -221,6 +221,73 @@ class AmbienceLowCut(NamedTuple):
         return f"by {', '.join(self.by)}" if self.by else "no low cut on the path"
 
 
+class PathResponse(NamedTuple):
+    """What the filters on an ambience path make of it.
+
+    Args:
+        db: (F,) relative to 1 kHz, or to the most that passes where nothing does there; −100 where nothing passes.
+        strips: the names of the strips that it passes, in signal order.
+        by: the names of the processors that filter.
+        hidden: the names of those whose filters the export does not show; where there are any, ``db`` lacks them.
+    """
+
+    db: NDArray[np.float64]
+    strips: tuple[str, ...]
+    by: tuple[str, ...]
+    hidden: tuple[str, ...]
+
+
+FLAT_DB: Final = 0.1
+"""A processor that takes or adds less than this at any frequency is not named as one that filters: wording."""
+
+
+@per_session
+def path_response(context: SessionContext, channel: Channel, at_hz: tuple[float, ...]) -> PathResponse:
+    """The response of a return's :func:`ambience_path` at some frequencies, hertz, of the filters that are shown."""
+    import numpy as np
+
+    path = _FilteredPath.of(context, channel, np.array([MID_HZ, *at_hz]))
+    level = np.abs(path.response)
+    base = float(level[0]) or float(level.max()) or 1.0
+    db = 20.0 * np.log10(np.maximum(level[1:] / base, 1e-5))
+    return PathResponse(db, tuple(context.name(one.id) for one in path.strips), path.named(FLAT_DB), path.hidden)
+
+
+class _FilteredPath(NamedTuple):
+    """An ambience path: its strips, the response (F,) of all its filters and that of each, and what is hidden."""
+
+    strips: tuple[Channel, ...]
+    response: NDArray[np.complex128]
+    each: tuple[tuple[str, NDArray[np.complex128]], ...]
+    hidden: tuple[str, ...]
+
+    @classmethod
+    def of(cls, context: SessionContext, channel: Channel, at: NDArray[np.float64]) -> _FilteredPath:
+        import numpy as np
+
+        rate = context.routing.rate_hz or ASSUMED_RATE_HZ
+        response = np.ones(at.shape, dtype=np.complex128)
+        each: list[tuple[str, NDArray[np.complex128]]] = []
+        hidden: list[str] = []
+        strips = ambience_path(context, channel)
+        for strip in strips:
+            for insert, reading in active_inserts(context, strip):
+                if insert.equalizer is not None:
+                    here = filter_response(insert, at, rate)
+                    response = response * here
+                    each.append((processor_on(context, insert, strip, channel), here))
+                if may_hide_filter(insert, reading):
+                    hidden.append(processor_name(insert))
+        return cls(strips, response, tuple(each), tuple(dict.fromkeys(hidden)))
+
+    def named(self, from_db: float) -> tuple[str, ...]:
+        """The processors whose response differs from that at the first frequency by so many dB or more anywhere."""
+        import numpy as np
+
+        levels = ((name, 20.0 * np.log10(np.maximum(np.abs(here), 1e-10))) for name, here in self.each)
+        return tuple(dict.fromkeys(name for name, db in levels if float(np.ptp(db)) > from_db))
+
+
 @per_session
 def ambience_low_cut(context: SessionContext, channel: Channel) -> AmbienceLowCut | Unknown:
     """The low cut on the ambience path of a return, from the filters that the export shows.
@@ -234,27 +301,15 @@ def ambience_low_cut(context: SessionContext, channel: Channel) -> AmbienceLowCu
     """
     import numpy as np
 
-    at = np.array([LOW_HZ, MID_HZ])
-    rate = context.routing.rate_hz or ASSUMED_RATE_HZ
-    response = np.ones(2, dtype=np.complex128)
-    by: list[str] = []
-    hidden: list[str] = []
-    for strip in ambience_path(context, channel):
-        for insert, reading in active_inserts(context, strip):
-            if insert.equalizer is not None:
-                here = filter_response(insert, at, rate)
-                response = response * here
-                if _attenuation_db(here) > NAMED_FROM_DB:
-                    by.append(processor_on(context, insert, strip, channel))
-            if may_hide_filter(insert, reading):
-                hidden.append(processor_name(insert))
-    attenuation = _attenuation_db(response)
-    if hidden and attenuation < context.setting(ENOUGH_SEEN):
+    path = _FilteredPath.of(context, channel, np.array([LOW_HZ, MID_HZ]))
+    by = tuple(dict.fromkeys(name for name, here in path.each if _attenuation_db(here) > NAMED_FROM_DB))
+    attenuation = _attenuation_db(path.response)
+    if path.hidden and attenuation < context.setting(ENOUGH_SEEN):
         return Unknown(
-            unknown=f"the settings of {', '.join(dict.fromkeys(hidden))} are hidden in the export",
+            unknown=f"the settings of {', '.join(path.hidden)} are hidden in the export",
             settle="print the return alone, or look at its filter",
         )
-    return AmbienceLowCut(attenuation, tuple(dict.fromkeys(by)))
+    return AmbienceLowCut(attenuation, by)
 
 
 def _attenuation_db(response: NDArray[np.complex128]) -> float:

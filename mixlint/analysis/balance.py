@@ -92,12 +92,104 @@ class Imbalance:
     starts_s: Floats
 
 
+class Lean(NamedTuple):
+    """A stretch of the song in which the mix leans to one side.
+
+    Args:
+        db: the balance of its least even window, dB.
+        span: start and end of the stretch, seconds.
+        causes: the parts that pull that window.
+    """
+
+    db: float
+    span: tuple[float, float]
+    causes: tuple[Pull, ...]
+
+
+class _Sides(NamedTuple):
+    """The energies of the parts: left and right (P, T) step by step, and (P, W) window by window; and their balance."""
+
+    parts: tuple[MixEnergy, ...]
+    left: Floats
+    right: Floats
+    window_l: Floats
+    window_r: Floats
+    curve: Floats
+    width: int
+
+
 @per_session
 def imbalance(context: SessionContext) -> Imbalance | Unknown:
     """The stereo balance of the session.
 
     Unknown where the mix bus or a gain on the path of an audible part is not known, and where nothing sounds.
     """
+    import numpy as np
+
+    sides = _sides(context)
+    if isinstance(sides, Unknown):
+        return sides
+    edges, curve = time_grid(context), sides.curve
+    worst_db: float | None = None
+    span = (0.0, float(edges[-1]))
+    stretch_causes: tuple[Pull, ...] = ()
+    if has_arrangement(context) and curve.size and not np.isnan(curve).all():
+        worst_db, span, stretch_causes = _lean_at(context, sides, int(np.nanargmax(np.abs(curve))))
+    return Imbalance(
+        power_ratio_db(float(sides.left.sum()), float(sides.right.sum())),
+        worst_db,
+        span,
+        _causes(context, sides.parts, sides.left.sum(axis=1), sides.right.sum(axis=1)),
+        stretch_causes,
+        all(part.measured for part in sides.parts),
+        curve,
+        edges[: curve.size],
+    )
+
+
+MOST_LEANS: Final = 3
+"""So many of the least even stretches are told of: wording, no verdict asks it."""
+
+
+LEAST_LEAN_DB: Final = 1.0
+"""A stretch that leans by less is not told of, dB: wording, likewise."""
+
+
+@per_session
+def leans(context: SessionContext) -> tuple[Lean, ...] | Unknown:
+    """The least even stretches of the song, the worst first; those after it lean at least half as far, and lie apart.
+
+    None where it stays even, is shorter than a window, or the export holds no clip. Unknown as :func:`imbalance`.
+    """
+    import numpy as np
+
+    sides = _sides(context)
+    if isinstance(sides, Unknown):
+        return sides
+    curve, found = sides.curve.copy(), list[Lean]()
+    step = float(time_grid(context)[1])
+    while has_arrangement(context) and len(found) < MOST_LEANS and curve.size and not np.isnan(curve).all():
+        at = int(np.nanargmax(np.abs(curve)))
+        if abs(curve[at]) < max(LEAST_LEAN_DB, abs(found[0].db) / 2.0 if found else 0.0):
+            break
+        found.append(_lean_at(context, sides._replace(curve=curve), at))
+        first, last = (round(edge / step) for edge in found[-1].span)
+        curve[max(0, first - sides.width + 1) : last] = np.nan
+    return tuple(found)
+
+
+def _lean_at(context: SessionContext, sides: _Sides, at: int) -> Lean:
+    """The stretch about a window."""
+    edges = time_grid(context)
+    first, last = _same_side(sides.curve, at)
+    span = (float(edges[first]), float(edges[min(last + sides.width, edges.size - 1)]))
+    return Lean(
+        float(sides.curve[at]), span, _causes(context, sides.parts, sides.window_l[:, at], sides.window_r[:, at])
+    )
+
+
+@per_session
+def _sides(context: SessionContext) -> _Sides | Unknown:
     import numpy as np
 
     parts = energy_at_mix(context)
@@ -116,25 +208,7 @@ def imbalance(context: SessionContext) -> Imbalance | Unknown:
     window_l, window_r = windows(left * together, width), windows(right * together, width)
     curve = balance_curve(window_l.sum(axis=0), window_r.sum(axis=0), context.setting(QUIET))
     curve = np.where(2.0 * windows(together[None], width)[0] < width, np.nan, curve)
-    worst_db: float | None = None
-    span = (0.0, float(edges[-1]))
-    stretch_causes: tuple[Pull, ...] = ()
-    if has_arrangement(context) and curve.size and not np.isnan(curve).all():
-        at = int(np.nanargmax(np.abs(curve)))
-        worst_db = float(curve[at])
-        first, last = _same_side(curve, at)
-        span = (float(edges[first]), float(edges[min(last + width, edges.size - 1)]))
-        stretch_causes = _causes(context, parts, window_l[:, at], window_r[:, at])
-    return Imbalance(
-        power_ratio_db(float(left.sum()), float(right.sum())),
-        worst_db,
-        span,
-        _causes(context, parts, left.sum(axis=1), right.sum(axis=1)),
-        stretch_causes,
-        all(part.measured for part in parts),
-        curve,
-        edges[: curve.size],
-    )
+    return _Sides(parts, left, right, window_l, window_r, curve, width)
 
 
 def _by_instrument(context: SessionContext, parts: Sequence[MixEnergy], left: Floats, right: Floats) -> Floats:

@@ -300,7 +300,8 @@ def _added(
         if peak > best.peak:
             best = _Found(peak, best.between, stretch.from_s + int(at) / rate, int(side))
         if peak * MOST_BETWEEN > best.between:
-            best = best._replace(between=max(best.between, true_peak(judged, rate)))
+            between = true_peak(judged, rate, cut_before=stretch.from_s > 0.0, cut_behind=True)
+            best = best._replace(between=max(best.between, between, peak))
     return best
 
 

@@ -10,9 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from mixlint.analysis.activity import playing, time_grid
+from mixlint.analysis.activity import coverage, playing, sounding_spans, time_grid
 from mixlint.analysis.automation_range import NEAR, TimedExtreme, run_around
 from mixlint.analysis.context import BANDS, SessionContext, per_session
+from mixlint.session import Unknown, known
 from mixlint.units import SILENCE_DB
 
 if TYPE_CHECKING:
@@ -68,6 +69,36 @@ def _alike_on_both_legs(forms: Floats) -> Floats:
     import numpy as np
 
     return np.asarray(np.clip(forms.sum(axis=(-1, -2, -3)), 0.0, None))
+
+
+@per_session
+def right_share(context: SessionContext, channel_id: str, *, dry: bool = False) -> float | Unknown:
+    """How much of what arrives at the mix bus from a channel is on the right, 0 … 1; the mean while sound passes it.
+
+    Args:
+        context: the session.
+        channel_id: the channel, whose signal is taken to be alike on both legs.
+        dry: its direct paths alone; where there are none, all of it.
+
+    Returns:
+        Unknown where a gain on the way is not known, or nothing arrives.
+    """
+    import numpy as np
+
+    known(context.routing.wiring.mix_bus)
+    why = context.routing.unknown_on_the_path.get(channel_id, ())
+    if why:
+        return Unknown(unknown=why[0])
+    direct, ambience = energy_forms(context, channel_id)
+    for form in (direct, direct + ambience) if dry else (direct + ambience,):
+        sides = np.clip(form.sum(axis=(-1, -2)), 0.0, None)  # (T or 1, side)
+        if sides.shape[0] > 1:
+            edges = time_grid(context)
+            sides = sides * coverage(sounding_spans(context, channel_id), edges)[:, None]
+        left, right = (float(one) for one in sides.sum(axis=0))
+        if left + right > 0.0:
+            return right / (left + right)
+    return Unknown(unknown="nothing of it arrives at the mix bus")
 
 
 def audible_power_gain(context: SessionContext, channel_id: str) -> Floats:

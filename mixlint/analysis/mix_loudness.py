@@ -40,12 +40,26 @@ class MixLoudness(NamedTuple):
     range_lu: float
 
 
+class ShortTerm(NamedTuple):
+    """The energy of the mix over time.
+
+    Args:
+        steps: (T,) energy of both sides in each step of the time grid.
+        starts_s: (W,) where each window of three seconds begins.
+        energy: (W,) the mean energy in it.
+    """
+
+    steps: Floats
+    starts_s: Floats
+    energy: Floats
+
+
 @per_session
-def mix_loudness(context: SessionContext) -> MixLoudness | Unknown:
-    """The loudness of the mix; Unknown where a part is not measured or the song is shorter than three seconds."""
+def short_term(context: SessionContext) -> ShortTerm | Unknown:
+    """The short-term energy of the mix; Unknown where a part is not measured."""
     import numpy as np
 
-    from mixlint.signal.loudness import integrated, loudness, loudness_range, sliding_mean
+    from mixlint.signal.loudness import sliding_mean
 
     parts = energy_at_mix(context)
     if isinstance(parts, Unknown):
@@ -53,12 +67,28 @@ def mix_loudness(context: SessionContext) -> MixLoudness | Unknown:
     if not parts or not all(part.measured for part in parts):
         return Unknown(unknown="not every part is measured", settle="watch the meter of the mix bus")
     edges = time_grid(context)
-    energy = np.sum([part.left + part.right for part in parts], axis=0)
-    width = max(1, round(SHORT_TERM_S / float(edges[1] - edges[0])))
-    short = sliding_mean(energy, width)
-    whole = integrated(energy)
+    steps = np.sum([part.left + part.right for part in parts], axis=0)
+    energy = sliding_mean(steps, _width(context))
+    return ShortTerm(steps, edges[: energy.size], energy)
+
+
+def _width(context: SessionContext) -> int:
+    """Steps of the time grid in a window."""
+    edges = time_grid(context)
+    return max(1, round(SHORT_TERM_S / float(edges[1] - edges[0])))
+
+
+@per_session
+def mix_loudness(context: SessionContext) -> MixLoudness | Unknown:
+    """The loudness of the mix; Unknown where a part is not measured or the song is shorter than three seconds."""
+    from mixlint.signal.loudness import integrated, loudness, loudness_range
+
+    found = short_term(context)
+    if isinstance(found, Unknown):
+        return found
+    edges, short, whole = time_grid(context), found.energy, integrated(found.steps)
     if not short.size or whole is None:
         return Unknown(unknown="nothing is loud and long enough to have a loudness")
     at = int(short.argmax())
-    span = (float(edges[at]), float(edges[at + width]))
+    span = (float(edges[at]), float(edges[at + _width(context)]))
     return MixLoudness(whole, float(loudness(short[at])), span, loudness_range(short) or 0.0)

@@ -29,6 +29,7 @@ from mixlint.cli.sheet import sheet
 from mixlint.cli.sign import sign
 from mixlint.cli.statuses import Command
 from mixlint.cli.trace import trace
+from mixlint.cli.watch import watch
 
 
 @contextmanager
@@ -105,6 +106,7 @@ def _whole(
 
 
 app.command(cls=_Review)(guarded(review))
+app.command(cls=Command)(guarded(watch))
 for _command in (sheet, trace, rules, begin, facts, schema, convert, sign, compare):
     app.command(cls=Command)(guarded(_command))
 

@@ -10,17 +10,19 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 
 from mixlint.cli.completing import review_forms, standards
-from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS, forms_help
+from mixlint.reports.forms import LIST_FORMS, REVIEW_FORMS, forms_help, result_forms
 
 HoldOn = Literal["hold", "look", "note"]
 """The lightest grade that holds the bounce."""
 
 if TYPE_CHECKING:
     ResultFormName = str
+    CompareFormName = str
     SheetFormName = str
 else:  # the choices are those of the tables, so that a form is named in one place
-    ResultFormName = Literal[tuple(RESULT_FORMS)]
-    SheetFormName = Literal[(*RESULT_FORMS, *LIST_FORMS)]
+    ResultFormName = Literal[tuple(result_forms(""))]
+    CompareFormName = Literal[tuple(result_forms("compare"))]
+    SheetFormName = Literal[(*result_forms("sheet"), *LIST_FORMS)]
 
 
 def typed(text: str | None) -> str | None:
@@ -51,16 +53,30 @@ ReviewFormOption = Annotated[
 ]
 """No fixed choice: installed packages may bring more, and are looked for only when a name is none of mixlint's."""
 
-FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(RESULT_FORMS))]
+FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(result_forms("")))]
+"""Of the commands that offer no form of their own."""
+CompareFormOption = Annotated[CompareFormName, typer.Option("--as", help=forms_help(result_forms("compare")))]
 SheetFormOption = Annotated[
     SheetFormName,
     typer.Option(
-        "--as", help=" ".join([forms_help(RESULT_FORMS), *(f"{name}: {says}." for name, says in LIST_FORMS.items())])
+        "--as",
+        help=" ".join([forms_help(result_forms("sheet")), *(f"{name}: {says}." for name, says in LIST_FORMS.items())]),
     ),
 ]
 OutOption = Annotated[
     Path | None, typer.Option("--out", metavar="FILE", help="Write to this file instead of the terminal.")
 ]
+PagesOption = Annotated[
+    str | None,
+    typer.Option(
+        "--out",
+        metavar="FILE",
+        help="Write to this file instead of the terminal. Of html also a folder, one that is there or a name that ends "
+        "in a slash: a page for each session and an index, what needs attention first; pages of sessions that are gone "
+        "stay.",
+    ),
+]
+"""As it was typed: a slash at its end says that it is a folder."""
 ForceOption = Annotated[
     bool,
     typer.Option(

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from mixlint.errors import InputError
 from mixlint.runs.files import write_text
 
 if TYPE_CHECKING:
@@ -16,13 +17,15 @@ if TYPE_CHECKING:
     from mixlint.reports.plain import Page
 
 WIDTH = 100
-LEAST, MOST = 50, 140
+LEAST, MOST = 40, 140
 
 
 def page(out: Path | None) -> Page:
     """The page for text: as wide as the terminal, 100 columns in a pipe or a file.
 
-    Bold and dim are used on a terminal only, and not when ``NO_COLOR`` is set to anything (no-color.org).
+    Bold, dim and colour are used on a terminal only. ``NO_COLOR`` takes all of them away when it is set to anything
+    (no-color.org), ``FORCE_COLOR`` brings them, into a pipe too, and wins over the other (force-color.org). A file that
+    mixlint writes has none of them.
     """
     import shutil
 
@@ -32,7 +35,27 @@ def page(out: Path | None) -> Page:
         return Page(WIDTH)
     width = shutil.get_terminal_size((WIDTH, 24)).columns
     shows = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return Page(min(max(width, LEAST), MOST), weights=shows)
+    shows = shows or bool(os.environ.get("FORCE_COLOR"))
+    return Page(min(max(width, LEAST), MOST), weights=shows, colours=shows)
+
+
+def named(out: str | None, *, folders: bool) -> tuple[Path | None, bool]:
+    """The file or folder that ``--out`` names, and whether it is a folder: one that is there, or a slash says so.
+
+    Args:
+        out: as it was typed; None without it.
+        folders: whether the form can be written into a folder.
+
+    Raises:
+        InputError: it is a folder, and the form goes into one file.
+    """
+    if out is None:
+        return None, False
+    path = Path(out)
+    is_folder = out.endswith(("/", os.sep)) or (folders and path.is_dir())
+    if is_folder and not folders:
+        raise InputError("only pages go into a folder", where=str(path), do="name a file, or ask for --as html")
+    return path, is_folder
 
 
 def put(
@@ -75,7 +98,13 @@ def put(
 
 
 def put_result(
-    result: BaseModel, as_text: Callable[[Page], str], form: str, out: Path | None, *, force: bool = False
+    result: BaseModel,
+    as_text: Callable[[Page], str],
+    form: str,
+    out: Path | None,
+    *,
+    as_html: Callable[[], str] | None = None,
+    force: bool = False,
 ) -> None:
     """Write the result of a command in the form asked for.
 
@@ -84,12 +113,14 @@ def put_result(
         as_text: writes the result as text.
         form: the name of a row of ``RESULT_FORMS``.
         out: the file; None for stdout.
+        as_html: writes the result as a page, where the command offers one.
         force: replace whatever lies there.
 
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
     """
-    from mixlint.reports.forms import RESULT_FORMS
+    from mixlint.reports.forms import RESULT_FORMS, ResultOutput
 
     chosen = RESULT_FORMS[form]
-    put(chosen.write(result, as_text, page(out)), out, exact=chosen.exact, force=force, form=form)
+    text = chosen.write(ResultOutput(result, as_text, page(out), as_html))
+    put(text, out, exact=chosen.exact, force=force, form=form)

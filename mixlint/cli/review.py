@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from mixlint.cli.completing import areas, rule_ids
-from mixlint.cli.options import ForceOption, HoldOn, OutOption, ReviewFormOption, StandardOption
+from mixlint.cli.options import ForceOption, HoldOn, PagesOption, ReviewFormOption, StandardOption
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import SignLine
     from mixlint.review.findings import Finding, SessionReview
+    from mixlint.runs.check import Review
 
 
 def review(
@@ -28,7 +30,7 @@ def review(
     ],
     standard: StandardOption = None,
     form: ReviewFormOption = "text",
-    out: OutOption = None,
+    out: PagesOption = None,
     force: ForceOption = False,
     hold_on: Annotated[
         HoldOn,
@@ -89,8 +91,8 @@ def review(
     ] = False,
 ) -> None:
     """Run the checklist over one session or more."""
-    from mixlint.cli.out import page, put
-    from mixlint.cli.review_run import Standards, over, sessions_of
+    from mixlint.cli.out import named, page, put
+    from mixlint.cli.review_run import Standards, end, over, sessions_of
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
@@ -98,10 +100,12 @@ def review(
     from mixlint.review.baseline import Since, read_baseline
     from mixlint.rulebook.choosing import known_areas, known_rules
     from mixlint.runs.files import refuse_inputs
+    from mixlint.runs.pages import Pages
     from mixlint.runs.paths import shown
     from mixlint.runs.report import report
 
     chosen = review_form(form)
+    place, is_folder = named(out, folders=chosen.folders)
     since = Since(read_baseline(baseline), shown(baseline)) if baseline is not None else None
     sessions, missing = sessions_of(paths)
     if printed is not None:
@@ -112,10 +116,9 @@ def review(
                 where=str(printed),
                 do="review the session that was printed alone",
             )
-    if out is not None:
-        refuse_inputs(
-            out, [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)], force=force
-        )
+    inputs = [*paths, *sessions, *(Path(one) for one in (standard, baseline, printed) if one)]
+    if not is_folder:
+        refuse_inputs(place, inputs, force=force)
     standards = Standards(standard)
     if standard is not None:  # one that was named and cannot be used stops the run before anything is read
         known_areas(area or (), standards.of(None))
@@ -132,8 +135,25 @@ def review(
         "pictures": chosen.pictures,
         "workers": cores(),
     }
-    reviews, failed = over(sessions, standards, arguments, minutes)
-    if reviews:
+    sign = _signing(sessions, standard, audio=not no_audio)
+    pages = None
+    if place and is_folder:
+        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=sign)
+    reviews: list[Review] = []
+    outcomes: Counter[str] = Counter()
+    lost = list(missing)
+
+    def keep(session: Path, made: Review) -> None:
+        if pages is not None:
+            pages.add(session, made)
+        else:
+            reviews.append(made)
+        outcomes[made.outcome] += 1
+
+    over(sessions, standards, arguments, minutes, keep, lambda session, why: lost.append((session, why)))
+    if pages is not None:
+        end(pages, lost)
+    elif reviews:
         written = report(
             reviews,
             form,
@@ -141,14 +161,14 @@ def review(
             why=why,
             assumptions=assumptions,
             quiet=quiet,
-            page=page(out),
-            sign=_signing(sessions, standard, audio=not no_audio),
+            page=page(place),
+            sign=sign,
         )
-        put(written, out, exact=chosen.exact, force=force, form=form)
+        put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
-    if missing or failed:
+    if lost:
         raise typer.Exit(2)
-    if any(one.outcome == "held" for one in reviews):
+    if outcomes["held"]:
         raise typer.Exit(1)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,23 +14,24 @@ if TYPE_CHECKING:
     from mixlint.errors import Fault
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
+    from mixlint.runs.pages import Pages
 
 
-def sessions_of(paths: list[Path]) -> tuple[list[Path], bool]:
-    """The sessions of all paths, each once; true when a path could not be used, which is said on stderr."""
+def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
+    """The sessions of all paths, each once, and the paths that could not be used, each with why; stderr says so too."""
     from mixlint.cli.guard import complain
     from mixlint.errors import InputError
     from mixlint.importers.choosing import sessions_at
 
     found: dict[Path, Path] = {}
-    missing = False
+    missing: list[tuple[Path, str]] = []
     for path in paths:
         try:
             for one in sessions_at(path):
                 found.setdefault(one.resolve(), one)
         except InputError as fault:
             complain(fault)
-            missing = True
+            missing.append((path, str(fault).removeprefix(f"{path}: ")))
     return list(found.values()), missing
 
 
@@ -77,8 +79,13 @@ class Standards:
 
 
 def over(
-    paths: list[Path], standards: Standards, arguments: dict[str, Any], minutes: float
-) -> tuple[list[Review], int]:
+    paths: list[Path],
+    standards: Standards,
+    arguments: dict[str, Any],
+    minutes: float,
+    keep: Callable[[Path, Review], None],
+    lose: Callable[[Path, str], None],
+) -> None:
     """Review every session; one that cannot be used is told on stderr and the rest are still reviewed.
 
     Several sessions are reviewed each behind a guard (:mod:`mixlint.runs.each_apart`); a single one in this process,
@@ -89,26 +96,42 @@ def over(
         standards: the standard of each.
         arguments: those of :func:`mixlint.runs.check.check` beside standard and watch.
         minutes: when one of several sessions is stopped.
-
-    Returns:
-        The reviews, and how many sessions could not be used.
+        keep: takes each review as it is done.
+        lose: takes each session that could not be reviewed, and why.
     """
     from mixlint.cli.guard import say
     from mixlint.reports.words import counts_of
 
-    reviews: list[Review] = []
+    failed = 0
     with Progress(len(paths)) as progress, EachApart(minutes) as apart:
         for path in paths:
             progress.step(path.name)
             try:
-                reviews.append(_one(path, standards, arguments, progress, apart if len(paths) > 1 else None))
+                keep(path, _one(path, standards, arguments, progress, apart if len(paths) > 1 else None))
             except (MixlintError, OSError) as fault:
                 progress.clear()
-                _tell(fault, path)
-    failed = len(paths) - len(reviews)
+                failed += 1
+                lose(path, _tell(fault, path))
     if failed and len(paths) > 1:
         say(f"{failed} of {counts_of(len(paths), 'session')} could not be reviewed.")
-    return reviews, failed
+
+
+def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
+    """Write the index of a folder of pages, and say which pages in it are of no session that was looked at.
+
+    Args:
+        pages: the folder.
+        lost: the sessions that could not be reviewed, each with why.
+    """
+    from mixlint.cli.guard import say
+    from mixlint.units import few_text
+
+    for session, why in lost:
+        pages.lose(session, why)
+    if left := pages.end():
+        is_one = len(left) == 1
+        stay = "page stays, of a session" if is_one else "pages stay, of sessions"
+        say(f"{len(left)} earlier {stay} that {'was' if is_one else 'were'} not reviewed now: {few_text(left)}.")
 
 
 def _one(
@@ -129,13 +152,20 @@ def _one(
         raise own_fault(fault, path) from fault
 
 
-def _tell(fault: MixlintError | OSError, path: Path) -> None:
-    """Say what was wrong with a session, with its whole path: a name alone finds none among thousands."""
+def _tell(fault: MixlintError | OSError, path: Path) -> str:
+    """Say what was wrong with a session, with its whole path: a name alone finds none among thousands.
+
+    Returns:
+        what was wrong.
+    """
     from mixlint.cli.guard import complain, say
 
     if isinstance(fault, OSError):
-        say(f"{path}: {fault.strerror or fault}.")
-    elif isinstance(fault, RulebookError) or str(path) in str(fault):
+        told = f"{fault.strerror or fault}."
+        say(f"{path}: {told}")
+        return told
+    if isinstance(fault, RulebookError) or str(path) in str(fault):
         complain(fault)
     else:
         say(f"{path}: {fault}")
+    return str(fault).removeprefix(f"{path}: ")

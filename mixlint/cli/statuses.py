@@ -23,6 +23,7 @@ STATUSES: Final[dict[str, tuple[tuple[str, str], ...]]] = {
         _UNUSABLE,
         _STOPPED,
     ),
+    "watch": (_UNUSABLE, _STOPPED),
     "compare": (("0", "done, whether or not anything changed"), _UNUSABLE, _STOPPED),
     **dict.fromkeys(("sheet", "trace", "begin", "facts", "schema", "convert", "sign"), (_DONE, _UNUSABLE, _STOPPED)),
 }

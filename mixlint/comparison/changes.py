@@ -78,7 +78,7 @@ def compare(
             _strip(log, paired, was, now)
         changes += log.changes
         unseen += log.unseen
-    return Comparison(changes=(*_tempo(old, new), *changes), unseen=tuple(unseen), renamed=renamed)
+    return Comparison(changes=(*_tempo(old, new), *changes), unseen=tuple(unseen), renamed=renamed, same=paired.newer)
 
 
 class _ChannelPairs:

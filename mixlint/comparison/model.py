@@ -72,9 +72,11 @@ class Unseen(Frozen):
 class Comparison(Frozen):
     """Everything that changed, in the newer revision's desk order, and what cannot be told.
 
-    ``renamed`` maps each older name to the newer one, for channels known again by their content.
+    ``renamed`` maps each older name to the newer one, for channels known again by their content; ``same`` the older id
+    of every channel that is in both revisions to its newer one.
     """
 
     changes: tuple[MixChange, ...] = ()
     unseen: tuple[Unseen, ...] = ()
     renamed: dict[str, str] = Field(default_factory=dict)
+    same: dict[str, str] = Field(default_factory=dict)

@@ -5,10 +5,12 @@ The models are the JSON form ``mixlint-sheet/1``. What the export does not show 
 
 from __future__ import annotations
 
+from math import sqrt
 from typing import Literal
 
 from mixlint.analysis.context import MID, SessionContext
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
+from mixlint.analysis.place_at_mix import place_at_mix
 from mixlint.importers import shown_by
 from mixlint.session import GAPS, Channel, Gap, NotShown, Unknown, channel_now, seen_inserts
 from mixlint.session.maybe import Frozen
@@ -39,8 +41,24 @@ class ToMix(Frozen):
     right_db: float
 
 
+class MixPlace(Frozen):
+    """Where a channel stands at the mix bus, −100 left … +100 right, at 1 kHz.
+
+    ``left`` and ``right`` are the places of the two legs of a stereo channel; of a mono channel all three are one.
+    ``level_db`` is what arrives on both sides together, dB re its own signal. ``wet``: it arrives by time effects
+    alone, taken at unity gain.
+    """
+
+    at: float
+    left: float
+    right: float
+    level_db: float
+    wet: bool = False
+
+
 class SheetRow(Frozen):
-    """One channel. ``output`` None means: declared to go nowhere; ``to_mix`` None means: it never arrives.
+    """One channel. ``output`` None means: declared to go nowhere; ``to_mix`` None means: its own signal never arrives;
+    ``place`` None means: nor does any ambience of it.
 
     ``inserts_not_shown`` says why the export does not show which processors there are, where it does not.
     """
@@ -57,6 +75,7 @@ class SheetRow(Frozen):
     sends: tuple[SheetSend, ...] = ()
     inserts: tuple[SheetInsert, ...] = ()
     to_mix: ToMix | Unknown | None = None
+    place: MixPlace | Unknown | None = None
     inserts_not_shown: str = ""
 
 
@@ -87,6 +106,7 @@ def sheet(context: SessionContext) -> Sheet:
 def _row(context: SessionContext, channel: Channel) -> SheetRow:
     role = context.roles[channel.id]
     now = channel_now(channel)
+    to_mix = _to_mix(context, channel)
     return SheetRow(
         id=channel.id,
         name=context.name(channel.id),
@@ -108,7 +128,8 @@ def _row(context: SessionContext, channel: Channel) -> SheetRow:
             )
             for insert, reading in zip(seen_inserts(now), context.processors.get(channel.id, ()), strict=True)
         ),
-        to_mix=_to_mix(context, channel),
+        to_mix=to_mix,
+        place=_place(context, channel, to_mix),
         inserts_not_shown=channel.missing["inserts"].unknown if "inserts" in channel.missing else "",
     )
 
@@ -131,3 +152,18 @@ def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None
     if why is not None:
         return why
     return ToMix(left_db=round(float(to_db(left)), 4), right_db=round(float(to_db(right)), 4))
+
+
+def _place(context: SessionContext, channel: Channel, to_mix: ToMix | Unknown | None) -> MixPlace | Unknown | None:
+    from mixlint.signal.decibel import to_db
+
+    if isinstance(to_mix, Unknown):
+        return to_mix
+    found = place_at_mix(context, channel.id)
+    if found is None:
+        return None
+    why = unknown_gain(context, channel.id)
+    if why is not None:
+        return why
+    at, left, right = (round(one, 2) + 0.0 for one in found[:3])
+    return MixPlace(at=at, left=left, right=right, level_db=round(float(to_db(sqrt(found.power))), 4), wet=found.wet)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal
 
-from mixlint.reports.plain import Page, neutral, padded, wrapped
+from mixlint.reports.plain import Page, neutral, wrapped
 from mixlint.reports.words import GRADES, Scalars, fact_text, with_unit
 from mixlint.rulebook.settings import AS_SHIPPED
 from mixlint.session.maybe import Frozen
@@ -97,7 +97,8 @@ def catalogue_text(said: Catalogue, page: Page) -> str:
             area = rule.area
             lines += ["", page.bold(area)]
         limits = ", ".join(f"{fact_text(n)} {with_unit(x.value, x.unit)}" for n, x in rule.limits.items())
-        lines += wrapped(neutral(rule.title), page.width, " " * 10, f"    {padded(rule.grade, 4)}  ")
+        first, *rest = wrapped(neutral(rule.title), page.width, " " * 10, f"    {rule.grade}  ")
+        lines += [first.replace(rule.grade, page.graded(rule.grade, rule.grade), 1), *rest]
         lines += page.dims(wrapped(f"{rule.id}{f'; {limits}' if limits else ''}", page.width, " " * 10))
     grades = "; ".join(f"{grade}: {said}" for grade, said in GRADES.items())
     lines += ["", *wrapped(f"{grades}. One rule's page: mixlint rules ID", page.width, "")]

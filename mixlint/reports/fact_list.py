@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, Literal
 
-from mixlint.reports.plain import Page, wrapped
+from mixlint.reports.plain import Page, columns, wrapped
 from mixlint.session.maybe import Frozen
 
 if TYPE_CHECKING:
@@ -79,9 +79,17 @@ def fact_list_text(said: FactList, page: Page) -> str:
             kind = f"{fact.kind} in {fact.unit}" if fact.unit else fact.kind
             if fact.of:
                 kind = f"{fact.kind} of the table {fact.of}"
-            lines += ["", f"    {fact.name}  {page.dim(f'{kind}, {fact.how}{of}')}"]
+            lines += ["", *_head(fact.name, f"{kind}, {fact.how}{of}", page)]
             lines += wrapped(fact.meaning, page.width, "        ")
             if fact.words:
                 lines += wrapped(", ".join(fact.words), page.width, " " * 15, "        says:  ")
         lines.append("")
     return "\n".join(lines)
+
+
+def _head(name: str, kind: str, page: Page) -> list[str]:
+    """The name of a fact and what its value is, which is dim; on lines of its own where the page is narrow."""
+    beside = f"    {name}  "
+    if columns(beside) + columns(kind) <= page.width:
+        return [f"{beside}{page.dim(kind)}"]
+    return [*wrapped(name, page.width, " " * 6, " " * 4), *page.dims(wrapped(kind, page.width, " " * 8))]

@@ -75,7 +75,8 @@ def asked_rows_text(asked: AskedRows, page: Page) -> str:
     """The rows to read, each under its name."""
     lines: list[str] = []
     for row in asked.rows:
-        lines.append(page.bold(neutral(row.name) or "(no name)"))
+        name = neutral(row.name) or "(no name)"
+        lines += [page.bold(line) for line in wrapped(name, page.width, "  ", "")]
         for one in row.facts:
             value = "not known" if one.value is None else with_unit(one.value, one.unit)
             note = f"; {one.note}" if one.note else ""

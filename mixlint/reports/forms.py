@@ -28,6 +28,7 @@ class ReviewForm:
         exact: it prescribes UTF-8, whatever the terminal's encoding.
         quiet_rows: it shows clear and idle rows even where the reader did not ask for them.
         pictures: it shows the channel sheet and the drawings of each session.
+        folders: of several sessions each can have a file of its own, in a folder with an index.
     """
 
     name: str
@@ -36,11 +37,29 @@ class ReviewForm:
     exact: bool = True
     quiet_rows: bool = False
     pictures: bool = False
+    folders: bool = False
 
     def write(self, output: ReviewOutput) -> str:
         """A review in this form."""
         text: str = import_module(self.module).write(output)
         return text if self.exact else _without_orders(text)
+
+
+@dataclass(frozen=True, slots=True)
+class ResultOutput:
+    """What a form of a result can be written from.
+
+    Args:
+        result: the result as a model.
+        as_text: writes it as text.
+        page: how wide text is, and whether bold and dim can be used.
+        as_html: writes it as a page; None for the commands that offer none.
+    """
+
+    result: BaseModel
+    as_text: Callable[[Page], str]
+    page: Page
+    as_html: Callable[[], str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +69,16 @@ class ResultForm:
     Args:
         name: how it is asked for.
         says: what the help says about it, one sentence without a full stop.
-        write: makes it from the result as a model, from the function that writes the result as text, and the page.
+        write: makes it.
         exact: it prescribes UTF-8, whatever the terminal's encoding.
+        commands: which commands offer it; empty for all.
     """
 
     name: str
     says: str
-    write: Callable[[BaseModel, Callable[[Page], str], Page], str]
+    write: Callable[[ResultOutput], str]
     exact: bool = True
+    commands: tuple[str, ...] = ()
 
 
 def _without_orders(text: str) -> str:
@@ -66,14 +87,19 @@ def _without_orders(text: str) -> str:
     return without_orders(text)
 
 
-def _text(_: BaseModel, as_text: Callable[[Page], str], page: Page) -> str:
-    return _without_orders(as_text(page))
+def _text(output: ResultOutput) -> str:
+    return _without_orders(output.as_text(output.page))
 
 
-def _json(result: BaseModel, _: Callable[[Page], str], __: Page) -> str:
+def _json(output: ResultOutput) -> str:
     from mixlint.reports.json import model_json
 
-    return model_json(result)
+    return model_json(output.result)
+
+
+def _html(output: ResultOutput) -> str:
+    assert output.as_html is not None  # the commands of its row write one
+    return output.as_html()
 
 
 REVIEW_FORMS: dict[str, ReviewForm] = {
@@ -83,7 +109,13 @@ REVIEW_FORMS: dict[str, ReviewForm] = {
         ReviewForm("json", "mixlint.reports.json", "the whole report (schemas/report.schema.json)"),
         ReviewForm("sarif", "mixlint.reports.sarif", "SARIF 2.1.0"),
         ReviewForm("junit", "mixlint.reports.junit", "JUnit XML, where a clear row is a case too", quiet_rows=True),
-        ReviewForm("html", "mixlint.reports.page.document", "one page with channel sheet and pictures", pictures=True),
+        ReviewForm(
+            "html",
+            "mixlint.reports.page.document",
+            "one page with channel sheet and pictures, or a folder of pages",
+            pictures=True,
+            folders=True,
+        ),
         ReviewForm(
             "line",
             "mixlint.reports.line",
@@ -99,8 +131,14 @@ RESULT_FORMS: dict[str, ResultForm] = {
     for form in (
         ResultForm("text", "to read", _text, exact=False),
         ResultForm("json", "for programs", _json),
+        ResultForm("html", "one page with pictures of what moved", _html, commands=("compare",)),
     )
 }
+
+
+def result_forms(command: str) -> dict[str, ResultForm]:
+    """The forms that the result of a command can be had in, by name."""
+    return {name: form for name, form in RESULT_FORMS.items() if command in form.commands or not form.commands}
 
 
 def review_form(name: str) -> ReviewForm:

@@ -13,7 +13,8 @@ def conversion_text(session: Session, out: str, page: Page) -> str:
     """What was written, and the importer's notes on it: first what is wrong or lost, then what was assumed."""
     names = {c.id: c.name for c in session.channels}
     count = len(session.channels)
-    lines = [f"{neutral(out)}: {neutral(session.title) or 'untitled'}, {count} channel{'' if count == 1 else 's'}"]
+    said = f"{neutral(out)}: {neutral(session.title) or 'untitled'}, {count} channel{'' if count == 1 else 's'}"
+    lines = wrapped(said, page.width, "  ", "")
     shows = shown_by(session)
     lines += ["", *shown_lines(shows, [gap for gap in GAPS if gap not in shows], page)]
     kinds = (("could not be read", (False, True)), ("not carried over", (True, False)), ("assumed", (False, False)))

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Final
 
 from mixlint.unseen import BLANK, CONTROLS, HIDDEN, JOINERS, VARIANTS
@@ -32,14 +33,18 @@ _JOINING: Final = re.compile(
 Arabic, Syriac, N'Ko, those of India, Sinhala, Burmese, Khmer, Mongolian (Unicode 15, 9.2 and 12.1)."""
 
 _ORDER: Final = re.compile(r"##(?=\w*\[)")
-_LEFT: Final = re.compile(rf"\x1b\[[012]m|[\x00-\x08\x0b-\x1f{UNSEEN}]")
+RED: Final = "1;31"
+MAGENTA: Final = "1;35"
+"""Bold in the two colours that are read on black and on white alike (SGR, ECMA-48 clause 8.3.117)."""
+
+_LEFT: Final = re.compile(rf"\x1b\[(?:[012]|{RED}|{MAGENTA})m|[\x00-\x08\x0b-\x1f{UNSEEN}]")
 _FIRST: Final = re.compile(r"^((?:[^\S\n]|\x1b\[[0-9;]*m)*):(?=:)", re.MULTILINE)
 
 _PLAINER = str.maketrans(
     {
         "−": "-", "–": "-", "—": "-", "─": "-", "━": "=", "…": "...", "·": ";", "→": "->", "×": "x",
         "‘": "'", "’": "'", "“": '"', "”": '"', "°": " deg", "≥": ">=", "≤": "<=", "│": "|",
-        "∞": "inf",
+        "∞": "inf", "●": "O", "•": "o", "∙": ".", "○": "W", "◦": "w", "∘": ",",
     }
 )  # fmt: skip
 
@@ -161,25 +166,42 @@ def wrapped(text: str, width: int, indent: str, first: str | None = None) -> lis
         if not bare and columns(here) + 1 + columns(word) <= width:
             here = f"{here} {word}"
             continue
-        if not bare:
-            lines.append(here)
+        if not bare or (columns(here) > columns(indent) and columns(here) + columns(word) > width):
+            lines.append(here.rstrip())
             here = indent
-        room = max(width - columns(here), 10)
-        while columns(word) > room:  # a word longer than a line is cut
+        room = max(width - columns(here), 2)
+        while columns(word) > room:  # a word longer than a line goes on in the next one
             cut = next(n for n in range(1, len(word) + 1) if columns(word[: n + 1]) > room)
             lines.append(here + word[:cut])
             word, here = word[cut:], indent
-            room = max(width - columns(here), 10)
+            room = max(width - columns(here), 2)
         here, bare = here + word, False
     return [*lines, here.rstrip()]
 
 
+def in_columns(cells: Sequence[str], widths: Sequence[int], rights: Collection[int] = ()) -> list[str]:
+    """Cells beside one another, two blanks apart; what is wider than its column goes on below, and nothing is cut.
+
+    Args:
+        cells: a text for each column.
+        widths: their widths, terminal columns.
+        rights: which of them, counted from 0, are flush right.
+    """
+    blocks = [wrapped(cell, width, "") for cell, width in zip(cells, widths, strict=True)]
+    rows = zip_longest(*blocks, fillvalue="")
+    return [
+        "  ".join(padded(c, w, right=n in rights) for n, (c, w) in enumerate(zip(row, widths, strict=True))).rstrip()
+        for row in rows
+    ]
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What the paper is like: its width in columns, and whether bold and dim can be used."""
+    """What the paper is like: its width in columns, whether bold and dim can be used, and whether colours can."""
 
     width: int = 100
     weights: bool = False
+    colours: bool = False
 
     def bold(self, text: str) -> str:
         """``text`` in bold where the page has weights."""
@@ -188,6 +210,14 @@ class Page:
     def dim(self, text: str) -> str:
         """``text`` dimmed where the page has weights."""
         return f"\x1b[2m{text}\x1b[0m" if self.weights else text
+
+    def graded(self, text: str, grade: str) -> str:
+        """``text`` in bold, where the page has colours also in that of a grade or outcome: a help, never a difference.
+
+        What does not hold and asks for no look has none.
+        """
+        code = {"hold": RED, "held": RED, "look": MAGENTA}.get(grade) if self.colours else None
+        return self.bold(text) if code is None else f"\x1b[{code}m{text}\x1b[0m"
 
     def dims(self, lines: Iterable[str]) -> list[str]:
         """Every line dimmed."""

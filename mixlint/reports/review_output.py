@@ -28,6 +28,7 @@ class ReviewOutput:
         rules: the rules in force by id.
         pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
         sign: writes the line for a shell that signs a row off, or answers it; None where there is no session to name.
+        back: the place that leads from the page of one session back to all of them; empty where it stands alone.
     """
 
     report: Report
@@ -40,3 +41,4 @@ class ReviewOutput:
     assumptions: bool = False
     quiet: bool = False
     sign: SignLine | None = None
+    back: str = ""

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from mixlint.facts.channel_sheet import MixPlace
 from mixlint.reports.notes import shown_lines
-from mixlint.reports.plain import Page, columns, neutral, padded, wrapped
+from mixlint.reports.plain import Page, columns, in_columns, neutral, wrapped
+from mixlint.reports.strip import LEGEND, place_line, place_text
 from mixlint.reports.words import value_text, with_unit
 from mixlint.session import Unknown
 
@@ -14,6 +16,12 @@ if TYPE_CHECKING:
 
 _FIXED = (9, 9, 8, 8)
 """The columns fader, pan, left and right."""
+_RIGHTS = frozenset({3, 5, 6})
+_NARROW = 76
+"""On a page narrower than this, what stands in the columns else stands below the name."""
+_LABEL = " " * 13
+_LONGEST = 41
+"""The columns of the line of places, where the page has so many."""
 
 
 def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
@@ -27,13 +35,10 @@ def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
     free = page.width - sum(_FIXED) - 2 * 6
     widths = (free * 4 // 10, free * 3 // 10, free - free * 4 // 10 - free * 3 // 10, *_FIXED)
     names = {row.id: neutral(row.name) for row in sheet.channels}
-    head = ("channel", "role", "output", "fader", "pan", "mix L", "mix R")
-    lines = [
-        *wrapped(f"channel sheet: {neutral(title) or '(untitled)'}", page.width, "  "),
-        "",
-        page.dim(_row(head, widths)),
-        page.line,
-    ]
+    lines = [*wrapped(f"channel sheet: {neutral(title) or '(untitled)'}", page.width, "  "), ""]
+    if page.width >= _NARROW:
+        lines += page.dims(in_columns(_HEAD, widths, _RIGHTS))
+    lines.append(page.line)
     for row in sheet.channels:
         lines += _strip(row, names, widths, page, each_insert="inserts" not in sheet.gaps)
     if not sheet.channels:
@@ -44,47 +49,63 @@ def sheet_text(sheet: Sheet, title: str, page: Page) -> str:
         for one in sheet.assumptions:
             lines += wrapped(neutral(one), page.width, "      ", "    ")
     lines += ["", *wrapped(_FOOT, page.width, "")]
+    if any(isinstance(row.place, MixPlace) for row in sheet.channels):
+        lines += wrapped(LEGEND, page.width, "")
     return "\n".join(lines) + "\n"
 
 
+_HEAD = ("channel", "role", "output", "fader", "pan", "mix L", "mix R")
 _FOOT = (
     "fader in dB; mix L and mix R: gain of the channel's own signal to the mix bus at 1 kHz in dB, by every path "
     "without a time effect."
 )
 
 
-def _row(cells: tuple[str, ...], widths: tuple[int, ...]) -> str:
-    texts = [padded(c, w, right=n > 2 and n != 4) for n, (c, w) in enumerate(zip(cells, widths, strict=True))]
-    return "  ".join(texts).rstrip()
-
-
 def _strip(
     row: SheetRow, names: dict[str, str], widths: tuple[int, ...], page: Page, *, each_insert: bool
 ) -> list[str]:
-    name = names[row.id] or "(no name)"
-    left, right = mix_text(row)
     cells = (
-        name,
+        names[row.id] or "(no name)",
         role_text(row),
         output_text(row, names),
         value_text(row.fader_db, "dB"),
         value_text(row.pan, "pan"),
-        left,
-        right,
+        *mix_text(row),
     )
-    lines = [page.bold(_row(cells, widths))]
-    if columns(name) > widths[0]:
-        lines += wrapped(name, page.width, "    ")
-    states = state_text(row)
-    if states:
-        lines.append(f"    {states}")
+    if page.width < _NARROW:
+        lines = [page.bold(line) for line in wrapped(cells[0], page.width, "  ", "")]
+        for label, said in zip(_HEAD[1:], cells[1:], strict=True):
+            lines += _said(label, said, page)
+    else:
+        lines = [page.bold(line) for line in in_columns(cells, widths, _RIGHTS)]
+    if states := state_text(row):
+        lines += wrapped(states, page.width, "    ")
+    lines += _place(row, page)
     if row.inserts:
-        lines += wrapped(", ".join(insert_text(i) for i in row.inserts), page.width, " " * 13, "    inserts  ")
+        lines += _said("inserts", ", ".join(insert_text(i) for i in row.inserts), page)
     elif row.inserts_not_shown and each_insert:
-        lines += wrapped(f"not seen: {neutral(row.inserts_not_shown)}", page.width, " " * 13, "    inserts  ")
+        lines += _said("inserts", f"not seen: {neutral(row.inserts_not_shown)}", page)
     if row.sends:
-        lines += wrapped("; ".join(send_text(s, names) for s in row.sends), page.width, " " * 13, "    sends    ")
+        lines += _said("sends", "; ".join(send_text(s, names) for s in row.sends), page)
     return lines
+
+
+def _said(label: str, said: str, page: Page) -> list[str]:
+    return wrapped(said, page.width, _LABEL, f"    {label:<9}")
+
+
+def _place(row: SheetRow, page: Page) -> list[str]:
+    """Where it stands at the mix bus, drawn and in words; the mix bus itself stands nowhere else."""
+    if row.kind == "master":
+        return []
+    words = neutral(place_text(row.place))
+    if not isinstance(row.place, MixPlace):
+        return _said("place", words, page)
+    room = min(page.width - len(_LABEL), _LONGEST)
+    drawn = f"    {'place':<9}{place_line(row.place, room - 1 + room % 2)}"
+    if columns(drawn) + 2 + columns(words) <= page.width:
+        return [f"{drawn}  {words}"]
+    return [drawn, *wrapped(words, page.width, _LABEL)]
 
 
 def role_text(row: SheetRow) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.reports.choice import ALIKE, Group, by_cause, folder_of, gravest, open_by_reason, together, way_and_table
-from mixlint.reports.plain import Page, columns, neutral, padded, shortened, wrapped
+from mixlint.reports.plain import Page, in_columns, neutral, wrapped
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
     CAUTION,
@@ -44,6 +44,12 @@ MOST_LATER: Final = 4
 
 LABEL: Final = "          "
 """What stands below a label such as ``outcome``."""
+
+NUMBERS: Final = (10, 5, 5, 5, 9)
+"""The columns of that table behind the name: outcome, hold, look, notes, questions."""
+RIGHTS: Final = frozenset({2, 3, 4, 5})
+NARROW: Final = 20
+"""Where the name would have fewer columns than this, its numbers stand below it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +116,7 @@ def _session(session: SessionReview, page: Page, wanted: Wanted, hold_on: Grade)
     lines += _open(session, page, wanted)
     lines += _graded(groups, ["note"], page, wanted)
     if left_out:
-        lines += ["", _left_out(left_out)]
+        lines += ["", *wrapped(_left_out(left_out), page.width, "")]
     lines += _signed(session, page)
     if wanted.everything:
         lines += _quiet(session, page, "clear", "clear")
@@ -131,8 +137,8 @@ def _header(session: SessionReview, page: Page) -> list[str]:
     ]
     lines = [page.line]
     for label, said in pairs:
-        body = wrapped(shortened(said, page.width * 2), page.width, LABEL, f"{label:<10}")
-        lines += [page.bold(line) for line in body] if label == "outcome" else body
+        body = wrapped(said, page.width, LABEL, f"{label:<10}")
+        lines += [page.graded(line, session.outcome) for line in body] if label == "outcome" else body
     return [*lines, page.line]
 
 
@@ -142,7 +148,7 @@ def _graded(groups: list[Group], grades: Iterable[str], page: Page, wanted: Want
     for grade in grades:
         found = [group for group in groups if group.gravity == GRAVITY[grade]]
         if found:
-            lines += ["", page.bold(f"{grade}: {GRADES[grade]}")]
+            lines += ["", page.graded(f"{grade}: {GRADES[grade]}", grade)]
             said: dict[str, str] = {}
             for group in found:
                 lines += _group(group, page, wanted, said.get(group.head.rule) == group.head.remedy)
@@ -187,6 +193,10 @@ def _by_folder(group: Group) -> str:
     told = [f"{many} in {neutral(folder) or 'the folder of the session'}" for folder, many in most]
     rest = met.total() - sum(many for _, many in most)
     return f": {', '.join(told)}{f' and {rest} elsewhere' if rest else ''}"
+
+
+def _heading(text: str, page: Page) -> list[str]:
+    return [page.bold(line) for line in wrapped(text, page.width, "  ", "")]
 
 
 def _with_rule(finding: Finding) -> str:
@@ -235,20 +245,23 @@ def _failed(session: SessionReview, page: Page) -> list[str]:
 
 def _table(report: Report, page: Page) -> list[str]:
     """The sessions with their outcomes, so that the one that is held is found."""
-    wide = page.width - 44
-    heads = f"{padded('session', wide)}  {'outcome':<10}  {'hold':>5} {'look':>5} {'notes':>5} {'questions':>9}"
-    lines = [page.line, page.dim(heads)]
+    heads = ("session", "outcome", "hold", "look", "notes", "questions")
+    widths = (page.width - sum(NUMBERS) - 2 * len(NUMBERS), *NUMBERS)
+    narrow = widths[0] < NARROW
+    lines = [page.line, *([] if narrow else page.dims(in_columns(heads, widths, RIGHTS)))]
     for session in sorted(report.sessions, key=lambda s: (*SHORT,).index(s.outcome)):
+        name, outcome = neutral(session.source), SHORT[session.outcome]
         by_grade = session.counts.flagged_by_grade
-        numbers = f"{by_grade.hold:>5} {by_grade.look:>5} {by_grade.note:>5} {session.counts.open:>9}"
-        name = neutral(session.source)
-        if columns(name) > wide:
-            name = "…" + name[-(wide - 1) :]
-        row = f"{padded(name, wide)}  {SHORT[session.outcome]:<10}  {numbers}"
-        lines.append(page.bold(row) if session.outcome == "held" else row)
+        numbers = (by_grade.hold, by_grade.look, by_grade.note, session.counts.open)
+        if narrow:
+            said = wrapped(f"{outcome}: {grades_text(session.counts)}", page.width, " " * 6, " " * 4)
+            row = [*wrapped(name, page.width, "  ", ""), *said]
+        else:
+            row = in_columns((name, outcome, *map(str, numbers)), widths, RIGHTS)
+        lines += [page.graded(line, session.outcome) for line in row] if session.outcome == "held" else row
     met = Counter(s.outcome for s in report.sessions)
-    said = ", ".join(f"{met[one]} {SHORT[one]}" for one in SHORT if met[one])
-    return [*lines, f"{len(report.sessions)} sessions: {said}."]
+    said_all = ", ".join(f"{met[one]} {SHORT[one]}" for one in SHORT if met[one])
+    return [*lines, *wrapped(f"{len(report.sessions)} sessions: {said_all}.", page.width, "")]
 
 
 def _open(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
@@ -260,7 +273,7 @@ def _open(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:
     if not asked:
         return []
     groups = open_by_reason(now)
-    lines = ["", page.bold("questions: not in the export, so look or listen")]
+    lines = ["", *_heading("questions: not in the export, so look or listen", page)]
     for group in groups:
         for reason in group.reasons:
             lines += wrapped(neutral(reason.why), page.width, "    ")
@@ -294,13 +307,13 @@ def _signed(session: SessionReview, page: Page) -> list[str]:
     """What was signed off, those that would hold the bounce first, then what is to be said of the sign-offs."""
     lines: list[str] = []
     for heading, findings in signed_apart(session.findings):
-        lines += ["", page.bold(heading)]
+        lines += ["", *_heading(heading, page)]
         for finding in findings:
             lines += wrapped(_with_rule(finding), page.width, "      ", "    ")
             if finding.signature is not None:
                 lines += page.dims(wrapped(signature_text(finding), page.width, "        ", "      "))
     for heading, notes in sign_notes(session.signing):
-        lines += ["", page.bold(heading)]
+        lines += ["", *_heading(heading, page)]
         for note in notes:
             lines += wrapped(note_text(note), page.width, "      ", "    ")
     if session.baseline is not None:

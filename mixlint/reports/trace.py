@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from mixlint.reports.plain import Page, neutral, padded, wrapped
+from mixlint.reports.plain import Page, in_columns, neutral, wrapped
 from mixlint.reports.words import value_text
 from mixlint.units import number_text
 
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from mixlint.routing.trace_model import Arrival, Trace
 
 _LEVEL = 9
+_NARROW = 64
+"""On a page narrower than this, strip and stage share a column."""
 _NEVER = "It never arrives: no path leads to the mix bus, or something on every path is fully down or muted."
 
 
@@ -42,29 +44,23 @@ def trace_text(trace: Trace, page: Page, unseen: Iterable[str] = ()) -> str:
 
 
 def _arrival(arrival: Arrival, page: Page) -> list[str]:
-    free = page.width - 2 * _LEVEL - 6
-    at, stage = free * 4 // 10, free - free * 4 // 10
+    narrow = page.width < _NARROW
+    free = page.width - 2 * _LEVEL - (4 if narrow else 6)
+    widths = (free,) if narrow else (free * 4 // 10, free - free * 4 // 10)
+
+    def row(at: str, stage: str, left: str, right: str) -> list[str]:
+        """One line; where the page is narrow the stage stands below the strip that it is on."""
+        places = [f"{at}, {stage}" if at and stage else at or stage] if narrow else [at, stage]
+        return in_columns([*places, left, right], [*widths, _LEVEL, _LEVEL], {len(widths), len(widths) + 1})
+
     lines = wrapped(f"{arrival.kind}: {' → '.join(neutral(n) or '(no name)' for n in arrival.path)}", page.width, "  ")
     lines = [page.bold(line) for line in lines]
-    lines.append(page.dim(_row("at", "after", "left", "right", at, stage)))
+    lines += page.dims(row("at", "after", "left", "right"))
     lines.append(page.line)
     before = None
     for one in arrival.stages:
         said = neutral(one.at) if one.at != before else ""
         before = one.at
-        left, right = value_text(one.left_db, "dB"), value_text(one.right_db, "dB")
-        lines.append(_row(said, neutral(one.stage), left, right, at, stage))
+        lines += row(said, neutral(one.stage), value_text(one.left_db, "dB"), value_text(one.right_db, "dB"))
     lines.append(page.line)
-    left, right = value_text(arrival.left_db, "dB"), value_text(arrival.right_db, "dB")
-    lines.append(_row("arrives", "", left, right, at, stage))
-    return lines
-
-
-def _row(at: str, stage: str, left: str, right: str, at_width: int, stage_width: int) -> str:
-    cells = [
-        padded(at, at_width),
-        padded(stage, stage_width),
-        padded(left, _LEVEL, right=True),
-        padded(right, _LEVEL, right=True),
-    ]
-    return "  ".join(cells).rstrip()
+    return [*lines, *row("arrives", "", value_text(arrival.left_db, "dB"), value_text(arrival.right_db, "dB"))]

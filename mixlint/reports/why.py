@@ -24,7 +24,8 @@ def why_text(told: Why, page: Page) -> str:
 
 
 def _of_channel(channel: WhyChannel, page: Page) -> list[str]:
-    lines = [page.bold(neutral(channel.name) or "(no name)"), page.line]
+    name = neutral(channel.name) or "(no name)"
+    lines = [*(page.bold(line) for line in wrapped(name, page.width, "  ", "")), page.line]
     lines += _row("read as", channel.role or "not read: it is asked about", page)
     for ground in channel.grounds:
         lines += _row("because" if ground == channel.grounds[0] else "", neutral(ground), page)

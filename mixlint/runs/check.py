@@ -205,7 +205,7 @@ class _Job:
                 from mixlint.reports.pictures import pictures_of
                 from mixlint.reports.pictures.picture import Scene
 
-                drawn = pictures_of(Scene(context, made.findings))
+                drawn = pictures_of(Scene(context, made.findings, tuple(self.run.standard.rules.values())))
         unfitted = unfitted_patterns(session, house)
         rules = self.run.standard.rules
         return Review(self._as_asked(made), rules, self.run.hold_on, self.everything, drawn, unfitted)

@@ -15,7 +15,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, Self
 
 from mixlint.errors import InputError, MixlintError
-from mixlint.runs.listening import Watch
+from mixlint.runs.listening import Unwanted, Watch
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
@@ -29,6 +29,8 @@ MOST_MEMORY: Final = 6 << 30
 """How much address space the review of one session may take, bytes, where the system can bound it."""
 DEFAULT_MINUTES: Final = 30.0
 """When a session of several is stopped."""
+_GLANCE_S: Final = 0.1
+"""How often the watch is asked whether anybody still waits, seconds."""
 _PATIENCE_S: Final = 2.0
 """How long a process that is to end may take to put down what it holds, seconds."""
 
@@ -84,8 +86,8 @@ class EachApart:
     def __exit__(
         self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
     ) -> None:
-        """End the process, and those that it started."""
-        self._stop()
+        """End the process."""
+        self.stop()
 
     def review(self, task: Task, watch: Watch) -> Made:
         """Review one session.
@@ -96,6 +98,7 @@ class EachApart:
 
         Raises:
             InputError: it took too long, or more memory than it may, or brought its process down.
+            Unwanted: the watch says that nobody waits for it any more.
             MixlintError: as :func:`mixlint.runs.check.check` raises.
         """
         if self._process is None or not self._process.is_alive():
@@ -109,7 +112,7 @@ class EachApart:
             raise self._died(task.path) from None
         finally:
             if made is None:
-                self._stop()
+                self.stop()
         if made.fault is not None:
             raise made.fault
         return made
@@ -120,7 +123,11 @@ class EachApart:
 
         assert self._pipe is not None
         until = monotonic() + self._minutes * 60.0
-        while self._pipe.poll(max(0.0, until - monotonic())):
+        while (left := until - monotonic()) > 0.0:
+            if watch.unwanted():
+                raise Unwanted
+            if not self._pipe.poll(min(left, _GLANCE_S)):
+                continue
             kind, what = self._pipe.recv()
             if kind == "told":
                 assert isinstance(what, Made)
@@ -154,7 +161,7 @@ class EachApart:
 
         from mixlint.media.workers import deaf
 
-        self._stop()
+        self.stop()
         context = get_context("spawn")  # as everywhere else here: nothing of this process's state is carried over
         self._pipe, theirs = context.Pipe()
         self._process = context.Process(target=_serve, args=(theirs, self._task, self._memory), daemon=False)
@@ -162,7 +169,8 @@ class EachApart:
             self._process.start()
         theirs.close()
 
-    def _stop(self) -> None:
+    def stop(self) -> None:
+        """End the process, and those that it started; the next review begins in a fresh one."""
         if self._pipe is not None:
             self._pipe.close()
         process, self._process, self._pipe = self._process, None, None

@@ -31,6 +31,14 @@ class Watch:
     def ahead(self, made: SessionReview) -> None:
         """Hear what the session shows without its sound, where measuring that takes long."""
 
+    def unwanted(self) -> bool:
+        """Whether nobody waits for the review any more, so that one beside this process can be broken off."""
+        return False
+
+
+class Unwanted(Exception):
+    """A review was broken off, since nobody waits for it any more."""
+
 
 def listen_ahead(context: SessionContext, watch: Watch, unheard: Callable[[], SessionReview]) -> None:
     """Measure the files that the session plays, so that the review has them ready.

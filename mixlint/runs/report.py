@@ -23,6 +23,7 @@ def report(
     quiet: bool = False,
     page: Page | None = None,
     sign: SignLine | None = None,
+    back: str = "",
 ) -> str:
     """One review, or several in one document, as ``mixlint review --as FORM`` writes it.
 
@@ -36,6 +37,7 @@ def report(
         page: how wide text is, and whether bold and dim can be used; 100 columns without them unless given.
         sign: on the page, writes the line for a shell that signs a finding of a review off, or answers its question;
             without it the page has none.
+        back: in a page, where it leads back to, as ``index.html``; empty for one that stands alone.
 
     Returns:
         The whole text; what it holds of a session's names is made safe for a terminal or a page.
@@ -66,5 +68,6 @@ def report(
         assumptions=assumptions,
         quiet=quiet,
         sign=sign,
+        back=back,
     )
     return chosen.write(output)

@@ -38,6 +38,7 @@ def reviewed(
     hear: bool = True,
     approved: bool = False,
     signed: bool = False,
+    stands: bool = False,
     workers: int = 0,
 ) -> ReviewedSession:
     """Read a session and run the checklist over it.
@@ -49,6 +50,7 @@ def reviewed(
         hear: hash the sound of the audio, too, which takes time.
         approved: hold it against the approval beside it.
         signed: take the sign-offs beside it into account.
+        stands: work out where its parts stand in the mix, too, while its audio is open.
         workers: processes that measure audio; 0 measures in this one.
 
     Raises:
@@ -66,4 +68,8 @@ def reviewed(
         made = run.review(context, source=shown(path), digest=digest(path))
         if signed:
             made = under_signoffs(made, context, path, run)
+        if stands:
+            from mixlint.analysis.standing import standing
+
+            standing(context)  # kept with the context
         return ReviewedSession(made, context, context.sounds if hear else {})

@@ -111,16 +111,31 @@ class TruePeakMeter:
         return float(np.abs(points).max())
 
 
-def true_peak(samples: ArrayLike, fs: float) -> float:
+FADE_S: Final = 0.005
+"""Over so much an end that is cut is drawn down, so that the cut itself makes no peak."""
+
+
+def true_peak(samples: ArrayLike, fs: float, *, cut_before: bool = False, cut_behind: bool = False) -> float:
     """The highest absolute value of all legs of a stretch, between the samples and on them, 1.0 for full scale.
 
-    Silence is taken before and after it, so that a stretch that is cut out wants 24 samples of its surroundings.
+    Silence is taken before and after it. A stretch that is cut out of a longer signal is drawn down at the ends that
+    were cut: without, a tone that is cut off at its height reads up to 1.1 dB too high there, as every step of a
+    limited band overshoots. It wants 5 ms of its surroundings more at these ends.
 
     Args:
         samples: (legs, n).
         fs: sample rate in Hz.
+        cut_before, cut_behind: which of its ends are cut.
     """
     rows = np.atleast_2d(np.asarray(samples, dtype=np.float64))
+    count = min(round(FADE_S * fs), rows.shape[1])
+    if count and (cut_before or cut_behind):
+        rows = rows.copy()
+        rising = 0.5 - 0.5 * np.cos(np.pi * (np.arange(count) + 0.5) / count)
+        if cut_before:
+            rows[:, :count] *= rising
+        if cut_behind:
+            rows[:, -count:] *= rising[::-1]
     meter = TruePeakMeter(rows.shape[0], fs)
     meter.feed(rows)
     return float(10.0 ** (max(meter.true_peak_db()) / 20.0))

@@ -20,7 +20,7 @@ from cli_sessions import Run, half_wet, session_body, write_session
 def _plain_surroundings(monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory) -> None:
     """No cache of the user, no house standard above the tests, no terminal settings."""
     monkeypatch.setenv("MIXLINT_CACHE", str(tmp_path_factory.mktemp("cache")))
-    for name in ("NO_COLOR", "COLUMNS", "TERM"):
+    for name in ("NO_COLOR", "FORCE_COLOR", "COLUMNS", "TERM"):
         monkeypatch.delenv(name, raising=False)
 
 

@@ -14,7 +14,7 @@ from typer.testing import CliRunner
 
 from mixlint.cli.app import app, run
 from mixlint.reports.channel_list import DELIMITERS
-from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS
+from mixlint.reports.forms import LIST_FORMS, REVIEW_FORMS, result_forms
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "reports"))
 from hostile import SCRIPT, faults, name, session_body
@@ -80,20 +80,21 @@ COMMANDS = {
         f"review {form}": ["review", "SESSION", "--no-audio", "--everything", "--why", "--as", form]
         for form in REVIEW_FORMS
     },
-    **{f"sheet {form}": ["sheet", "SESSION", "--as", form] for form in (*RESULT_FORMS, *LIST_FORMS)},
+    **{f"sheet {form}": ["sheet", "SESSION", "--as", form] for form in (*result_forms("sheet"), *LIST_FORMS)},
     **{
         f"{' '.join(command[:2])} {form}": [*command, "--as", form]
-        for form in RESULT_FORMS
         for command in (
             ["sheet", "SESSION", "--why", "hall"],
             ["trace", "SESSION", "hall"],
             ["compare", "SESSION", "SESSION", "--no-audio"],
+            ["compare", "OTHER", "SESSION", "--no-audio"],
             ["facts", "channel", "name", "comment", "--of", "SESSION", "--no-audio"],
             ["facts", "insert", "name", "processor", "--of", "SESSION", "--no-audio"],
             ["rules", "--standard", "STANDARD"],
             ["rules", "no-vca-here", "--standard", "STANDARD"],
             ["rules", "--prove", "--standard", "STANDARD"],
         )
+        for form in result_forms(command[0])
     },
     "review quiet": ["review", "SESSION", "--no-audio", "--quiet", "--assumptions"],
     "no channel": ["trace", "SESSION", name(2)],
@@ -111,6 +112,7 @@ COMMANDS = {
 def test_no_form_holds_what_a_program_obeys(command: str, strange: Path, tmp_path: Path) -> None:
     places = {
         "SESSION": str(strange),
+        "OTHER": str(_changed(strange)),
         "STANDARD": str(strange.with_name("mixlint-standard.toml")),
         "OUT": str(tmp_path / "::x.json"),
     }
@@ -124,6 +126,19 @@ def test_no_form_holds_what_a_program_obeys(command: str, strange: Path, tmp_pat
     if command == "convert":
         assert not faults((tmp_path / "::x.json").read_text("utf-8"))
     _read_again(form, result.stdout)
+
+
+def _changed(strange: Path) -> Path:
+    """The same session in an older state: every level and place another, every other channel not there, no send."""
+    body = json.loads(strange.read_text("utf-8"))
+    body["channels"] = [
+        {**channel, "fader_db": -9.0, "pan": -33.0, "sends": [], "inserts": []}
+        for n, channel in enumerate(body["channels"])
+        if n % 3 != 1 or channel["kind"] == "master"
+    ]
+    other = strange.with_name("::debug::older ##[x] \u202e.json")
+    other.write_text(json.dumps(body), "utf-8")
+    return other
 
 
 def _read_again(form: str, text: str) -> None:

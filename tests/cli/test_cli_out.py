@@ -12,7 +12,7 @@ from cli_sessions import write_session
 from typer.testing import CliRunner, Result
 
 from mixlint.cli.app import app
-from mixlint.reports.forms import LIST_FORMS, RESULT_FORMS, REVIEW_FORMS
+from mixlint.reports.forms import LIST_FORMS, REVIEW_FORMS, result_forms
 from mixlint.runs.written import written_as
 
 needs_posix = pytest.mark.skipif(os.name != "posix", reason="links and pipes of POSIX")
@@ -29,12 +29,14 @@ def commands(session: Path) -> dict[str, list[object]]:
     found: dict[str, list[object]] = {
         f"review {form}": ["review", session, "--no-audio", "--as", form] for form in REVIEW_FORMS
     }
-    for form in RESULT_FORMS:
+    found |= {
+        f"compare {form}": ["compare", session, session, "--no-audio", "--as", form] for form in result_forms("compare")
+    }
+    for form in result_forms(""):
         found |= {
             f"sheet {form}": ["sheet", session, "--as", form],
             f"why {form}": ["sheet", session, "--why", "voice", "--as", form],
             f"trace {form}": ["trace", session, "voice", "--as", form],
-            f"compare {form}": ["compare", session, session, "--no-audio", "--as", form],
             f"rules {form}": ["rules", "--standard", session.with_name("mixlint-standard.toml"), "--as", form],
             f"standards {form}": ["rules", "--standards", "--as", form],
             f"facts {form}": ["facts", "media", "--as", form],

@@ -30,11 +30,14 @@ def test_no_arguments_show_the_help(mixlint: Run) -> None:
     """Every command is named."""
     result = mixlint()
     said = (result.stdout + result.stderr).decode()
-    for command in ("review", "sheet", "trace", "rules", "begin", "facts", "schema", "convert"):
+    for command in ("review", "watch", "sheet", "trace", "rules", "begin", "facts", "schema", "convert"):
         assert command in said
 
 
-HEAVY = ("scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb")
+HEAVY = (
+    "scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb", "watchfiles",
+    "http.server", "mixlint.watching",
+)  # fmt: skip
 SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.session.json"
 """A whole song with automation and no loop, under the whole checklist."""
 
@@ -186,20 +189,49 @@ def on_a_terminal(session: Path, **env: str) -> str:
     return shown.decode("utf-8")
 
 
-def test_a_terminal_gets_bold_and_dim_and_no_colour(held: Path) -> None:
-    """SGR 1, 2 and 0 only (ECMA-48), as wide as the terminal."""
+def test_a_terminal_gets_bold_dim_and_the_colour_of_a_grade(held: Path) -> None:
+    """SGR 1, 2, 0 and bold red only (ECMA-48), as wide as the terminal."""
     shown = on_a_terminal(held)
-    assert set(re.findall(r"\x1b\[([0-9;]*)m", shown)) == {"0", "1", "2"}
+    assert set(re.findall(r"\x1b\[([0-9;]*)m", shown)) == {"0", "1", "2", "1;31"}
+    assert "\x1b[1;31moutcome   held: do not bounce yet\x1b[0m" in shown
     assert "─" * 90 in shown
     assert "─" * 91 not in shown
 
 
-@pytest.mark.parametrize("env", [{"NO_COLOR": "1"}, {"TERM": "dumb"}])
+@pytest.mark.parametrize("env", [{"NO_COLOR": "1"}, {"NO_COLOR": "0"}, {"TERM": "dumb"}])
 def test_no_color_is_honoured(env: dict[str, str], held: Path) -> None:
     """no-color.org: when NO_COLOR is set and not empty, nothing is coloured, or made bold here."""
     shown = on_a_terminal(held, **env)
     assert "held: do not bounce yet" in shown
-    assert "\x1b[1m" not in shown
+    assert "\x1b[" not in shown
+
+
+@pytest.mark.parametrize(
+    ("env", "coloured"),
+    [
+        ({}, False),
+        ({"FORCE_COLOR": ""}, False),
+        ({"FORCE_COLOR": "0"}, True),
+        ({"FORCE_COLOR": "1", "NO_COLOR": "1"}, True),
+        ({"FORCE_COLOR": "1", "TERM": "dumb"}, True),
+    ],
+)
+def test_force_color_is_honoured(
+    env: dict[str, str], coloured: bool, held: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """force-color.org: when set and not empty, whatever its value, colour is forced, and NO_COLOR comes before it.
+
+    What is told is the same with it and without; a file has none.
+    """
+    plain = CliRunner().invoke(app, ["review", str(held)]).stdout
+    for name, value in env.items():
+        monkeypatch.setenv(name, value)
+    shown = CliRunner().invoke(app, ["review", str(held)], color=True).stdout
+    assert ("\x1b[1;31m" in shown) is coloured
+    assert re.sub(r"\x1b\[[0-9;]*m", "", shown) == plain
+    out = tmp_path / "told.txt"
+    assert CliRunner().invoke(app, ["review", str(held), "--out", str(out)]).exit_code == 1
+    assert b"\x1b" not in out.read_bytes()
 
 
 def test_a_pipe_gets_plain_text_and_no_progress(held: Path, mixlint: Run) -> None:

@@ -28,6 +28,11 @@ def written_pages() -> dict[str, str]:
     }
 
 
+def pictures() -> dict[str, str]:
+    """The pictures that pages show (``tests/readme_pictures.py``), by path; SVG is text too."""
+    return {path.relative_to(WRITTEN).as_posix(): path.read_text(encoding="utf-8") for path in WRITTEN.rglob("*.svg")}
+
+
 def made_pages() -> dict[str, str]:
     """The pages made from what the program says, by path."""
     return {
@@ -157,6 +162,6 @@ def main() -> int:
         put(pages, given.sources)
     if given.folder is None:
         return 0
-    said = build(given.folder.resolve(), pages)
+    said = build(given.folder.resolve(), {**pages, **pictures()})
     print(said or f"{sum(1 for _ in given.folder.rglob('*.html'))} pages; open {given.folder / 'index.html'}")
     return 1 if said else 0

@@ -240,7 +240,10 @@ def forms_page() -> dict[str, str]:
     said += "## Forms of a review\n\n`mixlint review PATH --as FORM`:\n\n"
     said += table(["form", "what it is"], ([code(f.name), escaped(f.says)] for f in REVIEW_FORMS.values()))
     said += "\n## Forms of other results\n\n`sheet`, `trace`, `rules`, `facts` and `compare` take `--as` too:\n\n"
-    said += table(["form", "what it is"], ([code(f.name), escaped(f.says)] for f in RESULT_FORMS.values()))
+    said += table(
+        ["form", "what it is", "of which"],
+        ([code(f.name), escaped(f.says), ", ".join(map(code, f.commands)) or "all"] for f in RESULT_FORMS.values()),
+    )
     return {"forms.md": said}
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS
+from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS, result_forms
 
 TOP = Path(__file__).resolve().parents[2]
 SONG = TOP / "example_sessions" / "voice-and-one-guitar.session.json"
@@ -24,7 +24,7 @@ forms.REVIEW_FORMS["tally"] = forms.ReviewForm(
     exact={exact}, quiet_rows={quiet}, pictures={drawn},
 )
 forms.RESULT_FORMS["size"] = forms.ResultForm(
-    "size", "how long the text is", lambda result, as_text, page: f"{{len(as_text(page))}} {{result.format}}\\n"
+    "size", "how long the text is", lambda made: f"{{len(made.as_text(made.page))}} {{made.result.format}}\\n"
 )
 from mixlint.cli import main
 main()
@@ -100,6 +100,16 @@ def test_every_row_names_a_module_that_writes() -> None:
         assert form.says
         assert not form.says.endswith(".")
     assert set(RESULT_FORMS) <= set(REVIEW_FORMS)
+
+
+@pytest.mark.slow
+def test_a_form_of_one_command_is_offered_by_no_other() -> None:
+    """``html`` is a form of comparisons; the other commands refuse it, and their help does not name it."""
+    assert "html" in result_forms("compare")
+    for command, given in (("sheet", [SONG]), ("trace", [SONG, CHANNEL]), ("rules", []), ("facts", ["return"])):
+        assert "html" not in result_forms(command)
+        assert run(command, *given, "--as", "html") == (2, b"")
+        assert b"html" not in run(command, "--help")[1]
 
 
 def test_the_names_are_known_without_what_writes() -> None:

@@ -2,27 +2,19 @@
 
 from __future__ import annotations
 
-import math
 import re
 from base64 import b64encode
 from hashlib import sha256
-from itertools import pairwise
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from lxml import etree
 from reportsamples import HARBOUR, HOSTILE, HOSTILE_NAME, LULLABY, report
 
 from mixlint.facts import SessionContext
 from mixlint.reports.page.document import review_html
 from mixlint.reports.pictures import pictures_of
-from mixlint.reports.pictures.over_time import draw_balance
 from mixlint.reports.pictures.picture import Pictures, Scene
-from mixlint.reports.pictures.routing import BOX_HEIGHT, BOX_WIDTH, COLUMNS, draw_routing
-from mixlint.reports.pictures.routing import _apart as apart
-from mixlint.routing import Routing
-from mixlint.session import Automation, Channel, Clip, Insert, Send, Session, Tempo, Timeline, Unknown
+from mixlint.session import Channel, Clip, Insert, Send, Session, Tempo, Timeline
 
 XHTML = "{*}"
 
@@ -139,104 +131,6 @@ def test_clear_and_idle_rows_only_when_asked_for() -> None:
     assert "mix-bus-headroom" not in page()
     assert "mix-bus-headroom" in page(everything=True)
     assert "stems-line-up" in page(everything=True)
-
-
-def test_the_drawing_puts_strips_into_their_columns() -> None:
-    """Tracks left, then groups, returns, buses (fed by a return), and the mix bus at the right."""
-    drawn = draw_routing(Routing(SMALL, {"hall": {0: "reverb"}}))
-    assert drawn is not None
-    assert [head for _, head in drawn.heads] == list(COLUMNS)
-    x = {box.label: box.x for box in drawn.boxes}
-    assert x["Voice"] == x["Fiddle"] < x["Voices"] < x["Hall"] < x["Wet"] < x["Mix"]
-
-
-def test_the_drawing_has_a_line_per_connection() -> None:
-    """Five outputs and two sends; what a mute silences is faint; titles say it in words."""
-    drawn = draw_routing(Routing(SMALL))
-    assert drawn is not None
-    assert sorted(line.kind for line in drawn.lines) == ["output"] * 5 + ["post", "pre"]
-    titles = {line.title: line.quiet for line in drawn.lines}
-    assert titles["Voices to Hall: pre-fader send, −9 dB"] is False
-    assert titles["Fiddle to Mix (silent)"] is True
-
-
-def test_a_mute_that_automation_holds_is_drawn_as_one() -> None:
-    """As one that is stored; a stored mute that automation holds open is none."""
-    voice, fiddle = (next(c for c in SMALL.channels if c.name == name) for name in ("Voice", "Fiddle"))
-    assert (voice.mute, fiddle.mute) == (False, True)
-    held = {
-        channel.id: Automation(target="mute", scale="switch", t=(0.0,), v=(1.0 - float(channel.mute is True),))
-        for channel in (voice, fiddle)
-    }
-    channels = (c.model_copy(update={"automation": (held[c.id],)}) if c.id in held else c for c in SMALL.channels)
-    drawn = draw_routing(Routing(SMALL.model_copy(update={"channels": tuple(channels)})))
-    assert drawn is not None
-    quiet = {box.label: box.quiet for box in drawn.boxes}
-    assert (quiet["Voice"], quiet["Fiddle"]) == (True, False)
-
-
-def test_no_two_boxes_overlap_and_all_lie_inside() -> None:
-    """Forty tracks into nine groups: every box apart from the next and within the drawing."""
-    tracks = [strip(f"t{n}", "track", f"g{n % 9}") for n in range(40)]
-    groups = [strip(f"g{n}", "group", "mix") for n in range(9)]
-    drawn = draw_routing(Routing(Session(channels=(*tracks, *groups, strip("mix", "master", None)))))
-    assert drawn is not None
-    for column in {box.x for box in drawn.boxes}:
-        heights = sorted(box.y for box in drawn.boxes if box.x == column)
-        assert all(b - a >= BOX_HEIGHT for a, b in pairwise(heights))
-    assert all(0 <= b.x <= drawn.width - BOX_WIDTH and 0 <= b.y <= drawn.height - BOX_HEIGHT for b in drawn.boxes)
-
-
-def test_a_loop_and_unknown_kinds_can_be_drawn() -> None:
-    """Feedback between two returns, a send to itself and a strip of unknown kind do not break the drawing."""
-    session = Session(
-        channels=(
-            strip("a", "return", "mix", sends=(Send(to="b"), Send(to="a"))),
-            strip("b", "return", "mix", sends=(Send(to="a"),)),
-            Channel(id="c", name="", kind=Unknown(unknown="not given"), output="mix"),
-            strip("mix", "master", None, sends=(Send(to="a"),)),
-        )
-    )
-    drawn = draw_routing(Routing(session))
-    assert drawn is not None
-    assert len(drawn.boxes) == 4
-    assert draw_routing(Routing(Session())) is None
-
-
-@given(st.lists(st.floats(min_value=-500, max_value=500), max_size=30))
-def test_boxes_stay_near_their_wishes(wishes: list[float]) -> None:
-    """Isotonic regression keeps the mean of the wishes and the order, at the least distance."""
-    wishes = sorted(wishes)
-    heights = apart(wishes, 10.0)
-    assert all(b - a >= 10.0 - 1e-9 for a, b in pairwise(heights))
-    if wishes:
-        assert math.isclose(sum(heights), sum(wishes), rel_tol=1e-9, abs_tol=1e-6)
-
-
-def test_the_balance_curve_breaks_where_nothing_is_judged() -> None:
-    """Not-a-number parts the curve; a lone point becomes a dot; left is up."""
-    nan = float("nan")
-    drawn = draw_balance([0, 1, 2, 3, 4, 5, 6], [1.0, 2.0, nan, -3.0, nan, 4.0, 4.0], [(5.0, "Chorus")])
-    assert drawn is not None
-    assert len(drawn.pieces) == 2
-    assert len(drawn.dots) == 1
-    even = next(y for y, said in drawn.scale if said == "even")
-    assert drawn.dots[0][1] > even  # −3 dB: right is heavier, drawn below the line
-    assert "nan" not in str(drawn)
-    assert [name for _, name in drawn.markers] == ["Chorus"]
-    assert draw_balance([0.0, 1.0], [nan, nan]) is None
-    assert draw_balance([], []) is None
-
-
-def test_the_balance_picture_stays_in_its_frame_and_small() -> None:
-    """A song of two hours with a wild curve: every point inside, and not 72,000 of them."""
-    times = [n / 10 for n in range(72_000)]
-    drawn = draw_balance(times, [60.0 * math.sin(t) for t in times])
-    assert drawn is not None
-    points = [tuple(map(float, p.split())) for p in re.split("[ML]", drawn.pieces[0]) if p]
-    assert len(points) <= 2 * drawn.width + 2
-    assert all(drawn.left <= x <= drawn.right and drawn.top <= y <= drawn.bottom for x, y in points)
-    assert len(drawn.ticks) <= 13
 
 
 def test_fewer_pictures_than_sessions() -> None:

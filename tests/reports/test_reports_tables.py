@@ -9,7 +9,7 @@ import pytest
 from reportsamples import HOSTILE_NAME
 
 from mixlint.facts import TABLES, SessionContext
-from mixlint.facts.channel_sheet import Sheet, SheetInsert, SheetRow, SheetSend, ToMix, sheet
+from mixlint.facts.channel_sheet import MixPlace, Sheet, SheetInsert, SheetRow, SheetSend, ToMix, sheet
 from mixlint.reports.fact_list import fact_list, fact_list_text
 from mixlint.reports.json import model_json
 from mixlint.reports.notes import conversion_text
@@ -42,6 +42,7 @@ SHEET = Sheet(
                 SheetInsert(name="", kind=HIDDEN, on=HIDDEN),
             ),
             to_mix=ToMix(left_db=-4.25, right_db=-200.0),
+            place=MixPlace(at=-100.0, left=-100.0, right=-100.0, level_db=-4.25),
         ),
         SheetRow(
             id="r",
@@ -57,7 +58,7 @@ SHEET = Sheet(
         ),
         SheetRow(
             id="m", name="Mix", kind="master", role="mix-bus", output=None, fader_db=0.0, pan=0.0, muted=False,
-            soloed=False, to_mix=HIDDEN,
+            soloed=False, to_mix=HIDDEN, place=HIDDEN,
         ),
     ),
     assumptions=("pan law: equal power, −3.01 dB centre",),
@@ -96,7 +97,7 @@ def test_the_sheet_says_levels_places_and_what_is_not_seen() -> None:
     assert "pan law: equal power" in text
 
 
-@pytest.mark.parametrize("width", [50, 80, 100, 140])
+@pytest.mark.parametrize("width", [40, 50, 75, 76, 80, 100, 140])
 @pytest.mark.parametrize("text_of", [lambda p: sheet_text(SHEET, "Lamp", p), lambda p: trace_text(TRACE, p)])
 def test_tables_fit_the_page(width: int, text_of: Callable[[Page], str]) -> None:
     """No line is wider than the page, and nothing in it can move a cursor."""
@@ -112,10 +113,11 @@ def test_sheet_json_has_the_agreed_keys() -> None:
     first, second = body["channels"][:2]
     assert set(first) == {
         "id", "name", "kind", "role", "output", "fader_db", "pan", "muted", "soloed", "sends", "inserts", "to_mix",
-        "inserts_not_shown",
+        "place", "inserts_not_shown",
     }  # fmt: skip
     assert first["to_mix"] == {"left_db": -4.25, "right_db": -200.0}
     assert set(first["sends"][0]) == {"to", "level_db", "pan", "tap", "on"}
+    assert first["place"] == {"at": -100.0, "left": -100.0, "right": -100.0, "level_db": -4.25, "wet": False}
     assert second["to_mix"] is None
     assert second["fader_db"] == {"unknown": "hidden in the export", "settle": "look at it"}
 

@@ -12,7 +12,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportsamples import ANSWER, HARBOUR, HOSTILE, LULLABY, OPEN, PLATE, many, report
 
-from mixlint.reports.plain import Page, columns, encodable, neutral, padded, shortened, wrapped
+from mixlint.reports.plain import (
+    Page,
+    columns,
+    encodable,
+    in_columns,
+    neutral,
+    padded,
+    shortened,
+    without_orders,
+    wrapped,
+)
 from mixlint.reports.text import Wanted, review_text
 from mixlint.reports.words import CAUTION, fact_text, measured_text, opened_by_name, value_text, with_unit
 from mixlint.review.findings import Counts, Evidence, Finding, GradeCounts, Reason, Report
@@ -36,6 +46,7 @@ def same_as_golden(text: str, name: str) -> None:
         ("narrow-everything.txt", report(HARBOUR), Page(64), True),
         ("hostile.txt", report(HOSTILE), Page(90), False),
         ("weights.txt", report(HARBOUR), Page(100, weights=True), False),
+        ("colours.txt", report(HARBOUR, LULLABY), Page(40, weights=True, colours=True), False),
     ],
 )
 def test_golden(name: str, shown: Report, page: Page, everything: bool) -> None:
@@ -43,11 +54,71 @@ def test_golden(name: str, shown: Report, page: Page, everything: bool) -> None:
     same_as_golden(review_text(shown, page, Wanted(everything=everything)), name)
 
 
-@pytest.mark.parametrize("width", [50, 64, 76, 100, 140])
+@pytest.mark.parametrize("width", [40, 50, 64, 76, 100, 140])
 def test_no_line_is_wider_than_the_page(width: int) -> None:
-    """Rows, messages and rules fit; 50 columns is the least a page can have."""
-    for line in review_text(report(HARBOUR), Page(width), ALL).splitlines():
+    """Rows, messages and rules fit, the table of several sessions too; 40 columns is the least a page can have."""
+    for line in review_text(report(HARBOUR, LULLABY), Page(width), ALL).splitlines():
         assert columns(line) <= width, line
+
+
+@pytest.mark.parametrize("width", [40, 64, 100])
+def test_nothing_is_cut_away(width: int) -> None:
+    """Neither a long title nor a long path: all characters of the wide page are on the narrow one, in their order."""
+    long = HARBOUR.model_copy(update={"source": f"/{'songs/' * 20}harbour.json", "title": "Harbour " * 40})
+    name, title = (re.sub(r"\s", "", one) for one in (long.source, long.title))
+    text = re.sub(r"\s", "", review_text(report(long, LULLABY), Page(width), ALL))
+    assert text.count(title) == 1
+    assert "…" not in text.replace(" … ", "")
+    table = text[text.rindex("─") :]
+    assert (name in table) is (width < 64) or table.startswith("─session")
+
+
+def test_colour_is_a_help_and_never_a_difference() -> None:
+    """Without its codes the coloured page is the plain one; only what holds and what asks for a look has a colour."""
+    plain = review_text(report(HARBOUR, LULLABY), Page(100), ALL)
+    coloured = review_text(report(HARBOUR, LULLABY), Page(100, weights=True, colours=True), ALL)
+    assert re.sub(r"\x1b\[[0-9;]*m", "", coloured) == plain
+    assert set(re.findall(r"\x1b\[([0-9;]*)m", coloured)) == {"0", "1", "2", "1;31", "1;35"}
+    for _, said in re.findall(r"\x1b\[(1;3[15])m(.*?)\x1b", coloured):
+        assert re.search(r"\b(hold|held|look)\b", said), said
+    assert without_orders(coloured) == coloured
+
+
+@pytest.mark.parametrize("code", ["1;31", "1;35"])
+def test_the_colours_are_read_on_black_and_on_white(code: str) -> None:
+    """At 3:1 or more (WCAG 2.2, 1.4.11) in the palette of xterm's manual: 205, 0, 0 and 205, 0, 205."""
+    rgb = {"1;31": (205, 0, 0), "1;35": (205, 0, 205)}[code]
+    linear = [(c / 255 / 12.92) if c / 255 <= 0.04045 else ((c / 255 + 0.055) / 1.055) ** 2.4 for c in rgb]
+    luminance = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    assert 1.05 / (luminance + 0.05) >= 3.0
+    assert (luminance + 0.05) / 0.05 >= 3.0
+
+
+@given(
+    st.lists(st.text(max_size=60), min_size=1, max_size=5),
+    st.lists(st.integers(min_value=3, max_value=30), min_size=5, max_size=5),
+)
+def test_columns_hold_all_of_their_cells(cells: list[str], widths: list[int]) -> None:
+    """Whatever is in them, side by side, straight, and read from top to bottom."""
+    safe, rights = [neutral(cell) for cell in cells], {1, 3}
+    widths = widths[: len(safe)]
+    found = ["" for _ in safe]
+    for line in in_columns(safe, widths, rights):
+        at = 0
+        for n, width in enumerate(widths):
+            piece, taken = "", 0
+            while taken < width and at < len(line):
+                taken += columns(line[at])
+                piece += line[at]
+                at += 1
+            while at < len(line) and columns(line[at]) == 0:  # what combines with the last sign
+                piece += line[at]
+                at += 1
+            assert taken <= width
+            found[n] += "".join(piece.split())
+            gap, at = line[at : at + 2], at + 2
+            assert not gap.strip()
+    assert found == ["".join(cell.split()) for cell in safe]
 
 
 def test_a_reader_is_told_where_on_the_desk_and_in_the_song() -> None:

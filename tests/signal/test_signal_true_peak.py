@@ -137,3 +137,17 @@ def test_a_stretch_by_itself() -> None:
     tone = np.sin(2.0 * np.pi * np.arange(4800) / 4.0 + math.pi / 4.0)
     assert float(np.abs(tone).max()) == pytest.approx(math.sqrt(0.5), abs=1e-9)
     assert true_peak(faded(tone, FS), FS) == pytest.approx(1.0, abs=0.01)
+
+
+@pytest.mark.parametrize("phase", [0.0, 0.7, 1.5, 2.9])
+def test_a_stretch_cut_out_of_a_tone_makes_no_peak_of_its_own(phase: float) -> None:
+    """A tone of 997 Hz has a true peak of 1, wherever it is cut: a sine's crest by its definition."""
+    tone = np.cos(2.0 * np.pi * 997.0 * np.arange(4800) / FS + phase)
+    assert true_peak(tone, FS, cut_before=True, cut_behind=True) == pytest.approx(1.0, abs=0.001)
+
+
+def test_an_end_that_is_not_cut_keeps_its_peak() -> None:
+    """A click on the first sample counts in full where the signal itself begins there."""
+    click = np.zeros(4800)
+    click[0] = 1.0
+    assert true_peak(click, FS, cut_behind=True) == pytest.approx(1.0, abs=1e-6)

@@ -285,7 +285,12 @@ def loss(row: Row[ChannelLane]) -> str:
 
 @FACTS.fact("switch", "It kept the value at which it ends for a while before.", how="derived", settings=STAY_SETTINGS)
 def kept_before(row: Row[ChannelLane]) -> bool:
-    found, kind = _settled(row), control_class(row.item.channel, row.item.lane.target)
+    return comes_back(row.item.channel, row.item.lane, _settled(row))
+
+
+def comes_back(channel: Channel, lane: Automation, found: Settling) -> bool:
+    """Whether a lane ends at a value that it kept before."""
+    kind = control_class(channel, lane.target)
     if kind in ("low-cut", "high-cut"):
         found = _in_octaves(found)
     return any(abs(stay.value - found.ends) <= _same(kind) for stay in found.kept)

@@ -6,34 +6,25 @@ of styles, by their hashes, and nothing else; what is said of a session is text 
 
 from __future__ import annotations
 
-from base64 import b64encode
 from collections import Counter
 from collections.abc import Sequence
-from functools import cache
-from hashlib import sha256
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mixlint.reports import words
 from mixlint.reports.anchors import session_anchors, spelt
 from mixlint.reports.choice import way_and_table
+from mixlint.reports.page.environment import rendered
 from mixlint.reports.page.rows import FOLD, OTHER, rows_of
-from mixlint.reports.pictures import TEMPLATES as PICTURES
-from mixlint.reports.pictures.picture import Picture, Pictures
-from mixlint.reports.plain import markup_without_orders, neutral
+from mixlint.reports.pictures.picture import Pictures
+from mixlint.reports.plain import neutral
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text
 from mixlint.reports.words import SHORT
 from mixlint.review.findings import Grade, Report, SessionReview
 
 if TYPE_CHECKING:
-    from jinja2 import Environment
-    from markupsafe import Markup
-
     from mixlint.facts.channel_sheet import SheetRow
     from mixlint.reports.review_output import ReviewOutput, SignLine
-
-TEMPLATES = Path(__file__).parent / "templates"
 
 LABEL = 80
 """Characters of a session's title in what its parts are called to a reader of several."""
@@ -42,7 +33,12 @@ LABEL = 80
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
     return review_html(
-        output.report, output.pictures, everything=output.everything, hold_on=output.hold_on, sign=output.sign
+        output.report,
+        output.pictures,
+        everything=output.everything,
+        hold_on=output.hold_on,
+        sign=output.sign,
+        back=output.back,
     )
 
 
@@ -53,6 +49,7 @@ def review_html(
     everything: bool = False,
     hold_on: Grade = "hold",
     sign: SignLine | None = None,
+    back: str = "",
 ) -> str:
     """The report as an HTML document.
 
@@ -62,8 +59,8 @@ def review_html(
         everything: also the clear and idle rows.
         hold_on: the lightest grade that holds the bounce.
         sign: writes the line for a shell that signs a row off.
+        back: the place that leads back to all sessions; empty for a page that stands alone.
     """
-    env = _environment()
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
     opens = session_anchors(report.sessions)
     sessions = [
@@ -75,19 +72,18 @@ def review_html(
         sessions[number]["number"] = number + 1
         sessions[number]["label"] = one if titles.count(one) == 1 else f"{one} ({number + 1})"
     met = Counter(review.outcome for review in report.sessions)
-    kinds = sorted({one.name for each in shown for one in each.drawn if isinstance(one, Picture)})
-    style = "\n".join(env.get_template(name).render() for name in ("style.css.j2", *(f"{one}.css" for one in kinds)))
-    script = (TEMPLATES / "page.js").read_text(encoding="utf-8")
-    page = env.get_template("page.html.j2").render(
-        report=report,
+    return rendered(
+        "page.html.j2",
+        (one for each in shown for one in each.drawn),
+        styles=("index.css.j2",) if back else (),
+        scripted=True,
+        version=report.version,
+        caution="",
+        back=back,
         sessions=sessions,
         by_outcome=[s for outcome in SHORT for s in sessions if s["review"].outcome == outcome],
         tally=[f"{number} {SHORT[outcome]}" for outcome in SHORT if (number := met[outcome])],
         SHORT=SHORT,
-        style=_own(style),
-        script=_own(script),
-        style_hash=_hash(style),
-        script_hash=_hash(script),
         cautioned=next((n for n, one in enumerate(report.sessions, 1) if words.touches_levels(one.findings)), 0),
         w=words,
         baseline_text=baseline_text,
@@ -102,35 +98,6 @@ def review_html(
         state_text=state_text,
         way_and_table=way_and_table,
     )
-    return markup_without_orders(page)
-
-
-@cache
-def _environment() -> Environment:
-    """The templates, compiled once in a run."""
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-    return Environment(
-        loader=FileSystemLoader([TEMPLATES, PICTURES]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=_safe,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-
-
-def _own(text: str) -> Markup:
-    """What is the page's own, and holds nothing of a session: as it stands, so that it keeps its hash."""
-    from markupsafe import Markup
-
-    assert markup_without_orders(text) == text
-    return Markup(f"\n{text}\n")
-
-
-def _hash(text: str) -> str:
-    """What the policy knows a script or a sheet of styles by (Content Security Policy Level 3, 2.3.1)."""
-    return f"'sha256-{b64encode(sha256(f'{chr(10)}{text}{chr(10)}'.encode()).digest()).decode()}'"
 
 
 def _session(
@@ -159,8 +126,3 @@ def _strips(pictures: Pictures) -> dict[str, list[SheetRow]]:
     for row in rows:
         found.setdefault(pictures.families.get(row.id, OTHER) if len(rows) > FOLD else "", []).append(row)
     return found
-
-
-def _safe(value: object) -> object:
-    """What the template prints, with control and direction characters made visible; Markup is the template's own."""
-    return neutral(value) if type(value) is str else value

@@ -43,7 +43,10 @@ KINDS: Final = (
     Kind("tone", "Tone", "mixlint.reports.pictures.tone"),
     Kind("levels", "Levels", "mixlint.reports.pictures.levels"),
     Kind("over_time", "Over time", "mixlint.reports.pictures.over_time"),
+    Kind("ambience", "Ambience", "mixlint.reports.pictures.ambience"),
     Kind("routing", "Routing", "mixlint.reports.pictures.routing"),
+    Kind("pairs", "Pairs and microphones", "mixlint.reports.pictures.pairs"),
+    Kind("stems", "Stems against the print", "mixlint.reports.pictures.stems"),
 )
 """The pictures, in the order in which they stand on the page."""
 
@@ -51,8 +54,10 @@ KINDS: Final = (
 def pictures_of(scene: Scene) -> Pictures:
     """The channel sheet and every picture of one session."""
     from mixlint.facts.channel_sheet import sheet
+    from mixlint.reports.pictures.small_balance import small_balance
 
     drawn = (kind.draw(scene) for kind in KINDS)
     read = {channel.id: scene.context.family(channel.id) for channel in scene.context.session.channels}
     families = {channel: family for channel, family in read.items() if family is not None}
-    return Pictures(sheet(scene.context), tuple(one for one in drawn if one is not None), families)
+    shown = tuple(one for one in drawn if one is not None)
+    return Pictures(sheet(scene.context), shown, families, small_balance(scene.context))

@@ -66,7 +66,8 @@ class LevelsDrawing:
     rooms: tuple[Room, ...]
     scale: tuple[float, ...]
     full: float
-    buses: tuple[float, float]
+    buses: float
+    half: float = PITCH / 2.0
     width: int = WIDTH
 
 
@@ -185,15 +186,19 @@ def _by_family(
     context: SessionContext, heard: list[tuple[Channel, Arriving]], sections: tuple[Section, ...], rest: list[_Row]
 ) -> list[_Row]:
     """The parts of each family together, their powers added."""
-    families: dict[str, list[Arriving]] = {}
+    families: dict[str, list[tuple[Channel, Arriving]]] = {}
     for part, found in heard:
-        families.setdefault(context.family(part.id) or "parts of no known kind", []).append(found)
+        families.setdefault(context.family(part.id) or "parts of no known kind", []).append((part, found))
     rows = []
-    for family, members in families.items():
+    for family, several in families.items():
+        members = [found for _, found in several]
         song = sum(float((one.left + one.right)[one.plays].mean()) for one in members)
         own = tuple(_sum([power_in(context, one, section) for one in members]) for section in sections)
         called = f"{family[:1].upper()}{family[1:]}".replace("-", " ")
-        name = f"{called}, {counts_of(len(members), 'part')}"
+        if len(several) == 1:
+            called = name = context.name(several[0][0].id)
+        else:
+            name = f"{called}, {counts_of(len(several), 'part')}"
         rows.append(_Row(name, song, own, all(one.measured for one in members), short=called))
     if rest:
         rows.append(_Row(counts_of(len(rest), "part"), None, (None,) * len(sections), False, rest[0].why))
@@ -259,7 +264,7 @@ def _laid_out(found: _Table) -> LevelsDrawing:
         rooms,
         tuple(_bus_x(db) for db in SCALE),
         _bus_x(0.0),
-        (top, round(y, 1)),
+        round(top, 1),
     )
 
 
@@ -283,8 +288,7 @@ def _rooms(found: _Table, y: float, labels: list[Label], flags: list[Flag]) -> t
         middle = y + PITCH / 2.0
         _name(labels, flags, middle, name, said)
         if isinstance(peak, Unknown):
-            room = _bus_x(0.0) - FIRST - 10.0
-            labels.append(_text(FIRST, middle, f"not known: {peak.unknown}", room, "start", "soft"))
+            labels.append(_text(FIRST, middle, f"not known: {peak.unknown}", LAST - FIRST, "start", "soft"))
         else:
             text = _room_text(peak)
             labels.append(_text(LAST, middle, text, LAST - _bus_x(6.0) - 12.0, "end", "name"))
@@ -358,12 +362,12 @@ def _of_buses(found: _Table) -> str:
         return "No bus's room before full scale is known." if found.buses else ""
     name, peak = max(known, key=lambda one: one[1].dbfs)
     room = number_text(round(abs(peak.dbfs), 1), "dB")
-    if peak.measured:
-        over = f"{_called(name)} goes over full scale by {room}."
-        return over if peak.dbfs > 0.0 else f"{_called(name)} has the least room before full scale: {room}."
-    how = "If parts peak as they are taken to"
-    over = f"{how}, {_called(name)} goes over full scale by {room}."
-    return over if peak.dbfs > 0.0 else f"{how}, {_called(name)} has the least room before full scale: {room}."
+    lost = len(found.buses) - len(known)
+    of = f" of the {len(known)} of {len(found.buses)} buses whose peaks can be told" if lost else ""
+    how = "" if peak.measured else "If parts peak as they are taken to, "
+    if peak.dbfs > 0.0:
+        return f"{how}{_called(name)} goes over full scale by {room}."
+    return f"{how}{_called(name)} has the least room before full scale{of}: {room}."
 
 
 def _short(row: _Row) -> str:

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
     from mixlint.facts.channel_sheet import Sheet
+    from mixlint.reports.pictures.small_balance import SmallBalance
     from mixlint.review.findings import Finding
+    from mixlint.rulebook.rule import Rule
     from mixlint.session import Unknown
 
 
@@ -20,10 +22,12 @@ class Scene:
     Args:
         context: the session, open; what a picture needs besides is asked of the rooms below.
         findings: the rows of its review, so that a picture can mark each where it is.
+        rules: the rules in force, whose limits a picture can draw.
     """
 
     context: SessionContext
     findings: tuple[Finding, ...] = ()
+    rules: tuple[Rule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +93,10 @@ class Pictures:
         sheet: the channel sheet; None where there is none to show.
         drawn: the pictures in the order in which they stand, each drawn or with what is missing for it.
         families: the family of parts that each channel belongs to, by the channel's id, where it is read.
+        balance: the stereo balance small enough for a row of several sessions.
     """
 
     sheet: Sheet | None = None
     drawn: tuple[Picture | Missing, ...] = ()
     families: Mapping[str, str] = field(default_factory=dict)
+    balance: SmallBalance | None = None

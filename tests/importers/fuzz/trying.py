@@ -18,7 +18,6 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.errors import BrokenFile, MixlintError
 from mixlint.importers.native import parse
-from mixlint.media.apart import MOST_MEMORY
 from mixlint.session import Session
 from tests.importers.fuzz.forms import Given, made
 from tests.importers.guarded import peak_mb
@@ -30,7 +29,8 @@ SLOW_S: Final = 5.0
 """Processor time within which an input is read; that of a machine shared with others, and no wall clock."""
 
 MOST_MB: Final = 300.0
-"""How much more memory reading an input may hold; of an AAF, which has a process of its own, as much as that may."""
+"""How much more memory reading an input may hold; an AAF is read in a process that is bounded by the system, elsewhere
+than here (``tests/importers/test_importers_aaf_bad.py``)."""
 
 REVIEWED: Final = 50
 """One of so many readable sessions is reviewed, and one of ten times as many in every output form."""
@@ -93,7 +93,7 @@ def attempt(form: str, seed: int, folder: Path) -> Outcome:
     before = peak_mb()
     outcome, session = _read(form, given)
     grown = peak_mb() - before
-    if not outcome.fault and grown > (MOST_MEMORY / 2**20 if form == "aaf" else MOST_MB):
+    if not outcome.fault and grown > MOST_MB and form != "aaf":
         outcome = outcome._replace(fault=f"memory grew by {grown:.0f} MB", where="memory")
     if session is not None and not outcome.fault:
         draw = Random(f"review {form} {seed}").random() * REVIEWED

@@ -8,7 +8,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from mixlint.facts import SessionContext
-from mixlint.reports.page.document import TEMPLATES as PAGE
+from mixlint.reports.page.environment import TEMPLATES as PAGE
 from mixlint.reports.pictures import KINDS, TEMPLATES
 from mixlint.reports.pictures.picture import Missing, Picture, Scene
 from mixlint.review import Finding

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from drawn import HALF, collisions, geometry, picture, session, strip, svg_of
+from drawn import collisions, geometry, picture, session, strip, svg_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
@@ -96,7 +96,7 @@ NAMES = st.sampled_from(("Lead Vocal", "Kick", "W" * 60, "東京のギター", "
 
 
 @pytest.mark.slow
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=20)
 @given(
     st.lists(st.tuples(NAMES, st.floats(-60.0, 12.0), st.integers(0, 9)), min_size=1, max_size=34),
     st.lists(st.tuples(NAMES, st.integers(0, 58)), max_size=18),
@@ -112,9 +112,7 @@ def test_nothing_lies_on_anything_else(parts: list[Any], marks: list[Any]) -> No
     d = geometry(made)
     assert collisions(d) == []
     for label in d.labels:
-        crosses = label.x0 < d.full < label.x1
-        assert not crosses or label.y + HALF <= d.buses[0] or label.y - HALF >= d.buses[1]
         for room in d.rooms:
-            assert label.x1 <= room.x0 or label.x0 >= room.x1 or abs(label.y - room.y) >= HALF
+            assert label.x1 <= room.x0 or label.x0 >= max(room.x1, d.full) or abs(label.y - room.y) >= d.half
     etree.fromstring(svg_of(made))
     assert len(svg_of(made)) < 60_000

@@ -133,7 +133,7 @@ NAMES = st.sampled_from(("Acoustic Gtr L", "Acoustic Gtr R", "W" * 60, "東京�
 
 
 @pytest.mark.slow
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=20)
 @given(st.lists(st.tuples(NAMES, st.lists(BANDS, max_size=3), st.booleans()), min_size=1, max_size=12))
 def test_curves_stay_in_their_sheets_and_labels_apart(parts: list[Any]) -> None:
     hidden = Insert(name="Old EQ of a very long name indeed", kind="equalizer")

@@ -34,8 +34,11 @@ from mixlint.reports.pictures.picture import Scene
 from mixlint.review.findings import GRAVITY, Finding
 from mixlint.session import Channel, Unknown, is_known
 
-ANSWER_FACTS: Final = frozenset({"answered", "answered_percent", "counterpart"})
-"""A finding that rests on one of these says of a part that it stands alone."""
+ANSWER_FACTS: Final = frozenset({"answered", "answered_percent"})
+"""A finding that holds one of these to a limit says of a part that it stands alone."""
+
+WAITS_FACT: Final = "partner_waits"
+"""A finding that rests on this says of a silent part that its other half stands alone."""
 
 AREAS: Final = frozenset({"width", "ambience"})
 OFF_AREAS: Final = frozenset({"width", "prep", "routing"})
@@ -177,7 +180,7 @@ def _with(part: Mark, *, rival: bool) -> Mark:
 
 def _part(context: SessionContext, channel: Channel, stands: Standing, said: dict[str, list[Finding]]) -> Mark:
     hz = tone_centre_hz(context, channel)
-    answer, partner, lacks = _answer(context, channel, stands, said.get(channel.id, []))
+    answer, partner, lacks = _answer(context, channel, stands, said)
     return Mark(
         (channel.id,),
         context.name(channel.id),
@@ -192,11 +195,13 @@ def _part(context: SessionContext, channel: Channel, stands: Standing, said: dic
 
 
 def _answer(
-    context: SessionContext, channel: Channel, stands: Standing, findings: list[Finding]
+    context: SessionContext, channel: Channel, stands: Standing, said: dict[str, list[Finding]]
 ) -> tuple[Answer, str, str]:
     """Whether somebody answers a part, who, and what a partner by name lacks for it."""
     partner = partners(context).get(channel.id)
-    if any(_says_alone(finding) and finding.subject.id == channel.id for finding in findings):
+    called = partner.id if partner is not None else ""
+    findings = [*said.get(channel.id, []), *said.get(called, [])]
+    if any(_says_alone(finding, channel.id, called) for finding in findings):
         return "alone", *_partner_lacks(context, channel, partner)
     found = counterparts(context).get(channel.id) or other_instruments(context).get(channel.id)
     if found is not None:
@@ -218,11 +223,13 @@ def _partner_lacks(context: SessionContext, channel: Channel, partner: Channel |
     return partner.id, lacks or "answers it for too little of the time"
 
 
-def _says_alone(finding: Finding) -> bool:
-    """True for a finding that a part is not answered; one that is signed off says it too."""
-    return finding.verdict in ("flagged", "signed") and any(
-        evidence.fact in ANSWER_FACTS for evidence in finding.evidence
-    )
+def _says_alone(finding: Finding, part: str, partner: str) -> bool:
+    """True for a finding that a part is not answered, or waits for a silent partner; signed off, it says so too."""
+    if finding.verdict not in ("flagged", "signed"):
+        return False
+    if finding.subject.id == part:
+        return any(one.fact in ANSWER_FACTS and one.limit is not None for one in finding.evidence)
+    return finding.subject.id == partner and any(one.fact == WAITS_FACT for one in finding.evidence)
 
 
 def _findings_by_channel(findings: tuple[Finding, ...]) -> dict[str, list[Finding]]:

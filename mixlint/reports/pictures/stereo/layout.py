@@ -250,6 +250,8 @@ def _after(mark: Mark) -> str:
     """What stands behind the name in a label."""
     if mark.is_return:
         return f", of {len(mark.fed_by)} parts" if len(mark.fed_by) > 1 else ""
+    if mark.rival:
+        return ", in the voice's range"
     return {"open": ", unanswered", "unread": ", not read"}.get(mark.answer, "")
 
 

@@ -52,11 +52,13 @@ def _placed(mark: Mark) -> str:
 
 def _alone(found: Gathered) -> str:
     alone = [mark for mark in found.parts if mark.answer == "alone"]
+    alone.sort(key=lambda mark: not mark.partner)  # of whom most is to be said
     bare = [mark for mark in found.parts if mark.answer == "open"]
-    if len(alone) == 1:
-        return f"{_placed(alone[0])} stands alone: {_why_alone(found, alone[0])}."
     if alone:
-        return f"{few_text([_placed(mark) for mark in alone], 4)} stand alone: nobody answers them on the other side."
+        said = f"{_placed(alone[0])} stands alone: {_why_alone(found, alone[0])}"
+        rest = [_placed(mark) for mark in alone[1:]]
+        so = f"; so {'does' if len(rest) == 1 else 'do'} {few_text(rest)}" if rest else ""
+        return f"{said}{so}."
     if bare:
         who = few_text([_placed(mark) for mark in bare])
         return f"No like part answers {who}, and no rule in force asks for one."

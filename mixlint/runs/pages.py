@@ -1,0 +1,129 @@
+"""A folder of pages: each written as its session is done, so that a thousand sessions take the memory of one."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mixlint.errors import InputError
+from mixlint.runs.files import not_written, refuse_inputs, write_text
+from mixlint.runs.paths import shown
+
+if TYPE_CHECKING:
+    from mixlint.reports.page.index import Entry, Lost
+    from mixlint.reports.review_output import SignLine
+    from mixlint.runs.check import Review
+
+
+class Pages:
+    """The pages of several sessions in one folder, and the index that leads to them.
+
+    Each file is written whole or not at all, and over nothing but what mixlint wrote as a page. The page of a session
+    that is no longer among them stays: it may be the last that is left of it.
+
+    Args:
+        folder: where they go; made where it is not there.
+        inputs: files that must not be overwritten.
+        force: replace what lies under the name of a page, unless it is one of ``inputs``.
+        everything: show the clear and idle rows.
+        sign: writes the line for a shell that signs a finding off.
+
+    Raises:
+        InputError: the folder cannot be used, or the index must not be replaced.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        *,
+        inputs: Iterable[Path] = (),
+        force: bool = False,
+        everything: bool = False,
+        sign: SignLine | None = None,
+    ) -> None:
+        from mixlint.reports.page.names import INDEX
+
+        self._folder, self._inputs, self._force, self._everything = folder, tuple(inputs), force, everything
+        self._sign = sign
+        self._entries: list[Entry] = []
+        self._lost: list[Lost] = []
+        self._taken: set[str] = set()
+        self._index = folder / INDEX
+        _made(folder)
+        refuse_inputs(self._index, self._inputs, force=force)
+
+    def add(self, session: Path, review: Review) -> None:
+        """Write the page of a session; of its review no more is kept than its row in the index.
+
+        Raises:
+            InputError: the page must not be written there, or cannot be.
+        """
+        from mixlint.reports.page.index import Entry
+        from mixlint.reports.page.names import page_name
+        from mixlint.runs.report import report
+
+        made = review.result
+        name = page_name(made.title or session.name.partition(".")[0], session, self._folder, self._taken)
+        back = f"{self._index.name}#{name.removesuffix('.html')}"
+        text = report(review, "html", everything=self._everything, back=back, sign=self._sign)
+        write_text(text, self._folder / name, inputs=self._inputs, force=self._force)
+        balance = review.pictures.balance if review.pictures is not None else None
+        self._taken.add(name)
+        self._entries.append(Entry(name, made.title, made.source, made.outcome, made.counts, balance))
+
+    def lose(self, session: Path, why: str) -> None:
+        """Keep why a session has no page, for the index."""
+        from mixlint.reports.page.index import Lost
+
+        self._lost.append(Lost(shown(session), why))
+
+    def end(self) -> list[str]:
+        """Write the index.
+
+        Returns:
+            The names of pages that an earlier run wrote, of sessions that are none of these; they stay.
+
+        Raises:
+            InputError: the index cannot be written.
+        """
+        from mixlint import __version__
+        from mixlint.reports.page.index import index_html
+
+        text = index_html(self._entries, self._lost, __version__)
+        write_text(text, self._index, inputs=self._inputs, force=self._force)
+        return self._left()
+
+    def _left(self) -> list[str]:
+        from mixlint.reports.page.names import is_page_name
+        from mixlint.runs.written import written_as
+
+        found = []
+        for place in self._folder.iterdir():
+            if place.name in self._taken or not is_page_name(place.name) or not stat.S_ISREG(place.lstat().st_mode):
+                continue
+            if written_as(place) == "html":
+                found.append(place.name)
+        return sorted(found)
+
+
+def _made(folder: Path) -> None:
+    """Make the folder where it is not there; what is there has to be one, and no link to one."""
+    try:
+        if not os.path.lexists(folder):
+            folder.mkdir()
+        elif folder.is_symlink():
+            raise InputError(
+                "this is a link, and nothing is written through one", where=str(folder), do="name the folder itself"
+            )
+        elif not folder.is_dir():
+            raise InputError("this is a file, and pages go into a folder", where=str(folder), do="name a folder")
+    except OSError as fault:
+        if fault.errno == errno.ENOENT:
+            raise InputError(
+                "there is no folder that it could be made in", where=str(folder), do="check the path"
+            ) from fault
+        raise not_written(fault, folder) from fault
