@@ -135,10 +135,10 @@ def review(
         "pictures": chosen.pictures,
         "workers": cores(),
     }
-    signing = _signing(sessions, standard, audio=not no_audio)
+    sign = _signing(sessions, standard, audio=not no_audio)
     pages = None
     if place and is_folder:
-        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=signing)
+        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=sign)
     reviews: list[Review] = []
     outcomes: Counter[str] = Counter()
     lost = list(missing)
@@ -162,7 +162,7 @@ def review(
             assumptions=assumptions,
             quiet=quiet,
             page=page(place),
-            sign=signing,
+            sign=sign,
         )
         put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()

@@ -27,8 +27,8 @@ class ReviewOutput:
         hold_on: the lightest grade that holds the bounce.
         rules: the rules in force by id.
         pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
-        back: the place that leads from the page of one session back to all of them; empty where it stands alone.
         sign: writes the line for a shell that signs a row off, or answers it; None where there is no session to name.
+        back: the place that leads from the page of one session back to all of them; empty where it stands alone.
     """
 
     report: Report
@@ -40,5 +40,5 @@ class ReviewOutput:
     why: bool = False
     assumptions: bool = False
     quiet: bool = False
-    back: str = ""
     sign: SignLine | None = None
+    back: str = ""

@@ -30,7 +30,7 @@ class Pages:
         inputs: files that must not be overwritten.
         force: replace what lies under the name of a page, unless it is one of ``inputs``.
         everything: show the clear and idle rows.
-        sign: writes the line for a shell that signs a finding of a review off, or answers its question.
+        sign: writes the line for a shell that signs a finding off.
 
     Raises:
         InputError: the folder cannot be used, or the index must not be replaced.

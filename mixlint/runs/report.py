@@ -22,8 +22,8 @@ def report(
     assumptions: bool = False,
     quiet: bool = False,
     page: Page | None = None,
-    back: str = "",
     sign: SignLine | None = None,
+    back: str = "",
 ) -> str:
     """One review, or several in one document, as ``mixlint review --as FORM`` writes it.
 
@@ -35,9 +35,9 @@ def report(
         assumptions: in the text, also what the figures assume, one by one.
         quiet: in the text, only the outcome, the counts and what holds the bounce.
         page: how wide text is, and whether bold and dim can be used; 100 columns without them unless given.
-        back: in a page, where it leads back to, as ``index.html``; empty for one that stands alone.
         sign: on the page, writes the line for a shell that signs a finding of a review off, or answers its question;
             without it the page has none.
+        back: in a page, where it leads back to, as ``index.html``; empty for one that stands alone.
 
     Returns:
         The whole text; what it holds of a session's names is made safe for a terminal or a page.
@@ -67,7 +67,7 @@ def report(
         why=why,
         assumptions=assumptions,
         quiet=quiet,
-        back=back,
         sign=sign,
+        back=back,
     )
     return chosen.write(output)

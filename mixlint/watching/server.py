@@ -21,6 +21,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, Final, Self
 
 from mixlint.errors import InputError, MixlintError
+from mixlint.reports.page.environment import hashed, page_script
 from mixlint.watching.page import rows_to_sign, served_page, waiting_page
 from mixlint.watching.signing_desk import MOST_BYTES, SigningDesk
 
@@ -34,10 +35,10 @@ MOST_AT_ONCE: Final = 16
 PATIENCE_S: Final = 10.0
 """How long a request may take to arrive, and each piece of the answer to be taken, seconds."""
 POLICY: Final = (
-    "default-src 'none'; style-src 'unsafe-inline'; script-src 'self'; connect-src 'self'; img-src data:; "
+    "default-src 'none'; style-src 'unsafe-inline'; script-src 'self' {}; connect-src 'self'; img-src data:; "
     "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
-"""What the page may do: its own script, asking this server, and nothing else."""
+"""What the page may do: the scripts of the page and of this server, asking this server, and nothing else."""
 _SCRIPT: Final = Path(__file__).parent / "renew.js"
 
 
@@ -258,7 +259,7 @@ class _Answer(BaseHTTPRequestHandler):
         for name, value in (
             ("Content-Type", kind),
             ("Content-Length", str(len(data))),
-            ("Content-Security-Policy", POLICY),
+            ("Content-Security-Policy", POLICY.format(hashed(page_script()))),
             ("Cache-Control", "no-store"),
             ("Referrer-Policy", "no-referrer"),
             ("X-Content-Type-Options", "nosniff"),

@@ -28,8 +28,8 @@ SOON_S = 5.0
 
 
 def test_the_page_of_60_channels_is_light(tmp_path: Path, open_file: Open, record_property: Any) -> None:
-    """A session in which every third strip has something: its lines to sign are counted too."""
-    session = large(60, 4)
+    """With three rows a strip, their lines to sign, two sends a part and every picture."""
+    session = large(60, 2)
     made = mixlint.check(session, audio=False, pictures=True)
 
     def sign(review: SessionReview, finding: Finding) -> str:

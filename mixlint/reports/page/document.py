@@ -59,7 +59,7 @@ def review_html(
         everything: also the clear and idle rows.
         hold_on: the lightest grade that holds the bounce.
         sign: writes the line for a shell that signs a row off.
-        back: where the page leads back to; empty for one that stands alone.
+        back: the place that leads back to all sessions; empty for a page that stands alone.
     """
     shown = [*pictures, *([Pictures()] * (len(report.sessions) - len(pictures)))]
     opens = session_anchors(report.sessions)
@@ -76,9 +76,9 @@ def review_html(
         "page.html.j2",
         (one for each in shown for one in each.drawn),
         styles=("index.css.j2",) if back else (),
-        script="page.js",
+        scripted=True,
         version=report.version,
-        caution="",  # it stands with what to do first
+        caution="",
         back=back,
         sessions=sessions,
         by_outcome=[s for outcome in SHORT for s in sessions if s["review"].outcome == outcome],

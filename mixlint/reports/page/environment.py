@@ -25,45 +25,40 @@ def rendered(
     template: str,
     pictures: Iterable[Picture | Missing],
     *,
-    styles: tuple[str, ...] = (),
-    script: str = "",
+    styles: Iterable[str] = (),
+    scripted: bool = False,
     **given: Any,
 ) -> str:
-    """A whole page. Its policy takes its own styles and its own script, by their hashes, and nothing else.
+    """A whole page.
 
     Args:
         template: one that extends ``base.html.j2``.
         pictures: what is drawn on it; the styles of these are put into it.
-        styles: further templates of styles.
-        script: the file of its script, beside the templates; none where it is empty.
+        styles: templates of further styles.
+        scripted: the page's script is put into it.
         given: what the template asks for, ``version`` and ``caution`` among it.
     """
-    drawn = sorted({f"{one.name}.css" for one in pictures if isinstance(one, Picture)})
-    style = "\n".join(environment().get_template(name).render() for name in ("style.css.j2", *styles, *drawn))
-    own = (TEMPLATES / script).read_text(encoding="utf-8") if script else ""
-    page = (
-        environment()
-        .get_template(template)
-        .render(
-            style=_own(style), style_hash=_hash(style), script=_own(own) if own else "", script_hash=_hash(own), **given
+    drawn = sorted({one.name for one in pictures if isinstance(one, Picture)})
+    parts = ("style.css.j2", *(f"{one}.css" for one in drawn), *styles)
+    style = "\n".join(environment().get_template(name).render() for name in parts)
+    script = page_script() if scripted else ""
+    page = environment().get_template(template)
+    return markup_without_orders(
+        page.render(
+            style=_own(style), style_hash=hashed(style), script=_own(script), script_hash=hashed(script), **given
         )
     )
-    return markup_without_orders(page)
 
 
 @cache
-def environment() -> Environment:
-    """The templates of pages and pictures, each compiled once however many pages there are."""
-    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+def page_script() -> str:
+    """The script of the page of a review."""
+    return (TEMPLATES / "page.js").read_text(encoding="utf-8")
 
-    return Environment(
-        loader=FileSystemLoader([TEMPLATES, PICTURES]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=_safe,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+
+def hashed(text: str) -> str:
+    """What a policy knows a script or a sheet of styles of a page by (Content Security Policy Level 3, 2.3.1)."""
+    return f"'sha256-{b64encode(sha256(text.encode()).digest()).decode()}'"
 
 
 def _own(text: str) -> Markup:
@@ -71,14 +66,33 @@ def _own(text: str) -> Markup:
     from markupsafe import Markup
 
     assert markup_without_orders(text) == text
-    return Markup(f"\n{text}\n")
+    return Markup(text)
 
 
-def _hash(text: str) -> Markup:
-    """What the policy knows a script or a sheet of styles by (Content Security Policy Level 3, 2.3.1)."""
+@cache
+def environment() -> Environment:
+    """The templates of pages and pictures, each compiled once however many pages there are."""
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    made = Environment(
+        loader=FileSystemLoader([TEMPLATES, PICTURES]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_safe,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["line"] = _line
+    return made
+
+
+def _line(text: str) -> Markup:
+    """A line to be copied, every character of it: what signs a row hides nothing, and is not made safe twice."""
+    from html import escape
+
     from markupsafe import Markup
 
-    return Markup(f"'sha256-{b64encode(sha256(f'{chr(10)}{text}{chr(10)}'.encode()).digest()).decode()}'")
+    return Markup(escape(text, quote=False))
 
 
 def _safe(value: object) -> object:

@@ -58,9 +58,6 @@ def pictures_of(scene: Scene) -> Pictures:
 
     drawn = (kind.draw(scene) for kind in KINDS)
     read = {channel.id: scene.context.family(channel.id) for channel in scene.context.session.channels}
-    return Pictures(
-        sheet(scene.context),
-        tuple(one for one in drawn if one is not None),
-        small_balance(scene.context),
-        {channel: family for channel, family in read.items() if family is not None},
-    )
+    families = {channel: family for channel, family in read.items() if family is not None}
+    shown = tuple(one for one in drawn if one is not None)
+    return Pictures(sheet(scene.context), shown, families, small_balance(scene.context))

@@ -92,11 +92,11 @@ class Pictures:
     Args:
         sheet: the channel sheet; None where there is none to show.
         drawn: the pictures in the order in which they stand, each drawn or with what is missing for it.
-        balance: the stereo balance small enough for a row of several sessions.
         families: the family of parts that each channel belongs to, by the channel's id, where it is read.
+        balance: the stereo balance small enough for a row of several sessions.
     """
 
     sheet: Sheet | None = None
     drawn: tuple[Picture | Missing, ...] = ()
-    balance: SmallBalance | None = None
     families: Mapping[str, str] = field(default_factory=dict)
+    balance: SmallBalance | None = None

@@ -56,7 +56,7 @@
     try { id = decodeURIComponent(hash.slice(1)); } catch (e) { return; }
     var row = id ? page.getElementById(id) : null;
     if (row === null) { return; }
-    if (row.closest(".off, .empty")) { clear(row.closest("article.session")); }
+    if (row.closest(".row.off, .holds-rows.empty")) { clear(row.closest("article.session")); }
     for (var at = row.parentElement; at !== null; at = at.parentElement) {
       if (at.tagName === "DETAILS") { at.open = true; }
     }
@@ -70,7 +70,7 @@
   function byHand(text) {
     var area = page.createElement("textarea");
     area.value = text;
-    area.className = "unseen";
+    area.className = "only-heard";
     page.body.appendChild(area);
     area.select();
     var done = false;
@@ -118,7 +118,7 @@
   }
 
   page.addEventListener("toggle", function (event) {
-    if (event.target.classList.contains("rest")) { all(event.target, ".sign > code:only-child").forEach(offer); }
+    if (event.target.classList.contains("rest")) { all(event.target, "p.sign > code:only-child").forEach(offer); }
   }, true);
 
   page.addEventListener("click", function (event) {
