@@ -13,8 +13,6 @@ from mixlint.cli.options import ForceOption, HoldOn, PagesOption, ReviewFormOpti
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 if TYPE_CHECKING:
-    from mixlint.reports.review_output import SignLine
-    from mixlint.review.findings import Finding, SessionReview
     from mixlint.runs.check import Review
 
 
@@ -103,6 +101,7 @@ def review(
     from mixlint.runs.pages import Pages
     from mixlint.runs.paths import shown
     from mixlint.runs.report import report
+    from mixlint.runs.signing import sign_lines
 
     chosen = review_form(form)
     place, is_folder = named(out, folders=chosen.folders)
@@ -135,7 +134,7 @@ def review(
         "pictures": chosen.pictures,
         "workers": cores(),
     }
-    sign = _signing(sessions, standard, audio=not no_audio)
+    sign = sign_lines(sessions, standard, audio=not no_audio)
     pages = None
     if place and is_folder:
         pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=sign)
@@ -170,18 +169,3 @@ def review(
         raise typer.Exit(2)
     if outcomes["held"]:
         raise typer.Exit(1)
-
-
-def _signing(sessions: list[Path], standard: str | None, *, audio: bool) -> SignLine:
-    """Writes the line that signs a finding off under the same standard and with the same audio."""
-    from mixlint.runs.paths import shown
-
-    named = {shown(path): path for path in sessions}
-
-    def line(review: SessionReview, finding: Finding) -> str:
-        from mixlint.signoffs.shell_line import sign_line
-
-        path = named.get(review.source)
-        return "" if path is None else sign_line(finding, path, standard=standard, audio=audio)
-
-    return line

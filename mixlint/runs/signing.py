@@ -7,14 +7,35 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from mixlint.errors import MixlintError
+from mixlint.runs.paths import shown
 from mixlint.runs.records import update_record
 from mixlint.signoffs.file import signoffs_of, signoffs_text, with_line
 from mixlint.signoffs.line import INITIALS, SignOff
 
 if TYPE_CHECKING:
-    from mixlint.review.findings import Finding
+    from mixlint.reports.review_output import SignLine
+    from mixlint.review.findings import Finding, SessionReview
     from mixlint.review.run import ChecklistRun
     from mixlint.signoffs.create import Wish
+
+
+def sign_lines(sessions: Sequence[Path], standard: str | None, *, audio: bool) -> SignLine:
+    """Writes the line for a shell that signs a finding off, or answers it, as it was reviewed.
+
+    Args:
+        sessions: those reviewed; as they are named here, each is named in its lines.
+        standard: the standard as it was named.
+        audio: the audio was opened.
+    """
+    named = {shown(path): path for path in sessions}
+
+    def line(review: SessionReview, finding: Finding) -> str:
+        from mixlint.signoffs.shell_line import sign_line
+
+        path = named.get(review.source)
+        return "" if path is None else sign_line(finding, path, standard=standard, audio=audio)
+
+    return line
 
 
 class Receipt(NamedTuple):

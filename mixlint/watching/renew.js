@@ -1,6 +1,6 @@
 // The page of `mixlint watch --page`: renews itself, and puts a form beside each row that can be signed.
-// An element of the page with data-fingerprint, that of a finding, gets its form as its last child: a cell or a block, not
-// a row. The forms of all other findings stand in a list at the end.
+// An element of the page with data-fingerprint, that of a finding, gets its form below what it folds away. The forms of
+// all other findings stand in a list at the end.
 "use strict";
 (() => {
   const made = (tag, text, more) => {
@@ -71,7 +71,6 @@
         send.disabled = false;
       }
     });
-    if (row.line) form.append(made("pre", row.line));
     return form;
   };
 
@@ -83,13 +82,18 @@
     const rest = made("section", "", { className: "signing" });
     for (const row of (await answer.json()).rows) {
       const place = places.get(row.fingerprint);
-      if (place) {
-        place.append(form(row));
+      const folded = place && place.querySelector("details.rest");
+      if (folded) {
+        folded.querySelector("summary").textContent = row.verdict === "open" ? "answer it here" : "evidence, and sign it off here";
+        folded.append(form(row));
         continue;
       }
-      const detail = made("details");
+      const detail = made("details", "", { className: "rest" });
       const message = row.verdict === "open" && row.question ? row.question : row.message;
-      detail.append(made("summary", `${row.about}: ${message} (${row.verdict}, ${row.grade}, ${row.rule})`), form(row));
+      detail.append(
+        made("summary", `${row.about}: ${message} (${row.verdict}, ${row.grade}, ${row.rule})`),
+        made("pre", row.line), form(row),
+      );
       rest.append(detail);
     }
     if (rest.firstChild) {

@@ -98,12 +98,14 @@ def watch_here(asked: Task, watch: Watch) -> Made:
     """Review a session, hold it against an earlier review, and write it."""
     from mixlint.runs.check import check
     from mixlint.runs.report import report
+    from mixlint.runs.signing import sign_lines
     from mixlint.watching.since import since
 
     wanted: Wanted = asked.arguments["wanted"]
     standard = _standard(asked.standard, asked.path, wanted.standard)
     ear = _Ear(watch, wanted.check.get("printed"))
     made = check(asked.path, standard=standard, watch=ear, pictures=wanted.html, **wanted.check)
+    signing = sign_lines([asked.path], asked.standard, audio=bool(wanted.check.get("audio", True)))
     if wanted.note:
         result = made.result.model_copy(update={"notes": (*made.result.notes, wanted.note)})
         made = type(made)(result, made.rules, made.hold_on, made.everything, made.pictures, made.unfitted)
@@ -112,7 +114,7 @@ def watch_here(asked: Task, watch: Watch) -> Made:
         unfitted=made.unfitted,
         since=None if wanted.before is None else since(wanted.before, made.result, made.rules),
         text=report(made, page=wanted.page),
-        html=report(made, "html") if wanted.html else "",
+        html=report(made, "html", sign=signing) if wanted.html else "",
         audio=ear.audio,
         heard=ear.heard,
         standard=_files_of(standard),
