@@ -21,7 +21,7 @@ from tests.browser.conftest import Open
 from tests.browser.rig import told
 
 MOST_KB = 500
-"""Of the page of 60 channels (issue 15)."""
+"""Of the page of 60 channels: it goes by mail, beside the export."""
 
 SOON_S = 5.0
 """Within which the page of 1,000 channels stands, on a machine shared with others; alone it takes about a second."""
