@@ -13,7 +13,7 @@ from mixlint.session import Unknown
 
 OUTCOMES: Final[dict[BounceOutcome, str]] = {
     "held": "held: do not bounce yet",
-    "look": "look first: nothing holds the bounce, but look at the rows below before you print",
+    "look": "look first: nothing holds the bounce; look at the rows below before you bounce",
     "clear": "clear to bounce",
 }
 

@@ -60,7 +60,7 @@ def test_a_new_export_tells_what_was_cured_and_what_is_new(song: Path, tmp_path:
         assert "clear to bounce" in second
         watch.until(lambda: "1 cured" in page.read_text())
         assert page.read_text().index("1 cured") < page.read_text().index("<main")
-        assert "<script" not in page.read_text()
+        assert "renew.js" not in page.read_text()
         song.unlink()  # deleted and written anew
         song.write_text(HALF_WET)
         assert "1 new" in watch.until_stands(3).split("─")[0]

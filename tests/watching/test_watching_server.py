@@ -197,7 +197,7 @@ def test_hostile_names_and_reasons_stay_words(tmp_path: Path) -> None:
         renewal = renewal_of(path)
         server.renew(renewal)
         text = ask(server.host, f"/{server.secret}/")[1]
-        assert text.count("<script") == 1
+        assert text.count("<script") == 2  # the page's own, and the one that renews it
         assert "\x1b" not in text
         row = ask(server.host, f"/{server.secret}/rows")[1]["rows"][0]
         body = {"rule": row["rule"], "channel": row["channel"], "because": HOSTILE + "\nsign x", "by": "RM"}

@@ -214,7 +214,7 @@ def test_names_are_text_and_the_page_is_well_formed() -> None:
     session = song(part(hostile, (0.0, 60.0), pan=-90.0), markers=(Marker(time_s=1.0, name=hostile),))
     html = review_html(Report(version="0", sessions=(reviewed(session),)), [Pictures(None, (drawn(session),))])
     root = etree.fromstring(html.split("\n", 1)[1].encode(), etree.XMLParser(recover=False))
-    assert not root.findall(".//{*}script")
+    assert len(root.findall(".//{*}script")) == 1  # the page's own
     assert "x" * 300 in "".join(root.itertext())
 
 

@@ -327,7 +327,7 @@ def test_the_page_holds_the_drawing() -> None:
     """Each line once, hostile names as text, nothing that runs."""
     text = page(changed(SMALL, "voice", name="<script>{{ 7*7 }}\x1b"))
     assert len(re.findall(r'class="line ', text)) == 7
-    assert "<script" not in text
+    assert text.count("<script") == 1  # the page's own
     assert "\x1b" not in text
 
 

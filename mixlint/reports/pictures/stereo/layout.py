@@ -276,12 +276,12 @@ def _ghost(piece: _Piece, found: Gathered, mark: Mark, loudest: float) -> None:
     said = _no_answer(found, mark)
     if anchor == "start":
         begin = there + r + GAP
-        text = fitted(said, LAST - begin)
+        text = _in_room(said, mark, LAST - begin)
         ends = begin, begin + text_width(text)
         line = x + r, there - r
     else:
         begin = there - r - GAP
-        text = fitted(said, begin - FIRST)
+        text = _in_room(said, mark, begin - FIRST)
         ends = begin - text_width(text), begin
         line = x - r, there + r
     if not piece.free(0, min(there - r, ends[0]), max(there + r, ends[1])):
@@ -290,6 +290,11 @@ def _ghost(piece: _Piece, found: Gathered, mark: Mark, loudest: float) -> None:
     piece.labels.append((begin, 0.0, text, anchor, "soft", ends[0], ends[1], said))
     piece.strokes.append((((line[0], 0.0), (line[1], 0.0)), "empty"))
     piece.take(0, min(x, there - r, ends[0]), max(x, there + r, ends[1]))
+
+
+def _in_room(said: str, mark: Mark, room: float) -> str:
+    """What is said at the empty place; where that does not fit, without the name, which its own mark bears."""
+    return next((text for text in (said, mark.lacks) if text and text_width(text) <= room), fitted(said, room))
 
 
 OPEN_END: Final = 44.0
