@@ -40,7 +40,7 @@ Ends = tuple[float, float, float, float]
 
 LEGEND = (
     "Across: left to right; up: gain to the mix bus.",
-    "An arrow leads from the old place (hollow) to the new one (filled); round: a part; square on its tip: a return.",
+    "An arrow leads from the old place (hollow) to the new one (filled); round: a part; ellipse: a return.",
     "Plus: added; cross: removed or silent now; faint: not moved. Those on one spot stand side by side.",
 )
 
