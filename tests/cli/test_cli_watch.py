@@ -273,7 +273,7 @@ def test_the_page_is_served_renewed_and_signed_on(song: Path, tmp_path: Path) ->
         assert (status, answer["signed"][0]) == (200, f"signed by RM, 1 row: {song.with_name('lamp.signed.txt')}")
         assert "clear to bounce" in watch.until_stands(2)
         watch.until(lambda: watch.ask("state")[1]["turn"] > turn)
-        assert "clear to bounce" in watch.ask("")[1]
+        assert "Clear to bounce" in watch.ask("")[1]
         song.unlink()
         watch.until(lambda: "gone" in watch.ask("state")[1]["said"])
         assert watch.stopped() == (130, "mixlint: stopped.")
