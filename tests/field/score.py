@@ -93,8 +93,8 @@ def score(parts: tuple[str, ...], *, always: Collection[str] | None = None) -> S
 
     Args:
         parts: the parts.
-        always: faults, as ``session/fault``, of which none is left out where the others are taken in turn: every eighth
-            one, beside each that silences something. None: no fault is left out.
+        always: faults, as ``session/fault``, of which none is left out where the others are taken in turn: every
+            sixteenth one, beside each that silences something. None: no fault is left out.
     """
     standard = load_standard(None, HERE)
     found = Score()
@@ -110,7 +110,7 @@ def _in_turn(faults: list[dict[str, Any]], session: str, always: Collection[str]
     return [
         fault
         for place, fault in enumerate(faults)
-        if place % 8 == len(session) % 8 or fault["class"] == "inaudible" or f"{session}/{fault['id']}" in always
+        if place % 16 == len(session) % 16 or fault["class"] == "inaudible" or f"{session}/{fault['id']}" in always
     ]
 
 

@@ -10,7 +10,7 @@ from tests.field.score import CAUGHT, PARTS, UNWANTED, Score, modules, score
 
 @pytest.fixture(scope="module")
 def found() -> Score:
-    """Every good session and a quarter of the faults: all, as ``python -m tests.field`` takes them, last long."""
+    """Every good session and one fault in five: all, as ``python -m tests.field`` takes them, last long."""
     return score(PARTS, always=frozenset(BY_ENGINEERS.values()))
 
 
@@ -24,7 +24,7 @@ def test_no_silent_part_leaves_a_session_clear(found: Score) -> None:
 
 @pytest.mark.slow
 def test_as_much_is_found_as_was(found: Score) -> None:
-    assert len(found.faults) >= 240
+    assert len(found.faults) >= 180
     assert found.share >= CAUGHT, [one.fault for one in found.faults if one.came == "missed"]
 
 
