@@ -28,7 +28,7 @@ SOON_S = 5.0
 
 
 def test_the_page_of_60_channels_is_light(tmp_path: Path, open_file: Open, record_property: Any) -> None:
-    """With three rows a strip, their lines to sign, two sends a part and every picture."""
+    """With three rows a strip and their lines to sign, two sends a part, and every picture; more sends weigh more."""
     session = large(60, 2)
     made = mixlint.check(session, audio=False, pictures=True)
 
