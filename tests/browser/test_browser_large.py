@@ -58,8 +58,8 @@ def thousand(tmp_path_factory: pytest.TempPathFactory) -> Path:
                 Finding(
                     rule=f"lamp-{rule}",
                     area="prep" if rule == "a" else "levels",
-                    grade="note" if number % 7 and grade == "hold" else grade,  # type: ignore[arg-type]
-                    verdict=verdict,  # type: ignore[arg-type]
+                    grade="note" if number % 7 and grade == "hold" else grade,
+                    verdict=verdict,
                     subject=SubjectRef(table="channel", id=channel.id, name=channel.name),
                     message=f"{channel.name} stands 9.5 dB over the others, in bars 17 to 24 and 33 to 40.",
                     remedy=f"Turn {channel.name} down, or sign it off.",
