@@ -28,7 +28,7 @@ SOON_S = 5.0
 
 
 def test_the_page_of_60_channels_is_light(tmp_path: Path, open_file: Open, record_property: Any) -> None:
-    """With three rows a strip, their lines to sign, two sends a part and every picture."""
+    """With three rows a strip and their lines to sign, two sends a part, and every picture; more sends weigh more."""
     session = large(60, 2)
     made = mixlint.check(session, audio=False, pictures=True)
 
@@ -58,8 +58,8 @@ def thousand(tmp_path_factory: pytest.TempPathFactory) -> Path:
                 Finding(
                     rule=f"lamp-{rule}",
                     area="prep" if rule == "a" else "levels",
-                    grade="note" if number % 7 and grade == "hold" else grade,  # type: ignore[arg-type]
-                    verdict=verdict,  # type: ignore[arg-type]
+                    grade="note" if number % 7 and grade == "hold" else grade,
+                    verdict=verdict,
                     subject=SubjectRef(table="channel", id=channel.id, name=channel.name),
                     message=f"{channel.name} stands 9.5 dB over the others, in bars 17 to 24 and 33 to 40.",
                     remedy=f"Turn {channel.name} down, or sign it off.",

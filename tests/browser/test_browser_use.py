@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import shlex
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from typer.testing import CliRunner
@@ -193,7 +193,7 @@ def test_without_a_script_all_rows_are_read_and_no_filter_is_there(held: Path, o
 
 
 @pytest.mark.parametrize("looks", [{}, {"dark": True}, {"paper": True}, {"forced_colors": "active"}])
-def test_grades_differ_by_word_and_by_shape(held: Path, open_file: Open, looks: dict[str, object]) -> None:
+def test_grades_differ_by_word_and_by_shape(held: Path, open_file: Open, looks: dict[str, Any]) -> None:
     """Each has a word; the marks of hold, look, note and question are four pictures, whatever the colours."""
     opened = open_file(held)
     opened.look(**looks)
