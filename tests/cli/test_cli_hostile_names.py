@@ -154,7 +154,7 @@ def _read_again(form: str, text: str) -> None:
     elif form == "html":
         page = html.document_fromstring(text)
         assert not page.xpath("//img | //iframe | //@*[starts-with(name(), 'on')]")
-        assert [one.strip() for one in page.xpath("//script/text()")] == [SCRIPT.read_text("utf-8").strip()]
+        assert {one.strip() for one in page.xpath("//script/text()")} <= {SCRIPT.read_text("utf-8").strip()}
         assert all(one.startswith("#") for one in page.xpath("//@href | //@src"))
     elif form == "line":
         assert {line.count("\t") for line in text.removesuffix("\n").split("\n")} == {4}

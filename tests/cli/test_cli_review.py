@@ -337,7 +337,7 @@ def test_several_sessions_end_with_a_count(clear: Path, held: Path) -> None:
 def test_a_page_for_several_sessions(clear: Path, held: Path) -> None:
     """Each session has its sheet, its drawing and its place in the list at the top."""
     text = run("review", clear, held, "--as", "html").stdout
-    assert text.count("<h2>Channel sheet</h2>") == 2
+    assert text.count(">Channel sheet</h3>") == 2
     assert text.count('<svg class="routing"') == 2
     assert 'href="#session-2"' in text
 

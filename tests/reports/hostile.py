@@ -105,7 +105,7 @@ def faults(text: str, *, markup: bool = False, spreadsheet: bool = False) -> lis
     the expressions that the reports are made safe with. The page's own script is known by every character of it.
     """
     found = []
-    text = text.replace(f"<script>\n{SCRIPT.read_text(encoding='utf-8')}\n</script>", "", 1)
+    text = text.replace(f"<script>{SCRIPT.read_text(encoding='utf-8')}</script>", "", 1)
     for char in set(text) - {"\n"}:
         code = ord(char)
         unseen = unicodedata.category(char) in ("Cc", "Cf", "Zl", "Zp", "Cs", "Co") or code & 0xFFFE == 0xFFFE
