@@ -19,7 +19,7 @@ SESSIONS = [
     pytest.param(path, marks=() if path.name in QUICK else pytest.mark.slow)
     for path in sorted([*EXAMPLES.glob("*.session.json"), *EXAMPLES.glob("*-flawed.dawproject")])
 ]
-ORDERS = {True: 5, False: 1}
+ORDERS = {True: 2, False: 1}
 """How many orders: fewer of the sessions that take long."""
 
 
