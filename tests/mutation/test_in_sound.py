@@ -10,7 +10,7 @@ from tests.mutation.run import EVERYTHING, prove_in_sound
 from tests.mutation.table import ASKED
 
 SEED = 7
-SHORT = [kind for number, kind in enumerate(IN_SOUND) if number % 3 == 1]
+SHORT = [kind for number, kind in enumerate(IN_SOUND) if number % 3 == 2]
 """What fits into half a minute of processor time; the command plants them all."""
 
 
