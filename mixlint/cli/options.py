@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from mixlint.cli.completing import review_forms, standards
+from mixlint.cli.completing import areas, review_forms, rule_ids, standards
 from mixlint.reports.forms import LIST_FORMS, REVIEW_FORMS, forms_help, result_forms
 
 HoldOn = Literal["hold", "look", "note"]
@@ -82,5 +82,22 @@ ForceOption = Annotated[
     typer.Option(
         "--force", help="Let --out replace a file that mixlint has not written in this form; never one that is read."
     ),
+]
+NoAudioOption = Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")]
+HoldOnOption = Annotated[
+    HoldOn, typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce.")
+]
+AreaOption = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--area",
+        metavar="AREA",
+        autocompletion=areas,
+        help="Only the rules of this area, such as ambience; may be repeated.",
+    ),
+]
+LeaveOutOption = Annotated[
+    list[str] | None,
+    typer.Option("--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."),
 ]
 PathArgument = Annotated[Path, typer.Argument(metavar="PATH", help="A session file, or a folder of stems.")]

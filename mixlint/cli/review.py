@@ -8,8 +8,17 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from mixlint.cli.completing import areas, rule_ids
-from mixlint.cli.options import ForceOption, HoldOn, PagesOption, ReviewFormOption, StandardOption
+from mixlint.cli.completing import rule_ids
+from mixlint.cli.options import (
+    AreaOption,
+    ForceOption,
+    HoldOnOption,
+    LeaveOutOption,
+    NoAudioOption,
+    PagesOption,
+    ReviewFormOption,
+    StandardOption,
+)
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 if TYPE_CHECKING:
@@ -30,10 +39,7 @@ def review(
     form: ReviewFormOption = "text",
     out: PagesOption = None,
     force: ForceOption = False,
-    hold_on: Annotated[
-        HoldOn,
-        typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce."),
-    ] = "hold",
+    hold_on: HoldOnOption = "hold",
     printed: Annotated[
         Path | None,
         typer.Option(
@@ -43,28 +49,15 @@ def review(
             "track, beside the session or among the stems, known by its name.",
         ),
     ] = None,
-    no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
-    area: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--area",
-            metavar="AREA",
-            autocompletion=areas,
-            help="Only the rules of this area, such as ambience; may be repeated.",
-        ),
-    ] = None,
+    no_audio: NoAudioOption = False,
+    area: AreaOption = None,
     only: Annotated[
         list[str] | None,
         typer.Option(
             "--only", metavar="ID", autocompletion=rule_ids, help="Run this rule, and no others; may be repeated."
         ),
     ] = None,
-    leave_out: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."
-        ),
-    ] = None,
+    leave_out: LeaveOutOption = None,
     baseline: Annotated[
         Path | None,
         typer.Option(

@@ -9,8 +9,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from mixlint.cli.completing import areas, rule_ids
-from mixlint.cli.options import ForceOption, HoldOn, PathArgument, StandardOption
+from mixlint.cli.options import (
+    AreaOption,
+    ForceOption,
+    HoldOnOption,
+    LeaveOutOption,
+    NoAudioOption,
+    PathArgument,
+    StandardOption,
+)
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
 if TYPE_CHECKING:
@@ -36,29 +43,13 @@ def watch(
     port: Annotated[
         int, typer.Option("--port", metavar="N", min=0, max=65535, help="The port of the page; 0 takes a free one.")
     ] = 0,
-    hold_on: Annotated[
-        HoldOn,
-        typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce."),
-    ] = "hold",
+    hold_on: HoldOnOption = "hold",
     printed: Annotated[
         Path | None, typer.Option("--print", metavar="FILE", help="The print of the mix, as for mixlint review.")
     ] = None,
-    no_audio: Annotated[bool, typer.Option("--no-audio", help="Open no audio; estimate from the settings.")] = False,
-    area: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--area",
-            metavar="AREA",
-            autocompletion=areas,
-            help="Only the rules of this area, such as ambience; may be repeated.",
-        ),
-    ] = None,
-    leave_out: Annotated[
-        list[str] | None,
-        typer.Option(
-            "--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."
-        ),
-    ] = None,
+    no_audio: NoAudioOption = False,
+    area: AreaOption = None,
+    leave_out: LeaveOutOption = None,
 ) -> None:
     """Review a session at each new export, and tell what was cured and what is new, until it is stopped."""
     from mixlint.errors import MixlintError

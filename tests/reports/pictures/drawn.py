@@ -5,11 +5,9 @@ from __future__ import annotations
 from itertools import combinations, pairwise
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
 from mixlint.facts import SessionContext
-from mixlint.reports.page.environment import TEMPLATES as PAGE
-from mixlint.reports.pictures import KINDS, TEMPLATES
+from mixlint.reports.page.environment import environment
+from mixlint.reports.pictures import KINDS
 from mixlint.reports.pictures.picture import Missing, Picture, Scene
 from mixlint.review import Finding
 from mixlint.session import Channel, Clip, Insert, Send, Session
@@ -55,14 +53,7 @@ def geometry(made: Picture | Missing | None) -> Any:
 
 def svg_of(drawn: Picture) -> str:
     """A picture as it stands on the page, with its caption and its table."""
-    env = Environment(
-        loader=FileSystemLoader([PAGE, TEMPLATES]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return env.get_template("figure.html.j2").render(picture=drawn, number=1)
+    return environment().get_template("figure.html.j2").render(picture=drawn, number=1)
 
 
 def collisions(d: Any) -> list[str]:

@@ -6,16 +6,11 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import NamedTuple
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from lxml import etree
 
-from mixlint.reports.pictures import TEMPLATES
+from mixlint.reports.page.environment import environment
 from mixlint.reports.pictures.lettering import text_width
 from mixlint.reports.pictures.picture import Missing, Picture
-
-ENVIRONMENT = Environment(
-    loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-)
 
 
 class Box(NamedTuple):
@@ -31,7 +26,7 @@ class Box(NamedTuple):
 def markup(picture: Picture | Missing | None) -> str:
     """The drawing as its template writes it."""
     assert isinstance(picture, Picture)
-    return ENVIRONMENT.get_template(f"{picture.name}.svg.j2").render(picture=picture, d=picture.drawing, number=1)
+    return environment().get_template(f"{picture.name}.svg.j2").render(picture=picture, d=picture.drawing, number=1)
 
 
 def svg(picture: Picture | Missing | None) -> etree._Element:

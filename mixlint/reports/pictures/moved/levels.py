@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.comparison import Tolerances
 from mixlint.reports.pictures.lettering import fitted
 from mixlint.reports.pictures.moved import FAINT_DB, Move, share_text, together_db
+from mixlint.reports.pictures.moved.places import Label
 from mixlint.reports.pictures.picture import Missing, Picture, Words
 from mixlint.reports.pictures.spacing import apart
 from mixlint.reports.words import counts_of
@@ -41,17 +42,6 @@ class Slope(NamedTuple):
     y1: float
     y2: float
     way: str
-    title: str
-
-
-class Label(NamedTuple):
-    """What is written at one end of a line; ``line`` leads from it to the end."""
-
-    x: float
-    y: float
-    anchor: str
-    text: str
-    line: str
     title: str
 
 

@@ -58,7 +58,7 @@ class Arrow(NamedTuple):
 
 
 class Label(NamedTuple):
-    """What is written of one move, and the line that leads to its mark."""
+    """What is written of one move, and the line that leads to its mark or to the end of its slope."""
 
     x: float
     y: float
