@@ -224,7 +224,7 @@ def _laid_out(cells: list[_Cell], voices: list[_Voice], not_shown: list[str]) ->
             )
     height = TOP + -(-len(cells) // ACROSS) * CELL_H
     flat = [one.name for one in voices if not _is_shown(one)]
-    for heading, names in (("Nothing on the path", flat), ("Inserts not shown", not_shown)):
+    for heading, names in (("No equalizer and no filter", flat), ("Inserts not shown", not_shown)):
         if names:
             text = f"{heading}: {few_text([shortened(neutral(one), 24) for one in names], NAMED)}"
             for line in _lines(text, WIDTH - 16.0):

@@ -287,3 +287,17 @@ def test_sixty_channels_stay_small() -> None:
     made = picture("stereo", session(*strips, *(hall(f"r{n}") for n in range(8))))
     assert isinstance(made, Picture)
     assert len(svg_of(made)) < 60_000
+
+
+def test_nothing_is_said_of_a_side_without_those_whose_place_is_not_known() -> None:
+    """A part that may stand anywhere may answer, weigh and crowd: the caption says so, and no share is of the whole."""
+    hidden = Unknown(unknown="the export hides it", settle="look at it")
+    lute, bass, voice = strip("Lute", pan=hidden), strip("Bass"), strip("Voice")
+    made = picture("stereo", session(lute, bass, voice))
+    assert isinstance(made, Picture)
+    assert "No part stands off the centre, as far as places are known. Where Lute stands is not known." in made.answer
+    assert "2 parts that are placed" in made.answer
+    assert any("of what is placed" in label.text for label in geometry(made).labels)
+    bare = picture("stereo", session(lute, strip("Fiddle", pan=hidden)))
+    assert isinstance(bare, Missing)
+    assert bare.why.startswith("it is not known where any part stands: Lute: ")

@@ -97,7 +97,7 @@ def test_what_is_hidden_is_said_and_never_drawn_as_flat() -> None:
     d = geometry(made)
     assert [(one.hidden, one.curves) for one in d.sheets] == [(True, ())]
     texts = {one.text for one in d.labels}
-    assert texts >= {"in part hidden: Old EQ", "Nothing on the path: Kick"}
+    assert texts >= {"in part hidden: Old EQ", "No equalizer and no filter: Kick"}
     assert "hidden" in made.answer
 
 

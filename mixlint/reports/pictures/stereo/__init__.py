@@ -19,5 +19,8 @@ def draw(scene: Scene, name: str, title: str) -> Picture | Missing | None:
     found = gathered(scene)
     if found is None or isinstance(found, Unknown):
         return found if found is None else Missing.of(name, title, found)
+    if not found.parts and found.unplaced:
+        why = found.unplaced[0]
+        return Missing(name, title, f"it is not known where any part stands: {why.name}: {why.detail}")
     shown = folded(found)
     return Picture(name, title, answer(found), laid_out(shown), words(shown), legend(shown))

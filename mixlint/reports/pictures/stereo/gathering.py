@@ -49,6 +49,9 @@ Answer = Literal["pair", "turns", "alone", "open", "unread", "needless"]
 nobody does, and no finding asks for it; ``unread``: its name does not tell what it plays, so that nobody can be looked
 for; ``needless``: it stands near the centre."""
 
+UNPLACED: Final = "place not known"
+"""Why something is not in the picture that may be anywhere in it."""
+
 
 @dataclass(frozen=True)
 class Mark:
@@ -115,6 +118,11 @@ class Gathered:
     names: dict[str, str] = field(default_factory=dict)
 
     @property
+    def unplaced(self) -> tuple[Off, ...]:
+        """Parts and returns of which it is not known where they stand: nothing is said of a side without them."""
+        return tuple(one for one in self.off if one.why == UNPLACED)
+
+    @property
     def shares(self) -> tuple[float, float, float]:
         """The share of the parts' energy that stands left of the centre, in it and right of it, 0 … 1."""
         sums = [0.0, 0.0, 0.0]
@@ -139,13 +147,13 @@ def gathered(scene: Scene) -> Gathered | Unknown | None:
     for channel in audible_parts(context):
         stands = part_standing(context, channel)
         if isinstance(stands, Unknown):
-            off.append(_off(context, channel, "place not known", said, stands.unknown))
+            off.append(_off(context, channel, UNPLACED, said, stands.unknown))
         else:
             parts.append(_part(context, channel, stands, said))
     for channel in audible_returns(context):
         stands = return_standing(context, channel)
         if isinstance(stands, Unknown):
-            off.append(_off(context, channel, "place not known", said, stands.unknown))
+            off.append(_off(context, channel, UNPLACED, said, stands.unknown))
         else:
             fed = tuple(one.id for one in feeders(context, channel))
             name = context.name(channel.id)
@@ -253,7 +261,7 @@ def _off(context: SessionContext, channel: Channel, why: str, said: dict[str, li
 def _why_off(context: SessionContext, channel: Channel, said: dict[str, list[Finding]]) -> Off:
     heard = audibility(context, channel)
     if isinstance(heard, Unknown):
-        return _off(context, channel, "place not known", said, heard.unknown)
+        return _off(context, channel, UNPLACED, said, heard.unknown)
     if always_muted(context, channel):
         return _off(context, channel, "muted", said)
     wiring = context.routing.wiring

@@ -40,7 +40,20 @@ EVEN_DB: Final = 0.5
 
 def answer(found: Gathered) -> str:
     """Who stands alone, which side is heavier, what crowds the centre."""
-    return " ".join(one for one in (_alone(found), _own_side(found), _heavier(found), _centre(found)) if one)
+    said = (_alone(found), _unplaced(found), _own_side(found), _heavier(found), _centre(found))
+    return " ".join(one for one in said if one)
+
+
+def _unplaced(found: Gathered) -> str:
+    if not found.unplaced:
+        return ""
+    verb = "stands" if len(found.unplaced) == 1 else "stand"
+    return f"Where {few_text([_called(one.name) for one in found.unplaced])} {verb} is not known."
+
+
+def _as_known(found: Gathered) -> str:
+    """What every word on those that are placed needs where others are not."""
+    return ", as far as places are known" if found.unplaced else ""
 
 
 def _called(name: str) -> str:
@@ -62,11 +75,12 @@ def _alone(found: Gathered) -> str:
         return f"{said}{so}."
     if bare:
         who = few_text([_placed(mark) for mark in bare])
-        return f"No like part answers {who}, and no rule in force asks for one."
+        return f"No like part answers {who}{_as_known(found)}, and no rule in force asks for one."
     if any(mark.answer == "unread" for mark in found.parts):
         return "Every part off the centre is answered on the other side, as far as names tell what plays."
     aside = any(mark.answer in ("pair", "turns") for mark in found.parts)
-    return "Every part off the centre is answered on the other side." if aside else "No part stands off the centre."
+    said = "Every part off the centre is answered on the other side" if aside else "No part stands off the centre"
+    return f"{said}{_as_known(found)}."
 
 
 def _why_alone(found: Gathered, mark: Mark) -> str:
@@ -107,11 +121,12 @@ def _heavier(found: Gathered) -> str:
 def _centre(found: Gathered) -> str:
     here = [mark for mark in found.parts if abs(mark.stands.position) <= found.centre]
     if not here:
-        return "Nothing stands in the centre."
+        return f"Nothing stands in the centre{_as_known(found)}."
     count = sum(len(mark.ids) for mark in here)
     whole = sum(len(mark.ids) for mark in found.parts)
     share = round(100.0 * found.shares[1])
-    said = f"The centre holds {count} of {counts_of(whole, 'part')} and {share} % of the energy"
+    of, whose = (" that are placed", "their") if found.unplaced else ("", "the")
+    said = f"The centre holds {count} of {counts_of(whole, 'part')}{of} and {share} % of {whose} energy"
     rivals = [mark for mark in here if mark.rival]
     if rivals:
         verb = "crowds" if len(rivals) == 1 else "crowd"
@@ -197,7 +212,8 @@ def _answered(found: Gathered, mark: Mark) -> str:
 def share_text(found: Gathered) -> tuple[str, str, str]:
     """How much stands on the left, in the centre and on the right."""
     left, centre, right = (f"{round(100.0 * share)} %" for share in found.shares)
-    return f"left {left} of the energy", f"centre {centre}", f"right {right}"
+    of = "what is placed" if found.unplaced else "the energy"
+    return f"left {left} of {of}", f"centre {centre}", f"right {right}"
 
 
 def off_lines(found: Gathered) -> list[tuple[str, list[tuple[str, str, tuple[tuple[str, str], ...]]]]]:
