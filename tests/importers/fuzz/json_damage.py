@@ -110,7 +110,10 @@ def damage_json(text: str, chance: Random) -> bytes:
     if chance.random() < 0.15:
         return tear(text.encode(), chance)
     body = damage_values(json.loads(text), chance)
-    made = json.dumps(body, ensure_ascii=chance.random() < 0.5)
+    try:
+        made = json.dumps(body, ensure_ascii=chance.random() < 0.5)
+    except RecursionError:  # values came to lie in one another deeper than the library writes them
+        return tear(text.encode(), chance)
     kind = chance.random()
     if kind < 0.1:  # a key twice, a number of many digits, a comma too many
         at = made.find('"', chance.randrange(len(made)))
