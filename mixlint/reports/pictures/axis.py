@@ -137,13 +137,19 @@ STRAIGHT: Final = 0.15
 
 def thinned(run: Sequence[Point], every: float = 1.0) -> list[Point]:
     """At most two points for each ``every`` units of width, the highest and the lowest of them, in order."""
+    kept = extremes((int(point[0] // every), point) for point in run)
+    if kept and kept[-1] != run[-1] and len(run) > 1:
+        kept.append(run[-1])
+    return kept
+
+
+def extremes(placed: Iterable[tuple[int, Point]]) -> list[Point]:
+    """Of points with their columns, rising, the highest and the lowest of each column, in order."""
     columns: dict[int, list[Point]] = {}
-    for point in run:
-        columns.setdefault(int(point[0] // every), []).append(point)
+    for column, point in placed:
+        columns.setdefault(column, []).append(point)
     kept: list[Point] = []
     for here in columns.values():
         ends = {here.index(min(here, key=lambda p: p[1])), here.index(max(here, key=lambda p: p[1]))}
         kept += [here[n] for n in sorted(ends)]
-    if kept and kept[-1] != run[-1] and len(run) > 1:
-        kept.append(run[-1])
     return kept

@@ -71,6 +71,16 @@ class Flag:
 
 
 @dataclass(frozen=True, slots=True)
+class Mark:
+    """Something to look at, around its middle: its shape (of ``GRADES`` or the picture's own) and title."""
+
+    kind: str
+    x: float
+    y: float
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class Stroke:
     """A line: points, horizontal or vertical from one to the next; ``kind`` is its class in the style."""
 

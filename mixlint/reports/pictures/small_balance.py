@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import isfinite
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.balance import Imbalance, imbalance
+from mixlint.reports.pictures.axis import Point, extremes, pieces_of
 from mixlint.session import Unknown
 from mixlint.units import clock_text, number_text
 
@@ -89,30 +89,21 @@ def drawn(
     first = starts_s[0]
     length = max(starts_s[-1] - first, 1.0)
     pieces: list[str] = []
-    dots: list[tuple[float, float]] = []
-    run: list[tuple[float, float]] = []
-    for seconds, db in [*zip(starts_s, curve_db, strict=True), (starts_s[-1], float("nan"))]:
-        if isfinite(db):
-            run.append(((seconds - first) / length, min(max(db, -MOST_DB), MOST_DB)))
-            continue
+    dots: list[Point] = []
+    for run in pieces_of(((t - first) / length, db) for t, db in zip(starts_s, curve_db, strict=True)):
         points = _thinned(run)
         if len(points) == 1:
             dots += points
-        elif points:
+        else:
             pieces.append("M" + "L".join(f"{x:g} {y:g}" for x, y in points))
-        run = []
     return tuple(pieces), tuple(dots)
 
 
-def _thinned(run: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+def _thinned(run: Sequence[Point]) -> list[Point]:
     """Share of the song and dB as places in the picture, at most two for each of its columns."""
-    columns: dict[int, list[tuple[float, float]]] = {}
+    placed = []
     for along, db in run:
         x = round(EDGE + along * (WIDTH - 2 * EDGE), 1)
-        y = round(HEIGHT / 2 - db / MOST_DB * (HEIGHT / 2 - EDGE), 1)
-        columns.setdefault(min(int(along * COLUMNS), COLUMNS - 1), []).append((x, y))
-    kept: list[tuple[float, float]] = []
-    for here in columns.values():
-        ends = {here.index(min(here, key=lambda p: p[1])), here.index(max(here, key=lambda p: p[1]))}
-        kept += [here[n] for n in sorted(ends)]
-    return kept
+        y = round(HEIGHT / 2 - min(max(db, -MOST_DB), MOST_DB) / MOST_DB * (HEIGHT / 2 - EDGE), 1)
+        placed.append((min(int(along * COLUMNS), COLUMNS - 1), (x, y)))
+    return extremes(placed)

@@ -11,6 +11,7 @@ from mixlint.analysis.context import LOW_HZ
 from mixlint.reports.pictures.ambience.returns import POINTS_HZ, Note, Return
 from mixlint.reports.pictures.axis import FREQUENCIES_HZ, Scale, frequency_text, path_of, pieces_of
 from mixlint.reports.pictures.lettering import fitted, text_width
+from mixlint.reports.pictures.shapes import Mark
 from mixlint.reports.plain import neutral, shortened
 from mixlint.reports.words import with_unit
 from mixlint.review.findings import GRAVITY
@@ -47,16 +48,6 @@ class Line:
     text: str
     whole: str = ""
     kind: str = "soft"
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """Something to look at: its shape (``hold``, ``look``, ``note``, ``ask``), its place and its title."""
-
-    kind: str
-    x: float
-    y: float
-    title: str
 
 
 @dataclass(frozen=True, slots=True)

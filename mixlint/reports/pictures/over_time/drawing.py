@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from mixlint.reports.pictures.shapes import Mark
+
 WIDTH: Final = 900
 LEFT: Final = 168
 RIGHT: Final = 884
@@ -83,16 +85,6 @@ class Shade:
     x: float
     width: float
     label: Text | None
-    title: str
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """Something to look at: its shape (``hold``, ``look``, ``note``, ``ask``, ``drift``), its place and its title."""
-
-    kind: str
-    x: float
-    y: float
     title: str
 
 

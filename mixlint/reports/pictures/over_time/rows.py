@@ -11,8 +11,9 @@ from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext
 from mixlint.reports.pictures.axis import Scale
 from mixlint.reports.pictures.lettering import fitted
-from mixlint.reports.pictures.over_time.drawing import LEFT, LINE, Loose, Mark, Row, Text
+from mixlint.reports.pictures.over_time.drawing import LEFT, LINE, Loose, Row, Text
 from mixlint.reports.pictures.over_time.looked_at import Looked
+from mixlint.reports.pictures.shapes import Mark
 from mixlint.reports.plain import neutral, shortened
 from mixlint.review.findings import GRAVITY
 from mixlint.session import Channel
