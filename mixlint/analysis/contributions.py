@@ -1,4 +1,4 @@
-"""Where the parts and returns of one session stand: their place, their gain to the mix bus, what they bring there."""
+"""What each part and return brings to the mix: its place, its gain to the mix bus, its energy there."""
 
 from __future__ import annotations
 
@@ -11,11 +11,12 @@ from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.energy import energy_at_mix
 from mixlint.analysis.gain_to_mix_bus import audible_power_gain
+from mixlint.analysis.paths import unknown_gain
 from mixlint.session import Channel, Unknown, is_known
 from mixlint.units import SILENCE_DB
 
 
-class Standing(NamedTuple):
+class Contribution(NamedTuple):
     """One part or return in the mix.
 
     Args:
@@ -38,7 +39,7 @@ class Standing(NamedTuple):
 
 
 @per_session
-def standing(context: SessionContext) -> tuple[Standing, ...]:
+def contributions(context: SessionContext) -> tuple[Contribution, ...]:
     """Every part and every return of the song, in desk order."""
     energies = energy_at_mix(context)
     at_mix = {one.channel: one for one in energies} if is_known(energies) else {}
@@ -51,7 +52,7 @@ def standing(context: SessionContext) -> tuple[Standing, ...]:
         silent = 0.0 if is_known(energies) and not a_return else None  # not among them: nothing of it arrives
         left, right = (float(own.left.mean()), float(own.right.mean())) if own is not None else (silent, silent)
         found.append(
-            Standing(
+            Contribution(
                 channel.id,
                 a_return,
                 position_of(context, channel),
@@ -69,9 +70,8 @@ def _level_db(context: SessionContext, channel: Channel) -> float | Unknown:
 
     if not is_heard(context, channel):
         return SILENCE_DB
-    why = context.routing.unknown_on_the_path.get(channel.id, ())
-    if why:
-        return Unknown(unknown=why[0], settle="export it again")
+    if (why := unknown_gain(context, channel.id)) is not None:
+        return why
     power = audible_power_gain(context, channel.id)
     if power.size > 1:
         plays = playing(context, channel.id)

@@ -69,7 +69,7 @@ def reviewed(
         if signed:
             made = under_signoffs(made, context, path, run)
         if stands:
-            from mixlint.analysis.standing import standing
+            from mixlint.analysis.contributions import contributions
 
-            standing(context)  # kept with the context
+            contributions(context)  # kept with the context
         return ReviewedSession(made, context, context.sounds if hear else {})

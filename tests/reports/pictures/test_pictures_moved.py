@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from mixlint.analysis.standing import Standing, standing
+from mixlint.analysis.contributions import Contribution, contributions
 from mixlint.comparison import compare
 from mixlint.facts import SessionContext
 from mixlint.reports.page.compared import comparison_html, outcome_text
@@ -94,7 +94,7 @@ def test_shares_follow_the_energy() -> None:
     """Four parts at one loudness (no audio), two of them in the middle: 3 dB of one are about its own energy again."""
     found, _, _ = both(song(), song(Vocal={"fader_db": 3.0103}))
     share = {move.name: move.share for move in found}
-    energies = {one.channel: (one.left or 0.0) + (one.right or 0.0) for one in standing(SessionContext(song()))}
+    energies = {one.channel: (one.left or 0.0) + (one.right or 0.0) for one in contributions(SessionContext(song()))}
     assert share["Vocal"] == pytest.approx(energies["Vocal"] / sum(energies.values()), rel=1e-3)
     assert share["Bass"] == pytest.approx(0.0, abs=1e-9)
 
@@ -171,7 +171,7 @@ def test_the_page_has_what_the_text_has() -> None:
 
 
 STANDING = st.builds(
-    Standing, channel=st.just("x"), a_return=st.booleans(), pan=st.floats(-100.0, 100.0),
+    Contribution, channel=st.just("x"), a_return=st.booleans(), pan=st.floats(-100.0, 100.0),
     level_db=st.floats(-90.0, 12.0) | st.just(SILENCE_DB), left=st.none(), right=st.none(), measured=st.booleans(),
 )  # fmt: skip
 

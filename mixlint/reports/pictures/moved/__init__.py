@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from mixlint.analysis.standing import Standing, standing
+from mixlint.analysis.contributions import Contribution, contributions
 from mixlint.comparison import Tolerances
 from mixlint.reports.plain import neutral
 from mixlint.session import is_known
@@ -51,8 +51,8 @@ class Move(NamedTuple):
 
     name: str
     a_return: bool
-    was: Standing | None
-    now: Standing | None
+    was: Contribution | None
+    now: Contribution | None
     share: float | None
     moved: bool
 
@@ -106,23 +106,23 @@ class Move(NamedTuple):
         return ", ".join(said) or "by its filters, sends or clips"
 
 
-def _level(one: Standing | None) -> float | None:
+def _level(one: Contribution | None) -> float | None:
     if one is None:
         return SILENCE_DB
     return one.level_db if is_known(one.level_db) else None
 
 
-def _pan(one: Standing | None) -> float | None:
+def _pan(one: Contribution | None) -> float | None:
     return one.pan if one is not None and is_known(one.pan) else None
 
 
 def moves(revisions: Revisions) -> tuple[Move, ...]:
     """Every part and return of both revisions, those that move most of the mix first, then the others in desk order."""
-    older = {one.channel: one for one in standing(revisions.old)}
-    newer = {one.channel: one for one in standing(revisions.new)}
+    older = {one.channel: one for one in contributions(revisions.old)}
+    newer = {one.channel: one for one in contributions(revisions.new)}
     back = {now: was for was, now in revisions.same.items()}
     total = sum((one.left or 0.0) + (one.right or 0.0) for one in older.values())
-    pairs: list[tuple[Standing | None, Standing | None]] = []
+    pairs: list[tuple[Contribution | None, Contribution | None]] = []
     for now in newer.values():
         was = older.pop(back.get(now.channel, ""), None)
         if was is not None and was.a_return is not now.a_return:
@@ -138,7 +138,7 @@ def _weight(move: Move) -> tuple[bool, float, float]:
     return not move.moved, -(move.share or 0.0), -(by_db + abs(move.by_pan) / 10.0)
 
 
-def _move(revisions: Revisions, was: Standing | None, now: Standing | None, total: float) -> Move:
+def _move(revisions: Revisions, was: Contribution | None, now: Contribution | None, total: float) -> Move:
     one = now or was
     assert one is not None
     context = revisions.new if now is not None else revisions.old
@@ -151,7 +151,7 @@ def _move(revisions: Revisions, was: Standing | None, now: Standing | None, tota
     return made._replace(moved=turned or louder or abs(made.by_pan) >= limits.pan or was is None or now is None)
 
 
-def _share(was: Standing | None, now: Standing | None, total: float) -> float | None:
+def _share(was: Contribution | None, now: Contribution | None, total: float) -> float | None:
     sides = []
     before = (0.0, 0.0) if was is None else (was.left, was.right)
     after = (0.0, 0.0) if now is None else (now.left, now.right)
