@@ -15,20 +15,11 @@ from mixlint.analysis.activity import clips_on, merged
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import processor_name
-from mixlint.analysis.known_chain import (
-    FILTER_LU,
-    UNTOLD_DB,
-    UNTOLD_SHARE,
-    Stage,
-    Taken,
-    assumed_of,
-    gating_blocks,
-    joined,
-    run_through,
-    why_unknown,
-)
+from mixlint.analysis.known_chain import FILTER_LU, UNTOLD_DB, UNTOLD_SHARE, Stage, gating_blocks, joined
+from mixlint.analysis.known_processor import Taken, assumed_of, run_through, why_unknown, worked_by
 from mixlint.analysis.laid_clips import SongStretch, even_stretches, files_of, is_followed, laid_clips, moved
 from mixlint.analysis.media_use import NOT_OPENED
+from mixlint.analysis.sound_memory import remembered
 from mixlint.routing.edge_gains import edge_matrices, moving_edges, strip_matrices
 from mixlint.routing.strips import AMBIENT, acting_inserts, wet_share
 from mixlint.session import Channel, Clip, Insert, Unknown
@@ -160,6 +151,93 @@ class _Ran(NamedTuple):
     taken: list[Taken]
 
 
+class _Step(NamedTuple):
+    """What one insert does to what passes it.
+
+    Args:
+        place: its place on the strip, from 0.
+        insert: the processor.
+        kind: what kind it is of.
+        passes: the share that it lets pass as it came, where it is not run; None where it is.
+        hidden: what is passed over, for a reader; empty where it is run.
+        assumed: what is taken for lack of anything in the export, for a reader; empty for nothing.
+    """
+
+    place: int
+    insert: Insert
+    kind: str | None
+    passes: float | None
+    hidden: str = ""
+    assumed: str = ""
+
+
+class _Passage(NamedTuple):
+    """What became of one stretch on its way through a strip's inserts.
+
+    Args:
+        out: (2, n) what comes out.
+        taken: what each takes away, where it does.
+        heard: for each the K-weighted energies of gating blocks before and behind it, where that was asked.
+    """
+
+    out: Singles
+    taken: tuple[Taken | None, ...]
+    heard: tuple[tuple[Floats, Floats], ...]
+
+
+def _passages(
+    steps: Sequence[_Step],
+    here: Sequence[Floats | None],
+    stretches: Sequence[SongStretch],
+    legs: int,
+    rate: float,
+    *,
+    listening: bool = False,
+) -> tuple[_Passage | None, ...]:
+    """What a strip's inserts make of samples (2, n) in some stretches; None where it rests."""
+    return tuple(
+        None if samples is None else _passage(steps, samples, stretch, legs, rate, listening=listening)
+        for samples, stretch in zip(here, stretches, strict=True)
+    )
+
+
+def _passage(
+    steps: Sequence[_Step], samples: Floats, stretch: SongStretch, legs: int, rate: float, *, listening: bool
+) -> _Passage:
+    import numpy as np
+
+    ahead_s = stretch.from_s - stretch.start_s
+    if legs == 1:
+        samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
+    takes: list[Taken | None] = []
+    heard: list[tuple[Floats, Floats]] = []
+    for step in steps:
+        given, taken = samples, None
+        if step.passes is None:
+            samples, taken = run_through(step.insert, step.kind, given, rate)
+        elif step.passes != 1.0:
+            samples = given * step.passes
+        takes.append(None if taken is None else taken.after(ahead_s))
+        if listening and step.passes is None:
+            heard.append((gating_blocks(given, rate, ahead_s), gating_blocks(samples, rate, ahead_s)))
+        elif listening:
+            heard.append((np.zeros(0), np.zeros(0)))
+    return _Passage(samples.astype(np.float32), tuple(takes), tuple(heard))
+
+
+def _played(
+    audio: Library,
+    clips: Sequence[Clip],
+    steps: Sequence[_Step],
+    stretches: Sequence[SongStretch],
+    legs: int,
+    rate: float,
+) -> tuple[_Passage | None, ...] | Unknown:
+    """What a part plays in some stretches, behind its inserts."""
+    laid = laid_clips(audio, clips, stretches, rate)
+    return laid if isinstance(laid, Unknown) else _passages(steps, laid, stretches, legs, rate)
+
+
 class _Run:
     """The desk: strips in the order of the signal, each with what comes to it."""
 
@@ -183,17 +261,12 @@ class _Run:
         waiting: dict[str, list[Floats | None]] = {}
         for channel in self._order:
             here = waiting.pop(channel.id, [None] * len(stretches))
-            if channel.id in self._playing:
-                laid = laid_clips(self._audio, self._playing[channel.id], stretches, self._rate)
-                if isinstance(laid, Unknown):
-                    return laid
-                here = [one if other is None else other + one if one is not None else other
-                        for one, other in zip(laid, here, strict=True)]  # fmt: skip
-            for number, (stretch, samples) in enumerate(zip(stretches, here, strict=True)):
-                if samples is None:
-                    continue
-                passed = self._processed(channel, samples, stretch.from_s - stretch.start_s)
-                self._send_on(channel, stretch, passed, waiting, number, len(stretches))
+            passed = self._passed(channel, stretches, here)
+            if isinstance(passed, Unknown):
+                return passed
+            for number, (stretch, came) in enumerate(zip(stretches, passed, strict=True)):
+                if came is not None:
+                    self._send_on(channel, stretch, came, waiting, number, len(stretches))
         mixed = waiting.get("", [None] * len(stretches))
         for stretch, samples in zip(stretches, mixed, strict=True):
             first = round((stretch.from_s - stretch.start_s) * self._rate)
@@ -201,34 +274,71 @@ class _Run:
             out.append(whole[:, first:].astype(np.float32))
         return None
 
-    def _processed(self, channel: Channel, samples: Floats, ahead_s: float) -> Floats:
-        """What a strip's inserts make of samples (2, n), the first seconds of which are not counted."""
-        import numpy as np
+    def _passed(
+        self, channel: Channel, stretches: Sequence[SongStretch], here: Sequence[Floats | None]
+    ) -> Sequence[Singles | None] | Unknown:
+        """What comes out of a strip's inserts in some stretches, of what comes to it and of what it plays itself."""
+        legs, steps, rate = self._context.routing.legs[channel.id], self._steps(channel), self._rate
+        audio, clips = self._audio, self._playing.get(channel.id)
+        passages: Sequence[_Passage | None] | Unknown
+        if clips is None:
+            passages = _passages(steps, here, stretches, legs, rate, listening=True)
+        elif any(one is not None for one in here):
+            laid = laid_clips(audio, clips, stretches, rate)
+            if isinstance(laid, Unknown):
+                return laid
+            both = [one if other is None else other if one is None else other + one
+                    for one, other in zip(laid, here, strict=True)]  # fmt: skip
+            passages = _passages(steps, both, stretches, legs, rate)
+        else:
+            passages = remembered(
+                self._context,
+                "a part behind its processors",
+                [channel],
+                (rate, legs, tuple(stretches), *((one.passes, *worked_by(one.insert, one.kind)) for one in steps)),
+                lambda: _played(audio, clips, steps, stretches, legs, rate),
+            )
+            if isinstance(passages, Unknown):
+                return passages
+        self._note(channel, steps, [one for one in passages if one is not None])
+        return [None if one is None else one.out for one in passages]
 
-        if self._context.routing.legs[channel.id] == 1:
-            samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
-            if not self._context.house.pan_stated:
-                self.assumed["the pan law of mono strips"] = None
-        kinds = self._context.kinds[channel.id]
+    def _steps(self, channel: Channel) -> list[_Step]:
+        """What a strip's inserts do to what passes it, in its order."""
+        kinds, found = self._context.kinds[channel.id], []
         for place, insert in acting_inserts(channel).items():
             name = f"{processor_name(insert)} on {self._context.name(channel.id)}"
-            if kinds.get(place) in AMBIENT:
-                self.hidden[f"{name}, whose ambience is left out"] = (channel.id, place)
-                samples = samples * (1.0 - wet_share(insert))
+            kind = kinds.get(place)
+            if kind in AMBIENT:
+                hidden = f"{name}, whose ambience is left out"
+                found.append(_Step(place, insert, kind, 1.0 - wet_share(insert), hidden))
             elif why := why_unknown(self._context, channel, place, insert):
-                self.hidden[f"{name}, which {why}"] = (channel.id, place)
+                found.append(_Step(place, insert, kind, 1.0, f"{name}, which {why}"))
             else:
-                if text := assumed_of(insert, but_knee=True):
-                    self.assumed[f"{text} of {name}"] = None
-                given = samples
-                samples, taken = run_through(insert, kinds.get(place), given, self._rate)
-                ran = self._run.setdefault((channel.id, place), _Ran(insert, [], [], []))
+                text = assumed_of(insert, but_knee=True)
+                found.append(_Step(place, insert, kind, None, assumed=f"{text} of {name}" if text else ""))
+        return found
+
+    def _note(self, channel: Channel, steps: Sequence[_Step], passages: Sequence[_Passage]) -> None:
+        """Keep what a strip hides, what was taken for granted of it, and what its processors did."""
+        if not passages:
+            return
+        if self._context.routing.legs[channel.id] == 1 and not self._context.house.pan_stated:
+            self.assumed["the pan law of mono strips"] = None
+        for number, step in enumerate(steps):
+            if step.hidden:
+                self.hidden[step.hidden] = (channel.id, step.place)
+                continue
+            if step.assumed:
+                self.assumed[step.assumed] = None
+            ran = self._run.setdefault((channel.id, step.place), _Ran(step.insert, [], [], []))
+            for passage in passages:
+                taken = passage.taken[number]
                 if taken is not None:
-                    ran.taken.append(taken.after(ahead_s))
-                if channel.id not in self._playing:
-                    ran.before.append(gating_blocks(given, self._rate, ahead_s))
-                    ran.after.append(gating_blocks(samples, self._rate, ahead_s))
-        return samples
+                    ran.taken.append(taken)
+                if passage.heard:
+                    ran.before.append(passage.heard[number][0])
+                    ran.after.append(passage.heard[number][1])
 
     def off_lu(self) -> float:
         """How far its loudness may be off, LU: of the compressors on parts the worst counts, and each on a bus."""
@@ -261,7 +371,7 @@ class _Run:
         self,
         channel: Channel,
         stretch: SongStretch,
-        samples: Floats,
+        samples: Singles,
         waiting: dict[str, list[Floats | None]],
         number: int,
         count: int,
@@ -276,14 +386,15 @@ class _Run:
         gains = edge_matrices(edges, routing.legs, routing.laws) | moving_edges(
             edges, self._context.channels, routing.legs, routing.laws, times
         )
-        after = moved(samples, strip.matrix, times, stretch, self._rate)
+        came = np.asarray(samples, dtype=np.float64)
+        after = moved(came, strip.matrix, times, stretch, self._rate)
         if channel.id == self._mix_bus:
             waiting.setdefault("", [None] * count)[number] = after
             return
         for edge in edges:
             arrives = gains[edge.number]
             if edge.tap == "pre":
-                arrives = moved(samples, arrives * strip.open[:, None, None], times, stretch, self._rate)
+                arrives = moved(came, arrives * strip.open[:, None, None], times, stretch, self._rate)
             else:
                 arrives = moved(after, arrives, times, stretch, self._rate)
             there = waiting.setdefault(edge.to, [None] * count)

@@ -29,6 +29,7 @@ from mixlint.session import (
 
 if TYPE_CHECKING:
     from mixlint.analysis.settings import Setting
+    from mixlint.analysis.sound_memory import SoundMemory
     from mixlint.comparison import Approval
     from mixlint.media import Library
     from mixlint.routing import Gains, Routing
@@ -59,6 +60,7 @@ class SessionContext:
         audio: the session's audio, or None when it is not to be opened.
         approved: the mix that was approved last, or None where none was.
         prints: prints of the mix that are no part of the session, each with how it is known: ``named`` or ``beside``.
+        memory: what was worked out of sound in earlier reviews, to be used and added to.
     """
 
     def __init__(
@@ -68,12 +70,14 @@ class SessionContext:
         audio: Library | None = None,
         approved: Approval | None = None,
         prints: tuple[tuple[MediaFile, Literal["named", "beside"]], ...] = (),
+        memory: SoundMemory | None = None,
     ) -> None:
         self.session = guarded(session)
         self.house = house or House()
         self.audio = audio
         self.approved = approved
         self.prints = prints
+        self.memory = memory
         self.kept: dict[Callable[..., Any], dict[Hashable, tuple[tuple[Any, ...], Any]]] = {}
         """What :func:`per_session` keeps: function → key of its arguments → the arguments, and what it returned."""
 

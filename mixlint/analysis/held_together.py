@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Final, Literal, NamedTuple
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting, share_setting
-from mixlint.analysis.shared_looks import LOOK_S, levels, looks_at, read_at, shared_s
+from mixlint.analysis.shared_looks import LOOK_S, first_s, levels, looks_at, read_at, shared_s
+from mixlint.analysis.sound_memory import remembered
 from mixlint.session import Channel, Unknown, known
 
 if TYPE_CHECKING:
@@ -140,16 +141,28 @@ def by_waves(context: SessionContext, common: Common) -> Sound | None:
 @per_session
 def common_of(context: SessionContext, one: Channel, other: Channel) -> tuple[Common, tuple[float, ...]] | Unknown:
     """What two channels have in common in the seconds in which both sound most."""
-    from mixlint.signal.common_sound import common
-
     if context.audio is None:
         return Unknown(unknown=NOT_OPENED.unknown, settle="review it with its audio, or listen in mono")
-    if shared_s(context, one, other) < context.setting(SHORTEST_STRETCH):
+    shortest_s, reach_s = context.setting(SHORTEST_STRETCH), context.setting(MOST_DELAY) / 1000.0
+    return remembered(
+        context,
+        "what two have in common",
+        [one, other],
+        (first_s(context), shortest_s, reach_s),
+        lambda: _common_of(context, one, other, shortest_s, reach_s),
+    )
+
+
+def _common_of(
+    context: SessionContext, one: Channel, other: Channel, shortest_s: float, reach_s: float
+) -> tuple[Common, tuple[float, ...]] | Unknown:
+    from mixlint.signal.common_sound import common
+
+    if shared_s(context, one, other) < shortest_s:
         return Unknown(unknown="they share no stretch of plain audio", settle="listen to both in mono")
     starts = known(looks_at(context, one, other, LOOKS))
     if not starts:
         return Unknown(unknown="they share no second of plain audio in which both sound", settle="listen to both")
-    reach_s = context.setting(MOST_DELAY) / 1000.0
     if len(starts) > 2 * GLANCES:
         looks, rate = read_looks(context, one, other, starts[:: len(starts) // GLANCES], LOOK_S)
         found = common(looks, rate, reach_s)
@@ -188,6 +201,12 @@ def strokes_of(context: SessionContext, one: Channel, other: Channel) -> tuple[f
     Two stretches are read: the first in which both sound, where a copy at another speed has not run far off, and the
     loudest.
     """
+    return remembered(
+        context, "how strokes agree", [one, other], (first_s(context),), lambda: _strokes_of(context, one, other)
+    )
+
+
+def _strokes_of(context: SessionContext, one: Channel, other: Channel) -> tuple[float, float, float]:
     import numpy as np
 
     from mixlint.signal.strokes import same_at_another_speed, strokes
@@ -212,7 +231,7 @@ def _stretches(context: SessionContext, one: Channel, other: Channel) -> tuple[f
     """Where the first and the loudest stretch begin in which both sound, seconds of the song."""
     import numpy as np
 
-    from mixlint.analysis.shared_looks import QUIETEST, STEP_S, first_s
+    from mixlint.analysis.shared_looks import QUIETEST, STEP_S
 
     first, second = known(levels(context, one)), known(levels(context, other))
     size = min(first.size, second.size)

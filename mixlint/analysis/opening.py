@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
     from mixlint.analysis.house import House
+    from mixlint.analysis.sound_memory import SoundMemory
     from mixlint.comparison import Approval
     from mixlint.session import Session
 
@@ -24,6 +25,7 @@ def context_for(
     approved: Approval | None = None,
     printed: Path | None = None,
     workers: int = 0,
+    memory: SoundMemory | None = None,
 ) -> Iterator[SessionContext]:
     """The context of one session, with its audio unless it is not to be opened; files are closed at the end.
 
@@ -35,6 +37,7 @@ def context_for(
         approved: the mix that was approved last.
         printed: the print of the mix that was named; else one beside the session is looked for.
         workers: processes that measure audio; 0 measures in this one (:mod:`mixlint.media.workers`).
+        memory: what was worked out of sound in earlier reviews, to be used and added to.
     """
     from mixlint.analysis.context import SessionContext
 
@@ -53,4 +56,6 @@ def context_for(
 
     named = {media.id: place for media, _, place in prints}
     with Library(session, path, cache_dir=cache_folder(), workers=workers, named=named) as library:
-        yield SessionContext(session, house, library, approved, known)
+        if memory is not None:
+            memory.begin()
+        yield SessionContext(session, house, library, approved, known, memory)

@@ -12,8 +12,6 @@ if TYPE_CHECKING:
 class Weighting:
     """K-weighted mean squares per block, and for two legs the mean product of the weighted legs.
 
-    The product follows from the sum of the legs, weighted as a third one: L·R = ((L + R)² − L² − R²) / 2.
-
     Args:
         legs: the file's channels.
         rate_hz: samples per second.
@@ -25,13 +23,11 @@ class Weighting:
 
         self._legs = legs
         self._hop = hop
-        self._meter = EnergyMeter(3 if legs == 2 else legs, rate_hz, hop / rate_hz)
+        self._meter = EnergyMeter(legs, rate_hz, hop / rate_hz, product=legs == 2)
 
     def feed(self, chunk: NDArray[np.float32]) -> None:
         """Take the next chunk (legs, whole blocks)."""
-        import numpy as np
-
-        self._meter.feed(np.vstack((chunk, chunk[:1] + chunk[1:])) if self._legs == 2 else chunk)
+        self._meter.feed(chunk)
 
     def result(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """The energies (legs, blocks) and the mean product (blocks,), which is 0 unless there are two legs."""
@@ -40,4 +36,4 @@ class Weighting:
         rows = self._meter.finish() / self._hop
         if self._legs != 2:
             return rows, np.zeros(rows.shape[1])
-        return rows[:2].copy(), (rows[2] - rows[0] - rows[1]) / 2.0
+        return rows[:2].copy(), rows[2].copy()

@@ -17,6 +17,7 @@ from mixlint.session import Session
 
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
+    from mixlint.analysis.sound_memory import SoundMemory
     from mixlint.reports.pictures.picture import Pictures
     from mixlint.review.baseline import Since
     from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, SessionReview
@@ -91,6 +92,7 @@ def check(
     workers: int = 0,
     day: date | None = None,
     watch: Watch | None = None,
+    memory: SoundMemory | None = None,
 ) -> Review:
     """Run the checklist over one session, as the command ``mixlint review`` does.
 
@@ -116,6 +118,7 @@ def check(
             main module (``if __name__ == "__main__":``), since they import it.
         day: the day that the ends of sign-offs are held against; today unless given.
         watch: is told what is being done (:class:`mixlint.runs.listening.Watch`).
+        memory: what earlier reviews worked out of sound, to be used again where nothing that it depends on changed.
 
     Raises:
         InputError: the session, or a file that goes with it, cannot be used.
@@ -136,7 +139,8 @@ def check(
     known_rules([*only, *leave_out], standard)
     run = ChecklistRun(standard, day or date.today(), frozenset(areas), frozenset(leave_out), hold_on, frozenset(only))
     job = _Job(run, everything, pictures, _since(baseline), watch or Watch())
-    return job.over(what, place, audio=audio, workers=workers, printed=None if printed is None else Path(printed))
+    given = None if printed is None else Path(printed)
+    return job.over(what, place, audio=audio, workers=workers, printed=given, memory=memory)
 
 
 def place_of(what: Session | str | PathLike[str], files: str | PathLike[str] | None) -> Path | None:
@@ -184,6 +188,7 @@ class _Job:
         audio: bool,
         workers: int,
         printed: Path | None,
+        memory: SoundMemory | None,
     ) -> Review:
         from mixlint.analysis.house_patterns import unfitted_patterns
         from mixlint.analysis.opening import context_for
@@ -197,7 +202,7 @@ class _Job:
         approved = approval_beside(beside) if beside is not None else None
         house = self.run.standard.house
         with context_for(
-            session, place, house, audio=audio, approved=approved, printed=printed, workers=workers
+            session, place, house, audio=audio, approved=approved, printed=printed, workers=workers, memory=memory
         ) as context:
             made = self._judged(context, place, beside)
             drawn = None

@@ -7,12 +7,14 @@ bilinear transform of the analogue sections that reproduce the tables, so that t
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mixlint.signal import biquad
+from mixlint.signal.deconvolution import fast_length
 
 Floats = NDArray[np.float64]
 
@@ -36,6 +38,7 @@ _DECAY_S: Final = 0.15
 """After this time the impulse response has fallen by 280 dB."""
 
 _LOWEST_RATE_HZ: Final = 1000.0
+_TOO_LOW: Final = "loudness needs a sample rate of 1000 Hz or more"
 
 
 def sections(fs: float) -> Floats:
@@ -50,7 +53,7 @@ def sections(fs: float) -> Floats:
         ValueError: a lower sample rate.
     """
     if not _LOWEST_RATE_HZ <= fs < math.inf:
-        raise ValueError("loudness needs a sample rate of 1000 Hz or more")
+        raise ValueError(_TOO_LOW)
     if fs == 48000.0:
         return TABLES_AT_48K.copy()
     k = math.tan(math.pi * _HIGH_PASS_HZ / fs)
@@ -94,12 +97,12 @@ class KWeighting:
         if legs < 1:
             raise ValueError("there must be a leg")
         self.legs = legs
-        self._sections = sections(fs)
+        if not _LOWEST_RATE_HZ <= fs < math.inf:
+            raise ValueError(_TOO_LOW)
         self._fs = float(fs)
         self._history = math.ceil(_DECAY_S * fs)
         self._size = 1 << max(14, (10 * self._history).bit_length())
         self._step = self._size - self._history
-        self._response: NDArray[np.complexfloating] | None = None
         self._dtype: np.dtype[np.floating] | None = None
         self._frame: NDArray[np.floating] = np.zeros((legs, 0))
         self._filled = 0
@@ -126,31 +129,38 @@ class KWeighting:
             self._filled += take
             at += take
             if self._filled == self._step:
-                ready.append(self._weigh(self._step))
+                ready.append(self._weigh(self._step, self._size))
         return np.concatenate(ready, axis=1) if ready else np.zeros((self.legs, 0), dtype=self._dtype)
 
     def finish(self) -> NDArray[np.floating]:
         """The rest of the weighted samples, (legs, m)."""
         if self._filled == 0:
             return np.zeros((self.legs, 0), dtype=self._dtype)
-        self._frame[:, self._history + self._filled :] = 0.0
-        return self._weigh(self._filled)
+        size = min(self._size, fast_length(self._history + self._filled))
+        self._frame[:, self._history + self._filled : size] = 0.0
+        return self._weigh(self._filled, size)
 
     def _begin(self, dtype: np.dtype[np.generic]) -> None:
-        single = dtype == np.float32
-        self._dtype = np.dtype(np.float32 if single else np.float64)
+        self._dtype = np.dtype(np.float32 if dtype == np.float32 else np.float64)
         self._frame = np.zeros((self.legs, self._size), dtype=self._dtype)
-        bins = np.fft.rfftfreq(self._size, 1.0 / self._fs)
-        full = biquad.response(self._sections, bins, self._fs)
-        self._response = full.astype(np.complex64) if single else full
 
-    def _weigh(self, count: int) -> NDArray[np.floating]:
-        assert self._response is not None
+    def _weigh(self, count: int, size: int) -> NDArray[np.floating]:
+        """The next ``count`` samples, weighted by transforms of a length of ``size``."""
         out = np.empty((self.legs, count), dtype=self._frame.dtype)
+        response = _response(size, self._fs, self._dtype == np.float32)
         for leg in range(self.legs):  # leg by leg stays in the processor's cache
-            spectrum = np.fft.rfft(self._frame[leg])
-            spectrum *= self._response
-            out[leg] = np.fft.irfft(spectrum, self._size)[self._history : self._history + count]
+            spectrum = np.fft.rfft(self._frame[leg, :size])
+            spectrum *= response
+            out[leg] = np.fft.irfft(spectrum, size)[self._history : self._history + count]
         self._frame[:, : self._history] = self._frame[:, self._step : self._size].copy()
         self._filled = 0
         return out
+
+
+@lru_cache(maxsize=8)
+def _response(size: int, fs: float, single: bool) -> NDArray[np.complexfloating]:
+    """The filter at the frequencies of a transform: the same for every stretch of one length."""
+    full = biquad.response(sections(fs), np.fft.rfftfreq(size, 1.0 / fs), fs)
+    made: NDArray[np.complexfloating] = full.astype(np.complex64) if single else full
+    made.flags.writeable = False
+    return made

@@ -124,17 +124,22 @@ class EnergyMeter:
         legs: number of legs.
         fs: sample rate in Hz.
         cell_s: length of a cell; its bounds lie on the nearest samples.
+        product: of two legs their product is wanted too.
     """
 
-    def __init__(self, legs: int, fs: float, cell_s: float) -> None:
+    def __init__(self, legs: int, fs: float, cell_s: float, *, product: bool = False) -> None:
         if not fs * cell_s >= 1.0:
             raise ValueError("a cell must hold at least one sample")
+        if product and legs != 2:
+            raise ValueError("only two legs have a product")
         self._filter = KWeighting(legs, fs)
+        self._product = product
+        self._rows = legs + product
         self._cell = fs * cell_s
         self._sums: list[Floats] = []
         self._cells = 0
         self._at = 0
-        self._rest = np.zeros(legs)
+        self._rest = np.zeros(self._rows)
         self._table: Floats | None = None
 
     def feed(self, samples: ArrayLike) -> None:
@@ -148,10 +153,13 @@ class EnergyMeter:
         self._add(self._filter.feed(samples))
 
     def finish(self) -> Floats:
-        """The sum of squares of each full cell, (legs, cells); a last part shorter than a cell is left out."""
+        """The sum of squares of each full cell, (legs, cells); a last part shorter than a cell is left out.
+
+        Where the product was asked for, a third row has the sum of that.
+        """
         if self._table is None:
             self._add(self._filter.finish())
-            self._table = np.concatenate([np.zeros((self._filter.legs, 0)), *self._sums], axis=1)
+            self._table = np.concatenate([np.zeros((self._rows, 0)), *self._sums], axis=1)
         return self._table
 
     def _add(self, weighted: NDArray[np.floating]) -> None:
@@ -162,13 +170,17 @@ class EnergyMeter:
         bounds = np.floor(np.arange(self._cells + 1, last + 1) * self._cell + 0.5).astype(np.int64)
         ends = bounds[bounds <= self._at + count] - self._at  # where a cell ends within these samples
         starts = np.concatenate([[0], ends[ends < count]])
-        sums = np.add.reduceat(np.square(weighted, dtype=np.float64), starts, axis=1)
+        terms = np.empty((self._rows, count))
+        np.square(weighted, out=terms[: weighted.shape[0]], dtype=np.float64)
+        if self._product:
+            np.multiply(weighted[0], weighted[1], out=terms[2], dtype=np.float64)
+        sums = np.add.reduceat(terms, starts, axis=1)
         sums[:, 0] += self._rest
         if starts.size > ends.size:  # the samples go on into a cell that is not full yet
             self._rest = sums[:, -1].copy()
             sums = sums[:, :-1]
         else:
-            self._rest = np.zeros(self._filter.legs)
+            self._rest = np.zeros(self._rows)
         self._sums.append(sums)
         self._cells += ends.size
         self._at += count

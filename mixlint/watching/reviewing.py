@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
+from mixlint.analysis.sound_memory import SoundMemory
 from mixlint.runs.each_apart import Made, Task
 from mixlint.runs.listening import Watch
 
@@ -94,6 +95,10 @@ class _Ear(Watch):
         self._to.ahead(made)
 
 
+_MEMORY: Final = SoundMemory()
+"""What the reviews of this process heard: an export mostly plays what the one before it played."""
+
+
 def watch_here(asked: Task, watch: Watch) -> Made:
     """Review a session, hold it against an earlier review, and write it."""
     from mixlint.runs.check import check
@@ -104,7 +109,7 @@ def watch_here(asked: Task, watch: Watch) -> Made:
     wanted: Wanted = asked.arguments["wanted"]
     standard = _standard(asked.standard, asked.path, wanted.standard)
     ear = _Ear(watch, wanted.check.get("printed"))
-    made = check(asked.path, standard=standard, watch=ear, pictures=wanted.html, **wanted.check)
+    made = check(asked.path, standard=standard, watch=ear, pictures=wanted.html, memory=_MEMORY, **wanted.check)
     signing = sign_lines([asked.path], asked.standard, audio=bool(wanted.check.get("audio", True)))
     if wanted.note:
         result = made.result.model_copy(update={"notes": (*made.result.notes, wanted.note)})

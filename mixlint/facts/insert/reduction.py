@@ -16,7 +16,8 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.analysis.activity import clips_on
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, Stage, Taken
+from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, Stage
+from mixlint.analysis.known_processor import Taken
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting
 from mixlint.facts.insert.matching import stage_of

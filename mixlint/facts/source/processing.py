@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from mixlint.analysis.inserts import processor_name
-from mixlint.analysis.known_chain import chain_run, known_inserts, most_gain_db, why_unread
+from mixlint.analysis.known_chain import chain_run, known_inserts, why_unread
+from mixlint.analysis.known_processor import most_gain_db
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.session import Channel, Unknown, known
 from mixlint.units import few_text, number_text
