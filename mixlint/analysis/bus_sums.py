@@ -288,9 +288,10 @@ def _added(
         laid = laid_clips(audio, voice.clips, stretches, rate)
         if isinstance(laid, Unknown):
             return laid
+        shapes: Shapes = {}
         for total, stretch, samples in zip(totals, stretches, laid, strict=True):
             if samples is not None:
-                total += _on_bus(context, voice, samples, stretch.start_s, rate)
+                total += _on_bus(context, voice, samples, stretch.start_s, rate, shapes)
     for total, stretch in zip(totals, stretches, strict=True):
         judged = total[:, round((stretch.from_s - stretch.start_s) * rate) :]
         if not judged.size:
@@ -317,20 +318,31 @@ def _shares(
         if isinstance(laid, Unknown):
             return laid
         if laid[0] is not None:
-            sample = _on_bus(context, voice, laid[0], stretches[0].start_s, rate)[best.side, at]
+            sample = _on_bus(context, voice, laid[0], stretches[0].start_s, rate, {})[best.side, at]
             values[voice.part.id] = values.get(voice.part.id, 0.0) + float(sample)
     total = sum(values.values())
     return tuple(sorted((Share(one, 100.0 * own / total) for one, own in values.items()), key=lambda s: -s.percent))
 
 
-def _on_bus(context: SessionContext, voice: _Voice, samples: Floats, start_s: float, rate: float) -> Floats:
+Shapes = dict[int, "NDArray[np.complex128] | None"]
+"""What the equalizers on a way make of each frequency, by the length of the transform: most stretches have one."""
+
+
+def _on_bus(
+    context: SessionContext, voice: _Voice, samples: Floats, start_s: float, rate: float, shapes: Shapes
+) -> Floats:
     """What a part's samples (2, n) from ``start_s`` on are behind the bus's fader, (2, n)."""
     import numpy as np
 
+    from mixlint.signal.deconvolution import fast_length
+
     count = samples.shape[1]
     if voice.filters and count:
-        size = 1 << (2 * count - 1).bit_length()
-        shape = response_of(context, voice.way, np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64), rate)
+        size = fast_length(2 * count)
+        if size not in shapes:
+            at_hz = np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64)
+            shapes[size] = response_of(context, voice.way, at_hz, rate)
+        shape = shapes[size]
         if shape is not None:
             samples = np.fft.irfft(np.fft.rfft(samples, size, axis=1) * shape, size, axis=1)[:, :count]
     stretch = SongStretch(start_s, start_s, start_s + count / rate)

@@ -177,12 +177,12 @@ class _Passage(NamedTuple):
     Args:
         out: (2, n) what comes out.
         taken: what each takes away, where it does.
-        heard: for each the K-weighted energies of gating blocks before and behind it, where that was asked.
+        heard: the K-weighted energies of gating blocks before and behind each that was run, where that was asked.
     """
 
     out: Singles
     taken: tuple[Taken | None, ...]
-    heard: tuple[tuple[Floats, Floats], ...]
+    heard: tuple[tuple[Floats, Floats] | None, ...]
 
 
 def _passages(
@@ -210,18 +210,19 @@ def _passage(
     if legs == 1:
         samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
     takes: list[Taken | None] = []
-    heard: list[tuple[Floats, Floats]] = []
+    heard: list[tuple[Floats, Floats] | None] = []
+    energy: Floats | None = None  # of the samples as they are, where it has been asked for
     for step in steps:
-        given, taken = samples, None
+        before, taken = energy, None
         if step.passes is None:
-            samples, taken = run_through(step.insert, step.kind, given, rate)
+            if listening and before is None:
+                before = gating_blocks(samples, rate, ahead_s)
+            samples, taken = run_through(step.insert, step.kind, samples, rate)
+            energy = gating_blocks(samples, rate, ahead_s) if listening else None
         elif step.passes != 1.0:
-            samples = given * step.passes
+            samples, energy = samples * step.passes, None
         takes.append(None if taken is None else taken.after(ahead_s))
-        if listening and step.passes is None:
-            heard.append((gating_blocks(given, rate, ahead_s), gating_blocks(samples, rate, ahead_s)))
-        elif listening:
-            heard.append((np.zeros(0), np.zeros(0)))
+        heard.append(None if before is None or energy is None else (before, energy))
     return _Passage(samples.astype(np.float32), tuple(takes), tuple(heard))
 
 
@@ -333,12 +334,12 @@ class _Run:
                 self.assumed[step.assumed] = None
             ran = self._run.setdefault((channel.id, step.place), _Ran(step.insert, [], [], []))
             for passage in passages:
-                taken = passage.taken[number]
+                taken, heard = passage.taken[number], passage.heard[number]
                 if taken is not None:
                     ran.taken.append(taken)
-                if passage.heard:
-                    ran.before.append(passage.heard[number][0])
-                    ran.after.append(passage.heard[number][1])
+                if heard is not None:
+                    ran.before.append(heard[0])
+                    ran.after.append(heard[1])
 
     def off_lu(self) -> float:
         """How far its loudness may be off, LU: of the compressors on parts the worst counts, and each on a bus."""

@@ -95,9 +95,9 @@ def _clips_by_file(context: SessionContext) -> dict[str, list[Clip]]:
     found: dict[str, list[Clip]] = {}
     other: set[str] = set()
     for channel in context.session.channels:
-        plain = plain_clips(channel)
+        plain = {id(clip) for clip in plain_clips(channel)}
         for clip in audio_clips(channel):
-            if clip in plain:
+            if id(clip) in plain:
                 found.setdefault(clip.file or "", []).append(clip)
             else:
                 other.add(clip.file or "")

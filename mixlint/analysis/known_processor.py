@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     Floats = NDArray[np.float64]
-    Complexes = NDArray[np.complex128]
 
 LOOKED_AT: Final = 300
 """So many frequencies of an equalizer are looked at for the highest, thirty an octave."""
@@ -172,19 +171,20 @@ def _filtered(insert: Insert, samples: Floats, rate: float) -> Floats:
 
     count = samples.shape[1]
     size = fast_length(count + round(RING_S * rate))
-    spectra = np.fft.rfft(samples, size, axis=1)
+    spectra = np.fft.rfft(samples.astype(np.float32), size, axis=1)  # 140 dB over its rounding, in half the time
     spectra *= _shape(insert, size, rate)
-    return np.asarray(np.fft.irfft(spectra, size, axis=1)[:, :count])
+    return np.fft.irfft(spectra, size, axis=1)[:, :count].astype(np.float64)
 
 
-@lru_cache(maxsize=8)
-def _shape(insert: Insert, size: int, rate: float) -> Complexes:
+@lru_cache(maxsize=24)
+def _shape(insert: Insert, size: int, rate: float) -> NDArray[np.complex64]:
     """An equalizer at the frequencies of a transform: the same for every stretch of one length."""
     import numpy as np
 
     from mixlint.routing.strips import filter_response
 
-    return filter_response(insert, np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64), rate)
+    at_hz = np.asarray(np.fft.rfftfreq(size, 1.0 / rate), dtype=np.float64)
+    return filter_response(insert, at_hz, rate).astype(np.complex64)
 
 
 def _controlled(own: Dynamics, samples: Floats, rate: float, *, gates: bool) -> tuple[Floats, Taken]:

@@ -74,11 +74,11 @@ def laid_clips(
 
     found: list[Floats | None] = [None] * len(stretches)
     wanted: dict[str, list[tuple[int, Clip, int, int]]] = {}
+    spans = [(first := round(one.start_s * rate), first + one.samples(rate)) for one in stretches]
     for clip in clips:
         begin, stop = round(clip.start_s * rate), round(clip.end_s * rate)
-        for number, stretch in enumerate(stretches):
-            first = round(stretch.start_s * rate)
-            a, b = max(first, begin), min(first + stretch.samples(rate), stop)
+        for number, (first, last) in enumerate(spans):
+            a, b = max(first, begin), min(last, stop)
             if b > a and clip.file is not None:
                 wanted.setdefault(clip.file, []).append((number, clip, a, b))
     for file, asked in wanted.items():  # one pass for each file

@@ -89,22 +89,31 @@ def _sealed(value: object) -> int:
 
 
 def remembered(
-    context: SessionContext, work: str, parts: Sequence[Channel], rest: tuple[Hashable, ...], make: Callable[[], T]
+    context: SessionContext,
+    work: str,
+    of: Sequence[Channel | str],
+    rest: tuple[Hashable, ...],
+    make: Callable[[], T],
 ) -> T:
-    """What some work makes of what parts play, from an earlier review where all that it depends on is the same.
+    """What some work makes of sound, from an earlier review where all that it depends on is the same.
 
     Args:
         context: the session.
         work: a word for the work, of its own.
-        parts: the channels on whose clips it depends.
+        of: the channels on whose clips it depends, and the ids of files that it reads whether or not they are played.
         rest: what else it depends on, by value.
         make: does it; of what it returns nothing may be changed afterwards.
     """
     memory = context.memory
     if memory is None:
         return make()
-    sounds = [sound_of(context, part) for part in parts]
+    sounds = [_content(context, one) if isinstance(one, str) else sound_of(context, one) for one in of]
     return make() if None in sounds else memory.of((work, *sounds, *rest), make)
+
+
+def _content(context: SessionContext, media_id: str) -> str | None:
+    content = None if context.audio is None else context.audio.digest(media_id)
+    return content if isinstance(content, str) else None
 
 
 @per_session
@@ -112,14 +121,12 @@ def sound_of(context: SessionContext, channel: Channel) -> bytes | None:
     """What a channel plays, by the content of its files and where its clips lie; None where a file cannot be read."""
     from hashlib import blake2b
 
-    if context.audio is None:
-        return None
     told = blake2b(f"{channel.loaded!r} {channel.missing.get('clips')!r}\n".encode(), digest_size=32)
     contents: dict[str | None, str] = {None: ""}
     for clip in seen_clips(channel):
         if clip.file not in contents:
-            content = context.audio.digest(clip.file) if clip.file is not None else ""
-            if not isinstance(content, str):
+            content = "" if clip.file is None else _content(context, clip.file)
+            if content is None:
                 return None
             contents[clip.file] = content
         told.update(_told(clip, contents[clip.file]))

@@ -247,8 +247,6 @@ class Watcher:
             return
         held = self._held(changed)
         ahead = self._ahead(look, changed, begun, quick)
-        if self._slow:
-            ahead()
         with self._to.working(self.session) as heard:
             made = self._make(full, held, _Working(heard, ahead, self._stale(look)))
         self._slow = time.monotonic() - begun > QUICK_S
@@ -261,7 +259,10 @@ class Watcher:
         self._know(made, look)
 
     def _ahead(self, look: Look, changed: tuple[str, ...], begun: float, quick: EachApart) -> Callable[[], None]:
-        """Shows the session without its sound as soon as hearing it takes long; at once where it took long before."""
+        """Shows the session without its sound as soon as hearing it takes long; at once where it took long before.
+
+        Both are under way together: whoever has two cores waits no longer for either.
+        """
         done = not self._check.get("audio") or changed == ("audio",)
         after = 0.0 if self._slow else FIRST_S if self._heard is None else QUICK_S
 

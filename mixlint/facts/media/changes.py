@@ -12,6 +12,7 @@ from mixlint.analysis.octave_course import SILENT_DB, STEP_S, octave_course
 from mixlint.analysis.performances import related
 from mixlint.analysis.settings import Setting
 from mixlint.analysis.shared_looks import first_s
+from mixlint.analysis.sound_memory import remembered
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import played, played_of, players
 from mixlint.naming import is_direct
@@ -86,35 +87,42 @@ class Change(NamedTuple):
 @per_session
 def _beside(context: SessionContext) -> dict[str, Change]:
     """Media id → where it changes against another microphone on its performance, by the clearest of them."""
-    import numpy as np
-
-    from mixlint.signal.level_steps import step_beside
-
     found: dict[str, tuple[float, Change]] = {}
     if context.audio is None:
         return {}
-    least = round(context.setting(AROUND) / STEP_S)
     for pair in related(context):
         if pair.sound not in ONE_PERFORMANCE:
             continue
         for one, other in ((pair.one, pair.other), (pair.other, pair.one)):
             if is_direct(one.name, context.house.vocabulary):
                 continue  # what is played softer hardly lowers an amplifier that is driven; a line does not slip
-            mine, theirs = octave_course(context, one), octave_course(context, other)
-            size = min(mine.shape[1], theirs.shape[1])
-            there = np.flatnonzero(
-                (mine[:, :size].max(axis=0) > SILENT_DB) & (theirs[:, :size].max(axis=0) > SILENT_DB)
-            )
-            step = step_beside(mine[:, there], theirs[:, there], least, context.setting(LEAST))
+            step, at_s = _step_beside(context, one, other)
             if step is None or step.clear_db < context.setting(CLEAR):
                 continue
-            at_s = first_s(context) + float(there[step.at]) * STEP_S
             file = next((clip.file for clip in plain_clips(one) if clip.start_s - 0.2 <= at_s < clip.end_s), None)
             if file is not None and (file not in found or found[file][0] < step.clear_db):
                 line = is_direct(other.name, context.house.vocabulary)
                 change = Change(moment_text(context, at_s), step.by_db, other.name, line, step.dead)
                 found[file] = step.clear_db, change
     return {file: change for file, (_, change) in found.items()}
+
+
+def _step_beside(context: SessionContext, one: Channel, other: Channel) -> tuple[Step | None, float]:
+    """Where a microphone changes against another one, and when that is in the song, seconds."""
+    least, least_db, begin_s = round(context.setting(AROUND) / STEP_S), context.setting(LEAST), first_s(context)
+
+    def found() -> tuple[Step | None, float]:
+        import numpy as np
+
+        from mixlint.signal.level_steps import step_beside
+
+        mine, theirs = octave_course(context, one), octave_course(context, other)
+        size = min(mine.shape[1], theirs.shape[1])
+        there = np.flatnonzero((mine[:, :size].max(axis=0) > SILENT_DB) & (theirs[:, :size].max(axis=0) > SILENT_DB))
+        step = step_beside(mine[:, there], theirs[:, there], least, least_db)
+        return step, begin_s if step is None else begin_s + float(there[step.at]) * STEP_S
+
+    return remembered(context, "a step beside another", [one, other], (begin_s, least, least_db), found)
 
 
 @per_session

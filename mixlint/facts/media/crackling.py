@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import MediaUse
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.sound_memory import remembered
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import SHOWN, played
 from mixlint.session import Unknown
@@ -123,6 +124,10 @@ def _drops(context: SessionContext, media_id: str) -> list[Place]:
 @per_session
 def _telephone(context: SessionContext, media_id: str) -> Place | None:
     """Where a telephone is heard in a file; read only where its wave bends sharply for a while."""
+    return remembered(context, "a telephone", [media_id], (), lambda: _telephone_in(context, media_id))
+
+
+def _telephone_in(context: SessionContext, media_id: str) -> Place | None:
     import numpy as np
 
     from mixlint.signal.crackles import crackles, of_a_telephone
