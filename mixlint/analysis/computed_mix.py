@@ -49,6 +49,9 @@ GAIN_STEP_S: Final = 0.005
 """How often a gain that moves is read."""
 
 
+NOTHING_COMES: Final = Unknown(unknown="nothing comes to it, or it is switched off")
+
+
 class ComputedMix(NamedTuple):
     """The mix in some stretches of the song.
 
@@ -60,7 +63,8 @@ class ComputedMix(NamedTuple):
         assumed: what was taken for lack of anything in the export or the standard, for a reader, but for knees.
         off_lu: how far its loudness may be off, LU, by what is not in an export of the compressors that were run.
         hidden_at: of each of ``hidden`` its channel, and its place there; −1 for what the channel plays.
-        on_buses: the known processors of strips that play nothing themselves, by channel and place.
+        on_buses: what the known processors of strips that play nothing themselves take away, by channel and place; None
+            for one that is no compressor.
     """
 
     rate_hz: float
@@ -70,7 +74,7 @@ class ComputedMix(NamedTuple):
     assumed: tuple[str, ...]
     off_lu: float
     hidden_at: tuple[tuple[str, int], ...]
-    on_buses: dict[tuple[str, int], Stage]
+    on_buses: dict[tuple[str, int], Taken | None]
 
 
 @per_session
@@ -79,6 +83,24 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
 
     Unknown without audio, where the mix bus or a gain on the way of a part is not known, and where rates differ.
     """
+    found = _computed(context, listening=False)
+    return found if isinstance(found, Unknown) else found[0]
+
+
+@per_session
+def _bus_stages(context: SessionContext) -> dict[tuple[str, int], Stage] | Unknown:
+    """The known processors of strips that play nothing themselves, heard before and behind, by channel and place.
+
+    It is the desk run a second time: the loudness of every bus before and behind each of its processors is a quarter of
+    the work, and few standards ask for it.
+    """
+    found = _computed(context, listening=True)
+    return found if isinstance(found, Unknown) else found[1]
+
+
+def _computed(
+    context: SessionContext, *, listening: bool
+) -> tuple[ComputedMix, dict[tuple[str, int], Stage]] | Unknown:
     if context.audio is None:
         return NOT_OPENED
     mix_bus = context.routing.wiring.mix_bus
@@ -95,7 +117,7 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
     rate = rate_of(context.audio, files_of(clip for clips in playing.values() for clip in clips))
     if isinstance(rate, Unknown):
         return rate
-    run = _Run(context, context.audio, mix_bus, float(rate), playing)
+    run = _Run(context, context.audio, mix_bus, float(rate), playing, listening=listening)
     missing = [one for one in parts if any(c.plays != "video" and not is_followed(c) for c in clips_on(one))]
     run.hidden.update({f"{context.name(one.id)}, some of which cannot be read": (one.id, -1) for one in missing})
     stretches = _stretches([(clip.start_s, clip.end_s) for clips in playing.values() for clip in clips])
@@ -107,15 +129,16 @@ def computed_mix(context: SessionContext) -> ComputedMix | Unknown:
     if not any(one.any() for one in samples):
         return Unknown(unknown="nothing sounds at the mix bus")
     starts = tuple(one.from_s for one in stretches)
-    return ComputedMix(
+    mixed = ComputedMix(
         float(rate), starts, tuple(samples), tuple(run.hidden), tuple(run.assumed), run.off_lu(),
-        tuple(run.hidden.values()), run.on_buses(),
+        tuple(run.hidden.values()), run.taken_on_buses(),
     )  # fmt: skip
+    return mixed, run.stages_on_buses()
 
 
 @per_session
-def bus_stage(context: SessionContext, bus: Channel, place: int) -> Stage | Unknown:
-    """A processor of a bus, run on the sum of what comes to it.
+def bus_taken(context: SessionContext, bus: Channel, place: int) -> Taken | Unknown | None:
+    """What a processor of a bus takes away of the sum of what comes to it; None for one that is no compressor.
 
     Unknown where the mix cannot be computed, where something that feeds it is hidden, or a processor before it is.
     """
@@ -129,8 +152,16 @@ def bus_stage(context: SessionContext, bus: Channel, place: int) -> Stage | Unkn
             return Unknown(
                 unknown=f"it is fed by what is not shown: {text}", settle="compare it with its bypass by ear"
             )
-    found = mixed.on_buses.get((bus.id, place))
-    return Unknown(unknown="nothing comes to it, or it is switched off") if found is None else found
+    return mixed.on_buses.get((bus.id, place), NOTHING_COMES)
+
+
+@per_session
+def bus_stage(context: SessionContext, bus: Channel, place: int) -> Stage | Unknown:
+    """A processor of a bus, heard before and behind it; Unknown as in :func:`bus_taken`."""
+    taken, stages = bus_taken(context, bus, place), _bus_stages(context)
+    if isinstance(taken, Unknown):
+        return taken
+    return stages if isinstance(stages, Unknown) else stages.get((bus.id, place), NOTHING_COMES)
 
 
 def _stretches(spans: list[tuple[float, float]]) -> list[SongStretch]:
@@ -175,12 +206,12 @@ class _Passage(NamedTuple):
     """What became of one stretch on its way through a strip's inserts.
 
     Args:
-        out: (2, n) what comes out.
+        out: (2, n) what comes out; None where an effect lets nothing pass but its ambience, which is left out.
         taken: what each takes away, where it does.
         heard: the K-weighted energies of gating blocks before and behind each that was run, where that was asked.
     """
 
-    out: Singles
+    out: Singles | None
     taken: tuple[Taken | None, ...]
     heard: tuple[tuple[Floats, Floats] | None, ...]
 
@@ -206,6 +237,9 @@ def _passage(
 ) -> _Passage:
     import numpy as np
 
+    passes = all(step.passes != 0.0 for step in steps)
+    if not (passes or listening or any(step.insert.dynamics is not None for step in steps)):
+        return _Passage(None, (None,) * len(steps), (None,) * len(steps))
     ahead_s = stretch.from_s - stretch.start_s
     if legs == 1:
         samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
@@ -223,7 +257,7 @@ def _passage(
             samples, energy = samples * step.passes, None
         takes.append(None if taken is None else taken.after(ahead_s))
         heard.append(None if before is None or energy is None else (before, energy))
-    return _Passage(samples.astype(np.float32), tuple(takes), tuple(heard))
+    return _Passage(samples.astype(np.float32) if passes else None, tuple(takes), tuple(heard))
 
 
 def _played(
@@ -243,8 +277,16 @@ class _Run:
     """The desk: strips in the order of the signal, each with what comes to it."""
 
     def __init__(
-        self, context: SessionContext, audio: Library, mix_bus: str, rate: float, playing: dict[str, list[Clip]]
+        self,
+        context: SessionContext,
+        audio: Library,
+        mix_bus: str,
+        rate: float,
+        playing: dict[str, list[Clip]],
+        *,
+        listening: bool,
     ) -> None:
+        self._listening = listening
         self._context, self._audio, self._rate, self._playing = context, audio, rate, playing
         routing = context.routing
         leading = routing.wiring.upstream([mix_bus], routing.wiring.audible)
@@ -283,7 +325,7 @@ class _Run:
         audio, clips = self._audio, self._playing.get(channel.id)
         passages: Sequence[_Passage | None] | Unknown
         if clips is None:
-            passages = _passages(steps, here, stretches, legs, rate, listening=True)
+            passages = _passages(steps, here, stretches, legs, rate, listening=self._listening)
         elif any(one is not None for one in here):
             laid = laid_clips(audio, clips, stretches, rate)
             if isinstance(laid, Unknown):
@@ -351,8 +393,12 @@ class _Run:
         parts = [one for (channel, _), one in off.items() if channel in self._playing]
         return FILTER_LU + max(parts, default=0.0) + sum(off.values()) - sum(parts)
 
-    def on_buses(self) -> dict[tuple[str, int], Stage]:
-        """The processors of strips that play nothing themselves."""
+    def taken_on_buses(self) -> dict[tuple[str, int], Taken | None]:
+        """What the processors of strips that play nothing themselves take away."""
+        return {key: joined(ran.taken) for key, ran in self._run.items() if key[0] not in self._playing}
+
+    def stages_on_buses(self) -> dict[tuple[str, int], Stage]:
+        """Those processors, as far as they were heard."""
         import numpy as np
 
         return {

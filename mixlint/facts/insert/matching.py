@@ -13,8 +13,8 @@ from mixlint.session import Unknown, known
 FACTS: Facts[ChannelInsert] = Facts()
 
 
-def stage_of(context: SessionContext, at: ChannelInsert) -> Stage | Unknown:
-    """A processor as it was run: on the sound of its part, or on the sum that comes to its bus."""
+def _stage_of(context: SessionContext, at: ChannelInsert) -> Stage | Unknown:
+    """A processor as it was heard: on the sound of its part, or on the sum that comes to its bus."""
     if not is_source(context, at.channel):
         return bus_stage(context, at.channel, at.place)
     run = chain_run(context, at.channel)
@@ -29,7 +29,7 @@ def stage_of(context: SessionContext, at: ChannelInsert) -> Stage | Unknown:
     how="measured",
 )
 def louder_lu(row: Row[ChannelInsert]) -> FactValue | Unknown:
-    stage = known(stage_of(row.context, row.item))
+    stage = known(_stage_of(row.context, row.item))
     louder = stage.louder_lu()
     if isinstance(louder, Unknown):
         return louder

@@ -15,12 +15,12 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import clips_on
 from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.computed_mix import bus_taken
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, Stage
+from mixlint.analysis.known_chain import UNTOLD_DB, UNTOLD_SHARE, chain_run
 from mixlint.analysis.known_processor import Taken
 from mixlint.analysis.media_use import NOT_OPENED
 from mixlint.analysis.settings import Setting
-from mixlint.facts.insert.matching import stage_of
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.routing import acting_inserts
 from mixlint.session import Clip, Dynamics, Insert, Unknown, is_known
@@ -83,15 +83,24 @@ def gain_reduction(context: SessionContext, at: ChannelInsert) -> Reduction | Un
     is fed by what the session does not show, and without audio that can be followed.
     """
     own = at.insert.dynamics
-    stage = stage_of(context, at) if own is not None and not at.insert.opaque else None
-    if isinstance(stage, Unknown) and not is_source(context, at.channel):
-        return stage
-    if own is None or not isinstance(stage, Stage) or stage.taken is None:
+    taken = _taken(context, at) if own is not None and not at.insert.opaque else None
+    if isinstance(taken, Unknown) and not is_source(context, at.channel):
+        return taken
+    if own is None or not isinstance(taken, Taken):
         return _static_reduction(context, at)
-    loudest, usual = _of_sounding(context, stage.taken)
+    loudest, usual = _of_sounding(context, taken)
     attack, release = (number_text(one if is_known(one) else 0.0, "ms") for one in (own.attack_ms, own.release_ms))
     off = UNTOLD_DB + UNTOLD_SHARE * loudest if loudest > 0.0 else 0.0
     return Reduction(loudest, usual, off, f"by its attack of {attack} and its release of {release}")
+
+
+def _taken(context: SessionContext, at: ChannelInsert) -> Taken | Unknown | None:
+    """What a compressor takes away, run on the sound of its part or on the sum that comes to its bus."""
+    if not is_source(context, at.channel):
+        return bus_taken(context, at.channel, at.place)
+    run = chain_run(context, at.channel)
+    stage = run if isinstance(run, Unknown) else run.stage(at.place)
+    return stage if isinstance(stage, Unknown) else stage.taken
 
 
 def _static_reduction(context: SessionContext, at: ChannelInsert) -> Reduction | Unknown:

@@ -6,13 +6,19 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.media_use import MediaUse
 from mixlint.analysis.settings import Setting
+from mixlint.analysis.sound_memory import remembered
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.media.heard import played
 from mixlint.session import Unknown
 from mixlint.units import number_text
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from mixlint.media.measure import Measure, RestLevels
+
+    Floats = NDArray[np.float64]
 
 FACTS: Facts[MediaUse] = Facts()
 
@@ -156,15 +162,22 @@ def used_bits(row: Row[MediaUse]) -> int:
     settings=(DEEP, LOW_SHELF),
 )
 def shelf_hz(row: Row[MediaUse]) -> float:
+    spectrum = played(row).measure.spectrum
+    deep, low = row.context.setting(DEEP), row.context.setting(LOW_SHELF)
+    media_id = row.item.media.id
+    return remembered(row.context, "a shelf", [media_id], (deep, low), lambda: _shelf_hz(spectrum, deep, low))
+
+
+def _shelf_hz(spectrum: Floats, deep: float, low: float) -> float:
+    """Where a spectrum in steps of 100 Hz ends abruptly; 0 for nowhere."""
     import numpy as np
 
-    measure = played(row).measure
-    level = 10.0 * np.log10(measure.spectrum + 1e-20)
-    total = float(10.0 * np.log10(measure.spectrum.sum() + 1e-20))
+    level = 10.0 * np.log10(spectrum + 1e-20)
+    total = float(10.0 * np.log10(spectrum.sum() + 1e-20))
     count = level.size
-    first = max(10, round(row.context.setting(LOW_SHELF) / 100.0))
+    first = max(10, round(low / 100.0))
     for band in range(first, round(HIGHEST_SHELF * count)):
-        steep = STEEP_DB if band * 100.0 >= LOWEST_SHELF_HZ else max(STEEP_DB, row.context.setting(DEEP))
+        steep = STEEP_DB if band * 100.0 >= LOWEST_SHELF_HZ else max(STEEP_DB, deep)
         below = float(np.median(level[band - 10 : band]))
         above = level[band + 4 : band + 24]
         if above.size < 10 or below < total - BRIGHT_DB or below - float(np.median(above)) < steep:
