@@ -206,7 +206,8 @@ class _Passage(NamedTuple):
     """What became of one stretch on its way through a strip's inserts.
 
     Args:
-        out: (2, n) what comes out; None where an effect lets nothing pass but its ambience, which is left out.
+        out: (2, n), or (1, n) for a strip of one leg, what comes out; None where an effect lets nothing pass but its
+            ambience, which is left out.
         taken: what each takes away, where it does.
         heard: the K-weighted energies of gating blocks before and behind each that was run, where that was asked.
     """
@@ -241,8 +242,9 @@ def _passage(
     if not (passes or listening or any(step.insert.dynamics is not None for step in steps)):
         return _Passage(None, (None,) * len(steps), (None,) * len(steps))
     ahead_s = stretch.from_s - stretch.start_s
-    if legs == 1:
-        samples = np.repeat(samples.mean(axis=0, keepdims=True), 2, axis=0)
+    if legs == 1:  # one leg is run, unless both are to be heard
+        samples = samples.mean(axis=0, keepdims=True)
+        samples = np.repeat(samples, 2, axis=0) if listening else samples
     takes: list[Taken | None] = []
     heard: list[tuple[Floats, Floats] | None] = []
     energy: Floats | None = None  # of the samples as they are, where it has been asked for
@@ -423,7 +425,7 @@ class _Run:
         number: int,
         count: int,
     ) -> None:
-        """Pass samples (2, n) through fader and pan, and on to where the strip leads; of the mix bus, out."""
+        """Pass samples (1 or 2, n) through fader and pan, and on to where the strip leads; of the mix bus, out."""
         import numpy as np
 
         times = np.asarray(np.arange(stretch.start_s, stretch.end_s + GAIN_STEP_S, GAIN_STEP_S), dtype=np.float64)
@@ -433,17 +435,14 @@ class _Run:
         gains = edge_matrices(edges, routing.legs, routing.laws) | moving_edges(
             edges, self._context.channels, routing.legs, routing.laws, times
         )
-        came = np.asarray(samples, dtype=np.float64)
-        after = moved(came, strip.matrix, times, stretch, self._rate)
+        came = np.broadcast_to(samples.astype(np.float64), (2, samples.shape[1]))
         if channel.id == self._mix_bus:
-            waiting.setdefault("", [None] * count)[number] = after
+            waiting.setdefault("", [None] * count)[number] = moved(came, strip.matrix, times, stretch, self._rate)
             return
         for edge in edges:
-            arrives = gains[edge.number]
-            if edge.tap == "pre":
-                arrives = moved(came, arrives * strip.open[:, None, None], times, stretch, self._rate)
-            else:
-                arrives = moved(after, arrives, times, stretch, self._rate)
+            gain = gains[edge.number]
+            curve = gain * strip.open[:, None, None] if edge.tap == "pre" else gain @ strip.matrix
+            arrives = moved(came, curve, times, stretch, self._rate)
             there = waiting.setdefault(edge.to, [None] * count)
             held = there[number]
             there[number] = arrives if held is None else held + arrives
