@@ -8,10 +8,11 @@ Exit status: 0 clear to bounce, or done; 1 held; 2 the input, the standard or th
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import Annotated, Any
+from typing import Annotated, Any, Final
 
 import typer
 from typer.core import TyperGroup
@@ -31,6 +32,15 @@ from mixlint.cli.statuses import Command
 from mixlint.cli.trace import trace
 from mixlint.cli.watch import watch
 
+_PLAINLY: Final = (
+    (re.compile(r"Value error, "), ""),
+    (re.compile(r"Input should be a valid number\b.*"), "a number belongs here"),
+    (re.compile(r"Input should be a valid integer\b.*"), "a whole number belongs here"),
+    (re.compile(r"Input should be greater than or equal to (.*)"), r"\1 is the least"),
+    (re.compile(r"Input should be less than or equal to (.*)"), r"\1 is the most"),
+)
+"""What the library says of a wrong value, and how a user would put it."""
+
 
 @contextmanager
 def _tamed() -> Iterator[None]:
@@ -41,6 +51,8 @@ def _tamed() -> Iterator[None]:
         if isinstance(said := getattr(fault, "message", None), str):
             from mixlint.reports.plain import neutral, without_orders
 
+            for pattern, plainly in _PLAINLY:
+                said = pattern.sub(plainly, said)
             fault.message = without_orders("\n".join(map(neutral, said.split("\n"))))
         raise
 

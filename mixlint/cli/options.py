@@ -101,3 +101,6 @@ LeaveOutOption = Annotated[
     typer.Option("--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."),
 ]
 PathArgument = Annotated[Path, typer.Argument(metavar="PATH", help="A session file, or a folder of stems.")]
+AssumptionsOption = Annotated[
+    bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
+]

@@ -11,6 +11,7 @@ import typer
 from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import (
     AreaOption,
+    AssumptionsOption,
     ForceOption,
     HoldOnOption,
     LeaveOutOption,
@@ -74,9 +75,7 @@ def review(
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
-    assumptions: Annotated[
-        bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
-    ] = False,
+    assumptions: AssumptionsOption = False,
     quiet: Annotated[
         bool, typer.Option("--quiet", help="In the text: only the outcome, the counts and what holds the bounce.")
     ] = False,

@@ -11,6 +11,7 @@ import typer
 
 from mixlint.cli.options import (
     AreaOption,
+    AssumptionsOption,
     ForceOption,
     HoldOnOption,
     LeaveOutOption,
@@ -50,6 +51,7 @@ def watch(
     no_audio: NoAudioOption = False,
     area: AreaOption = None,
     leave_out: LeaveOutOption = None,
+    assumptions: AssumptionsOption = False,
 ) -> None:
     """Review a session at each new export, and tell what was cured and what is new, until it is stopped."""
     from mixlint.errors import MixlintError
@@ -74,7 +76,8 @@ def watch(
         "workers": cores(),
     }
     desk = _Desk(path, out, force=force)
-    watcher = Watcher(path, standard, check, html=page or out is not None, minutes=DEFAULT_MINUTES, onlooker=desk)
+    html = page or out is not None
+    watcher = Watcher(path, standard, check, html=html, assumptions=assumptions, minutes=DEFAULT_MINUTES, onlooker=desk)
     if area or leave_out:
         from mixlint.cli.inputs import standard_for
 

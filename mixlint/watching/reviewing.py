@@ -35,6 +35,7 @@ class Wanted(NamedTuple):
         html: the page is wanted too.
         note: a word that the review is to carry, or nothing.
         standard: what tells that the standard is another than before.
+        assumptions: the text tells what the figures assume, one by one.
     """
 
     check: dict[str, Any]
@@ -43,6 +44,7 @@ class Wanted(NamedTuple):
     html: bool
     note: str
     standard: object
+    assumptions: bool = False
 
     def task(self, session: Path, named: str | None) -> Task:
         """The same for the process beside this one."""
@@ -118,7 +120,7 @@ def watch_here(asked: Task, watch: Watch) -> Made:
         result=made.result,
         unfitted=made.unfitted,
         since=None if wanted.before is None else since(wanted.before, made.result, made.rules),
-        text=report(made, page=wanted.page),
+        text=report(made, page=wanted.page, assumptions=wanted.assumptions),
         html=report(made, "html", sign=signing) if wanted.html else "",
         audio=ear.audio,
         heard=ear.heard,

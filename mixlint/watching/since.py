@@ -85,7 +85,10 @@ def since_html(found: SinceLast, when: str) -> str:
         found: what became of the findings.
         when: when the review stood, and why it was made.
     """
-    lines = ['<section class="since">', f"<h2>{_shown(when)}: {_shown(found.counted)}</h2>"]
+    lines = [
+        '<section class="since" aria-label="since the last export">',
+        f"<h2>{_shown(when)}: {_shown(found.counted)}</h2>",
+    ]
     for came, heading in CURED.items():
         turns = [turn_text(turn) for turn in found.turns if turn.came == came]
         lines += _list(heading, turns)

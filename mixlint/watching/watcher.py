@@ -125,6 +125,7 @@ class Watcher:
         standard: the standard as it was named.
         check: the arguments of :func:`mixlint.runs.check.check`, but for the standard and the watch.
         html: the page is wanted too.
+        assumptions: the text tells what the figures assume, one by one.
         minutes: when a review is stopped.
         onlooker: is told what becomes of it.
 
@@ -139,12 +140,13 @@ class Watcher:
         check: dict[str, Any],
         *,
         html: bool,
+        assumptions: bool,
         minutes: float,
         onlooker: Onlooker,
     ) -> None:
         self.session = one_session_at(path)
         self._path, self._standard, self._check, self._html, self._minutes = path, standard, check, html, minutes
-        self._to = onlooker
+        self._assumptions, self._to = assumptions, onlooker
         self._looker = Looker(path, standard, check.get("printed"))
         self._known = Known()
         self._waking = Waking()
@@ -299,7 +301,8 @@ class Watcher:
         if self._count % MOST_REVIEWS == 0:
             apart.stop()
         check = {**self._check, "audio": False} if unheard else self._check
-        wanted = Wanted(check, before, self._to.page(), self._html, HEARING if unheard else "", self._standards)
+        note = HEARING if unheard else ""
+        wanted = Wanted(check, before, self._to.page(), self._html, note, self._standards, self._assumptions)
         made = apart.review(wanted.task(self.session, self._standard), watch)
         assert isinstance(made, Watched)
         return made

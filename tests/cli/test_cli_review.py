@@ -146,6 +146,22 @@ def test_usage_mistakes_exit_with_2(arguments: tuple[str, ...], clear: Path) -> 
     assert result.stdout == ""
 
 
+@pytest.mark.parametrize(
+    ("option", "value", "said"),
+    [
+        ("--hold-on", "fail", "'fail' is not one of 'hold', 'look', 'note'"),
+        ("--minutes", "soon", "'--minutes': a number belongs here"),
+        ("--minutes", "0", "0.0001 is the least"),
+    ],
+)
+def test_a_wrong_value_is_told_without_the_library_s_words(option: str, value: str, said: str, clear: Path) -> None:
+    result = run("review", clear, option, value)
+    assert result.exit_code == 2
+    assert said in result.stderr
+    assert "Value error" not in result.stderr
+    assert "Input should" not in result.stderr
+
+
 def test_a_path_is_needed() -> None:
     """Review reads no default."""
     assert run("review").exit_code == 2

@@ -73,6 +73,12 @@ def test_a_new_export_tells_what_was_cured_and_what_is_new(song: Path, tmp_path:
     ]  # fmt: skip
 
 
+def test_what_the_figures_assume_is_listed_where_asked(song: Path, tmp_path: Path) -> None:
+    with Watched(tmp_path, song, "--assumptions") as watch:
+        text = watch.until_stands(1)
+        assert "pan law: equal power" in " ".join(text.split())
+
+
 def test_a_half_written_export_is_waited_for(song: Path, tmp_path: Path) -> None:
     with Watched(tmp_path, song) as watch:
         watch.until_stands(1)

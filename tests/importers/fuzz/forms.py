@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+import resource
 import shutil
 import tempfile
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -15,10 +16,11 @@ from typing import Final, NamedTuple
 from mixlint import importers
 from mixlint.comparison import Approval, compare
 from mixlint.comparison.approval import _seal, approval_text, read_approval
-from mixlint.errors import InputError
+from mixlint.errors import InputError, RefusedFile
 from mixlint.importers.aaf.assembly import session_of
 from mixlint.media.adm.axml import read_axml
 from mixlint.media.adm.reading import read_adm
+from mixlint.media.apart import MOST_MEMORY
 from mixlint.media.container import open_container
 from mixlint.media.labels import read_labels
 from mixlint.media.whole import decode
@@ -138,7 +140,22 @@ def _unfolded(path: Path) -> Session:
                 if container.has(name):
                     with container.open(name, hold=True) as file:
                         decode(file, name)
-    return session_of(path)
+    with _as_much_memory_as_the_worker():
+        return session_of(path)
+
+
+@contextmanager
+def _as_much_memory_as_the_worker() -> Iterator[None]:
+    """A stream of four gigabytes is no trouble to the worker, which may not take them, and tells so."""
+    held = int(Path("/proc/self/statm").read_text("ascii").split()[0]) * resource.getpagesize()
+    before, hard = resource.getrlimit(resource.RLIMIT_AS)
+    resource.setrlimit(resource.RLIMIT_AS, (held + MOST_MEMORY, hard))
+    try:
+        yield
+    except MemoryError:
+        raise RefusedFile("it takes more memory than any session needs", where="fuzz.aaf", do="export less") from None
+    finally:
+        resource.setrlimit(resource.RLIMIT_AS, (before, hard))
 
 
 def _stems(chance: Random, folder: Path) -> Given:
