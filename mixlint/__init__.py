@@ -17,6 +17,7 @@ TYPE_CHECKING = False
 """As in ``typing``, which takes longer to import than all else here."""
 
 if TYPE_CHECKING:
+    from mixlint.analysis.sound_memory import SoundMemory
     from mixlint.errors import InputError, MixlintError, RulebookError
     from mixlint.importers import read
     from mixlint.review import Finding
@@ -40,6 +41,7 @@ __all__ = [
     "RulebookError",
     "Send",
     "Session",
+    "SoundMemory",
     "Standard",
     "Unknown",
     "__version__",
@@ -62,6 +64,7 @@ _HOMES = {
     "RulebookError": "mixlint.errors",
     "Send": "mixlint.session",
     "Session": "mixlint.session",
+    "SoundMemory": "mixlint.analysis.sound_memory",
     "Standard": "mixlint.rulebook",
     "Unknown": "mixlint.session",
     "ask": "mixlint.runs.ask",
