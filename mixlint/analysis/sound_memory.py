@@ -81,7 +81,7 @@ def _sealed(value: object) -> int:
     import numpy as np
 
     if isinstance(value, np.ndarray):
-        value.flags.writeable = False
+        value.setflags(write=False)
         return value.nbytes
     if isinstance(value, tuple | list):
         return sum(map(_sealed, value))

@@ -162,5 +162,5 @@ def _response(size: int, fs: float, single: bool) -> NDArray[np.complexfloating]
     """The filter at the frequencies of a transform: the same for every stretch of one length."""
     full = biquad.response(sections(fs), np.fft.rfftfreq(size, 1.0 / fs), fs)
     made: NDArray[np.complexfloating] = full.astype(np.complex64) if single else full
-    made.flags.writeable = False
+    made.setflags(write=False)
     return made
