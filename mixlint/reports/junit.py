@@ -10,6 +10,7 @@ allow are replaced first (XML 1.0, production 2, ``Char``).
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
 
 from mixlint.reports.plain import markup_without_orders, neutral
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
     from mixlint.reports.review_output import ReviewOutput
+    from mixlint.reports.several import Told
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
@@ -28,6 +30,15 @@ _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
     return review_junit(output.report, output.hold_on, everything=output.everything)
+
+
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """The suite of one session among several, and its sums."""
+    text = write(output)
+    _, _, behind = text.partition("\n<testsuites ")
+    head, _, suite = behind.partition("\n")
+    tests, failures, _, skipped = (int(number) for number in re.findall(r'"(\d+)"', head))
+    return replace(told, tally=(tests, failures, skipped)), suite.removesuffix("</testsuites>\n")
 
 
 def review_junit(report: Report, hold_on: Grade = "hold", *, everything: bool = False) -> str:
@@ -42,10 +53,9 @@ def review_junit(report: Report, hold_on: Grade = "hold", *, everything: bool = 
 
     root = etree.Element("testsuites", name="mixlint")
     total, failures, skipped = 0, 0, 0
-    caution = caution_for(report.sessions)
     for session in report.sessions:
         suite = etree.SubElement(root, "testsuite", name=_xml(session.title or session.source))
-        _properties(suite, session, caution)
+        _properties(suite, session, caution_for([session]))
         failed = passed_over = 0
         rows = [finding for finding in session.findings if everything or finding.verdict != "idle"]
         for finding in rows:
