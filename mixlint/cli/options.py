@@ -87,6 +87,15 @@ NoAudioOption = Annotated[bool, typer.Option("--no-audio", help="Open no audio; 
 HoldOnOption = Annotated[
     HoldOn, typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce.")
 ]
+JobsOption = Annotated[
+    int | None,
+    typer.Option(
+        "--jobs",
+        metavar="N",
+        min=1,
+        help="Of several sessions: review so many at a time, each in a process of its own. All cores unless given.",
+    ),
+]
 AreaOption = Annotated[
     list[str] | None,
     typer.Option(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterable
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -95,6 +96,35 @@ def put(
 
         sys.stdout.write(encodable(without_orders(text), sys.stdout.encoding or "ascii"))
         sys.stdout.flush()
+
+
+def put_pieces(
+    pieces: Iterable[str], out: Path | None, *, exact: bool = False, force: bool = False, form: str = ""
+) -> None:
+    """Write a text as :func:`put` does, piece by piece: to stdout each as it comes. No piece at all writes nothing.
+
+    Args:
+        pieces: the output; each but for what is ``exact`` begins a line.
+        out: the file; None for stdout.
+        exact: the form prescribes UTF-8.
+        force: replace whatever lies at ``out``.
+        form: the name of the form.
+
+    Raises:
+        InputError: the file must not be overwritten, or cannot be written.
+    """
+    from mixlint.runs.files import write_pieces
+    from mixlint.runs.written import MARK
+
+    if out is None:
+        for one in pieces:
+            put(one, None, exact=exact)
+        return
+    coming = iter(pieces)
+    first = next(coming, None)
+    if first is not None:
+        mark = (f"\n{MARK}\n",) if form == "text" else ()
+        write_pieces(chain((first,), coming, mark), out, force=force)
 
 
 def put_result(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +12,7 @@ from mixlint.cli.options import (
     AreaOption,
     ForceOption,
     HoldOnOption,
+    JobsOption,
     LeaveOutOption,
     NoAudioOption,
     PagesOption,
@@ -73,6 +73,7 @@ def review(
         float,
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
+    jobs: JobsOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: Annotated[
         bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
@@ -82,23 +83,25 @@ def review(
     ] = False,
 ) -> None:
     """Run the checklist over one session or more."""
-    from mixlint.cli.out import named, page, put
-    from mixlint.cli.review_run import Standards, end, over, sessions_of
+    from mixlint import __version__
+    from mixlint.cli.out import named, page, put, put_pieces
+    from mixlint.cli.review_run import Run, Standards, all_at_once, alone, end, sessions_of, together
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
     from mixlint.reports.forms import review_form
-    from mixlint.review.baseline import Since, read_baseline
-    from mixlint.rulebook.choosing import known_areas, known_rules
+    from mixlint.reports.several import DOCUMENTS
+    from mixlint.runs.crew import Crew
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
-    from mixlint.runs.paths import shown
+    from mixlint.runs.part_review import Wanted, part_here, since_of
     from mixlint.runs.report import report
     from mixlint.runs.signing import sign_lines
+    from mixlint.runs.stream import pieces
 
     chosen = review_form(form)
     place, is_folder = named(out, folders=chosen.folders)
-    since = Since(read_baseline(baseline), shown(baseline)) if baseline is not None else None
+    since_of(baseline)
     sessions, missing = sessions_of(paths)
     if printed is not None:
         check_print(printed, audio=not no_audio)
@@ -113,38 +116,52 @@ def review(
         refuse_inputs(place, inputs, force=force)
     standards = Standards(standard)
     if standard is not None:  # one that was named and cannot be used stops the run before anything is read
+        from mixlint.rulebook.choosing import known_areas, known_rules
+
         known_areas(area or (), standards.of(None))
         known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
-    arguments = {
-        "audio": not no_audio,
-        "areas": area or (),
-        "only": only or (),
-        "leave_out": leave_out or (),
-        "hold_on": hold_on,
-        "printed": printed,
-        "baseline": since,
-        "everything": everything or chosen.quiet_rows,
-        "pictures": chosen.pictures,
-        "workers": cores(),
-    }
-    sign = sign_lines(sessions, standard, audio=not no_audio)
-    pages = None
-    if place and is_folder:
-        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=sign)
+    in_parts = form in DOCUMENTS
+    at_once = min(jobs or cores(), max(1, len(sessions)))
+    wanted = Wanted(
+        {
+            "audio": not no_audio,
+            "areas": area or (),
+            "only": only or (),
+            "leave_out": leave_out or (),
+            "hold_on": hold_on,
+            "printed": printed,
+            "everything": everything or (chosen.quiet_rows and not in_parts),
+            "clear_named": chosen.quiet_rows,
+            "pictures": chosen.pictures,
+            "workers": max(1, cores() // at_once),
+        },
+        form,
+        page(place),
+        everything,
+        why,
+        assumptions,
+        quiet,
+        baseline,
+        place if is_folder else None,
+        standard,
+    )
+    pages = Pages(place, inputs=inputs, force=force) if place and is_folder else None
+    run = Run(list(missing))
     reviews: list[Review] = []
-    outcomes: Counter[str] = Counter()
-    lost = list(missing)
-
-    def keep(session: Path, made: Review) -> None:
-        if pages is not None:
-            pages.add(session, made)
-        else:
-            reviews.append(made)
-        outcomes[made.outcome] += 1
-
-    over(sessions, standards, arguments, minutes, keep, lambda session, why: lost.append((session, why)))
+    if len(sessions) == 1:
+        reviews, parts = alone(sessions[0], standards, wanted, run)
+    elif in_parts:
+        parts = together(sessions, standards, wanted, Crew(at_once, minutes, task=part_here), run)
+    else:
+        reviews, parts = all_at_once(sessions, standards, wanted, Crew(at_once, minutes), run), iter(())
     if pages is not None:
-        end(pages, lost)
+        for session, made in parts:
+            pages.add(session, *made.part)
+        end(pages, run.lost)
+    elif in_parts and len(sessions) > 1:
+        document = DOCUMENTS[form](__version__, wanted.page)
+        text = pieces(document, (made.part for _, made in parts))
+        put_pieces(text, place, exact=chosen.exact, force=force, form=form)
     elif reviews:
         written = report(
             reviews,
@@ -153,12 +170,12 @@ def review(
             why=why,
             assumptions=assumptions,
             quiet=quiet,
-            page=page(place),
-            sign=sign,
+            page=wanted.page,
+            sign=sign_lines(sessions, standard, audio=not no_audio),
         )
         put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
-    if lost:
+    if run.lost:
         raise typer.Exit(2)
-    if outcomes["held"]:
+    if run.outcomes["held"]:
         raise typer.Exit(1)

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mixlint.cli.progress import Progress
 from mixlint.errors import MixlintError, RulebookError
-from mixlint.runs.each_apart import EachApart, Task, own_fault, with_standard
+from mixlint.notices import notice
+from mixlint.runs.crew import Crew
+from mixlint.runs.each_apart import Task, with_standard
+from mixlint.runs.in_order import InOrder
+from mixlint.runs.listening import Watch
+from mixlint.runs.part_review import PartMade, Wanted, since_of, written
 
 if TYPE_CHECKING:
     from mixlint.errors import Fault
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
     from mixlint.runs.pages import Pages
+    from mixlint.session import Session
 
 
 def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
@@ -36,7 +44,7 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
 
 
 class Standards:
-    """The standard of each session: loaded once for all that share it, with its notices said once.
+    """The standard of each session, with its notices said once.
 
     Args:
         named: the standard as it was named, or None for the one beside each session.
@@ -49,7 +57,7 @@ class Standards:
         self._unfitted: dict[Path, list[tuple[str, ...]]] = {}
 
     def of(self, session: Path | None) -> Standard:
-        """The standard in force for a session.
+        """The standard in force for a session, loaded once for all that share it.
 
         Raises:
             RulebookError: it cannot be used.
@@ -67,53 +75,123 @@ class Standards:
         self._unfitted.setdefault(self.of(session).path, []).append(made.unfitted)
         return made
 
+    def heard(self, made: PartMade) -> None:
+        """The same of a session that was reviewed in another process, and what that was told of the standard."""
+        from mixlint.cli.inputs import say_notices
+
+        say_notices(made.notices, self._told)
+        self._unfitted.setdefault(Path(made.standard), []).append(made.unfitted)
+
     def say_unfitted(self) -> None:
         """Tell of each standard, once, which of its patterns fit nothing in any session looked at."""
-        from mixlint.analysis.house_patterns import nowhere
         from mixlint.cli.guard import say
 
         for path, each in self._unfitted.items():
+            if not all(each):  # nothing to tell, and nothing to import for it
+                continue
+            from mixlint.analysis.house_patterns import nowhere
+
             if found := nowhere(each):
                 where = "the session" if len(each) == 1 else f"any of the {len(each)} sessions"
                 say(f"{path}: these fit no name in {where} looked at: {', '.join(found)}.")
 
 
-def over(
-    paths: list[Path],
-    standards: Standards,
-    arguments: dict[str, Any],
-    minutes: float,
-    keep: Callable[[Path, Review], None],
-    lose: Callable[[Path, str], None],
-) -> None:
-    """Review every session; one that cannot be used is told on stderr and the rest are still reviewed.
-
-    Several sessions are reviewed each behind a guard (:mod:`mixlint.runs.each_apart`); a single one in this process,
-    where a fault of mixlint's own shows its traceback.
+@dataclass(slots=True)
+class Run:
+    """What a run over sessions came to.
 
     Args:
-        paths: the sessions.
-        standards: the standard of each.
-        arguments: those of :func:`mixlint.runs.check.check` beside standard and watch.
-        minutes: when one of several sessions is stopped.
-        keep: takes each review as it is done.
-        lose: takes each session that could not be reviewed, and why.
+        lost: the sessions that could not be reviewed, each with why.
+        outcomes: how many sessions came to what.
     """
-    from mixlint.cli.guard import say
-    from mixlint.reports.words import counts_of
 
-    failed = 0
-    with Progress(len(paths)) as progress, EachApart(minutes) as apart:
-        for path in paths:
-            progress.step(path.name)
+    lost: list[tuple[Path, str]] = field(default_factory=list)
+    outcomes: Counter[str] = field(default_factory=Counter)
+
+
+def alone(
+    session: Path, standards: Standards, wanted: Wanted, run: Run
+) -> tuple[list[Review], Iterator[tuple[Path, PartMade]]]:
+    """Review the only session in this process, where a fault of mixlint's own shows its traceback.
+
+    Returns:
+        The review and, for a folder of pages, its page; nothing where the session cannot be used.
+    """
+    from mixlint.runs.check import check
+
+    with Progress(1) as progress:
+        progress.step(session.name)
+        try:
+            standard = standards.of(session)
+            since = since_of(wanted.baseline)
+            made = check(session, standard=standard, baseline=since, watch=progress, **wanted.check)
+        except (MixlintError, OSError) as fault:
+            progress.clear()
+            run.lost.append((session, _tell(fault, session)))
+            return [], iter(())
+    standards.looked_at(session, made)
+    run.outcomes[made.outcome] += 1
+    page = () if wanted.folder is None else ((session, written(wanted, session, standard, made, ())),)
+    return [made], iter(page)
+
+
+def together(
+    sessions: list[Path], standards: Standards, wanted: Wanted, crew: Crew, run: Run
+) -> Iterator[tuple[Path, PartMade]]:
+    """Review several sessions beside this process, and tell each in its order as soon as it is ready.
+
+    A session that cannot be used is told on stderr, and the rest are still reviewed.
+
+    Args:
+        sessions: the sessions.
+        standards: is told which standard each was reviewed under.
+        wanted: what is asked about each.
+        crew: the workers.
+        run: is told what came of each.
+    """
+    with Progress(len(sessions)) as progress, crew:
+        in_order: InOrder[PartMade] = InOrder(
+            sessions, wanted.task, crew, crew.jobs, lambda path: _One(progress, path), progress.step_to
+        )
+        for session, came in in_order:
+            if isinstance(came, MixlintError | OSError):
+                progress.clear()
+                run.lost.append((session, _tell(came, session)))
+                continue
+            progress.clear_for(came.notices or came.unread)
+            standards.heard(came)
+            _tell_heard(came, session)
+            run.outcomes[came.part[0].outcome] += 1
+            yield session, came
+    _say_lost(run, sessions)
+
+
+def all_at_once(sessions: list[Path], standards: Standards, wanted: Wanted, crew: Crew, run: Run) -> list[Review]:
+    """Review several sessions for a form of an installed package, which is written of all of them at once."""
+    arguments = {**wanted.check, "baseline": since_of(wanted.baseline)}
+    reviews = []
+    with Progress(len(sessions)) as progress, crew:
+        in_order: InOrder[Any] = InOrder(
+            sessions,
+            lambda path: Task(path, arguments, wanted.standard),
+            crew,
+            crew.jobs,
+            lambda path: _One(progress, path),
+            progress.step_to,
+        )
+        for session, came in in_order:
             try:
-                keep(path, _one(path, standards, arguments, progress, apart if len(paths) > 1 else None))
+                if isinstance(came, MixlintError | OSError):
+                    raise came
+                made = with_standard(came, Task(session, arguments, wanted.standard), standards.of(session))
             except (MixlintError, OSError) as fault:
                 progress.clear()
-                failed += 1
-                lose(path, _tell(fault, path))
-    if failed and len(paths) > 1:
-        say(f"{failed} of {counts_of(len(paths), 'session')} could not be reviewed.")
+                run.lost.append((session, _tell(fault, session)))
+                continue
+            reviews.append(standards.looked_at(session, made))
+            run.outcomes[made.outcome] += 1
+    _say_lost(run, sessions)
+    return reviews
 
 
 def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
@@ -134,22 +212,38 @@ def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
         say(f"{len(left)} earlier {stay} that {'was' if is_one else 'were'} not reviewed now: {few_text(left)}.")
 
 
-def _one(
-    path: Path, standards: Standards, arguments: dict[str, Any], progress: Progress, apart: EachApart | None
-) -> Review:
-    """Review one session, in this process where it is the only one."""
-    from mixlint.runs.check import check
+class _One(Watch):
+    """What is being done to one session of several, told while it is the one that is waited for."""
 
-    if apart is None:
-        made = check(path, standard=standards.of(path), watch=progress, **arguments)
-        return standards.looked_at(path, made)
-    task = Task(path, arguments, standards.named)
-    try:
-        return standards.looked_at(path, with_standard(apart.review(task, progress), task, standards.of(path)))
-    except (MixlintError, OSError):
-        raise
-    except Exception as fault:  # a fault of mixlint's own, which may not cost the other sessions
-        raise own_fault(fault, path) from fault
+    def __init__(self, to: Progress, path: Path) -> None:
+        self._to, self._path = to, path
+        self.watched = to.watched
+
+    def was_read(self, session: Session, path: Path) -> None:
+        self._to.was_read(session, path)
+
+    def doing(self, what: str) -> None:
+        if self._to.path == self._path:
+            self._to.doing(what)
+
+
+def _tell_heard(made: PartMade, session: Path) -> None:
+    """Say what stands in a session and could not be read, and keep what is said once, at the end of the run."""
+    if made.unread:
+        from mixlint.cli.inputs import say_unread
+
+        say_unread(made.unread, session)
+    for text in made.passing:
+        notice(text)
+
+
+def _say_lost(run: Run, sessions: list[Path]) -> None:
+    from mixlint.cli.guard import say
+    from mixlint.reports.few_words import counts_of
+
+    looked = set(sessions)
+    if failed := sum(path in looked for path, _ in run.lost):
+        say(f"{failed} of {counts_of(len(sessions), 'session')} could not be reviewed.")
 
 
 def _tell(fault: MixlintError | OSError, path: Path) -> str:

@@ -61,6 +61,7 @@ def review(
     only: Collection[str] = (),
     hold_on: Grade = "hold",
     everything: bool = True,
+    clear_named: bool = False,
 ) -> SessionReview:
     """Run the rules of ``standard`` over one session.
 
@@ -75,6 +76,8 @@ def review(
         hold_on: the lightest grade of a flagged finding that holds the bounce.
         everything: make a finding of each clear and idle row too; without it they are counted and no more. Sign-offs
             and baselines, which tell rows of one name apart by their order, need every row.
+        clear_named: without it, still name each clear row, as a form needs that counts what passed: what the row rests
+            on is never put together.
     """
     rules = rules_chosen(standard, areas=areas, leave_out=leave_out, only=only)
     met: Counter[Met] = Counter()
@@ -84,6 +87,8 @@ def review(
             met[row.verdict, row.grade] += 1
             if everything or row.verdict not in QUIET:
                 found.append(row.finding())
+            elif clear_named and row.verdict == "clear" and isinstance(row, _Judged):
+                found.append(row.named())
     findings = sorted_findings(with_causes(found, rules))
     return SessionReview(
         source=source,
@@ -129,9 +134,10 @@ def judged(context: SessionContext, rule: Rule) -> list[Finding]:
     return [row.finding() for row in _rows(context, rule)]
 
 
-def without_quiet(made: SessionReview) -> SessionReview:
-    """``made`` without its clear and idle rows; the counts keep them."""
-    kept = tuple(finding for finding in made.findings if finding.verdict not in QUIET)
+def without_quiet(made: SessionReview, *, clear_named: bool = False) -> SessionReview:
+    """``made`` without its idle rows and, unless they are to be named, its clear ones; the counts keep them."""
+    out = {"idle"} if clear_named else QUIET
+    kept = tuple(finding for finding in made.findings if finding.verdict not in out)
     return made.model_copy(update={"findings": kept})
 
 
@@ -282,6 +288,20 @@ class _Judged(NamedTuple):
             order=subject.order,
             channels=subject.channels,
             fingerprint=fingerprint(self.place),
+        )
+
+    def named(self) -> Finding:
+        """Which rule and which row, and the verdict; nothing is checked, since it comes from other models."""
+        rule, subject = self.rule, self.row.subject
+        return Finding.model_construct(
+            rule=rule.id,
+            area=rule.area,
+            grade=self.grade,
+            verdict=self.verdict,
+            subject=SubjectRef.model_construct(table=subject.table, id=subject.id, name=subject.name),
+            message="",
+            order=subject.order,
+            fingerprint="",
         )
 
 

@@ -53,8 +53,10 @@ def report(
 
     made = [reviews] if isinstance(reviews, Review) else list(reviews)
     chosen = review_form(form)
-    if chosen.quiet_rows and not all(one.everything for one in made):
-        raise MixlintError(f"the form {form} shows clear rows too", do="check the session with everything=True")
+    if chosen.quiet_rows and not all(one.everything or one.clear_named for one in made):
+        raise MixlintError(
+            f"the form {form} shows clear rows too", do="check the session with everything=True or clear_named=True"
+        )
     if chosen.pictures and any(one.pictures is None for one in made):
         raise MixlintError(f"the form {form} shows drawings", do="check the session with pictures=True")
     output = ReviewOutput(
