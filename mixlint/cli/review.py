@@ -85,7 +85,7 @@ def review(
     """Run the checklist over one session or more."""
     from mixlint import __version__
     from mixlint.cli.out import named, page, put, put_pieces
-    from mixlint.cli.review_run import Run, Standards, all_at_once, alone, end, sessions_of, together
+    from mixlint.cli.review_run import Run, Standards, all_at_once, alone, put_pages, sessions_of, together
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
@@ -155,9 +155,7 @@ def review(
     else:
         reviews, parts = all_at_once(sessions, standards, wanted, Crew(at_once, minutes), run), iter(())
     if pages is not None:
-        for session, made in parts:
-            pages.add(session, *made.part)
-        end(pages, run.lost)
+        put_pages(pages, parts, run)
     elif in_parts and len(sessions) > 1:
         document = DOCUMENTS[form](__version__, wanted.page)
         text = pieces(document, (made.part for _, made in parts))

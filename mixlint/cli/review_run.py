@@ -194,17 +194,26 @@ def all_at_once(sessions: list[Path], standards: Standards, wanted: Wanted, crew
     return reviews
 
 
-def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
-    """Write the index of a folder of pages, and say which pages in it are of no session that was looked at.
+def put_pages(pages: Pages, parts: Iterable[tuple[Path, PartMade]], run: Run) -> None:
+    """Write a page for each session as it is done, then the index of all.
+
+    Which pages in the folder are of no session that was looked at is said on stderr.
 
     Args:
         pages: the folder.
-        lost: the sessions that could not be reviewed, each with why.
+        parts: each session with its page.
+        run: is told which pages could not be written.
     """
     from mixlint.cli.guard import say
     from mixlint.units import few_text
 
-    for session, why in lost:
+    for session, made in parts:
+        try:
+            pages.add(session, *made.part)
+        except (MixlintError, OSError) as fault:
+            run.lost.append((session, _tell(fault, session)))
+            run.outcomes[made.part[0].outcome] -= 1
+    for session, why in run.lost:
         pages.lose(session, why)
     if left := pages.end():
         is_one = len(left) == 1
