@@ -7,7 +7,7 @@ from datetime import date
 
 from mixlint.analysis.context import SessionContext
 from mixlint.review.engine import review, rules_chosen
-from mixlint.review.findings import Grade, SessionReview
+from mixlint.review.findings import Grade, Passed, SessionReview
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
 
@@ -50,7 +50,7 @@ class ChecklistRun:
         source: str,
         digest: str,
         everything: bool = True,
-        clear_named: bool = False,
+        passed: list[Passed] | None = None,
     ) -> SessionReview:
         """Run the checklist over one session.
 
@@ -59,7 +59,7 @@ class ChecklistRun:
             source: the session file, as a reader knows it.
             digest: the digest of its content.
             everything: make a finding of each clear and idle row too, which sign-offs and baselines need.
-            clear_named: without it, still name each clear row.
+            passed: without it, still takes the name of each clear row.
         """
         return review(
             context,
@@ -71,5 +71,5 @@ class ChecklistRun:
             only=self.only,
             hold_on=self.hold_on,
             everything=everything,
-            clear_named=clear_named,
+            passed=passed,
         )

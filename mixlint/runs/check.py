@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from mixlint.analysis.sound_memory import SoundMemory
     from mixlint.reports.pictures.picture import Pictures
     from mixlint.review.baseline import Since
-    from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, SessionReview
+    from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, Passed, SessionReview
     from mixlint.review.run import ChecklistRun
     from mixlint.rulebook import Rule, Standard
 
@@ -37,7 +37,7 @@ class Review:
         everything: the findings hold the clear and idle rows too.
         pictures: the channel sheet and the drawings, where they were asked for.
         unfitted: the name patterns of the standard that fit no name in this session, as ``[roles] "Marigold*"``.
-        clear_named: the findings hold the clear rows, though not what they rest on.
+        passed: the clear rows by name, where they were asked for and are none of the findings.
     """
 
     result: SessionReview
@@ -46,7 +46,7 @@ class Review:
     everything: bool = False
     pictures: Pictures | None = None
     unfitted: tuple[str, ...] = ()
-    clear_named: bool = False
+    passed: tuple[Passed, ...] | None = None
 
     @property
     def outcome(self) -> BounceOutcome:
@@ -209,7 +209,8 @@ class _Job:
         with context_for(
             session, place, house, audio=audio, approved=approved, printed=printed, workers=workers, memory=memory
         ) as context:
-            made = self._judged(context, place, beside)
+            passed: list[Passed] | None = [] if self.clear_named and not self.everything else None
+            made = self._judged(context, place, beside, passed)
             drawn = None
             if self.pictures:  # drawn now, so that no session is kept open beyond its review
                 from mixlint.reports.pictures import pictures_of
@@ -218,8 +219,9 @@ class _Job:
                 drawn = pictures_of(Scene(context, made.findings, tuple(self.run.standard.rules.values())))
         unfitted = unfitted_patterns(session, house)
         rules = self.run.standard.rules
-        asked = self._as_asked(made)
-        return Review(asked, rules, self.run.hold_on, self.everything, drawn, unfitted, self.clear_named)
+        asked = self._as_asked(made, passed)
+        named = None if passed is None else tuple(passed)
+        return Review(asked, rules, self.run.hold_on, self.everything, drawn, unfitted, named)
 
     def _read(self, path: Path) -> Session:
         from mixlint.importers import read
@@ -228,7 +230,9 @@ class _Job:
         self.watch.was_read(session, path)
         return session
 
-    def _judged(self, context: SessionContext, place: Path | None, beside: Path | None) -> SessionReview:
+    def _judged(
+        self, context: SessionContext, place: Path | None, beside: Path | None, passed: list[Passed] | None
+    ) -> SessionReview:
         from mixlint.analysis.context import SessionContext
         from mixlint.signoffs.paths import signoff_files
         from mixlint.signoffs.session import under_signoffs
@@ -239,12 +243,13 @@ class _Job:
             silent = SessionContext(session, context.house, approved=context.approved, prints=context.prints)
             listen_ahead(context, self.watch, lambda: run.review(silent, source=source, digest="", everything=False))
         signed = beside is not None and bool(signoff_files(beside))
+        every = self.everything or self.since is not None or signed
         made = run.review(
             context,
             source=source,
             digest=_digest(session, beside),
-            everything=self.everything or self.since is not None or signed,
-            clear_named=self.clear_named,
+            everything=every,
+            passed=None if every else passed,
         )
         if beside is not None:
             made = under_signoffs(made, context, beside, run)
@@ -255,11 +260,11 @@ class _Job:
             made = only_new(made, old, run.standard.rules, self.since.source, run.hold_on)
         return made
 
-    def _as_asked(self, made: SessionReview) -> SessionReview:
+    def _as_asked(self, made: SessionReview, passed: list[Passed] | None) -> SessionReview:
         """Without clear and idle rows that only sign-offs or a baseline needed, and with what packages failed at."""
         from mixlint.review.engine import without_quiet
 
-        made = made if self.everything else without_quiet(made, clear_named=self.clear_named)
+        made = made if self.everything else without_quiet(made, passed)
         notes = tuple(str(one) for one in faults())
         return made.model_copy(update={"notes": notes}) if notes else made
 

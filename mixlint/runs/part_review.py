@@ -130,6 +130,7 @@ def written(wanted: Wanted, session: Path, standard: Standard, made: Review, unr
         everything=wanted.everything,
         hold_on=made.hold_on,
         rules=made.rules,
+        passed=[made.passed or ()],
         pictures=[] if made.pictures is None else [made.pictures],
         why=wanted.why,
         assumptions=wanted.assumptions,

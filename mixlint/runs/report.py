@@ -53,7 +53,7 @@ def report(
 
     made = [reviews] if isinstance(reviews, Review) else list(reviews)
     chosen = review_form(form)
-    if chosen.quiet_rows and not all(one.everything or one.clear_named for one in made):
+    if chosen.quiet_rows and not all(one.everything or one.passed is not None for one in made):
         raise MixlintError(
             f"the form {form} shows clear rows too", do="check the session with everything=True or clear_named=True"
         )
@@ -65,6 +65,7 @@ def report(
         everything=any(one.everything for one in made) if everything is None else everything,
         hold_on=made[0].hold_on if made else "hold",
         rules={name: rule for one in made for name, rule in one.rules.items()},
+        passed=[one.passed or () for one in made],
         pictures=[one.pictures for one in made if one.pictures is not None],
         why=why,
         assumptions=assumptions,
