@@ -85,23 +85,20 @@ def review(
     """Run the checklist over one session or more."""
     from mixlint import __version__
     from mixlint.cli.out import named, page, put, put_pieces
-    from mixlint.cli.review_run import Run, Standards, all_at_once, alone, put_pages, sessions_of, together
+    from mixlint.cli.review_run import Hands, Run, Standards, all_at_once, alone, put_pages, sessions_of, together
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
     from mixlint.reports.forms import review_form
     from mixlint.reports.several import DOCUMENTS
-    from mixlint.runs.crew import Crew
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
-    from mixlint.runs.part_review import Wanted, part_here, since_of
-    from mixlint.runs.report import report
-    from mixlint.runs.signing import sign_lines
+    from mixlint.runs.part_review import Wanted, since_of
+    from mixlint.runs.recall import keeping_for
     from mixlint.runs.stream import pieces
 
     chosen = review_form(form)
     place, is_folder = named(out, folders=chosen.folders)
-    since_of(baseline)
     sessions, missing = sessions_of(paths)
     if printed is not None:
         check_print(printed, audio=not no_audio)
@@ -115,13 +112,18 @@ def review(
     if not is_folder:
         refuse_inputs(place, inputs, force=force)
     standards = Standards(standard)
-    if standard is not None:  # one that was named and cannot be used stops the run before anything is read
-        from mixlint.rulebook.choosing import known_areas, known_rules
 
-        known_areas(area or (), standards.of(None))
-        known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
-    in_parts = form in DOCUMENTS
-    at_once = min(jobs or cores(), max(1, len(sessions)))
+    def ready() -> None:
+        """One that was named and cannot be used stops the run before anything is reviewed."""
+        since_of(baseline)
+        if standard is not None:
+            from mixlint.rulebook.choosing import known_areas, known_rules
+
+            known_areas(area or (), standards.of(None))
+            known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
+
+    in_parts, several = form in DOCUMENTS, len(sessions) > 1
+    hands = Hands(jobs, minutes, ready)
     wanted = Wanted(
         {
             "audio": not no_audio,
@@ -133,7 +135,7 @@ def review(
             "everything": everything or (chosen.quiet_rows and not in_parts),
             "clear_named": chosen.quiet_rows,
             "pictures": chosen.pictures,
-            "workers": max(1, cores() // at_once),
+            "workers": cores(),
         },
         form,
         page(place),
@@ -144,23 +146,29 @@ def review(
         baseline,
         place if is_folder else None,
         standard,
+        keeping_for(baseline) if several and in_parts else None,
     )
+    if not several:
+        ready()
     pages = Pages(place, inputs=inputs, force=force) if place and is_folder else None
     run = Run(list(missing))
     reviews: list[Review] = []
     if len(sessions) == 1:
         reviews, parts = alone(sessions[0], standards, wanted, run)
     elif in_parts:
-        parts = together(sessions, standards, wanted, Crew(at_once, minutes, task=part_here), run)
+        parts = together(sessions, standards, wanted, hands, run)
     else:
-        reviews, parts = all_at_once(sessions, standards, wanted, Crew(at_once, minutes), run), iter(())
+        reviews, parts = all_at_once(sessions, standards, wanted, hands, run), iter(())
     if pages is not None:
         put_pages(pages, parts, run)
-    elif in_parts and len(sessions) > 1:
+    elif in_parts and several:
         document = DOCUMENTS[form](__version__, wanted.page)
         text = pieces(document, (made.part for _, made in parts))
         put_pieces(text, place, exact=chosen.exact, force=force, form=form)
     elif reviews:
+        from mixlint.runs.report import report
+        from mixlint.runs.signing import sign_lines
+
         written = report(
             reviews,
             form,

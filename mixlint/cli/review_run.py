@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from mixlint.cli.progress import Progress
 from mixlint.errors import MixlintError, RulebookError
@@ -15,7 +16,8 @@ from mixlint.runs.crew import Crew
 from mixlint.runs.each_apart import Task, with_standard
 from mixlint.runs.in_order import InOrder
 from mixlint.runs.listening import Watch
-from mixlint.runs.part_review import PartMade, Wanted, since_of, written
+from mixlint.runs.part_review import PartMade, Wanted, part_here, since_of, written
+from mixlint.runs.recall import Recalled
 
 if TYPE_CHECKING:
     from mixlint.errors import Fault
@@ -23,6 +25,10 @@ if TYPE_CHECKING:
     from mixlint.runs.check import Review
     from mixlint.runs.pages import Pages
     from mixlint.session import Session
+
+
+WORTH_A_PROCESS: Final = 6
+"""From how many sessions on one more process is started unasked: it takes as long to start as six small sessions."""
 
 
 def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
@@ -135,8 +141,36 @@ def alone(
     return [made], iter(page)
 
 
+class Hands(NamedTuple):
+    """Who reviews several sessions.
+
+    Args:
+        jobs: how many at a time, as it was asked for; None for as many as are worth it.
+        minutes: when a session is stopped.
+        ready: called before the first session is handed out; what it raises ends the run.
+    """
+
+    jobs: int | None
+    minutes: float
+    ready: Callable[[], object]
+
+    def number(self, due: int) -> int:
+        """How many processes work on a number of sessions."""
+        from mixlint.media.workers import cores
+
+        if self.jobs is not None:
+            return max(1, min(self.jobs, due))
+        return max(1, min(cores(), -(-due // WORTH_A_PROCESS)))
+
+    def wanted(self, wanted: Wanted, number: int) -> Wanted:
+        """What is asked of each, with no more processes that measure audio than there are cores."""
+        from mixlint.media.workers import cores
+
+        return wanted._replace(check={**wanted.check, "workers": max(1, cores() // number)})
+
+
 def together(
-    sessions: list[Path], standards: Standards, wanted: Wanted, crew: Crew, run: Run
+    sessions: list[Path], standards: Standards, wanted: Wanted, hands: Hands, run: Run
 ) -> Iterator[tuple[Path, PartMade]]:
     """Review several sessions beside this process, and tell each in its order as soon as it is ready.
 
@@ -146,12 +180,28 @@ def together(
         sessions: the sessions.
         standards: is told which standard each was reviewed under.
         wanted: what is asked about each.
-        crew: the workers.
+        hands: who reviews them.
         run: is told what came of each.
     """
-    with Progress(len(sessions)) as progress, crew:
+    recalled = Recalled(wanted.keeping, wanted, sessions)
+    number = hands.number(len(sessions) - len(recalled.known))
+    asked = hands.wanted(wanted, number)
+    ready = cache(hands.ready)
+
+    def task(path: Path) -> Task:
+        ready()
+        return asked.task(path)
+
+    with Progress(len(sessions)) as progress, Crew(number, hands.minutes, task=part_here) as crew:
         in_order: InOrder[PartMade] = InOrder(
-            sessions, wanted.task, crew, crew.jobs, lambda path: _One(progress, path), progress.step_to
+            sessions,
+            task,
+            crew,
+            crew.jobs,
+            lambda path: _One(progress, path),
+            progress.step_to,
+            recalled.known,
+            recalled.part,
         )
         for session, came in in_order:
             if isinstance(came, MixlintError | OSError):
@@ -163,14 +213,17 @@ def together(
             _tell_heard(came, session)
             run.outcomes[came.part[0].outcome] += 1
             yield session, came
+    recalled.end()
     _say_lost(run, sessions)
 
 
-def all_at_once(sessions: list[Path], standards: Standards, wanted: Wanted, crew: Crew, run: Run) -> list[Review]:
+def all_at_once(sessions: list[Path], standards: Standards, wanted: Wanted, hands: Hands, run: Run) -> list[Review]:
     """Review several sessions for a form of an installed package, which is written of all of them at once."""
-    arguments = {**wanted.check, "baseline": since_of(wanted.baseline)}
+    hands.ready()
+    number = hands.number(len(sessions))
+    arguments = {**hands.wanted(wanted, number).check, "baseline": since_of(wanted.baseline)}
     reviews = []
-    with Progress(len(sessions)) as progress, crew:
+    with Progress(len(sessions)) as progress, Crew(number, hands.minutes) as crew:
         in_order: InOrder[Any] = InOrder(
             sessions,
             lambda path: Task(path, arguments, wanted.standard),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
     from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
+    from mixlint.runs.kept import Span
+    from mixlint.runs.recall import Keeping
+    from mixlint.runs.witness import Witness
     from mixlint.session import Session
 
 
@@ -31,6 +35,7 @@ class Wanted(NamedTuple):
         baseline: the file that it is held against.
         folder: where the page of each session goes; None for one document of all.
         standard: the standard as it was named.
+        keeping: where reviews are kept; None where they are not.
     """
 
     check: dict[str, Any]
@@ -43,6 +48,7 @@ class Wanted(NamedTuple):
     baseline: Path | None = None
     folder: Path | None = None
     standard: str | None = None
+    keeping: Keeping | None = None
 
     def task(self, session: Path) -> Task:
         """The same for the process beside this one."""
@@ -102,16 +108,96 @@ def part_here(asked: Task, watch: Watch) -> Made:
     from mixlint.runs.each_apart import standard_of
 
     wanted: Wanted = asked.arguments["wanted"]
-    standard = standard_of(asked.standard, asked.path)
     ear = Ear(watch)
-    return written(wanted, asked.path, standard, reviewed_here(wanted, asked.path, standard, ear), ear.unread)
+    if wanted.keeping is None:
+        standard = standard_of(asked.standard, asked.path)
+        return written(wanted, asked.path, standard, _reviewed(wanted, asked.path, standard, ear), ear.unread)
+    return _again(wanted, asked.path, wanted.keeping) or _kept(wanted, asked.path, wanted.keeping, ear)
 
 
-def reviewed_here(wanted: Wanted, session: Path, standard: Standard, watch: Watch) -> Review:
-    """The review."""
+def _reviewed(wanted: Wanted, session: Path, standard: Standard, watch: Watch, day: date | None = None) -> Review:
     from mixlint.runs.check import check
 
-    return check(session, standard=standard, baseline=since_of(wanted.baseline), watch=watch, **wanted.check)
+    since = since_of(wanted.baseline)
+    return check(session, standard=standard, baseline=since, watch=watch, day=day, **wanted.check)
+
+
+def _again(wanted: Wanted, session: Path, keeping: Keeping) -> PartMade | None:
+    """The part written of a review that was kept when another form was asked for; None where there is none."""
+    from mixlint.runs.check import Review
+    from mixlint.runs.each_apart import standard_of
+    from mixlint.runs.recall import keep_part, review_before
+
+    before = review_before(keeping, wanted, session)
+    if before is None:
+        return None
+    standard = standard_of(wanted.standard, session)
+    hold_on, everything = wanted.check.get("hold_on", "hold"), bool(wanted.check.get("everything"))
+    unfitted = before.said["unfitted"]
+    made = Review(before.result, standard.rules, hold_on, everything, None, unfitted, before.passed)
+    part = replace(written(wanted, session, standard, made, ()), **before.said)
+    keep_part(keeping, wanted, session, part, before.entry.leaves, before.entry.span)
+    return part
+
+
+def _kept(wanted: Wanted, session: Path, keeping: Keeping, ear: Ear) -> PartMade:
+    """The part of a review that is made now, both kept with what they rest on."""
+    from mixlint.media.cache_folder import cache_folder
+    from mixlint.runs.recall import keep_part, keep_review
+    from mixlint.runs.witness import Witness
+
+    day = date.today()
+    with Witness() as seen:
+        standard = _standard_seen(wanted.standard, session, seen)
+        made = _reviewed(wanted, session, standard, ear, day)
+        span = _span(session, day)
+    part = written(wanted, session, standard, made, ear.unread)
+    cache = cache_folder()
+    leaves = None if cache is None else seen.leaves(cache)
+    if leaves is not None:
+        keep_review(keeping, wanted, session, part, made.result, made.passed, leaves, span)
+        keep_part(keeping, wanted, session, part, leaves, span)
+    return part
+
+
+_SEEN: Final[dict[Path, Witness]] = {}
+"""What was read when a standard was, which is done once for all sessions that share it."""
+
+
+def _standard_seen(named: str | None, session: Path, seen: Witness) -> Standard:
+    from mixlint.rulebook import find_standard
+    from mixlint.runs.each_apart import standard_of
+    from mixlint.runs.witness import Witness
+
+    with Witness() as finding:
+        place = find_standard(named, session)
+    if place in _SEEN:
+        standard: Standard = standard_of(named, session)
+    else:
+        with Witness() as own:
+            standard = standard_of(named, session)
+        for one in finding.looked:  # on the way to it from this session; others come another way
+            own.looked.pop(one, None)
+        _SEEN[place] = own
+    seen.also(_SEEN[place])
+    return standard
+
+
+def _span(session: Path, day: date) -> Span:
+    """The days around this one on which the sign-offs of a session say the same."""
+    from mixlint.runs.kept import Span
+    from mixlint.signoffs.paths import signoff_files
+
+    files = signoff_files(session)
+    if not files:
+        return Span()
+    from mixlint.signoffs.file import signoffs_in
+    from mixlint.signoffs.lapse import days_of_change
+
+    days = sorted({when for one in signoffs_in(files) for when in days_of_change(one.item)})
+    first = max((one for one in days if one <= day), default=None)
+    until = min((one for one in days if one > day), default=None)
+    return Span(first.isoformat() if first else "", until.isoformat() if until else "")
 
 
 def written(wanted: Wanted, session: Path, standard: Standard, made: Review, unread: tuple[str, ...]) -> PartMade:
