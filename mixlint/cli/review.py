@@ -10,6 +10,7 @@ import typer
 from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import (
     AreaOption,
+    ChangedSinceOption,
     ForceOption,
     HoldOnOption,
     JobsOption,
@@ -74,6 +75,7 @@ def review(
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
     jobs: JobsOption = None,
+    revision: ChangedSinceOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: Annotated[
         bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
@@ -85,7 +87,17 @@ def review(
     """Run the checklist over one session or more."""
     from mixlint import __version__
     from mixlint.cli.out import named, page, put, put_pieces
-    from mixlint.cli.review_run import Hands, Run, Standards, all_at_once, alone, put_pages, sessions_of, together
+    from mixlint.cli.review_run import (
+        Hands,
+        Run,
+        Standards,
+        all_at_once,
+        alone,
+        of_changed,
+        put_pages,
+        sessions_of,
+        together,
+    )
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
@@ -123,6 +135,9 @@ def review(
             known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
 
     in_parts, several = form in DOCUMENTS, len(sessions) > 1
+    if revision is not None:
+        sessions = of_changed(revision, sessions, standard)
+        several = several and bool(sessions)
     hands = Hands(jobs, minutes, ready)
     wanted = Wanted(
         {
@@ -153,19 +168,19 @@ def review(
     pages = Pages(place, inputs=inputs, force=force) if place and is_folder else None
     run = Run(list(missing))
     reviews: list[Review] = []
-    if len(sessions) == 1:
-        reviews, parts = alone(sessions[0], standards, wanted, run)
+    if not several:
+        reviews, parts = alone(sessions, standards, wanted, run)
     elif in_parts:
         parts = together(sessions, standards, wanted, hands, run)
     else:
         reviews, parts = all_at_once(sessions, standards, wanted, hands, run), iter(())
-    if pages is not None:
+    if pages is not None and (sessions or run.lost):
         put_pages(pages, parts, run)
     elif in_parts and several:
         document = DOCUMENTS[form](__version__, wanted.page)
         text = pieces(document, (made.part for _, made in parts))
         put_pieces(text, place, exact=chosen.exact, force=force, form=form)
-    elif reviews:
+    elif reviews or (revision is not None and chosen.exact and not chosen.pictures and not run.lost):
         from mixlint.runs.report import report
         from mixlint.runs.signing import sign_lines
 

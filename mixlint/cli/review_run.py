@@ -49,6 +49,22 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
     return list(found.values()), missing
 
 
+def of_changed(revision: str, sessions: list[Path], standard: str | None) -> list[Path]:
+    """The sessions of which git says that something changed; stderr says how many are left out.
+
+    Raises:
+        InputError: git cannot tell.
+    """
+    from mixlint.cli.guard import say
+    from mixlint.reports.few_words import counts_of
+    from mixlint.runs.changed import changed_since
+
+    found = changed_since(revision, sessions, standard)
+    if left := len(sessions) - len(found):
+        say(f"{left} of {counts_of(len(sessions), 'session')} left out: git tells of no change since {revision}.")
+    return found
+
+
 class Standards:
     """The standard of each session, with its notices said once.
 
@@ -116,7 +132,7 @@ class Run:
 
 
 def alone(
-    session: Path, standards: Standards, wanted: Wanted, run: Run
+    sessions: list[Path], standards: Standards, wanted: Wanted, run: Run
 ) -> tuple[list[Review], Iterator[tuple[Path, PartMade]]]:
     """Review the only session in this process, where a fault of mixlint's own shows its traceback.
 
@@ -125,6 +141,9 @@ def alone(
     """
     from mixlint.runs.check import check
 
+    if not sessions:
+        return [], iter(())
+    (session,) = sessions
     with Progress(1) as progress:
         progress.step(session.name)
         try:
