@@ -88,14 +88,23 @@ def put(
             text += f"\n{MARK}\n"
         write_text(text, out, inputs=inputs, force=force)
     elif exact:
+        _put_piece(text, exact=True)
+    else:
+        from mixlint.reports.plain import without_orders
+
+        _put_piece(without_orders(text), exact=False)
+
+
+def _put_piece(text: str, *, exact: bool) -> None:
+    if exact:
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode("utf-8"))
         sys.stdout.buffer.flush()
-    else:
-        from mixlint.reports.plain import encodable, without_orders
+        return
+    from mixlint.reports.plain import encodable
 
-        sys.stdout.write(encodable(without_orders(text), sys.stdout.encoding or "ascii"))
-        sys.stdout.flush()
+    sys.stdout.write(encodable(text, sys.stdout.encoding or "ascii"))
+    sys.stdout.flush()
 
 
 def put_pieces(
@@ -104,7 +113,7 @@ def put_pieces(
     """Write a text as :func:`put` does, piece by piece: to stdout each as it comes. No piece at all writes nothing.
 
     Args:
-        pieces: the output; each but for what is ``exact`` begins a line.
+        pieces: the output, which holds no orders to a runner or a terminal.
         out: the file; None for stdout.
         exact: the form prescribes UTF-8.
         force: replace whatever lies at ``out``.
@@ -118,7 +127,7 @@ def put_pieces(
 
     if out is None:
         for one in pieces:
-            put(one, None, exact=exact)
+            _put_piece(one, exact=exact)
         return
     coming = iter(pieces)
     first = next(coming, None)

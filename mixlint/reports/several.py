@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Final
 
 from mixlint.reports.few_words import CAUTION, SHORT, counts_of
-from mixlint.reports.plain import Page, in_columns, neutral, wrapped
+from mixlint.reports.plain import Page, in_columns, neutral, without_orders, wrapped
 
 if TYPE_CHECKING:
     from mixlint.review.findings import BounceOutcome
@@ -119,7 +119,7 @@ class Text(Document):
         lines = ["", *_table(self.told, self.page)] if len(self.told) > 1 else []
         if any(one.cautions for one in self.told):
             lines += ["", *wrapped(CAUTION, self.page.width, "")]
-        return "".join(f"{line}\n" for line in lines)
+        return without_orders("".join(f"{line}\n" for line in lines))
 
 
 class Json(Document):

@@ -15,6 +15,7 @@ import os
 import re
 import tempfile
 import zlib
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import asdict, dataclass, fields
 from datetime import date
@@ -44,9 +45,9 @@ _MAGIC: Final = b"mixlint review\n"
 _SUM: Final = sha256().digest_size
 _OURS: Final = re.compile(r"[0-9a-f]{64}\.(?:review|part|\w+\.half)")
 _DAY: Final = re.compile(r"(?:\d{4}-\d\d-\d\d)?")
-_CONTROLS: Final = re.compile(r"(?!\x1b\[[0-9;]{1,8}m)[\x00-\x08\x0b-\x1f\x7f]")
+_CONTROLS: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
+_WEIGHT: Final = re.compile(r"\x1b\[[0-9;]{1,8}m")
 _LINES: Final = 100_000
-_KINDS: Final = frozenset({"file", "folder", "seen"})
 
 
 class Misfit(Exception):
@@ -126,8 +127,7 @@ def keep(place: Path, entry: Entry) -> None:
     Raises:
         OSError: the folder cannot be written.
     """
-    leaves = [[*leaf[:3], list(leaf.stamp)] for leaf in entry.leaves]
-    plain = {"name": place.name, "leaves": leaves, "span": list(entry.span), "says": entry.plain}
+    plain = {"name": place.name, "leaves": _plain_leaves(entry.leaves), "span": list(entry.span), "says": entry.plain}
     head = json.dumps(plain, allow_nan=False).encode("ascii")
     body = zlib.compress(entry.text.encode("utf-8", "surrogatepass"), 1)
     whole = len(head).to_bytes(4, "little") + head + body
@@ -144,10 +144,15 @@ def keep(place: Path, entry: Entry) -> None:
         raise
 
 
-def fetch(place: Path) -> Entry | None:
-    """An entry that can be believed, or None."""
+def fetch(place: Path, *, leaves: bool = True) -> Entry | None:
+    """An entry that can be believed, or None.
+
+    Args:
+        place: where it is kept.
+        leaves: what it rests on is to be looked at; else it was, in this run.
+    """
     try:
-        return _unpacked(place)
+        return _unpacked(place, leaves)
     except (OSError, RefusedFile, Misfit):
         return None
 
@@ -174,7 +179,7 @@ def tidied(folder: Path) -> None:
     tidy(folder, MOST_KEPT, MOST_FILES, _OURS)
 
 
-def _unpacked(place: Path) -> Entry:
+def _unpacked(place: Path, leaves: bool) -> Entry:
     stored = read_plain(place, MOST_ENTRY + 1024)
     begin = len(_MAGIC) + _SUM
     whole = memoryview(stored)[begin:]
@@ -192,7 +197,8 @@ def _unpacked(place: Path) -> Entry:
     says = plain.get("says")
     if not isinstance(says, dict):
         raise Misfit("it says nothing")
-    return Entry(_leaves(plain.get("leaves")), _span(plain.get("span")), says, _text(whole[4 + size :]))
+    rests_on = _leaves(plain.get("leaves")) if leaves else ()
+    return Entry(rests_on, _span(plain.get("span")), says, _text(whole[4 + size :]))
 
 
 def _text(packed: memoryview) -> str:
@@ -207,19 +213,46 @@ def _text(packed: memoryview) -> str:
     return text
 
 
+def _plain_leaves(leaves: Iterable[Leaf]) -> list[Any]:
+    """Leaves as JSON has them: of what was only looked at the places together that came to the same."""
+    seen: dict[str, list[str]] = {}
+    read: list[Any] = []
+    for leaf in leaves:
+        if leaf.kind == "seen":
+            seen.setdefault(leaf.what, []).append(leaf.path)
+        else:
+            read.append([leaf.kind, leaf.path, leaf.what, list(leaf.stamp)])
+    return [read, [[what, *paths] for what, paths in seen.items()]]
+
+
 def _leaves(plain: Any) -> tuple[Leaf, ...]:
     found = []
-    for one in _list(plain):
-        if not (isinstance(one, list) and len(one) == 4 and all(isinstance(part, str) for part in one[:3])):
+    parts = _list(plain)
+    if len(parts) != 2:
+        raise Misfit("it does not say what it rests on")
+    for one in _list(parts[0]):
+        if not (isinstance(one, list) and len(one) == 4 and _all(str, one[:3]) and isinstance(one[3], list)):
             raise Misfit("it does not say what it rests on")
         kind, path, what, stamp = one
-        numbers = isinstance(stamp, list) and all(type(part) is int for part in stamp) and len(stamp) in (0, 5)
-        if kind not in _KINDS or "\0" in path or not os.path.isabs(path) or not numbers:
+        if (
+            kind not in ("file", "folder")
+            or not os.path.isabs(path)
+            or not _all(int, stamp)
+            or len(stamp) not in (0, 5)
+        ):
             raise Misfit("it does not say what it rests on")
         found.append(Leaf(kind, path, what, tuple(stamp)))
+    for one in _list(parts[1]):
+        if not (isinstance(one, list) and one and _all(str, one)):
+            raise Misfit("it does not say what it rests on")
+        found += [Leaf("seen", path, one[0]) for path in one[1:]]
     if not found:
         raise Misfit("it rests on nothing")
     return tuple(found)
+
+
+def _all(kind: type, some: list[Any]) -> bool:
+    return {*map(type, some)} <= {kind}
 
 
 def _span(plain: Any) -> Span:
@@ -271,8 +304,10 @@ def told_of(plain: Any, text: str) -> Told:
     told["balance"] = _balance(told["balance"])
     for mark in (Html.NUMBER, Html.NAME, Html.WARNING):
         text = text.replace(mark, "")
-    seen = "\n".join((text, told["grades"], told["opens"], told["page"], *told["row"], *told["drawn"]))
-    if _CONTROLS.search(seen) or not all(re.fullmatch(r"[a-z_]{1,40}", one) for one in told["drawn"]):
+    said = "\n".join((text, told["grades"], told["opens"], told["page"], *told["row"], *told["drawn"]))
+    if "\x1b" in said:  # bold, dim and colour, on a terminal
+        said = _WEIGHT.sub("", said)
+    if _CONTROLS.search(said) or not all(re.fullmatch(r"[a-z_]{1,40}", one) for one in told["drawn"]):
         raise Misfit("it holds what no part does")
     return Told(**told)
 

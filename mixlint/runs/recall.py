@@ -94,7 +94,7 @@ class Recalled:
     def part(self, at: int) -> PartMade | None:
         """What was kept of one of them; None where it cannot be believed after all."""
         assert self._keeping is not None
-        entry = fetch(self._keeping.part(self._wanted, self._sessions[at]))
+        entry = fetch(self._keeping.part(self._wanted, self._sessions[at]), leaves=False)
         if entry is None:
             return None
         try:
