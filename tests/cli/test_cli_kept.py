@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from cli_sessions import half_wet, session_body
+from cli_sessions import RULE, half_wet, session_body
 from typer.testing import CliRunner
 
 from mixlint import notices
@@ -59,25 +59,6 @@ def album(top: Path) -> list[Path]:
         (path := top / name / f"{name}.json").write_text(json.dumps(body), encoding="utf-8")
         found.append(path)
     return found
-
-
-RULE = """
-id = "voice-named"
-title = "A voice has a name"
-area = "prep"
-grade = "note"
-over = "channel"
-must = { name = { is_not = "" } }
-says = "{channel} has no name."
-remedy = "Name it."
-why = "A name is found."
-basis = { kind = "common practice" }
-
-[[example]]
-name = "a name"
-expect = "clear"
-channels = [{ id = "v", name = "Voice", kind = "track" }]
-"""
 
 
 class Many:
