@@ -93,8 +93,8 @@ def measure(form: str, number: int, jobs: int | None, folder: Path) -> Cost:
     changed = review(sessions, form, folder / "kept", jobs)
     print(
         f"{form:6} first {first.cpu_s:7.2f} s, second {second.cpu_s / first.cpu_s:.4f} of it, five changed "
-        f"{changed.cpu_s / first.cpu_s:.4f}; peak {first.peak_mb:.0f} MB, {first.peak_mb / quarter.peak_mb:.2f} of that "
-        f"of {number // 4}; wall {first.wall_s / first.cpu_s:.2f} of the processor time",
+        f"{changed.cpu_s / first.cpu_s:.4f}; peak {first.peak_mb:.0f} MB, {first.peak_mb / quarter.peak_mb:.2f} of "
+        f"that of {number // 4}; wall {first.wall_s / first.cpu_s:.2f} of the processor time",
         flush=True,
     )
     return first
