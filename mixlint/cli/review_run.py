@@ -21,6 +21,7 @@ from mixlint.runs.recall import Recalled
 
 if TYPE_CHECKING:
     from mixlint.errors import Fault
+    from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
     from mixlint.runs.pages import Pages
@@ -306,6 +307,10 @@ class _One(Watch):
     def doing(self, what: str) -> None:
         if self._to.path == self._path:
             self._to.doing(what)
+
+    def ahead(self, made: SessionReview) -> None:
+        if self._to.path == self._path:
+            self._to.ahead(made)
 
 
 def _tell_heard(made: PartMade, session: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from mixlint.runs.check import Review
     from mixlint.runs.kept import Span
     from mixlint.runs.recall import Keeping
-    from mixlint.runs.witness import Witness
+    from mixlint.runs.witness import Leaf, Witness
     from mixlint.session import Session
 
 
@@ -154,10 +155,16 @@ def _kept(wanted: Wanted, session: Path, keeping: Keeping, ear: Ear) -> PartMade
     part = written(wanted, session, standard, made, ear.unread)
     cache = cache_folder()
     leaves = None if cache is None else seen.leaves(cache)
-    if leaves is not None:
+    if leaves is not None and _of_what_was_read(session, made, leaves):
         keep_review(keeping, wanted, session, part, made.result, made.passed, leaves, span)
         keep_part(keeping, wanted, session, part, leaves, span)
     return part
+
+
+def _of_what_was_read(session: Path, made: Review, leaves: tuple[Leaf, ...]) -> bool:
+    """Whether a session's file holds what the review read: some systems tell two changes in two seconds by one time."""
+    place = os.path.abspath(session)
+    return all(leaf.what == made.result.digest for leaf in leaves if leaf.kind == "file" and leaf.path == place)
 
 
 _SEEN: Final[dict[Path, Witness]] = {}

@@ -44,7 +44,8 @@ class Keeping(NamedTuple):
         """The entry of a session's part of the document that is asked for."""
         folder = None if wanted.folder is None else os.path.abspath(wanted.folder)
         page = (wanted.page.width, wanted.page.weights, wanted.page.colours)
-        form = (wanted.form, folder, page, wanted.everything, wanted.why, wanted.assumptions, wanted.quiet)
+        laid = (page, wanted.why, wanted.assumptions, wanted.quiet) if wanted.form == "text" else ()
+        form = (wanted.form, folder, laid, wanted.everything)
         return self.folder / f"{self._key(wanted, session, form)}.part"
 
     def _key(self, wanted: Wanted, session: Path, *more: object) -> str:

@@ -161,6 +161,27 @@ def test_what_counts_makes_a_new_review_and_nothing_else_does(tmp_path: Path, ma
 
 
 @pytest.mark.slow
+def test_a_set_of_stems_is_its_files(tmp_path: Path, many: Many) -> None:
+    for name in ("one", "two"):
+        for part in ("Bass", "Vox"):
+            (tmp_path / name).mkdir(exist_ok=True)
+            sound(tmp_path / name / f"{part}.wav", 1000)
+    both = [tmp_path / "one", tmp_path / "two"]
+    assert many(*both, "--as", "line")[1] == 2
+    changes: tuple[tuple[Callable[[], object], int], ...] = (
+        (lambda: None, 0),
+        (lambda: sound(tmp_path / "one/Bass.wav", 1001), 1),
+        (lambda: sound(tmp_path / "one/Piano.wav", 1000), 1),
+        (lambda: (tmp_path / "two/Bass.wav").rename(tmp_path / "two/Low Bass.wav"), 1),
+        (lambda: sound(tmp_path / "two/Prints/Hall.wav", 3), 1),
+        (lambda: touched(tmp_path / "one/Vox.wav"), 0),
+    )
+    for change, expected in changes:
+        change()
+        assert many(*both, "--as", "line")[1] == expected
+
+
+@pytest.mark.slow
 def test_options_and_the_program_count(tmp_path: Path, many: Many, monkeypatch: pytest.MonkeyPatch) -> None:
     songs = album(tmp_path)
     assert many(*songs, "--as", "line")[1] == 3
