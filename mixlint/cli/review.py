@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,8 +11,10 @@ from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import (
     AreaOption,
     AssumptionsOption,
+    ChangedSinceOption,
     ForceOption,
     HoldOnOption,
+    JobsOption,
     LeaveOutOption,
     NoAudioOption,
     PagesOption,
@@ -74,6 +75,8 @@ def review(
         float,
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
+    jobs: JobsOption = None,
+    revision: ChangedSinceOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: AssumptionsOption = False,
     quiet: Annotated[
@@ -81,23 +84,32 @@ def review(
     ] = False,
 ) -> None:
     """Run the checklist over one session or more."""
-    from mixlint.cli.out import named, page, put
-    from mixlint.cli.review_run import Standards, end, over, sessions_of
+    from mixlint import __version__
+    from mixlint.cli.out import named, page, put, put_pieces
+    from mixlint.cli.review_run import (
+        Hands,
+        Run,
+        Standards,
+        all_at_once,
+        alone,
+        of_changed,
+        put_pages,
+        sessions_of,
+        together,
+    )
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
     from mixlint.reports.forms import review_form
-    from mixlint.review.baseline import Since, read_baseline
-    from mixlint.rulebook.choosing import known_areas, known_rules
+    from mixlint.reports.several import DOCUMENTS
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
-    from mixlint.runs.paths import shown
-    from mixlint.runs.report import report
-    from mixlint.runs.signing import sign_lines
+    from mixlint.runs.part_review import Wanted, since_of
+    from mixlint.runs.recall import keeping_for
+    from mixlint.runs.stream import pieces
 
     chosen = review_form(form)
     place, is_folder = named(out, folders=chosen.folders)
-    since = Since(read_baseline(baseline), shown(baseline)) if baseline is not None else None
     sessions, missing = sessions_of(paths)
     if printed is not None:
         check_print(printed, audio=not no_audio)
@@ -111,40 +123,66 @@ def review(
     if not is_folder:
         refuse_inputs(place, inputs, force=force)
     standards = Standards(standard)
-    if standard is not None:  # one that was named and cannot be used stops the run before anything is read
-        known_areas(area or (), standards.of(None))
-        known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
-    arguments = {
-        "audio": not no_audio,
-        "areas": area or (),
-        "only": only or (),
-        "leave_out": leave_out or (),
-        "hold_on": hold_on,
-        "printed": printed,
-        "baseline": since,
-        "everything": everything or chosen.quiet_rows,
-        "pictures": chosen.pictures,
-        "workers": cores(),
-    }
-    sign = sign_lines(sessions, standard, audio=not no_audio)
-    pages = None
-    if place and is_folder:
-        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=sign)
+
+    def ready() -> None:
+        """One that was named and cannot be used stops the run before anything is reviewed."""
+        since_of(baseline)
+        if standard is not None:
+            from mixlint.rulebook.choosing import known_areas, known_rules
+
+            known_areas(area or (), standards.of(None))
+            known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
+
+    in_parts, several = form in DOCUMENTS, len(sessions) > 1
+    if revision is not None:
+        sessions = of_changed(revision, sessions, standard)
+        several = several and bool(sessions)
+    hands = Hands(jobs, minutes, ready)
+    wanted = Wanted(
+        {
+            "audio": not no_audio,
+            "areas": area or (),
+            "only": only or (),
+            "leave_out": leave_out or (),
+            "hold_on": hold_on,
+            "printed": printed,
+            "everything": everything or (chosen.quiet_rows and not in_parts),
+            "clear_named": chosen.quiet_rows,
+            "pictures": chosen.pictures,
+            "workers": cores(),
+        },
+        form,
+        page(place),
+        everything,
+        why,
+        assumptions,
+        quiet,
+        baseline,
+        place if is_folder else None,
+        standard,
+        keeping_for(baseline) if several and in_parts else None,
+    )
+    if not several:
+        ready()
+    pages = Pages(place, inputs=inputs, force=force) if place and is_folder else None
+    run = Run(list(missing))
     reviews: list[Review] = []
-    outcomes: Counter[str] = Counter()
-    lost = list(missing)
+    if not several:
+        reviews, parts = alone(sessions, standards, wanted, run)
+    elif in_parts:
+        parts = together(sessions, standards, wanted, hands, run)
+    else:
+        reviews, parts = all_at_once(sessions, standards, wanted, hands, run), iter(())
+    if pages is not None and (sessions or run.lost):
+        put_pages(pages, parts, run)
+    elif in_parts and several:
+        document = DOCUMENTS[form](__version__, wanted.page)
+        text = pieces(document, (made.part for _, made in parts))
+        put_pieces(text, place, exact=chosen.exact, force=force, form=form)
+    elif reviews or (revision is not None and chosen.exact and not chosen.pictures and not run.lost):
+        from mixlint.runs.report import report
+        from mixlint.runs.signing import sign_lines
 
-    def keep(session: Path, made: Review) -> None:
-        if pages is not None:
-            pages.add(session, made)
-        else:
-            reviews.append(made)
-        outcomes[made.outcome] += 1
-
-    over(sessions, standards, arguments, minutes, keep, lambda session, why: lost.append((session, why)))
-    if pages is not None:
-        end(pages, lost)
-    elif reviews:
         written = report(
             reviews,
             form,
@@ -152,12 +190,12 @@ def review(
             why=why,
             assumptions=assumptions,
             quiet=quiet,
-            page=page(place),
-            sign=sign,
+            page=wanted.page,
+            sign=sign_lines(sessions, standard, audio=not no_audio),
         )
         put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
-    if lost:
+    if run.lost:
         raise typer.Exit(2)
-    if outcomes["held"]:
+    if run.outcomes["held"]:
         raise typer.Exit(1)

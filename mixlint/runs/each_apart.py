@@ -260,14 +260,14 @@ def review_here(asked: Task, watch: Watch) -> Made:
     """Review a session under its standard."""
     from mixlint.runs.check import check
 
-    made = check(asked.path, standard=_standard(asked.standard, asked.path), watch=watch, **asked.arguments)
+    made = check(asked.path, standard=standard_of(asked.standard, asked.path), watch=watch, **asked.arguments)
     return Made(made.result, made.pictures, made.unfitted)
 
 
 _LOADED: Final[dict[Path, Any]] = {}
 
 
-def _standard(named: str | None, path: Path) -> Any:
+def standard_of(named: str | None, path: Path) -> Any:
     """The standard in force, loaded once for all sessions that share it."""
     from mixlint.rulebook import find_standard, load_standard
 
