@@ -204,10 +204,8 @@ def low_end_elsewhere(row: Row[Channel]) -> bool | FactValue:
     if hz is None:
         return False
     own = low_cut_attenuation_db(context, row.item, hz)
-    for other in context.session.channels:
-        if other.id == row.subject.id or context.role(other.id) != role:
-            continue
-        if not (is_source(context, other) and is_audible(context, other)):
+    for other in _heard_by_role(context).get(role, ()) if own > 0.0 else ():
+        if other.id == row.subject.id:
             continue
         keeps_more = low_cut_attenuation_db(context, other, hz) < own
         if keeps_more and overlap_share(context, row.subject.id, other.id) > 0.0:
