@@ -87,9 +87,9 @@ def review(
     from mixlint import __version__
     from mixlint.cli.out import named, page, put, put_pieces
     from mixlint.cli.review_run import (
-        Workforce,
         Run,
         Standards,
+        Workforce,
         all_at_once,
         alone,
         of_changed,
