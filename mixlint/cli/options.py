@@ -100,6 +100,23 @@ LeaveOutOption = Annotated[
     list[str] | None,
     typer.Option("--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."),
 ]
+StoreOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--store",
+        metavar="FOLDER",
+        help="Keep the reviews in this folder, for mixlint survey: made where it is not there, added to by any number "
+        "of runs. Needs the extra mixlint[store].",
+    ),
+]
+EngineerOption = Annotated[
+    str | None,
+    typer.Option("--engineer", metavar="NAME", help="With --store: who mixes; else the export or the standard says."),
+]
+ClientOption = Annotated[
+    str | None,
+    typer.Option("--client", metavar="NAME", help="With --store: for whom; else the export or the standard says."),
+]
 PathArgument = Annotated[Path, typer.Argument(metavar="PATH", help="A session file, or a folder of stems.")]
 AssumptionsOption = Annotated[
     bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")

@@ -12,6 +12,8 @@ from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import (
     AreaOption,
     AssumptionsOption,
+    ClientOption,
+    EngineerOption,
     ForceOption,
     HoldOnOption,
     LeaveOutOption,
@@ -19,6 +21,7 @@ from mixlint.cli.options import (
     PagesOption,
     ReviewFormOption,
     StandardOption,
+    StoreOption,
 )
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
@@ -76,13 +79,17 @@ def review(
     ] = DEFAULT_MINUTES,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: AssumptionsOption = False,
+    store: StoreOption = None,
+    engineer: EngineerOption = None,
+    client: ClientOption = None,
     quiet: Annotated[
         bool, typer.Option("--quiet", help="In the text: only the outcome, the counts and what holds the bounce.")
     ] = False,
 ) -> None:
     """Run the checklist over one session or more."""
+    from mixlint.cli.guard import NOT_STORED, UNUSABLE, say
     from mixlint.cli.out import named, page, put
-    from mixlint.cli.review_run import Standards, end, over, sessions_of
+    from mixlint.cli.review_run import Standards, end, over, sessions_of, stored
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
@@ -94,6 +101,7 @@ def review(
     from mixlint.runs.paths import shown
     from mixlint.runs.report import report
     from mixlint.runs.signing import sign_lines
+    from mixlint.runs.storing import could_not
 
     chosen = review_form(form)
     place, is_folder = named(out, folders=chosen.folders)
@@ -124,8 +132,10 @@ def review(
         "baseline": since,
         "everything": everything or chosen.quiet_rows,
         "pictures": chosen.pictures,
+        "keep": store is not None,
         "workers": cores(),
     }
+    storing = stored(store, arguments, engineer, client)
     sign = sign_lines(sessions, standard, audio=not no_audio)
     pages = None
     if place and is_folder:
@@ -139,9 +149,15 @@ def review(
             pages.add(session, made)
         else:
             reviews.append(made)
+        if storing is not None:
+            storing.add(session, made, standards.of(session))
         outcomes[made.outcome] += 1
 
-    over(sessions, standards, arguments, minutes, keep, lambda session, why: lost.append((session, why)))
+    try:
+        over(sessions, standards, arguments, minutes, keep, lambda session, why: lost.append((session, why)))
+    finally:  # what was reviewed before a stop is kept too
+        if storing is not None:
+            storing.write()
     if pages is not None:
         end(pages, lost)
     elif reviews:
@@ -157,7 +173,11 @@ def review(
         )
         put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
+    if storing is not None and storing.fault is not None:
+        say(could_not(storing.fault))
     if lost:
-        raise typer.Exit(2)
+        raise typer.Exit(UNUSABLE)
+    if storing is not None and storing.fault is not None:
+        raise typer.Exit(NOT_STORED)
     if outcomes["held"]:
         raise typer.Exit(1)

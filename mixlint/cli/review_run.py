@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
     from mixlint.runs.pages import Pages
+    from mixlint.runs.storing import Storing
 
 
 def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
@@ -76,6 +77,38 @@ class Standards:
             if found := nowhere(each):
                 where = "the session" if len(each) == 1 else f"any of the {len(each)} sessions"
                 say(f"{path}: these fit no name in {where} looked at: {', '.join(found)}.")
+
+
+def stored(store: Path | None, arguments: dict[str, Any], engineer: str | None, client: str | None) -> Storing | None:
+    """The store that the reviews are kept in; None where none is asked for.
+
+    Args:
+        store: its folder.
+        arguments: those of :func:`mixlint.runs.check.check`.
+        engineer, client: as they were typed.
+
+    Raises:
+        MixlintError: it cannot be used, or engineer and client are given without one.
+    """
+    from mixlint.cli.options import typed
+
+    if store is None:
+        if engineer is not None or client is not None:
+            what = "--engineer and --client are kept in a store"
+            raise MixlintError(what, do="name it with --store FOLDER")
+        return None
+    from mixlint.runs.storing import Asked, Storing
+
+    asked = Asked(
+        audio=arguments["audio"],
+        areas=tuple(arguments["areas"]),
+        only=tuple(arguments["only"]),
+        leave_out=tuple(arguments["leave_out"]),
+        hold_on=arguments["hold_on"],
+        engineer=" ".join((typed(engineer) or "").split()),
+        client=" ".join((typed(client) or "").split()),
+    )
+    return Storing(store, asked)
 
 
 def over(

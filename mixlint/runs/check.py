@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, SessionReview
     from mixlint.review.run import ChecklistRun
     from mixlint.rulebook import Rule, Standard
+    from mixlint.store.kept import Kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,7 @@ class Review:
         everything: the findings hold the clear and idle rows too.
         pictures: the channel sheet and the drawings, where they were asked for.
         unfitted: the name patterns of the standard that fit no name in this session, as ``[roles] "Marigold*"``.
+        kept: what a store keeps beside it, where it was asked for.
     """
 
     result: SessionReview
@@ -45,6 +47,7 @@ class Review:
     everything: bool = False
     pictures: Pictures | None = None
     unfitted: tuple[str, ...] = ()
+    kept: Kept | None = None
 
     @property
     def outcome(self) -> BounceOutcome:
@@ -89,6 +92,7 @@ def check(
     baseline: Since | str | PathLike[str] | None = None,
     everything: bool = False,
     pictures: bool = False,
+    keep: bool = False,
     workers: int = 0,
     day: date | None = None,
     watch: Watch | None = None,
@@ -114,6 +118,7 @@ def check(
         baseline: an earlier report in JSON, or an approval: only what is new or worse since then counts.
         everything: make a finding of each clear and idle row too.
         pictures: make the channel sheet and the drawings, for a form that shows them (``html``).
+        keep: gather what a store of reviews keeps beside the review.
         workers: processes that measure audio; 0 measures in this one. A script that asks for workers has to guard its
             main module (``if __name__ == "__main__":``), since they import it.
         day: the day that the ends of sign-offs are held against; today unless given.
@@ -138,7 +143,7 @@ def check(
     known_areas(areas, standard)
     known_rules([*only, *leave_out], standard)
     run = ChecklistRun(standard, day or date.today(), frozenset(areas), frozenset(leave_out), hold_on, frozenset(only))
-    job = _Job(run, everything, pictures, _since(baseline), watch or Watch())
+    job = _Job(run, everything, pictures, keep, _since(baseline), watch or Watch())
     given = None if printed is None else Path(printed)
     return job.over(what, place, audio=audio, workers=workers, printed=given, memory=memory)
 
@@ -177,6 +182,7 @@ class _Job:
     run: ChecklistRun
     everything: bool
     pictures: bool
+    keep: bool
     since: Since | None
     watch: Watch
 
@@ -211,9 +217,14 @@ class _Job:
                 from mixlint.reports.pictures.picture import Scene
 
                 drawn = pictures_of(Scene(context, made.findings, tuple(self.run.standard.rules.values())))
+            kept = None
+            if self.keep:
+                from mixlint.store.kept import kept_of
+
+                kept = kept_of(context, self.run.rules.values())
         unfitted = unfitted_patterns(session, house)
         rules = self.run.standard.rules
-        return Review(self._as_asked(made), rules, self.run.hold_on, self.everything, drawn, unfitted)
+        return Review(self._as_asked(made), rules, self.run.hold_on, self.everything, drawn, unfitted, kept)
 
     def _read(self, path: Path) -> Session:
         from mixlint.importers import read
