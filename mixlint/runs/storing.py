@@ -131,9 +131,9 @@ class Storing:
             "zone": _zone(now),
             "version": __version__,
             "audio": asked.audio,
-            "areas": list(asked.areas),
-            "only": list(asked.only),
-            "leave_out": list(asked.leave_out),
+            "only_areas": list(asked.areas),
+            "only_rules": list(asked.only),
+            "left_out": list(asked.leave_out),
             "hold_on": asked.hold_on,
         }
         return {name: [value] for name, value in row.items()}
@@ -153,7 +153,7 @@ class Storing:
         about = About(
             session=f"{self._run}-{self._sessions:06d}",
             run=self._run,
-            at=now,
+            done=now,
             zone=_zone(now),
             place=sha256(os.fsencode(seen_from(session.resolve(), self._folder.resolve()))).hexdigest()[:_PLACE],
             whole=not (self._asked.areas or self._asked.only) and made.baseline is None,

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from mixlint.facts.declare import Fact, FactValue, Row, Table, Value
-from mixlint.review.engine import QUIET, RowVerdict, verdicts
+from mixlint.review.engine import RowVerdict, verdicts
 from mixlint.rulebook.evaluation import RowEvaluation
 from mixlint.rulebook.filling import named_facts
 from mixlint.rulebook.operators import LISTING
@@ -278,9 +278,9 @@ def _one_ask(fact: Fact, value: Any) -> _Ask:
 
 def _hangs_on_a_limit(rule: Rule, judged: RowVerdict) -> bool:
     """True where the row might come to something else at another limit, by facts that its review had no use for."""
-    if not rule.limits or judged.verdict not in QUIET:
+    if not rule.limits:
         return False
-    if judged.verdict == "clear":
+    if judged.verdict != "idle":
         return True
     if rule.when is None or not rule.when.limits:
         return False

@@ -24,7 +24,7 @@ class About(NamedTuple):
     Args:
         session: how the store names it.
         run: the run.
-        at: when it was done.
+        done: when it was.
         zone: how far the clock of the machine is from UTC.
         place: a hash of where the session lies as seen from the store.
         whole: the whole checklist was run.
@@ -35,7 +35,7 @@ class About(NamedTuple):
 
     session: str
     run: str
-    at: datetime
+    done: datetime
     zone: str
     place: str
     whole: bool
@@ -72,19 +72,19 @@ def finding_columns(session: str, findings: Iterable[Finding], kept: Kept) -> Co
             "session": session,
             "number": number,
             "rule": one.rule,
-            "title": one.title,
+            "rule_title": one.title,
             "area": one.area,
             "grade": one.grade,
             "grade_because": one.grade_because,
             "verdict": one.verdict,
-            "table": one.subject.table,
+            "of_table": one.subject.table,
             "name": one.subject.name,
             "channel": next((kept.names[channel] for channel in one.channels if channel in kept.names), None),
             "family": next((kept.families[channel] for channel in one.channels if channel in kept.families), None),
             "message": one.message,
             "remedy": one.remedy,
             "question": one.question,
-            "place": one.where,
+            "found_at": one.where,
             "fingerprint": one.fingerprint,
             "cause": one.cause,
             "evidence": _json([evidence.model_dump(mode="json") for evidence in one.evidence]),
@@ -100,7 +100,7 @@ def signed_columns(session: str, findings: Iterable[Finding], signing: Signing) 
         {
             "session": session,
             "rule": one.rule,
-            "table": one.subject.table,
+            "of_table": one.subject.table,
             "name": one.subject.name,
             "fingerprint": one.fingerprint,
             "state": "answered against" if one.verdict == "flagged" else "in force",
@@ -114,7 +114,7 @@ def signed_columns(session: str, findings: Iterable[Finding], signing: Signing) 
             "why": None,
         }
         for one in findings
-        if (signature := one.signature) is not None
+        if (signature := one.signature) is not None and one.verdict not in QUIET
     ]
     for state in ("lapsed", "waiting", "unused", "ending"):
         notes: tuple[SignNote, ...] = getattr(signing, state)
@@ -122,7 +122,7 @@ def signed_columns(session: str, findings: Iterable[Finding], signing: Signing) 
             {
                 "session": session,
                 "rule": note.rule,
-                "table": note.table,
+                "of_table": note.table,
                 "name": note.name,
                 "fingerprint": None,
                 "state": state,
@@ -147,7 +147,7 @@ def judged_columns(session: str, kept: Kept) -> Columns:
         "session": [session] * len(rows),
         "rule": [one.rule for one in kept.judged],
         "row": [one.row for one in kept.judged],
-        "table": [row.table for row in rows],
+        "of_table": [row.table for row in rows],
         "name": [row.name for row in rows],
         "verdict": [one.verdict for one in kept.judged],
         "grade": [one.grade for one in kept.judged],
@@ -161,7 +161,7 @@ def fact_columns(kept: Kept) -> Columns:
     rows = [kept.rows[one.row] for one in kept.facts]
     return {
         "row": [one.row for one in kept.facts],
-        "table": [row.table for row in rows],
+        "of_table": [row.table for row in rows],
         "name": [row.name for row in rows],
         "fact": [one.fact for one in kept.facts],
         "kind": ["rows" if one.rows is not None else typed.kind for one, typed in zip(kept.facts, values, strict=True)],

@@ -40,7 +40,7 @@ def kept_standard(standard: Standard) -> KeptStandard:
         "standard_digest": [digest] * len(rules),
         "standard": [standard.name] * len(rules),
         "rule": [rule.id for rule, _ in rules],
-        "title": [rule.title for rule, _ in rules],
+        "rule_title": [rule.title for rule, _ in rules],
         "area": [rule.area for rule, _ in rules],
         "over": [rule.over for rule, _ in rules],
         "grade": [rule.grade for rule, _ in rules],
@@ -69,4 +69,5 @@ def _own_roles(standard: Standard) -> dict[str, str]:
 
 
 def _json(body: Any) -> str:
-    return json.dumps(body, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    # in the order in which it stands: a condition is asked in that order, and stops at the first part that is no
+    return json.dumps(body, ensure_ascii=False, separators=(",", ":"))
