@@ -26,7 +26,9 @@ STATUSES: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     ),
     "watch": (_UNUSABLE, _STOPPED),
     "compare": (("0", "done, whether or not anything changed"), _UNUSABLE, _STOPPED),
-    **dict.fromkeys(("sheet", "trace", "begin", "facts", "schema", "convert", "sign"), (_DONE, _UNUSABLE, _STOPPED)),
+    **dict.fromkeys(
+        ("sheet", "trace", "begin", "facts", "schema", "convert", "sign", "survey"), (_DONE, _UNUSABLE, _STOPPED)
+    ),
 }
 """Command to its exit statuses, each with its meaning."""
 

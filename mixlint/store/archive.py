@@ -227,7 +227,7 @@ class Archive:
 
             options = ds.ParquetFragmentScanOptions(page_checksum_verification=True)
             form = ds.ParquetFileFormat(default_fragment_scan_options=options)
-            settings = {
+            settings: dict[str, str | bool | int | float | list[str]] = {
                 "autoinstall_known_extensions": "false",
                 "autoload_known_extensions": "false",
                 "allow_community_extensions": "false",
@@ -271,5 +271,3 @@ def _first_line(fault: BaseException) -> str:
     """The first line of what a library says, without a stop."""
     lines = str(fault).strip().splitlines()
     return (lines[0][:300] if lines else type(fault).__name__).rstrip(".")
-
-

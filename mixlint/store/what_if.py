@@ -1,9 +1,9 @@
 """Rules at other limits: their conditions asked again of the facts that a store keeps, and of no others.
 
 The rule is made ready as any rule is, from what the store kept of it, once as it was in force and once with the other
-limits; both are held against the row as it was stored, by the very evaluation of a review. Where the first does not come
-to what the review said, or one of them asks for a fact that was never worked out, it cannot be told of that row, and the
-survey says why. A fact rests on the settings that were in force in its review, and tells nothing of other ones.
+limits; both are held against the row as it was stored, by the very evaluation of a review. Where the first does not
+come to what the review said, or one of them asks for a fact that was never worked out, it cannot be told of that row,
+and the survey says why. A fact rests on the settings that were in force in its review, and tells nothing of other ones.
 """
 
 from __future__ import annotations
@@ -140,10 +140,10 @@ def at_other_limits(
         by_rule.setdefault(one.rule, []).append(one)
     found = tuple(_Trial(archive, sessions, rule, asked).made() for rule, asked in by_rule.items())
     turns = []
-    for one in sessions.values():
-        then = one.then() if one.turned or one.untold else one.outcome
-        if then != one.outcome:
-            turns.append(OutcomeTurn(session=one.title, path=one.path, now=one.outcome, then=then))
+    for session in sessions.values():
+        then = session.then() if session.turned or session.untold else session.outcome
+        if then != session.outcome:
+            turns.append(OutcomeTurn(session=session.title, path=session.path, now=session.outcome, then=then))
     return found, tuple(turns)
 
 
@@ -153,7 +153,7 @@ def _sessions(archive: Archive) -> dict[str, _Session]:
         "FROM latest LEFT JOIN runs USING (run) ORDER BY lower(title), path, latest.session"
     )
     found = {
-        row[0]: _Session(*row[1:6], channels=row[6] or 0, left_out=frozenset(row[7] or ()))
+        row[0]: _Session(row[1], row[2], row[3], row[4], row[5], row[6] or 0, frozenset(row[7] or ()))
         for row in archive.ask(query).rows
     }
     query = "SELECT session, fingerprint, verdict, grade FROM findings SEMI JOIN latest USING (session)"
@@ -276,9 +276,7 @@ class _Trial:
             return found
         return (one.verdict if one.verdict in QUIET else "idle"), one.grade
 
-    def _then(
-        self, session: _Session, one: _Judged, now: Met, rows: Mapping[tuple[str, int], StoredRow]
-    ) -> Met | str:
+    def _then(self, session: _Session, one: _Judged, now: Met, rows: Mapping[tuple[str, int], StoredRow]) -> Met | str:
         """What a row would stand at, or why that cannot be told."""
         both = self._ready(session.digest)
         if both is None:
@@ -310,7 +308,7 @@ class _Trial:
         """True where a sign-off or answer of this rule is there that is wide, or about a row of this name."""
         about = session.signed.get(self.rule, ())
         name = fold_name(one.name)
-        return any(scope != "finding" and scope != "" or fold_name(of) == name for scope, of in about)
+        return any(scope not in ("finding", "") or fold_name(of) == name for scope, of in about)
 
     def _gravest(self, digest: str, grade: Any) -> Any:
         """The gravest grade that the rule can be flagged at; ``hold`` where the rule cannot be read."""
