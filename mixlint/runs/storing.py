@@ -1,7 +1,7 @@
 """A run that keeps its reviews: each adds files of its own to a store, and changes none that is there.
 
-Files are named by the run's time and 64 random bits, so that any number of runs can add at once, on network folders
-too, where no lock is sure. Each is made under another name, put on the disk and moved in its place: it is there whole
+Files are named by the run's time, 64 random bits and a hash of their content, so that any number of runs can add at
+once, on network folders too, where no lock is sure, and that a reader can tell what was damaged. Each is made under another name, put on the disk and moved in its place: it is there whole
 or not at all. What a run that was killed left in the making is passed over, and cleared by the next that writes there.
 The row of a session comes last of all that is kept of it; until it is there, the rest counts for nothing.
 """
@@ -16,6 +16,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from hashlib import sha256
+from io import BytesIO
 from pathlib import Path
 from secrets import token_hex
 from time import monotonic
@@ -26,7 +27,7 @@ from mixlint.errors import InputError, MixlintError
 from mixlint.reports.page.names import seen_from
 from mixlint.runs.files import not_written, synced
 from mixlint.runs.owners import new_beside, sweep
-from mixlint.store.columns import FORM, KINDS, Kind
+from mixlint.store.columns import FORM, KINDS, Kind, file_name
 from mixlint.store.extra import need_extra
 from mixlint.store.marker import MARKER, form_of_store
 from mixlint.store.rows import (
@@ -191,8 +192,8 @@ class Storing:
         self._files += 1
         for kind in KINDS:  # in their order: sessions last
             if tables := gathered.tables.get(kind):
-                name = f"{self._run}-{self._files:04d}.parquet"
-                _write_file(pa.concat_tables(tables), self._folder / kind / month / name)
+                name = f"{self._run}-{self._files:04d}"
+                _write_file(pa.concat_tables(tables), self._folder / kind / month, name)
                 del gathered.tables[kind]
         self._gathered = _Gathered()
 
@@ -205,9 +206,9 @@ class Storing:
 
     def _write_standard(self, kept: KeptStandard) -> None:
         """Add the rules of a standard, once for all runs under it: the name of the file is their digest."""
-        path = self._folder / "rules" / kept.digest[:2] / f"{kept.digest}.parquet"
-        if not path.exists():
-            _write_file(_table(KINDS["rules"], kept.columns), path)
+        folder = self._folder / "rules" / kept.digest[:2]
+        if not any(folder.glob(f"{kept.digest}-*.parquet")):
+            _write_file(_table(KINDS["rules"], kept.columns), folder, kept.digest)
 
 
 def _said(metadata: Mapping[str, str], what: str) -> str:
@@ -260,30 +261,38 @@ def _facts_table(session: str, facts: Columns, asked: Any) -> pyarrow.Table:
     return taken.cast(schema)
 
 
-def _write_file(table: pyarrow.Table, path: Path) -> None:
+def _write_file(table: pyarrow.Table, folder: Path, name: str) -> None:
     """Add a file: whole on the disk before it has its name, and never in the place of another.
+
+    Args:
+        table: its rows.
+        folder: where it goes; made where it is not there.
+        name: what it is called, before the hash of its content.
 
     Raises:
         OSError: it cannot be written.
     """
     import pyarrow.parquet as pq
 
-    path.parent.mkdir(parents=True, exist_ok=True)
-    made = new_beside(path.parent)
+    content = BytesIO()
+    pq.write_table(table, content, compression="zstd", write_page_checksum=True)
+    data = content.getvalue()
+    folder.mkdir(parents=True, exist_ok=True)
+    made = new_beside(folder)
     flags = os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_BINARY", 0)
     handle = os.open(made, flags, 0o666)
     try:
         with os.fdopen(handle, "wb") as file:
-            pq.write_table(table, file, compression="zstd", write_page_checksum=True)
+            file.write(data)
             file.flush()
             os.fsync(file.fileno())
             now_s = os.fstat(file.fileno()).st_mtime
-        os.rename(made, path)
-        synced(path.parent)
+        os.rename(made, folder / file_name(name, data))
+        synced(folder)
     finally:
         with suppress(OSError):
             made.unlink()
-    sweep(path.parent, now_s)
+    sweep(folder, now_s)
 
 
 def _begun(folder: Path) -> None:

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from mixlint.errors import InputError, MixlintError
-from mixlint.store.columns import FORM_KEY, KIND_KEY, KINDS, Kind
+from mixlint.store.columns import FORM_KEY, KIND_KEY, KINDS, Kind, file_name
 from mixlint.store.extra import need_extra
 from mixlint.store.marker import form_of_store, refuse_newer
 
@@ -22,28 +22,48 @@ if TYPE_CHECKING:
     import duckdb
 
 _FOLDER: Final = re.compile(r"\d{4}-\d{2}|[0-9a-f]{2}")
-_FILE: Final = re.compile(r"\d{8}T\d{6}Z-[0-9a-f]{16}-\d{4,9}\.parquet|[0-9a-f]{32}\.parquet")
-_LARGEST: Final = 4 << 30
+_FILE: Final = re.compile(r"(\d{8}T\d{6}Z-[0-9a-f]{16}-\d{4,9}|[0-9a-f]{32})-[0-9a-f]{16}\.parquet")
+_LARGEST: Final = 1 << 28
 """No file of a store is larger, bytes: one of 500,000 facts has a few million."""
 _MOST_ROWS: Final = 100_000_000
 
+_COUNTS: Final = "flagged, open, signed, clear, idle, flagged_hold, flagged_look, flagged_note, channels"
 VIEWS: Final = {
-    "sessions": "SELECT * FROM stored_sessions",
-    "runs": "SELECT * FROM stored_runs",
-    "rules": "SELECT * FROM stored_rules",
+    "sessions": (
+        "SELECT * FROM stored_sessions WHERE outcome IN ('held', 'look', 'clear') "
+        "AND hold_on IN ('hold', 'look', 'note') AND done BETWEEN '2000-01-01' AND '9000-01-01' "
+        f"AND least({_COUNTS}) >= 0 AND greatest({_COUNTS}) < 1000000000 AND "
+        + " AND ".join(f"{name} IS NOT NULL" for name in ("session", "place", "path", "title", "standard", "whole"))
+    ),
+    "runs": "SELECT * FROM stored_runs WHERE run IS NOT NULL",
+    "rules": "SELECT * FROM stored_rules WHERE rule IS NOT NULL AND standard_digest IS NOT NULL",
     **{
-        name: f"SELECT one.* FROM stored_{name} one SEMI JOIN stored_sessions USING (session)"
-        for name in ("findings", "signed", "judged", "facts")
+        name: f"SELECT one.* FROM stored_{name} one SEMI JOIN sessions USING (session) WHERE {sound}"
+        for name, sound in {
+            "findings": (
+                "verdict IN ('flagged', 'open', 'signed') AND grade IN ('hold', 'look', 'note') "
+                "AND rule IS NOT NULL AND name IS NOT NULL AND fingerprint IS NOT NULL"
+            ),
+            "signed": "state IS NOT NULL AND rule IS NOT NULL AND name IS NOT NULL AND signers IS NOT NULL",
+            "judged": (
+                "verdict IN ('flagged', 'open', 'clear', 'idle') AND grade IN ('hold', 'look', 'note') "
+                "AND rule IS NOT NULL AND name IS NOT NULL AND fingerprint IS NOT NULL"
+            ),
+            "facts": "rule IS NOT NULL AND row IS NOT NULL AND fact IS NOT NULL AND kind IS NOT NULL",
+        }.items()
     },
 }
-"""The views by name. What is kept of a session counts once the session's own row is there."""
+"""The views by name. What is kept of a session counts once the session's own row is there; rows that no run of mixlint
+writes, since something that is always there is missing in them, are passed over."""
 
 LATEST: Final = (
-    "SELECT * FROM stored_sessions WHERE whole "
+    "SELECT * FROM sessions WHERE whole "
     "QUALIFY row_number() OVER (PARTITION BY place ORDER BY done DESC, session DESC) = 1"
 )
 """The view ``latest``: of each session the review that is its picture, the last one of the whole checklist."""
 
+_MISTYPED: Final = frozenset({"ParserException", "BinderException", "CatalogException", "PermissionException"})
+"""Faults of a query that no file has to do with."""
 _READS: Final = frozenset({"SELECT", "EXPLAIN", "MULTI"})
 """Statements that only read; a pivot is one of several parts."""
 
@@ -135,7 +155,11 @@ class Archive:
             if path.stat().st_size > _LARGEST:
                 self._leave(path, "it is too large")
                 return False
-            with pq.ParquetFile(path) as file:
+            data = path.read_bytes()
+            if file_name(path.name.rpartition("-")[0], data) != path.name:
+                self._leave(path, "it is damaged: its content is not what was written")
+                return False
+            with pq.ParquetFile(pa.BufferReader(data)) as file:
                 schema, rows = file.schema_arrow, file.metadata.num_rows
         except (pa.ArrowException, OSError, ValueError, TypeError, KeyError) as fault:
             self._leave(path, f"it is damaged: {_first_line(fault)}")
@@ -188,8 +212,6 @@ class Archive:
 
         try:
             return _answer(self._bound().execute(query, list(given)))
-        except duckdb.ProgrammingError:  # a fault of the program's own
-            raise
         except (duckdb.Error, pa.ArrowException, OSError) as fault:
             if self._verified:
                 where = str(self.folder)
@@ -214,7 +236,7 @@ class Archive:
                 raise MixlintError("it takes one query that only reads", where=where, do="write it as SELECT …")
             return _answer(self._bound().execute(text))
         except (duckdb.Error, pa.ArrowException, OSError) as fault:
-            if self._verified or isinstance(fault, duckdb.ProgrammingError | duckdb.NotSupportedError):
+            if self._verified or type(fault).__name__ in _MISTYPED:
                 raise MixlintError(_first_line(fault), where=where, do=do) from None
             self._verify()
             return self.query(text)

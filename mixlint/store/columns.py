@@ -1,11 +1,13 @@
 """The form of a store, ``mixlint-store/1``: its kinds of rows, each with its columns, declared once.
 
 A store is a folder. In it each kind of rows has a folder, in that one for each month, and there the files that runs
-added: ``findings/2026-11/20261128T101500Z-3f2a9c1b7d5e4f60-0001.parquet``. Nothing that is there is ever changed.
+added: ``findings/2026-11/20261128T101500Z-3f2a9c1b7d5e4f60-0001-8d3b0f6a92c4e517.parquet``, in which the last part is
+a hash of its content. The rules of a standard lie in folders by their digest. Nothing that is there is ever changed.
 """
 
 from __future__ import annotations
 
+from hashlib import sha256
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 if TYPE_CHECKING:
@@ -17,6 +19,15 @@ FORM: Final = 1
 FORM_KEY: Final = b"mixlint-store"
 """Under this key each file says of which version of the form it is, and under the next of which kind."""
 KIND_KEY: Final = b"mixlint-kind"
+
+_DIGITS: Final = 16
+"""Hexadecimal digits of the hash in a file's name: damage goes unseen once in 2⁶⁴."""
+
+
+def file_name(name: str, content: bytes) -> str:
+    """The name of a file: as it is called, and a hash of its content, by which damage is told."""
+    return f"{name}-{sha256(content).hexdigest()[:_DIGITS]}.parquet"
+
 
 ColumnType = Literal["text", "number", "whole", "truth", "moment", "texts", "wholes"]
 """``whole`` is a number without a fraction, ``moment`` a time in UTC, ``texts`` and ``wholes`` are lists."""

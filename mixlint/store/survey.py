@@ -49,7 +49,7 @@ broken AS (SELECT standing.place, standing.fingerprint, max(reviews.done) AS wit
 since AS (SELECT standing.rule, min(fired.done) AS since
     FROM standing JOIN fired USING (place, fingerprint) LEFT JOIN broken USING (place, fingerprint)
     WHERE broken.without IS NULL OR fired.done > broken.without GROUP BY ALL)
-SELECT rule, any_value(rule_title) AS title, any_value(area) AS area, count(*) AS rows,
+SELECT rule, coalesce(any_value(rule_title), '') AS title, coalesce(any_value(area), '') AS area, count(*) AS rows,
     count(*) FILTER (grade = 'hold') AS hold, count(*) FILTER (grade = 'look') AS look,
     count(*) FILTER (grade = 'note') AS note, count(DISTINCT session) AS sessions,
     strftime(any_value(since), '%Y-%m-%d') AS since
@@ -58,21 +58,22 @@ WHERE verdict = 'flagged' GROUP BY rule ORDER BY rows DESC, sessions DESC, rule
 """
 
 _SIGNED: Final = """
-SELECT title AS session, path, rule, name, signers, day, until, scope, because, coalesce(answer, '') AS answer,
+SELECT title AS session, path, rule, name, signers, coalesce(day, '') AS day, coalesce(until, 'never') AS until,
+    coalesce(scope, 'finding') AS scope, coalesce(because, '') AS because, coalesce(answer, '') AS answer,
     try_cast(until AS DATE) - ?::DATE AS days
 FROM signed JOIN latest USING (session) WHERE state = 'in force'
 ORDER BY days NULLS LAST, lower(title), path, rule, name, signed.fingerprint
 """
 
 _SIGN_NOTES: Final = """
-SELECT title AS session, path, rule, name, state, signers, day, why
+SELECT title AS session, path, rule, name, state, signers, coalesce(day, '') AS day, coalesce(why, '') AS why
 FROM signed JOIN latest USING (session) WHERE state IN ('lapsed', 'waiting', 'unused')
 ORDER BY state, lower(title), path, rule, name, signers
 """
 
 _SIGNERS: Final = """
 SELECT signer, count(*) AS rows, count(DISTINCT place) AS sessions, count(*) FILTER (grade = 'hold') AS would_hold
-FROM (SELECT unnest(signers) AS signer, session, fingerprint FROM signed WHERE state = 'in force')
+FROM (SELECT unnest(list_filter(signers, lambda one: one IS NOT NULL)) AS signer, session, fingerprint FROM signed WHERE state = 'in force')
     JOIN latest USING (session) JOIN findings USING (session, fingerprint)
 GROUP BY signer ORDER BY rows DESC, signer
 """
@@ -162,10 +163,10 @@ def _groups(archive: Archive, column: str) -> tuple[GroupRow, ...]:
 
 
 def _signed(row: dict[str, Any]) -> SignedRow:
-    by, on = tuple(row.pop("signers") or ()), row.pop("day")
+    by, on = tuple(one for one in row.pop("signers") if one is not None), row.pop("day")
     return SignedRow(by=by, on=on, **row)
 
 
 def _sign_note(row: dict[str, Any]) -> SignNoteRow:
-    by, on = tuple(row.pop("signers") or ()), row.pop("day")
+    by, on = tuple(one for one in row.pop("signers") if one is not None), row.pop("day")
     return SignNoteRow(by=by, on=on, **row)
