@@ -1,9 +1,10 @@
 """A run that keeps its reviews: each adds files of its own to a store, and changes none that is there.
 
 Files are named by the run's time, 64 random bits and a hash of their content, so that any number of runs can add at
-once, on network folders too, where no lock is sure, and that a reader can tell what was damaged. Each is made under another name, put on the disk and moved in its place: it is there whole
-or not at all. What a run that was killed left in the making is passed over, and cleared by the next that writes there.
-The row of a session comes last of all that is kept of it; until it is there, the rest counts for nothing.
+once, on network folders too, where no lock is sure, and a reader can tell what was damaged. Each is made under another
+name, put on the disk and moved in its place: it is there whole or not at all. What a run that was killed left in the
+making is passed over, and cleared by the next that writes there. The row of a session comes last of all that is kept of
+it; until it is there, the rest counts for nothing.
 """
 
 from __future__ import annotations

@@ -51,6 +51,10 @@ def kept_standard(standard: Standard) -> KeptStandard:
     return KeptStandard(digest, columns)
 
 
+LAID_DOWN: Final = "laid_down"
+"""A key beside those of a rule file: a standard laid the grade down, so that the cases of ``grades`` do not count."""
+
+
 def definition(rule: Rule) -> dict[str, Any]:
     """A rule as its file has it, with the grade, the limits and the signers that a standard laid down."""
     body = rule.file.model_dump(mode="json", exclude={"example"}, exclude_defaults=True)
@@ -58,8 +62,8 @@ def definition(rule: Rule) -> dict[str, Any]:
     body |= {"grade": rule.grade, "may_sign": rule.may_sign}
     if limits:
         body["limits"] = limits
-    if not rule.grades:
-        body.pop("grades", None)
+    if rule.file.grades and not rule.grades:
+        body[LAID_DOWN] = True
     return body
 
 

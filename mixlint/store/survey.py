@@ -73,7 +73,8 @@ ORDER BY state, lower(title), path, rule, name, signers
 
 _SIGNERS: Final = """
 SELECT signer, count(*) AS rows, count(DISTINCT place) AS sessions, count(*) FILTER (grade = 'hold') AS would_hold
-FROM (SELECT unnest(list_filter(signers, lambda one: one IS NOT NULL)) AS signer, session, fingerprint FROM signed WHERE state = 'in force')
+FROM (SELECT unnest(list_filter(signers, lambda one: one IS NOT NULL)) AS signer, session, fingerprint
+        FROM signed WHERE state = 'in force')
     JOIN latest USING (session) JOIN findings USING (session, fingerprint)
 GROUP BY signer ORDER BY rows DESC, signer
 """

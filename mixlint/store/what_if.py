@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import tomllib
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import SimpleNamespace
@@ -29,6 +29,7 @@ from mixlint.rulebook.rule import Change, LimitChange, Rule, ready
 from mixlint.rulebook.rule_file import RuleFile, Written
 from mixlint.rulebook.settings import settings_of
 from mixlint.session import Unknown
+from mixlint.store.standards import LAID_DOWN
 from mixlint.store.survey_model import LimitAsked, OutcomeTurn, Untold, WhatIf, WhatIfRow
 
 if TYPE_CHECKING:
@@ -138,13 +139,39 @@ def at_other_limits(
     by_rule: dict[str, list[LimitWish]] = {}
     for one in wishes:
         by_rule.setdefault(one.rule, []).append(one)
-    found = tuple(_Trial(archive, sessions, rule, asked).made() for rule, asked in by_rule.items())
+    definitions = _by_rule(archive, _DEFINITIONS, by_rule)
+    trials = [_Trial(archive, sessions, rule, asked, definitions[rule]) for rule, asked in by_rule.items()]
+    judged, facts = _by_rule(archive, _JUDGED, by_rule), _by_rule(archive, _FACTS, by_rule)
+    found = tuple(one.made(judged[one.rule], facts[one.rule]) for one in trials)
     turns = []
     for session in sessions.values():
         then = session.then() if session.turned or session.untold else session.outcome
         if then != session.outcome:
             turns.append(OutcomeTurn(session=session.title, path=session.path, now=session.outcome, then=then))
     return found, tuple(turns)
+
+
+_DEFINITIONS: Final = (
+    "SELECT rule, standard_digest, any_value(definition), any_value(own_roles) FROM rules "
+    "WHERE list_contains(?, rule) AND standard_digest IN (SELECT standard_digest FROM latest) "
+    "GROUP BY rule, standard_digest ORDER BY ALL"
+)
+_JUDGED: Final = (
+    "SELECT rule, session, row, of_table, name, verdict, grade, fingerprint FROM judged "
+    "SEMI JOIN latest USING (session) WHERE list_contains(?, rule) ORDER BY session, row"
+)
+_FACTS: Final = (
+    "SELECT DISTINCT rule, session, row, of_table, name, fact, kind, number, truth, text, rows, how, unknown "
+    "FROM facts SEMI JOIN latest USING (session) WHERE list_contains(?, rule)"
+)
+
+
+def _by_rule(archive: Archive, query: str, rules: Iterable[str]) -> dict[str, list[tuple[Any, ...]]]:
+    """The rows of a query by the rule that stands in its first column, without that."""
+    found: dict[str, list[tuple[Any, ...]]] = {rule: [] for rule in rules}
+    for rule, *row in archive.ask(query, [list(found)]).rows:
+        found[rule].append(tuple(row))
+    return found
 
 
 def _sessions(archive: Archive) -> dict[str, _Session]:
@@ -169,22 +196,23 @@ class _Trial:
     """One rule at other limits, over all sessions of the picture."""
 
     def __init__(
-        self, archive: Archive, sessions: Mapping[str, _Session], rule: str, wishes: Sequence[LimitWish]
+        self,
+        archive: Archive,
+        sessions: Mapping[str, _Session],
+        rule: str,
+        wishes: Sequence[LimitWish],
+        definitions: Iterable[tuple[Any, ...]],
     ) -> None:
         self.archive, self.sessions, self.rule = archive, sessions, rule
-        self.definitions = self._definitions()
+        self.definitions = self._definitions(definitions)
         self.asked, self.changes = self._limits(wishes)
         self.whys: Counter[str] = Counter()
         self.rules: dict[str, tuple[Rule, Rule] | None] = {}
 
-    def _definitions(self) -> dict[str, tuple[dict[str, Any], dict[str, str]]]:
+    def _definitions(self, stored: Iterable[tuple[Any, ...]]) -> dict[str, tuple[dict[str, Any], dict[str, str]]]:
         """Digest of a standard → the rule as it has it in force, and the house's own roles."""
-        query = (
-            "SELECT standard_digest, any_value(definition), any_value(own_roles) FROM rules "
-            "WHERE rule = ? AND standard_digest IN (SELECT standard_digest FROM latest) GROUP BY standard_digest"
-        )
         found = {}
-        for digest, definition, own_roles in self.archive.ask(query, [self.rule]).rows:
+        for digest, definition, own_roles in stored:
             try:
                 body, roles = json.loads(definition), json.loads(own_roles)
             except (TypeError, ValueError, RecursionError):
@@ -222,10 +250,15 @@ class _Trial:
             changes[one.limit] = LimitChange(value, OPTION, OPTION)
         return tuple(asked), changes
 
-    def made(self) -> WhatIf:
-        """Hold the rule against every row again."""
-        judged = self._judged()
-        rows = self._rows({one.session for one in judged})
+    def made(self, stored: Iterable[tuple[Any, ...]], facts: Iterable[tuple[Any, ...]]) -> WhatIf:
+        """Hold the rule against every row again.
+
+        Args:
+            stored: its rows as they were judged.
+            facts: their facts, and those of the rows they lead to.
+        """
+        judged = [one for one in (_Judged(*row) for row in stored) if self._was_run(self.sessions[one.session])]
+        rows = self._rows({one.session for one in judged}, facts)
         flagged = Counter[str]()
         come: list[WhatIfRow] = []
         go: list[WhatIfRow] = []
@@ -328,35 +361,23 @@ class _Trial:
     def _made_ready(self, digest: str, changes: dict[str, LimitChange]) -> Rule | None:
         body, own_roles = self.definitions[digest]
         try:
-            file = RuleFile.model_validate(body)
+            file = RuleFile.model_validate({name: one for name, one in body.items() if name != LAID_DOWN})
             faults = Faults()
             kept = {name: one for name, one in changes.items() if name in file.limits}
             written = Written(file, Path(f"{file.id}.toml"), file.id)
-            rule = ready(written, vocabulary(), faults, Change(limits=kept), None, own_roles)
+            change = Change(file.grade if body.get(LAID_DOWN) else None, limits=kept)
+            rule = ready(written, vocabulary(), faults, change, None, own_roles)
         except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
             return None
         return None if faults.found else rule
 
     # --- what the store keeps
 
-    def _judged(self) -> list[_Judged]:
-        query = (
-            "SELECT session, row, of_table, name, verdict, grade, fingerprint FROM judged "
-            "SEMI JOIN latest USING (session) WHERE rule = ? ORDER BY session, row"
-        )
-        found = (_Judged(*row) for row in self.archive.ask(query, [self.rule]).rows)
-        return [one for one in found if one.grade in GRAVITY and self._was_run(self.sessions[one.session])]
-
-    def _rows(self, sessions: Iterable[str]) -> dict[tuple[str, int], StoredRow]:
+    def _rows(self, wanted: Container[str], facts: Iterable[tuple[Any, ...]]) -> dict[tuple[str, int], StoredRow]:
         """Session and number of a row → the row with its facts, those it leads to among them."""
-        wanted = set(sessions)
-        query = (
-            "SELECT DISTINCT session, row, of_table, name, fact, kind, number, truth, text, rows, how, unknown "
-            "FROM facts SEMI JOIN latest USING (session) WHERE rule = ?"
-        )
         made: dict[tuple[str, int], StoredRow] = {}
         leads: list[tuple[StoredRow, str, str, Sequence[int], str | None]] = []
-        for row in self.archive.ask(query, [self.rule]).rows:
+        for row in facts:
             name, number, table, label, fact, kind, *value, rows, how, unknown = row
             if name not in wanted:
                 continue

@@ -35,7 +35,7 @@ CHANGES = {
 
 
 def at_limits(base: str, folder: Path, factor: float, more: float) -> tuple[Standard, list[LimitWish]]:
-    """A standard with every number among the limits changed, but for rules that cannot be so; and the same as wishes."""
+    """A standard with every number among the limits changed, but for rules that cannot be so; the same as wishes."""
     values: dict[str, float] = {}
     for rule in load_standard(base).rules.values():
         for name, limit in rule.limits.items():
@@ -134,7 +134,10 @@ title = "At most one reverb stands on a return, and is fed low"
 area = "ambience"
 grade = "note"
 over = "return"
-must = { effect = "reverb", inserts = { count = { at_most = "limits.most", of = { processor = { one_of = ["reverb", "equalizer"] } } } } }
+must = { effect = "reverb", inserts = { count = { at_most = "limits.most", of = { processor = { one_of = [
+    "reverb",
+    "equalizer",
+] } } } } }
 says = "{channel} has too many."
 remedy = "Take one out."
 why = "So."
@@ -295,6 +298,6 @@ def test_json_and_text_tell_the_same_difference(tmp_path: Path) -> None:
     (one,) = made["what_if"]
     assert one["limits"] == [{"limit": "dry_db", "was": [-40.0], "value": 1, "unit": "dB"}]
     assert (one["flagged"], one["flagged_then"], made["turns"][0]["then"]) == (1, 0, "clear")
-    text = " ".join(CliRunner().invoke(app, words).stdout.split())
-    assert "dry_db 1 dB in place of −40 dB" in text
-    assert "is not flagged any more" in text
+    assert "is not flagged any more" in " ".join(CliRunner().invoke(app, words).stdout.split())
+    table = CliRunner().invoke(app, [*words, "--as", "csv"]).stdout
+    assert "return-fully-wet,dry_db 1 dB in place of −40 dB,1,0,0,1," in table

@@ -112,7 +112,8 @@ def test_a_fact_that_is_not_known_is_stored_with_its_reason(tmp_path: Path) -> N
 def test_rows_that_a_fact_leads_to_are_stored_with_what_was_asked_of_them(tmp_path: Path) -> None:
     (tmp_path / "mixlint-standard.toml").write_text('name = "led"\ntakes = []\nrules = ["verb-comes-last.toml"]\n')
     (tmp_path / "verb-comes-last.toml").write_text(
-        'id = "verb-comes-last"\ntitle = "Few processors are wet"\narea = "ambience"\ngrade = "look"\nover = "channel"\n'
+        'id = "verb-comes-last"\ntitle = "Few processors are wet"\narea = "ambience"\ngrade = "look"\n'
+        'over = "channel"\n'
         'when = { kind = "return" }\n'
         'must = { inserts = { count = { at_most = "limits.most", of = { processor = "reverb" } } } }\n'
         'says = "{channel} has too many."\nremedy = "Take one out."\nwhy = "So."\n'
