@@ -21,9 +21,9 @@ WRITERS = 20
 ADDING = Path(__file__).with_name("adding.py")
 
 
-def started(store: Path, song: Path, number: int) -> subprocess.Popen[bytes]:
+def started(store: Path, song: Path, *numbers: int) -> subprocess.Popen[bytes]:
     return subprocess.Popen(
-        [sys.executable, str(ADDING), str(store), str(song), str(number)],
+        [sys.executable, str(ADDING), str(store), str(song), *map(str, numbers)],
         env={**os.environ, "PYTHONPATH": str(TOP)},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
@@ -38,14 +38,13 @@ def sound(store: Path) -> int:
 
 
 @pytest.mark.slow
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="the writers are forked")
 def test_twenty_processes_write_at_once_and_nothing_is_lost(tmp_path: Path) -> None:
     """They begin the store together, too: nobody has made it before them."""
     store = tmp_path / "store"
     song = write(tmp_path / "lamp.json", body(solo=True))
-    writers = [started(store, song, 3) for _ in range(WRITERS)]
-    for one in writers:
-        out, err = one.communicate(timeout=200)
-        assert (one.returncode, out.count(b"kept")) == (0, 3), err.decode()
+    out, err = started(store, song, 3, WRITERS).communicate(timeout=200)
+    assert out.count(b"kept") == WRITERS * 3, err.decode()
     assert sound(store) == WRITERS * 3
     for kind in ("findings", "judged", "facts", "runs"):
         assert len(files(store, kind)) == WRITERS * 3
@@ -63,7 +62,7 @@ def test_a_writer_that_is_killed_leaves_whole_files_or_none(tmp_path: Path) -> N
     keep(store, song)
     chance = random.Random(11)
     kept = 1
-    for _ in range(6):
+    for _ in range(4):
         one = started(store, song, 10_000)
         assert one.stdout is not None
         one.stdout.readline()

@@ -265,7 +265,8 @@ def test_a_survey_is_written_again_over_its_own(archive: tuple[Path, list[dict[s
 
 READ_ONLY = (
     "COPY findings TO '{out}'", "SELECT * FROM read_csv('{file}')", "SELECT * FROM '{file}'",
-    "SELECT * FROM read_text('{file}')", "SELECT * FROM glob('{folder}/*')", "ATTACH '{out}'", "CREATE TABLE x AS SELECT 1", "DROP VIEW findings",
+    "SELECT * FROM read_text('{file}')", "SELECT * FROM glob('{folder}/*')",
+    "ATTACH '{out}'", "CREATE TABLE x AS SELECT 1", "DROP VIEW findings",
     "INSTALL httpfs", "LOAD httpfs", "SET enable_external_access = true", "RESET lock_configuration", "PRAGMA version",
     "SELECT 1; SELECT 2", "", "DELETE FROM findings", "SELECT * FROM tmp_path", "EXPORT DATABASE '{out}'",
     "CALL pragma_version()",

@@ -97,7 +97,7 @@ def test_every_limit_of_the_shipped_rules_on_the_example(change: str, tmp_path: 
     made = asked(store, wishes)
     assert len(made.what_if) > 200
     turned = held_against(made, before, reviewed(FLAWED, standard))
-    assert turned >= {"a half": 1, "twice": 5, "none": 90, "turned": 300, "three more": 30}[change]
+    assert turned >= {"a half": 1, "twice": 5, "none": 80, "turned": 300, "three more": 20}[change]
 
 
 SONGS = ("drum-kit", "cue-sends", "left-centre-right", "parallel-compression", "mono-release", "large")
