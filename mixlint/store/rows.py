@@ -46,8 +46,16 @@ class About(NamedTuple):
 
 def session_columns(about: About, made: SessionReview, hold_on: str, kept: Kept) -> Columns:
     """The row of the session."""
-    row: dict[str, Any] = about._asdict()
-    row |= {
+    row: dict[str, Any] = {
+        "session": about.session,
+        "run": about.run,
+        "done": about.done,
+        "zone": about.zone,
+        "place": about.place,
+        "whole": about.whole,
+        "standard_digest": about.standard_digest,
+        "engineer": about.engineer,
+        "client": about.client,
         "path": made.source,
         "title": made.title,
         "importer": made.importer,
