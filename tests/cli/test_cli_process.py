@@ -35,7 +35,7 @@ def test_no_arguments_show_the_help(mixlint: Run) -> None:
 
 
 HEAVY = (
-    "scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb", "watchfiles",
+    "scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb", "pyarrow", "watchfiles",
     "http.server", "mixlint.watching",
 )  # fmt: skip
 SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.session.json"

@@ -221,8 +221,8 @@ def _help(*command: str) -> str:
 def store_page() -> dict[str, str]:
     """What a store of reviews holds, view by view, from the declaration of its columns."""
     said = (
-        f"# The form of a store\n\n[A store of reviews](archive.md) is of the form `mixlint-store/{FORM}`. A query sees "
-        "these views; `latest` beside them has the columns of `sessions`. Any value may be null.\n\n"
+        f"# The form of a store\n\n[A store of reviews](archive.md) is of the form `mixlint-store/{FORM}`. A query "
+        "sees these views; `latest` beside them has the columns of `sessions`. Any value may be null.\n\n"
     )
     for kind in reversed(KINDS.values()):
         rows = ([code(one.name), one.type, escaped(one.meaning)] for one in kind.columns)
