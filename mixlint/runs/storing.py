@@ -102,7 +102,8 @@ class _Gathered:
 class Storing:
     """One run that adds its reviews to a store.
 
-    A fault in writing does not end it: :attr:`fault` tells, and the next that is added, or the end, tries again.
+    A fault does not end it: :attr:`fault` tells. What could not be written is tried again by the next that is added,
+    and at the end.
 
     Args:
         folder: the store; made where it is not there.
@@ -117,7 +118,8 @@ class Storing:
         need_extra()
         self._folder, self._asked = folder, asked
         _begun(folder)
-        self.fault: InputError | None = None
+        self._unwritten: InputError | None = None
+        self._unkept: InputError | None = None
         now = datetime.now().astimezone()
         self._run = f"{now.astimezone(UTC):%Y%m%dT%H%M%SZ}-{token_hex(8)}"
         self._files = self._sessions = 0
@@ -140,14 +142,28 @@ class Storing:
         }
         return {name: [value] for name, value in row.items()}
 
+    @property
+    def fault(self) -> InputError | None:
+        """Why something that was reviewed is not in the store; None where all of it is."""
+        return self._unkept or self._unwritten
+
     def add(self, session: Path, review: Review, standard: Standard) -> None:
-        """Keep the review of one session.
+        """Keep the review of one session; what cannot be kept of it is a fault of the store, and not of the review.
 
         Args:
             session: its file.
             review: the review, with what is kept beside it.
             standard: the standard that it was made under.
         """
+        try:
+            self._add(session, review, standard)
+        except (ValueError, TypeError, OverflowError, OSError) as fault:  # Arrow's own faults are ValueErrors too
+            what = f"its review cannot be kept: {' '.join(str(fault).split())[:200]}"
+            self._unkept = InputError(what, where=str(session), do="report it")
+        if self._gathered.is_enough:
+            self.write()
+
+    def _add(self, session: Path, review: Review, standard: Standard) -> None:
         assert review.kept is not None
         kept, made = review.kept, review.result
         now = datetime.now().astimezone()
@@ -165,23 +181,24 @@ class Storing:
         )
         name = about.session
         facts = _facts_table(name, fact_columns(kept), kept.asked)
-        gathered = self._gathered
-        gathered.add("facts", facts)
-        gathered.add("judged", _table(KINDS["judged"], judged_columns(name, kept)))
-        gathered.add("findings", _table(KINDS["findings"], finding_columns(name, made.findings, kept)))
-        gathered.add("signed", _table(KINDS["signed"], signed_columns(name, made.findings, made.signing)))
-        gathered.add("sessions", _table(KINDS["sessions"], session_columns(about, made, review.hold_on, kept)))
-        gathered.sessions += 1
-        if gathered.is_enough:
-            self.write()
+        tables = {
+            "facts": facts,
+            "judged": _table(KINDS["judged"], judged_columns(name, kept)),
+            "findings": _table(KINDS["findings"], finding_columns(name, made.findings, kept)),
+            "signed": _table(KINDS["signed"], signed_columns(name, made.findings, made.signing)),
+            "sessions": _table(KINDS["sessions"], session_columns(about, made, review.hold_on, kept)),
+        }
+        for kind, table in tables.items():
+            self._gathered.add(kind, table)
+        self._gathered.sessions += 1
 
     def write(self) -> None:
         """Add what was gathered; what could not be is gathered on."""
         try:
             self._write()
-            self.fault = None
+            self._unwritten = None
         except OSError as fault:
-            self.fault = not_written(fault, Path(fault.filename) if fault.filename else self._folder)
+            self._unwritten = not_written(fault, Path(fault.filename) if fault.filename else self._folder)
 
     def _write(self) -> None:
         import pyarrow as pa

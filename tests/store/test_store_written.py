@@ -286,6 +286,27 @@ def test_a_store_that_cannot_be_written_loses_no_review(tmp_path: Path, monkeypa
     assert not [path for path in store.rglob("*") if path.suffix in (".parquet", ".tmp")]
 
 
+def test_a_review_that_cannot_be_kept_is_told_and_costs_no_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A fault of ours, or of Arrow, in what is kept of one session: its report is told, and the others are stored."""
+    from mixlint.runs import storing
+
+    songs = [write(tmp_path / f"{n}.json", body(f"Song {n}")) for n in range(2)]
+    real, store = storing.judged_columns, tmp_path / "store"
+
+    def first_fails(session: str, kept: Any) -> Any:
+        found = dict(real(session, kept))
+        return found | {"row": ["no number"] * len(found["row"])} if session.endswith("000001") else found
+
+    monkeypatch.setattr(storing, "judged_columns", first_fails)
+    done = reviewed(*songs, "--no-audio", "--as", "line", "--store", store)
+    assert done.exit_code == 3
+    assert [line.split("\t")[3] for line in done.stdout.splitlines() if "\toutcome\t" in line] == ["Song 0", "Song 1"]
+    assert "its review cannot be kept" in done.stderr
+    assert [one["title"] for one in whole(store, "sessions")] == ["Song 1"]
+
+
 def test_what_could_not_be_written_is_written_later(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from mixlint.rulebook import load_standard
     from mixlint.runs.check import check
