@@ -191,6 +191,34 @@ def _packages() -> tuple[tuple[str, str, tuple[EntryPoint, ...]], ...]:
     return tuple(found.values())
 
 
+def whereabouts() -> tuple[tuple[str, str, str], ...]:
+    """The installed packages that add something: name, version and where their code lies; nothing is imported.
+
+    The last is empty where it cannot be told.
+    """
+    from importlib.machinery import PathFinder
+
+    found = []
+    for package, version, entries in _packages():
+        for top in sorted({entry.module.partition(".")[0] for entry in entries}):
+            spec = PathFinder.find_spec(top, _places())
+            places = list(spec.submodule_search_locations or ()) if spec is not None else []
+            place = places[0] if places else (spec.origin or "") if spec is not None else ""
+            found.append((package, version, place))
+    return tuple(found)
+
+
+def installed_names() -> tuple[str, ...]:
+    """What is installed, each with its version, as the folders of packages name it."""
+    found: set[str] = set()
+    for place in _places():
+        try:
+            found.update(name for name in os.listdir(place) if name.endswith((".dist-info", ".egg-info", ".egg-link")))
+        except OSError:
+            continue  # no folder, or one that is gone
+    return tuple(sorted(found))
+
+
 def _places() -> list[str]:
     """Where Python looks for packages, but for what it puts first itself: its folder, or that of the script it runs."""
     script = getattr(sys.modules.get("__main__"), "__file__", None)

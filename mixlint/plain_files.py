@@ -156,3 +156,13 @@ def everybodys(folder: Path) -> bool:
         return hasattr(os, "geteuid") and bool(folder.stat().st_mode & 0o002)
     except OSError:
         return True
+
+
+def program(name: str) -> str | None:
+    """Where a program is: on the path, and never in the folder mixlint was started in, which may be a stranger's."""
+    called = f"{name}.exe" if os.name == "nt" else name
+    for folder in os.get_exec_path():
+        path = os.path.join(folder, called)
+        if os.path.isabs(folder) and os.path.isfile(path) and os.access(path, os.X_OK):
+            return path
+    return None

@@ -6,15 +6,15 @@ word of their names agree to the digit. Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from collections.abc import Hashable, Sequence
+from typing import Any, Literal, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
-from mixlint.analysis.peers import copies_among, leads, sets_by_part
+from mixlint.analysis.copies import Kin, Says, copies_of, is_driven
+from mixlint.analysis.peers import leads
 from mixlint.routing import AMBIENT
 from mixlint.session import Channel, Equalizer, EqualizerBand, Insert, inserts_now, is_known
-from mixlint.session.control import settings_move
 from mixlint.units import few_text, number_text
 
 ChainFault = Literal["lacks", "band-off", "turned", "order"]
@@ -41,18 +41,49 @@ class ChainApart(NamedTuple):
 @per_session
 def chain_apart(context: SessionContext, channel: Channel) -> ChainApart | None:
     """In which one thing the chain of a part differs from that of its copies; None where in none, or in more."""
-    if _driven(channel):
+    if is_driven(channel):
         return None
-    for peers in sets_by_part(context).get(channel.id, ()):
-        if peers.kind not in ("word", "part"):
-            continue
-        beside = [part for part in peers.parts if part.id != channel.id and not _driven(part)]
-        copies = copies_among(context, channel, beside)
-        for kin in (copies.twins, copies.others if copies.many and not leads(context, channel) else []):
-            found = _against(context, channel, kin) if kin else None
-            if found is not None:
-                return found
+    for copies in copies_of(context, channel, ("word", "part"), steady=True):
+        for kin in (copies.twins, copies.others if copies.many and not leads(context, channel) else None):
+            if kin is not None and _differs_alone(context, channel, kin):
+                found = _against(context, channel, kin.without(channel))
+                if found is not None:
+                    return found
     return None
+
+
+def _differs_alone(context: SessionContext, channel: Channel, kin: Kin) -> bool:
+    """True where all others of a kin have the same processors, and a part has others or sets one otherwise."""
+    says = _chain_of(context)
+    theirs = kin.agreed_without(channel, says)
+    if theirs is None or theirs != says(channel):
+        return theirs is not None
+    own = _settings_of(context, channel)
+    agreed = (kin.agreed_without(channel, _settings_at(context, place)) for place in range(len(own)))
+    return any(one is not None and one != mine for one, mine in zip(agreed, own, strict=True))
+
+
+@per_session
+def _chain_of(context: SessionContext) -> Says:
+    """The processors of a part by name and kind."""
+    return lambda part: tuple((name, kind) for name, kind, *_ in _settings_of(context, part))
+
+
+@per_session
+def _settings_at(context: SessionContext, place: int) -> Says:
+    """The settings of the processor of a part at a place."""
+
+    def says(part: Channel) -> Hashable:
+        own = _settings_of(context, part)
+        return own[place] if place < len(own) else ()
+
+    return says
+
+
+@per_session
+def _settings_of(_: SessionContext, channel: Channel) -> tuple[tuple[Any, ...], ...]:
+    """What two processors have to have in common to be one, of each of a part."""
+    return tuple(tuple(getattr(insert, field) for field in _SETTINGS) for insert in inserts_now(channel))
 
 
 LEAST_PASTED = 2
@@ -74,10 +105,6 @@ def pasted_from(context: SessionContext, channel: Channel) -> Channel | None:
 
 VOICED = frozenset({"vocals", "speech"})
 """Families that hiss."""
-
-
-def _driven(channel: Channel) -> bool:
-    return any(settings_move(channel, place) for place in range(len(channel.inserts)))
 
 
 def _against(context: SessionContext, channel: Channel, kin: Sequence[Channel]) -> ChainApart | None:

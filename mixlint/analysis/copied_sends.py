@@ -7,13 +7,15 @@ wrong line. Common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from typing import NamedTuple
 
 from mixlint.analysis.ambience import effect_of
 from mixlint.analysis.channel_purpose import is_return, is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.copied_chains import named_chain
-from mixlint.analysis.peers import DOWN_DB, Shared, copies_among, leads, plays_low, sets_by_part
+from mixlint.analysis.copies import Kin, copies_of
+from mixlint.analysis.peers import DOWN_DB, Shared, leads, plays_low
 from mixlint.naming import name_without_side, stem_of
 from mixlint.session import Channel, Target, control_of, controls_of_send, is_known
 
@@ -58,21 +60,34 @@ def return_of_copies(context: SessionContext, channel: Channel) -> Shared | None
     own = _still(channel)
     if own is None or not is_source(context, channel):
         return None
-    for peers in sets_by_part(context).get(channel.id, ()):
-        if peers.kind == "bus":
-            continue
-        if peers.kind == "family" and context.family(channel.id) not in ("vocals", "winds", "strings"):
-            continue
-        beside = [part for part in peers.parts if part.id != channel.id]
-        twins, others, many = copies_among(context, channel, beside)
-        found = _missed(context, own, twins) if twins and _same_chain(channel, twins) else None
-        by_habit = not twins and (plays_low(context, channel) or context.family(channel.id) == "drums")
-        kin = twins
-        if found is None and many and not by_habit and not leads(context, channel) and _same_chain(channel, others):
-            found, kin = _missed(context, own, others), others
-        if found is not None:
-            return Shared(found, tuple(context.name(part.id) for part in kin))
+    of_family = context.family(channel.id) in ("vocals", "winds", "strings")
+    for twins, others, many in copies_of(context, channel, ("word", "part", *(("family",) if of_family else ()))):
+        by_habit = twins is None and (plays_low(context, channel) or context.family(channel.id) == "drums")
+        several = many and not by_habit and not leads(context, channel)
+        for kin in (twins, others if several else None):
+            if kin is not None and _lacks_alone(channel, own, kin):
+                found = _missed(context, own, kin.without(channel))
+                if found is not None:
+                    return Shared(found, tuple(context.name(part.id) for part in kin.without(channel)))
     return None
+
+
+def _lacks_alone(channel: Channel, own: StillSends, kin: Kin) -> bool:
+    """True where all others of a kin have a part's processors and are sent alike, and it lacks one of the sends."""
+    if not channel.inserts or kin.agreed_without(channel, _stored_chain) != _stored_chain(channel):
+        return False
+    led = kin.agreed_without(channel, _sent_to)
+    return isinstance(led, frozenset) and not led <= own.led
+
+
+def _stored_chain(part: Channel) -> Hashable:
+    return tuple(named_chain(part.inserts))
+
+
+def _sent_to(part: Channel) -> Hashable:
+    """Where the sends of a part lead that nothing moves."""
+    still = _still(part)
+    return "not told" if still is None else frozenset(still.levels)
 
 
 def _missed(context: SessionContext, own: StillSends, kin: list[Channel]) -> Channel | None:
@@ -131,9 +146,3 @@ def _is_return(context: SessionContext, channel_id: str) -> bool:
 def _utilities(context: SessionContext) -> frozenset[str]:
     """Ids of cue mixes and the like."""
     return frozenset(channel.id for channel in context.session.channels if is_utility(context, channel))
-
-
-def _same_chain(channel: Channel, others: list[Channel]) -> bool:
-    """True where a part and all of several others hold the same processors in one order, one at least."""
-    own = named_chain(channel.inserts)
-    return bool(own) and all(named_chain(part.inserts) == own for part in others)

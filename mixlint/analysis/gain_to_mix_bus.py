@@ -20,8 +20,6 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from mixlint.routing import Gains
-
     Floats = NDArray[np.float64]
 
 RATIO_LIMIT_DB: Final = 60.0
@@ -113,39 +111,42 @@ def audible_power_gain(context: SessionContext, channel_id: str) -> Floats:
 
 
 AT_ONCE: Final = 20_000
-"""Steps of the grid times channels whose gains are held in bands at one time: a bound of memory, some 30 MB."""
+"""Steps of the grid times channels that others feed, whose gains are held in bands at one time: a bound of memory,
+some 30 MB."""
 
 
 @per_session
 def _energy_forms(context: SessionContext) -> dict[str, tuple[Floats, Floats]]:
     """Channel id → its forms, direct and ambience; worked out in pieces of the song, so that no band is kept."""
     if not any(lane.t for c in context.session.channels for lane in c.automation):
-        return {one: _summed(context, context.gains_now, one, BANDS) for one in context.channels}
+        now = context.gains_now
+        return {
+            one: _summed(context, one, now.direct[one][:, BANDS], now.ambience[one][:, BANDS])
+            for one in context.channels
+        }
     from mixlint.signal.octave_bands import CENTRES_HZ
 
     edges = time_grid(context)
     times = (edges[:-1] + edges[1:]) / 2.0
     pieces: dict[str, list[tuple[Floats, Floats]]] = {one: [] for one in context.channels}
-    size = max(16, AT_ONCE // len(pieces))
+    size = max(16, AT_ONCE // (len(context.routing.fed) + 1))
     for first in range(0, times.size, size):
-        gains = context.routing.gains(CENTRES_HZ, times[first : first + size])
-        for one, found in pieces.items():
-            found.append(_summed(context, gains, one, slice(None)))
+        for one, direct, ambience in context.routing.each_gain(CENTRES_HZ, times[first : first + size]):
+            pieces[one].append(_summed(context, one, direct, ambience))
     return {one: (_joined([d for d, _ in found]), _joined([a for _, a in found])) for one, found in pieces.items()}
 
 
-def _summed(context: SessionContext, gains: Gains, channel_id: str, bands: slice) -> tuple[Floats, Floats]:
+def _summed(
+    context: SessionContext, channel_id: str, direct: NDArray[np.complex128], ambience: Floats
+) -> tuple[Floats, Floats]:
     """The forms (T or 1, 2, 2, 2) of a channel's direct paths and ambience, bands added by the part's spectrum."""
     import numpy as np
 
     from mixlint.analysis.spectrum import spectrum_of
 
     shares = spectrum_of(context, channel_id)
-    direct = gains.direct[channel_id][:, bands] * np.sqrt(shares)[:, None, None]
-    rows = direct.transpose(0, 2, 3, 1)  # (T, side, leg, band)
-    return (rows.conj() @ rows.swapaxes(-1, -2)).real, np.tensordot(
-        gains.ambience[channel_id][:, bands], shares, axes=([1], [0])
-    )
+    rows = (direct * np.sqrt(shares)[:, None, None]).transpose(0, 2, 3, 1)  # (T, side, leg, band)
+    return (rows.conj() @ rows.swapaxes(-1, -2)).real, np.tensordot(ambience, shares, axes=([1], [0]))
 
 
 def _joined(pieces: list[Floats]) -> Floats:

@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.settings import Setting
 from mixlint.naming import families_named, is_tuned_percussion, pair_kind, stem_of
 from mixlint.naming.fold import as_read
@@ -91,25 +92,23 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
     stem = stem_of(channel.name, words)
     if not stem or not isinstance(channel.output, str):
         return None
-    others = [
-        other
-        for other in context.session.channels
-        if other.id != channel.id and is_source(context, other) and stem_of(other.name, words) == stem
-    ]
+    if _disagree(context, stem, channel):
+        return None
+    paired = {other.id: kind for other, kind in paired_by_name(context, channel)}
+    others = [other for other in _parts_by_stem(context).get(stem, ()) if other.id != channel.id]
     if not others:
         # A double may have a group of its own; one that goes to the mix bus bare was forgotten.
         bare = channel.output == context.routing.wiring.mix_bus
         kinds = ("microphones", "doubles") if bare else ("microphones",)
         others = [
             other
-            for other in context.session.channels
-            if other.id != channel.id
+            for other, kind in paired_by_name(context, channel)
+            if kind in kinds
             and is_source(context, other)
             # A part that its name does not tell is read by the group it goes to, so that the family shows nothing.
             and families_named(channel.name, words) == families_named(other.name, words)
-            and pair_kind(channel.name, other.name, words) in kinds
         ]
-    sided = any(pair_kind(channel.name, other.name, words) in SIDE_BY_SIDE for other in others)
+    sided = any(paired.get(other.id) in SIDE_BY_SIDE for other in others)
     outputs = {other.output for other in others if isinstance(other.output, str)}
     if (
         len(outputs) != 1
@@ -122,6 +121,32 @@ def output_of_namesakes(context: SessionContext, channel: Channel) -> SharedOutp
     if group is None or group.kind != "group" or to in context.routing.wiring.downstream([channel.output]):
         return None  # where the others go is what its own group runs into: they are the ones that go past
     return SharedOutput(to, tuple(context.name(other.id) for other in others))
+
+
+@per_session
+def _parts_by_stem(context: SessionContext) -> dict[str, list[Channel]]:
+    """Name without numbers and sides → the parts that bear it, in desk order."""
+    found: dict[str, list[Channel]] = {}
+    for part in context.session.channels:
+        if is_source(context, part):
+            found.setdefault(stem_of(part.name, context.house.vocabulary), []).append(part)
+    return found
+
+
+def _disagree(context: SessionContext, stem: str, channel: Channel) -> bool:
+    """True where the other parts of a name go to several places, or one goes where the channel does: told by counts."""
+    counted = _outputs_by_stem(context).get(stem, Counter())
+    there = counted[channel.output] - is_source(context, channel)
+    return there > 0 or len(counted.keys() - {channel.output}) > 1
+
+
+@per_session
+def _outputs_by_stem(context: SessionContext) -> dict[str, Counter[object]]:
+    """Name without numbers and sides → how many of its parts go where."""
+    return {
+        stem: Counter(part.output for part in parts if isinstance(part.output, str))
+        for stem, parts in _parts_by_stem(context).items()
+    }
 
 
 def home_group_of(context: SessionContext, channel: Channel) -> str | None:

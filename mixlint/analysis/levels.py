@@ -17,7 +17,7 @@ from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.counterparts import name_stem, path_power_gain
 from mixlint.analysis.dry_paths import is_dry
-from mixlint.analysis.energy import MixEnergy, energy_at_mix, source_energies
+from mixlint.analysis.energy import energy_at_mix, source_energies
 from mixlint.analysis.gain_to_mix_bus import direct_power_gain, energy_forms
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
@@ -67,38 +67,65 @@ def part_against_the_rest(context: SessionContext, channel: Channel) -> LevelAga
 
     from mixlint.signal.median import median
 
-    parts = energy_at_mix(context)
+    parts = _arriving(context)
     if isinstance(parts, Unknown):
         return parts
-    own = next((part for part in parts if part.channel == channel.id), None)
-    role = context.role(channel.id)
-    others = [part for part in parts if context.role(part.channel) != role]
-    if own is None or len(others) < FEWEST_OTHERS:
+    place = parts.place_of.get(channel.id)
+    others = parts.roles != context.role(channel.id)
+    if place is None or others.sum() < FEWEST_OTHERS:
         return Unknown(unknown="too few other parts play")
     if not direct_power_gain(context, channel.id).any():
         return Unknown(unknown="its dry sound does not reach the mix bus")
-    mine = own.left + own.right
-    sings = mine > 0.0
+    mine = parts.energy[place]
+    sings = parts.sounds[place]
     if not sings.any():
         return Unknown(unknown="it never sounds")
-    measured = own.measured and all(part.measured for part in others)
-    together = [float((part.left + part.right)[sings].mean()) for part in others]
-    playing = [energy for energy in together if energy > 0.0]
-    if not playing:
+    measured = bool(parts.measured[place] and parts.measured[others].all())
+    with_it = (parts.energy @ sings)[others]
+    if not (with_it > 0.0).any():
         return Unknown(unknown="no other part plays with it")
     if measured:
-        against = sum(playing)
+        against = float(with_it.sum() / sings.sum())
     else:
         # While it plays: a part that rests half of that time is not half as loud.
-        against = median([_while_playing(part, sings) for part in others if _while_playing(part, sings) > 0.0])
-    return LevelAgainst(float(10.0 * np.log10(float(mine[sings].mean()) / against)), measured)
+        steps = (parts.sounds @ sings)[others]
+        against = median(with_it[steps > 0.0] / steps[steps > 0.0])
+    return LevelAgainst(float(10.0 * np.log10(float(mine[sings > 0.0].mean()) / against)), measured)
 
 
-def _while_playing(part: MixEnergy, among: NDArray[np.bool_]) -> float:
-    """The mean energy of a part over the steps among some in which it sounds; 0 where it never does."""
-    energy = (part.left + part.right)[among]
-    sounding = energy[energy > 0.0]
-    return float(sounding.mean()) if sounding.size else 0.0
+class _Arriving(NamedTuple):
+    """All audible parts as they arrive at the mix bus, so that one is held against all others by a product.
+
+    Args:
+        place_of: channel id → its row.
+        roles: (N,) the role of each, None where it is not told.
+        energy: (N, T) over the time grid.
+        sounds: (N, T) 1 where it has energy, else 0.
+        measured: (N,)
+    """
+
+    place_of: dict[str, int]
+    roles: NDArray[np.object_]
+    energy: Floats
+    sounds: Floats
+    measured: NDArray[np.bool_]
+
+
+@per_session
+def _arriving(context: SessionContext) -> _Arriving | Unknown:
+    import numpy as np
+
+    parts = energy_at_mix(context)
+    if isinstance(parts, Unknown):
+        return parts
+    energy = np.array([part.left + part.right for part in parts]).reshape(len(parts), -1)
+    return _Arriving(
+        {part.channel: place for place, part in enumerate(parts)},
+        np.array([context.role(part.channel) for part in parts], dtype=object),
+        energy,
+        (energy > 0.0).astype(np.float64),
+        np.array([part.measured for part in parts], dtype=bool),
+    )
 
 
 @per_session

@@ -10,6 +10,7 @@ from mixlint.analysis.automation_range import position_of
 from mixlint.analysis.channel_purpose import is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import parts_by_family
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
 from mixlint.naming import is_direct, pair_kind, side_of, stem_of
@@ -31,14 +32,14 @@ LEAST_PAIRS: Final = Setting(
 @per_session
 def _halves(context: SessionContext) -> Mapping[str, Channel]:
     """Channel id → the other half of its instrument, by their names: low and high, treble and bass."""
-    words = context.house.vocabulary
     found: dict[str, Channel] = {}
     for family, parts in parts_by_family(context).items():
         if family not in HALVED:
             continue
+        places = {part.id: at for at, part in enumerate(parts)}
         for at, one in enumerate(parts):
-            for other in parts[at + 1 :]:
-                if pair_kind(one.name, other.name, words) == "registers":
+            for other, kind in paired_by_name(context, one):
+                if kind == "registers" and places.get(other.id, -1) > at:
                     found.setdefault(one.id, other)
                     found.setdefault(other.id, one)
     return found
@@ -57,13 +58,14 @@ def left_alone(context: SessionContext, channel: Channel) -> Channel | None:
     words = context.house.vocabulary
     if not is_source(context, channel) or is_direct(channel.name, words):
         return None
-    kin = parts_by_family(context).get(context.family(channel.id), [])
+    family = context.family(channel.id)
     heard = [
         other
-        for other in kin
-        if other.id != channel.id
+        for other, kind in paired_by_name(context, channel)
+        if kind == "microphones"
+        and context.family(other.id) == family
+        and is_source(context, other)
         and is_heard(context, other)
-        and pair_kind(channel.name, other.name, words) == "microphones"
     ]
     return heard[0] if heard and all(is_direct(other.name, words) for other in heard) else None
 

@@ -165,32 +165,6 @@ def fader_apart(context: SessionContext, channel: Channel) -> Apart | None:
     return None
 
 
-class Copies(NamedTuple):
-    """Those of a part's peers that may be copies of it.
-
-    Args:
-        twins: those whose names differ in nothing but side or number.
-        others: all that stand out by no right.
-        many: of these there are enough to agree: the two sides of one instrument are one, however many channels.
-    """
-
-    twins: list[Channel]
-    others: list[Channel]
-    many: bool
-
-
-def copies_among(context: SessionContext, part: Channel, peers: list[Channel]) -> Copies:
-    """Those of some peers, the part itself left out, that may be copies of a part."""
-    words = context.house.vocabulary
-    stem = stem_of(part.name, words)
-    others = [one for one in peers if not leads(context, one)]
-    return Copies(
-        [one for one in peers if stem and stem_of(one.name, words) == stem],
-        others,
-        len({stem_of(one.name, words) for one in others}) >= context.setting(LEAST_ALIKE),
-    )
-
-
 class Shared(NamedTuple):
     """What all peers of a part have, and it has not: the channel in question, and whose peers these are."""
 

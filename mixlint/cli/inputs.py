@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -18,10 +19,19 @@ MOST_UNREAD: Final = 12
 
 def tell_unread(session: Session, path: Path) -> None:
     """Say on stderr what stands in a session file and could not be read, so that somebody corrects it."""
+    say_unread([note.text for note in session.notes if note.unread], path)
+
+
+def say_unread(found: Sequence[str], path: Path) -> None:
+    """Say on stderr what of a file could not be read.
+
+    Args:
+        found: each place with what is wrong.
+        path: the session file.
+    """
     from mixlint.cli.guard import say
     from mixlint.runs.paths import shown
 
-    found = [note.text for note in session.notes if note.unread]
     for text in found[:MOST_UNREAD]:
         say(f"{shown(path)}: {text}")
     if len(found) > MOST_UNREAD:
@@ -37,13 +47,16 @@ def standard_for(session: Path | None, named: str | None, told: set[Fault] | Non
     from mixlint.rulebook import load_standard
 
     standard = load_standard(named, session)
-    if standard.notices:
-        from mixlint.cli.guard import say
-
-        told = set() if told is None else told
-        for notice in standard.notices:
-            once = notice._replace(file=os.path.normpath(notice.file))  # two standards may find one file by other ways
-            if once not in told:
-                told.add(once)
-                say(str(once))
+    say_notices(standard.notices, set() if told is None else told)
     return standard
+
+
+def say_notices(notices: Iterable[Fault], told: set[Fault]) -> None:
+    """Say on stderr what the files of a standard should say otherwise, but for what was told already."""
+    from mixlint.cli.guard import say
+
+    for notice in notices:
+        once = notice._replace(file=os.path.normpath(notice.file))  # two standards may find one file by other ways
+        if once not in told:
+            told.add(once)
+            say(str(once))

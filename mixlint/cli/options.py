@@ -90,6 +90,24 @@ NoAudioOption = Annotated[bool, typer.Option("--no-audio", help="Open no audio; 
 HoldOnOption = Annotated[
     HoldOn, typer.Option("--hold-on", help="The lightest grade of a flagged row that holds the bounce.")
 ]
+JobsOption = Annotated[
+    int | None,
+    typer.Option(
+        "--jobs",
+        metavar="N",
+        min=1,
+        help="Of several sessions: review so many at a time, each in a process of its own. All cores unless given.",
+    ),
+]
+ChangedSinceOption = Annotated[
+    str | None,
+    typer.Option(
+        "--changed-since",
+        metavar="REV",
+        help="Only sessions of which git says that something changed since this revision, or is not committed: the "
+        "session, its audio, its sign-offs, its standard. How many are left out is said.",
+    ),
+]
 AreaOption = Annotated[
     list[str] | None,
     typer.Option(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Iterable
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -87,14 +88,52 @@ def put(
             text += f"\n{MARK}\n"
         write_text(text, out, inputs=inputs, force=force)
     elif exact:
+        _put_piece(text, exact=True)
+    else:
+        from mixlint.reports.plain import without_orders
+
+        _put_piece(without_orders(text), exact=False)
+
+
+def _put_piece(text: str, *, exact: bool) -> None:
+    if exact:
         sys.stdout.flush()
         sys.stdout.buffer.write(text.encode("utf-8"))
         sys.stdout.buffer.flush()
-    else:
-        from mixlint.reports.plain import encodable, without_orders
+        return
+    from mixlint.reports.plain import encodable
 
-        sys.stdout.write(encodable(without_orders(text), sys.stdout.encoding or "ascii"))
-        sys.stdout.flush()
+    sys.stdout.write(encodable(text, sys.stdout.encoding or "ascii"))
+    sys.stdout.flush()
+
+
+def put_pieces(
+    pieces: Iterable[str], out: Path | None, *, exact: bool = False, force: bool = False, form: str = ""
+) -> None:
+    """Write a text as :func:`put` does, piece by piece: to stdout each as it comes. No piece at all writes nothing.
+
+    Args:
+        pieces: the output, which holds no orders to a runner or a terminal.
+        out: the file; None for stdout.
+        exact: the form prescribes UTF-8.
+        force: replace whatever lies at ``out``.
+        form: the name of the form.
+
+    Raises:
+        InputError: the file must not be overwritten, or cannot be written.
+    """
+    from mixlint.runs.files import write_pieces
+    from mixlint.runs.written import MARK
+
+    if out is None:
+        for one in pieces:
+            _put_piece(one, exact=exact)
+        return
+    coming = iter(pieces)
+    first = next(coming, None)
+    if first is not None:
+        mark = (f"\n{MARK}\n",) if form == "text" else ()
+        write_pieces(chain((first,), coming, mark), out, force=force)
 
 
 def put_result(

@@ -36,6 +36,7 @@ class Progress(Watch):
         self.total = total
         self.at = 0
         self.what = ""
+        self.path: Path | None = None
         self._doing = ""
         self._shown = False
         self._done = threading.Event()
@@ -63,6 +64,16 @@ class Progress(Watch):
         """Say what is being worked on now."""
         self.at += 1
         self.what, self._doing = what, ""
+
+    def step_to(self, path: Path) -> None:
+        """Say which of several sessions is waited for now."""
+        self.path = path
+        self.step(path.name)
+
+    def clear_for(self, anything: object) -> None:
+        """Wipe the line where something is to be said."""
+        if anything:
+            self.clear()
 
     def was_read(self, session: Session, path: Path) -> None:
         """Say what stands in the session and could not be read."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,10 +11,12 @@ from mixlint.cli.completing import rule_ids
 from mixlint.cli.options import (
     AreaOption,
     AssumptionsOption,
+    ChangedSinceOption,
     ClientOption,
     EngineerOption,
     ForceOption,
     HoldOnOption,
+    JobsOption,
     LeaveOutOption,
     NoAudioOption,
     PagesOption,
@@ -77,6 +78,8 @@ def review(
         float,
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
+    jobs: JobsOption = None,
+    revision: ChangedSinceOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: AssumptionsOption = False,
     store: StoreOption = None,
@@ -87,25 +90,34 @@ def review(
     ] = False,
 ) -> None:
     """Run the checklist over one session or more."""
-    from mixlint.cli.guard import NOT_STORED, UNUSABLE, say
-    from mixlint.cli.out import named, page, put
-    from mixlint.cli.review_run import Standards, end, over, sessions_of, stored
+    from mixlint import __version__
+    from mixlint.cli.guard import UNUSABLE
+    from mixlint.cli.out import named, page, put, put_pieces
+    from mixlint.cli.review_run import (
+        Hands,
+        Run,
+        Standards,
+        all_at_once,
+        alone,
+        of_changed,
+        put_pages,
+        sessions_of,
+        storing_in,
+        together,
+    )
     from mixlint.errors import InputError
     from mixlint.importers.prints import check_print
     from mixlint.media.workers import cores
     from mixlint.reports.forms import review_form
-    from mixlint.review.baseline import Since, read_baseline
-    from mixlint.rulebook.choosing import known_areas, known_rules
+    from mixlint.reports.several import DOCUMENTS
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
-    from mixlint.runs.paths import shown
-    from mixlint.runs.report import report
-    from mixlint.runs.signing import sign_lines
-    from mixlint.runs.storing import could_not
+    from mixlint.runs.part_review import Wanted, since_of
+    from mixlint.runs.recall import keeping_for
+    from mixlint.runs.stream import pieces
 
     chosen = review_form(form)
     place, is_folder = named(out, folders=chosen.folders)
-    since = Since(read_baseline(baseline), shown(baseline)) if baseline is not None else None
     sessions, missing = sessions_of(paths)
     if printed is not None:
         check_print(printed, audio=not no_audio)
@@ -119,65 +131,82 @@ def review(
     if not is_folder:
         refuse_inputs(place, inputs, force=force)
     standards = Standards(standard)
-    if standard is not None:  # one that was named and cannot be used stops the run before anything is read
-        known_areas(area or (), standards.of(None))
-        known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
-    arguments = {
-        "audio": not no_audio,
-        "areas": area or (),
-        "only": only or (),
-        "leave_out": leave_out or (),
-        "hold_on": hold_on,
-        "printed": printed,
-        "baseline": since,
-        "everything": everything or chosen.quiet_rows,
-        "pictures": chosen.pictures,
-        "keep": store is not None,
-        "workers": cores(),
-    }
-    storing = stored(store, arguments, engineer, client)
-    sign = sign_lines(sessions, standard, audio=not no_audio)
-    pages = None
-    if place and is_folder:
-        pages = Pages(place, inputs=inputs, force=force, everything=everything, sign=sign)
+
+    def ready() -> None:
+        """One that was named and cannot be used stops the run before anything is reviewed."""
+        since_of(baseline)
+        if standard is not None:
+            from mixlint.rulebook.choosing import known_areas, known_rules
+
+            known_areas(area or (), standards.of(None))
+            known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
+
+    in_parts, several = form in DOCUMENTS, len(sessions) > 1
+    if revision is not None:
+        sessions = of_changed(revision, sessions, standard)
+        several = several and bool(sessions)
+    hands = Hands(jobs, minutes, ready)
+    wanted = Wanted(
+        {
+            "audio": not no_audio,
+            "areas": area or (),
+            "only": only or (),
+            "leave_out": leave_out or (),
+            "hold_on": hold_on,
+            "printed": printed,
+            "everything": everything or (chosen.quiet_rows and not in_parts),
+            "clear_named": chosen.quiet_rows,
+            "pictures": chosen.pictures,
+            "keep": store is not None,
+            "workers": cores(),
+        },
+        form,
+        page(place),
+        everything,
+        why,
+        assumptions,
+        quiet,
+        baseline,
+        place if is_folder else None,
+        standard,
+        keeping_for(baseline) if several and in_parts and store is None else None,
+    )
+    if not several:
+        ready()
+    pages = Pages(place, inputs=inputs, force=force) if place and is_folder else None
+    run = Run(list(missing), storing=storing_in(store, wanted.check, engineer, client))
     reviews: list[Review] = []
-    outcomes: Counter[str] = Counter()
-    lost = list(missing)
-
-    def keep(session: Path, made: Review) -> None:
-        if pages is not None:
-            pages.add(session, made)
+    with run:
+        if not several:
+            reviews, parts = alone(sessions, standards, wanted, run)
+        elif in_parts:
+            parts = together(sessions, standards, wanted, hands, run)
         else:
-            reviews.append(made)
-        if storing is not None:
-            storing.add(session, made, standards.of(session))
-        outcomes[made.outcome] += 1
+            reviews, parts = all_at_once(sessions, standards, wanted, hands, run), iter(())
+        if pages is not None and (sessions or run.lost):
+            put_pages(pages, parts, run)
+        elif in_parts and several:
+            document = DOCUMENTS[form](__version__, wanted.page)
+            text = pieces(document, (made.part for _, made in parts))
+            put_pieces(text, place, exact=chosen.exact, force=force, form=form)
+        elif reviews or (revision is not None and chosen.exact and not chosen.pictures and not run.lost):
+            from mixlint.runs.report import report
+            from mixlint.runs.signing import sign_lines
 
-    try:
-        over(sessions, standards, arguments, minutes, keep, lambda session, why: lost.append((session, why)))
-    finally:  # what was reviewed before a stop is kept too
-        if storing is not None:
-            storing.write()
-    if pages is not None:
-        end(pages, lost)
-    elif reviews:
-        written = report(
-            reviews,
-            form,
-            everything=everything,
-            why=why,
-            assumptions=assumptions,
-            quiet=quiet,
-            page=page(place),
-            sign=sign,
-        )
-        put(written, place, exact=chosen.exact, force=force, form=form)
+            written = report(
+                reviews,
+                form,
+                everything=everything,
+                why=why,
+                assumptions=assumptions,
+                quiet=quiet,
+                page=wanted.page,
+                sign=sign_lines(sessions, standard, audio=not no_audio),
+            )
+            put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
-    if storing is not None and storing.fault is not None:
-        say(could_not(storing.fault))
-    if lost:
+    if run.lost:
         raise typer.Exit(UNUSABLE)
-    if storing is not None and storing.fault is not None:
-        raise typer.Exit(NOT_STORED)
-    if outcomes["held"]:
+    run.end_unstored()
+    if run.outcomes["held"]:
         raise typer.Exit(1)

@@ -2,20 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from types import TracebackType
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, Self
 
 from mixlint.cli.progress import Progress
 from mixlint.errors import MixlintError, RulebookError
-from mixlint.runs.each_apart import EachApart, Task, own_fault, with_standard
+from mixlint.notices import notice
+from mixlint.runs.crew import Crew
+from mixlint.runs.each_apart import Task, with_standard
+from mixlint.runs.in_order import InOrder
+from mixlint.runs.listening import Watch
+from mixlint.runs.part_review import PartMade, Wanted, part_here, since_of, written
+from mixlint.runs.recall import Recalled
 
 if TYPE_CHECKING:
     from mixlint.errors import Fault
+    from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
     from mixlint.runs.pages import Pages
     from mixlint.runs.storing import Storing
+    from mixlint.session import Session
+    from mixlint.store.kept import Kept
+
+
+WORTH_A_PROCESS: Final = 6
+"""From how many sessions on one more process is started unasked: it takes as long to start as six small sessions."""
 
 
 def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
@@ -36,8 +53,24 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
     return list(found.values()), missing
 
 
+def of_changed(revision: str, sessions: list[Path], standard: str | None) -> list[Path]:
+    """The sessions of which git says that something changed; stderr says how many are left out.
+
+    Raises:
+        InputError: git cannot tell.
+    """
+    from mixlint.cli.guard import say
+    from mixlint.reports.few_words import counts_of
+    from mixlint.runs.changed import changed_since
+
+    found = changed_since(revision, sessions, standard)
+    if left := len(sessions) - len(found):
+        say(f"{left} of {counts_of(len(sessions), 'session')} left out: git tells of no change since {revision}.")
+    return found
+
+
 class Standards:
-    """The standard of each session: loaded once for all that share it, with its notices said once.
+    """The standard of each session, with its notices said once.
 
     Args:
         named: the standard as it was named, or None for the one beside each session.
@@ -50,7 +83,7 @@ class Standards:
         self._unfitted: dict[Path, list[tuple[str, ...]]] = {}
 
     def of(self, session: Path | None) -> Standard:
-        """The standard in force for a session.
+        """The standard in force for a session, loaded once for all that share it.
 
         Raises:
             RulebookError: it cannot be used.
@@ -68,23 +101,78 @@ class Standards:
         self._unfitted.setdefault(self.of(session).path, []).append(made.unfitted)
         return made
 
+    def heard(self, made: PartMade) -> None:
+        """The same of a session that was reviewed in another process, and what that was told of the standard."""
+        from mixlint.cli.inputs import say_notices
+
+        say_notices(made.notices, self._told)
+        self._unfitted.setdefault(Path(made.standard), []).append(made.unfitted)
+
     def say_unfitted(self) -> None:
         """Tell of each standard, once, which of its patterns fit nothing in any session looked at."""
-        from mixlint.analysis.house_patterns import nowhere
         from mixlint.cli.guard import say
 
         for path, each in self._unfitted.items():
+            if not all(each):  # nothing to tell, and nothing to import for it
+                continue
+            from mixlint.analysis.house_patterns import nowhere
+
             if found := nowhere(each):
                 where = "the session" if len(each) == 1 else f"any of the {len(each)} sessions"
                 say(f"{path}: these fit no name in {where} looked at: {', '.join(found)}.")
 
 
-def stored(store: Path | None, arguments: dict[str, Any], engineer: str | None, client: str | None) -> Storing | None:
+@dataclass(slots=True)
+class Run:
+    """What a run over sessions came to; at its end, or where it is stopped, what was reviewed is in the store.
+
+    Args:
+        lost: the sessions that could not be reviewed, each with why.
+        outcomes: how many sessions came to what.
+        storing: the store that reviews are kept in; None without one.
+    """
+
+    lost: list[tuple[Path, str]] = field(default_factory=list)
+    outcomes: Counter[str] = field(default_factory=Counter)
+    storing: Storing | None = None
+
+    def store(self, session: Path, made: SessionReview | None, kept: Kept | None, standards: Standards) -> None:
+        """Keep the review of a session where there is a store."""
+        if self.storing is not None and made is not None and kept is not None:
+            self.storing.add(session, made, kept, standards.of(session))
+
+    def __enter__(self) -> Self:
+        """Nothing is written before the first session."""
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Write what is not in the store yet, and say where that cannot be done."""
+        if self.storing is not None:
+            from mixlint.cli.guard import say
+            from mixlint.runs.storing import could_not
+
+            self.storing.write()
+            if self.storing.fault is not None:
+                say(could_not(self.storing.fault))
+
+    def end_unstored(self) -> None:
+        """Leave with a status of its own where something that was reviewed is not in the store."""
+        if self.storing is not None and self.storing.fault is not None:
+            from typer import Exit
+
+            from mixlint.cli.guard import NOT_STORED
+
+            raise Exit(NOT_STORED)
+
+
+def storing_in(store: Path | None, check: dict[str, Any], engineer: str | None, client: str | None) -> Storing | None:
     """The store that the reviews are kept in; None where none is asked for.
 
     Args:
         store: its folder.
-        arguments: those of :func:`mixlint.runs.check.check`.
+        check: the arguments of :func:`mixlint.runs.check.check`.
         engineer, client: as they were typed.
 
     Raises:
@@ -100,66 +188,175 @@ def stored(store: Path | None, arguments: dict[str, Any], engineer: str | None, 
     from mixlint.runs.storing import Asked, Storing
 
     asked = Asked(
-        audio=arguments["audio"],
-        areas=tuple(arguments["areas"]),
-        only=tuple(arguments["only"]),
-        leave_out=tuple(arguments["leave_out"]),
-        hold_on=arguments["hold_on"],
+        audio=check["audio"],
+        areas=tuple(check["areas"]),
+        only=tuple(check["only"]),
+        leave_out=tuple(check["leave_out"]),
+        hold_on=check["hold_on"],
         engineer=" ".join((typed(engineer) or "").split()),
         client=" ".join((typed(client) or "").split()),
     )
     return Storing(store, asked)
 
 
-def over(
-    paths: list[Path],
-    standards: Standards,
-    arguments: dict[str, Any],
-    minutes: float,
-    keep: Callable[[Path, Review], None],
-    lose: Callable[[Path, str], None],
-) -> None:
-    """Review every session; one that cannot be used is told on stderr and the rest are still reviewed.
+def alone(
+    sessions: list[Path], standards: Standards, wanted: Wanted, run: Run
+) -> tuple[list[Review], Iterator[tuple[Path, PartMade]]]:
+    """Review the only session in this process, where a fault of mixlint's own shows its traceback.
 
-    Several sessions are reviewed each behind a guard (:mod:`mixlint.runs.each_apart`); a single one in this process,
-    where a fault of mixlint's own shows its traceback.
+    Returns:
+        The review and, for a folder of pages, its page; nothing where the session cannot be used.
+    """
+    from mixlint.runs.check import check
+
+    if not sessions:
+        return [], iter(())
+    (session,) = sessions
+    with Progress(1) as progress:
+        progress.step(session.name)
+        try:
+            standard = standards.of(session)
+            since = since_of(wanted.baseline)
+            made = check(session, standard=standard, baseline=since, watch=progress, **wanted.check)
+        except (MixlintError, OSError) as fault:
+            progress.clear()
+            run.lost.append((session, _tell(fault, session)))
+            return [], iter(())
+    standards.looked_at(session, made)
+    run.outcomes[made.outcome] += 1
+    run.store(session, made.result, made.kept, standards)
+    page = () if wanted.folder is None else ((session, written(wanted, session, standard, made, ())),)
+    return [made], iter(page)
+
+
+class Hands(NamedTuple):
+    """Who reviews several sessions.
 
     Args:
-        paths: the sessions.
-        standards: the standard of each.
-        arguments: those of :func:`mixlint.runs.check.check` beside standard and watch.
-        minutes: when one of several sessions is stopped.
-        keep: takes each review as it is done.
-        lose: takes each session that could not be reviewed, and why.
+        jobs: how many at a time, as it was asked for; None for as many as are worth it.
+        minutes: when a session is stopped.
+        ready: called before the first session is handed out; what it raises ends the run.
     """
-    from mixlint.cli.guard import say
-    from mixlint.reports.words import counts_of
 
-    failed = 0
-    with Progress(len(paths)) as progress, EachApart(minutes) as apart:
-        for path in paths:
-            progress.step(path.name)
+    jobs: int | None
+    minutes: float
+    ready: Callable[[], object]
+
+    def number(self, due: int) -> int:
+        """How many processes work on a number of sessions."""
+        from mixlint.media.workers import cores
+
+        if self.jobs is not None:
+            return max(1, min(self.jobs, due))
+        return max(1, min(cores(), -(-due // WORTH_A_PROCESS)))
+
+    def wanted(self, wanted: Wanted, number: int) -> Wanted:
+        """What is asked of each, with no more processes that measure audio than there are cores."""
+        from mixlint.media.workers import cores
+
+        return wanted._replace(check={**wanted.check, "workers": max(1, cores() // number)})
+
+
+def together(
+    sessions: list[Path], standards: Standards, wanted: Wanted, hands: Hands, run: Run
+) -> Iterator[tuple[Path, PartMade]]:
+    """Review several sessions beside this process, and tell each in its order as soon as it is ready.
+
+    A session that cannot be used is told on stderr, and the rest are still reviewed.
+
+    Args:
+        sessions: the sessions.
+        standards: is told which standard each was reviewed under.
+        wanted: what is asked about each.
+        hands: who reviews them.
+        run: is told what came of each.
+    """
+    recalled = Recalled(wanted.keeping, wanted, sessions)
+    number = hands.number(len(sessions) - len(recalled.known))
+    asked = hands.wanted(wanted, number)
+    ready = cache(hands.ready)
+
+    def task(path: Path) -> Task:
+        ready()
+        return asked.task(path)
+
+    with Progress(len(sessions)) as progress, Crew(number, hands.minutes, task=part_here) as crew:
+        in_order: InOrder[PartMade] = InOrder(
+            sessions,
+            task,
+            crew,
+            crew.jobs,
+            lambda path: _One(progress, path),
+            progress.step_to,
+            recalled.known,
+            recalled.part,
+        )
+        for session, came in in_order:
+            if isinstance(came, MixlintError | OSError):
+                progress.clear()
+                run.lost.append((session, _tell(came, session)))
+                continue
+            progress.clear_for(came.notices or came.unread)
+            standards.heard(came)
+            _tell_heard(came, session)
+            run.outcomes[came.part[0].outcome] += 1
+            run.store(session, came.stored, came.kept, standards)
+            yield session, came
+    recalled.end()
+    _say_lost(run, sessions)
+
+
+def all_at_once(sessions: list[Path], standards: Standards, wanted: Wanted, hands: Hands, run: Run) -> list[Review]:
+    """Review several sessions for a form of an installed package, which is written of all of them at once."""
+    hands.ready()
+    number = hands.number(len(sessions))
+    arguments = {**hands.wanted(wanted, number).check, "baseline": since_of(wanted.baseline)}
+    reviews = []
+    with Progress(len(sessions)) as progress, Crew(number, hands.minutes) as crew:
+        in_order: InOrder[Any] = InOrder(
+            sessions,
+            lambda path: Task(path, arguments, wanted.standard),
+            crew,
+            crew.jobs,
+            lambda path: _One(progress, path),
+            progress.step_to,
+        )
+        for session, came in in_order:
             try:
-                keep(path, _one(path, standards, arguments, progress, apart if len(paths) > 1 else None))
+                if isinstance(came, MixlintError | OSError):
+                    raise came
+                made = with_standard(came, Task(session, arguments, wanted.standard), standards.of(session))
             except (MixlintError, OSError) as fault:
                 progress.clear()
-                failed += 1
-                lose(path, _tell(fault, path))
-    if failed and len(paths) > 1:
-        say(f"{failed} of {counts_of(len(paths), 'session')} could not be reviewed.")
+                run.lost.append((session, _tell(fault, session)))
+                continue
+            reviews.append(standards.looked_at(session, made))
+            run.outcomes[made.outcome] += 1
+            run.store(session, made.result, made.kept, standards)
+    _say_lost(run, sessions)
+    return reviews
 
 
-def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
-    """Write the index of a folder of pages, and say which pages in it are of no session that was looked at.
+def put_pages(pages: Pages, parts: Iterable[tuple[Path, PartMade]], run: Run) -> None:
+    """Write a page for each session as it is done, then the index of all.
+
+    Which pages in the folder are of no session that was looked at is said on stderr.
 
     Args:
         pages: the folder.
-        lost: the sessions that could not be reviewed, each with why.
+        parts: each session with its page.
+        run: is told which pages could not be written.
     """
     from mixlint.cli.guard import say
     from mixlint.units import few_text
 
-    for session, why in lost:
+    for session, made in parts:
+        try:
+            pages.add(session, *made.part)
+        except (MixlintError, OSError) as fault:
+            run.lost.append((session, _tell(fault, session)))
+            run.outcomes[made.part[0].outcome] -= 1
+    for session, why in run.lost:
         pages.lose(session, why)
     if left := pages.end():
         is_one = len(left) == 1
@@ -167,22 +364,42 @@ def end(pages: Pages, lost: Iterable[tuple[Path, str]]) -> None:
         say(f"{len(left)} earlier {stay} that {'was' if is_one else 'were'} not reviewed now: {few_text(left)}.")
 
 
-def _one(
-    path: Path, standards: Standards, arguments: dict[str, Any], progress: Progress, apart: EachApart | None
-) -> Review:
-    """Review one session, in this process where it is the only one."""
-    from mixlint.runs.check import check
+class _One(Watch):
+    """What is being done to one session of several, told while it is the one that is waited for."""
 
-    if apart is None:
-        made = check(path, standard=standards.of(path), watch=progress, **arguments)
-        return standards.looked_at(path, made)
-    task = Task(path, arguments, standards.named)
-    try:
-        return standards.looked_at(path, with_standard(apart.review(task, progress), task, standards.of(path)))
-    except (MixlintError, OSError):
-        raise
-    except Exception as fault:  # a fault of mixlint's own, which may not cost the other sessions
-        raise own_fault(fault, path) from fault
+    def __init__(self, to: Progress, path: Path) -> None:
+        self._to, self._path = to, path
+        self.watched = to.watched
+
+    def was_read(self, session: Session, path: Path) -> None:
+        self._to.was_read(session, path)
+
+    def doing(self, what: str) -> None:
+        if self._to.path == self._path:
+            self._to.doing(what)
+
+    def ahead(self, made: SessionReview) -> None:
+        if self._to.path == self._path:
+            self._to.ahead(made)
+
+
+def _tell_heard(made: PartMade, session: Path) -> None:
+    """Say what stands in a session and could not be read, and keep what is said once, at the end of the run."""
+    if made.unread:
+        from mixlint.cli.inputs import say_unread
+
+        say_unread(made.unread, session)
+    for text in made.passing:
+        notice(text)
+
+
+def _say_lost(run: Run, sessions: list[Path]) -> None:
+    from mixlint.cli.guard import say
+    from mixlint.reports.few_words import counts_of
+
+    looked = set(sessions)
+    if failed := sum(path in looked for path, _ in run.lost):
+        say(f"{failed} of {counts_of(len(sessions), 'session')} could not be reviewed.")
 
 
 def _tell(fault: MixlintError | OSError, path: Path) -> str:

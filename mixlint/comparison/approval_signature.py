@@ -7,7 +7,6 @@ form of OpenSSH (``ssh-keygen(1)``, ALLOWED SIGNERS), each under the initials th
 
 from __future__ import annotations
 
-import os
 import subprocess
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -15,6 +14,7 @@ from typing import Final, Literal, get_args
 
 from mixlint.comparison.approval import Approval, seal_of
 from mixlint.errors import InputError
+from mixlint.plain_files import program
 from mixlint.session import Unknown
 
 NAMESPACE: Final = "mixlint-approval"
@@ -37,7 +37,7 @@ def signed_with(approval: Approval, key: Path) -> Approval:
     Raises:
         InputError: there is no ssh-keygen, or it did not sign.
     """
-    tool = _tool()
+    tool = program("ssh-keygen")
     if tool is None:
         raise InputError(
             "there is no ssh-keygen, which signs", where=str(key), do="install OpenSSH, or leave --key out"
@@ -65,7 +65,7 @@ def signature_state(approval: Approval, signers: Path) -> SignatureState | Unkno
     """
     if not approval.signature:
         return "none"
-    tool = _tool()
+    tool = program("ssh-keygen")
     if tool is None:
         return Unknown(unknown="there is no ssh-keygen, which verifies signatures", settle="a machine with OpenSSH")
     if len(approval.signature) > LONGEST:
@@ -97,13 +97,3 @@ def _run(command: list[str], given: bytes) -> subprocess.CompletedProcess[bytes]
         raise InputError(
             f"ssh-keygen cannot be used: {fault}", where=command[0], do="check how it is installed"
         ) from fault
-
-
-def _tool() -> str | None:
-    """Where ssh-keygen is: on the path, and never in the folder mixlint was started in, which may be a stranger's."""
-    name = "ssh-keygen.exe" if os.name == "nt" else "ssh-keygen"
-    for folder in os.get_exec_path():
-        path = os.path.join(folder, name)
-        if os.path.isabs(folder) and os.path.isfile(path) and os.access(path, os.X_OK):
-            return path
-    return None

@@ -12,7 +12,7 @@ from mixlint.analysis.context import MID, SessionContext
 from mixlint.analysis.paths import unknown_gain, unknown_wet_share
 from mixlint.analysis.place_at_mix import place_at_mix
 from mixlint.importers import shown_by
-from mixlint.session import GAPS, Channel, Gap, NotShown, Unknown, channel_now, seen_inserts
+from mixlint.session import GAPS, Channel, Gap, Unknown, as_shown, channel_now, seen_inserts
 from mixlint.session.maybe import Frozen
 
 
@@ -144,10 +144,8 @@ def _to_mix(context: SessionContext, channel: Channel) -> ToMix | Unknown | None
     if left <= 0.0 and right <= 0.0:
         if channel.id not in routing.wiring.reaching - routing.wiring.muted:
             return None
-        try:
-            return unknown_wet_share(context, channel)
-        except NotShown as missing:  # what may be an ambience on the way cannot be seen
-            return missing.unknown
+        # What may be an ambience on the way may not be seen.
+        return as_shown(lambda: unknown_wet_share(context, channel))
     why = unknown_gain(context, channel.id)
     if why is not None:
         return why

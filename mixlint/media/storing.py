@@ -133,15 +133,15 @@ def _unpacked(path: Path, header: Header) -> Measure:
     return rebuilt(checked(plain, header), body[4 + size :], header)
 
 
-def tidy(folder: Path, most: int = MOST_KEPT, most_files: int = MOST_FILES) -> None:
-    """Remove the measures that were not used for longest, until the others are no more than ``most`` bytes and files.
+def tidy(folder: Path, most: int = MOST_KEPT, most_files: int = MOST_FILES, ours: re.Pattern[str] = _OURS) -> None:
+    """Remove what was not used for longest, until the others are no more than ``most`` bytes and files.
 
     Files of other names are not touched, so that the folder may be one that holds other things.
     """
     kept: list[tuple[float, int, str]] = []
     with suppress(OSError), os.scandir(folder) as entries:  # what is gone meanwhile, another run has tidied
         for entry in islice(entries, _MOST_NAMES):
-            if _OURS.fullmatch(entry.name) and entry.is_file(follow_symlinks=False):
+            if ours.fullmatch(entry.name) and entry.is_file(follow_symlinks=False):
                 found = entry.stat(follow_symlinks=False)
                 kept.append((found.st_mtime, found.st_size, entry.path))
     total, count = sum(size for _, size, _ in kept), len(kept)

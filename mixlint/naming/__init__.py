@@ -55,6 +55,7 @@ from mixlint.naming.marks import (
     words_without_print,
     words_without_source,
 )
+from mixlint.naming.name_pairs import paired_names
 from mixlint.naming.processor_reading import key_named, keys_named, read_processor
 from mixlint.naming.reading import Evidence, Reading
 from mixlint.naming.role_reading import (
@@ -72,6 +73,7 @@ from mixlint.naming.role_reading import (
     solo_of,
 )
 from mixlint.naming.sides_and_pairs import (
+    PairKind,
     lies_under,
     mid_or_side,
     name_without_side,
@@ -91,6 +93,7 @@ __all__ = [
     "SHIPPED",
     "Evidence",
     "FileMark",
+    "PairKind",
     "Reading",
     "Solo",
     "Vocabulary",
@@ -141,6 +144,7 @@ __all__ = [
     "open_job",
     "owner_words",
     "pair_kind",
+    "paired_names",
     "part_of_file",
     "plays_solo",
     "punched_into",

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Final, Literal
 
-from mixlint.naming.splitting import Piece, languages_of, pieces, taken_apart, words
+from mixlint.naming.splitting import MarkKind, Piece, languages_of, pieces, taken_apart, words
 from mixlint.naming.vocabulary import SHIPPED, PairWords, Side, Vocabulary
 from mixlint.naming.word_lookup import LEAST_CODE, is_word
 
@@ -205,8 +205,62 @@ _SUNG: Final = frozenset({"vocal", "lead-vocal", "backing-vocals", "vocal-double
 
 def _marked_apart(name_a: str, name_b: str, vocabulary: Vocabulary) -> bool:
     """True for two takes, two versions, two days, and for files stored in two ways."""
-    marks = taken_apart(name_a, vocabulary).marks, taken_apart(name_b, vocabulary).marks
-    return any(marks[0].get(kind) != marks[1].get(kind) for kind in ("take", "version", "date", "storage", "tempo"))
+    return marks_of_a_pair(name_a, vocabulary) != marks_of_a_pair(name_b, vocabulary)
+
+
+def marks_of_a_pair(name: str, vocabulary: Vocabulary) -> tuple[frozenset[str] | None, ...]:
+    """What a name is marked with that two names have to share to be a pair.
+
+    Args:
+        name: a channel's name.
+        vocabulary: the words in force.
+    """
+    marks = taken_apart(name, vocabulary).marks
+    return tuple(marks.get(kind) for kind in _SHARED_MARKS)
+
+
+_SHARED_MARKS: Final[tuple[MarkKind, ...]] = ("take", "version", "date", "storage", "tempo")
+
+
+def without_its_place(found: tuple[Piece, ...], vocabulary: Vocabulary) -> tuple[Piece, ...]:
+    """The pieces of a name without the number behind a title, which may only say where a channel stands: ``Song_01``.
+
+    Args:
+        found: the pieces of a name.
+        vocabulary: the words in force.
+    """
+    counted = len(found) >= _LEAST_PIECES and found[1].kind == "number"
+    titled = counted and _SECTIONS.issuperset(vocabulary.channels.phrases.get(found[0].text, ()))
+    return (found[0], *found[2:]) if titled else found
+
+
+NOTHING: Final = ""
+TIMES_TWO: Final = "x 2"
+"""What a difference may come down to beside a word."""
+
+
+Beside = Literal["words", "figures"]
+"""What stands in the other name, where two names differ: with a word in either of them codes do not count."""
+
+
+def what_may_differ(run: tuple[Piece, ...], vocabulary: Vocabulary) -> Iterator[tuple[bool, Beside, str]]:
+    """What a run of a name may come down to, where two names differ in it and pair.
+
+    Args:
+        run: some pieces of a name in a row, or none.
+        vocabulary: the words in force.
+
+    Yields:
+        Whether it has words itself, beside what, and the word that is left of it; nothing where more is left.
+    """
+    worded = _words(run)
+    beside: tuple[Beside, ...] = ("words", "figures") if not worded else ("words",)
+    for what in beside:
+        texts = _without_counts(_texts(run if what == "figures" else _without_codes(run)), vocabulary)
+        if len(texts) <= 1:
+            yield worded, what, texts[0] if texts else NOTHING
+        elif texts == ("x", "2"):
+            yield worded, what, TIMES_TWO
 
 
 def _texts(found: Sequence[Piece]) -> tuple[str, ...]:
@@ -257,17 +311,18 @@ _SECTIONS: Final = frozenset({"section", "verse", "chorus"})
 
 def _of_microphone(whole: Sequence[Piece], only: Sequence[Piece], vocabulary: Vocabulary) -> bool:
     """True where two names differ in the number or the height of a microphone alone: ``Gtr Mic 1``, ``Amp Hi``."""
-    if len(only) != 1 or not (only[0].kind == "number" or only[0].text in _HEIGHTS):
+    if len(only) != 1 or not (only[0].kind == "number" or only[0].text in HEIGHTS):
         return False
     at = next(place for place, piece in enumerate(whole) if piece is only[0])
-    return at > 0 and whole[at - 1].text in _picked_up(vocabulary)
+    return at > 0 and whole[at - 1].text in picked_up(vocabulary)
 
 
-_HEIGHTS: Final = frozenset({"hi", "high", "lo", "low"})
+HEIGHTS: Final = frozenset({"hi", "high", "lo", "low"})
+"""Words for how high a microphone stands."""
 
 
 @lru_cache(maxsize=16)
-def _picked_up(vocabulary: Vocabulary) -> frozenset[str]:
+def picked_up(vocabulary: Vocabulary) -> frozenset[str]:
     """The words for a pick-up by itself, without a place: a microphone, an amplifier's, a direct line."""
     known = vocabulary.pairs.concepts
     return frozenset(word for word, kind in known.items() if kind == "second-microphone") | {"mics", "mike"}
@@ -283,7 +338,7 @@ def _without_counts(only: tuple[str, ...], vocabulary: Vocabulary) -> tuple[str,
         return only
     said, behind = only
     microphone = behind in ("mic", "mike") and not said.isdigit()
-    is_counted = said in _picked_up(vocabulary) or vocabulary.pairs.concepts.get(said) == "double"
+    is_counted = said in picked_up(vocabulary) or vocabulary.pairs.concepts.get(said) == "double"
     return (said,) if microphone or (behind.isdigit() and is_counted) else only
 
 

@@ -12,6 +12,7 @@ from mixlint.reports.plain import UNSEEN, json_without_orders
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
+    from mixlint.reports.several import Told
 
 _UNSEEN = re.compile(f"[{UNSEEN}]")
 
@@ -19,6 +20,22 @@ _UNSEEN = re.compile(f"[{UNSEEN}]")
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
     return model_json(output.report)
+
+
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """The review of one session among several: what stands between the head of the report and its end."""
+    return told, item_of(write(output), "sessions")
+
+
+def item_of(document: str, within: str) -> str:
+    """The one item of a list that is the last thing in a document of mixlint's own.
+
+    Args:
+        document: the whole text.
+        within: the key of the list.
+    """
+    _, _, behind = document.partition(f'  "{within}": [\n')
+    return behind.removesuffix("\n  ]\n}\n")
 
 
 def model_json(model: BaseModel) -> str:

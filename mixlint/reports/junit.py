@@ -10,59 +10,100 @@ allow are replaced first (XML 1.0, production 2, ``Char``).
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.signed import baseline_text, justification, note_text, sign_notes
 from mixlint.reports.words import caution_for, counts_text, known_text
-from mixlint.review.findings import GRAVITY, Finding, Grade, Report, SessionReview
+from mixlint.review.findings import GRAVITY, Finding, Grade, Passed, Report, SessionReview
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
 
     from mixlint.reports.review_output import ReviewOutput
+    from mixlint.reports.several import Told
 
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
-    return review_junit(output.report, output.hold_on, everything=output.everything)
+    return review_junit(output.report, output.hold_on, everything=output.everything, passed=output.passed)
 
 
-def review_junit(report: Report, hold_on: Grade = "hold", *, everything: bool = False) -> str:
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """The suite of one session among several, and its sums."""
+    text = write(output)
+    _, _, behind = text.partition("\n<testsuites ")
+    head, _, suite = behind.partition("\n")
+    tests, failures, _, skipped = (int(number) for number in re.findall(r'"(\d+)"', head))
+    return replace(told, tally=(tests, failures, skipped)), suite.removesuffix("</testsuites>\n")
+
+
+def review_junit(
+    report: Report,
+    hold_on: Grade = "hold",
+    *,
+    everything: bool = False,
+    passed: Sequence[Sequence[Passed]] = (),
+) -> str:
     """The report as one XML document.
 
     Args:
         report: the sessions, with their clear rows: a case that passes is a case too.
         hold_on: the lightest grade that holds the bounce.
         everything: also the rows whose rule does not apply.
+        passed: the clear rows of each session by name, where they are not among its findings.
     """
     from lxml import etree
 
     root = etree.Element("testsuites", name="mixlint")
     total, failures, skipped = 0, 0, 0
-    caution = caution_for(report.sessions)
-    for session in report.sessions:
+    for session, clear in zip(report.sessions, passed or [()] * len(report.sessions), strict=True):
         suite = etree.SubElement(root, "testsuite", name=_xml(session.title or session.source))
-        _properties(suite, session, caution)
+        _properties(suite, session, caution_for([session]))
         failed = passed_over = 0
         rows = [finding for finding in session.findings if everything or finding.verdict != "idle"]
-        for finding in rows:
-            case = etree.SubElement(
-                suite,
-                "testcase",
-                classname=_xml(f"{finding.area}.{finding.rule}"),
-                name=_xml(f"{finding.subject.table} {finding.subject.name}"),
-            )
-            came = _judge(case, finding, hold_on)
-            failed += came == "failure"
-            passed_over += came == "skipped"
-        _count(suite, len(rows), failed, passed_over)
-        total, failures, skipped = total + len(rows), failures + failed, skipped + passed_over
+        for one in _together(rows, clear):
+            case = etree.SubElement(suite, "testcase", classname=_class(one.area, one.rule), name=_name(one))
+            if isinstance(one, Finding):
+                came = _judge(case, one, hold_on)
+                failed += came == "failure"
+                passed_over += came == "skipped"
+        number = len(rows) + len(clear)
+        _count(suite, number, failed, passed_over)
+        total, failures, skipped = total + number, failures + failed, skipped + passed_over
     _count(root, total, failures, skipped)
     body = etree.tostring(root, encoding="unicode", pretty_print=True)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{markup_without_orders(body)}'
+
+
+def _together(rows: Sequence[Finding], clear: Sequence[Passed]) -> Iterator[Finding | Passed]:
+    """The findings, and between them the clear rows that are known by name alone."""
+    named = 0
+    for at, finding in enumerate(rows):
+        while named < len(clear) and clear[named].behind <= at:
+            yield clear[named]
+            named += 1
+        yield finding
+    yield from clear[named:]
+
+
+def _name(row: Finding | Passed) -> str:
+    return _called(row.table, row.name) if isinstance(row, Passed) else _called(row.subject.table, row.subject.name)
+
+
+@lru_cache(maxsize=4096)  # of a thousand rows a session has, most are of one channel or another
+def _called(table: str, name: str) -> str:
+    return _xml(f"{table} {name}")
+
+
+@cache
+def _class(area: str, rule: str) -> str:
+    return _xml(f"{area}.{rule}")
 
 
 def _judge(case: _Element, finding: Finding, hold_on: Grade) -> Literal["failure", "skipped", "passed"]:

@@ -14,12 +14,20 @@ from mixlint.reports.words import counts_text
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
+    from mixlint.reports.several import Told
     from mixlint.review.findings import Report
 
 
 def write(output: ReviewOutput) -> str:
     """A review in this form."""
     return review_lines(output.report)
+
+
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """The lines of one session among several."""
+    from mixlint.reports.plain import without_orders
+
+    return told, without_orders(review_lines(output.report))
 
 
 def review_lines(report: Report) -> str:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from mixlint.reports.pictures.picture import Pictures
     from mixlint.reports.plain import Page
-    from mixlint.review.findings import Finding, Grade, Report, SessionReview
+    from mixlint.review.findings import Finding, Grade, Passed, Report, SessionReview
     from mixlint.rulebook import Rule
 
     SignLine = Callable[[SessionReview, Finding], str]
@@ -26,6 +26,7 @@ class ReviewOutput:
         why, assumptions, quiet: the reader asked for what rows rest on, for the assumptions, for the holds alone.
         hold_on: the lightest grade that holds the bounce.
         rules: the rules in force by id.
+        passed: the clear rows of each session by name, in their order, where they are none of its findings.
         pictures: what is drawn of each session, in the order of the sessions; empty for a form that wants none.
         sign: writes the line for a shell that signs a row off, or answers it; None where there is no session to name.
         back: the place that leads from the page of one session back to all of them; empty where it stands alone.
@@ -36,6 +37,7 @@ class ReviewOutput:
     everything: bool = False
     hold_on: Grade = "hold"
     rules: Mapping[str, Rule] = field(default_factory=dict)
+    passed: Sequence[Sequence[Passed]] = ()
     pictures: Sequence[Pictures] = ()
     why: bool = False
     assumptions: bool = False

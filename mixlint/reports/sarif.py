@@ -15,17 +15,18 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
-from mixlint.reports.json import plain_json
+from mixlint.reports.json import item_of, plain_json
 from mixlint.reports.plain import neutral
+from mixlint.reports.several import SARIF_SCHEMA
 from mixlint.reports.signed import justification, note_text, sign_notes
 from mixlint.reports.words import caution_for
 from mixlint.review.findings import Finding, Report, SessionReview
 
 if TYPE_CHECKING:
     from mixlint.reports.review_output import ReviewOutput
+    from mixlint.reports.several import Told
     from mixlint.rulebook import Rule
 
-SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
 _LEVELS = {"hold": "error", "look": "warning", "note": "note"}
 _KINDS = {"open": "open", "clear": "pass", "idle": "notApplicable"}
@@ -36,6 +37,11 @@ def write(output: ReviewOutput) -> str:
     return review_sarif(output.report, output.rules)
 
 
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """The run of one session among several."""
+    return told, item_of(write(output), "runs")
+
+
 def review_sarif(report: Report, rules: Mapping[str, Rule] | None = None) -> str:
     """The report as a SARIF log.
 
@@ -43,9 +49,8 @@ def review_sarif(report: Report, rules: Mapping[str, Rule] | None = None) -> str
         report: the sessions.
         rules: the rules in force by id, for the rules' titles, reasons and remedies.
     """
-    caution = caution_for(report.sessions)
-    runs = [_run(session, report.version, rules or {}, caution) for session in report.sessions]
-    return plain_json({"$schema": SCHEMA, "version": "2.1.0", "runs": runs})
+    runs = [_run(session, report.version, rules or {}, caution_for([session])) for session in report.sessions]
+    return plain_json({"$schema": SARIF_SCHEMA, "version": "2.1.0", "runs": runs})
 
 
 def _run(session: SessionReview, version: str, rules: Mapping[str, Rule], caution: str) -> dict[str, Any]:

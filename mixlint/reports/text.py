@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from mixlint.reports.choice import ALIKE, Group, by_cause, folder_of, gravest, open_by_reason, together, way_and_table
-from mixlint.reports.plain import Page, in_columns, neutral, wrapped
+from mixlint.reports.parts import told_of
+from mixlint.reports.plain import Page, neutral, without_orders, wrapped
+from mixlint.reports.several import Text, Told, table_row
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text, signed_apart
 from mixlint.reports.words import (
-    CAUTION,
     GRADES,
     OUTCOMES,
-    SHORT,
     counts_of,
     counts_text,
     found_at,
@@ -44,12 +44,6 @@ MOST_LATER: Final = 4
 
 LABEL: Final = "          "
 """What stands below a label such as ``outcome``."""
-
-NUMBERS: Final = (10, 5, 5, 5, 9)
-"""The columns of that table behind the name: outcome, hold, look, notes, questions."""
-RIGHTS: Final = frozenset({2, 3, 4, 5})
-NARROW: Final = 20
-"""Where the name would have fewer columns than this, its numbers stand below it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,14 +79,24 @@ def review_text(report: Report, page: Page, wanted: Wanted | None = None, hold_o
         hold_on: the lightest grade that holds the bounce.
     """
     wanted = wanted or Wanted()
-    lines: list[str] = []
-    for session in report.sessions:
-        lines += [*_session(session, page, wanted, hold_on), ""]
-    if len(report.sessions) > 1:
-        lines += [*_table(report, page), ""]
-    if any(touches_levels(_shown(s, wanted, hold_on)) for s in report.sessions):
-        lines += [*wrapped(CAUTION, page.width, ""), ""]
-    return "\n".join(lines[:-1]) + "\n" if lines else "\n"
+    document = Text(report.version, page)
+    parts = [document.joined(*_part(session, page, wanted, hold_on)) for session in report.sessions]
+    return "".join(parts) + document.ended() if parts else "\n"
+
+
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """One session among several."""
+    del told
+    wanted = Wanted(output.everything, output.why, output.assumptions, output.quiet)
+    told, text = _part(output.report.sessions[0], output.page, wanted, output.hold_on)
+    return told, without_orders(text)
+
+
+def _part(session: SessionReview, page: Page, wanted: Wanted, hold_on: Grade) -> tuple[Told, str]:
+    shown = list(_shown(session, wanted, hold_on))
+    told = replace(told_of(session), cautions=touches_levels(shown))
+    text = "".join(f"{line}\n" for line in _session(session, page, wanted, hold_on))
+    return replace(told, row=table_row(told, page)), text
 
 
 def _shown(session: SessionReview, wanted: Wanted, hold_on: Grade) -> Iterable[Finding]:
@@ -241,27 +245,6 @@ def _failed(session: SessionReview, page: Page) -> list[str]:
     for one in session.notes:
         lines += wrapped(neutral(one), page.width, "      ", "    ")
     return lines
-
-
-def _table(report: Report, page: Page) -> list[str]:
-    """The sessions with their outcomes, so that the one that is held is found."""
-    heads = ("session", "outcome", "hold", "look", "notes", "questions")
-    widths = (page.width - sum(NUMBERS) - 2 * len(NUMBERS), *NUMBERS)
-    narrow = widths[0] < NARROW
-    lines = [page.line, *([] if narrow else page.dims(in_columns(heads, widths, RIGHTS)))]
-    for session in sorted(report.sessions, key=lambda s: (*SHORT,).index(s.outcome)):
-        name, outcome = neutral(session.source), SHORT[session.outcome]
-        by_grade = session.counts.flagged_by_grade
-        numbers = (by_grade.hold, by_grade.look, by_grade.note, session.counts.open)
-        if narrow:
-            said = wrapped(f"{outcome}: {grades_text(session.counts)}", page.width, " " * 6, " " * 4)
-            row = [*wrapped(name, page.width, "  ", ""), *said]
-        else:
-            row = in_columns((name, outcome, *map(str, numbers)), widths, RIGHTS)
-        lines += [page.graded(line, session.outcome) for line in row] if session.outcome == "held" else row
-    met = Counter(s.outcome for s in report.sessions)
-    said_all = ", ".join(f"{met[one]} {SHORT[one]}" for one in SHORT if met[one])
-    return [*lines, *wrapped(f"{len(report.sessions)} sessions: {said_all}.", page.width, "")]
 
 
 def _open(session: SessionReview, page: Page, wanted: Wanted) -> list[str]:

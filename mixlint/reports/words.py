@@ -7,6 +7,9 @@ from collections.abc import Iterable
 from typing import Final
 
 from mixlint import units
+from mixlint.reports.few_words import CAUTION as CAUTION
+from mixlint.reports.few_words import SHORT as SHORT
+from mixlint.reports.few_words import counts_of as counts_of
 from mixlint.reports.plain import neutral
 from mixlint.review.findings import BounceOutcome, Counts, Evidence, Finding, SessionReview
 from mixlint.session import Unknown
@@ -17,9 +20,6 @@ OUTCOMES: Final[dict[BounceOutcome, str]] = {
     "clear": "clear to bounce",
 }
 
-SHORT: Final[dict[BounceOutcome, str]] = {"held": "held", "look": "look first", "clear": "clear"}
-"""The outcomes in a list of several sessions, the one that is held first."""
-
 GRADES = {"hold": "do not bounce", "look": "look before you bounce", "note": "housekeeping"}
 KNOWN: Final = {
     "declared": "from the export",
@@ -29,11 +29,6 @@ KNOWN: Final = {
     "unknown": "not known",
 }
 """How a value is known, for a reader."""
-
-CAUTION = (
-    "Turn the monitors down before you play or change levels: loud sound harms hearing. "
-    "Your ears and the client's delivery terms decide."
-)
 
 LEVEL_UNITS = frozenset({"dB", "dBFS", "dBTP", "LUFS", "LU"})
 _LEVEL_WORDS = re.compile(
@@ -159,11 +154,6 @@ def grades_text(counts: Counts) -> str:
     if counts.open_by_grade.hold:
         asks += f" ({counts.open_by_grade.hold} could hold the bounce)"
     return f"{by_grade.hold} hold, {by_grade.look} look, {counts_of(by_grade.note, 'note')}, {asks}"
-
-
-def counts_of(number: int, what: str) -> str:
-    """A number of things: ``1 note``, ``3 notes``."""
-    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def touches_levels(findings: Iterable[Finding]) -> bool:

@@ -8,7 +8,8 @@ that a gap in the export touches answers ``Unknown`` itself, and its rows come o
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from operator import itemgetter
 from typing import Any, Final, NamedTuple
 
 from mixlint.analysis.context import SessionContext
@@ -22,6 +23,7 @@ from mixlint.review.findings import (
     Finding,
     Grade,
     GradeCounts,
+    Passed,
     Reason,
     Scalar,
     SessionReview,
@@ -61,6 +63,7 @@ def review(
     only: Collection[str] = (),
     hold_on: Grade = "hold",
     everything: bool = True,
+    passed: list[Passed] | None = None,
 ) -> SessionReview:
     """Run the rules of ``standard`` over one session.
 
@@ -75,16 +78,24 @@ def review(
         hold_on: the lightest grade of a flagged finding that holds the bounce.
         everything: make a finding of each clear and idle row too; without it they are counted and no more. Sign-offs
             and baselines, which tell rows of one name apart by their order, need every row.
+        passed: without it, still takes the name of each clear row, for a form that counts what passed; what such a row
+            rests on is never put together.
     """
     rules = rules_chosen(standard, areas=areas, leave_out=leave_out, only=only)
     met: Counter[Met] = Counter()
     found: list[Finding] = []
+    clear: list[Passed] = []
     for rule in rules:
         for row in _rows(context, rule):
             met[row.verdict, row.grade] += 1
             if everything or row.verdict not in QUIET:
                 found.append(row.finding())
-    findings = sorted_findings(with_causes(found, rules))
+            elif passed is not None and row.verdict == "clear" and isinstance(row, _Judged):
+                clear.append(row.named(len(found)))
+    causes = with_causes(found, rules)
+    findings = sorted_findings(causes)
+    if passed is not None:
+        passed += _placed(clear, causes)
     return SessionReview(
         source=source,
         title=context.session.title,
@@ -96,6 +107,22 @@ def review(
         assumptions=context.assumptions(),
         findings=tuple(findings),
     )
+
+
+def _placed(clear: Iterable[Passed], found: Sequence[Finding]) -> list[Passed]:
+    """Clear rows in the order of all rows, each with how many findings stand before it there."""
+    rows: list[tuple[int, int, str, int, Passed | None]] = [
+        *((one.order, GRAVITY[one.grade], one.rule, 2 * at + 1, None) for at, one in enumerate(found)),
+        *((one.order, GRAVITY[one.grade], one.rule, 2 * one.behind, one) for one in clear),
+    ]
+    rows.sort(key=itemgetter(0, 1, 2, 3))
+    placed, before = [], 0
+    for *_, row in rows:
+        if row is None:
+            before += 1
+        else:
+            placed.append(row._replace(behind=before))
+    return placed
 
 
 def rules_chosen(
@@ -154,9 +181,16 @@ def verdict_on(rule: Rule, row: Row[Any]) -> Met:
     return verdict, _graded(rule, row, verdict).grade
 
 
-def without_quiet(made: SessionReview) -> SessionReview:
-    """``made`` without its clear and idle rows; the counts keep them."""
+def without_quiet(made: SessionReview, passed: list[Passed] | None = None) -> SessionReview:
+    """``made`` without its clear and idle rows; the counts keep them, and ``passed`` the names of the clear ones."""
     kept = tuple(finding for finding in made.findings if finding.verdict not in QUIET)
+    if passed is not None:
+        before = 0
+        for one in made.findings:
+            if one.verdict == "clear":
+                subject = one.subject
+                passed.append(Passed(one.area, one.rule, subject.table, subject.name, one.order, one.grade, before))
+            before += one.verdict not in QUIET
     return made.model_copy(update={"findings": kept})
 
 
@@ -313,6 +347,10 @@ class _Judged(NamedTuple):
             channels=subject.channels,
             fingerprint=fingerprint(self.place),
         )
+
+    def named(self, behind: int) -> Passed:
+        rule, subject = self.rule, self.row.subject
+        return Passed(rule.area, rule.id, subject.table, subject.name, subject.order, self.grade, behind)
 
 
 class _Nowhere(NamedTuple):

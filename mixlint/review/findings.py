@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from mixlint.rulebook.rule_file import Grade as Grade
 from mixlint.session.maybe import Frozen
@@ -148,6 +148,25 @@ class Finding(Frozen):
     cause: str = ""
     fingerprint: str
     signature: Signature | None = None
+
+
+class Passed(NamedTuple):
+    """A clear row by its name, where nobody wants to see what it rests on.
+
+    Args:
+        area, rule: the rule.
+        table, name: the row.
+        order, grade: as of a finding.
+        behind: how many findings stand before it in the order of all rows.
+    """
+
+    area: str
+    rule: str
+    table: str
+    name: str
+    order: int
+    grade: Grade
+    behind: int
 
 
 class GradeCounts(Frozen):

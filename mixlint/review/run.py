@@ -7,7 +7,7 @@ from datetime import date
 
 from mixlint.analysis.context import SessionContext
 from mixlint.review.engine import review, rules_chosen
-from mixlint.review.findings import Grade, SessionReview
+from mixlint.review.findings import Grade, Passed, SessionReview
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
 
@@ -43,7 +43,15 @@ class ChecklistRun:
         """The whole checklist is run, but for single rules that are left out."""
         return not self.areas and not self.only
 
-    def review(self, context: SessionContext, *, source: str, digest: str, everything: bool = True) -> SessionReview:
+    def review(
+        self,
+        context: SessionContext,
+        *,
+        source: str,
+        digest: str,
+        everything: bool = True,
+        passed: list[Passed] | None = None,
+    ) -> SessionReview:
         """Run the checklist over one session.
 
         Args:
@@ -51,6 +59,7 @@ class ChecklistRun:
             source: the session file, as a reader knows it.
             digest: the digest of its content.
             everything: make a finding of each clear and idle row too, which sign-offs and baselines need.
+            passed: without it, still takes the name of each clear row.
         """
         return review(
             context,
@@ -62,4 +71,5 @@ class ChecklistRun:
             only=self.only,
             hold_on=self.hold_on,
             everything=everything,
+            passed=passed,
         )

@@ -12,7 +12,7 @@ The mix bus's own inserts, fader and pan are part of the path: the numbers say w
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -115,6 +115,24 @@ class Routing:
 
     def gains(self, at_hz: Floats, times: Floats | None = None) -> Gains:
         """Gains to the mix bus at frequencies ``at_hz`` (F,) hertz, static or at ``times`` (T,) seconds."""
+        direct: dict[str, NDArray[np.complex128]] = {}
+        ambience: dict[str, NDArray[np.float64]] = {}
+        for channel_id, through_d, through_a in self.each_gain(at_hz, times):
+            direct[channel_id], ambience[channel_id] = through_d, through_a
+        return Gains(direct, ambience)
+
+    @cached_property
+    def fed(self) -> frozenset[str]:
+        """Ids of the channels that others feed, loops cut: those whose gains the others' are made of."""
+        return frozenset(edge.to for edge in self.edges)
+
+    def each_gain(
+        self, at_hz: Floats, times: Floats | None = None
+    ) -> Iterator[tuple[str, NDArray[np.complex128], NDArray[np.float64]]]:
+        """The same channel by channel, against the flow: its id, its direct gain and its ambience.
+
+        Held are the gains of the channels in :attr:`fed` alone, so that whoever needs each but once can have many.
+        """
         import numpy as np
 
         direct: dict[str, NDArray[np.complex128]] = {}
@@ -147,8 +165,9 @@ class Routing:
                     through_a = through_a + wet * (
                         _spread(forms) if chain.spread and self.legs[channel_id] == 2 else forms
                     )
-            direct[channel_id], ambience[channel_id] = through_d, through_a
-        return Gains(direct, ambience)
+            if channel_id in self.fed:
+                direct[channel_id], ambience[channel_id] = through_d, through_a
+            yield channel_id, through_d, through_a
 
     @cached_property
     def leaving(self) -> dict[str, tuple[Edge, ...]]:

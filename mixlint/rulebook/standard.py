@@ -82,6 +82,17 @@ class Standard:
         """The standard's own file."""
         return self.chain[0].path
 
+    def files(self) -> tuple[str, ...]:
+        """The files that it consists of, but for those that come along."""
+        unheard = Faults().of("")
+        found = [] if self.house.signers is None else [self.house.signers]
+        for link in self.chain:
+            found.append(link.path)
+            for key, patterns in (("rules", link.file.rules), ("words", link.file.words)):
+                found += link.listed(key, patterns, unheard)
+        own = resources.folder("rules")
+        return tuple(str(path.absolute()) for path in found if not path.is_relative_to(own))
+
     @property
     def archive(self) -> Archive:
         """What a store of reviews is told; the nearest standard that says it wins."""

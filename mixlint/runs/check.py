@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from mixlint.analysis.sound_memory import SoundMemory
     from mixlint.reports.pictures.picture import Pictures
     from mixlint.review.baseline import Since
-    from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, SessionReview
+    from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, Passed, SessionReview
     from mixlint.review.run import ChecklistRun
     from mixlint.rulebook import Rule, Standard
     from mixlint.store.kept import Kept
@@ -38,6 +38,7 @@ class Review:
         everything: the findings hold the clear and idle rows too.
         pictures: the channel sheet and the drawings, where they were asked for.
         unfitted: the name patterns of the standard that fit no name in this session, as ``[roles] "Marigold*"``.
+        passed: the clear rows by name, where they were asked for and are none of the findings.
         kept: what a store keeps beside it, where it was asked for.
     """
 
@@ -47,6 +48,7 @@ class Review:
     everything: bool = False
     pictures: Pictures | None = None
     unfitted: tuple[str, ...] = ()
+    passed: tuple[Passed, ...] | None = None
     kept: Kept | None = None
 
     @property
@@ -91,6 +93,7 @@ def check(
     printed: str | PathLike[str] | None = None,
     baseline: Since | str | PathLike[str] | None = None,
     everything: bool = False,
+    clear_named: bool = False,
     pictures: bool = False,
     keep: bool = False,
     workers: int = 0,
@@ -117,6 +120,7 @@ def check(
         printed: the print of the mix; else one on a track, or beside the session, is known by its name.
         baseline: an earlier report in JSON, or an approval: only what is new or worse since then counts.
         everything: make a finding of each clear and idle row too.
+        clear_named: name each clear row at least, for a form that counts what passed (``junit``).
         pictures: make the channel sheet and the drawings, for a form that shows them (``html``).
         keep: gather what a store of reviews keeps beside the review.
         workers: processes that measure audio; 0 measures in this one. A script that asks for workers has to guard its
@@ -143,7 +147,7 @@ def check(
     known_areas(areas, standard)
     known_rules([*only, *leave_out], standard)
     run = ChecklistRun(standard, day or date.today(), frozenset(areas), frozenset(leave_out), hold_on, frozenset(only))
-    job = _Job(run, everything, pictures, keep, _since(baseline), watch or Watch())
+    job = _Job(run, everything, clear_named, pictures, keep, _since(baseline), watch or Watch())
     given = None if printed is None else Path(printed)
     return job.over(what, place, audio=audio, workers=workers, printed=given, memory=memory)
 
@@ -181,6 +185,7 @@ class _Job:
 
     run: ChecklistRun
     everything: bool
+    clear_named: bool
     pictures: bool
     keep: bool
     since: Since | None
@@ -210,7 +215,8 @@ class _Job:
         with context_for(
             session, place, house, audio=audio, approved=approved, printed=printed, workers=workers, memory=memory
         ) as context:
-            made = self._judged(context, place, beside)
+            passed: list[Passed] | None = [] if self.clear_named and not self.everything else None
+            made = self._judged(context, place, beside, passed)
             drawn = None
             if self.pictures:  # drawn now, so that no session is kept open beyond its review
                 from mixlint.reports.pictures import pictures_of
@@ -224,7 +230,9 @@ class _Job:
                 kept = kept_of(context, self.run.rules.values())
         unfitted = unfitted_patterns(session, house)
         rules = self.run.standard.rules
-        return Review(self._as_asked(made), rules, self.run.hold_on, self.everything, drawn, unfitted, kept)
+        asked = self._as_asked(made, passed)
+        named = None if passed is None else tuple(passed)
+        return Review(asked, rules, self.run.hold_on, self.everything, drawn, unfitted, named, kept)
 
     def _read(self, path: Path) -> Session:
         from mixlint.importers import read
@@ -233,7 +241,9 @@ class _Job:
         self.watch.was_read(session, path)
         return session
 
-    def _judged(self, context: SessionContext, place: Path | None, beside: Path | None) -> SessionReview:
+    def _judged(
+        self, context: SessionContext, place: Path | None, beside: Path | None, passed: list[Passed] | None
+    ) -> SessionReview:
         from mixlint.analysis.context import SessionContext
         from mixlint.signoffs.paths import signoff_files
         from mixlint.signoffs.session import under_signoffs
@@ -244,11 +254,13 @@ class _Job:
             silent = SessionContext(session, context.house, approved=context.approved, prints=context.prints)
             listen_ahead(context, self.watch, lambda: run.review(silent, source=source, digest="", everything=False))
         signed = beside is not None and bool(signoff_files(beside))
+        every = self.everything or self.since is not None or signed
         made = run.review(
             context,
             source=source,
             digest=_digest(session, beside),
-            everything=self.everything or self.since is not None or signed,
+            everything=every,
+            passed=None if every else passed,
         )
         if beside is not None:
             made = under_signoffs(made, context, beside, run)
@@ -259,11 +271,11 @@ class _Job:
             made = only_new(made, old, run.standard.rules, self.since.source, run.hold_on)
         return made
 
-    def _as_asked(self, made: SessionReview) -> SessionReview:
+    def _as_asked(self, made: SessionReview, passed: list[Passed] | None) -> SessionReview:
         """Without clear and idle rows that only sign-offs or a baseline needed, and with what packages failed at."""
         from mixlint.review.engine import without_quiet
 
-        made = made if self.everything else without_quiet(made)
+        made = made if self.everything else without_quiet(made, passed)
         notes = tuple(str(one) for one in faults())
         return made.model_copy(update={"notes": notes}) if notes else made
 

@@ -56,8 +56,8 @@ class Made:
     result: SessionReview | None = None
     pictures: Any = None
     unfitted: tuple[str, ...] = ()
-    kept: Any = None
     fault: MixlintError | None = None
+    kept: Any = None
 
 
 class EachApart:
@@ -261,14 +261,14 @@ def review_here(asked: Task, watch: Watch) -> Made:
     """Review a session under its standard."""
     from mixlint.runs.check import check
 
-    made = check(asked.path, standard=_standard(asked.standard, asked.path), watch=watch, **asked.arguments)
-    return Made(made.result, made.pictures, made.unfitted, made.kept)
+    made = check(asked.path, standard=standard_of(asked.standard, asked.path), watch=watch, **asked.arguments)
+    return Made(made.result, made.pictures, made.unfitted, kept=made.kept)
 
 
 _LOADED: Final[dict[Path, Any]] = {}
 
 
-def _standard(named: str | None, path: Path) -> Any:
+def standard_of(named: str | None, path: Path) -> Any:
     """The standard in force, loaded once for all sessions that share it."""
     from mixlint.rulebook import find_standard, load_standard
 
@@ -284,4 +284,4 @@ def with_standard(made: Made, asked: Task, standard: Any) -> Review:
 
     assert made.result is not None
     hold_on, everything = asked.arguments.get("hold_on", "hold"), bool(asked.arguments.get("everything"))
-    return Review(made.result, standard.rules, hold_on, everything, made.pictures, made.unfitted, made.kept)
+    return Review(made.result, standard.rules, hold_on, everything, made.pictures, made.unfitted, kept=made.kept)

@@ -55,15 +55,33 @@ def write_text(text: str, out: Path, *, inputs: Iterable[Path] = (), force: bool
     Raises:
         InputError: the file must not be overwritten, or cannot be written.
     """
+    write_pieces((text,), out, inputs=inputs, force=force)
+
+
+def write_pieces(pieces: Iterable[str], out: Path, *, inputs: Iterable[Path] = (), force: bool = False) -> None:
+    """Write a text to a file as :func:`write_text` does, piece by piece, so that all of it is never held.
+
+    Args:
+        pieces: the text.
+        out: the file.
+        inputs: files that ``out`` must not overwrite.
+        force: replace what lies there, whatever it is, unless it is one of ``inputs``.
+
+    Raises:
+        InputError: the file must not be overwritten, or cannot be written.
+    """
     from mixlint.runs.written import written_as
+
+    def may_go(made: Path) -> bool:
+        if not force and out.exists() and not _holds(out, made):
+            what = _what_it_keeps(out)
+            if what or written_as(out) != written_as(made):
+                raise _refusal(out, what or "a file of another form")
+        return True
 
     refuse_inputs(out, inputs, force=True)
     try:
-        if not force and out.exists() and not _holds(out, text):
-            what = _what_it_keeps(out)
-            if what or written_as(out) != written_as(text):
-                raise _refusal(out, what or "a file of another form")
-        replace_whole(text, out)
+        _replaced(pieces, out, may_go)
         sweep(out.parent, out.stat().st_mtime)
     except OSError as fault:
         raise not_written(fault, out) from fault
@@ -82,7 +100,7 @@ def write_new(text: str, path: Path) -> None:
     from mixlint.runs.locks import locked
 
     try:
-        with locked(path), _complete(text, path.parent, 0) as made:
+        with locked(path), _complete((text,), path.parent, 0) as made:
             try:
                 os.link(made, path)  # follows no link, and fails where there is anything
             except FileExistsError:
@@ -112,12 +130,17 @@ def replace_whole(text: str, out: Path, *, still: Callable[[], bool] = lambda: T
     Raises:
         OSError: it cannot be written.
     """
+    return _replaced((text,), out, lambda _: still())
+
+
+def _replaced(pieces: Iterable[str], out: Path, still: Callable[[Path], bool]) -> bool:
+    """The same piece by piece; ``still`` is given the file that is to be moved."""
     mode = 0
     with suppress(OSError):
         about = out.lstat()
         mode = about.st_mode & 0o777 if stat.S_ISREG(about.st_mode) else 0
-    with _complete(text, out.parent, mode) as made:
-        if not still():
+    with _complete(pieces, out.parent, mode) as made:
+        if not still(made):
             return False
         for waits in _WINDOWS_WAITS_S:
             try:
@@ -156,11 +179,11 @@ def not_written(fault: OSError, path: Path) -> InputError:
 
 
 @contextmanager
-def _complete(text: str, folder: Path, mode: int) -> Iterator[Path]:
+def _complete(pieces: Iterable[str], folder: Path, mode: int) -> Iterator[Path]:
     """A file that holds a text and is on the disk, in a folder until it is moved away.
 
     Args:
-        text: the whole text.
+        pieces: the text.
         folder: the folder.
         mode: its permissions; 0 for what a new file gets.
     """
@@ -169,7 +192,7 @@ def _complete(text: str, folder: Path, mode: int) -> Iterator[Path]:
     handle = os.open(made, flags, 0o666)
     try:
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+            file.writelines(pieces)
             file.flush()
             os.fsync(file.fileno())
         if mode:
@@ -239,8 +262,8 @@ def _what_it_keeps(out: Path) -> str:
     return "" if written_as(out) else what_it_keeps(out) or "a file that mixlint has not written"
 
 
-def _holds(out: Path, text: str) -> bool:
-    """Whether a file holds this very text, or nothing: then nothing is lost with it."""
-    size = out.stat().st_size
-    data = text.encode("utf-8")
-    return not size or (size == len(data) and out.read_bytes() == data)
+def _holds(out: Path, made: Path) -> bool:
+    """Whether a file holds what another one does, or nothing: then nothing is lost with it."""
+    from filecmp import cmp
+
+    return not out.stat().st_size or cmp(out, made, shallow=False)

@@ -15,8 +15,7 @@ from mixlint.runs.paths import shown
 
 if TYPE_CHECKING:
     from mixlint.reports.page.index import Entry, Lost
-    from mixlint.reports.review_output import SignLine
-    from mixlint.runs.check import Review
+    from mixlint.reports.several import Told
 
 
 class Pages:
@@ -29,8 +28,6 @@ class Pages:
         folder: where they go; made where it is not there.
         inputs: files that must not be overwritten.
         force: replace what lies under the name of a page, unless it is one of ``inputs``.
-        everything: show the clear and idle rows.
-        sign: writes the line for a shell that signs a finding off.
 
     Raises:
         InputError: the folder cannot be used, or the index must not be replaced.
@@ -42,13 +39,10 @@ class Pages:
         *,
         inputs: Iterable[Path] = (),
         force: bool = False,
-        everything: bool = False,
-        sign: SignLine | None = None,
     ) -> None:
         from mixlint.reports.page.names import INDEX
 
-        self._folder, self._inputs, self._force, self._everything = folder, tuple(inputs), force, everything
-        self._sign = sign
+        self._folder, self._inputs, self._force = folder, tuple(inputs), force
         self._entries: list[Entry] = []
         self._lost: list[Lost] = []
         self._taken: set[str] = set()
@@ -56,24 +50,33 @@ class Pages:
         _made(folder)
         refuse_inputs(self._index, self._inputs, force=force)
 
-    def add(self, session: Path, review: Review) -> None:
+    def add(self, session: Path, told: Told, text: str) -> None:
         """Write the page of a session; of its review no more is kept than its row in the index.
+
+        Args:
+            session: the session.
+            told: what the index tells of it.
+            text: its page.
 
         Raises:
             InputError: the page must not be written there, or cannot be.
         """
         from mixlint.reports.page.index import Entry
         from mixlint.reports.page.names import page_name
-        from mixlint.runs.report import report
+        from mixlint.reports.pictures.small_balance import SmallBalance
+        from mixlint.review.findings import Counts
 
-        made = review.result
-        name = page_name(made.title or session.name.partition(".")[0], session, self._folder, self._taken)
-        back = f"{self._index.name}#{name.removesuffix('.html')}"
-        text = report(review, "html", everything=self._everything, back=back, sign=self._sign)
-        write_text(text, self._folder / name, inputs=self._inputs, force=self._force)
-        balance = review.pictures.balance if review.pictures is not None else None
+        name = told.page
+        if name in self._taken:
+            name = page_name(told.title or session.name.partition(".")[0], session, self._folder, self._taken)
+            there, here = (f"{self._index.name}#{one.removesuffix('.html')}" for one in (told.page, name))
+            text = text.replace(there, here)
+        if not _is(self._folder / name, text):
+            write_text(text, self._folder / name, inputs=self._inputs, force=self._force)
+        balance = None if told.balance is None else SmallBalance(**told.balance)
+        counts = Counts.model_validate(told.counts)
         self._taken.add(name)
-        self._entries.append(Entry(name, made.title, made.source, made.outcome, made.counts, balance))
+        self._entries.append(Entry(name, told.title, told.source, told.outcome, counts, balance))
 
     def lose(self, session: Path, why: str) -> None:
         """Keep why a session has no page, for the index."""
@@ -108,6 +111,16 @@ class Pages:
             if written_as(place) == "html":
                 found.append(place.name)
         return sorted(found)
+
+
+def _is(place: Path, text: str) -> bool:
+    """Whether a page is there and says this very thing; a link in its place is none."""
+    data = text.encode("utf-8")
+    try:
+        about = place.lstat()
+        return stat.S_ISREG(about.st_mode) and about.st_size == len(data) and place.read_bytes() == data
+    except OSError:
+        return False
 
 
 def _made(folder: Path) -> None:

@@ -53,8 +53,10 @@ def report(
 
     made = [reviews] if isinstance(reviews, Review) else list(reviews)
     chosen = review_form(form)
-    if chosen.quiet_rows and not all(one.everything for one in made):
-        raise MixlintError(f"the form {form} shows clear rows too", do="check the session with everything=True")
+    if chosen.quiet_rows and not all(one.everything or one.passed is not None for one in made):
+        raise MixlintError(
+            f"the form {form} shows clear rows too", do="check the session with everything=True or clear_named=True"
+        )
     if chosen.pictures and any(one.pictures is None for one in made):
         raise MixlintError(f"the form {form} shows drawings", do="check the session with pictures=True")
     output = ReviewOutput(
@@ -63,6 +65,7 @@ def report(
         everything=any(one.everything for one in made) if everything is None else everything,
         hold_on=made[0].hold_on if made else "hold",
         rules={name: rule for one in made for name, rule in one.rules.items()},
+        passed=[one.passed or () for one in made],
         pictures=[one.pictures for one in made if one.pictures is not None],
         why=why,
         assumptions=assumptions,

@@ -45,8 +45,9 @@ from mixlint.store.standards import KeptStandard, kept_standard
 if TYPE_CHECKING:
     import pyarrow
 
+    from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
-    from mixlint.runs.check import Review
+    from mixlint.store.kept import Kept
 
 _MOST_SESSIONS: Final = 32
 _MOST_ROWS: Final = 500_000
@@ -147,25 +148,24 @@ class Storing:
         """Why something that was reviewed is not in the store; None where all of it is."""
         return self._unkept or self._unwritten
 
-    def add(self, session: Path, review: Review, standard: Standard) -> None:
+    def add(self, session: Path, made: SessionReview, kept: Kept, standard: Standard) -> None:
         """Keep the review of one session; what cannot be kept of it is a fault of the store, and not of the review.
 
         Args:
             session: its file.
-            review: the review, with what is kept beside it.
+            made: the review.
+            kept: what is kept beside it.
             standard: the standard that it was made under.
         """
         try:
-            self._add(session, review, standard)
+            self._add(session, made, kept, standard)
         except (ValueError, TypeError, OverflowError, OSError) as fault:  # Arrow's own faults are ValueErrors too
             what = f"its review cannot be kept: {' '.join(str(fault).split())[:200]}"
             self._unkept = InputError(what, where=str(session), do="report it")
         if self._gathered.is_enough:
             self.write()
 
-    def _add(self, session: Path, review: Review, standard: Standard) -> None:
-        assert review.kept is not None
-        kept, made = review.kept, review.result
+    def _add(self, session: Path, made: SessionReview, kept: Kept, standard: Standard) -> None:
         now = datetime.now().astimezone()
         self._sessions += 1
         about = About(
@@ -186,7 +186,7 @@ class Storing:
             "judged": _table(KINDS["judged"], judged_columns(name, kept)),
             "findings": _table(KINDS["findings"], finding_columns(name, made.findings, kept)),
             "signed": _table(KINDS["signed"], signed_columns(name, made.findings, made.signing)),
-            "sessions": _table(KINDS["sessions"], session_columns(about, made, review.hold_on, kept)),
+            "sessions": _table(KINDS["sessions"], session_columns(about, made, self._asked.hold_on, kept)),
         }
         for kind, table in tables.items():
             self._gathered.add(kind, table)

@@ -17,7 +17,7 @@ from mixlint.session.model import (
     Session,
     Source,
 )
-from mixlint.session.partial import NotShown, guarded, seen_clips, seen_inserts
+from mixlint.session.partial import NotShown, as_shown, guarded, seen_clips, seen_inserts
 from mixlint.session.processor import (
     Dynamics,
     Equalizer,
@@ -63,6 +63,7 @@ __all__ = [
     "Tempo",
     "Timeline",
     "Unknown",
+    "as_shown",
     "channel_now",
     "control_of",
     "controls_of_send",

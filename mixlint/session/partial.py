@@ -7,11 +7,14 @@ raises, and the fact that asked is unknown for that reason, without a hand in be
 
 from __future__ import annotations
 
-from typing import Any, ClassVar
+from collections.abc import Callable
+from typing import Any, ClassVar, TypeVar
 
-from mixlint.session.maybe import NotKnown
+from mixlint.session.maybe import NotKnown, Unknown
 from mixlint.session.model import Channel, Clip, Session
 from mixlint.session.processor import Insert
+
+T = TypeVar("T")
 
 
 class NotShown(NotKnown):
@@ -57,3 +60,14 @@ def seen_clips(channel: Channel) -> tuple[Clip, ...]:
     """The clips of a channel as far as the export shows them; none where it shows none."""
     found: tuple[Clip, ...] = channel.__dict__["clips"]
     return found
+
+
+def as_shown(work: Callable[[], T]) -> T | Unknown:
+    """What some work comes to; why it is not known where it asks for what the export does not show.
+
+    For whoever shows what there is, and is no fact: a fact lets it travel on.
+    """
+    try:
+        return work()
+    except NotKnown as missing:
+        return missing.unknown

@@ -47,6 +47,19 @@ def is_to_come(item: SignOff, today: date) -> bool:
     return item.on > today and item.on - today > TIME_ZONES
 
 
+def days_of_change(item: SignOff) -> tuple[date, ...]:
+    """The days from which on the day alone makes something else of a sign-off: it counts, is about to end, has ended.
+
+    Args:
+        item: the sign-off.
+    """
+    found = [item.on.toordinal() - TIME_ZONES.days]
+    if item.until != "never" and not item.until.startswith("mix "):
+        last = date.fromisoformat(item.until).toordinal()
+        found += [last - SOON.days, last + 1]
+    return tuple(date.fromordinal(min(max(one, 1), date.max.toordinal())) for one in found)
+
+
 def why_ended(item: SignOff, now: MixState) -> str:
     """Why a sign-off has come to its end by its day or its mix, or nothing; the day or mix named is the last."""
     if is_to_come(item, now.day):

@@ -124,7 +124,7 @@ def watch_here(asked: Task, watch: Watch) -> Made:
         html=report(made, "html", sign=signing) if wanted.html else "",
         audio=ear.audio,
         heard=ear.heard,
-        standard=_files_of(standard),
+        standard=standard.files(),
         notices=tuple(map(str, standard.notices)),
     )
 
@@ -163,21 +163,6 @@ def _files(session: Session, path: Path) -> tuple[str, ...]:
     except (InputError, OSError, ValueError):
         return ()
     return tuple(found)
-
-
-def _files_of(standard: Standard) -> tuple[str, ...]:
-    """The files that a standard consists of, but for those that come along."""
-    from mixlint import resources
-    from mixlint.rulebook.faults import Faults
-
-    unheard = Faults().of("")
-    found = [] if standard.house.signers is None else [standard.house.signers]
-    for link in standard.chain:
-        found.append(link.path)
-        for key, patterns in (("rules", link.file.rules), ("words", link.file.words)):
-            found += link.listed(key, patterns, unheard)
-    own = resources.folder("rules")
-    return tuple(str(path.absolute()) for path in found if not path.is_relative_to(own))
 
 
 # --- signing

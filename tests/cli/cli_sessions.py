@@ -60,3 +60,23 @@ def half_wet(body: dict[str, Any]) -> dict[str, Any]:
     """The same session with its hall half wet, which the shipped checklist holds."""
     body["channels"][1]["inserts"][1]["wet"] = 50.0
     return body
+
+
+RULE = """
+id = "voice-named"
+title = "A voice has a name"
+area = "prep"
+grade = "note"
+over = "channel"
+must = { name = { is_not = "" } }
+says = "{channel} has no name."
+remedy = "Name it."
+why = "A name is found."
+basis = { kind = "common practice" }
+
+[[example]]
+name = "a name"
+expect = "clear"
+channels = [{ id = "v", name = "Voice", kind = "track" }]
+"""
+"""A rule of a house, in a file called ``voice-named.toml``."""

@@ -12,7 +12,7 @@ from typer.testing import CliRunner, Result
 
 from mixlint.cli.app import app
 from mixlint.facts import TABLES
-from mixlint.runs.each_apart import EachApart, review_here
+from mixlint.runs.each_apart import EachApart
 
 
 def run(*arguments: object) -> Result:
@@ -172,7 +172,7 @@ def test_the_name_of_a_fact_that_went_is_told_once_on_stderr(
     """With the rule's file, the old name, what to write now and until when; the output is as it would be."""
     monkeypatch.setitem(TABLES["channel"].echoes, "solo_story", "soloed.note")
     monkeypatch.setattr(
-        EachApart, "review", lambda _, task, watch: review_here(task, watch)
+        EachApart, "review", lambda self, task, watch: self._task(task, watch)
     )  # no process has the patch
     path = guitars(tmp_path, solo=True)
     (tmp_path / "song").mkdir()

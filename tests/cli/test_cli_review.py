@@ -12,6 +12,7 @@ from cli_sessions import session_body, write_session
 from typer.testing import CliRunner, Result
 
 from mixlint.cli.app import app
+from mixlint.runs import each_apart
 from mixlint.runs.written import MARK
 from tests.links import link as make_link
 
@@ -341,7 +342,9 @@ def test_a_standard_is_read_once_for_many_sessions(tmp_path: Path, monkeypatch: 
         return read(*arguments)
 
     monkeypatch.setattr("mixlint.rulebook.load_standard", counted)
-    assert run("review", tmp_path).exit_code == 0
+    monkeypatch.setattr(each_apart, "_LOADED", {})
+    monkeypatch.setattr(each_apart.EachApart, "review", lambda self, task, watch: self._task(task, watch))
+    assert run("review", tmp_path, "--jobs", 1).exit_code == 0
     assert len(calls) == 1
 
 

@@ -24,7 +24,8 @@ def add(store: Path, song: Path, runs: int, made: Review, standard: Standard) ->
     """Keep a review so many times, each in a run of its own; say so after each."""
     for _ in range(runs):
         storing = Storing(store, Asked(audio=False))
-        storing.add(song, made, standard)
+        assert made.kept is not None
+        storing.add(song, made.result, made.kept, standard)
         storing.write()
         assert storing.fault is None, storing.fault
         os.write(1, b"kept\n")

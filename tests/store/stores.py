@@ -9,6 +9,7 @@ from typing import Any
 from mixlint.rulebook import load_standard
 from mixlint.runs.check import Review, check
 from mixlint.runs.storing import Asked, Storing
+from mixlint.store.kept import Kept
 
 TOP = Path(__file__).resolve().parents[2]
 EXAMPLES = TOP / "example_sessions"
@@ -53,10 +54,16 @@ def keep(store: Path, *paths: Path, asked: Asked | None = None, standard: Any = 
     for path in paths:
         rules = standard or load_standard(None, path)
         made.append(check(path, standard=rules, audio=False, keep=True, **arguments))
-        storing.add(path, made[-1], rules)
+        storing.add(path, made[-1].result, kept_of(made[-1]), rules)
     storing.write()
     assert storing.fault is None
     return made
+
+
+def kept_of(made: Review) -> Kept:
+    """What is kept beside a review."""
+    assert made.kept is not None
+    return made.kept
 
 
 def files(store: Path, kind: str) -> list[Path]:

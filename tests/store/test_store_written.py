@@ -19,7 +19,7 @@ from typer.testing import CliRunner
 from mixlint.cli.app import app
 from mixlint.reports.forms import REVIEW_FORMS
 from mixlint.store.columns import KINDS
-from tests.store.stores import FLAWED, TOP, body, files, keep, write
+from tests.store.stores import FLAWED, TOP, body, files, keep, kept_of, write
 
 COMMON = ("rule", "area", "grade", "grade_because", "verdict", "message", "remedy", "question", "fingerprint", "cause")
 
@@ -315,7 +315,8 @@ def test_what_could_not_be_written_is_written_later(tmp_path: Path, monkeypatch:
     song, store = write(tmp_path / "lamp.json", body()), tmp_path / "store"
     storing = Storing(store, Asked())
     standard = load_standard(None, song)
-    storing.add(song, check(song, standard=standard, keep=True), standard)
+    made = check(song, standard=standard, keep=True)
+    storing.add(song, made.result, kept_of(made), standard)
     with monkeypatch.context() as broken:
         real, calls = pq.write_table, []
 

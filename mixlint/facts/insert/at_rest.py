@@ -9,6 +9,7 @@ from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.inserts import SHAPERS, active_inserts, is_keyed
 from mixlint.analysis.key_inputs import channels_by_key
 from mixlint.analysis.media_use import is_active_clip
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.parameter_times import delay_ms
 from mixlint.analysis.polarity import leg_switches, turned_leg
 from mixlint.analysis.settings import Setting
@@ -16,7 +17,7 @@ from mixlint.analysis.tone import TELEPHONE, narrows
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.insert.processing import ChannelInsert
 from mixlint.facts.track.instrument_prints import LEAST_COVERED, notes_printed
-from mixlint.naming import fold_name, is_polarity, keys_named, mid_or_side, pair_kind, read_processor, says_turned_over
+from mixlint.naming import fold_name, is_polarity, keys_named, mid_or_side, read_processor, says_turned_over
 from mixlint.naming.fold import as_read
 from mixlint.naming.setting_reading import says
 from mixlint.session import Channel, Insert, is_known
@@ -151,13 +152,9 @@ def leg_turned(row: Row[ChannelInsert]) -> str:
 @FACTS.fact("switch", "Its channel is one of two microphones on one performance.", how="derived")
 def of_a_pair(row: Row[ChannelInsert]) -> bool:
     context, channel = row.context, row.item.channel
-    words = context.house.vocabulary
     return any(
-        other.id != channel.id
-        and is_source(context, other)
-        and context.family(other.id) == context.family(channel.id)
-        and pair_kind(channel.name, other.name, words) == "microphones"
-        for other in context.session.channels
+        kind == "microphones" and is_source(context, other) and context.family(other.id) == context.family(channel.id)
+        for other, kind in paired_by_name(context, channel)
     )
 
 

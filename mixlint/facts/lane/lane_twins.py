@@ -16,6 +16,7 @@ from mixlint.analysis.activity import any_within, moment_text, overlap_share
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.media_use import audio_clips
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
@@ -118,9 +119,10 @@ def _late(
     context: SessionContext, channel: Channel, own: tuple[Step, ...], one: Written, theirs: tuple[Step, ...]
 ) -> str | None:
     """Where all moves of a lane come later or sooner by one time; told on the second of the two in desk order."""
-    words = context.house.vocabulary
-    least = LEAST_MOVES if pair_kind(channel.name, one.channel.name, words) is None else 1
-    if len(own) != len(theirs) or len(own) < least or not _same(own, theirs):
+    if len(own) != len(theirs) or not own or not _same(own, theirs):
+        return None
+    named = pair_kind(channel.name, one.channel.name, context.house.vocabulary)
+    if len(own) < (LEAST_MOVES if named is None else 1):
         return None
     lags = [mine.at_s - other.at_s for mine, other in zip(own, theirs, strict=True)]
     lag = lags[0]
@@ -166,9 +168,12 @@ def _odd_value(context: SessionContext, channel: Channel, lane: Automation, one:
     if not lane.target.is_level or len(lane.t) != len(one.lane.t) or len(lane.t) < LEAST_PLATEAU:
         return None
     mine, theirs = _points(context, lane), _points(context, one.lane)
-    if not all(abs(a.at_s - b.at_s) <= AT_ONCE_S for a, b in zip(mine, theirs, strict=True)):
-        return None
-    odd = [at for at, (a, b) in enumerate(zip(mine, theirs, strict=True)) if abs(a.by - b.by) > SAME_VALUE]
+    odd: list[int] = []
+    for at, (a, b) in enumerate(zip(mine, theirs, strict=True)):
+        if abs(a.at_s - b.at_s) > AT_ONCE_S or len(odd) > MOST_LOST:
+            return None  # most lanes of one length are no copies: the first points tell
+        if abs(a.by - b.by) > SAME_VALUE:
+            odd.append(at)
     if not 1 <= len(odd) <= MOST_LOST or odd[-1] - odd[0] >= MOST_LOST or odd[-1] == len(mine) - 1:
         return None
     at = odd[0]
@@ -264,13 +269,11 @@ def unridden_half(context: SessionContext, channel: Channel, lane: Automation) -
     """The other half of an instrument that has no fader lane, where this one is ridden; None where there is none."""
     if lane.target != FADER or not is_readable(lane) or len(_steps_of(context, lane)) < LEAST_MOVES:
         return None
-    words = context.house.vocabulary
-    for other in context.session.channels:
-        if other.id == channel.id or other.output != channel.output or other.kind != channel.kind:
+    for other, named in paired_by_name(context, channel):
+        if other.output != channel.output or other.kind != channel.kind:
             continue
         if control_of(other, FADER).lane is not None:
             continue
-        named = pair_kind(channel.name, other.name, words)
         if named != "registers" and not (named == "sides" and _of_one_take(context, channel, other)):
             continue
         if is_audible(context, other) and overlap_share(context, channel.id, other.id) >= SAME_SHARE:

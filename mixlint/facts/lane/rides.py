@@ -338,6 +338,20 @@ NO_DUCKING: Final = Ducking(0, 0.0, 0.0, 0.0, ())
 
 
 @per_session
+def _ducked_for(context: SessionContext) -> tuple[tuple[str, ...], Floats]:
+    """Ids of the parts that others are ducked for, and whether each plays in each step of the grid (N, T), 1 or 0.
+
+    A part that plays all the time tells nothing of when it is ducked for, unless it is struck each time.
+    """
+    import numpy as np
+
+    sources = [c for c in context.session.channels if is_source(context, c)]
+    ids = tuple(c.id for c in sources if context.family(c.id) in ("vocals", "speech", "drums"))
+    rows = [playing(context, one) > 0.0 for one in ids]
+    return ids, np.array(rows, dtype=np.float64).reshape(len(ids), time_grid(context).size - 1)
+
+
+@per_session
 def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Ducking:
     """How a fader ducks under other parts over the song, and for how long it no longer does at the end."""
     import numpy as np
@@ -355,16 +369,14 @@ def ducking(context: SessionContext, channel: Channel, lane: Automation) -> Duck
     last = ducks[-1][1]
     edges = time_grid(context)
     at = np.clip(np.searchsorted(edges, read.times, side="right") - 1, 0, edges.size - 2)
+    ids, plays = _ducked_for(context)
+    # How many of the readings lie in each step of the grid: what a part plays of them is one product.
+    behind = read.sounding & (np.arange(low.size) > last)
+    ducked, after_last = (np.bincount(at[which], minlength=edges.size - 1) for which in (low, behind))
+    while_ducked, after_them = plays @ ducked, plays @ after_last
     for_whom, after = [], 0
-    for other in context.session.channels:
-        if other.id == channel.id or not is_source(context, other):
-            continue
-        plays = (playing(context, other.id) > 0.0)[at]
-        if 100.0 * int((plays & low).sum()) < context.setting(DUCKED_WHILE) * int(low.sum()):
-            continue
-        # A part that plays all the time tells nothing of when it is ducked for, unless it is struck each time.
-        family = context.family(other.id)
-        if family in ("vocals", "speech", "drums"):
-            for_whom.append(other.id)
-            after = max(after, int((plays & read.sounding)[last + 1 :].sum()))
+    for place in np.flatnonzero(100.0 * while_ducked >= context.setting(DUCKED_WHILE) * int(low.sum())):
+        if ids[place] != channel.id:
+            for_whom.append(ids[place])
+            after = max(after, int(after_them[place]))
     return Ducking(len(ducks), float(read.times[last]), max(gaps) * read.step_s, after * read.step_s, tuple(for_whom))

@@ -25,6 +25,7 @@ from mixlint.analysis.counterparts import (
     other_instruments,
     panned_parts,
 )
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.partners import partners, plays_nothing, waits_for_partner
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
@@ -318,12 +319,9 @@ def second_microphone(row: Row[Channel]) -> bool:
 
 def _heard_beside(context: SessionContext, channel: Channel, kind: str) -> Iterator[tuple[Channel, float]]:
     """The audible parts that make a pair of some kind with a channel by their names, each with its known position."""
-    words = context.house.vocabulary
-    for other in context.session.channels:
+    for other, paired in paired_by_name(context, channel):
         there = position_of(context, other)
-        if other.id == channel.id or not is_known(there) or not is_source(context, other):
-            continue
-        if pair_kind(channel.name, other.name, words) == kind and is_audible(context, other):
+        if paired == kind and is_known(there) and is_source(context, other) and is_audible(context, other):
             yield other, there
 
 

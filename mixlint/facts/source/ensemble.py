@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from mixlint.analysis.activity import (
+    coverage,
     moment_text,
     playing,
     song_end_s,
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 
     Flags = NDArray[np.bool_]
     Floats = NDArray[np.float64]
+    Counts = NDArray[np.float32]
 
 TOGETHER: Final = share_setting(
     "companions.together",
@@ -103,6 +105,14 @@ def _masks(context: SessionContext) -> Masks:
     return Masks(parts, at, np.array(rows, dtype=bool).reshape(len(parts), time_grid(context).size - 1))
 
 
+@per_session
+def _ones(context: SessionContext) -> Counts:
+    """When each of the parts of the masks plays (N, T), as ones and zeros that can be multiplied."""
+    import numpy as np
+
+    return _masks(context).play.astype(np.float32)
+
+
 def _companions(context: SessionContext, channel: Channel, within: Flags) -> list[tuple[Channel, Flags]]:
     """The other parts that play and rest with a part in some steps (T,) of the grid, with when each plays (T,)."""
     masks = _masks(context)
@@ -112,8 +122,10 @@ def _companions(context: SessionContext, channel: Channel, within: Flags) -> lis
     mine = masks.play[masks.at[channel.id]] & within
     if mine.sum() * step < context.setting(LEAST_PLAYED):
         return []
-    theirs = masks.play & within
-    both, either = (theirs & mine).sum(axis=1), (theirs | mine).sum(axis=1)
+    # Steps are counted by products, many times as fast as by masks; whole numbers of this size are exact.
+    counts = _ones(context)
+    both = counts @ mine.astype(counts.dtype)
+    either = counts @ within.astype(counts.dtype) + mine.sum() - both
     alike = both * 100.0 >= context.setting(TOGETHER) * either
     return [(part, masks.play[at]) for at, part in enumerate(masks.parts) if alike[at] and part.id != channel.id]
 
@@ -216,18 +228,24 @@ def early_start(context: SessionContext, channel: Channel) -> tuple[float, str]:
 
     What it hears before the kit begins is a count-in, or somebody's chair.
     """
-    kit = [c for c in _masks(context).parts if context.family(c.id) == "drums"]
-    roles = {context.role(c.id) for c in kit}
-    if channel not in kit or not roles & KIT_MICROPHONES or context.role(channel.id) not in KIT_MICROPHONES:
+    starts = _starts_in_the_kit(context)
+    if channel.id not in starts or context.role(channel.id) not in KIT_MICROPHONES:
         return 0.0, ""
-    own = min((start for start, _ in sounding_clips(channel)), default=None)
-    others = sorted(min(s for s, _ in sounding_clips(c)) for c in kit if c.id != channel.id and sounding_clips(c))
+    own = starts[channel.id]
+    others = [start for one, start in starts.items() if start is not None and one != channel.id]
     if own is None or len(others) < context.setting(LEAST_ANY):
         return 0.0, ""
-    early = others[0] - own
-    if early < context.setting(LEAST_EARLY):
+    first = min(others)
+    if first - own < context.setting(LEAST_EARLY):
         return 0.0, ""
-    return early, span_text(context, own, others[0])
+    return first - own, span_text(context, own, first)
+
+
+@per_session
+def _starts_in_the_kit(context: SessionContext) -> dict[str, float | None]:
+    """Id of each microphone of the kit → when its first clip begins, seconds; None where it has none."""
+    kit = [part for part in _masks(context).parts if context.family(part.id) == "drums"]
+    return {part.id: min((start for start, _ in sounding_clips(part)), default=None) for part in kit}
 
 
 class MissedEntry(NamedTuple):
@@ -257,9 +275,7 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
     found = []
     family, stem = context.family(channel.id), stem_of(channel.name, context.house.vocabulary)
     tried: set[tuple[float, float]] = set()
-    for other in _masks(context).parts:
-        if other.id == channel.id or family is None or context.family(other.id) != family:
-            continue
+    for other in _nearly_played(context, channel, family) if family is not None else ():
         missed = _one_missed(context, channel, _entries(context, other))
         if missed is None or missed in tried:
             continue
@@ -274,6 +290,62 @@ def _missed_of_companions(context: SessionContext, channel: Channel) -> list[Mis
             where = f"{span_text(context, *missed)}, where it would play with {_names(context, kin)}"
             found.append(MissedEntry(missed[1] - missed[0], where, *missed))
     return found
+
+
+class _FamilyEntries(NamedTuple):
+    """The entries of all parts of a family that have enough of them, one part's behind another's.
+
+    Args:
+        parts: the parts, in desk order.
+        begin: (N,) where the entries of each begin among all.
+        first, last: (E,) the edges of the grid before each entry begins and behind its end.
+        least: (E,) for how long a part has to play in it to have played it, seconds.
+    """
+
+    parts: tuple[Channel, ...]
+    begin: NDArray[np.intp]
+    first: NDArray[np.intp]
+    last: NDArray[np.intp]
+    least: Floats
+
+
+@per_session
+def _entries_of_family(context: SessionContext, family: str) -> _FamilyEntries:
+    import numpy as np
+
+    edges = time_grid(context)
+    kin = [part for part in _masks(context).parts if context.family(part.id) == family]
+    entries = {part.id: _entries(context, part) for part in kin}
+    ids = [one for one, own in entries.items() if len(own) >= context.setting(LEAST_ENTRIES)]
+    spans = np.array([span for one in ids for span in entries[one]], dtype=np.float64).reshape(-1, 2)
+    return _FamilyEntries(
+        tuple(context.channels[one] for one in ids),
+        np.cumsum([0, *(len(entries[one]) for one in ids)])[:-1],
+        np.searchsorted(edges, spans[:, 0], side="right") - 1,
+        np.clip(np.searchsorted(edges, spans[:, 1]), 0, edges.size - 1),
+        context.setting(PLAYED) / 100.0 * (spans[:, 1] - spans[:, 0]) - NEAR_S,
+    )
+
+
+def _nearly_played(context: SessionContext, channel: Channel, family: str) -> list[Channel]:
+    """The other parts of a family all of whose entries but one a part can have played at all, as the grid tells.
+
+    By the steps that an entry touches it may have played longer than it has, so that none is passed over that counts.
+    """
+    import numpy as np
+
+    edges, found = time_grid(context), _entries_of_family(context, family)
+    if not found.parts:
+        return []
+    played = np.diff(edges) * coverage(sounding_spans(context, channel.id), edges)
+    until = np.concatenate([[0.0], np.cumsum(played)])
+    short = until[found.last] - until[found.first] < found.least
+    near = np.flatnonzero(np.add.reduceat(short.astype(np.intp), found.begin) <= 1)
+    return [found.parts[at] for at in near if found.parts[at].id != channel.id]
+
+
+NEAR_S: Final = 1e-3
+"""So much is left to rounding where parts are passed over: a bound of work."""
 
 
 def _rests_too(context: SessionContext, part: Channel, channel: Channel, stem: str, entry: tuple[float, float]) -> bool:

@@ -165,8 +165,10 @@ LEAST_OF_ANOTHER: Final = Setting(
 def group_of_its_folder(row: Row[Channel]) -> FactValue:
     context, channel = row.context, row.item
     nothing = FactValue("none", "derived", row.subject.where)
+    if not channel.folder:
+        return nothing
     parts = [one for one in context.session.channels if one.id != channel.id and is_source(context, one)]
-    own = [one.output for one in parts if channel.folder and one.folder == channel.folder]
+    own = [one.output for one in parts if one.folder == channel.folder]
     there = [one for one in parts if one.output == channel.output]
     if len(own) < context.setting(LEAST_IN_FOLDER) or len(there) < context.setting(LEAST_OF_ANOTHER):
         return nothing

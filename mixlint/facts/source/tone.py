@@ -204,15 +204,29 @@ def low_end_elsewhere(row: Row[Channel]) -> bool | FactValue:
     if hz is None:
         return False
     own = low_cut_attenuation_db(context, row.item, hz)
-    for other in context.session.channels:
-        if other.id == row.subject.id or context.role(other.id) != role:
+    for other in _heard_by_role(context).get(role, ()):
+        if other.id == row.subject.id:
             continue
-        if not (is_source(context, other) and is_audible(context, other)):
-            continue
-        keeps_more = low_cut_attenuation_db(context, other, hz) < own
+        keeps_more = _attenuation_db(context, other, hz) < own
         if keeps_more and overlap_share(context, row.subject.id, other.id) > 0.0:
             return FactValue(True, "derived", row.subject.where, f"by {context.name(other.id)}")
     return False
+
+
+@per_session
+def _heard_by_role(context: SessionContext) -> dict[str | None, list[Channel]]:
+    """Role → the parts that have it and sound, in desk order."""
+    found: dict[str | None, list[Channel]] = {}
+    for part in context.session.channels:
+        if is_source(context, part) and is_audible(context, part):
+            found.setdefault(context.role(part.id), []).append(part)
+    return found
+
+
+@per_session
+def _attenuation_db(context: SessionContext, part: Channel, hz: float) -> float:
+    """:func:`low_cut_attenuation_db`, which several parts of one role ask of each other at one frequency."""
+    return low_cut_attenuation_db(context, part, hz)
 
 
 @FACTS.fact("switch", "A lowest note is to be expected of it.", how="assumed", settings=(*BODY,))

@@ -9,6 +9,7 @@ a section, or plays one alone, has no clip there, or one of its own, and is left
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections import Counter
 from itertools import pairwise
 from typing import Final, NamedTuple
 
@@ -30,11 +31,11 @@ from mixlint.analysis.cut_lines import (
     partings,
     usual_shift,
 )
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting, share_setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.track.displaced import first_bar_s
-from mixlint.naming import pair_kind
 from mixlint.session import Channel, Timeline
 from mixlint.units import few_text, number_text
 
@@ -133,7 +134,51 @@ def _held_against(context: SessionContext, channel: Channel, own: CutSet, sets: 
         within = []
     if not _alone(context, own):
         return within
-    return within + [one for one in sets if one is not own and len(one.channels) >= 2 * len(own.channels) - 1]
+    least = 2 * len(own.channels) - 1
+    near = (sets[at] for at in _may_be_like(context, channel))
+    return within + [one for one in near if one is not own and len(one.channels) >= least]
+
+
+def _may_be_like(context: SessionContext, channel: Channel) -> list[int]:
+    """The places of the sets that a channel can be held against at all, in order.
+
+    Most sets of a large session are one channel each that has nothing to do with this one.
+    """
+    index = _where_alike(context)
+    paired = (index.of_channel.get(other.id) for other, _ in paired_by_name(context, channel))
+    role, family = context.role(channel.id), context.family(channel.id)
+    places = (*index.ensembles, *index.of_role.get(role, ()), *index.of_family.get(family, ()))
+    return sorted({*places, *(at for at in paired if at is not None)})
+
+
+class _Alike(NamedTuple):
+    """The places of sets by what makes a channel like them.
+
+    Args:
+        ensembles: those that may be an ensemble.
+        of_channel: that of each channel.
+        of_role: those with several channels of a role.
+        of_family: those with several channels of a family.
+    """
+
+    ensembles: list[int]
+    of_channel: dict[str, int]
+    of_role: dict[str | None, list[int]]
+    of_family: dict[str | None, list[int]]
+
+
+@per_session
+def _where_alike(context: SessionContext) -> _Alike:
+    found = _Alike([], {}, {}, {})
+    for at, one in enumerate(cut_sets(context)):
+        if one.recorded_together and len(one.channels) + 1 > context.setting(LEAST_ENSEMBLE):
+            found.ensembles.append(at)
+        found.of_channel.update((channel.id, at) for channel in one.channels)
+        for places, told in ((found.of_role, context.role), (found.of_family, context.family)):
+            for what, count in Counter(told(channel.id) for channel in one.channels).items():
+                if count > 1:  # one alone is like another by its name
+                    places.setdefault(what, []).append(at)
+    return found
 
 
 def _same_pace(context: SessionContext, own: CutSet) -> bool:
@@ -151,7 +196,7 @@ def _alone(context: SessionContext, own: CutSet) -> bool:
 
 def _like(context: SessionContext, one: Channel, other: Channel) -> bool:
     """True for parts that are edited alike when they are edited: one role or section, or names that go together."""
-    if pair_kind(one.name, other.name, context.house.vocabulary) in LIKE_NAMES:
+    if _named_with(context, one, other):
         return True
     role, family = context.role(one.id), context.family(one.id)
     if role is not None and role not in LOOSE and role == context.role(other.id):
@@ -197,7 +242,13 @@ def _is_ensemble(context: SessionContext, channel: Channel, others: CutSet) -> b
 
 
 def _named_with(context: SessionContext, one: Channel, other: Channel) -> bool:
-    return pair_kind(one.name, other.name, context.house.vocabulary) in LIKE_NAMES
+    return other.id in _named_like(context, one)
+
+
+@per_session
+def _named_like(context: SessionContext, channel: Channel) -> frozenset[str]:
+    """Ids of the channels whose names go together with that of a channel."""
+    return frozenset(other.id for other, kind in paired_by_name(context, channel) if kind in LIKE_NAMES)
 
 
 class Case(NamedTuple):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from mixlint.analysis.activity import sounding_clips, span_text, within_s
@@ -9,6 +10,7 @@ from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.channel_purpose import is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.like_sections import marked_sections
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.facts.clip.clip_regions import ClipRegion, clip_name
 from mixlint.facts.clip.strays import STRAYS
 from mixlint.facts.clip.table import CLIP
@@ -258,22 +260,24 @@ def muted_at(row: Row[Channel]) -> str:
 )
 def muted_beside_its_like(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
-    words = context.house.vocabulary
-    likes = [
-        other
-        for other in context.session.channels
-        if other.id != channel.id
-        and is_heard(context, other)
-        and (
-            pair_kind(channel.name, other.name, words) in ("sides", "numbers", "registers", "doubles")
-            or (context.role(channel.id) in ARRAYS and context.role(other.id) == context.role(channel.id))
-        )
-    ]
+    muted = _muted(context, channel)
+    likes = [other for other in _likes(context, channel) if is_heard(context, other)] if muted else []
     return any(
         within_s(sounding_clips(other), clip.start_s, clip.end_s) >= MOST_OF_IT * (clip.end_s - clip.start_s)
-        for clip in _muted(context, channel)
+        for clip in muted
         for other in likes
     )
+
+
+def _likes(context: SessionContext, channel: Channel) -> Iterator[Channel]:
+    """The other numbers, sides and registers of a part, and the microphones that hear one performance with it."""
+    for other, kind in paired_by_name(context, channel):
+        if kind in ("sides", "numbers", "registers", "doubles"):
+            yield other
+    role = context.role(channel.id)
+    for other in context.session.channels if role in ARRAYS else ():
+        if other.id != channel.id and context.role(other.id) == role:
+            yield other
 
 
 ARRAYS = frozenset({"main-pair", "overheads", "room", "drum-room"})

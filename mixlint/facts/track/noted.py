@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from mixlint.analysis.audibility import is_audible
 from mixlint.analysis.channel_purpose import is_source
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.polarity import is_turned, polarity_switches
 from mixlint.facts.declare import Facts, FactValue, Row
-from mixlint.naming import pair_kind, says_straight, says_turned_over
+from mixlint.naming import says_straight, says_turned_over
 from mixlint.session import Channel, Unknown, inserts_now
 
 FACTS: Facts[Channel] = Facts()
@@ -39,12 +40,11 @@ def switched(row: Row[Channel]) -> str:
 def sounds_with_another(row: Row[Channel]) -> bool:
     context, channel = row.context, row.item
     return any(
-        other.id != channel.id
+        kind == "microphones"
         and is_source(context, other)
         and context.family(other.id) == context.family(channel.id)
-        and pair_kind(channel.name, other.name, context.house.vocabulary) == "microphones"
         and is_audible(context, other)
-        for other in context.session.channels
+        for other, kind in paired_by_name(context, channel)
     )
 
 

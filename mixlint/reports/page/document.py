@@ -8,15 +8,20 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
+
+from markupsafe import Markup, escape
 
 from mixlint.reports import words
 from mixlint.reports.anchors import session_anchors, spelt
 from mixlint.reports.choice import way_and_table
-from mixlint.reports.page.environment import rendered
+from mixlint.reports.page.environment import environment, rendered
 from mixlint.reports.page.rows import FOLD, OTHER, rows_of
-from mixlint.reports.pictures.picture import Pictures
-from mixlint.reports.plain import neutral
+from mixlint.reports.parts import told_of
+from mixlint.reports.pictures.picture import Picture, Pictures, Words
+from mixlint.reports.plain import markup_without_orders, neutral
+from mixlint.reports.several import LABEL, Html, Told, sessions_said
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
 from mixlint.reports.signed import baseline_text, note_text, sign_notes, signature_text
 from mixlint.reports.words import SHORT
@@ -26,8 +31,28 @@ if TYPE_CHECKING:
     from mixlint.facts.channel_sheet import SheetRow
     from mixlint.reports.review_output import ReviewOutput, SignLine
 
-LABEL = 80
-"""Characters of a session's title in what its parts are called to a reader of several."""
+
+_HOLE: Final = "\x00here\x00"
+"""Where the parts of a page go; no text of a session holds these characters."""
+
+CAUTIONED: Final = f'<p class="caution">{escape(words.CAUTION)}</p>'
+
+_SAYS: Final[dict[str, Any]] = {
+    "SHORT": SHORT,
+    "w": words,
+    "baseline_text": baseline_text,
+    "insert_text": insert_text,
+    "mix_text": mix_text,
+    "note_text": note_text,
+    "output_text": output_text,
+    "role_text": role_text,
+    "send_text": send_text,
+    "signature_text": signature_text,
+    "spelt": spelt,
+    "state_text": state_text,
+    "way_and_table": way_and_table,
+}
+"""How the templates say things."""
 
 
 def write(output: ReviewOutput) -> str:
@@ -68,36 +93,79 @@ def review_html(
         for review, drawn, one in zip(report.sessions, shown, opens, strict=True)
     ]
     titles = [(review.title or review.source)[:LABEL] for review in report.sessions]
+    cautioned = next((one for one in sessions if one["told"].cautions), None)
     for number, one in enumerate(titles):
         sessions[number]["number"] = number + 1
         sessions[number]["label"] = one if titles.count(one) == 1 else f"{one} ({number + 1})"
-    met = Counter(review.outcome for review in report.sessions)
+        sessions[number]["caution"] = Markup(CAUTIONED) if sessions[number] is cautioned else ""
     return rendered(
         "page.html.j2",
         (one for each in shown for one in each.drawn),
         styles=("index.css.j2",) if back else (),
         scripted=True,
-        version=report.version,
-        caution="",
         back=back,
-        sessions=sessions,
-        by_outcome=[s for outcome in SHORT for s in sessions if s["review"].outcome == outcome],
-        tally=[f"{number} {SHORT[outcome]}" for outcome in SHORT if (number := met[outcome])],
-        SHORT=SHORT,
-        cautioned=next((n for n, one in enumerate(report.sessions, 1) if words.touches_levels(one.findings)), 0),
-        w=words,
-        baseline_text=baseline_text,
-        insert_text=insert_text,
-        mix_text=mix_text,
-        note_text=note_text,
-        output_text=output_text,
-        role_text=role_text,
-        send_text=send_text,
-        signature_text=signature_text,
-        spelt=spelt,
-        state_text=state_text,
-        way_and_table=way_and_table,
+        hole="",
+        many="" if len(sessions) == 1 else sessions_said(len(sessions)),
+        **_of_all(sessions, report.version),
+        **_SAYS,
     )
+
+
+def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
+    """One session of a page of several. Its number, its label and the caution are put in where all are known."""
+    (review,) = output.report.sessions
+    pictures = output.pictures[0] if output.pictures else Pictures()
+    opens = session_anchors([review, review])[0]
+    one = _session(review, pictures, opens, output.everything, output.hold_on, output.sign)
+    one["number"], one["label"] = Markup(Html.NUMBER), Markup(Html.NAME)
+    one["caution"] = Markup(Html.WARNING) if told.cautions else ""
+    text = environment().get_template("part.html.j2").render(s=one, **_SAYS)
+    drawn = tuple(sorted({each.name for each in pictures.drawn if isinstance(each, Picture)}))
+    return replace(told, opens=opens, drawn=drawn), markup_without_orders(text)
+
+
+def around(told: Sequence[Told], opens: Sequence[str], version: str) -> tuple[str, str]:
+    """What stands before and behind the parts of a page of several sessions.
+
+    Args:
+        told: what is known of each.
+        opens: what opens the anchors of each.
+        version: mixlint's own.
+    """
+    sessions = [
+        {"told": one, "number": number, "opens": at}
+        for number, (one, at) in enumerate(zip(told, opens, strict=True), 1)
+    ]
+    drawn = sorted({name for one in told for name in one.drawn})
+    page = rendered(
+        "page.html.j2",
+        (Picture(name, "", "", None, Words((), ())) for name in drawn),
+        scripted=True,
+        back="",
+        hole=Markup(_HOLE),
+        many=sessions_said(len(told)),
+        **_of_all(sessions, version),
+        **_SAYS,
+    )
+    head, _, tail = page.partition(f"{_HOLE}\n")
+    return head, tail
+
+
+def label(text: str) -> str:
+    """What a session is called in the labels of its parts."""
+    return markup_without_orders(str(escape(neutral(text))))
+
+
+def _of_all(sessions: list[dict[str, Any]], version: str) -> dict[str, Any]:
+    """What a page of several says before the first of them."""
+    met = Counter(one["told"].outcome for one in sessions)
+    return {
+        "version": version,
+        "caution": "",
+        "sessions": sessions,
+        "by_outcome": [s for outcome in SHORT for s in sessions if s["told"].outcome == outcome],
+        "tally": [f"{number} {SHORT[outcome]}" for outcome in SHORT if (number := met[outcome])],
+    }
 
 
 def _session(
@@ -109,6 +177,7 @@ def _session(
             quiet[finding.verdict].setdefault(finding.rule, []).append(words.subject_text(finding))
     return {
         "review": review,
+        "told": told_of(review),
         "opens": opens,
         "rows": rows_of(review, opens, pictures.families, hold_on, sign),
         "sign_notes": sign_notes(review.signing),

@@ -7,12 +7,15 @@ wrong.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import Final
 
 from mixlint.reports.pictures.picture import Missing, Picture, Pictures, Scene
+from mixlint.session import Unknown, as_shown
 
 TEMPLATES: Final = Path(__file__).parent / "templates"
 
@@ -33,9 +36,12 @@ class Kind:
     module: str
 
     def draw(self, scene: Scene) -> Picture | Missing | None:
-        """The picture of a session."""
-        drawn: Picture | Missing | None = import_module(self.module).draw(scene, self.name, self.title)
-        return drawn
+        """The picture of a session; what is missing for it, where it hangs on what the export does not show."""
+        draw: Callable[[], Picture | Missing | None] = partial(
+            import_module(self.module).draw, scene, self.name, self.title
+        )
+        drawn = as_shown(draw)
+        return Missing.of(self.name, self.title, drawn) if isinstance(drawn, Unknown) else drawn
 
 
 KINDS: Final = (

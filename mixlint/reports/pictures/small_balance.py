@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.balance import Imbalance, imbalance
 from mixlint.reports.pictures.axis import Point, extremes, pieces_of
-from mixlint.session import Unknown
+from mixlint.session import Unknown, as_shown
 from mixlint.units import clock_text, number_text
 
 if TYPE_CHECKING:
@@ -48,7 +48,7 @@ class SmallBalance:
 
 def small_balance(context: SessionContext) -> SmallBalance:
     """The balance of a session, or why it has none."""
-    found = imbalance(context)
+    found = as_shown(lambda: imbalance(context))
     if isinstance(found, Unknown):
         return SmallBalance(f"not known: {found.unknown}")
     pieces, dots = drawn(found.starts_s.tolist(), found.curve_db.tolist())

@@ -16,7 +16,7 @@ from mixlint.facts.return_.table import RETURN
 from mixlint.reports.words import open_text, opened_by_name
 from mixlint.review.findings import Finding
 from mixlint.rulebook.evaluation import RowEvaluation
-from mixlint.session import Channel, NotShown, Unknown, is_known
+from mixlint.session import Channel, NotShown, Unknown, as_shown, is_known
 
 if TYPE_CHECKING:
     from mixlint.rulebook.rule import Rule
@@ -143,25 +143,18 @@ def _return(
 
 def _shown(row: Row[Channel], fact: str) -> FactValue | Unknown:
     """A fact; unknown where it hangs on a list that the export does not show."""
-    try:
-        return row.value(fact)
-    except NotShown as missing:
-        return missing.unknown
+    return as_shown(lambda: row.value(fact))
 
 
 def _response(context: SessionContext, channel: Channel) -> PathResponse | Unknown:
-    try:
-        return path_response(context, channel, POINTS_HZ)
-    except NotShown as missing:
-        return missing.unknown
+    return as_shown(lambda: path_response(context, channel, POINTS_HZ))
 
 
 def _time_ms(context: SessionContext, row: Row[Channel], effect: FactValue | Unknown) -> float | Unknown:
     if isinstance(effect, FactValue) and effect.value == "delay":
-        try:
-            inserts = active_inserts(context, row.item)
-        except NotShown as missing:
-            return missing.unknown
+        inserts = as_shown(lambda: active_inserts(context, row.item))
+        if isinstance(inserts, Unknown):
+            return inserts
         delays = (insert for insert, reading in inserts if reading.word == "delay")
         insert = next(delays, None)
         if insert is None:

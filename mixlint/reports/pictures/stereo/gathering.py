@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Final, Literal
 
 from mixlint.analysis.arriving import audible_parts
@@ -32,7 +33,7 @@ from mixlint.analysis.stereo_image import (
 )
 from mixlint.reports.pictures.picture import Scene
 from mixlint.review.findings import GRAVITY, Finding
-from mixlint.session import Channel, Unknown, is_known
+from mixlint.session import Channel, Unknown, as_shown, is_known
 
 ANSWER_FACTS: Final = frozenset({"answered", "answered_percent"})
 """A finding that holds one of these to a limit says of a part that it stands alone."""
@@ -145,13 +146,13 @@ def gathered(scene: Scene) -> Gathered | Unknown | None:
     off: list[Off] = []
     parts, returns = [], []
     for channel in audible_parts(context):
-        stands = part_standing(context, channel)
+        stands = as_shown(partial(part_standing, context, channel))
         if isinstance(stands, Unknown):
             off.append(_off(context, channel, UNPLACED, said, stands.unknown))
         else:
             parts.append(_part(context, channel, stands, said))
     for channel in audible_returns(context):
-        stands = return_standing(context, channel)
+        stands = as_shown(partial(return_standing, context, channel))
         if isinstance(stands, Unknown):
             off.append(_off(context, channel, UNPLACED, said, stands.unknown))
         else:
