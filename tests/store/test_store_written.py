@@ -334,3 +334,20 @@ def test_what_could_not_be_written_is_written_later(tmp_path: Path, monkeypatch:
     assert storing.fault is None
     assert [len(files(store, kind)) for kind in ("rules", "facts", "judged", "runs", "sessions")] == [1] * 5
     assert len(whole(store, "facts")) == len({str(row) for row in whole(store, "facts")})
+
+
+@pytest.mark.slow
+def test_a_run_with_a_store_recalls_no_review_that_has_no_facts(tmp_path: Path) -> None:
+    """What is kept between runs holds no facts; each run with a store makes its reviews anew."""
+    songs = [write(tmp_path / f"song {n}.json", body(f"Song {n}", solo=n == 1)) for n in range(2)]
+    plain = [reviewed(*songs, "--no-audio", "--as", "json") for _ in range(2)]
+    for number in (1, 2):
+        done = reviewed(*songs, "--no-audio", "--as", "json", "--store", tmp_path / "store", "--jobs", "2")
+        assert (done.exit_code, done.stdout) == (plain[1].exit_code, plain[1].stdout)
+        facts = {row["session"] for row in whole(tmp_path / "store", "facts")}
+        assert len(whole(tmp_path / "store", "sessions")) == len(facts) == 2 * number
+    pages = tmp_path / "pages"
+    done = reviewed(*songs, "--no-audio", "--as", "html", "--out", f"{pages}/", "--store", tmp_path / "other")
+    assert done.exit_code == 1
+    assert len(list(pages.glob("*.html"))) == 3
+    assert [one["title"] for one in whole(tmp_path / "other", "sessions")] == ["Song 0", "Song 1"]
