@@ -156,6 +156,31 @@ def judged(context: SessionContext, rule: Rule) -> list[Finding]:
     return [row.finding() for row in _rows(context, rule)]
 
 
+class RowVerdict(NamedTuple):
+    """What one row came to under one rule, before sign-offs; the fingerprint is that of the finding it makes."""
+
+    row: Row[Any]
+    verdict: Verdict
+    grade: Grade
+    fingerprint: str
+
+
+def verdicts(context: SessionContext, rule: Rule) -> list[RowVerdict]:
+    """Hold one rule against one session, and make no findings.
+
+    Returns:
+        One per row of the rule's table, in table order; none when the table has no rows.
+    """
+    rows = (one for one in _rows(context, rule) if isinstance(one, _Judged))
+    return [RowVerdict(one.row, one.verdict, one.grade, fingerprint(one.place)) for one in rows]
+
+
+def verdict_on(rule: Rule, row: Row[Any]) -> Met:
+    """What one row comes to under one rule, before sign-offs, and at which grade."""
+    verdict = _judge(rule, row).verdict
+    return verdict, _graded(rule, row, verdict).grade
+
+
 def without_quiet(made: SessionReview, passed: list[Passed] | None = None) -> SessionReview:
     """``made`` without its clear and idle rows; the counts keep them, and ``passed`` the names of the clear ones."""
     kept = tuple(finding for finding in made.findings if finding.verdict not in QUIET)
@@ -208,11 +233,16 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> BounceOutcome:
         ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look`` when one is flagged at
         *hold* or *look*, or a row of grade *hold* cannot be seen: nobody knows then whether it would hold the bounce.
     """
-    rows = list(findings)
-    flagged = {f.grade for f in rows if f.verdict == "flagged"}
+    return outcome_of(((f.verdict, f.grade) for f in findings), hold_on)
+
+
+def outcome_of(met: Iterable[Met], hold_on: Grade) -> BounceOutcome:
+    """The same of verdicts, each with its grade."""
+    rows = set(met)
+    flagged = {grade for verdict, grade in rows if verdict == "flagged"}
     if any(GRAVITY[grade] <= GRAVITY[hold_on] for grade in flagged):
         return "held"
-    asks = any(f.verdict == "open" and f.grade == "hold" for f in rows)
+    asks = ("open", "hold") in rows
     return "look" if asks or flagged - {"note"} else "clear"
 
 

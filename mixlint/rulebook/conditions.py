@@ -32,7 +32,7 @@ from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
 from mixlint.rulebook.over_rows import over_rows
 from mixlint.rulebook.truth import NO, YES, Missing, Outcome
-from mixlint.rulebook.values import Limit, Values, says_roles
+from mixlint.rulebook.values import Limit, Values, limits_named, says_roles
 from mixlint.session import Unknown
 
 JOINTS: Final = ("all", "any", "not")
@@ -47,12 +47,15 @@ class Condition:
         facts: the facts it can consult.
         limits: the limits it can consult.
         elsewhere: the facts of other tables that it can consult.
+        fixed: the part of it that names no limit, where another part does: where this is no, so is the whole at any
+            limit.
     """
 
     test: Test
     facts: tuple[str, ...]
     limits: tuple[str, ...]
     elsewhere: tuple[Fact, ...] = ()
+    fixed: Test | None = None
 
 
 class Reader:
@@ -97,7 +100,14 @@ class Reader:
         test = self._table(raw, key)
         if test is None:
             return None
-        return Condition(test, tuple(self._facts), tuple(self.values.used), tuple(self._elsewhere.values()))
+        fixed = self._fixed(raw, key) if self.values.used else None
+        return Condition(test, tuple(self._facts), tuple(self.values.used), tuple(self._elsewhere.values()), fixed)
+
+    def _fixed(self, raw: object, key: str) -> Test | None:
+        """The test of those parts of a sound condition that name no limit; None where each part does."""
+        assert isinstance(raw, Mapping)
+        parts = {name: one for name, one in raw.items() if not any(limits_named(one))}
+        return self._table(parts, key) if parts else None
 
     def _table(self, raw: object, key: str) -> Test | None:
         if not isinstance(raw, Mapping):
