@@ -94,9 +94,9 @@ def review(
     from mixlint.cli.guard import UNUSABLE
     from mixlint.cli.out import named, page, put, put_pieces
     from mixlint.cli.review_run import (
-        Hands,
         Run,
         Standards,
+        Workforce,
         all_at_once,
         alone,
         of_changed,
@@ -145,7 +145,7 @@ def review(
     if revision is not None:
         sessions = of_changed(revision, sessions, standard)
         several = several and bool(sessions)
-    hands = Hands(jobs, minutes, ready)
+    workforce = Workforce(jobs, minutes, ready)
     wanted = Wanted(
         {
             "audio": not no_audio,
@@ -180,9 +180,9 @@ def review(
         if not several:
             reviews, parts = alone(sessions, standards, wanted, run)
         elif in_parts:
-            parts = together(sessions, standards, wanted, hands, run)
+            parts = together(sessions, standards, wanted, workforce, run)
         else:
-            reviews, parts = all_at_once(sessions, standards, wanted, hands, run), iter(())
+            reviews, parts = all_at_once(sessions, standards, wanted, workforce, run), iter(())
         if pages is not None and (sessions or run.lost):
             put_pages(pages, parts, run)
         elif in_parts and several:

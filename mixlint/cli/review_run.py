@@ -229,7 +229,7 @@ def alone(
     return [made], iter(page)
 
 
-class Hands(NamedTuple):
+class Workforce(NamedTuple):
     """Who reviews several sessions.
 
     Args:
@@ -258,7 +258,7 @@ class Hands(NamedTuple):
 
 
 def together(
-    sessions: list[Path], standards: Standards, wanted: Wanted, hands: Hands, run: Run
+    sessions: list[Path], standards: Standards, wanted: Wanted, workforce: Workforce, run: Run
 ) -> Iterator[tuple[Path, PartMade]]:
     """Review several sessions beside this process, and tell each in its order as soon as it is ready.
 
@@ -268,19 +268,19 @@ def together(
         sessions: the sessions.
         standards: is told which standard each was reviewed under.
         wanted: what is asked about each.
-        hands: who reviews them.
+        workforce: who reviews them.
         run: is told what came of each.
     """
     recalled = Recalled(wanted.keeping, wanted, sessions)
-    number = hands.number(len(sessions) - len(recalled.known))
-    asked = hands.wanted(wanted, number)
-    ready = cache(hands.ready)
+    number = workforce.number(len(sessions) - len(recalled.known))
+    asked = workforce.wanted(wanted, number)
+    ready = cache(workforce.ready)
 
     def task(path: Path) -> Task:
         ready()
         return asked.task(path)
 
-    with Progress(len(sessions)) as progress, Crew(number, hands.minutes, task=part_here) as crew:
+    with Progress(len(sessions)) as progress, Crew(number, workforce.minutes, task=part_here) as crew:
         in_order: InOrder[PartMade] = InOrder(
             sessions,
             task,
@@ -306,13 +306,15 @@ def together(
     _say_lost(run, sessions)
 
 
-def all_at_once(sessions: list[Path], standards: Standards, wanted: Wanted, hands: Hands, run: Run) -> list[Review]:
+def all_at_once(
+    sessions: list[Path], standards: Standards, wanted: Wanted, workforce: Workforce, run: Run
+) -> list[Review]:
     """Review several sessions for a form of an installed package, which is written of all of them at once."""
-    hands.ready()
-    number = hands.number(len(sessions))
-    arguments = {**hands.wanted(wanted, number).check, "baseline": since_of(wanted.baseline)}
+    workforce.ready()
+    number = workforce.number(len(sessions))
+    arguments = {**workforce.wanted(wanted, number).check, "baseline": since_of(wanted.baseline)}
     reviews = []
-    with Progress(len(sessions)) as progress, Crew(number, hands.minutes) as crew:
+    with Progress(len(sessions)) as progress, Crew(number, workforce.minutes) as crew:
         in_order: InOrder[Any] = InOrder(
             sessions,
             lambda path: Task(path, arguments, wanted.standard),

@@ -18,7 +18,7 @@ from mixlint.naming import Vocabulary
 from mixlint.naming.house_roles import roles_named
 from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import read_word_file
-from mixlint.plain_files import everybodys, found_file, leads_out, tree_of
+from mixlint.plain_files import STANDARD, everybodys, found_file, leads_out, tree_of
 from mixlint.rulebook.faults import Faults, FileFaults, near, read_text, read_toml
 from mixlint.rulebook.house_file import Archive, StandardFile, check_names, house_of
 from mixlint.rulebook.listed_files import at, listed
@@ -29,7 +29,7 @@ from mixlint.rulebook.settings import SettingInForce, checked_settings, in_force
 if TYPE_CHECKING:
     from mixlint.rulebook.installed import RuleFolder
 
-BESIDE: Final = "mixlint-standard.toml"
+BESIDE: Final = STANDARD
 """The name of a house's standard beside its sessions."""
 
 DEFAULT: Final = "pre-bounce"

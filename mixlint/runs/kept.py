@@ -17,7 +17,7 @@ import tempfile
 import zlib
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -46,6 +46,8 @@ _SUM: Final = sha256().digest_size
 _OURS: Final = re.compile(r"[0-9a-f]{64}\.(?:review|part|\w+\.half)")
 _DAY: Final = re.compile(r"(?:\d{4}-\d\d-\d\d)?")
 _CONTROLS: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
+_CONTROL_BYTES: Final = bytes([*range(9), *range(11, 32), 127])
+"""The same in UTF-8, by which most texts are cleared in a moment."""
 _WEIGHT: Final = re.compile(r"\x1b\[[0-9;]{1,8}m")
 _LINES: Final = 100_000
 
@@ -78,12 +80,14 @@ class Entry:
         span: the days for which it was made.
         plain: what it says, as JSON has it.
         text: the review, or the part.
+        controls: the text has characters that no text for people has.
     """
 
     leaves: tuple[Leaf, ...]
     span: Span
     plain: dict[str, Any]
     text: str
+    controls: bool = True
 
 
 class Looked:
@@ -144,30 +148,33 @@ def keep(place: Path, entry: Entry) -> None:
         raise
 
 
-def fetch(place: Path, *, leaves: bool = True) -> Entry | None:
+def fetch(place: Path, *, leaves: bool = True, text: bool = True) -> Entry | None:
     """An entry that can be believed, or None.
 
     Args:
         place: where it is kept.
         leaves: what it rests on is to be looked at; else it was, in this run.
+        text: its text is wanted; else it has none.
     """
     try:
-        return _unpacked(place, leaves)
+        return _unpacked(place, leaves, text)
     except (OSError, RefusedFile, Misfit):
         return None
 
 
 def still(place: Path, looked: Looked) -> bool:
     """Whether an entry is there and all it rests on is as it was; its stamps are brought up to date where they help."""
-    entry = fetch(place)
+    entry = fetch(place, text=False)
     if entry is None or not entry.span.holds(looked.day):
         return False
     leaves = looked.renewed(entry.leaves)
     if leaves is None:
         return False
     if any(new.stamp and new.stamp != old.stamp for new, old in zip(leaves, entry.leaves, strict=True)):
+        whole = fetch(place, leaves=False)
         with suppress(OSError):  # it holds all the same
-            keep(place, Entry(leaves, entry.span, entry.plain, entry.text))
+            if whole is not None:
+                keep(place, replace(whole, leaves=leaves))
     else:
         with suppress(OSError):
             os.utime(place)
@@ -179,7 +186,7 @@ def tidied(folder: Path) -> None:
     tidy(folder, MOST_KEPT, MOST_FILES, _OURS)
 
 
-def _unpacked(place: Path, leaves: bool) -> Entry:
+def _unpacked(place: Path, leaves: bool, text: bool) -> Entry:
     stored = read_plain(place, MOST_ENTRY + 1024)
     begin = len(_MAGIC) + _SUM
     whole = memoryview(stored)[begin:]
@@ -198,19 +205,24 @@ def _unpacked(place: Path, leaves: bool) -> Entry:
     if not isinstance(says, dict):
         raise Misfit("it says nothing")
     rests_on = _leaves(plain.get("leaves")) if leaves else ()
-    return Entry(rests_on, _span(plain.get("span")), says, _text(whole[4 + size :]))
+    body = _body(whole[4 + size :]) if text else b""
+    try:
+        said = body.decode("utf-8", "surrogatepass")
+    except ValueError as fault:
+        raise Misfit("it is no text") from fault
+    controls = len(body.translate(None, _CONTROL_BYTES)) < len(body)
+    return Entry(rests_on, _span(plain.get("span")), says, said, controls)
 
 
-def _text(packed: memoryview) -> str:
+def _body(packed: memoryview) -> bytes:
     unpacker = zlib.decompressobj()
     try:
         body = unpacker.decompress(packed, MOST_TEXT)
-        text = body.decode("utf-8", "surrogatepass")
-    except (zlib.error, ValueError) as fault:
+    except zlib.error as fault:
         raise Misfit("it cannot be unpacked") from fault
     if not unpacker.eof or unpacker.unused_data:
         raise Misfit("it holds more than it may, or less")
-    return text
+    return body
 
 
 def _plain_leaves(leaves: Iterable[Leaf]) -> list[Any]:
@@ -277,16 +289,16 @@ def plain_told(told: Told) -> dict[str, Any]:
     return asdict(told)
 
 
-def told_of(plain: Any, text: str) -> Told:
+def told_of(entry: Entry) -> Told:
     """The same again, held to what it can be.
 
     Args:
-        plain: what was kept.
-        text: the part, which is looked through for what no part holds.
+        entry: an entry of a part, whose text is looked through for what no part holds.
 
     Raises:
         Misfit: it is none.
     """
+    plain = entry.plain.get("told")
     if not isinstance(plain, dict) or set(plain) != {one.name for one in fields(Told)}:
         raise Misfit("it tells of no session")
     told = dict(plain)
@@ -302,6 +314,7 @@ def told_of(plain: Any, text: str) -> Told:
     told["tally"] = tuple(tally)
     _counted(told["counts"])
     told["balance"] = _balance(told["balance"])
+    text = entry.text if entry.controls else ""
     for mark in (Html.NUMBER, Html.NAME, Html.WARNING):
         text = text.replace(mark, "")
     said = "\n".join((text, told["grades"], told["opens"], told["page"], *told["row"], *told["drawn"]))

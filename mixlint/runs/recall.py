@@ -99,7 +99,7 @@ class Recalled:
         if entry is None:
             return None
         try:
-            return PartMade(told=told_of(entry.plain.get("told"), entry.text), text=entry.text, **_said(entry.plain))
+            return PartMade(told=told_of(entry), text=entry.text, **_said(entry.plain))
         except Misfit:
             return None
 

@@ -32,8 +32,8 @@ MOST_LEAVES: Final = 50_000
 """What looks at more places than this is not kept."""
 
 _IRRELEVANT: Final = (
-    ".signed.txt", ".html", ".htm", ".md", ".pdf", ".png", ".jpg", ".jpeg", ".gif", ".svg", ".sarif", ".log", ".tmp",
-    ".doc", ".docx", ".rtf", ".odt",
+    ".signed.txt", ".html", ".htm", ".md", ".pdf", ".png", ".jpg", ".jpeg", ".gif", ".svg", ".sarif", ".log",
+    ".tmp", ".lock", ".taking", ".doc", ".docx", ".rtf", ".odt",
 )  # fmt: skip
 """Names of a folder that no review looks for by listing it: sign-offs are looked for by their whole name, and the rest
 is no audio, no session and no part of a standard."""
@@ -151,10 +151,14 @@ def content_of(path: str) -> str:
 
 
 def names_in(path: str) -> str:
-    """The hash of the names in a folder that a review may look for; empty where it cannot be listed."""
+    """The hash of the names in a folder that a review may look for, with their kinds; empty where nothing is listed."""
     try:
         with os.scandir(path) as entries:
-            found = sorted(one.name for one in entries if not one.name.casefold().endswith(_IRRELEVANT))
+            found = sorted(
+                f"{one.name}/{one.is_dir(follow_symlinks=False):d}{one.is_symlink():d}"
+                for one in entries
+                if not one.name.casefold().endswith(_IRRELEVANT)
+            )
     except OSError:
         return ""
     return sha256("\0".join(found).encode("utf-8", "surrogateescape")).hexdigest()

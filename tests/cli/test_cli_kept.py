@@ -355,6 +355,19 @@ def test_what_changes_while_it_is_read_is_not_kept(tmp_path: Path) -> None:
     assert seen.leaves(tmp_path) is None
 
 
+def test_what_a_listing_tells_is_names_and_kinds(tmp_path: Path) -> None:
+    for name in ("a.wav", "b.signed.txt", "c.html", ".mixlint-0-1-2-3.tmp"):
+        (tmp_path / name).write_text("x")
+    first = witness.names_in(str(tmp_path))
+    for name in ("b.signed.txt", "c.html", ".mixlint-0-1-2-3.tmp"):
+        (tmp_path / name).unlink()
+    assert witness.names_in(str(tmp_path)) == first
+    (tmp_path / "a.wav").unlink()
+    (tmp_path / "a.wav").mkdir()
+    assert witness.names_in(str(tmp_path)) != first
+    assert witness.names_in(str(tmp_path / "gone")) == ""
+
+
 def test_what_another_program_looks_at_is_not_kept(tmp_path: Path) -> None:
     import subprocess
     import sys

@@ -222,13 +222,14 @@ def _phrases(said: str, longest: int = 4) -> Iterable[tuple[int, str]]:
 
 def _columns_in(said: str, words: ListWords) -> list[tuple[str, ...]]:
     found = [words.columns[phrase] for _, phrase in _phrases(said) if phrase in words.columns]
-    found += [columns for word, columns in words.columns.items() if not word.isascii() and _inside(word, said)]
-    return found
+    return found + [words.columns[word] for word in _inside(said, words.columns)]
 
 
-def _inside(word: str, said: str) -> bool:
-    """True for a word in writing without spaces that stands inside a run."""
-    return is_unspaced(word[0]) and word in said
+def _inside(said: str, known: Iterable[str]) -> list[str]:
+    """Which of some words in writing without spaces stand inside a run of a text."""
+    if said.isascii():  # such writing is not: most lines are told by that
+        return []
+    return [word for word in known if not word.isascii() and is_unspaced(word[0]) and word in said]
 
 
 def _first_meaning(said: str, words: ListWords, meanings: tuple[str, ...], within: int = 60) -> str:
@@ -242,10 +243,9 @@ def _first_meaning(said: str, words: ListWords, meanings: tuple[str, ...], withi
                 return meaning
     spots = [
         (said.index(word), meaning)
-        for word, met in words.meanings.items()
-        if not word.isascii() and _inside(word, said)
+        for word in _inside(said, words.meanings)
         for meaning in meanings
-        if meaning in met
+        if meaning in words.meanings[word]
     ]
     return min(spots)[1] if spots else ""
 
@@ -254,9 +254,5 @@ def _place_of(said: str, words: ListWords, meaning: str) -> int | None:
     for start, phrase in _phrases(said):
         if meaning in words.meanings.get(phrase, ()):
             return start + len(phrase)
-    spots = [
-        said.index(word) + len(word)
-        for word, met in words.meanings.items()
-        if meaning in met and not word.isascii() and _inside(word, said)
-    ]
+    spots = [said.index(word) + len(word) for word in _inside(said, words.meanings) if meaning in words.meanings[word]]
     return min(spots, default=None)

@@ -5,10 +5,13 @@ from __future__ import annotations
 import pytest
 from drawn import collisions, geometry, picture, svg_of
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from lxml import etree
 
-from mixlint.reports.pictures.picture import Missing, Picture
-from mixlint.session import Session
+from mixlint.analysis.context import SessionContext
+from mixlint.reports.pictures import pictures_of
+from mixlint.reports.pictures.picture import Missing, Picture, Scene
+from mixlint.session import Session, Unknown
 from tests.importers.made_sessions import sessions
 
 
@@ -25,3 +28,18 @@ def test_any_session_is_drawn_or_told_why_not(of: Session) -> None:
             etree.fromstring(svg_of(made))
         elif isinstance(made, Missing):
             assert made.why
+
+
+HIDDEN = Unknown(unknown="cells of row 12 stand under other headings than theirs", settle="export it again")
+
+
+@pytest.mark.slow
+@settings(deadline=None, max_examples=40, suppress_health_check=[HealthCheck.too_slow])
+@given(sessions(), st.data())
+def test_a_session_is_drawn_whatever_lists_of_its_channels_are_not_shown(of: Session, data: st.DataObject) -> None:
+    """As lists of channels leave them: each picture is drawn, or says what is missing."""
+    lists = st.sets(st.sampled_from(("inserts", "clips", "sends")))
+    channels = tuple(one.model_copy(update={"missing": dict.fromkeys(data.draw(lists), HIDDEN)}) for one in of.channels)
+    made = pictures_of(Scene(SessionContext(of.model_copy(update={"channels": channels})), (), ()))
+    assert all(one.why for one in made.drawn if isinstance(one, Missing))
+    assert made.balance is not None
