@@ -257,7 +257,7 @@ def test_a_survey_is_written_again_over_its_own(archive: tuple[Path, list[dict[s
     for form in result_forms("survey"):
         out = tmp_path / f"out.{form}"
         for _ in range(2):
-            surveyed(store, "--as", form, "--out", out)
+            surveyed(store, f"--as={form}", "--out", out)
     (tmp_path / "mine.csv").write_text("rule,rows\n")
     done = CliRunner().invoke(app, ["survey", str(store), "--as", "csv", "--out", str(tmp_path / "mine.csv")])
     assert done.exit_code == 2
