@@ -31,7 +31,7 @@ from mixlint.review.findings import (
     SubjectRef,
     Verdict,
 )
-from mixlint.review.fingerprint import NO_ROW, fingerprint, names_in
+from mixlint.review.fingerprint import NO_ROW, Place, fingerprint, names_in
 from mixlint.rulebook.evaluation import Consulted, RowEvaluation
 from mixlint.rulebook.rule import Rule
 from mixlint.rulebook.standard import Standard
@@ -177,7 +177,7 @@ def verdicts(context: SessionContext, rule: Rule) -> list[RowVerdict]:
 
 def verdict_on(rule: Rule, row: Row[Any]) -> Met:
     """What one row comes to under one rule, before sign-offs, and at which grade."""
-    verdict = _judge(rule, row).verdict
+    verdict = _verdict(rule, row)
     return verdict, _graded(rule, row, verdict).grade
 
 
@@ -324,6 +324,11 @@ class _Judged(NamedTuple):
     def grade(self) -> Grade:
         return self.graded.grade
 
+    @property
+    def place(self) -> Place:
+        """What its finding is known by."""
+        return self.rule.id, self.row.subject.table, *self.name
+
     def finding(self) -> Finding:
         rule, row, subject, verdict = self.rule, self.row, self.row.subject, self.verdict
         judgement = _judge(rule, row)
@@ -346,7 +351,7 @@ class _Judged(NamedTuple):
             desk="" if verdict in QUIET else _desk(row.context, subject),
             order=subject.order,
             channels=subject.channels,
-            fingerprint=fingerprint((rule.id, subject.table, *self.name)),
+            fingerprint=fingerprint(self.place),
         )
 
     def named(self, behind: int) -> Passed:
