@@ -70,11 +70,9 @@ class Witness:
         self.opened: dict[str, Stamp] = {}
         self.listed: dict[str, str] = {}
         self.looked: dict[str, None] = {}
-        self.began_s = 0.0
 
     def __enter__(self) -> Self:
         """Begin to watch."""
-        self.began_s = time.time()
         _begin(self)
         return self
 
