@@ -96,6 +96,15 @@ JobsOption = Annotated[
         help="Of several sessions: review so many at a time, each in a process of its own. All cores unless given.",
     ),
 ]
+OnOption = Annotated[
+    str | None,
+    typer.Option(
+        "--on",
+        metavar="ADDRESS",
+        help="Review on the workers of a Dask cluster, such as tcp://studio:8786: sessions in folders that all of them "
+        "see under the same path, the same mixlint everywhere. With the extra: mixlint[cluster].",
+    ),
+]
 ChangedSinceOption = Annotated[
     str | None,
     typer.Option(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -17,6 +18,7 @@ from mixlint.cli.options import (
     JobsOption,
     LeaveOutOption,
     NoAudioOption,
+    OnOption,
     PagesOption,
     ReviewFormOption,
     StandardOption,
@@ -76,6 +78,7 @@ def review(
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
     jobs: JobsOption = None,
+    on: OnOption = None,
     revision: ChangedSinceOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: AssumptionsOption = False,
@@ -133,11 +136,11 @@ def review(
             known_areas(area or (), standards.of(None))
             known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
 
-    in_parts, several = form in DOCUMENTS, len(sessions) > 1
+    in_parts, several = form in DOCUMENTS, len(sessions) > 1 or (on is not None and bool(sessions))
     if revision is not None:
         sessions = of_changed(revision, sessions, standard)
         several = several and bool(sessions)
-    workforce = Workforce(jobs, minutes, ready)
+    workforce = Workforce(jobs, minutes, ready, on)
     wanted = Wanted(
         {
             "audio": not no_audio,
@@ -161,6 +164,7 @@ def review(
         place if is_folder else None,
         standard,
         keeping_for(baseline) if several and in_parts else None,
+        date.today(),
     )
     if not several:
         ready()
