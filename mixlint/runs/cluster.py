@@ -31,7 +31,7 @@ from mixlint.runs.each_apart import DEFAULT_MINUTES, MOST_MEMORY, Made, Task, ow
 from mixlint.runs.listening import Watch
 
 if TYPE_CHECKING:
-    from mixlint.runs.far_guard import Answer
+    from mixlint.runs.far_work import Answer
 
 CONNECT_S: Final = 10.0
 """How long a scheduler may take to answer at first, seconds."""
@@ -248,8 +248,8 @@ class Cluster:
             self._out[due.number] = due
             return due
 
-    def _asked(self, due: _Due) -> bytes:
-        from mixlint.runs.far_guard import Asked
+    def _asked(self, due: _Due) -> tuple[Any, ...]:
+        from mixlint.runs.far_work import Asked, Order
 
         task = due.task
         wanted = task.arguments.get("wanted")
@@ -263,17 +263,8 @@ class Cluster:
         if wanted is not None and wanted.folder is not None:
             folder = Path(os.path.abspath(wanted.folder))
             task = task._replace(arguments={"wanted": wanted._replace(folder=folder)})
-        asked = Asked(
-            task,
-            self._work,
-            self._made_by,
-            os.getcwd() if near else "",
-            marks,
-            self._minutes,
-            self._memory,
-            due.watch.watched,
-        )
-        return pickle.dumps(asked)
+        order = Order(task, self._work, self._made_by, os.getcwd() if near else "", marks)
+        return tuple(Asked(str(task.path), self._minutes, self._memory, due.watch.watched, pickle.dumps(order)))
 
     # --- what comes back
 

@@ -31,17 +31,17 @@ def far_versions() -> MadeBy:
     return made_by()
 
 
-def far_review(run: str, topic: str, number: int, asked: bytes) -> bytes:
+def far_review(run: str, topic: str, number: int, asked: tuple[Any, ...]) -> bytes:
     """Review a session in the process beside this one.
 
     Args:
         run: which run it belongs to.
         topic: where to tell what is being done; empty where nobody looks on.
         number: the task, as it is called there.
-        asked: a :class:`mixlint.runs.far_guard.Asked`.
+        asked: what makes a :class:`mixlint.runs.far_work.Asked`.
 
     Returns:
-        A :class:`mixlint.runs.far_guard.Answer`.
+        A :class:`mixlint.runs.far_work.Answer`, packed.
 
     Raises:
         RuntimeError: the process ended, or nobody waits any more.
@@ -52,11 +52,11 @@ def far_review(run: str, topic: str, number: int, asked: bytes) -> bytes:
     key = worker.get_current_task()
     guard = _guard(run, worker)
     try:
-        guard.wire.send(asked)
+        guard.wire.send(*asked)
     except OSError:  # it had just ended, since nobody had asked
         guard.stop()
         guard = _guard(run, worker)
-        guard.wire.send(asked)
+        guard.wire.send(*asked)
     while True:
         came = guard.wire.get(_GLANCE_S)
         if came is None:
