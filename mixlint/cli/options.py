@@ -127,7 +127,24 @@ LeaveOutOption = Annotated[
     list[str] | None,
     typer.Option("--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."),
 ]
-PathArgument = Annotated[Path, typer.Argument(metavar="PATH", help="A session file, or a folder of stems.")]
+
+
+def _on_this_machine(path: Path) -> Path:
+    """A path; an address of object storage, which only ``review`` reads, is a mistake in what was typed."""
+    from mixlint.errors import InputError
+    from mixlint.runs.storage import refuse_address
+
+    try:
+        refuse_address(path)
+    except InputError as fault:
+        raise typer.BadParameter(str(fault)) from None
+    return path
+
+
+PathArgument = Annotated[
+    Path,
+    typer.Argument(metavar="PATH", help="A session file, or a folder of stems.", callback=_on_this_machine),
+]
 AssumptionsOption = Annotated[
     bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
 ]

@@ -34,7 +34,8 @@ def review(
         list[Path],
         typer.Argument(
             metavar="PATH",
-            help="Session files, folders of sessions, folders of stems. "
+            help="Session files, folders of sessions, folders of stems; addresses of object storage, as s3://bucket/songs/, "
+            "with the extra: mixlint[storage]. "
             "Subfolders named after parts or kinds of files (Drums, Vocals, Mono) belong to the set of the folder "
             "above; any other subfolder of audio is a set of its own.",
         ),
@@ -108,10 +109,13 @@ def review(
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
     from mixlint.runs.part_review import Wanted, since_of
+    from mixlint.runs.paths import anything_fetched
     from mixlint.runs.recall import keeping_for
+    from mixlint.runs.storage import refuse_address
     from mixlint.runs.stream import pieces
 
     chosen = review_form(form)
+    refuse_address(out)
     place, is_folder = named(out, folders=chosen.folders)
     sessions, missing = sessions_of(paths)
     if printed is not None:
@@ -137,6 +141,8 @@ def review(
             known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
 
     in_parts, several = form in DOCUMENTS, len(sessions) > 1 or (on is not None and bool(sessions))
+    if revision is not None and anything_fetched():
+        raise InputError("git knows nothing of object storage", where=revision, do="leave --changed-since out")
     if revision is not None:
         sessions = of_changed(revision, sessions, standard)
         several = several and bool(sessions)
@@ -163,7 +169,7 @@ def review(
         baseline,
         place if is_folder else None,
         standard,
-        keeping_for(baseline) if several and in_parts else None,
+        keeping_for(baseline) if several and in_parts and not anything_fetched() else None,
         date.today(),
     )
     if not several:

@@ -39,12 +39,13 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
     from mixlint.cli.guard import complain
     from mixlint.errors import InputError
     from mixlint.importers.choosing import sessions_at
+    from mixlint.runs.storage import here
 
     found: dict[Path, Path] = {}
     missing: list[tuple[Path, str]] = []
     for path in paths:
         try:
-            for one in sessions_at(path):
+            for one in sessions_at(here(path)):
                 found.setdefault(one.resolve(), one)
         except InputError as fault:
             complain(fault)
