@@ -34,8 +34,8 @@ def review(
         list[Path],
         typer.Argument(
             metavar="PATH",
-            help="Session files, folders of sessions, folders of stems; addresses of object storage, as s3://bucket/songs/, "
-            "with the extra: mixlint[storage]. "
+            help="Session files, folders of sessions, folders of stems; addresses of object storage, as "
+            "s3://bucket/songs/, with the extra: mixlint[storage]. "
             "Subfolders named after parts or kinds of files (Drums, Vocals, Mono) belong to the set of the folder "
             "above; any other subfolder of audio is a set of its own.",
         ),

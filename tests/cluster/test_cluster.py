@@ -1,4 +1,4 @@
-"""Sessions reviewed on a real cluster of four worker processes: the same bytes as here, whatever becomes of a worker."""
+"""Sessions on a real cluster of four worker processes: the same bytes as here, whatever becomes of a worker."""
 
 from __future__ import annotations
 
@@ -119,9 +119,9 @@ def test_a_session_that_kills_its_workers_is_told_and_costs_no_other(tmp_path: P
 
 
 def test_a_session_that_takes_too_long_is_stopped_there(tmp_path: Path, cluster: str) -> None:
-    with Cluster(cluster, minutes=0.02, task=task) as hands:
-        with pytest.raises(InputError, match="it was stopped after 0.02 minutes"):
-            hands.submit(Task(tmp_path / "hang", {}, None), Watch()).result(200)
+    told = pytest.raises(InputError, match=r"it was stopped after 0\.02 minutes")
+    with Cluster(cluster, minutes=0.02, task=task) as hands, told:
+        hands.submit(Task(tmp_path / "hang", {}, None), Watch()).result(200)
 
 
 def test_what_is_under_way_is_broken_off_when_nobody_waits_any_more(tmp_path: Path, cluster: str) -> None:
@@ -144,11 +144,11 @@ def test_what_a_worker_does_not_see_is_told(tmp_path: Path, cluster: str, monkey
     marks = [Mark("file", "/nowhere/house.toml", "sha256:1")]
     monkeypatch.setattr(Marks, "of", lambda *_, **__: tuple(marks))
     with Cluster(cluster, task=task) as hands:
-        with pytest.raises(InputError, match="the worker at tcp://.* does not see /nowhere/house.toml"):
+        with pytest.raises(InputError, match=r"the worker at tcp://.* does not see /nowhere/house.toml"):
             hands.submit(Task(tmp_path / "one", {}, None), Watch()).result(200)
         (tmp_path / "two").write_text("two")
         marks[:] = [Mark("seen", str(tmp_path / "two"), "file 4")]
-        with pytest.raises(InputError, match="the worker at tcp://.* sees another .*two than this machine"):
+        with pytest.raises(InputError, match=r"the worker at tcp://.* sees another .*two than this machine"):
             hands.submit(Task(tmp_path / "two", {}, None), Watch()).result(200)
 
 
