@@ -132,7 +132,7 @@ LeaveOutOption = Annotated[
 def _on_this_machine(path: Path) -> Path:
     """A path; an address of object storage, which only ``review`` reads, is a mistake in what was typed."""
     from mixlint.errors import InputError
-    from mixlint.runs.storage import refuse_address
+    from mixlint.runs.paths import refuse_address
 
     try:
         refuse_address(path)

@@ -109,9 +109,8 @@ def review(
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
     from mixlint.runs.part_review import Wanted, since_of
-    from mixlint.runs.paths import anything_fetched
+    from mixlint.runs.paths import anything_fetched, refuse_address
     from mixlint.runs.recall import keeping_for
-    from mixlint.runs.storage import refuse_address
     from mixlint.runs.stream import pieces
 
     chosen = review_form(form)

@@ -39,13 +39,18 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
     from mixlint.cli.guard import complain
     from mixlint.errors import InputError
     from mixlint.importers.choosing import sessions_at
-    from mixlint.runs.storage import here
+    from mixlint.runs.paths import address_of
 
     found: dict[Path, Path] = {}
     missing: list[tuple[Path, str]] = []
-    for path in paths:
+    for typed in paths:
+        path = typed
         try:
-            for one in sessions_at(here(path)):
+            if address_of(path) is not None:
+                from mixlint.runs.storage import here
+
+                path = here(path)
+            for one in sessions_at(path):
                 found.setdefault(one.resolve(), one)
         except InputError as fault:
             complain(fault)

@@ -14,6 +14,7 @@ TREE: Final = "tree"
 ADDRESS: Final = "address"
 """The file beside it that says which."""
 
+_LOOKS: Final = re.compile(r"([A-Za-z][A-Za-z0-9+.-]+):/{1,2}(?!/)")
 _STANDS_FOR: Final[dict[str, str]] = {}
 """The addresses that were fetched in this run, by the folders that stand for them."""
 
@@ -59,3 +60,37 @@ def as_named(text: str) -> str:
     for folder, address in _STANDS_FOR.items():
         text = text.replace(folder, address)
     return text
+
+
+def address_of(path: str | os.PathLike[str]) -> str | None:
+    """The address that a path is; None for a path on this machine.
+
+    Args:
+        path: as it was typed; one slash behind the protocol is taken for the two that a path loses.
+    """
+    typed = os.fspath(path)
+    found = _LOOKS.match(typed)
+    if found is None or (os.name == "nt" and len(found[1]) == 1) or os.path.lexists(typed):
+        return None
+    return f"{found[1].lower()}://{typed[found.end() :]}"
+
+
+def refuse_address(path: str | os.PathLike[str] | None) -> None:
+    """Refuse to write to an address, or to do with it what only a session on this machine serves for.
+
+    Raises:
+        InputError: it is one.
+    """
+    from mixlint.errors import InputError
+
+    if path is not None and (address := address_of(path)) is not None:
+        raise InputError(
+            "only review reads object storage, and nothing is written there",
+            where=without_login(address),
+            do="fetch the session into a folder, and name that",
+        )
+
+
+def without_login(address: str) -> str:
+    """An address without a name and a password that stand in it."""
+    return re.sub(r"(?<=://)[^/]*@", "", address)

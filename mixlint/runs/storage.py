@@ -19,7 +19,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any, Final, NamedTuple
 
 from mixlint.errors import InputError, MixlintError, RefusedFile
-from mixlint.runs.paths import ADDRESS, TREE, stands_for
+from mixlint.runs.paths import ADDRESS, TREE, address_of, stands_for, without_login
 
 STORES: Final = ("s3", "s3a", "gs", "gcs", "az", "abfs", "abfss", "oss", "oci", "b2")
 """Protocols of fsspec that are object storage. No others: some read this machine's files (``file``, ``local``,
@@ -37,7 +37,6 @@ _INDEX: Final = "index.json"
 _MOST_PART: Final = 255
 """Bytes of a name on most systems."""
 
-_LOOKS: Final = re.compile(r"([A-Za-z][A-Za-z0-9+.-]+):/{1,2}(?!/)")
 _VERSIONS: Final = (
     "VersionId",
     "version_id",
@@ -63,19 +62,6 @@ class _Object(NamedTuple):
     key: str
     size: int
     version: str
-
-
-def address_of(path: str | os.PathLike[str]) -> str | None:
-    """The address that a path is; None for a path on this machine.
-
-    Args:
-        path: as it was typed; one slash behind the protocol is taken for the two that a path loses.
-    """
-    typed = os.fspath(path)
-    found = _LOOKS.match(typed)
-    if found is None or (os.name == "nt" and len(found[1]) == 1) or os.path.lexists(typed):
-        return None
-    return f"{found[1].lower()}://{typed[found.end() :]}"
 
 
 def here(path: Path) -> Path:
@@ -119,24 +105,6 @@ def _folder(address: str) -> Path:
     return folder
 
 
-def refuse_address(path: str | os.PathLike[str] | None) -> None:
-    """Refuse to write to an address, or to do with it what only a session on this machine serves for.
-
-    Raises:
-        InputError: it is one.
-    """
-    if path is not None and (address := address_of(path)) is not None:
-        raise InputError(
-            "only review reads object storage, and nothing is written there",
-            where=_plain(address),
-            do="fetch the session into a folder, and name that",
-        )
-
-
-def _plain(address: str) -> str:
-    return re.sub(r"(?<=://)[^/]*@", "", address)
-
-
 def checked(address: str) -> None:
     """See that an address may be fetched.
 
@@ -145,7 +113,7 @@ def checked(address: str) -> None:
     """
     protocol, _, rest = address.partition("://")
     login = re.match(r"[^/]*@", rest)
-    plain = _plain(address)
+    plain = without_login(address)
     if login and protocol not in ("abfs", "abfss", "az"):
         raise RefusedFile(
             "an address bears no name and no password",

@@ -14,7 +14,8 @@ import pytest
 
 from mixlint.errors import InputError, MixlintError, RefusedFile
 from mixlint.runs import paths, storage
-from mixlint.runs.storage import address_of, checked, here
+from mixlint.runs.paths import address_of
+from mixlint.runs.storage import checked, here
 from tests.cli.cli_sessions import half_wet, session_body
 from tests.cluster.real import ROOT
 
