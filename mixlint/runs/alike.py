@@ -140,14 +140,15 @@ def check_alike(marks: tuple[Mark, ...], session: Path, machine: str) -> None:
 def seen_otherwise(leaves: tuple[Leaf, ...], session: Path) -> str:
     """The first place of a session that a worker saw otherwise than this machine does; empty where there is none."""
     top = os.path.abspath(session)
-    tree = (top if os.path.isdir(top) else os.path.dirname(top)) + os.sep
+    is_folder = os.path.isdir(top)
+    tree = (top if is_folder else os.path.dirname(top)) + os.sep
     for leaf in leaves:
-        if not leaf.path.startswith(tree):
+        if not f"{leaf.path}{os.sep}".startswith(tree):
             continue
         if leaf.kind == "seen":
             same = seen_at(leaf.path) == leaf.what
-        elif leaf.kind == "folder":
-            same = names_in(leaf.path) == leaf.what
+        elif leaf.kind == "folder":  # what lies beside a file is looked at by name, and may come and go meanwhile
+            same = not is_folder or names_in(leaf.path) == leaf.what
         else:
             now = stamp_of(leaf.path)
             same = bool(now) and (not leaf.stamp or now[2] == leaf.stamp[2])

@@ -139,6 +139,12 @@ class Cluster:
         self._close()
 
     def _met(self) -> Any:
+        if self.address != self._to:
+            raise HandsGone(
+                "the address of a scheduler bears no name and no password",
+                where=f"--on {self.address}",
+                do="leave them out: a cluster is kept to its own by TLS, in Dask's configuration",
+            )
         try:
             import distributed
         except ImportError:
@@ -155,7 +161,7 @@ class Cluster:
         try:
             return distributed.Client(self._to, timeout=CONNECT_S, set_as_default=False, name="mixlint")
         except Exception as fault:  # noqa: BLE001 - each transport raises what it likes where nobody answers
-            told = _LOGIN.sub("", " ".join(f"{type(fault).__name__}: {fault}".split()))[:200]
+            told = " ".join(f"{type(fault).__name__}: {fault}".split())[:200]
             raise HandsGone(
                 f"no scheduler of a Dask cluster can be reached there ({told})",
                 where=f"--on {self.address}",

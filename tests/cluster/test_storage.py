@@ -198,7 +198,7 @@ def test_a_review_says_what_it_says_of_the_same_files_here(bucket: Any, tmp_path
     (tmp_path / "songs").mkdir()
     put(bucket, "songs/00.json")
     put(bucket, "songs/01.json")
-    bucket.put_object(Key="songs/02.json", Body=b"{")
+    bucket.put_object(Key="songs/02.json", Body=b'{"format": "mixlint-session/1", ')
     for one in bucket.objects.all():
         (tmp_path / one.key).write_bytes(one.get()["Body"].read())
 
