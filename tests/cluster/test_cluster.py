@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import time
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -56,20 +57,53 @@ def same(one: subprocess.CompletedProcess[bytes], other: subprocess.CompletedPro
     assert (one.stdout, one.stderr, one.returncode) == (other.stdout, other.stderr, other.returncode)
 
 
-def test_every_form_comes_out_as_here_byte_for_byte(tmp_path: Path, cluster: str) -> None:
-    """A document put together from parts, one that waits for its sums, and a folder of pages; by relative paths."""
-    album(tmp_path / "songs", 4)
-    for form in ("text", "json", "junit"):
-        here = mixlint("review", "songs", "--no-audio", "--as", form, cwd=tmp_path)
-        assert here.returncode == 2, here.stderr
-        same(mixlint("review", "songs", "--no-audio", "--as", form, "--on", cluster, cwd=tmp_path), here)
+def test_a_part_of_every_form_is_written_there_as_here(
+    tmp_path: Path, cluster: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One run, in which the same sessions are asked for in each form, by relative paths."""
+    from mixlint.reports.plain import Page
+    from mixlint.reports.several import DOCUMENTS
+    from mixlint.runs.each_apart import review_here
+    from mixlint.runs.part_review import Wanted, part_far, part_here
+
+    songs = [one.relative_to(tmp_path) for one in album(tmp_path / "songs", 2) if one.stem != "01b"]
+    monkeypatch.chdir(tmp_path)
+    check = {"audio": False, "hold_on": "hold", "everything": False, "clear_named": True, "workers": 1}
+    orders = [
+        Wanted(
+            {**check, "pictures": form == "html"}, form, Page(100), why=True, assumptions=True, day=date(2026, 5, 4),
+            folder=Path("pages") if number and form == "html" else None,
+        )
+        for form in DOCUMENTS
+        for number in range(1 + (form == "html"))
+    ]  # fmt: skip
+    assert {one.form for one in orders} == {"text", "json", "sarif", "junit", "html", "line"}
+    with Cluster(cluster, task=part_far) as hands:
+        asked = [wanted.task(song) for wanted in orders for song in songs]
+        under_way = [hands.submit(one, Watch()) for one in asked]
+        for one, there in zip(asked, under_way, strict=True):
+            assert there.result(300) == part_here(one, Watch()), one
+    plain = Task(songs[1], {**check, "day": date(2026, 5, 4)}, None)
+    with Cluster(cluster) as hands:
+        assert hands.submit(plain, Watch()).result(300).result == review_here(plain, Watch()).result
+
+
+@pytest.mark.parametrize("form", ["text", "html"])
+def test_a_command_writes_what_it_writes_here_byte_for_byte(tmp_path: Path, cluster: str, form: str) -> None:
+    """On stdout, with what is told on stderr and the exit status, and as a folder of pages."""
+    album(tmp_path / "songs", 2)
+    made: dict[str, dict[str, bytes]] = {}
+    told = []
     for out in ("here", "there"):
         more = () if out == "here" else ("--on", cluster)
-        made = mixlint("review", "songs", "--no-audio", "--as", "html", "--out", f"{out}/", *more, cwd=tmp_path)
-        assert made.returncode == 2, made.stderr
-    pages = {one.name: one.read_bytes() for one in (tmp_path / "here").iterdir()}
-    assert len(pages) == 5
-    assert pages == {one.name: one.read_bytes() for one in (tmp_path / "there").iterdir()}
+        where = () if form == "text" else ("--out", f"{out}/")
+        told.append(mixlint("review", "songs", "--no-audio", "--as", form, *where, *more, cwd=tmp_path))
+        pages = (tmp_path / out).iterdir() if where else ()
+        made[out] = {one.name: one.read_bytes() for one in pages}
+    same(*told)
+    assert told[0].returncode == 2
+    assert len(made["here"]) == (0 if form == "text" else 3)
+    assert made["here"] == made["there"]
 
 
 def test_one_session_comes_out_as_here_and_what_was_made_is_kept(tmp_path: Path, cluster: str) -> None:
@@ -165,6 +199,13 @@ def test_another_version_on_a_worker_is_named(cluster: str, monkeypatch: pytest.
             patch.setattr(made_by, "made_by", lambda changed=changed: {**here, **changed})
             with pytest.raises(HandsGone, match=f"the worker at tcp://.* has {told}"), Cluster(cluster):
                 pass
+
+
+def test_a_missing_package_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    with pytest.raises(MixlintError, match="a package that is not installed") as caught:
+        Cluster("tcp://127.0.0.1:9").__enter__()
+    assert "pip install 'mixlint[cluster]'" in str(caught.value)
 
 
 def test_a_scheduler_that_is_not_there_or_goes_away_is_told(tmp_path: Path) -> None:
