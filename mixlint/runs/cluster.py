@@ -159,7 +159,8 @@ class Cluster:
         # What differs is told by _check_versions, with what to do.
         warnings.filterwarnings("ignore", category=distributed.versions.VersionMismatchWarning)
         try:
-            return distributed.Client(self._to, timeout=CONNECT_S, set_as_default=False, name="mixlint")
+            client: Any = distributed.Client
+            return client(self._to, timeout=CONNECT_S, set_as_default=False, name="mixlint")
         except Exception as fault:  # noqa: BLE001 - each transport raises what it likes where nobody answers
             told = " ".join(f"{type(fault).__name__}: {fault}".split())[:200]
             raise HandsGone(
@@ -385,8 +386,9 @@ class Cluster:
         with self._lock:
             self._gone = self._gone or why
             due = [*self._out.values(), *self._suspects, *self._waiting]
-            for one in (self._out, self._suspects, self._waiting):
-                one.clear()
+            self._out.clear()
+            self._suspects.clear()
+            self._waiting.clear()
         for one in due:
             self._done_with(one, fault=self._gone)
 
