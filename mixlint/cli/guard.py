@@ -73,8 +73,9 @@ def complain(fault: MixlintError) -> None:
 def say(text: str) -> None:
     """Put one message on stderr, made safe for a terminal; a line feed in it indents what follows."""
     from mixlint.reports.plain import encodable, neutral, without_orders
+    from mixlint.runs.paths import as_named
 
-    body = without_orders("\n".join(neutral(line) for line in text.split("\n")))
+    body = without_orders("\n".join(neutral(line) for line in as_named(text).split("\n")))
     sys.stderr.write(encodable(f"mixlint: {body}\n", sys.stderr.encoding or "ascii"))
     sys.stderr.flush()
 

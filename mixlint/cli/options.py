@@ -99,6 +99,15 @@ JobsOption = Annotated[
         help="Of several sessions: review so many at a time, each in a process of its own. All cores unless given.",
     ),
 ]
+OnOption = Annotated[
+    str | None,
+    typer.Option(
+        "--on",
+        metavar="ADDRESS",
+        help="Review on the workers of a Dask cluster, such as tcp://studio:8786: sessions in folders that all of them "
+        "see under the same path, the same mixlint everywhere. With the extra: mixlint[cluster].",
+    ),
+]
 ChangedSinceOption = Annotated[
     str | None,
     typer.Option(
@@ -138,7 +147,24 @@ ClientOption = Annotated[
     str | None,
     typer.Option("--client", metavar="NAME", help="With --store: for whom; else the export or the standard says."),
 ]
-PathArgument = Annotated[Path, typer.Argument(metavar="PATH", help="A session file, or a folder of stems.")]
+
+
+def _on_this_machine(path: Path) -> Path:
+    """A path; an address of object storage, which only ``review`` reads, is a mistake in what was typed."""
+    from mixlint.errors import InputError
+    from mixlint.runs.paths import refuse_address
+
+    try:
+        refuse_address(path)
+    except InputError as fault:
+        raise typer.BadParameter(str(fault)) from None
+    return path
+
+
+PathArgument = Annotated[
+    Path,
+    typer.Argument(metavar="PATH", help="A session file, or a folder of stems.", callback=_on_this_machine),
+]
 AssumptionsOption = Annotated[
     bool, typer.Option("--assumptions", help="In the text: also what the figures assume, one by one.")
 ]

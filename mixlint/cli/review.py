@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -19,6 +20,7 @@ from mixlint.cli.options import (
     JobsOption,
     LeaveOutOption,
     NoAudioOption,
+    OnOption,
     PagesOption,
     ReviewFormOption,
     StandardOption,
@@ -35,7 +37,8 @@ def review(
         list[Path],
         typer.Argument(
             metavar="PATH",
-            help="Session files, folders of sessions, folders of stems. "
+            help="Session files, folders of sessions, folders of stems; addresses of object storage, as "
+            "s3://bucket/songs/, with the extra: mixlint[storage]. "
             "Subfolders named after parts or kinds of files (Drums, Vocals, Mono) belong to the set of the folder "
             "above; any other subfolder of audio is a set of its own.",
         ),
@@ -79,6 +82,7 @@ def review(
         typer.Option("--minutes", metavar="N", min=0.0001, help="Of several sessions: stop one that takes longer."),
     ] = DEFAULT_MINUTES,
     jobs: JobsOption = None,
+    on: OnOption = None,
     revision: ChangedSinceOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: AssumptionsOption = False,
@@ -113,10 +117,12 @@ def review(
     from mixlint.runs.files import refuse_inputs
     from mixlint.runs.pages import Pages
     from mixlint.runs.part_review import Wanted, since_of
+    from mixlint.runs.paths import anything_fetched, refuse_address
     from mixlint.runs.recall import keeping_for
     from mixlint.runs.stream import pieces
 
     chosen = review_form(form)
+    refuse_address(out)
     place, is_folder = named(out, folders=chosen.folders)
     sessions, missing = sessions_of(paths)
     if printed is not None:
@@ -141,11 +147,13 @@ def review(
             known_areas(area or (), standards.of(None))
             known_rules([*(only or ()), *(leave_out or ())], standards.of(None))
 
-    in_parts, several = form in DOCUMENTS, len(sessions) > 1
+    in_parts, several = form in DOCUMENTS, len(sessions) > 1 or (on is not None and bool(sessions))
+    if revision is not None and anything_fetched():
+        raise InputError("git knows nothing of object storage", where=revision, do="leave --changed-since out")
     if revision is not None:
         sessions = of_changed(revision, sessions, standard)
         several = several and bool(sessions)
-    workforce = Workforce(jobs, minutes, ready)
+    workforce = Workforce(jobs, minutes, ready, on)
     wanted = Wanted(
         {
             "audio": not no_audio,
@@ -169,7 +177,8 @@ def review(
         baseline,
         place if is_folder else None,
         standard,
-        keeping_for(baseline) if several and in_parts and store is None else None,
+        keeping_for(baseline) if several and in_parts and store is None and not anything_fetched() else None,
+        date.today(),
     )
     if not several:
         ready()

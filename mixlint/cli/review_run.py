@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any, Final, NamedTuple, Self
@@ -17,7 +17,7 @@ from mixlint.runs.crew import Crew
 from mixlint.runs.each_apart import Task, with_standard
 from mixlint.runs.in_order import InOrder
 from mixlint.runs.listening import Watch
-from mixlint.runs.part_review import PartMade, Wanted, part_here, since_of, written
+from mixlint.runs.part_review import PartMade, Wanted, keep_seen, part_far, part_here, since_of, written
 from mixlint.runs.recall import Recalled
 
 if TYPE_CHECKING:
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from mixlint.review.findings import SessionReview
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
+    from mixlint.runs.cluster import Cluster
+    from mixlint.runs.each_apart import Made
     from mixlint.runs.pages import Pages
     from mixlint.runs.storing import Storing
     from mixlint.session import Session
@@ -40,11 +42,17 @@ def sessions_of(paths: list[Path]) -> tuple[list[Path], list[tuple[Path, str]]]:
     from mixlint.cli.guard import complain
     from mixlint.errors import InputError
     from mixlint.importers.choosing import sessions_at
+    from mixlint.runs.paths import address_of
 
     found: dict[Path, Path] = {}
     missing: list[tuple[Path, str]] = []
-    for path in paths:
+    for typed in paths:
+        path = typed
         try:
+            if address_of(path) is not None:
+                from mixlint.runs.storage import here
+
+                path = here(path)
             for one in sessions_at(path):
                 found.setdefault(one.resolve(), one)
         except InputError as fault:
@@ -236,11 +244,13 @@ class Workforce(NamedTuple):
         jobs: how many at a time, as it was asked for; None for as many as are worth it.
         minutes: when a session is stopped.
         ready: called before the first session is handed out; what it raises ends the run.
+        on: the address of a cluster whose workers review them; None for processes beside this one.
     """
 
     jobs: int | None
     minutes: float
     ready: Callable[[], object]
+    on: str | None = None
 
     def number(self, due: int) -> int:
         """How many processes work on a number of sessions."""
@@ -249,6 +259,22 @@ class Workforce(NamedTuple):
         if self.jobs is not None:
             return max(1, min(self.jobs, due))
         return max(1, min(cores(), -(-due // WORTH_A_PROCESS)))
+
+    def crew(self, number: int, wanted: Wanted | None, *, due: bool) -> Crew | Cluster:
+        """Who takes the tasks.
+
+        Args:
+            number: how many processes work beside this one.
+            wanted: what is asked about each, where its part of the document is written there; None for its review.
+            due: there is anything to be done.
+        """
+        if self.on is None or not due:
+            return Crew(number, self.minutes, task=part_here if wanted is not None else None)
+        from mixlint.runs.cluster import Cluster
+
+        if wanted is None:
+            return Cluster(self.on, self.minutes)
+        return Cluster(self.on, self.minutes, task=part_far, came=partial(_keep, wanted))
 
     def wanted(self, wanted: Wanted, number: int) -> Wanted:
         """What is asked of each, with no more processes that measure audio than there are cores."""
@@ -280,7 +306,8 @@ def together(
         ready()
         return asked.task(path)
 
-    with Progress(len(sessions)) as progress, Crew(number, workforce.minutes, task=part_here) as crew:
+    due = len(recalled.known) < len(sessions)
+    with Progress(len(sessions)) as progress, workforce.crew(number, wanted, due=due) as crew:
         in_order: InOrder[PartMade] = InOrder(
             sessions,
             task,
@@ -312,9 +339,9 @@ def all_at_once(
     """Review several sessions for a form of an installed package, which is written of all of them at once."""
     workforce.ready()
     number = workforce.number(len(sessions))
-    arguments = {**workforce.wanted(wanted, number).check, "baseline": since_of(wanted.baseline)}
+    arguments = {**workforce.wanted(wanted, number).check, "baseline": since_of(wanted.baseline), "day": wanted.day}
     reviews = []
-    with Progress(len(sessions)) as progress, Crew(number, workforce.minutes) as crew:
+    with Progress(len(sessions)) as progress, workforce.crew(number, None, due=bool(sessions)) as crew:
         in_order: InOrder[Any] = InOrder(
             sessions,
             lambda path: Task(path, arguments, wanted.standard),
@@ -337,6 +364,14 @@ def all_at_once(
             run.store(session, made.result, made.kept, standards)
     _say_lost(run, sessions)
     return reviews
+
+
+def _keep(wanted: Wanted, task: Task, made: Made) -> None:
+    """Keep what a worker of a cluster made, in this machine's own folder."""
+    from mixlint.runs.alike import ours
+
+    if isinstance(made, PartMade) and made.seen is not None and wanted.keeping is not None:
+        keep_seen(wanted, task.path, wanted.keeping, made, made.seen._replace(leaves=ours(made.seen.leaves)))
 
 
 def put_pages(pages: Pages, parts: Iterable[tuple[Path, PartMade]], run: Run) -> None:
@@ -400,7 +435,8 @@ def _say_lost(run: Run, sessions: list[Path]) -> None:
     from mixlint.reports.few_words import counts_of
 
     looked = set(sessions)
-    if failed := sum(path in looked for path, _ in run.lost):
+    failed = sum(path in looked for path, _ in run.lost)
+    if failed and len(sessions) > 1:
         say(f"{failed} of {counts_of(len(sessions), 'session')} could not be reviewed.")
 
 

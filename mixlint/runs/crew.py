@@ -11,6 +11,7 @@ from threading import local
 from types import TracebackType
 from typing import TYPE_CHECKING, Protocol, Self
 
+from mixlint.errors import MixlintError
 from mixlint.runs.each_apart import DEFAULT_MINUTES, MOST_MEMORY, EachApart, Made, Task
 from mixlint.runs.listening import Watch
 
@@ -20,6 +21,10 @@ if TYPE_CHECKING:
 
     from mixlint.review.findings import SessionReview
     from mixlint.session import Session
+
+
+class HandsGone(MixlintError):
+    """Nobody takes tasks any more: no fault of the session that was waited for, so that the run ends."""
 
 
 class Hands(Protocol):

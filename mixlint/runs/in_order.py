@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, Generic, TypeVar
 
 from mixlint.errors import MixlintError
+from mixlint.runs.crew import HandsGone
 from mixlint.runs.each_apart import Made, Task, own_fault
 from mixlint.runs.listening import Watch
 
@@ -76,6 +77,8 @@ class InOrder(Generic[M]):
     def _came_of(self, session: Path, future: Future[Made]) -> M | MixlintError | OSError:
         try:
             return _result(future)  # type: ignore[return-value]  # the task that was handed out makes it
+        except HandsGone:
+            raise
         except (MixlintError, OSError) as fault:
             return fault
         except Exception as fault:  # noqa: BLE001 - a fault of mixlint's own, which may not cost the other sessions

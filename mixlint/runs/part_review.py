@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from mixlint.reports.plain import Page
     from mixlint.reports.several import Told
     from mixlint.review.baseline import Since
-    from mixlint.review.findings import SessionReview
+    from mixlint.review.findings import Passed, SessionReview
     from mixlint.rulebook import Standard
     from mixlint.runs.check import Review
     from mixlint.runs.kept import Span
@@ -37,6 +37,7 @@ class Wanted(NamedTuple):
         folder: where the page of each session goes; None for one document of all.
         standard: the standard as it was named.
         keeping: where reviews are kept; None where they are not.
+        day: the day that the ends of sign-offs are held against; today unless given.
     """
 
     check: dict[str, Any]
@@ -50,10 +51,27 @@ class Wanted(NamedTuple):
     folder: Path | None = None
     standard: str | None = None
     keeping: Keeping | None = None
+    day: date | None = None
 
     def task(self, session: Path) -> Task:
         """The same for the process beside this one."""
         return Task(session, {"wanted": self}, self.standard)
+
+
+class Seen(NamedTuple):
+    """A review with what it rests on, to be kept.
+
+    Args:
+        result: the review.
+        passed: its clear rows by name, where they were asked for.
+        leaves: what was read and looked at.
+        span: the days for which it holds.
+    """
+
+    result: SessionReview
+    passed: tuple[Passed, ...] | None
+    leaves: tuple[Leaf, ...]
+    span: Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +86,7 @@ class PartMade(Made):
         notices: what the files of the standard should say otherwise.
         passing: what a user should hear once in a run.
         stored: the review, for a store, with what is kept beside it as :class:`~mixlint.runs.each_apart.Made` has it.
+        seen: the review to be kept, where another machine made it.
     """
 
     told: Told | None = None
@@ -77,6 +96,7 @@ class PartMade(Made):
     notices: tuple[Fault, ...] = ()
     passing: tuple[str, ...] = ()
     stored: SessionReview | None = None
+    seen: Seen | None = None
 
     @property
     def part(self) -> tuple[Told, str]:
@@ -108,14 +128,29 @@ class Ear(Watch):
 
 def part_here(asked: Task, watch: Watch) -> Made:
     """Review a session and write its part."""
-    from mixlint.runs.each_apart import standard_of
-
     wanted: Wanted = asked.arguments["wanted"]
     ear = Ear(watch)
     if wanted.keeping is None:
-        standard = standard_of(asked.standard, asked.path)
-        return written(wanted, asked.path, standard, _reviewed(wanted, asked.path, standard, ear), ear.unread)
+        return _part(wanted, asked, ear)
     return _again(wanted, asked.path, wanted.keeping) or _kept(wanted, asked.path, wanted.keeping, ear)
+
+
+def part_far(asked: Task, watch: Watch) -> Made:
+    """The same on another machine, which hands back what is to be kept."""
+    wanted: Wanted = asked.arguments["wanted"]
+    ear = Ear(watch)
+    if wanted.keeping is None:
+        return _part(wanted, asked, ear)
+    part, seen = _part_seen(wanted, asked.path, ear)
+    return replace(part, seen=seen)
+
+
+def _part(wanted: Wanted, asked: Task, ear: Ear) -> PartMade:
+    from mixlint.runs.each_apart import standard_of
+
+    standard = standard_of(asked.standard, asked.path)
+    made = _reviewed(wanted, asked.path, standard, ear, wanted.day)
+    return written(wanted, asked.path, standard, made, ear.unread)
 
 
 def _reviewed(wanted: Wanted, session: Path, standard: Standard, watch: Watch, day: date | None = None) -> Review:
@@ -145,11 +180,26 @@ def _again(wanted: Wanted, session: Path, keeping: Keeping) -> PartMade | None:
 
 def _kept(wanted: Wanted, session: Path, keeping: Keeping, ear: Ear) -> PartMade:
     """The part of a review that is made now, both kept with what they rest on."""
-    from mixlint.media.cache_folder import cache_folder
+    part, seen = _part_seen(wanted, session, ear)
+    if seen is not None:
+        keep_seen(wanted, session, keeping, part, seen)
+    return part
+
+
+def keep_seen(wanted: Wanted, session: Path, keeping: Keeping, part: PartMade, seen: Seen) -> None:
+    """Keep a review and its part."""
     from mixlint.runs.recall import keep_part, keep_review
+
+    keep_review(keeping, wanted, session, part, seen.result, seen.passed, seen.leaves, seen.span)
+    keep_part(keeping, wanted, session, part, seen.leaves, seen.span)
+
+
+def _part_seen(wanted: Wanted, session: Path, ear: Ear) -> tuple[PartMade, Seen | None]:
+    """The part of a review that is made now, and the review with what it rests on where that can be told."""
+    from mixlint.media.cache_folder import cache_folder
     from mixlint.runs.witness import Witness
 
-    day = date.today()
+    day = wanted.day or date.today()
     with Witness() as seen:
         standard = _standard_seen(wanted.standard, session, seen)
         made = _reviewed(wanted, session, standard, ear, day)
@@ -157,10 +207,9 @@ def _kept(wanted: Wanted, session: Path, keeping: Keeping, ear: Ear) -> PartMade
     part = written(wanted, session, standard, made, ear.unread)
     cache = cache_folder()
     leaves = None if cache is None else seen.leaves(cache)
-    if leaves is not None and _of_what_was_read(session, made, leaves):
-        keep_review(keeping, wanted, session, part, made.result, made.passed, leaves, span)
-        keep_part(keeping, wanted, session, part, leaves, span)
-    return part
+    if leaves is None or not _of_what_was_read(session, made, leaves):
+        return part, None
+    return part, Seen(made.result, made.passed, leaves, span)
 
 
 def _of_what_was_read(session: Path, made: Review, leaves: tuple[Leaf, ...]) -> bool:

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from mixlint.errors import MixlintError
-from mixlint.runs.paths import shown
+from mixlint.runs.paths import is_fetched, shown
 from mixlint.runs.records import update_record
 from mixlint.signoffs.file import signoffs_of, signoffs_text, with_line
 from mixlint.signoffs.line import INITIALS, SignOff
@@ -27,7 +27,7 @@ def sign_lines(sessions: Sequence[Path], standard: str | None, *, audio: bool) -
         standard: the standard as it was named.
         audio: the audio was opened.
     """
-    named = {shown(path): path for path in sessions}
+    named = {shown(path): path for path in sessions if not is_fetched(path)}
 
     def line(review: SessionReview, finding: Finding) -> str:
         from mixlint.signoffs.shell_line import sign_line
