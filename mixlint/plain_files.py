@@ -15,6 +15,13 @@ from typing import BinaryIO, Final
 
 from mixlint.errors import RefusedFile
 
+SIGNED: Final = ".signed.txt"
+"""How the name of a file of sign-offs ends."""
+APPROVED: Final = ".approved.json"
+"""How the name of an approval ends."""
+STANDARD: Final = "mixlint-standard.toml"
+"""The name of a house's standard beside its sessions."""
+
 _AT_ONCE: Final = 1 << 20
 
 DEEPEST: Final = 8

@@ -21,6 +21,7 @@ from mixlint.facts.channel_why import Why
 from mixlint.reports.catalogue import Catalogue
 from mixlint.reports.fact_list import FactList
 from mixlint.reports.fact_rows import AskedRows
+from mixlint.reports.query import QueryAnswer
 from mixlint.reports.standard_list import StandardList
 from mixlint.review.compare import ComparisonReport
 from mixlint.review.findings import Report
@@ -28,6 +29,7 @@ from mixlint.review.proof import Proof
 from mixlint.routing.trace_model import Trace
 from mixlint.rulebook import load_standard
 from mixlint.rulebook.settings import settings_of
+from mixlint.store.survey_model import Survey
 from tests.schemas import identified, model_schema, rule_schema, session_schema, standard_schema
 
 EVERYTHING = Path(__file__).resolve().parent / "everything.toml"
@@ -35,8 +37,8 @@ EVERYTHING = Path(__file__).resolve().parent / "everything.toml"
 TOP = Path(__file__).resolve().parents[1]
 FOLDER = TOP / "schemas"
 NAMES = (
-    "approval", "compare", "facts", "proof", "report", "rows", "rule", "rules", "session", "sheet", "standard",
-    "standards", "trace", "why",
+    "approval", "compare", "facts", "proof", "query", "report", "rows", "rule", "rules", "session", "sheet", "standard",
+    "standards", "survey", "trace", "why",
 )  # fmt: skip
 RULES = sorted(path for path in (TOP / "rules").glob("*/*.toml") if path.parent.name not in ("standards", "words"))
 STANDARDS = sorted((TOP / "rules" / "standards").glob("*.toml"))
@@ -49,6 +51,7 @@ def made() -> dict[str, dict[str, Any]]:
         "compare": model_schema(ComparisonReport, "What changed between two revisions"),
         "facts": model_schema(FactList, "The vocabulary: every fact of every table"),
         "proof": model_schema(Proof, "How a standard stood its proof"),
+        "query": model_schema(QueryAnswer, "The answer to a query of a store of reviews"),
         "report": model_schema(Report, "A mixlint report"),
         "rows": model_schema(AskedRows, "The rows of one table of a session, with what was asked of them"),
         "rule": rule_schema(TABLES),
@@ -59,6 +62,7 @@ def made() -> dict[str, dict[str, Any]]:
             [rule.file for rule in load_standard(EVERYTHING).rules.values()], settings_of(TABLES.values()).values()
         ),
         "standards": model_schema(StandardList, "The checklists that come with mixlint"),
+        "survey": model_schema(Survey, "What a store of reviews tells"),
         "trace": model_schema(Trace, "One channel's ways to the mix bus"),
         "why": model_schema(Why, "Why channels have their roles"),
     }

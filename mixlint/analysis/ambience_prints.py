@@ -116,10 +116,9 @@ def _prints(context: SessionContext, track: Channel, of: Channel, *, exactly: bo
         return source.id == of.id
     if source is not None or any(edge.to == of.id for edge in context.routing.wiring.leaving.get(track.id, ())):
         return False
-    words = context.house.vocabulary
-    wanted, effect = words_of_ambience(of.name, words)
+    wanted, effect = _words(context, of.name)
     for name, said in _names(context, track):
-        own, kinds = words_of_ambience(name, words)
+        own, kinds = _words(context, name)
         if own == wanted and (own or kinds) and (kinds == effect or not kinds or not effect) and (said or kinds):
             return True
         if not exactly and own and kinds and kinds == effect and own == wanted - _effect_words(context, of.name):
@@ -129,26 +128,38 @@ def _prints(context: SessionContext, track: Channel, of: Channel, *, exactly: bo
 
 def _effect_words(context: SessionContext, name: str) -> frozenset[str]:
     """The words of a name that say by themselves which effect it is: ``plate``."""
-    words = context.house.vocabulary
-    return frozenset(one for one in words_of_ambience(name, words)[0] if words_of_ambience(one, words)[1])
+    return frozenset(one for one in _words(context, name)[0] if _words(context, one)[1])
 
 
-def _names(context: SessionContext, track: Channel) -> Iterator[tuple[str, bool]]:
+@per_session
+def _words(context: SessionContext, name: str) -> tuple[frozenset[str], frozenset[str]]:
+    """:func:`words_of_ambience`, which every track and every return ask of each other's names."""
+    return words_of_ambience(name, context.house.vocabulary)
+
+
+@per_session
+def _names(context: SessionContext, track: Channel) -> tuple[tuple[str, bool], ...]:
     """What a track and its first file are called, and whether the name or the folder says that it is a print."""
     words = context.house.vocabulary
-    path = _path(context, track)
-    folder, _, file = path.rpartition("/")
+    folder, _, file = _path(context, track).rpartition("/")
     in_prints = says_ambience_print(folder.rpartition("/")[2], words) if folder else False
-    yield track.name, in_prints or says_ambience_print(track.name, words)
     stem = file.rpartition(".")[0]
-    if stem:
-        yield stem, in_prints or says_ambience_print(stem, words)
+    return tuple(
+        (name, in_prints or says_ambience_print(name, words)) for name in (track.name, *([stem] if stem else []))
+    )
 
 
 def _path(context: SessionContext, track: Channel) -> str:
-    files = {clip.file for clip in plain_clips(track)}
-    path = next((media.path for media in context.session.media if media.id in files), "")
-    return path.replace("\\", "/")
+    """The path of the first file that a track plays, in the order in which the session lists its files."""
+    places = _media_places(context)
+    first = min((places[clip.file] for clip in plain_clips(track) if clip.file in places), default=None)
+    return "" if first is None else context.session.media[first].path.replace("\\", "/")
+
+
+@per_session
+def _media_places(context: SessionContext) -> dict[str | None, int]:
+    """Media id → its place among the files of the session."""
+    return {media.id: place for place, media in reversed([*enumerate(context.session.media)])}
 
 
 def _is_ambience_alone(context: SessionContext, channel: Channel) -> bool:

@@ -70,10 +70,30 @@ def _fully_down(context: SessionContext) -> frozenset[str]:
 
 
 @per_session
-def audible_but_for(context: SessionContext, channel: Channel) -> tuple[Set[str], Set[str]]:
-    """Ids of the channels that sound at the mix bus with one channel open, and of those that do with it silent."""
+def sounding_without(context: SessionContext, channel: Channel) -> Set[str]:
+    """Ids of the channels that sound at the mix bus with one channel silent."""
     silent = _silenced(context)
-    return _unmuted_to_the_mix(context, silent - {channel.id}), _unmuted_to_the_mix(context, silent | {channel.id})
+    return _sounding(context) if channel.id in silent else _unmuted_to_the_mix(context, silent | {channel.id})
+
+
+@per_session
+def sounding_through(context: SessionContext, channel: Channel) -> Set[str]:
+    """Ids of the channels that sound at the mix bus with one channel open, and do not with it silent."""
+    wiring, silent, sounding = context.routing.wiring, _silenced(context), _sounding(context)
+    if channel.id == wiring.mix_bus:
+        return _unmuted_to_the_mix(context, silent - {channel.id})
+    if channel.id not in silent:
+        feeds = wiring.arriving.get(channel.id, ())
+        return sounding - sounding_without(context, channel) if feeds else sounding & {channel.id}
+    if not any(edge.to in sounding for edge in wiring.leaving.get(channel.id, ())):
+        return frozenset()
+    return wiring.upstream([channel.id], lambda edge: edge.source not in silent) - sounding
+
+
+@per_session
+def _sounding(context: SessionContext) -> Set[str]:
+    """Ids of the channels that sound at the mix bus as the session stands."""
+    return _unmuted_to_the_mix(context, _silenced(context))
 
 
 def audibility(context: SessionContext, channel: Channel) -> bool | Unknown:

@@ -271,6 +271,17 @@ def _alone_past(context: SessionContext, bus: Channel) -> bool:
 
     One other return of that group that comes back into it is enough, or others that come back into two groups or more.
     """
+    past, inside = _returns_past(context)
+    if past != [bus.id]:
+        return False
+    own = frozenset(_groups_of_all(context, feeding(context, bus)))
+    return any(own & groups for groups in inside.values()) or len(frozenset().union(*inside.values())) > 1
+
+
+@per_session
+def _returns_past(context: SessionContext) -> tuple[list[str], dict[str, frozenset[str]]]:
+    """Ids of the returns that go past the one group of what is sent to them; and of the others that come back into it,
+    with the groups that they come back into."""
     inside: dict[str, frozenset[str]] = {}
     past: list[str] = []
     for other in context.session.channels:
@@ -283,10 +294,7 @@ def _alone_past(context: SessionContext, bus: Channel) -> bool:
                 inside[other.id] = joined
             else:
                 past.append(other.id)
-    if past != [bus.id]:
-        return False
-    own = frozenset(_groups_of_all(context, feeding(context, bus)))
-    return any(own & groups for groups in inside.values()) or len(frozenset().union(*inside.values())) > 1
+    return past, inside
 
 
 def _groups_of_all(context: SessionContext, edges: tuple[Edge, ...]) -> list[str]:

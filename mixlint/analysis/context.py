@@ -313,7 +313,9 @@ def per_session(
 
     @wraps(work)
     def kept(context: SessionContext, /, *args: P.args, **kwargs: P.kwargs) -> T:
-        memory = context.kept.setdefault(kept, {})
+        memory = context.kept.get(kept)
+        if memory is None:
+            memory = context.kept[kept] = {}
         given = (*args, *sorted(kwargs.items())) if kwargs else args
         key = _key(given[0]) if len(given) == 1 else tuple(map(_key, given))
         found = memory.get(key)
@@ -326,9 +328,10 @@ def per_session(
                 made = missing.unknown
             # The arguments are kept with it, so that no other object can come to bear their identity.
             found = memory[key] = (given, made)
-        value: T = found[1]
-        if isinstance(value, _Raised):
-            raise NotShown(value.why)
+        kept_value: Any = found[1]
+        if type(kept_value) is _Raised:
+            raise NotShown(kept_value.why)
+        value: T = kept_value
         return value
 
     return kept
@@ -344,7 +347,9 @@ def _key(argument: object) -> Hashable:
 def _learnt(kind: type) -> Callable[[Any], Hashable]:
     """How the key of an argument of a type is made, from now on known."""
     make: Callable[[Any], Hashable] = id
-    if issubclass(kind, str | int | float | NoneType):
+    if kind is str:
+        make = str  # itself: no other key is a text
+    elif issubclass(kind, str | int | float | NoneType):
         make = _value_key
     elif issubclass(kind, tuple):
         make = _tuple_key

@@ -93,11 +93,13 @@ def _led_astray(context: SessionContext, feeds: list[Feed]) -> Iterator[tuple[tu
     words = context.house.vocabulary
     targets = [(c, words_without_print(c.name, words) - STEM_WORDS) for c in context.session.channels]
     fed = {feed.to.id for feed in feeds}
+    said_by: dict[frozenset[str], set[str]] = {}
+    for feed in feeds:
+        said_by.setdefault(frozenset(words_without_print(feed.channel.name, words)), set()).add(feed.channel.id)
     for feed in feeds:
         own = words_without_print(feed.channel.name, words)
-        others = {words_without_print(one.channel.name, words) for one in feeds if one.channel.id != feed.channel.id}
         there = words_without_print(feed.to.name, words) - STEM_WORDS
-        if not is_stem(feed.to.name, words) or there == own or there not in others:
+        if not is_stem(feed.to.name, words) or there == own or not said_by.get(there, set()) - {feed.channel.id}:
             continue
         for target, said in targets:
             if said == own and target.id not in fed and is_stem(target.name, words):

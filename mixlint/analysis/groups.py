@@ -6,7 +6,7 @@ That the parts of a family share a group is common practice, no source.
 from __future__ import annotations
 
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_source
@@ -216,22 +216,48 @@ def _home_of_all_others(context: SessionContext, family: str, channel: Channel) 
     """Id of the group that all others of a part go out to, and nobody else, where this one goes to strangers."""
     if family not in GROUPED_FAMILIES - _KEPT_APART or not isinstance(channel.output, str):
         return None
-    kin = parts_by_family(context).get(family, ())
-    others = [part for part in kin if part.id != channel.id and context.role(part.id) == context.role(channel.id)]
-    outputs = {part.output for part in others}
-    strangers = [c for c in context.session.channels if is_source(context, c) and context.family(c.id) != family]
-    there = [part for part in strangers if part.output == channel.output]
+    counts = _counts_of_outputs(context)
+    kin = counts.of_role[family, context.role(channel.id)] - Counter(
+        [channel.output] if is_source(context, channel) else []
+    )
     least = context.setting(LEAST_NAMED)
-    if len(others) < least or len(outputs) != 1 or len(there) < least:
+    if kin.total() < least or len(kin) != 1 or counts.strangers(family, channel.output) < least:
         return None
-    group, own = (context.channels.get(str(one)) for one in (outputs.pop(), channel.output))
+    group, own = (context.channels.get(str(one)) for one in (*kin, channel.output))
     if group is None or own is None or group.id == own.id or not group.kind == own.kind == "group":
         return None
-    if any(part.output == group.id for part in strangers):
+    if counts.strangers(family, group.id):
         return None
     wiring = context.routing.wiring
     in_a_row = group.id in wiring.downstream([own.id]) or own.id in wiring.downstream([group.id])
     return None if in_a_row else group.id
+
+
+class _Outputs(NamedTuple):
+    """How many parts go where.
+
+    Args:
+        of_role: family and role → where its parts go.
+        by_family: where parts go → of which families they are.
+    """
+
+    of_role: dict[tuple[str | None, str | None], Counter[object]]
+    by_family: dict[object, Counter[str | None]]
+
+    def strangers(self, family: str, to: str) -> int:
+        """How many parts of other families go to a channel."""
+        there = self.by_family[to]
+        return there.total() - there[family]
+
+
+@per_session
+def _counts_of_outputs(context: SessionContext) -> _Outputs:
+    found = _Outputs(defaultdict(Counter), defaultdict(Counter))
+    for family, parts in parts_by_family(context).items():
+        for part in parts:
+            found.of_role[family, context.role(part.id)][part.output] += 1
+            found.by_family[part.output][family] += 1
+    return found
 
 
 @per_session

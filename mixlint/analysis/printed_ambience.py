@@ -51,11 +51,17 @@ class PrintedAmbience(NamedTuple):
 @per_session
 def sounding_prints(context: SessionContext, part: Channel) -> tuple[AmbiencePrint, ...]:
     """The prints of ambience that a part feeds and that sound at the mix bus."""
-    return tuple(
-        one
-        for one in ambience_prints(context)
-        if one.track.id != part.id and is_audible(context, one.track) and part.id in _fed_by(context, one)
-    )
+    return tuple(one for one in _by_part(context).get(part.id, ()) if one.track.id != part.id)
+
+
+@per_session
+def _by_part(context: SessionContext) -> dict[str, list[AmbiencePrint]]:
+    """Part id → the prints that it feeds and that sound at the mix bus."""
+    found: dict[str, list[AmbiencePrint]] = {}
+    for one in ambience_prints(context):
+        for part in _fed_by(context, one) if is_audible(context, one.track) else ():
+            found.setdefault(part, []).append(one)
+    return found
 
 
 def _fed_by(context: SessionContext, printed: AmbiencePrint) -> tuple[str, ...]:

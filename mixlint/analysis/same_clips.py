@@ -6,9 +6,9 @@ from typing import Final, TypeAlias
 
 from mixlint.analysis.audibility import is_heard
 from mixlint.analysis.context import SessionContext, per_session
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.partners import partners
 from mixlint.analysis.settings import Setting
-from mixlint.naming import pair_kind
 from mixlint.session import Channel, is_known, known
 
 LEAST_ALIKE: Final = Setting(
@@ -53,10 +53,10 @@ def heard_with_its_clips(context: SessionContext, channel: Channel) -> tuple[Cha
     What is silent beside them is missed: nobody cuts, moves and treats a channel with its like to leave it out.
     """
     alike = [one for one in _heard(context).get(_keys(context, channel), ()) if one is not channel]
-    words = context.house.vocabulary
     half = partners(context).get(channel.id)
     if half is None:
-        half = next((one for one in alike if pair_kind(channel.name, one.name, words) in HALVES), None)
+        halves = {other.id for other, kind in paired_by_name(context, channel) if kind in HALVES}
+        half = next((one for one in alike if one.id in halves), None)
     if half is not None:
         return (half,) if half in alike else ()
     family = context.family(channel.id)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final, Literal, NamedTuple, get_args
 
 from mixlint.analysis.activity import share_beside
-from mixlint.analysis.audibility import audible_but_for, is_audible
+from mixlint.analysis.audibility import is_audible, sounding_through, sounding_without
 from mixlint.analysis.channel_purpose import is_return, is_source
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.groups import parts_by_family
@@ -72,9 +72,8 @@ def loss_without(context: SessionContext, channel: Channel) -> Loss:
 
 def _parts_through(context: SessionContext, channel: Channel) -> list[Channel]:
     """The parts of the song that sound at the mix bus with the channel open, and do not without it."""
-    opened, without = audible_but_for(context, channel)
-    lost = opened - without
-    return [part for part in context.session.channels if part.id in lost and is_source(context, part)]
+    lost = sorted(sounding_through(context, channel), key=context.order.__getitem__)
+    return [part for part in map(context.channels.__getitem__, lost) if is_source(context, part)]
 
 
 def _mixed_through(context: SessionContext, group: Channel) -> list[Channel]:
@@ -88,7 +87,7 @@ def _mixed_through(context: SessionContext, group: Channel) -> list[Channel]:
         own = {edge.source for edge in arriving.get(ahead.pop(), ()) if edge.kind == "output"} - found
         found |= own
         ahead += own
-    found &= audible_but_for(context, group)[1]
+    found &= sounding_without(context, group)
     return [
         part
         for part in context.session.channels
@@ -120,7 +119,7 @@ def _alternate(context: SessionContext, part: Channel, silent: Channel) -> bool:
     """True where another lead that does not depend on the silent channel sounds for most of this one's time."""
     if context.role(part.id) != LEAD:
         return False
-    _, without = audible_but_for(context, silent)
+    without = sounding_without(context, silent)
     least = context.setting(ALTERNATE) / 100.0
     return any(
         other.id != part.id

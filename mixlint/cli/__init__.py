@@ -44,6 +44,9 @@ def _run() -> None:
     gc.set_threshold(COLLECT_EVERY)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # else pydantic looks through all that is installed
     os.environ["PYTHONSAFEPATH"] = "1"  # workers do not take modules from the folder of a stranger's session
+    os.environ.setdefault(
+        "OPENBLAS_NUM_THREADS", "1"
+    )  # for products this small threads take longer to wake than to work
     from mixlint.cli.app import run
 
     try:

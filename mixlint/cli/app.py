@@ -29,6 +29,7 @@ from mixlint.cli.schema import schema
 from mixlint.cli.sheet import sheet
 from mixlint.cli.sign import sign
 from mixlint.cli.statuses import Command
+from mixlint.cli.survey import survey
 from mixlint.cli.trace import trace
 from mixlint.cli.watch import watch
 
@@ -119,7 +120,7 @@ def _whole(
 
 app.command(cls=_Review)(guarded(review))
 app.command(cls=Command)(guarded(watch))
-for _command in (sheet, trace, rules, begin, facts, schema, convert, sign, compare):
+for _command in (sheet, trace, rules, begin, facts, schema, convert, sign, compare, survey):
     app.command(cls=Command)(guarded(_command))
 
 

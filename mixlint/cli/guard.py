@@ -16,6 +16,8 @@ from mixlint.extensions import faults
 from mixlint.notices import notices
 
 UNUSABLE = 2
+NOT_STORED = 3
+"""All was reviewed and told, and the store could not be written."""
 
 P = ParamSpec("P")
 

@@ -19,10 +19,12 @@ if TYPE_CHECKING:
     ResultFormName = str
     CompareFormName = str
     SheetFormName = str
+    SurveyFormName = str
 else:  # the choices are those of the tables, so that a form is named in one place
     ResultFormName = Literal[tuple(result_forms(""))]
     CompareFormName = Literal[tuple(result_forms("compare"))]
     SheetFormName = Literal[(*result_forms("sheet"), *LIST_FORMS)]
+    SurveyFormName = Literal[tuple(result_forms("survey"))]
 
 
 def typed(text: str | None) -> str | None:
@@ -56,6 +58,7 @@ ReviewFormOption = Annotated[
 FormOption = Annotated[ResultFormName, typer.Option("--as", help=forms_help(result_forms("")))]
 """Of the commands that offer no form of their own."""
 CompareFormOption = Annotated[CompareFormName, typer.Option("--as", help=forms_help(result_forms("compare")))]
+SurveyFormOption = Annotated[SurveyFormName, typer.Option("--as", help=forms_help(result_forms("survey")))]
 SheetFormOption = Annotated[
     SheetFormName,
     typer.Option(
@@ -126,6 +129,23 @@ AreaOption = Annotated[
 LeaveOutOption = Annotated[
     list[str] | None,
     typer.Option("--leave-out", metavar="ID", autocompletion=rule_ids, help="Leave this rule out; may be repeated."),
+]
+StoreOption = Annotated[
+    Path | None,
+    typer.Option(
+        "--store",
+        metavar="FOLDER",
+        help="Keep the reviews in this folder, for mixlint survey: made where it is not there, added to by any number "
+        "of runs. Needs the extra mixlint[store].",
+    ),
+]
+EngineerOption = Annotated[
+    str | None,
+    typer.Option("--engineer", metavar="NAME", help="With --store: who mixes; else the export or the standard says."),
+]
+ClientOption = Annotated[
+    str | None,
+    typer.Option("--client", metavar="NAME", help="With --store: for whom; else the export or the standard says."),
 ]
 
 

@@ -143,6 +143,7 @@ def put_result(
     out: Path | None,
     *,
     as_html: Callable[[], str] | None = None,
+    as_table: Callable[[str], str] | None = None,
     force: bool = False,
 ) -> None:
     """Write the result of a command in the form asked for.
@@ -153,6 +154,7 @@ def put_result(
         form: the name of a row of ``RESULT_FORMS``.
         out: the file; None for stdout.
         as_html: writes the result as a page, where the command offers one.
+        as_table: writes the result for a spreadsheet, likewise.
         force: replace whatever lies there.
 
     Raises:
@@ -161,5 +163,5 @@ def put_result(
     from mixlint.reports.forms import RESULT_FORMS, ResultOutput
 
     chosen = RESULT_FORMS[form]
-    text = chosen.write(ResultOutput(result, as_text, page(out), as_html))
+    text = chosen.write(ResultOutput(result, as_text, page(out), as_html, as_table))
     put(text, out, exact=chosen.exact, force=force, form=form)

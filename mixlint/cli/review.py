@@ -13,6 +13,8 @@ from mixlint.cli.options import (
     AreaOption,
     AssumptionsOption,
     ChangedSinceOption,
+    ClientOption,
+    EngineerOption,
     ForceOption,
     HoldOnOption,
     JobsOption,
@@ -22,6 +24,7 @@ from mixlint.cli.options import (
     PagesOption,
     ReviewFormOption,
     StandardOption,
+    StoreOption,
 )
 from mixlint.runs.each_apart import DEFAULT_MINUTES
 
@@ -83,12 +86,16 @@ def review(
     revision: ChangedSinceOption = None,
     why: Annotated[bool, typer.Option("--why", help="In the text: also the evidence of each row.")] = False,
     assumptions: AssumptionsOption = False,
+    store: StoreOption = None,
+    engineer: EngineerOption = None,
+    client: ClientOption = None,
     quiet: Annotated[
         bool, typer.Option("--quiet", help="In the text: only the outcome, the counts and what holds the bounce.")
     ] = False,
 ) -> None:
     """Run the checklist over one session or more."""
     from mixlint import __version__
+    from mixlint.cli.guard import UNUSABLE
     from mixlint.cli.out import named, page, put, put_pieces
     from mixlint.cli.review_run import (
         Run,
@@ -99,6 +106,7 @@ def review(
         of_changed,
         put_pages,
         sessions_of,
+        storing_in,
         together,
     )
     from mixlint.errors import InputError
@@ -157,6 +165,7 @@ def review(
             "everything": everything or (chosen.quiet_rows and not in_parts),
             "clear_named": chosen.quiet_rows,
             "pictures": chosen.pictures,
+            "keep": store is not None,
             "workers": cores(),
         },
         form,
@@ -168,43 +177,45 @@ def review(
         baseline,
         place if is_folder else None,
         standard,
-        keeping_for(baseline) if several and in_parts and not anything_fetched() else None,
+        keeping_for(baseline) if several and in_parts and store is None and not anything_fetched() else None,
         date.today(),
     )
     if not several:
         ready()
     pages = Pages(place, inputs=inputs, force=force) if place and is_folder else None
-    run = Run(list(missing))
+    run = Run(list(missing), storing=storing_in(store, wanted.check, engineer, client))
     reviews: list[Review] = []
-    if not several:
-        reviews, parts = alone(sessions, standards, wanted, run)
-    elif in_parts:
-        parts = together(sessions, standards, wanted, workforce, run)
-    else:
-        reviews, parts = all_at_once(sessions, standards, wanted, workforce, run), iter(())
-    if pages is not None and (sessions or run.lost):
-        put_pages(pages, parts, run)
-    elif in_parts and several:
-        document = DOCUMENTS[form](__version__, wanted.page)
-        text = pieces(document, (made.part for _, made in parts))
-        put_pieces(text, place, exact=chosen.exact, force=force, form=form)
-    elif reviews or (revision is not None and chosen.exact and not chosen.pictures and not run.lost):
-        from mixlint.runs.report import report
-        from mixlint.runs.signing import sign_lines
+    with run:
+        if not several:
+            reviews, parts = alone(sessions, standards, wanted, run)
+        elif in_parts:
+            parts = together(sessions, standards, wanted, workforce, run)
+        else:
+            reviews, parts = all_at_once(sessions, standards, wanted, workforce, run), iter(())
+        if pages is not None and (sessions or run.lost):
+            put_pages(pages, parts, run)
+        elif in_parts and several:
+            document = DOCUMENTS[form](__version__, wanted.page)
+            text = pieces(document, (made.part for _, made in parts))
+            put_pieces(text, place, exact=chosen.exact, force=force, form=form)
+        elif reviews or (revision is not None and chosen.exact and not chosen.pictures and not run.lost):
+            from mixlint.runs.report import report
+            from mixlint.runs.signing import sign_lines
 
-        written = report(
-            reviews,
-            form,
-            everything=everything,
-            why=why,
-            assumptions=assumptions,
-            quiet=quiet,
-            page=wanted.page,
-            sign=sign_lines(sessions, standard, audio=not no_audio),
-        )
-        put(written, place, exact=chosen.exact, force=force, form=form)
+            written = report(
+                reviews,
+                form,
+                everything=everything,
+                why=why,
+                assumptions=assumptions,
+                quiet=quiet,
+                page=wanted.page,
+                sign=sign_lines(sessions, standard, audio=not no_audio),
+            )
+            put(written, place, exact=chosen.exact, force=force, form=form)
     standards.say_unfitted()
     if run.lost:
-        raise typer.Exit(2)
+        raise typer.Exit(UNUSABLE)
+    run.end_unstored()
     if run.outcomes["held"]:
         raise typer.Exit(1)

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cache, partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
+from types import TracebackType
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, Self
 
 from mixlint.cli.progress import Progress
 from mixlint.errors import MixlintError, RulebookError
@@ -27,7 +28,9 @@ if TYPE_CHECKING:
     from mixlint.runs.cluster import Cluster
     from mixlint.runs.each_apart import Made
     from mixlint.runs.pages import Pages
+    from mixlint.runs.storing import Storing
     from mixlint.session import Session
+    from mixlint.store.kept import Kept
 
 
 WORTH_A_PROCESS: Final = 6
@@ -129,15 +132,79 @@ class Standards:
 
 @dataclass(slots=True)
 class Run:
-    """What a run over sessions came to.
+    """What a run over sessions came to; at its end, or where it is stopped, what was reviewed is in the store.
 
     Args:
         lost: the sessions that could not be reviewed, each with why.
         outcomes: how many sessions came to what.
+        storing: the store that reviews are kept in; None without one.
     """
 
     lost: list[tuple[Path, str]] = field(default_factory=list)
     outcomes: Counter[str] = field(default_factory=Counter)
+    storing: Storing | None = None
+
+    def store(self, session: Path, made: SessionReview | None, kept: Kept | None, standards: Standards) -> None:
+        """Keep the review of a session where there is a store."""
+        if self.storing is not None and made is not None and kept is not None:
+            self.storing.add(session, made, kept, standards.of(session))
+
+    def __enter__(self) -> Self:
+        """Nothing is written before the first session."""
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, fault: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        """Write what is not in the store yet, and say where that cannot be done."""
+        if self.storing is not None:
+            from mixlint.cli.guard import say
+            from mixlint.runs.storing import could_not
+
+            self.storing.write()
+            if self.storing.fault is not None:
+                say(could_not(self.storing.fault))
+
+    def end_unstored(self) -> None:
+        """Leave with a status of its own where something that was reviewed is not in the store."""
+        if self.storing is not None and self.storing.fault is not None:
+            from typer import Exit
+
+            from mixlint.cli.guard import NOT_STORED
+
+            raise Exit(NOT_STORED)
+
+
+def storing_in(store: Path | None, check: dict[str, Any], engineer: str | None, client: str | None) -> Storing | None:
+    """The store that the reviews are kept in; None where none is asked for.
+
+    Args:
+        store: its folder.
+        check: the arguments of :func:`mixlint.runs.check.check`.
+        engineer, client: as they were typed.
+
+    Raises:
+        MixlintError: it cannot be used, or engineer and client are given without one.
+    """
+    from mixlint.cli.options import typed
+
+    if store is None:
+        if engineer is not None or client is not None:
+            what = "--engineer and --client are kept in a store"
+            raise MixlintError(what, do="name it with --store FOLDER")
+        return None
+    from mixlint.runs.storing import Asked, Storing
+
+    asked = Asked(
+        audio=check["audio"],
+        areas=tuple(check["areas"]),
+        only=tuple(check["only"]),
+        leave_out=tuple(check["leave_out"]),
+        hold_on=check["hold_on"],
+        engineer=" ".join((typed(engineer) or "").split()),
+        client=" ".join((typed(client) or "").split()),
+    )
+    return Storing(store, asked)
 
 
 def alone(
@@ -165,6 +232,7 @@ def alone(
             return [], iter(())
     standards.looked_at(session, made)
     run.outcomes[made.outcome] += 1
+    run.store(session, made.result, made.kept, standards)
     page = () if wanted.folder is None else ((session, written(wanted, session, standard, made, ())),)
     return [made], iter(page)
 
@@ -259,6 +327,7 @@ def together(
             standards.heard(came)
             _tell_heard(came, session)
             run.outcomes[came.part[0].outcome] += 1
+            run.store(session, came.stored, came.kept, standards)
             yield session, came
     recalled.end()
     _say_lost(run, sessions)
@@ -292,6 +361,7 @@ def all_at_once(
                 continue
             reviews.append(standards.looked_at(session, made))
             run.outcomes[made.outcome] += 1
+            run.store(session, made.result, made.kept, standards)
     _say_lost(run, sessions)
     return reviews
 

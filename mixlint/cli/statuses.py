@@ -15,6 +15,7 @@ STATUSES: Final[dict[str, tuple[tuple[str, str], ...]]] = {
         ("0", "every session is clear, or asks to look first"),
         ("1", "one session or more is held (--hold-on says from which grade on)"),
         ("2", "a session, a standard or the command itself cannot be used, or mixlint failed; other sessions are told"),
+        ("3", "all was reviewed and told, and with --store the store could not be written"),
         _STOPPED,
     ),
     "rules": (
@@ -25,7 +26,9 @@ STATUSES: Final[dict[str, tuple[tuple[str, str], ...]]] = {
     ),
     "watch": (_UNUSABLE, _STOPPED),
     "compare": (("0", "done, whether or not anything changed"), _UNUSABLE, _STOPPED),
-    **dict.fromkeys(("sheet", "trace", "begin", "facts", "schema", "convert", "sign"), (_DONE, _UNUSABLE, _STOPPED)),
+    **dict.fromkeys(
+        ("sheet", "trace", "begin", "facts", "schema", "convert", "sign", "survey"), (_DONE, _UNUSABLE, _STOPPED)
+    ),
 }
 """Command to its exit statuses, each with its meaning."""
 

@@ -5,17 +5,15 @@ from __future__ import annotations
 import os
 from os.path import isfile  # unlike Path.is_file it takes a name that is too long for one of no file
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from mixlint.errors import InputError
 from mixlint.naming import one_form
+from mixlint.plain_files import APPROVED as APPROVED
 from mixlint.plain_files import found_file
 
 if TYPE_CHECKING:
     from mixlint.comparison.approval import Approval
-
-APPROVED: Final = ".approved.json"
-"""What an approval beside a session ends in."""
 
 
 def record_of(session: Path, ending: str) -> Path:

@@ -28,6 +28,9 @@ _MOST: Final = {
 }
 
 
+_PLAIN: Final = frozenset({float, bool, int, type(None)})
+
+
 def bounded(session: Session) -> Session:
     """The session with every text of a length that can be shown, and a note where one was cut."""
     seen: set[str] = set()
@@ -58,6 +61,9 @@ def _walked(value: Any, most: int, seen: set[str]) -> Any:
     if isinstance(value, BaseModel):
         changed: dict[str, Any] = {}
         for key, held in value.__dict__.items():
+            kind = type(held)
+            if kind in _PLAIN or (kind is str and len(held) <= _MOST.get(key, NAME)):
+                continue  # nearly all there is
             if isinstance(held, str | tuple | dict | BaseModel | Target):
                 new = _walked(held, _MOST.get(key, NAME), seen)
                 if new is not held:

@@ -7,15 +7,14 @@ bear one time there.
 
 from __future__ import annotations
 
-import os
 import re
-import tempfile
 import time
 from hashlib import sha256
 from pathlib import Path
 from typing import Final
 
 from mixlint.errors import RefusedFile
+from mixlint.media.sealed import put_whole
 from mixlint.plain_files import read_plain
 
 FRESH_S: Final = 3.0
@@ -48,15 +47,7 @@ def keep_content(folder: Path, file: Path, content: str) -> None:
     place = _place(folder, file)
     if place is None:
         return
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle, half = tempfile.mkstemp(dir=folder, prefix=f"{place.stem}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="ascii") as out:
-            out.write(f"{content} {_check(place, content)}")
-        os.replace(half, place)
-    except BaseException:
-        Path(half).unlink(missing_ok=True)
-        raise
+    put_whole(place, f"{content} {_check(place, content)}".encode("ascii"))
 
 
 def _check(place: Path, content: str) -> str:

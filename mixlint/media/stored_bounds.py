@@ -17,6 +17,7 @@ from mixlint.media.measure import (
     decibels,
     programme_lufs,
 )
+from mixlint.media.sealed import Misfit
 from mixlint.units import LOUDEST_DB, SILENCE_DB
 
 if TYPE_CHECKING:
@@ -45,10 +46,6 @@ _SPECTRUM_HZ: Final = 100.0
 _PITCHES_S: Final = 2.5
 _LOSSY_FACTOR: Final = 4.0
 """The length that a coded file states may be an estimate."""
-
-
-class Misfit(ValueError):
-    """What stands in an entry is no measure of the file."""
 
 
 class _Table(NamedTuple):

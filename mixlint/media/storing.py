@@ -13,19 +13,17 @@ from __future__ import annotations
 import json
 import os
 import re
-import tempfile
 import zlib
 from contextlib import suppress
 from dataclasses import astuple
-from hashlib import sha256
 from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from mixlint.errors import RefusedFile
 from mixlint.media.measure import VERSION, Measure
-from mixlint.media.stored_bounds import Misfit, checked, most_bytes, rebuilt, rows_of, tables_of
-from mixlint.plain_files import read_plain
+from mixlint.media.sealed import Misfit, put_sealed, sealed, unpacked
+from mixlint.media.stored_bounds import checked, most_bytes, rebuilt, rows_of, tables_of
 
 if TYPE_CHECKING:
     from mixlint.media.header import Header
@@ -43,7 +41,6 @@ _MOST_TEXT: Final = 8 << 20
 """The plain values of a measure; the most marks that 64 legs can have take less."""
 
 _MAGIC: Final = b"mixlint measure\n"
-_SUM: Final = sha256().digest_size
 
 _OURS: Final = re.compile(r"[0-9a-f]{64}-\d+\.(?:measure|npz|known|\w+\.part)")
 """``npz`` was the form of version 0.1.0, which nothing reads any more."""
@@ -78,16 +75,7 @@ def keep(measure: Measure, path: Path) -> None:
     body = b"".join((len(text).to_bytes(4, "little"), text, *tables_of(measure)))
     if len(body) > most_bytes(measure.header) + _MOST_TEXT:
         return
-    packed = zlib.compress(body)
-    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle, half = tempfile.mkstemp(dir=path.parent, prefix=f"{path.stem}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(_MAGIC + sha256(packed).digest() + packed)
-        os.replace(half, path)
-    except BaseException:
-        Path(half).unlink(missing_ok=True)
-        raise
+    put_sealed(path, _MAGIC, zlib.compress(body))
 
 
 def fetch(path: Path, header: Header) -> Measure | None:
@@ -109,18 +97,7 @@ def fetch(path: Path, header: Header) -> Measure | None:
 
 def _unpacked(path: Path, header: Header) -> Measure:
     most = most_bytes(header) + _MOST_TEXT
-    stored = read_plain(path, most + 1024)  # what cannot be packed grows by a few bytes in a thousand at most
-    begin = len(_MAGIC) + _SUM
-    packed = memoryview(stored)[begin:]
-    if not stored.startswith(_MAGIC) or sha256(packed).digest() != stored[len(_MAGIC) : begin]:
-        raise Misfit("it is no entry, or a damaged one")
-    unpacker = zlib.decompressobj()
-    try:
-        body = unpacker.decompress(packed, most)
-    except zlib.error as fault:
-        raise Misfit("it cannot be unpacked") from fault
-    if not unpacker.eof or unpacker.unused_data:
-        raise Misfit("it holds more than a measure, or less")
+    body = unpacked(sealed(path, _MAGIC, most), most)
     size = int.from_bytes(body[:4], "little")
     if len(body) < 4 or size > min(len(body) - 4, _MOST_TEXT):
         raise Misfit("it is cut short")

@@ -2,23 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from typing import Final
 
 from mixlint.importers.channel_list.chains import marked
 from mixlint.importers.channel_list.inserting import LOW_CUT
-from mixlint.reports.plain import neutral, without_orders
+from mixlint.reports.plain import without_orders
+from mixlint.reports.spreadsheet import DELIMITERS, quoted, safe
 from mixlint.session import Channel, Gap, Insert, Send, Session, Unknown, channel_now, seen_clips, seen_inserts
 from mixlint.units import SILENCE_DB
-
-DELIMITERS: Final = {"csv": ",", "tsv": "\t"}
-
-_RUN: Final = ("=", "+", "-", "@", "\t", "\r", "'", "::", "＝", "＋", "－", "＠")
-"""What a spreadsheet would run, or take for its own mark, at the beginning of a text; a runner, the two colons."""
-
-_RUN_INSIDE: Final = re.compile(";(?=[=+\\-@＝＋－＠])")
-"""What one would run that parts cells by semicolons, as it does in some languages; within a cell nothing hides it."""
 
 _HEADINGS: Final[dict[str, Gap | None]] = {
     "Channel": None,
@@ -74,24 +66,7 @@ def list_text(session: Session, form: str) -> str:
         if bare:
             cells = {key: text for key, text in cells.items() if key in ("Channel", "Kind", "Output", "Files")}
         rows.append([cells.get(heading, "") for heading in headings])
-    return without_orders("".join(f"{DELIMITERS[form].join(_quoted(cell, form) for cell in row)}\n" for row in rows))
-
-
-def safe(text: str) -> str:
-    """A text that no spreadsheet runs: behind an apostrophe where it begins with a sign of formulas.
-
-    Whoever reads the list takes the apostrophe off again.
-    """
-    text = neutral(text)
-    return f"'{text}" if text.startswith(_RUN) else text
-
-
-def _quoted(cell: str, form: str) -> str:
-    """A cell in quotes where it needs them (RFC 4180, section 2)."""
-    cell = _RUN_INSIDE.sub(";'", cell)
-    if DELIMITERS[form] in cell or '"' in cell:
-        return '"{}"'.format(cell.replace('"', '""'))
-    return cell
+    return without_orders("".join(f"{DELIMITERS[form].join(quoted(cell, form) for cell in row)}\n" for row in rows))
 
 
 def _cells(channel: Channel, names: dict[str, str], paths: dict[str, str]) -> dict[str, str]:

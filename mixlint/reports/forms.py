@@ -54,12 +54,14 @@ class ResultOutput:
         as_text: writes it as text.
         page: how wide text is, and whether bold and dim can be used.
         as_html: writes it as a page; None for the commands that offer none.
+        as_table: writes it for a spreadsheet, in the form named; None likewise.
     """
 
     result: BaseModel
     as_text: Callable[[Page], str]
     page: Page
     as_html: Callable[[], str] | None = None
+    as_table: Callable[[str], str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +104,16 @@ def _html(output: ResultOutput) -> str:
     return output.as_html()
 
 
+def _csv(output: ResultOutput) -> str:
+    assert output.as_table is not None
+    return output.as_table("csv")
+
+
+def _tsv(output: ResultOutput) -> str:
+    assert output.as_table is not None
+    return output.as_table("tsv")
+
+
 REVIEW_FORMS: dict[str, ReviewForm] = {
     form.name: form
     for form in (
@@ -131,7 +143,9 @@ RESULT_FORMS: dict[str, ResultForm] = {
     for form in (
         ResultForm("text", "to read", _text, exact=False),
         ResultForm("json", "for programs", _json),
-        ResultForm("html", "one page with pictures of what moved", _html, commands=("compare",)),
+        ResultForm("html", "one page with pictures", _html, commands=("compare", "survey")),
+        ResultForm("csv", "tables for a spreadsheet", _csv, commands=("survey",)),
+        ResultForm("tsv", "the same with tabs", _tsv, commands=("survey",)),
     )
 }
 

@@ -50,7 +50,7 @@ class Told:
         drawn: the pictures that are drawn of it, by name.
         page: the name of its page, in a folder of pages.
         balance: its stereo balance in the index: the fields of
-            :class:`mixlint.reports.pictures.small_balance.SmallBalance`.
+            :class:`mixlint.reports.pictures.small_row.SmallBalance`.
     """
 
     source: str
@@ -193,7 +193,7 @@ class Html(Document):
 
     def begun(self) -> str:
         """The head, with the sessions by outcome; the tail is kept for the end."""
-        from mixlint.reports.page.document import around
+        from mixlint.reports.page.around import around
 
         head, self._end = around(self.told, self._opens, self.version)
         titles = [(one.title or one.source)[:LABEL] for one in self.told]
@@ -204,7 +204,7 @@ class Html(Document):
 
     def placed(self, at: int, text: str) -> str:
         """A part with its number, its label and, where it is the first that needs it, the caution."""
-        from mixlint.reports.page.document import CAUTIONED, label
+        from mixlint.reports.page.around import CAUTIONED, label
 
         told, opens = self.told[at], self._opens[at]
         if opens != told.opens:

@@ -100,6 +100,11 @@ _TAIL: Final = """\
 #hard_panned = true
 #parallel = ["Smack *"]
 #cue = ["Ears *"]
+
+# Who mixes these sessions and for whom, for a store of reviews (mixlint review --store), where nothing else says so.
+#[archive]
+#engineer = "Ada Marsh"
+#client = "Larkspur Records"
 """
 
 

@@ -156,6 +156,31 @@ def judged(context: SessionContext, rule: Rule) -> list[Finding]:
     return [row.finding() for row in _rows(context, rule)]
 
 
+class RowVerdict(NamedTuple):
+    """What one row came to under one rule, before sign-offs; the fingerprint is that of the finding it makes."""
+
+    row: Row[Any]
+    verdict: Verdict
+    grade: Grade
+    fingerprint: str
+
+
+def verdicts(context: SessionContext, rule: Rule) -> list[RowVerdict]:
+    """Hold one rule against one session, and make no findings.
+
+    Returns:
+        One per row of the rule's table, in table order; none when the table has no rows.
+    """
+    rows = (one for one in _rows(context, rule) if isinstance(one, _Judged))
+    return [RowVerdict(one.row, one.verdict, one.grade, fingerprint(one.place)) for one in rows]
+
+
+def verdict_on(rule: Rule, row: Row[Any]) -> Met:
+    """What one row comes to under one rule, before sign-offs, and at which grade."""
+    verdict = _verdict(rule, row)
+    return verdict, _graded(rule, row, verdict).grade
+
+
 def without_quiet(made: SessionReview, passed: list[Passed] | None = None) -> SessionReview:
     """``made`` without its clear and idle rows; the counts keep them, and ``passed`` the names of the clear ones."""
     kept = tuple(finding for finding in made.findings if finding.verdict not in QUIET)
@@ -208,18 +233,22 @@ def outcome(findings: Iterable[Finding], hold_on: Grade) -> BounceOutcome:
         ``held`` when a flagged finding is as grave as ``hold_on`` or graver. Else ``look`` when one is flagged at
         *hold* or *look*, or a row of grade *hold* cannot be seen: nobody knows then whether it would hold the bounce.
     """
-    rows = list(findings)
-    flagged = {f.grade for f in rows if f.verdict == "flagged"}
+    return outcome_of(((f.verdict, f.grade) for f in findings), hold_on)
+
+
+def outcome_of(met: Iterable[Met], hold_on: Grade) -> BounceOutcome:
+    """The same of verdicts, each with its grade."""
+    rows = set(met)
+    flagged = {grade for verdict, grade in rows if verdict == "flagged"}
     if any(GRAVITY[grade] <= GRAVITY[hold_on] for grade in flagged):
         return "held"
-    asks = any(f.verdict == "open" and f.grade == "hold" for f in rows)
+    asks = ("open", "hold") in rows
     return "look" if asks or flagged - {"note"} else "clear"
 
 
 class _Judgement(NamedTuple):
-    """The verdict of one row, what cannot be seen, and what was looked at: ``must``, unless ``when`` settled it."""
+    """What of one row cannot be seen, and what was looked at: ``must``, unless ``when`` settled it."""
 
-    verdict: Verdict
     missing: tuple[Missing, ...]
     applies: RowEvaluation
     holds: RowEvaluation | None = None
@@ -237,19 +266,25 @@ class _Judgement(NamedTuple):
         return (*self.holds.consulted, *map(_as_circumstance, self.applies.consulted))
 
 
+def _verdict(rule: Rule, row: Row[Any]) -> Verdict:
+    """What a row comes to, without what it rests on."""
+    if rule.when is not None:
+        applies = rule.when.test.holds(row, row)
+        if applies is not True:
+            return "open" if applies is None else "idle"
+    holds = rule.must.test.holds(row, row)
+    return "open" if holds is None else "clear" if holds else "flagged"
+
+
 def _judge(rule: Rule, row: Row[Any]) -> _Judgement:
+    """What the verdict on a row rests on: for the few that are shown."""
     applies = RowEvaluation(rule.table, row)
     if rule.when is not None:
         outcome = rule.when.test(applies)
-        if outcome.truth == "no":
-            return _Judgement("idle", (), applies)
-        if outcome.truth == "unknown":
-            return _Judgement("open", outcome.missing, applies)
+        if outcome.truth != "yes":
+            return _Judgement(outcome.missing, applies)
     holds = RowEvaluation(rule.table, row, thorough=True)
-    outcome = rule.must.test(holds)
-    if outcome.truth == "unknown":
-        return _Judgement("open", outcome.missing, applies, holds)
-    return _Judgement("clear" if outcome.truth == "yes" else "flagged", (), applies, holds)
+    return _Judgement(rule.must.test(holds).missing, applies, holds)
 
 
 def _as_circumstance(consulted: Consulted) -> Consulted:
@@ -281,21 +316,22 @@ class _Judged(NamedTuple):
 
     rule: Rule
     row: Row[Any]
-    judgement: _Judgement
+    verdict: Verdict
     graded: _Graded
-    place: Place
-
-    @property
-    def verdict(self) -> Verdict:
-        return self.judgement.verdict
+    name: tuple[str, str]
 
     @property
     def grade(self) -> Grade:
         return self.graded.grade
 
+    @property
+    def place(self) -> Place:
+        """What its finding is known by."""
+        return self.rule.id, self.row.subject.table, *self.name
+
     def finding(self) -> Finding:
-        rule, row, subject, judgement = self.rule, self.row, self.row.subject, self.judgement
-        verdict = judgement.verdict
+        rule, row, subject, verdict = self.rule, self.row, self.row.subject, self.verdict
+        judgement = _judge(rule, row)
         reasons = tuple(Reason(fact=m.fact, why=m.why, settle=m.settle) for m in _once(judgement.missing))
         return Finding(
             rule=rule.id,
@@ -353,9 +389,8 @@ def _rows(context: SessionContext, rule: Rule) -> Iterator[_Judged | _Nowhere]:
     if not rows:
         yield _Nowhere(rule)
     for row, name in zip(rows, names_in(context, rule.table), strict=True):
-        judgement = _judge(rule, row)
-        graded = _graded(rule, row, judgement.verdict)
-        yield _Judged(rule, row, judgement, graded, (rule.id, row.subject.table, *name))
+        verdict = _verdict(rule, row)
+        yield _Judged(rule, row, verdict, _graded(rule, row, verdict), name)
 
 
 def _message(

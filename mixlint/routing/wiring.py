@@ -10,12 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 from mixlint.session import MUTE, Channel, Send, SendControls, Session, Unknown, control_of, controls_of_send
-
-if TYPE_CHECKING:
-    import networkx as nx
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,19 +132,6 @@ class Wiring:
     def downstream(self, start: Iterable[str], through: Callable[[Edge], bool] | None = None) -> Reached:
         """The channels that ``start`` feeds by wired edges, ``start`` among them; as :meth:`upstream`."""
         return reached(start, self.leaving, "to", through)
-
-    def graph(self, edges: Iterable[Edge]) -> nx.DiGraph[str]:
-        """A directed graph of ``edges``; parallel edges between two channels share one arc, numbers in ``edges``."""
-        import networkx as nx
-
-        graph: nx.DiGraph[str] = nx.DiGraph()
-        graph.add_nodes_from(c.id for c in self.session.channels)
-        for edge in edges:
-            if graph.has_edge(edge.source, edge.to):
-                graph.edges[edge.source, edge.to]["edges"].append(edge)
-            else:
-                graph.add_edge(edge.source, edge.to, edges=[edge])
-        return graph
 
 
 def reached(

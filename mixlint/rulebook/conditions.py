@@ -23,16 +23,16 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any, Final
 
-from mixlint.facts.declare import LEADING, Fact, FactKind, Table, Value
+from mixlint.facts.declare import LEADING, Fact, FactKind, Row, Table, Value
 from mixlint.rulebook.counting import count_fact, count_operators
-from mixlint.rulebook.evaluation import Asked, RowEvaluation, Test
+from mixlint.rulebook.evaluation import Asked, Holds, RowEvaluation, Test
 from mixlint.rulebook.faults import FileFaults, near
 from mixlint.rulebook.filling import NotSeen, check_filled, fill, is_filled, is_moved, moved, named_facts
 from mixlint.rulebook.former_names import no_such_fact
 from mixlint.rulebook.operators import LISTING, OPERATORS, Compare, comparison, fitting, limit_shown, member_kind
 from mixlint.rulebook.over_rows import over_rows
 from mixlint.rulebook.truth import NO, YES, Missing, Outcome
-from mixlint.rulebook.values import Limit, Values, says_roles
+from mixlint.rulebook.values import Limit, Values, limits_named, says_roles
 from mixlint.session import Unknown
 
 JOINTS: Final = ("all", "any", "not")
@@ -47,12 +47,15 @@ class Condition:
         facts: the facts it can consult.
         limits: the limits it can consult.
         elsewhere: the facts of other tables that it can consult.
+        fixed: the part of it that names no limit, where another part does: where this is no, so is the whole at any
+            limit.
     """
 
     test: Test
     facts: tuple[str, ...]
     limits: tuple[str, ...]
     elsewhere: tuple[Fact, ...] = ()
+    fixed: Test | None = None
 
 
 class Reader:
@@ -97,7 +100,14 @@ class Reader:
         test = self._table(raw, key)
         if test is None:
             return None
-        return Condition(test, tuple(self._facts), tuple(self.values.used), tuple(self._elsewhere.values()))
+        fixed = self._fixed(raw, key) if self.values.used else None
+        return Condition(test, tuple(self._facts), tuple(self.values.used), tuple(self._elsewhere.values()), fixed)
+
+    def _fixed(self, raw: object, key: str) -> Test | None:
+        """The test of those parts of a sound condition that name no limit; None where each part does."""
+        assert isinstance(raw, Mapping)
+        parts = {name: one for name, one in raw.items() if not any(limits_named(one))}
+        return self._table(parts, key) if parts else None
 
     def _table(self, raw: object, key: str) -> Test | None:
         if not isinstance(raw, Mapping):
@@ -326,10 +336,7 @@ def every(tests: Sequence[Test]) -> Test:
         The test of the whole, with the reasons of every part that is unknown.
     """
 
-    def test(evaluation: RowEvaluation) -> Outcome:
-        return _combined(tests, evaluation, NO, YES)
-
-    return test
+    return Test(partial(_combined, [one.outcome for one in tests], NO, YES), _all_hold([one.holds for one in tests]))
 
 
 def some(tests: Sequence[Test]) -> Test:
@@ -342,13 +349,43 @@ def some(tests: Sequence[Test]) -> Test:
         The test of the whole, with the reasons of every part that is unknown.
     """
 
-    def test(evaluation: RowEvaluation) -> Outcome:
-        return _combined(tests, evaluation, YES, NO)
-
-    return test
+    return Test(partial(_combined, [one.outcome for one in tests], YES, NO), _any_holds([one.holds for one in tests]))
 
 
-def _combined(tests: Sequence[Test], evaluation: RowEvaluation, settles: Outcome, otherwise: Outcome) -> Outcome:
+def _all_hold(tests: Sequence[Holds]) -> Holds:
+    def holds(row: Row[Any], own: Row[Any]) -> bool | None:
+        met: bool | None = True
+        for one in tests:
+            found = one(row, own)
+            if found is False:
+                return False
+            if found is None:
+                met = None
+        return met
+
+    return holds
+
+
+def _any_holds(tests: Sequence[Holds]) -> Holds:
+    def holds(row: Row[Any], own: Row[Any]) -> bool | None:
+        met: bool | None = False
+        for one in tests:
+            found = one(row, own)
+            if found is True:
+                return True
+            if found is None:
+                met = None
+        return met
+
+    return holds
+
+
+def _combined(
+    tests: Sequence[Callable[[RowEvaluation], Outcome]],
+    settles: Outcome,
+    otherwise: Outcome,
+    evaluation: RowEvaluation,
+) -> Outcome:
     missing: dict[Missing, None] = {}
     settled = False
     for one in tests:
@@ -368,30 +405,45 @@ def _combined(tests: Sequence[Test], evaluation: RowEvaluation, settles: Outcome
 def opposite(inner: Test) -> Test:
     """Kleene's *not*: unknown stays unknown, with the same reasons."""
 
-    def test(evaluation: RowEvaluation) -> Outcome:
-        outcome = inner(evaluation)
-        if outcome.truth == "unknown":
-            return outcome
-        return NO if outcome.truth == "yes" else YES
+    def outcome(evaluation: RowEvaluation) -> Outcome:
+        found = inner.outcome(evaluation)
+        if found.truth == "unknown":
+            return found
+        return NO if found.truth == "yes" else YES
 
-    return test
+    def holds(row: Row[Any], own: Row[Any]) -> bool | None:
+        found = inner.holds(row, own)
+        return None if found is None else not found
+
+    return Test(outcome, holds)
 
 
 def _asked(asked: Asked, compare: Compare) -> Test:
-    def test(evaluation: RowEvaluation) -> Outcome:
+    name = asked.fact.name
+
+    def outcome(evaluation: RowEvaluation) -> Outcome:
         found = evaluation.value(asked)
         if isinstance(found, Unknown):
-            return Outcome("unknown", (Missing(asked.fact.name, found.unknown, found.settle),))
+            return Outcome("unknown", (Missing(name, found.unknown, found.settle),))
         return YES if compare(found.value) else NO
 
-    return test
+    def holds(row: Row[Any], _: Row[Any]) -> bool | None:
+        found = row.values.get(name) or row.value(name)
+        return None if isinstance(found, Unknown) else compare(found.value)
+
+    return Test(outcome, holds)
 
 
 def _known(asked: Asked, wanted: bool) -> Test:
-    def test(evaluation: RowEvaluation) -> Outcome:
+    name = asked.fact.name
+
+    def outcome(evaluation: RowEvaluation) -> Outcome:
         return YES if (not isinstance(evaluation.value(asked), Unknown)) is wanted else NO
 
-    return test
+    def holds(row: Row[Any], _: Row[Any]) -> bool:
+        return (not isinstance(row.value(name), Unknown)) is wanted
+
+    return Test(outcome, holds)
 
 
 def _asked_of_its_own(
@@ -399,14 +451,21 @@ def _asked_of_its_own(
 ) -> Test:
     """The test of a fact against what the row that the rule is over fills in, and how far that limit is moved."""
 
-    def test(evaluation: RowEvaluation) -> Outcome:
+    def outcome(evaluation: RowEvaluation) -> Outcome:
         against = fill(raw, stand_in, evaluation.own, glob=operator == "matches")
         if isinstance(against, NotSeen):
             return Outcome("unknown", (Missing(against.fact, against.why.unknown, against.why.settle),))
         limit = moved(against, by) if by else limit_shown(operator, against)
-        return _asked(Asked(fact, limit), compares(against))(evaluation)
+        return _asked(Asked(fact, limit), compares(against)).outcome(evaluation)
 
-    return test
+    def holds(row: Row[Any], own: Row[Any]) -> bool | None:
+        against = fill(raw, stand_in, own, glob=operator == "matches")
+        found = row.value(fact.name)
+        if isinstance(against, NotSeen) or isinstance(found, Unknown):
+            return None
+        return compares(against)(found.value)
+
+    return Test(outcome, holds)
 
 
 def _over_members(operator: str, compares: Sequence[Compare], counts: Sequence[Compare] = ()) -> Compare:

@@ -6,7 +6,8 @@ Of each it is known that it is true, that it is not, or neither. What that comes
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from mixlint.facts.declare import Fact, FactKind
@@ -52,3 +53,31 @@ def over_all(operator: str, outcomes: Sequence[Outcome], counts: Sequence[Compar
     if "unknown" in met:
         return unknown
     return NO if operator == "some" else YES
+
+
+def holds_over_all(
+    operator: str, met: Iterable[bool | None], unseen: int, counts: Sequence[Compare] = ()
+) -> bool | None:
+    """The same as :func:`over_all`, without reasons.
+
+    Args:
+        operator: ``every``, ``some``, ``none`` or ``count``.
+        met: whether each of them holds, None where that is unknown.
+        unseen: so many more there may be, of which nothing is known.
+        counts: what the count has to keep, for ``count``.
+
+    Returns:
+        Yes, no, or None where it is unknown.
+    """
+    if operator == "count":
+        found = Counter(met)
+        surely = found[True]
+        kept = {all(compare(n) for compare in counts) for n in range(surely, surely + found[None] + unseen + 1)}
+        return None if len(kept) > 1 else kept == {True}
+    unknown = unseen > 0
+    for one in met:
+        if one is None:
+            unknown = True
+        elif one is (operator != "every"):
+            return operator == "some"
+    return None if unknown else operator != "some"

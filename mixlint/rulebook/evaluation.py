@@ -81,4 +81,22 @@ class RowEvaluation:
         return found
 
 
-Test = Callable[[RowEvaluation], Outcome]
+Holds = Callable[[Row[Any], Row[Any]], bool | None]
+"""Whether a condition holds of a row, given the row that the rule is over as well; None where it is unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Test:
+    """What a condition, or a part of it, comes to: yes, no or unknown. It is told in two ways, which always agree.
+
+    Args:
+        outcome: with the reasons of what is unknown; what is consulted is written down in the evaluation.
+        holds: nothing but whether it holds. Nearly all rows ask for nothing, and nobody sees what they rest on.
+    """
+
+    outcome: Callable[[RowEvaluation], Outcome]
+    holds: Holds
+
+    def __call__(self, evaluation: RowEvaluation) -> Outcome:
+        """The outcome, with what it rests on."""
+        return self.outcome(evaluation)

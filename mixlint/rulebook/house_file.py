@@ -55,6 +55,18 @@ class ApprovalTerms(Frozen):
     signers: str = ""
 
 
+class Archive(Frozen):
+    """What a store of reviews is told of the sessions under a standard, where neither command nor export says it.
+
+    Args:
+        engineer: who mixes them.
+        client: for whom they are mixed.
+    """
+
+    engineer: str = Field(default="", max_length=200)
+    client: str = Field(default="", max_length=200)
+
+
 class HouseFile(Frozen):
     """What changes how a session is read; the part of a standard that an example may carry too.
 
@@ -89,6 +101,7 @@ class StandardFile(HouseFile):
         limits: ``"rule.limit"`` to value, or a table of limits per rule.
         may_sign: rule id to who may sign its findings off.
         examples: a folder of sessions on which the house tries its standard.
+        archive: who mixes the sessions and for whom, for a store of reviews.
     """
 
     name: str = Field(pattern=ID)
@@ -104,6 +117,7 @@ class StandardFile(HouseFile):
     limits: dict[str, LimitChanges] = Field(default_factory=dict)
     may_sign: dict[str, MaySign] = Field(default_factory=dict)
     examples: str = ""
+    archive: Archive = Archive()
 
 
 def check_names(file: HouseFile, file_faults: FileFaults, prefix: str = "", own_roles: Collection[str] = ()) -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any, Final
 
 from mixlint.facts.declare import LEADING, FactValue, How, Row
-from mixlint.rulebook.counting import over_all
+from mixlint.rulebook.counting import holds_over_all, over_all
 from mixlint.rulebook.evaluation import Asked, RowEvaluation, Test
 from mixlint.rulebook.operators import Compare
 from mixlint.rulebook.truth import Missing, Outcome
@@ -33,34 +33,42 @@ def over_rows(asked: Asked, operator: str, inner: Test, counts: Sequence[Compare
     """
     name = asked.fact.name
 
-    def test(evaluation: RowEvaluation) -> Outcome:
+    def holds(row: Row[Any], own: Row[Any]) -> bool | None:
+        rows = row.rows(name)
+        if isinstance(rows, Unknown):
+            return None
+        # Behind the last there may be more, no more of them than there are channels.
+        behind = len(row.context.session.channels) if name in row.open_ends else 0
+        return holds_over_all(operator, (inner.holds(one, own) for one in rows), behind, counts)
+
+    def outcome(evaluation: RowEvaluation) -> Outcome:
         rows = evaluation.row.rows(name)
         if isinstance(rows, Unknown):
             evaluation.noted[asked] = rows
             return Outcome("unknown", (Missing(name, rows.unknown, rows.settle),))
         sights = [RowEvaluation(row.table, row, of=evaluation.own) for row in rows]
-        met = [inner(sight) for sight in sights]
+        met = [inner.outcome(sight) for sight in sights]
         more = evaluation.row.open_ends.get(name)
         behind: list[Outcome] = []
         if more is not None:  # no more of them than there are channels
             unseen = Outcome("unknown", (Missing(name, more.unknown, more.settle),))
             behind = [unseen] * len(evaluation.row.context.session.channels)
-        outcome = over_all(operator, [*met, *behind], counts)
+        came_to = over_all(operator, [*met, *behind], counts)
         chosen = [sight for sight, one in zip(sights, met, strict=True) if one.truth == SINGLED[operator]]
         whole = evaluation.row.value(name)
         how = asked.fact.how if isinstance(whole, Unknown) else whole.how
         found = _named(chosen, evaluation.row, how)
-        if outcome.truth != "no":
+        if came_to.truth != "no":
             evaluation.noted[asked] = found
-            return outcome
+            return came_to
         # What breaks the rule goes before what else was asked of the same rows. Where none is as it should be, a text
         # names all of them, while a sign-off rests on there being none.
         named = found if chosen else _named(sights, evaluation.row, how)
         evaluation.noted = {asked: replace(found, note=named.note), **evaluation.noted}
         evaluation.singled[name] = _together(evaluation.singled.get(name), named)
-        return outcome
+        return came_to
 
-    return test
+    return Test(outcome, holds)
 
 
 def _named(sights: Sequence[RowEvaluation], led_from: Row[Any], how: How) -> FactValue:

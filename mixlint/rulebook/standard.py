@@ -18,9 +18,9 @@ from mixlint.naming import Vocabulary
 from mixlint.naming.house_roles import roles_named
 from mixlint.naming.house_words import house_vocabulary
 from mixlint.naming.word_files import read_word_file
-from mixlint.plain_files import everybodys, found_file, leads_out, tree_of
+from mixlint.plain_files import STANDARD, everybodys, found_file, leads_out, tree_of
 from mixlint.rulebook.faults import Faults, FileFaults, near, read_text, read_toml
-from mixlint.rulebook.house_file import StandardFile, check_names, house_of
+from mixlint.rulebook.house_file import Archive, StandardFile, check_names, house_of
 from mixlint.rulebook.listed_files import at, listed
 from mixlint.rulebook.rule import Change, LimitChange, Rule, Tables, ready
 from mixlint.rulebook.rule_file import Written, read_rule_file
@@ -29,7 +29,7 @@ from mixlint.rulebook.settings import SettingInForce, checked_settings, in_force
 if TYPE_CHECKING:
     from mixlint.rulebook.installed import RuleFolder
 
-BESIDE: Final = "mixlint-standard.toml"
+BESIDE: Final = STANDARD
 """The name of a house's standard beside its sessions."""
 
 DEFAULT: Final = "pre-bounce"
@@ -92,6 +92,15 @@ class Standard:
                 found += link.listed(key, patterns, unheard)
         own = resources.folder("rules")
         return tuple(str(path.absolute()) for path in found if not path.is_relative_to(own))
+
+    @property
+    def archive(self) -> Archive:
+        """What a store of reviews is told; the nearest standard that says it wins."""
+        said = [link.file.archive for link in self.chain]
+        return Archive(
+            engineer=next((one.engineer for one in said if one.engineer), ""),
+            client=next((one.client for one in said if one.client), ""),
+        )
 
     @property
     def examples(self) -> Path | None:

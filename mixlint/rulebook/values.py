@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Annotated, Final
 
 from pydantic import (
@@ -38,6 +38,10 @@ LimitChanges = Annotated[
     LimitScalar | tuple[LimitScalar, ...] | dict[str, LimitScalar | tuple[LimitScalar, ...]], WrapValidator(_plainly)
 ]
 """A limit's value, or a table of the limits of one rule."""
+
+
+OF_LIMITS: Final = "limits."
+"""What the name of a limit stands behind in a condition."""
 
 
 class Limit(Frozen):
@@ -102,9 +106,9 @@ class Values:
 
     def _resolved(self, fact: Fact, raw: object, key: str, units: Sequence[str]) -> tuple[object, bool]:
         """What ``raw`` stands for, and whether it can be used."""
-        if not isinstance(raw, str) or not raw.startswith("limits."):
+        if not isinstance(raw, str) or not raw.startswith(OF_LIMITS):
             return raw, True
-        name = raw.removeprefix("limits.")
+        name = raw.removeprefix(OF_LIMITS)
         limit = self.limits.get(name)
         if limit is None:
             self.file_faults.add(key, f"no limit {name} is declared in [limits]", near(name, self.limits))
@@ -239,6 +243,19 @@ class Values:
             return raw
         self.file_faults.add(key, f"it takes true or false, not {_said(raw)}")
         return None
+
+
+def limits_named(raw: object) -> Iterator[str]:
+    """The limits that a condition, or a part of one, names."""
+    if isinstance(raw, str):
+        if raw.startswith(OF_LIMITS):
+            yield raw.removeprefix(OF_LIMITS)
+    elif isinstance(raw, Mapping):
+        for one in raw.values():
+            yield from limits_named(one)
+    elif isinstance(raw, Sequence):
+        for one in raw:
+            yield from limits_named(one)
 
 
 def says_roles(fact: Fact) -> bool:

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from mixlint.review.findings import BounceOutcome, Counts, Finding, Grade, Passed, SessionReview
     from mixlint.review.run import ChecklistRun
     from mixlint.rulebook import Rule, Standard
+    from mixlint.store.kept import Kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,7 @@ class Review:
         pictures: the channel sheet and the drawings, where they were asked for.
         unfitted: the name patterns of the standard that fit no name in this session, as ``[roles] "Marigold*"``.
         passed: the clear rows by name, where they were asked for and are none of the findings.
+        kept: what a store keeps beside it, where it was asked for.
     """
 
     result: SessionReview
@@ -47,6 +49,7 @@ class Review:
     pictures: Pictures | None = None
     unfitted: tuple[str, ...] = ()
     passed: tuple[Passed, ...] | None = None
+    kept: Kept | None = None
 
     @property
     def outcome(self) -> BounceOutcome:
@@ -92,6 +95,7 @@ def check(
     everything: bool = False,
     clear_named: bool = False,
     pictures: bool = False,
+    keep: bool = False,
     workers: int = 0,
     day: date | None = None,
     watch: Watch | None = None,
@@ -118,6 +122,7 @@ def check(
         everything: make a finding of each clear and idle row too.
         clear_named: name each clear row at least, for a form that counts what passed (``junit``).
         pictures: make the channel sheet and the drawings, for a form that shows them (``html``).
+        keep: gather what a store of reviews keeps beside the review.
         workers: processes that measure audio; 0 measures in this one. A script that asks for workers has to guard its
             main module (``if __name__ == "__main__":``), since they import it.
         day: the day that the ends of sign-offs are held against; today unless given.
@@ -142,7 +147,7 @@ def check(
     known_areas(areas, standard)
     known_rules([*only, *leave_out], standard)
     run = ChecklistRun(standard, day or date.today(), frozenset(areas), frozenset(leave_out), hold_on, frozenset(only))
-    job = _Job(run, everything, clear_named, pictures, _since(baseline), watch or Watch())
+    job = _Job(run, everything, clear_named, pictures, keep, _since(baseline), watch or Watch())
     given = None if printed is None else Path(printed)
     return job.over(what, place, audio=audio, workers=workers, printed=given, memory=memory)
 
@@ -182,6 +187,7 @@ class _Job:
     everything: bool
     clear_named: bool
     pictures: bool
+    keep: bool
     since: Since | None
     watch: Watch
 
@@ -217,11 +223,16 @@ class _Job:
                 from mixlint.reports.pictures.picture import Scene
 
                 drawn = pictures_of(Scene(context, made.findings, tuple(self.run.standard.rules.values())))
+            kept = None
+            if self.keep:
+                from mixlint.store.kept import kept_of
+
+                kept = kept_of(context, self.run.rules.values())
         unfitted = unfitted_patterns(session, house)
         rules = self.run.standard.rules
         asked = self._as_asked(made, passed)
         named = None if passed is None else tuple(passed)
-        return Review(asked, rules, self.run.hold_on, self.everything, drawn, unfitted, named)
+        return Review(asked, rules, self.run.hold_on, self.everything, drawn, unfitted, named, kept)
 
     def _read(self, path: Path) -> Session:
         from mixlint.importers import read

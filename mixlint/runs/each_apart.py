@@ -57,6 +57,7 @@ class Made:
     pictures: Any = None
     unfitted: tuple[str, ...] = ()
     fault: MixlintError | None = None
+    kept: Any = None
 
 
 class EachApart:
@@ -261,7 +262,7 @@ def review_here(asked: Task, watch: Watch) -> Made:
     from mixlint.runs.check import check
 
     made = check(asked.path, standard=standard_of(asked.standard, asked.path), watch=watch, **asked.arguments)
-    return Made(made.result, made.pictures, made.unfitted)
+    return Made(made.result, made.pictures, made.unfitted, kept=made.kept)
 
 
 _LOADED: Final[dict[Path, Any]] = {}
@@ -283,4 +284,4 @@ def with_standard(made: Made, asked: Task, standard: Any) -> Review:
 
     assert made.result is not None
     hold_on, everything = asked.arguments.get("hold_on", "hold"), bool(asked.arguments.get("everything"))
-    return Review(made.result, standard.rules, hold_on, everything, made.pictures, made.unfitted)
+    return Review(made.result, standard.rules, hold_on, everything, made.pictures, made.unfitted, kept=made.kept)

@@ -248,13 +248,11 @@ def _refusal(out: Path, what: str) -> InputError:
 
 def _what_it_keeps(out: Path) -> str:
     """What would be lost with a file: a record of mixlint's own, a session, a recording, anybody's file; or nothing."""
-    from mixlint.comparison.paths import APPROVED
     from mixlint.importers import what_it_keeps
-    from mixlint.rulebook.standard import BESIDE
+    from mixlint.plain_files import APPROVED, SIGNED, STANDARD
     from mixlint.runs.written import written_as
-    from mixlint.signoffs.paths import ENDING as SIGNED
 
-    records = {SIGNED: "sign-offs", APPROVED: "an approved mix", Path(BESIDE).suffix: "a standard or a rule"}
+    records = {SIGNED: "sign-offs", APPROVED: "an approved mix", Path(STANDARD).suffix: "a standard or a rule"}
     name = out.name.casefold()
     kept = next((what for ending, what in records.items() if name.endswith(ending)), "")
     if kept or not out.stat().st_size:

@@ -13,19 +13,17 @@ from __future__ import annotations
 import json
 import os
 import re
-import tempfile
 import zlib
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
-from hashlib import sha256
 from pathlib import Path
 from typing import Any, Final, NamedTuple
 
 from mixlint.errors import RefusedFile
+from mixlint.media.sealed import Misfit, put_sealed, sealed, unpacked
 from mixlint.media.storing import tidy
-from mixlint.plain_files import read_plain
 from mixlint.reports.several import Html, Told
 from mixlint.runs.witness import Leaf, content_of, names_in, seen_at, settled, stamp_of
 
@@ -42,7 +40,6 @@ MOST_TEXT: Final = 256 << 20
 _MOST_HEAD: Final = 32 << 20
 
 _MAGIC: Final = b"mixlint review\n"
-_SUM: Final = sha256().digest_size
 _OURS: Final = re.compile(r"[0-9a-f]{64}\.(?:review|part|\w+\.half)")
 _DAY: Final = re.compile(r"(?:\d{4}-\d\d-\d\d)?")
 _CONTROLS: Final = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
@@ -50,10 +47,6 @@ _CONTROL_BYTES: Final = bytes([*range(9), *range(11, 32), 127])
 """The same in UTF-8, by which most texts are cleared in a moment."""
 _WEIGHT: Final = re.compile(r"\x1b\[[0-9;]{1,8}m")
 _LINES: Final = 100_000
-
-
-class Misfit(Exception):
-    """An entry cannot be believed."""
 
 
 class Span(NamedTuple):
@@ -137,15 +130,7 @@ def keep(place: Path, entry: Entry) -> None:
     whole = len(head).to_bytes(4, "little") + head + body
     if len(whole) > MOST_ENTRY or len(head) > _MOST_HEAD or len(entry.text) > MOST_TEXT // 4:
         return
-    place.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle, half = tempfile.mkstemp(dir=place.parent, prefix=f"{place.stem}.", suffix=".half")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(_MAGIC + sha256(whole).digest() + whole)
-        os.replace(half, place)
-    except BaseException:
-        Path(half).unlink(missing_ok=True)
-        raise
+    put_sealed(place, _MAGIC, whole, ".half")
 
 
 def fetch(place: Path, *, leaves: bool = True, text: bool = True) -> Entry | None:
@@ -187,11 +172,7 @@ def tidied(folder: Path) -> None:
 
 
 def _unpacked(place: Path, leaves: bool, text: bool) -> Entry:
-    stored = read_plain(place, MOST_ENTRY + 1024)
-    begin = len(_MAGIC) + _SUM
-    whole = memoryview(stored)[begin:]
-    if not stored.startswith(_MAGIC) or sha256(whole).digest() != stored[len(_MAGIC) : begin]:
-        raise Misfit("it is no entry, or a damaged one")
+    whole = sealed(place, _MAGIC, MOST_ENTRY)
     size = int.from_bytes(whole[:4], "little")
     if len(whole) < 4 or size > min(len(whole) - 4, _MOST_HEAD):
         raise Misfit("it is cut short")
@@ -205,24 +186,13 @@ def _unpacked(place: Path, leaves: bool, text: bool) -> Entry:
     if not isinstance(says, dict):
         raise Misfit("it says nothing")
     rests_on = _leaves(plain.get("leaves")) if leaves else ()
-    body = _body(whole[4 + size :]) if text else b""
+    body = unpacked(whole[4 + size :], MOST_TEXT) if text else b""
     try:
         said = body.decode("utf-8", "surrogatepass")
     except ValueError as fault:
         raise Misfit("it is no text") from fault
     controls = len(body.translate(None, _CONTROL_BYTES)) < len(body)
     return Entry(rests_on, _span(plain.get("span")), says, said, controls)
-
-
-def _body(packed: memoryview) -> bytes:
-    unpacker = zlib.decompressobj()
-    try:
-        body = unpacker.decompress(packed, MOST_TEXT)
-    except zlib.error as fault:
-        raise Misfit("it cannot be unpacked") from fault
-    if not unpacker.eof or unpacker.unused_data:
-        raise Misfit("it holds more than it may, or less")
-    return body
 
 
 def _plain_leaves(leaves: Iterable[Leaf]) -> list[Any]:

@@ -7,7 +7,8 @@ import os
 import stat
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, cast
 
 from mixlint.errors import InputError
 from mixlint.runs.files import not_written, refuse_inputs, write_text
@@ -16,6 +17,7 @@ from mixlint.runs.paths import shown
 if TYPE_CHECKING:
     from mixlint.reports.page.index import Entry, Lost
     from mixlint.reports.several import Told
+    from mixlint.review.findings import Counts
 
 
 class Pages:
@@ -63,8 +65,7 @@ class Pages:
         """
         from mixlint.reports.page.index import Entry
         from mixlint.reports.page.names import page_name
-        from mixlint.reports.pictures.small_balance import SmallBalance
-        from mixlint.review.findings import Counts
+        from mixlint.reports.pictures.small_row import SmallBalance
 
         name = told.page
         if name in self._taken:
@@ -74,7 +75,8 @@ class Pages:
         if not _is(self._folder / name, text):
             write_text(text, self._folder / name, inputs=self._inputs, force=self._force)
         balance = None if told.balance is None else SmallBalance(**told.balance)
-        counts = Counts.model_validate(told.counts)
+        grades = {name: SimpleNamespace(**told.counts[name]) for name in ("flagged_by_grade", "open_by_grade")}
+        counts = cast("Counts", SimpleNamespace(**{**told.counts, **grades}))  # to read, and to import no models for
         self._taken.add(name)
         self._entries.append(Entry(name, told.title, told.source, told.outcome, counts, balance))
 

@@ -85,6 +85,7 @@ class PartMade(Made):
         standard: the file of the standard in force.
         notices: what the files of the standard should say otherwise.
         passing: what a user should hear once in a run.
+        stored: the review, for a store, with what is kept beside it as :class:`~mixlint.runs.each_apart.Made` has it.
         seen: the review to be kept, where another machine made it.
     """
 
@@ -94,6 +95,7 @@ class PartMade(Made):
     standard: str = ""
     notices: tuple[Fault, ...] = ()
     passing: tuple[str, ...] = ()
+    stored: SessionReview | None = None
     seen: Seen | None = None
 
     @property
@@ -295,6 +297,8 @@ def written(wanted: Wanted, session: Path, standard: Standard, made: Review, unr
         standard=str(standard.path),
         notices=standard.notices,
         passing=(*(f"{one}. All else works without it" for one in faults()), *notices()),
+        kept=made.kept,
+        stored=None if made.kept is None else made.result,
     )
 
 

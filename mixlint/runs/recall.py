@@ -12,7 +12,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from mixlint.errors import Fault
-from mixlint.runs.kept import FOLDER, Entry, Looked, Misfit, Span, fetch, keep, plain_told, still, tidied, told_of
+from mixlint.media.sealed import Misfit
+from mixlint.runs.kept import FOLDER, Entry, Looked, Span, fetch, keep, plain_told, still, tidied, told_of
 from mixlint.runs.part_review import PartMade, Wanted
 
 if TYPE_CHECKING:

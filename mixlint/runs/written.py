@@ -24,6 +24,8 @@ _OURS: Final[dict[str, re.Pattern[bytes]]] = {
     "junit": re.compile(rb'<\?xml version="1\.0" encoding="UTF-8"\?>\n<testsuites name="mixlint"'),
     "html": re.compile(rb'<!DOCTYPE html>\n(?:(?!</head>)[^\n]*\n){1,8}<meta name="generator" content="mixlint '),
 }
+_TABLES: Final = re.compile(rb"mixlint-survey/\d+[,\t]\d{4}-\d{2}-\d{2}\n")
+"""How a survey for a spreadsheet begins."""
 _LINE: Final = re.compile(
     rb"[^\t\n]*\toutcome\t(held|look|clear)\t[^\t\n]*\t[^\t\n]*\n"
     rb"([^\t\n]*\t(outcome|hold|look|note|open|signed|clear|idle)\t[^\t\n]*\t[^\t\n]*\t[^\t\n]*\n)*"
@@ -57,6 +59,8 @@ def written_as(what: Path | str) -> str:
     for name, pattern in _OURS.items():
         if pattern.match(head):
             return name
+    if _TABLES.match(head):
+        return "survey for a spreadsheet"
     if tail.endswith(f"\n{MARK}\n".encode()):
         return "text"
     lines = head if whole else head[: head.rfind(b"\n") + 1]

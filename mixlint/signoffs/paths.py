@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Final
 
 from mixlint.comparison.paths import record_of
-from mixlint.plain_files import everybodys, found_file
+from mixlint.plain_files import SIGNED, everybodys, found_file
 
-ENDING: Final = ".signed.txt"
+ENDING: Final = SIGNED
 PROJECT: Final = "mixlint-project.signed.txt"
 """The file of a whole project, beside its sessions or in a folder above."""
 

@@ -10,6 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 from mixlint.cli.app import app
+from mixlint.runs.storing import Asked
 from tests.browser import needs
 from tests.browser.rig import Opened, open_page, told
 
@@ -87,3 +88,21 @@ def held(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def clear(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The page of a small session of which nothing is held."""
     return review(tmp_path_factory.mktemp("clear"), "voice-and-one-guitar.session.json", "--everything")
+
+
+@pytest.fixture(scope="package")
+def surveyed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of a survey of the example sessions, with every picture that it can have."""
+    pytest.importorskip("pyarrow")
+    pytest.importorskip("duckdb")
+    from tests.store.stores import keep
+
+    folder = tmp_path_factory.mktemp("survey")
+    out = folder / "survey.html"
+    songs = [EXAMPLES / "sixpenny-weathervane-flawed.session.json", EXAMPLES / "mono-release.session.json"]
+    for song, engineer in zip(songs, ("Ada Marsh", "Bo Reed"), strict=True):
+        keep(folder / "store", song, asked=Asked(audio=False, engineer=engineer))
+    words = ["--as", "html", "--out", str(out), "--what-if", "return-low-cut.low_cut_db=0"]
+    done = CliRunner().invoke(app, ["survey", str(folder / "store"), *words])
+    assert done.exit_code == 0, done.output
+    return out

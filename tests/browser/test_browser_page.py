@@ -7,7 +7,7 @@ import pytest
 from tests.browser.conftest import Open
 from tests.browser.rig import PAPER_PX, WIDTHS, told
 
-PAGES = ("held", "clear")
+PAGES = ("held", "clear", "surveyed")
 
 
 @pytest.mark.parametrize("name", PAGES)

@@ -203,3 +203,16 @@ def test_more_jobs_than_sessions_and_none_at_all(tmp_path: Path, mixlint: Run) -
     songs = [write_session(tmp_path / f"{number}.json") for number in range(2)]
     assert mixlint("review", *songs, "--jobs", 9).returncode == 0
     assert mixlint("review", *songs, "--jobs", 0).returncode == 2
+
+
+@pytest.mark.slow
+def test_a_run_in_which_nothing_changed_loads_neither_rules_nor_numbers(tmp_path: Path, mixlint: Run) -> None:
+    songs = album(tmp_path / "songs", 2)
+    for form, more in (("junit", ()), ("html", ("--out", f"{tmp_path}/pages/"))):
+        command = ("review", *songs, "--no-audio", "--as", form, *more)
+        assert mixlint(*command).returncode == 1
+        again = mixlint(*command, env={"PYTHONPROFILEIMPORTTIME": "1"})
+        assert again.returncode == 1
+        loaded = {line.rpartition(b"|")[2].strip() for line in again.stderr.splitlines()}
+        assert b"mixlint.runs.kept" in loaded
+        assert not loaded & {b"numpy", b"mixlint.rulebook", b"mixlint.review", b"multiprocessing.process"}

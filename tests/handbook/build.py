@@ -43,6 +43,7 @@ def made_pages() -> dict[str, str]:
         **reference.schema_pages(),
         **reference.command_pages(),
         **reference.forms_page(),
+        **reference.store_page(),
         **reference.computation_pages(),
         **reference.python_page(),
     }

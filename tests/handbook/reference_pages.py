@@ -24,6 +24,7 @@ from mixlint.reports.forms import RESULT_FORMS, REVIEW_FORMS
 from mixlint.reports.words import with_unit
 from mixlint.resources import folder
 from mixlint.rulebook.settings import settings_of
+from mixlint.store.columns import FORM, KINDS
 from tests.handbook.markdown import block, bullets, code, docstring, escaped, table
 from tests.handbook.rule_pages import every_rule, standards
 
@@ -217,6 +218,19 @@ def _help(*command: str) -> str:
     return shown.stdout
 
 
+def store_page() -> dict[str, str]:
+    """What a store of reviews holds, view by view, from the declaration of its columns."""
+    said = (
+        f"# The form of a store\n\n[A store of reviews](archive.md) is of the form `mixlint-store/{FORM}`. A query "
+        "sees these views; `latest` beside them has the columns of `sessions`. Any value may be null.\n\n"
+    )
+    for kind in reversed(KINDS.values()):
+        rows = ([code(one.name), one.type, escaped(one.meaning)] for one in kind.columns)
+        said += f"## {kind.name}\n\nOne row is {escaped(kind.meaning)}.\n\n"
+        said += table(["column", "type", "what it says"], rows) + "\n"
+    return {"store.md": said}
+
+
 def forms_page() -> dict[str, str]:
     """What is read and what each form loses, and what is written."""
     said = (
@@ -239,7 +253,9 @@ def forms_page() -> dict[str, str]:
         said += "\n"
     said += "## Forms of a review\n\n`mixlint review PATH --as FORM`:\n\n"
     said += table(["form", "what it is"], ([code(f.name), escaped(f.says)] for f in REVIEW_FORMS.values()))
-    said += "\n## Forms of other results\n\n`sheet`, `trace`, `rules`, `facts` and `compare` take `--as` too:\n\n"
+    said += (
+        "\n## Forms of other results\n\n`sheet`, `trace`, `rules`, `facts`, `compare` and `survey` take `--as` too:\n\n"
+    )
     said += table(
         ["form", "what it is", "of which"],
         ([code(f.name), escaped(f.says), ", ".join(map(code, f.commands)) or "all"] for f in RESULT_FORMS.values()),

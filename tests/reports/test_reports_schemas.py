@@ -68,6 +68,19 @@ def test_the_proof_of_a_standard_follows_its_schema() -> None:
     assert (body["format"], faults("proof", body)) == ("mixlint-proof/1", [])
 
 
+def test_a_survey_and_the_answer_to_a_query_follow_their_schemas(tmp_path: Path) -> None:
+    pytest.importorskip("pyarrow")
+    pytest.importorskip("duckdb")
+    store = str(tmp_path / "store")
+    for song in (SONG, CLEAN):
+        written("review", song, "--no-audio", "--store", store)
+    body = json.loads(written("survey", store, "--what-if", "return-fully-wet.dry_db=0", "--as", "json"))
+    assert (body["format"], faults("survey", body)) == ("mixlint-survey/1", [])
+    assert body["what_if"]
+    body = json.loads(written("survey", store, "--sql", "SELECT * FROM latest, facts LIMIT 9", "--as", "json"))
+    assert (body["format"], faults("query", body)) == ("mixlint-query/1", [])
+
+
 def test_an_approval_follows_its_schema(tmp_path: Path) -> None:
     song = tmp_path / "song.dawproject"
     song.write_bytes(Path(SONG).read_bytes())
@@ -81,7 +94,7 @@ def test_every_json_form_is_held_against_a_schema() -> None:
     """A command that gets a JSON form needs a line above."""
     assert {"json", "sarif"} == {one for one in (*REVIEW_FORMS, *RESULT_FORMS) if "json" in one or one == "sarif"}
     models = {path.name.removesuffix(".schema.json") for path in (TOP / "schemas").glob("*.json")}
-    assert models == {*COMMANDS, "proof", "approval", "rule", "standard"}
+    assert models == {*COMMANDS, "proof", "approval", "rule", "standard", "survey", "query"}
 
 
 SAID = {"message", "type"}

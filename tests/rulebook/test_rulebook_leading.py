@@ -34,7 +34,10 @@ def read(over: str, raw: Any) -> Condition:
 def truth(session: Session, over: str, subject: str, raw: Any) -> str:
     table = TABLES[over]
     (row,) = [row for row in table.rows(SessionContext(session)) if row.subject.name == subject]
-    return read(over, raw).test(RowEvaluation(table, row)).truth
+    test = read(over, raw).test
+    found = test(RowEvaluation(table, row)).truth
+    assert test.holds(row, row) is {"yes": True, "no": False, "unknown": None}[found]
+    return found
 
 
 @pytest.mark.parametrize(

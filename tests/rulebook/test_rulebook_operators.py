@@ -78,7 +78,10 @@ def truth(raw: dict[str, Any], **given: Any) -> str:
     condition = Reader(BOAT, LIMITS, faults.of("toy")).read(raw, "must")
     faults.stop()
     assert condition is not None
-    return condition.test(RowEvaluation(BOAT, toy_row(**given))).truth
+    row = toy_row(**given)
+    found = condition.test(RowEvaluation(BOAT, row)).truth
+    assert condition.test.holds(row, row) is {"yes": True, "no": False, "unknown": None}[found]
+    return found
 
 
 @pytest.mark.parametrize(("raw", "holding", "failing"), CASES, ids=lambda case: str(case)[:60])

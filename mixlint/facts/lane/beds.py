@@ -58,13 +58,22 @@ class Undipped(NamedTuple):
 
 
 @per_session
+def _speakers(context: SessionContext) -> tuple[tuple[Channel, list[tuple[float, float]]], ...]:
+    """Those who speak, in desk order, with their lines, (start, end) in seconds."""
+    return tuple(
+        (speaker, entries_of(merged(sounding_clips(speaker)), LINES_APART_S))
+        for speaker in context.session.channels
+        if context.family(speaker.id) == "speech" and is_source(context, speaker)
+    )
+
+
+@per_session
 def undipped(context: SessionContext, channel: Channel, lane: Automation) -> Undipped | None:
     """The one line of a speaker under which a bed is not ridden down as under all others; None where there is none."""
     read = readings(context, channel, lane)
-    for speaker in context.session.channels:
-        if speaker.id == channel.id or context.family(speaker.id) != "speech" or not is_source(context, speaker):
+    for speaker, lines in _speakers(context):
+        if speaker.id == channel.id:
             continue
-        lines = entries_of(merged(sounding_clips(speaker)), LINES_APART_S)
         dips = [(line, _dip(context, read, line)) for line in lines]
         known = [(line, dip, level) for line, found in dips if found is not None for dip, level in [found]]
         dipped = [(dip, level) for _, dip, level in known if dip >= context.setting(LEAST_DIP)]
@@ -79,11 +88,11 @@ def undipped(context: SessionContext, channel: Channel, lane: Automation) -> Und
 
 def _raised(context: SessionContext, channel: Channel, read: Readings) -> Iterator[Undipped | None]:
     """For each speaker: from which line on a bed stays up that was brought up before it, where the lines rest."""
-    for speaker in context.session.channels:
-        if speaker.id == channel.id or context.family(speaker.id) != "speech" or not is_source(context, speaker):
+    for speaker, lines in _speakers(context):
+        if speaker.id == channel.id:
             continue
         under = []
-        for start, end in entries_of(merged(sounding_clips(speaker)), LINES_APART_S):
+        for start, end in lines:
             levels = read.levels[read.sounding & (read.times >= start) & (read.times < end)]
             if levels.size * read.step_s >= LEAST_UNDER_S:
                 under.append((start, end, levels))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from itertools import pairwise
 from operator import attrgetter
-from typing import TYPE_CHECKING, Final, NamedTuple
+from typing import TYPE_CHECKING, Final, NamedTuple, TypeAlias
 
 from mixlint.analysis.activity import any_within, moment_text, overlap_share
 from mixlint.analysis.audibility import is_audible
@@ -21,7 +21,7 @@ from mixlint.analysis.settings import Setting
 from mixlint.facts.declare import Facts, FactValue, Row
 from mixlint.facts.lane.lanes import ChannelLane
 from mixlint.facts.lane.settling import point_values
-from mixlint.facts.lane.turns import AT_ONCE, Written, key_of, plays_at, turns, written
+from mixlint.facts.lane.turns import AT_ONCE, Key, Written, key_of, plays_at, turns, written
 from mixlint.naming import pair_kind
 from mixlint.session import FADER, Automation, Channel, control_of, is_known
 from mixlint.session.control import ON, is_readable, moves, shown_values
@@ -29,6 +29,9 @@ from mixlint.units import number_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+
+    import numpy as np
+    from numpy.typing import NDArray
 
 FACTS: Facts[ChannelLane] = Facts()
 
@@ -83,11 +86,83 @@ def _steps_of(_: SessionContext, lane: Automation) -> tuple[Step, ...]:
 
 
 def _beside(context: SessionContext, channel: Channel, lane: Automation) -> Iterator[Written]:
-    """The lanes of other channels on the same bus that move the same, each readable."""
+    """The readable lanes of other channels on the same bus that move the same, and may have been written as one."""
     key = key_of(channel, lane)
-    for one in written(context).get(key, ()) if key is not None else ():
-        if one.channel.id != channel.id and one.channel.output == channel.output and is_readable(one.lane):
+    several = _on_the_bus(context).get((key, channel.output)) if key is not None else None
+    for one in several.near(context, lane) if several is not None else ():
+        if one.channel.id != channel.id:
             yield one
+
+
+_ByLength: TypeAlias = "dict[int, tuple[NDArray[np.intp], NDArray[np.float64]]]"
+"""Length of a row → the places of those that are so long, and these as a matrix."""
+
+
+class _Lanes(NamedTuple):
+    """Readable lanes that move the same on one bus, so that those which may be copies of one are told all at once.
+
+    Args:
+        lanes: the lanes.
+        lengths: (N,) how many points each has.
+        steps, times, points: by how much they step, when their points are, and where these lie over the first.
+    """
+
+    lanes: list[Written]
+    lengths: NDArray[np.intp]
+    steps: _ByLength
+    times: _ByLength
+    points: _ByLength
+
+    def near(self, context: SessionContext, lane: Automation) -> list[Written]:
+        """Those that a lane may have been written with.
+
+        They make the same steps, or have the same points but for a plateau, or have more points; one that stands still
+        may have been written with any.
+        """
+        import numpy as np
+
+        near = (self.lengths > len(lane.t)) | (not moves(lane))
+        steps = np.array([step.by for step in _steps_of(context, lane)])
+        if steps.size in self.steps and steps.size:
+            places, theirs = self.steps[steps.size]
+            near[places] |= (np.abs(theirs - steps) <= SAME_VALUE).all(axis=1)
+        if len(lane.t) in self.points:
+            places, theirs = self.points[len(lane.t)]
+            points = np.array([point.by for point in _points(context, lane)])
+            few = (np.abs(theirs - points) > SAME_VALUE).sum(axis=1) <= MOST_LOST
+            near[places] |= few & (np.abs(self.times[len(lane.t)][1] - np.array(lane.t)) <= AT_ONCE_S).all(axis=1)
+        return [self.lanes[at] for at in np.flatnonzero(near)]
+
+
+@per_session
+def _on_the_bus(context: SessionContext) -> dict[tuple[Key, object], _Lanes]:
+    """What is moved, and where its channel goes → the readable lanes that move it."""
+    import numpy as np
+
+    found: dict[tuple[Key, object], list[Written]] = {}
+    for key, several in written(context).items():
+        for one in several:
+            if is_readable(one.lane):
+                found.setdefault((key, one.channel.output), []).append(one)
+    return {
+        where: _Lanes(
+            lanes,
+            np.array([len(one.lane.t) for one in lanes]),
+            _by_length([[step.by for step in _steps_of(context, one.lane)] for one in lanes]),
+            _by_length([list(one.lane.t) for one in lanes]),
+            _by_length([[point.by for point in _points(context, one.lane)] for one in lanes]),
+        )
+        for where, lanes in found.items()
+    }
+
+
+def _by_length(rows: list[list[float]]) -> _ByLength:
+    import numpy as np
+
+    places: dict[int, list[int]] = {}
+    for at, row in enumerate(rows):
+        places.setdefault(len(row), []).append(at)
+    return {length: (np.array(of), np.array([rows[at] for at in of])) for length, of in places.items()}
 
 
 @per_session

@@ -238,12 +238,17 @@ class Excursion(NamedTuple):
 
 
 @per_session
-def excursion(context: SessionContext, channel: Channel, lane: Automation, sign: float) -> Excursion:
-    """The greatest short excursion upwards (``sign`` 1) or downwards (−1); 0 dB where there is none."""
+def excursions(context: SessionContext, channel: Channel, lane: Automation) -> tuple[Excursion, Excursion]:
+    """The greatest short excursion upwards and that downwards; 0 dB where there is none."""
+    read = readings(context, channel, lane)
+    away = read.levels - _middle_around(read, context.setting(AROUND))
+    return _excursion(context, read, away), _excursion(context, read, -away)
+
+
+def _excursion(context: SessionContext, read: Readings, away: Floats) -> Excursion:
+    """The greatest short excursion of levels that lie so far (N,) over the middle around them."""
     import numpy as np
 
-    read = readings(context, channel, lane)
-    away = sign * (read.levels - _middle_around(read, context.setting(AROUND)))
     longest = max(1, round(context.setting(EXCURSION) / read.step_s))
     margin = max(1, round(context.setting(CLEAR_OF_EDGES) / read.step_s))
     found: list[tuple[float, float]] = []

@@ -51,7 +51,7 @@ from mixlint.facts.lane.rides import (
     SUNK_SETTINGS,
     Excursion,
     ducking,
-    excursion,
+    excursions,
     readings,
     stuck_ride,
     sunk_stretch,
@@ -369,7 +369,7 @@ def sunk_db(row: Row[ChannelLane]) -> FactValue:
 def _excursion(row: Row[ChannelLane], sign: float) -> tuple[Excursion, str]:
     """The greatest excursion of a fader in one direction, and where it is, for a reader."""
     _need_fader(row)
-    found = excursion(row.context, row.item.channel, row.item.lane, sign)
+    found = excursions(row.context, row.item.channel, row.item.lane)[sign < 0.0]
     return found, moment_text(row.context, found.at_s)
 
 

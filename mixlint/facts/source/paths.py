@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
+from collections import Counter, defaultdict
+from typing import Final, NamedTuple
 
 from mixlint.analysis.channel_purpose import is_parallel, is_source
-from mixlint.analysis.context import SessionContext
+from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.gain_to_mix_bus import curve_extreme, gain_curves_of
 from mixlint.analysis.groups import (
     HOME,
@@ -167,28 +168,47 @@ def group_of_its_folder(row: Row[Channel]) -> FactValue:
     nothing = FactValue("none", "derived", row.subject.where)
     if not channel.folder:
         return nothing
-    parts = [one for one in context.session.channels if one.id != channel.id and is_source(context, one)]
-    own = [one.output for one in parts if one.folder == channel.folder]
-    there = [one for one in parts if one.output == channel.output]
-    if len(own) < context.setting(LEAST_IN_FOLDER) or len(there) < context.setting(LEAST_OF_ANOTHER):
+    counts = _counts_of_folders(context)
+    itself = 1 if is_source(context, channel) else 0
+    own = counts.outputs[channel.folder] - Counter({channel.output: itself})
+    others = counts.folders[channel.output] - Counter({channel.folder: itself})
+    if own.total() < context.setting(LEAST_IN_FOLDER) or others.total() < context.setting(LEAST_OF_ANOTHER):
         return nothing
-    home, out = (context.channels[to] if isinstance(to, str) else None for to in (own[0], channel.output))
-    if home is None or out is None or set(own) != {home.id} or home.id == out.id or home.kind != "group":
+    if len(own) != 1 or len(others) != 1:
         return nothing
-    others = {one.folder for one in there}
-    family = context.family(channel.id)
-    if out.kind != "group" or len(others) != 1 or not all(others):
+    home, out = (context.channels[to] if isinstance(to, str) else None for to in (*own, channel.output))
+    if home is None or out is None or home.id == out.id or not home.kind == out.kind == "group":
         return nothing
     # What is of one family with those there may have been put with them on purpose: a solo beside its like.
-    if family is not None and any(context.family(one.id) == family for one in there):
+    family = context.family(channel.id)
+    if family is not None and counts.families[channel.output][family] > itself:
         return nothing
     (folder,) = others
-    if not all(one.output == out.id for one in parts if one.folder == folder):
+    if not folder or counts.outputs[folder].keys() != {out.id}:
         return nothing
     wiring = context.routing.wiring
     if home.id in wiring.downstream([out.id]) or out.id in wiring.downstream([home.id]):
         return nothing
     return FactValue(context.name(home.id), "derived", row.subject.where, folder[-1])
+
+
+class _Folders(NamedTuple):
+    """How many parts of a folder go where, and of which folders and families those are that go to one channel."""
+
+    outputs: dict[tuple[str, ...], Counter[str | Unknown | None]]
+    folders: dict[str | Unknown | None, Counter[tuple[str, ...]]]
+    families: dict[str | Unknown | None, Counter[str | None]]
+
+
+@per_session
+def _counts_of_folders(context: SessionContext) -> _Folders:
+    found = _Folders(defaultdict(Counter), defaultdict(Counter), defaultdict(Counter))
+    for part in context.session.channels:
+        if is_source(context, part):
+            found.outputs[part.folder][part.output] += 1
+            found.folders[part.output][part.folder] += 1
+            found.families[part.output][context.family(part.id)] += 1
+    return found
 
 
 @FACTS.fact("text", "Where its own output leads.")

@@ -125,9 +125,9 @@ def _unlike(context: SessionContext) -> dict[str, Unlike]:
 
 def _held_against(context: SessionContext, channel: Channel, own: CutSet, sets: tuple[CutSet, ...]) -> list[CutSet]:
     """The sets that a channel is held against: those of other cuts, and the others of its own."""
+    if len(own.channels) > MOST_CHANNELS and not _alone(context, own):
+        return []
     if len(own.channels) > 1 and not (own.recorded_together and _same_pace(context, own)):
-        if len(own.channels) > MOST_CHANNELS:
-            return []
         rest = as_set(context, tuple(one for one in own.channels if one is not channel))
         within = [rest] if rest.recorded_together else []
     else:

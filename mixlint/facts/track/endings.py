@@ -126,28 +126,52 @@ def cut_off(context: SessionContext, channel: Channel) -> CutOff:
     partner = partners(context).get(channel.id)
     if fade_ms > context.setting(NO_FADE) or (role in SHORT and (partner is None or role in SUNG)):
         return whole
-    ends = [(one, end) for one, end in _endings(context) if one.id != channel.id]
-    held = [(one, end) for one, end in ends if context.role(one.id) not in SHORT or one is partner]
-    later = [one for one, end in held if end.clip.end_s > own.clip.end_s + context.setting(LEAST_LEFT)]
-    if partner is not None and partner in later:
+    after_s = own.clip.end_s + context.setting(LEAST_LEFT)
+    ends = _endings(context)
+    if partner is not None and partner.id in ends and ends[partner.id].clip.end_s > after_s:
         return CutOff(own.left_s, f"at {where}, where {context.name(partner.id)} rings on")
-    faded = [one for one, end in held if end.fade_s is not None and 1000.0 * end.fade_s >= context.setting(FADED)]
-    several = len(later) >= LEAST_LATER and role not in SHORT
-    if several and 100.0 * len(faded) >= context.setting(HABIT) * len(held):
-        return CutOff(own.left_s, f"at {where}, where {few_text([context.name(one.id) for one in later])} ring on")
-    return whole
+    lasting = _lasting(context)
+    if role in SHORT or len(lasting.ends_s) - bisect_right(lasting.ends_s, after_s) < LEAST_LATER:
+        return whole
+    # Among the others the part itself does not count, and its partner does, whatever its role.
+    many, faded = len(lasting.ends_s), lasting.faded
+    for one, count in ((channel, -1), (partner, 1)):
+        end = ends.get(one.id) if one is not None else None
+        if one is not None and end is not None and (context.role(one.id) in SHORT) is (count > 0):
+            many, faded = many + count, faded + count * _dies_away(context, end)
+    if 100.0 * faded < context.setting(HABIT) * many:
+        return whole
+    later = [one for one, end in ends.items() if end.clip.end_s > after_s and context.role(one) not in SHORT]
+    return CutOff(own.left_s, f"at {where}, where {few_text([context.name(one) for one in later])} ring on")
 
 
 @per_session
-def _endings(context: SessionContext) -> list[tuple[Channel, Ending]]:
-    """The heard parts with their endings."""
-    found = []
+def _endings(context: SessionContext) -> dict[str, Ending]:
+    """Ids of the heard parts, in desk order, with their endings."""
+    found = {}
     for channel in context.session.channels:
         if is_source(context, channel) and is_heard(context, channel):
             end = _ending(context, channel)
             if end is not None:
-                found.append((channel, end))
+                found[channel.id] = end
     return found
+
+
+class _Lasting(NamedTuple):
+    """The endings of the parts whose last sound lasts: when they are, seconds, in order, and how many die away."""
+
+    ends_s: list[float]
+    faded: int
+
+
+@per_session
+def _lasting(context: SessionContext) -> _Lasting:
+    found = [end for one, end in _endings(context).items() if context.role(one) not in SHORT]
+    return _Lasting(sorted(end.clip.end_s for end in found), sum(_dies_away(context, end) for end in found))
+
+
+def _dies_away(context: SessionContext, end: Ending) -> bool:
+    return end.fade_s is not None and 1000.0 * end.fade_s >= context.setting(FADED)
 
 
 FACTS: Facts[Channel] = Facts()

@@ -19,6 +19,7 @@ from mixlint.analysis.channel_purpose import is_source, is_utility
 from mixlint.analysis.context import SessionContext, per_session
 from mixlint.analysis.cut_lines import SAME_SPEED
 from mixlint.analysis.media_use import audio_clips, origin_s
+from mixlint.analysis.named_pairs import paired_by_name
 from mixlint.analysis.partners import partners
 from mixlint.analysis.same_clips import HALVES
 from mixlint.analysis.settings import Setting
@@ -331,14 +332,16 @@ def _shared(context: SessionContext, same: _Same) -> Counter[_Same]:
 
 def _other_half(context: SessionContext, channel: Channel, same: _Same) -> Channel | None:
     """The channel whose name makes it the other half of one, and that is not like it in all."""
-    words = context.house.vocabulary
     named = partners(context).get(channel.id)
     if named is not None:
         return named if named.id in _same_of(context) else None
+    halves = {other.id for other, kind in paired_by_name(context, channel) if kind in HALVES}
+    if not halves:
+        return None
     close = [one for one in same.channels if one is not channel]
     for other in _shared(context, same):
         close += other.channels if abs(len(other.keys) - len(same.keys)) <= 1 else ()
-    return next((one for one in close if pair_kind(channel.name, one.name, words) in HALVES), None)
+    return next((one for one in close if one.id in halves), None)
 
 
 def _beside_several(context: SessionContext, channel: Channel, same: _Same) -> tuple[Apart, tuple[Channel, ...]] | None:

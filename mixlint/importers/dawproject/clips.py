@@ -22,7 +22,8 @@ from mixlint.session import Clip, Unknown
 MAX_TURNS: Final = 1000
 """Loops are unrolled this often; what is left is kept as one piece."""
 MAX_PIECES: Final = 80_000
-"""Pieces in a whole session before the file is refused."""
+"""So many pieces more than there are clips in the file, before it is refused: loops, nesting and references multiply.
+What simply stands in the file is bounded where the document is read."""
 MAX_ALIASES: Final = 2_000
 """Clips by reference that lie inside clips by reference, before the file is refused: each level multiplies."""
 MAX_DEPTH: Final = 40
@@ -48,7 +49,10 @@ class ClipReader:
         self._media = media
         self._notes = notes
         self._member = member
-        self._steps = self._pieces = self._aliases = 0
+        self._pieces = 0
+        self._more_steps = self._more_pieces = self._aliases = 0
+        self._stepped: set[int] = set()
+        self._pieced: set[int] = set()
         self._left_out = LeftOut()
 
     def read(self, lane: Lane, strip: StripDraft) -> list[Clip]:
@@ -94,7 +98,9 @@ class ClipReader:
     def _timeline(
         self, node: Node, local: LocalTime, window: Window | None, inherited: Inherited, strip: StripDraft
     ) -> Iterator[Clip]:
-        self._count(node, steps=1)
+        self._more_steps += id(node) in self._stepped
+        self._stepped.add(id(node))
+        self._check(node)
         if inherited.depth > MAX_DEPTH:
             self._left_out.empty(node, strip.id)
             self._notes.lose(
@@ -137,15 +143,14 @@ class ClipReader:
                 return
         start_s, end_s = round(start_s, 9), round(end_s, 9)
         on = truth(node.get("enable"), True)
-        mine = replace(
-            inherited,
+        mine = Inherited(
             node=node,
             name=node.get("name") or inherited.name,
-            on=False if False in (on, inherited.on) else on,
+            on=False if on is False or inherited.on is False else on,
             gain_db=_plus(inherited.gain_db, clip_gain(node)),
             fades=(*inherited.fades, fade_of(node, local, start_s, end_s)),
-            depth=inherited.depth + 1,
             followed=inherited.followed | {id(one) for one in content if one not in node.children},
+            depth=inherited.depth + 1,
         )
         seen = _overlap((start_s, end_s), window)
         if window is not None:
@@ -164,12 +169,12 @@ class ClipReader:
         if window is None and self._pieces == before and any(self._left_out.is_clip(one) for one in content):
             self._left_out.empty(node, strip.id)
 
-    def _count(self, node: Node, steps: int = 0, pieces: int = 0, aliases: int = 0) -> None:
-        """Clips multiply by nesting, loops and references; stop before they fill the memory."""
-        self._steps += steps
-        self._pieces += pieces
-        self._aliases += aliases
-        if self._pieces > MAX_PIECES or self._steps > 3 * MAX_PIECES or self._aliases > MAX_ALIASES:
+    def _check(self, node: Node) -> None:
+        """Clips multiply by nesting, loops and references; stop before they fill the memory.
+
+        A timeline that is met again and a clip that makes another piece were multiplied; once each stands in the file.
+        """
+        if self._more_pieces > MAX_PIECES or self._more_steps > 3 * MAX_PIECES or self._aliases > MAX_ALIASES:
             raise RefusedFile(
                 "the clips unfold into more pieces than any session holds",
                 where=f"{self._member}:{node.line}",
@@ -190,7 +195,8 @@ class ClipReader:
             )
             return []
         if inherited.followed:
-            self._count(node, aliases=1)
+            self._aliases += 1
+            self._check(node)
         return [found]
 
     def _turns(
@@ -253,7 +259,10 @@ class ClipReader:
         speed: float | Unknown,
         inherited: Inherited,
     ) -> Clip:
-        self._count(inherited.node, pieces=1)
+        self._pieces += 1
+        self._more_pieces += id(inherited.node) in self._pieced
+        self._pieced.add(id(inherited.node))
+        self._check(inherited.node)
         return Clip.model_validate(
             {
                 "start_s": round(window[0], 9),

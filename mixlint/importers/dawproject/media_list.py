@@ -31,6 +31,8 @@ class MediaList:
         self._packed = packed
         self._beside = beside
         self._files: dict[str, MediaFile] = {}
+        self._entered: dict[tuple[str | None, ...], str] = {}
+        """What an audio element says → the file it is: a file is looked for once, however many clips play it."""
 
     def add(self, audio: Node) -> str | None:
         """Enter the file that an audio element plays.
@@ -45,7 +47,12 @@ class MediaList:
         path = file.get("path") if file is not None else ""
         if file is None or not path:
             return None
-        external = file.get("external").lower() in ("true", "1")
+        said = (path, file.attrs.get("external"), *map(audio.attrs.get, ("channels", "sampleRate", "duration")))
+        if said not in self._entered:
+            self._entered[said] = self._enter(audio, path, file.get("external").lower() in ("true", "1"))
+        return self._entered[said]
+
+    def _enter(self, audio: Node, path: str, external: bool) -> str:
         place, path, present = self._find(path, external)
         known = self._files.get(path)
         facts = _facts(audio)

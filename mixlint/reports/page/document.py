@@ -6,20 +6,20 @@ of styles, by their hashes, and nothing else; what is said of a session is text 
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
 from mixlint.reports import words
 from mixlint.reports.anchors import session_anchors, spelt
 from mixlint.reports.choice import way_and_table
+from mixlint.reports.page.around import CAUTIONED, of_all
 from mixlint.reports.page.environment import environment, rendered
 from mixlint.reports.page.rows import FOLD, OTHER, rows_of
 from mixlint.reports.parts import told_of
-from mixlint.reports.pictures.picture import Picture, Pictures, Words
+from mixlint.reports.pictures.picture import Picture, Pictures
 from mixlint.reports.plain import markup_without_orders, neutral
 from mixlint.reports.several import LABEL, Html, Told, sessions_said
 from mixlint.reports.sheet import insert_text, mix_text, output_text, role_text, send_text, state_text
@@ -31,11 +31,6 @@ if TYPE_CHECKING:
     from mixlint.facts.channel_sheet import SheetRow
     from mixlint.reports.review_output import ReviewOutput, SignLine
 
-
-_HOLE: Final = "\x00here\x00"
-"""Where the parts of a page go; no text of a session holds these characters."""
-
-CAUTIONED: Final = f'<p class="caution">{escape(words.CAUTION)}</p>'
 
 _SAYS: Final[dict[str, Any]] = {
     "SHORT": SHORT,
@@ -106,7 +101,7 @@ def review_html(
         back=back,
         hole="",
         many="" if len(sessions) == 1 else sessions_said(len(sessions)),
-        **_of_all(sessions, report.version),
+        **of_all(sessions, report.version),
         **_SAYS,
     )
 
@@ -122,50 +117,6 @@ def part(output: ReviewOutput, told: Told) -> tuple[Told, str]:
     text = environment().get_template("part.html.j2").render(s=one, **_SAYS)
     drawn = tuple(sorted({each.name for each in pictures.drawn if isinstance(each, Picture)}))
     return replace(told, opens=opens, drawn=drawn), markup_without_orders(text)
-
-
-def around(told: Sequence[Told], opens: Sequence[str], version: str) -> tuple[str, str]:
-    """What stands before and behind the parts of a page of several sessions.
-
-    Args:
-        told: what is known of each.
-        opens: what opens the anchors of each.
-        version: mixlint's own.
-    """
-    sessions = [
-        {"told": one, "number": number, "opens": at}
-        for number, (one, at) in enumerate(zip(told, opens, strict=True), 1)
-    ]
-    drawn = sorted({name for one in told for name in one.drawn})
-    page = rendered(
-        "page.html.j2",
-        (Picture(name, "", "", None, Words((), ())) for name in drawn),
-        scripted=True,
-        back="",
-        hole=Markup(_HOLE),
-        many=sessions_said(len(told)),
-        **_of_all(sessions, version),
-        **_SAYS,
-    )
-    head, _, tail = page.partition(f"{_HOLE}\n")
-    return head, tail
-
-
-def label(text: str) -> str:
-    """What a session is called in the labels of its parts."""
-    return markup_without_orders(str(escape(neutral(text))))
-
-
-def _of_all(sessions: list[dict[str, Any]], version: str) -> dict[str, Any]:
-    """What a page of several says before the first of them."""
-    met = Counter(one["told"].outcome for one in sessions)
-    return {
-        "version": version,
-        "caution": "",
-        "sessions": sessions,
-        "by_outcome": [s for outcome in SHORT for s in sessions if s["told"].outcome == outcome],
-        "tally": [f"{number} {SHORT[outcome]}" for outcome in SHORT if (number := met[outcome])],
-    }
 
 
 def _session(

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from mixlint.reports.few_words import SHORT, counts_of
 from mixlint.reports.page.environment import rendered
-from mixlint.reports.pictures.small_balance import MOST_DB
+from mixlint.reports.pictures.small_row import MOST_DB
 from mixlint.reports.plain import neutral
-from mixlint.reports.words import SHORT, counts_of
 from mixlint.units import few_text
 
 if TYPE_CHECKING:
-    from mixlint.reports.pictures.small_balance import SmallBalance
+    from mixlint.reports.pictures.small_row import SmallBalance
     from mixlint.review.findings import BounceOutcome, Counts
 
 MOST_HELD: Final = 5

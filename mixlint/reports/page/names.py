@@ -35,7 +35,7 @@ def page_name(name: str, session: Path, folder: Path, taken: Container[str] = ()
     """
     plain = unicodedata.normalize("NFKD", name.casefold()).encode("ascii", "ignore").decode("ascii")
     words = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:_MOST].strip("-") or "session"
-    told = sha256(os.fsencode(_from(session, folder))).hexdigest()
+    told = sha256(os.fsencode(seen_from(session, folder))).hexdigest()
     digits = _DIGITS
     while (found := f"{words}-{told[:digits]}.html") in taken and digits < len(told):
         digits += 1
@@ -47,7 +47,7 @@ def is_page_name(name: str) -> bool:
     return _PAGE.fullmatch(name) is not None
 
 
-def _from(session: Path, folder: Path) -> str:
+def seen_from(session: Path, folder: Path) -> str:
     """Where a session lies as seen from a folder, with the same signs on every system."""
     whole = os.path.abspath(session)
     try:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
     from mixlint.facts.channel_sheet import Sheet
-    from mixlint.reports.pictures.small_balance import SmallBalance
+    from mixlint.reports.pictures.small_row import SmallBalance
     from mixlint.review.findings import Finding
     from mixlint.rulebook.rule import Rule
     from mixlint.session import Unknown

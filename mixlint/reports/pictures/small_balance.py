@@ -3,47 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from mixlint.analysis.balance import Imbalance, imbalance
 from mixlint.reports.pictures.axis import Point, extremes, pieces_of
+from mixlint.reports.pictures.small_row import HEIGHT as HEIGHT
+from mixlint.reports.pictures.small_row import MOST_DB as MOST_DB
+from mixlint.reports.pictures.small_row import WIDTH as WIDTH
+from mixlint.reports.pictures.small_row import SmallBalance as SmallBalance
 from mixlint.session import Unknown, as_shown
 from mixlint.units import clock_text, number_text
 
 if TYPE_CHECKING:
     from mixlint.analysis.context import SessionContext
 
-WIDTH, HEIGHT = 176, 44
 EDGE: Final = 3
 """How far from the edge the line stays, user units."""
-MOST_DB: Final = 6.0
-"""The scale to each side, dB: the same in every row, so that two rows can be compared. What leans further runs along
-the edge, and the words beside it say how far."""
 COLUMNS: Final = 80
 """So many places along the song; of each the most and the least are drawn."""
 
 EVEN: Final = "even"
 NOT_JUDGED: Final = "too little sounds to be judged"
-
-
-@dataclass(frozen=True, slots=True)
-class SmallBalance:
-    """The balance in a row of the index.
-
-    Args:
-        said: the same in words: over the song, and where it leans most; or why there is no picture.
-        pieces: the line in pieces, up where the left is heavier; it breaks where nothing is judged. None without a
-            balance.
-        dots: places that are judged alone.
-        width, height: the size of the picture, user units.
-    """
-
-    said: str
-    pieces: tuple[str, ...] = ()
-    dots: tuple[tuple[float, float], ...] = ()
-    width: int = WIDTH
-    height: int = HEIGHT
 
 
 def small_balance(context: SessionContext) -> SmallBalance:

@@ -246,10 +246,13 @@ def _approval(chance: Random, folder: Path) -> Given:
         body = damage_values(json.loads(_approved()), chance)
         body.pop("seal", None)
         try:
-            body["seal"] = _seal(body)
-        except ValueError:  # a number that JSON does not have
-            body["seal"] = ""
-        path.write_text(json.dumps(body), encoding="utf-8")
+            try:
+                body["seal"] = _seal(body)
+            except ValueError:  # a number that JSON does not have
+                body["seal"] = ""
+            path.write_text(json.dumps(body), encoding="utf-8")
+        except RecursionError:  # values lie in one another deeper than the library writes them
+            path.write_bytes(tear(_approved().encode(), chance))
     return Given(path, lambda: _compared(path), reviewed=False)
 
 

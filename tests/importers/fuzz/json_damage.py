@@ -82,27 +82,34 @@ def damage_values(body: Any, chance: Random) -> Any:
         places = _places(body)
         if not places:
             break
-        held, key = chance.choice(places)
-        kind = chance.randrange(10)
-        if kind <= 4 and harsh:
-            held[key] = another(chance, places)
-        elif not harsh:
-            held[key] = alike(held[key], chance, places)
-        elif kind == 5:
-            del held[key]
-        elif kind == 6 and isinstance(held, list):
-            held[key:key] = [json.loads(json.dumps(held[key])) for _ in range(chance.choice((1, 1, 5)))]
-        elif kind == 7:
-            other, there = chance.choice(places)
-            one, two = (json.loads(json.dumps(each)) for each in (held[key], other[there]))
-            other[there] = one
-            if key in held if isinstance(held, dict) else key < len(held):
-                held[key] = two
-        elif kind == 8 and isinstance(held, list):
-            chance.shuffle(held)
-        elif isinstance(held, dict):
-            held[chance.choice((*_KEYS, key))] = another(chance, places)
+        try:
+            _damage_one(places, chance, harsh=harsh)
+        except RecursionError:  # values came to lie in one another deeper than the library copies them
+            break
     return body
+
+
+def _damage_one(places: list[tuple[Any, Any]], chance: Random, *, harsh: bool) -> None:
+    held, key = chance.choice(places)
+    kind = chance.randrange(10)
+    if kind <= 4 and harsh:
+        held[key] = another(chance, places)
+    elif not harsh:
+        held[key] = alike(held[key], chance, places)
+    elif kind == 5:
+        del held[key]
+    elif kind == 6 and isinstance(held, list):
+        held[key:key] = [json.loads(json.dumps(held[key])) for _ in range(chance.choice((1, 1, 5)))]
+    elif kind == 7:
+        other, there = chance.choice(places)
+        one, two = (json.loads(json.dumps(each)) for each in (held[key], other[there]))
+        other[there] = one
+        if key in held if isinstance(held, dict) else key < len(held):
+            held[key] = two
+    elif kind == 8 and isinstance(held, list):
+        chance.shuffle(held)
+    elif isinstance(held, dict):
+        held[chance.choice((*_KEYS, key))] = another(chance, places)
 
 
 def damage_json(text: str, chance: Random) -> bytes:
