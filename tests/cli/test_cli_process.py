@@ -36,7 +36,8 @@ def test_no_arguments_show_the_help(mixlint: Run) -> None:
 
 HEAVY = (
     "scipy", "matplotlib", "jinja2", "rich.table", "soundfile", "lxml.etree", "distributed", "duckdb", "pyarrow",
-    "watchfiles", "http.server", "mixlint.watching", "dask", "fsspec", "mixlint.runs.cluster", "mixlint.runs.storage",
+    "watchfiles", "http.server", "mixlint.watching", "dask", "fsspec", "mixlint.runs.cluster",
+    "mixlint.runs.storage",
 )  # fmt: skip
 SONG = Path(__file__).parents[2] / "example_sessions" / "sixpenny-weathervane.session.json"
 """A whole song with automation and no loop, under the whole checklist."""
