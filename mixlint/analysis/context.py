@@ -313,9 +313,7 @@ def per_session(
 
     @wraps(work)
     def kept(context: SessionContext, /, *args: P.args, **kwargs: P.kwargs) -> T:
-        memory = context.kept.get(kept)
-        if memory is None:
-            memory = context.kept[kept] = {}
+        memory = context.kept.setdefault(kept, {})  # by this one call: who watches what is read replaces it
         given = (*args, *sorted(kwargs.items())) if kwargs else args
         key = _key(given[0]) if len(given) == 1 else tuple(map(_key, given))
         found = memory.get(key)

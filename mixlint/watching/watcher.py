@@ -32,7 +32,7 @@ MOST_SETTLE_S: Final = 10.0
 """When one that goes on changing is read all the same, seconds."""
 TOLD_S: Final = 1.0
 """When it is told that one waits for a session to be whole, seconds."""
-QUICK_S: Final = 1.0
+QUICK_S: Final = 0.5
 """When a review has taken so long, seconds, the session is shown without its sound; and the next exports at once."""
 FIRST_S: Final = 3.0
 """The same for the first review, which waits for a process to start."""

@@ -9,6 +9,7 @@ import random
 import wave
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -240,7 +241,7 @@ def test_a_sign_off_counts_by_its_days(tmp_path: Path, many: Many, monkeypatch: 
 
     from mixlint.runs import recall
 
-    for module in (recall, part_review, check, review_run):
+    for module in (recall, part_review, check, review_run, import_module("mixlint.cli.review")):
         monkeypatch.setattr(module, "date", Later)
     for days, expected in ((1, 0), (12, 0), (13, 1), (14, 0), (20, 0), (21, 1), (400, 0), (0, 1)):
         Later.days = days

@@ -27,6 +27,7 @@ def started(store: Path, song: Path, *numbers: int) -> subprocess.Popen[bytes]:
         env={**os.environ, "PYTHONPATH": str(TOP)},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
+        bufsize=0,  # a line that is read takes none with it that is asked for by communicate()
     )
 
 
