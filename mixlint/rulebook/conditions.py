@@ -336,7 +336,9 @@ def every(tests: Sequence[Test]) -> Test:
         The test of the whole, with the reasons of every part that is unknown.
     """
 
-    return Test(partial(_combined, [one.outcome for one in tests], NO, YES), _all_hold([one.holds for one in tests]))
+    return Test(
+        partial(_combined, [one.outcome for one in tests], NO, YES), _holds([one.holds for one in tests], settles=False)
+    )
 
 
 def some(tests: Sequence[Test]) -> Test:
@@ -349,30 +351,20 @@ def some(tests: Sequence[Test]) -> Test:
         The test of the whole, with the reasons of every part that is unknown.
     """
 
-    return Test(partial(_combined, [one.outcome for one in tests], YES, NO), _any_holds([one.holds for one in tests]))
+    return Test(
+        partial(_combined, [one.outcome for one in tests], YES, NO), _holds([one.holds for one in tests], settles=True)
+    )
 
 
-def _all_hold(tests: Sequence[Holds]) -> Holds:
+def _holds(tests: Sequence[Holds], *, settles: bool) -> Holds:
+    """The short way of :func:`_combined`: a part that comes to ``settles`` settles it, one not known leaves it open."""
+
     def holds(row: Row[Any], own: Row[Any]) -> bool | None:
-        met: bool | None = True
+        met: bool | None = not settles
         for one in tests:
             found = one(row, own)
-            if found is False:
-                return False
-            if found is None:
-                met = None
-        return met
-
-    return holds
-
-
-def _any_holds(tests: Sequence[Holds]) -> Holds:
-    def holds(row: Row[Any], own: Row[Any]) -> bool | None:
-        met: bool | None = False
-        for one in tests:
-            found = one(row, own)
-            if found is True:
-                return True
+            if found is settles:
+                return settles
             if found is None:
                 met = None
         return met
